@@ -1,0 +1,1 @@
+export { bearingDeg, destination, distanceKm, type LatLon, MEAN_EARTH_RADIUS_KM } from "./sphere";

@@ -1,0 +1,23 @@
+/** One thing wrong with an input, in words that a person can act on. */
+export interface Problem {
+  /** Where: a path such as `odus[1].bandGhz`, or a column name. */
+  path: string;
+  /** The rule that was broken, as a short stable key, e.g. `mount-above-structure`. */
+  rule: string;
+  /** The value as it was given. */
+  value?: unknown;
+  /** What is wrong, as a sentence. */
+  message: string;
+  /** What to do about it, as a sentence. */
+  remedy: string;
+}
+
+/** Either the parsed value or all problems at once, never both. */
+export type Result<T, P = Problem> = { ok: true; value: T } | { ok: false; problems: readonly P[] };
+
+export const ok = <T>(value: T): { ok: true; value: T } => ({ ok: true, value });
+
+export const refused = <P>(...problems: P[]): { ok: false; problems: readonly P[] } => ({
+  ok: false,
+  problems,
+});
