@@ -1,0 +1,27 @@
+/** Single values of the installation. One name per value, its type beside it; unset reads as undefined. */
+import { eq } from "drizzle-orm";
+import type { Db } from "@/db/open";
+import { setting } from "@/db/schema";
+import type { CalendarDate } from "@/lib/time";
+
+export interface Settings {
+  /** The day for which the demonstration data were made; unset when the data are the user's own. */
+  demoLoadedOn: CalendarDate;
+  /** Whether anybody has changed anything since the demonstration data were loaded. */
+  demoTouched: boolean;
+  /** SHA-256 (hex) of the one-time token that /setup asks for; removed once it was used. */
+  setupTokenHash: string;
+}
+
+export function readSetting<K extends keyof Settings>(db: Db, key: K): Settings[K] | undefined {
+  const row = db.select({ value: setting.value }).from(setting).where(eq(setting.key, key)).get();
+  return row?.value as Settings[K] | undefined;
+}
+
+export function writeSetting<K extends keyof Settings>(db: Db, key: K, value: Settings[K]): void {
+  db.insert(setting).values({ key, value }).onConflictDoUpdate({ target: setting.key, set: { value } }).run();
+}
+
+export function removeSetting(db: Db, key: keyof Settings): void {
+  db.delete(setting).where(eq(setting.key, key)).run();
+}

@@ -1,0 +1,90 @@
+/** Accounts and sessions. The shape is better-auth's; `role`, `crewId` and `disabledAt` are this project's own. */
+import { index, integer, sqliteTable, text, uniqueIndex } from "drizzle-orm/sqlite-core";
+import { id, instant, oneOf, yesNo } from "./columns";
+
+/** Who may do what: app/_server/roles.ts says which areas each opens. */
+export const ROLES = ["administrator", "manager", "logistics", "crew lead"] as const;
+export type Role = (typeof ROLES)[number];
+
+/** better-auth reads and writes these as Date. */
+const moment = () => integer({ mode: "timestamp_ms" });
+
+export const user = sqliteTable("user", {
+  id: id(),
+  name: text().notNull(),
+  /** The sign-in name, lower case. */
+  email: text().notNull().unique(),
+  emailVerified: yesNo().notNull().default(false),
+  image: text(),
+  role: oneOf(ROLES).notNull(),
+  /** The crew that a crew lead reports for; null for the other roles. */
+  crewId: text(),
+  /** Set when an administrator closed the account: no sign-in from then on, the history keeps its name. */
+  disabledAt: instant(),
+  createdAt: moment().notNull(),
+  updatedAt: moment().notNull(),
+});
+
+export const session = sqliteTable(
+  "session",
+  {
+    id: id(),
+    token: text().notNull(),
+    userId: text()
+      .notNull()
+      .references(() => user.id, { onDelete: "cascade" }),
+    expiresAt: moment().notNull(),
+    ipAddress: text(),
+    userAgent: text(),
+    createdAt: moment().notNull(),
+    updatedAt: moment().notNull(),
+  },
+  (t) => [uniqueIndex("session_token").on(t.token), index("session_user").on(t.userId)],
+);
+
+export const account = sqliteTable(
+  "account",
+  {
+    id: id(),
+    accountId: text().notNull(),
+    providerId: text().notNull(),
+    userId: text()
+      .notNull()
+      .references(() => user.id, { onDelete: "cascade" }),
+    /** scrypt hash for the provider "credential". */
+    password: text(),
+    accessToken: text(),
+    refreshToken: text(),
+    idToken: text(),
+    accessTokenExpiresAt: moment(),
+    refreshTokenExpiresAt: moment(),
+    scope: text(),
+    createdAt: moment().notNull(),
+    updatedAt: moment().notNull(),
+  },
+  (t) => [index("account_user").on(t.userId)],
+);
+
+export const verification = sqliteTable(
+  "verification",
+  {
+    id: id(),
+    identifier: text().notNull(),
+    value: text().notNull(),
+    expiresAt: moment().notNull(),
+    createdAt: moment().notNull(),
+    updatedAt: moment().notNull(),
+  },
+  (t) => [index("verification_identifier").on(t.identifier)],
+);
+
+/** Failed sign-ins by name, whatever the network address: slows down guessing at one account. */
+export const signInFailure = sqliteTable(
+  "sign_in_failure",
+  {
+    id: integer().primaryKey(),
+    email: text().notNull(),
+    at: instant().notNull(),
+  },
+  (t) => [index("sign_in_failure_email_at").on(t.email, t.at)],
+);

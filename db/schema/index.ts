@@ -1,0 +1,11 @@
+/** All tables, as drizzle and the migrations see them. */
+export * from "./auth";
+export * from "./catalogue";
+export * from "./crew";
+export * from "./design";
+export * from "./job";
+export * from "./plan";
+export * from "./report";
+export * from "./setting";
+export * from "./stock";
+export * from "./weather";

@@ -1,0 +1,208 @@
+/** Plans and what follows from them: visits, kits, cutting lists, netting. One plan at most is in force. */
+import { sql } from "drizzle-orm";
+import {
+  check,
+  foreignKey,
+  index,
+  integer,
+  primaryKey,
+  real,
+  sqliteTable,
+  text,
+  uniqueIndex,
+} from "drizzle-orm/sqlite-core";
+import type { CuttingPlan } from "@/lib/drums";
+import type { PlanCost, VisitKind } from "@/lib/schedule";
+import type { EndSide } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import { crew } from "./crew";
+import { hop, linkEnd, site } from "./design";
+
+const cascade = { onUpdate: "cascade", onDelete: "cascade" } as const;
+
+export const plan = sqliteTable(
+  "plan",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    state: text("state").$type<"draft" | "in force" | "past">().notNull(),
+    firstDay: text("first_day").$type<CalendarDate>().notNull(),
+    dayCount: integer("day_count").notNull(),
+    seed: text("seed").notNull(),
+    iterations: integer("iterations").notNull(),
+    cost: text("cost", { mode: "json" }).$type<PlanCost>().notNull(),
+    lowerBound: real("lower_bound").notNull(),
+    /** Versions of the rule data it was made with, and notes on how settling stock and plan ended. */
+    basis: text("basis", { mode: "json" }).$type<Record<string, unknown>>().notNull(),
+    createdBy: text("created_by").notNull(),
+    createdAt: integer("created_at").notNull(),
+    publishedAt: integer("published_at"),
+    /** Rises with every edit: the second of two planners is told. */
+    revision: integer("revision").notNull().default(1),
+  },
+  (t) => [
+    check("plan_state", sql`${t.state} IN ('draft','in force','past')`),
+    check("plan_days", sql`${t.dayCount} > 0`),
+    uniqueIndex("plan_one_in_force").on(t.state).where(sql`${t.state} = 'in force'`),
+  ],
+);
+
+export const planVisit = sqliteTable(
+  "plan_visit",
+  {
+    planId: integer("plan_id")
+      .notNull()
+      .references(() => plan.id, cascade),
+    /** `${hopCode}/${side}/${kind}`: the same in every plan. */
+    visitId: text("visit_id").notNull(),
+    kind: text("kind").$type<VisitKind>().notNull(),
+    hopCode: text("hop_code")
+      .notNull()
+      .references(() => hop.code, cascade),
+    side: text("side").$type<EndSide>().notNull(),
+    siteCode: text("site_code")
+      .notNull()
+      .references(() => site.code, cascade),
+    durationMin: integer("duration_min").notNull(),
+    kitReadyOn: text("kit_ready_on").$type<CalendarDate>(),
+    crewCode: text("crew_code").references(() => crew.code, cascade),
+    startOn: text("start_on").$type<CalendarDate>(),
+    startMin: integer("start_min"),
+    endOn: text("end_on").$type<CalendarDate>(),
+    endMin: integer("end_min"),
+    isPinned: integer("is_pinned", { mode: "boolean" }).notNull().default(false),
+    /** Set when it could not be placed: the rule that stops it, and the detail. */
+    unplacedRule: text("unplaced_rule"),
+    unplacedDetail: text("unplaced_detail"),
+  },
+  (t) => [
+    primaryKey({ columns: [t.planId, t.visitId] }),
+    index("plan_visit_crew").on(t.planId, t.crewCode, t.startOn),
+    index("plan_visit_hop").on(t.planId, t.hopCode),
+    check("plan_visit_placed", sql`(${t.crewCode} IS NULL) = (${t.startOn} IS NULL)`),
+    check("plan_visit_or_reason", sql`(${t.crewCode} IS NULL) <> (${t.unplacedRule} IS NULL)`),
+    check("plan_visit_order", sql`${t.startOn} IS NULL OR ${t.startOn} <= ${t.endOn}`),
+    check("plan_visit_kind", sql`${t.kind} IN ('install','alignment','acceptance','revisit')`),
+    check("plan_visit_side", sql`${t.side} IN ('near','far')`),
+  ],
+);
+
+export const planCutting = sqliteTable(
+  "plan_cutting",
+  {
+    planId: integer("plan_id")
+      .notNull()
+      .references(() => plan.id, cascade),
+    cableCode: text("cable_code").notNull(),
+    body: text("body", { mode: "json" }).$type<CuttingPlan>().notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.planId, t.cableCode] })],
+);
+
+export interface NettingBody {
+  /** One entry a day from the plan's first day, in units. */
+  gross: number[];
+  scheduled: number[];
+  projectedWithoutOrders: number[];
+  projected: number[];
+  runsOutDay?: number;
+  stops: { visitId: string; siteCode: string; day: number; missing: number }[];
+  orders: { quantity: number; receiptDay: number; releaseDay: number; pastDueDays: number }[];
+}
+
+export const planNetting = sqliteTable(
+  "plan_netting",
+  {
+    planId: integer("plan_id")
+      .notNull()
+      .references(() => plan.id, cascade),
+    itemCode: text("item_code").notNull(),
+    runsOutOn: text("runs_out_on").$type<CalendarDate>(),
+    onHandC: integer("on_hand_c").notNull(),
+    totalNeedC: integer("total_need_c").notNull(),
+    body: text("body", { mode: "json" }).$type<NettingBody>().notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.planId, t.itemCode] })],
+);
+
+export const kit = sqliteTable(
+  "kit",
+  {
+    planId: integer("plan_id").notNull(),
+    visitId: text("visit_id").notNull(),
+    pickOn: text("pick_on").$type<CalendarDate>().notNull(),
+    placeCode: text("place_code").notNull(),
+    state: text("state").$type<"planned" | "picked" | "issued">().notNull(),
+    massKg: real("mass_kg").notNull(),
+    volumeL: real("volume_l").notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.planId, t.visitId] }),
+    foreignKey({
+      columns: [t.planId, t.visitId],
+      foreignColumns: [planVisit.planId, planVisit.visitId],
+      name: "kit_visit",
+    })
+      .onUpdate("cascade")
+      .onDelete("cascade"),
+    check("kit_state", sql`${t.state} IN ('planned','picked','issued')`),
+    index("kit_pick").on(t.planId, t.pickOn),
+  ],
+);
+
+export const kitLine = sqliteTable(
+  "kit_line",
+  {
+    planId: integer("plan_id").notNull(),
+    visitId: text("visit_id").notNull(),
+    lineNo: integer("line_no").notNull(),
+    itemCode: text("item_code").notNull(),
+    name: text("name").notNull(),
+    neededC: integer("needed_c").notNull(),
+    pickedC: integer("picked_c").notNull().default(0),
+    /** What stock will not cover on the pick date. */
+    shortC: integer("short_c").notNull(),
+    drumSerial: text("drum_serial"),
+    runId: text("run_id"),
+    lotCode: text("lot_code"),
+    reason: text("reason").notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.planId, t.visitId, t.lineNo] }),
+    foreignKey({
+      columns: [t.planId, t.visitId],
+      foreignColumns: [kit.planId, kit.visitId],
+      name: "kit_line_kit",
+    })
+      .onUpdate("cascade")
+      .onDelete("cascade"),
+    check("kit_line_amounts", sql`${t.neededC} > 0 AND ${t.pickedC} >= 0 AND ${t.shortC} >= 0`),
+  ],
+);
+
+/** Take-off and hours of an end, kept until its design, the catalogue or the rules change (`basis` differs). */
+export const endEstimate = sqliteTable("end_estimate", {
+  endId: text("end_id")
+    .primaryKey()
+    .references(() => linkEnd.id, cascade),
+  basis: text("basis").notNull(),
+  takeoff: text("takeoff", { mode: "json" }).$type<unknown>().notNull(),
+  estimate: text("estimate", { mode: "json" }).$type<unknown>().notNull(),
+  failCount: integer("fail_count").notNull(),
+  warnCount: integer("warn_count").notNull(),
+  cableM: real("cable_m").notNull(),
+  massKg: real("mass_kg").notNull(),
+  installMin: real("install_min").notNull(),
+  p80Min: real("p80_min").notNull(),
+});
+
+export const hopEstimate = sqliteTable("hop_estimate", {
+  hopCode: text("hop_code")
+    .primaryKey()
+    .references(() => hop.code, cascade),
+  basis: text("basis").notNull(),
+  checks: text("checks", { mode: "json" }).$type<unknown>().notNull(),
+  alignment: text("alignment", { mode: "json" }).$type<unknown>().notNull(),
+  alignmentMin: real("alignment_min").notNull(),
+  failCount: integer("fail_count").notNull(),
+  warnCount: integer("warn_count").notNull(),
+});

@@ -1,0 +1,186 @@
+/**
+ * Places, lots, drums, the ledger of movements and the balances beside it, orders on the way.
+ * Quantities are whole hundredths of the item's unit (`...C`), so that metres and pieces add up exactly.
+ * Triggers (migration 0002_ledger) refuse edits of the ledger and keep `balance` in step with it.
+ */
+import { sql } from "drizzle-orm";
+import {
+  type AnySQLiteColumn,
+  check,
+  index,
+  integer,
+  primaryKey,
+  real,
+  sqliteTable,
+  text,
+  uniqueIndex,
+} from "drizzle-orm/sqlite-core";
+import type { Owner } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import { item } from "./catalogue";
+
+const keep = { onUpdate: "cascade", onDelete: "restrict" } as const;
+
+export type PlaceKind = "warehouse" | "vehicle" | "site";
+
+export const place = sqliteTable(
+  "place",
+  {
+    code: text("code").primaryKey(),
+    name: text("name").notNull(),
+    kind: text("kind").$type<PlaceKind>().notNull(),
+    latDeg: real("lat_deg"),
+    lonDeg: real("lon_deg"),
+  },
+  (t) => [
+    check("place_kind", sql`${t.kind} IN ('warehouse','vehicle','site')`),
+    check("place_position", sql`(${t.latDeg} IS NULL) = (${t.lonDeg} IS NULL)`),
+  ],
+);
+
+export const lot = sqliteTable(
+  "lot",
+  {
+    code: text("code").primaryKey(),
+    itemCode: text("item_code")
+      .notNull()
+      .references(() => item.code, keep),
+    expiresOn: text("expires_on").$type<CalendarDate>(),
+  },
+  (t) => [index("lot_item").on(t.itemCode)],
+);
+
+export const drum = sqliteTable(
+  "drum",
+  {
+    serial: text("serial").primaryKey(),
+    itemCode: text("item_code")
+      .notNull()
+      .references(() => item.code, keep),
+    receivedC: integer("received_c").notNull(),
+  },
+  (t) => [check("drum_length", sql`${t.receivedC} > 0`), index("drum_item").on(t.itemCode)],
+);
+
+export type MovementKind =
+  | "receipt"
+  | "issue"
+  | "return"
+  | "transfer"
+  | "cut"
+  | "count adjustment"
+  | "scrap"
+  | "installed"
+  | "reversal";
+
+export const movement = sqliteTable(
+  "movement",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    /** Idempotency key: the same key moves nothing twice. */
+    key: text("key").notNull(),
+    kind: text("kind").$type<MovementKind>().notNull(),
+    itemCode: text("item_code")
+      .notNull()
+      .references(() => item.code, keep),
+    lotCode: text("lot_code").references(() => lot.code, keep),
+    drumSerial: text("drum_serial").references(() => drum.serial, keep),
+    owner: text("owner").$type<Owner>().notNull(),
+    /** null = outside the company's places (supplier, installed, scrapped). */
+    fromPlace: text("from_place").references(() => place.code, keep),
+    toPlace: text("to_place").references(() => place.code, keep),
+    quantityC: integer("quantity_c").notNull(),
+    /** Day on which it counts; may lie before the day it was written. */
+    effectiveOn: text("effective_on").$type<CalendarDate>().notNull(),
+    postedAt: integer("posted_at").notNull(),
+    correctsId: integer("corrects_id").references((): AnySQLiteColumn => movement.id),
+    orderCode: text("order_code"),
+    visitId: text("visit_id"),
+    runId: text("run_id"),
+    reason: text("reason").notNull(),
+    postedBy: text("posted_by").notNull(),
+  },
+  (t) => [
+    uniqueIndex("movement_key").on(t.key),
+    index("movement_item").on(t.itemCode, t.effectiveOn),
+    index("movement_drum").on(t.drumSerial),
+    index("movement_visit").on(t.visitId),
+    index("movement_from").on(t.itemCode, t.fromPlace, t.effectiveOn),
+    index("movement_to").on(t.itemCode, t.toPlace, t.effectiveOn),
+    uniqueIndex("movement_corrects").on(t.correctsId),
+    check("movement_quantity", sql`${t.quantityC} > 0`),
+    check("movement_places", sql`${t.fromPlace} IS NOT NULL OR ${t.toPlace} IS NOT NULL`),
+    check(
+      "movement_moves",
+      sql`${t.fromPlace} IS NULL OR ${t.toPlace} IS NULL OR ${t.fromPlace} <> ${t.toPlace}`,
+    ),
+    check(
+      "movement_kind",
+      sql`${t.kind} IN ('receipt','issue','return','transfer','cut','count adjustment','scrap','installed','reversal')`,
+    ),
+    check("movement_reversal", sql`(${t.kind} = 'reversal') = (${t.correctsId} IS NOT NULL)`),
+    check("movement_owner", sql`${t.owner} IN ('contractor','customer')`),
+  ],
+);
+
+/** Kept by triggers only. Lot and drum are '' where the item has none. */
+export const balance = sqliteTable(
+  "balance",
+  {
+    itemCode: text("item_code").notNull(),
+    placeCode: text("place_code").notNull(),
+    lotCode: text("lot_code").notNull(),
+    drumSerial: text("drum_serial").notNull(),
+    owner: text("owner").$type<Owner>().notNull(),
+    quantityC: integer("quantity_c").notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.itemCode, t.placeCode, t.lotCode, t.drumSerial, t.owner] }),
+    check("balance_not_negative", sql`${t.quantityC} >= 0`),
+    index("balance_place").on(t.placeCode),
+  ],
+);
+
+export type OrderState = "proposed" | "approved" | "sent" | "partly received" | "closed";
+
+export const purchaseOrder = sqliteTable(
+  "purchase_order",
+  {
+    code: text("code").primaryKey(),
+    /** purchase = our own money, call-off = the customer's material. */
+    kind: text("kind").$type<"purchase" | "call-off">().notNull(),
+    supplier: text("supplier").notNull(),
+    state: text("state").$type<OrderState>().notNull(),
+    placeCode: text("place_code")
+      .notNull()
+      .references(() => place.code, keep),
+    createdAt: integer("created_at").notNull(),
+    createdBy: text("created_by").notNull(),
+    note: text("note").notNull().default(""),
+  },
+  (t) => [
+    check("order_kind", sql`${t.kind} IN ('purchase','call-off')`),
+    check("order_state", sql`${t.state} IN ('proposed','approved','sent','partly received','closed')`),
+  ],
+);
+
+export const orderLine = sqliteTable(
+  "order_line",
+  {
+    orderCode: text("order_code")
+      .notNull()
+      .references(() => purchaseOrder.code, { onUpdate: "cascade", onDelete: "cascade" }),
+    lineNo: integer("line_no").notNull(),
+    itemCode: text("item_code")
+      .notNull()
+      .references(() => item.code, keep),
+    quantityC: integer("quantity_c").notNull(),
+    receivedC: integer("received_c").notNull().default(0),
+    dueOn: text("due_on").$type<CalendarDate>().notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.orderCode, t.lineNo] }),
+    check("order_line_quantity", sql`${t.quantityC} > 0 AND ${t.receivedC} >= 0`),
+    index("order_line_item").on(t.itemCode),
+  ],
+);
