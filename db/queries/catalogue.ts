@@ -1,0 +1,61 @@
+/** Catalogue items and the versioned rule data. */
+import { desc, eq } from "drizzle-orm";
+import type { CatalogueItem } from "@/lib/site";
+import type { LotRule } from "@/lib/stock";
+import type { Db } from "../open";
+import { item, type PolicyKind, policy } from "../schema";
+
+export type StoredItem = CatalogueItem & { lotRule: LotRule["kind"] };
+
+export function loadCatalogue(db: Db): StoredItem[] {
+  return db
+    .select()
+    .from(item)
+    .orderBy(item.code)
+    .all()
+    .map((row) => ({ ...row, shelfLifeDays: row.shelfLifeDays ?? undefined }));
+}
+
+export function saveItem(db: Db, i: CatalogueItem & { lotRule?: LotRule["kind"] }): void {
+  const row = { ...i, lotRule: i.lotRule ?? ("minimum" as const), shelfLifeDays: i.shelfLifeDays ?? null };
+  const { code: _, ...rest } = row;
+  db.insert(item).values(row).onConflictDoUpdate({ target: item.code, set: rest }).run();
+}
+
+export interface PolicyVersion<T> {
+  version: number;
+  body: T;
+  changedBy: string;
+  changedAt: number;
+  reason: string;
+}
+
+/** The version in force, or undefined when none was ever stored. */
+export function currentPolicy<T>(db: Db, kind: PolicyKind): PolicyVersion<T> | undefined {
+  const row = db
+    .select()
+    .from(policy)
+    .where(eq(policy.kind, kind))
+    .orderBy(desc(policy.version))
+    .limit(1)
+    .get();
+  return row as PolicyVersion<T> | undefined;
+}
+
+export function policyHistory(db: Db, kind: PolicyKind): PolicyVersion<unknown>[] {
+  return db.select().from(policy).where(eq(policy.kind, kind)).orderBy(desc(policy.version)).all();
+}
+
+/** Stores the next version; returns its number. Earlier versions stay. */
+export function addPolicyVersion(
+  db: Db,
+  kind: PolicyKind,
+  body: unknown,
+  change: { by: string; at: number; reason: string },
+): number {
+  const version = (currentPolicy(db, kind)?.version ?? 0) + 1;
+  db.insert(policy)
+    .values({ kind, version, body, changedBy: change.by, changedAt: change.at, reason: change.reason })
+    .run();
+  return version;
+}

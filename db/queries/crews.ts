@@ -1,0 +1,98 @@
+/** Crews with their members, certificates and leave. */
+import { eq } from "drizzle-orm";
+import type { Skill } from "@/lib/hours";
+import type { CalendarDate, Weekday } from "@/lib/time";
+import type { Db } from "../open";
+import { crew, crewMember, leave, memberSkill } from "../schema";
+import { groupBy } from "./design";
+
+export interface CrewMember {
+  code: string;
+  name: string;
+  isLead: boolean;
+  skills: { skill: Skill; validUntil?: CalendarDate }[];
+  leave: { fromOn: CalendarDate; toOn: CalendarDate; reason: string }[];
+}
+
+export interface Crew {
+  code: string;
+  name: string;
+  depotPlace: string;
+  zone: string;
+  weekdays: Weekday[];
+  shiftFromMin: number;
+  shiftToMin: number;
+  overtimeMaxMin: number;
+  weeklyMaxMin: number;
+  restMin: number;
+  nightsAwayMax: number;
+  payloadKg: number;
+  pace: number;
+  members: CrewMember[];
+}
+
+export function loadCrews(db: Db): Crew[] {
+  const skills = groupBy(db.select().from(memberSkill).orderBy(memberSkill.skill).all(), (s) => s.memberCode);
+  const away = groupBy(db.select().from(leave).orderBy(leave.fromOn).all(), (l) => l.memberCode);
+  const members = groupBy(db.select().from(crewMember).orderBy(crewMember.code).all(), (m) => m.crewCode);
+  return db
+    .select()
+    .from(crew)
+    .orderBy(crew.code)
+    .all()
+    .map((row) => ({
+      ...row,
+      weekdays: [...row.weekdays].map((d) => Number(d) as Weekday),
+      members: (members.get(row.code) ?? []).map((m) => ({
+        code: m.code,
+        name: m.name,
+        isLead: m.isLead,
+        skills: (skills.get(m.code) ?? []).map((s) => ({
+          skill: s.skill,
+          validUntil: s.validUntil ?? undefined,
+        })),
+        leave: (away.get(m.code) ?? []).map(({ fromOn, toOn, reason }) => ({ fromOn, toOn, reason })),
+      })),
+    }));
+}
+
+export function saveCrew(db: Db, c: Omit<Crew, "members">): void {
+  const row = {
+    code: c.code,
+    name: c.name,
+    depotPlace: c.depotPlace,
+    zone: c.zone,
+    weekdays: [...c.weekdays].sort().join(""),
+    shiftFromMin: c.shiftFromMin,
+    shiftToMin: c.shiftToMin,
+    overtimeMaxMin: c.overtimeMaxMin,
+    weeklyMaxMin: c.weeklyMaxMin,
+    restMin: c.restMin,
+    nightsAwayMax: c.nightsAwayMax,
+    payloadKg: c.payloadKg,
+    pace: c.pace,
+  };
+  const { code: _, ...rest } = row;
+  db.insert(crew).values(row).onConflictDoUpdate({ target: crew.code, set: rest }).run();
+}
+
+/** Inserts the member or brings the stored one to this state, certificates and leave included. */
+export function saveMember(db: Db, crewCode: string, m: CrewMember): void {
+  const set = { crewCode, name: m.name, isLead: m.isLead };
+  db.insert(crewMember)
+    .values({ code: m.code, ...set })
+    .onConflictDoUpdate({ target: crewMember.code, set })
+    .run();
+  db.delete(memberSkill).where(eq(memberSkill.memberCode, m.code)).run();
+  for (const s of m.skills) {
+    db.insert(memberSkill)
+      .values({ memberCode: m.code, skill: s.skill, validUntil: s.validUntil ?? null })
+      .run();
+  }
+  db.delete(leave).where(eq(leave.memberCode, m.code)).run();
+  for (const l of m.leave) {
+    db.insert(leave)
+      .values({ memberCode: m.code, ...l })
+      .run();
+  }
+}

@@ -1,0 +1,326 @@
+/** Places, lots, drums, the ledger, balances and orders on the way. Quantities here are hundredths (`...C`). */
+import { and, desc, eq, gt, inArray, ne, sql } from "drizzle-orm";
+import type { Owner } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import {
+  balance,
+  drum,
+  item,
+  lot,
+  type MovementKind,
+  movement,
+  type OrderState,
+  orderLine,
+  type PlaceKind,
+  place,
+  purchaseOrder,
+} from "../schema";
+
+export interface Place {
+  code: string;
+  name: string;
+  kind: PlaceKind;
+  latDeg: number | null;
+  lonDeg: number | null;
+}
+
+export function loadPlaces(db: Db): Place[] {
+  return db.select().from(place).orderBy(place.kind, place.code).all();
+}
+
+export function savePlace(db: Db, p: Place): void {
+  const { code: _, ...rest } = p;
+  db.insert(place).values(p).onConflictDoUpdate({ target: place.code, set: rest }).run();
+}
+
+export interface NewMovement {
+  key: string;
+  kind: MovementKind;
+  itemCode: string;
+  lotCode?: string;
+  drumSerial?: string;
+  owner: Owner;
+  fromPlace?: string;
+  toPlace?: string;
+  quantityC: number;
+  effectiveOn: CalendarDate;
+  postedAt: number;
+  correctsId?: number;
+  orderCode?: string;
+  visitId?: string;
+  runId?: string;
+  reason: string;
+  postedBy: string;
+}
+
+/**
+ * Adds one row to the ledger; a key that is there already moves nothing and gives the row it made then.
+ * Throws what the ledger's triggers refuse (see `ledgerRefusal`).
+ */
+export function postMovement(db: Db, m: NewMovement): { id: number; isNew: boolean } {
+  const known = db.select({ id: movement.id }).from(movement).where(eq(movement.key, m.key)).get();
+  if (known) return { id: known.id, isNew: false };
+  const row = db.insert(movement).values(m).returning({ id: movement.id }).get();
+  return { id: row.id, isNew: true };
+}
+
+/** Posts the mirror of a row. Undefined when there is no such row. */
+export function reverseMovement(
+  db: Db,
+  id: number,
+  by: { key: string; effectiveOn: CalendarDate; postedAt: number; reason: string; postedBy: string },
+): { id: number; isNew: boolean } | undefined {
+  const row = db.select().from(movement).where(eq(movement.id, id)).get();
+  if (!row) return undefined;
+  return postMovement(db, {
+    ...by,
+    kind: "reversal",
+    itemCode: row.itemCode,
+    lotCode: row.lotCode ?? undefined,
+    drumSerial: row.drumSerial ?? undefined,
+    owner: row.owner,
+    fromPlace: row.toPlace ?? undefined,
+    toPlace: row.fromPlace ?? undefined,
+    quantityC: row.quantityC,
+    correctsId: row.id,
+    orderCode: row.orderCode ?? undefined,
+    visitId: row.visitId ?? undefined,
+    runId: row.runId ?? undefined,
+  });
+}
+
+/** The ledger's own words when a trigger or check refused a row; undefined for any other error. */
+export function ledgerRefusal(error: unknown): string | undefined {
+  if (!(error instanceof Error)) return undefined;
+  const cause = error.cause instanceof Error ? error.cause : error;
+  const code = (cause as { code?: string }).code;
+  if (code === "SQLITE_CONSTRAINT_TRIGGER") return cause.message;
+  if (code === "SQLITE_CONSTRAINT_CHECK" && cause.message.includes("balance"))
+    return "on hand would fall below zero";
+  return undefined;
+}
+
+export interface BalanceRow {
+  itemCode: string;
+  placeCode: string;
+  lotCode: string;
+  drumSerial: string;
+  owner: Owner;
+  quantityC: number;
+}
+
+/** All balances above zero, or those of one item. */
+export function loadBalances(db: Db, itemCode?: string): BalanceRow[] {
+  return db
+    .select()
+    .from(balance)
+    .where(and(gt(balance.quantityC, 0), itemCode ? eq(balance.itemCode, itemCode) : undefined))
+    .orderBy(balance.itemCode, balance.placeCode, balance.lotCode, balance.drumSerial)
+    .all();
+}
+
+/** On hand in warehouses, per item; lots that have expired by `today` do not count. */
+export function onHandByItem(db: Db, today: CalendarDate): Map<string, number> {
+  const rows = db
+    .select({ itemCode: balance.itemCode, quantityC: sql<number>`SUM(${balance.quantityC})` })
+    .from(balance)
+    .innerJoin(place, eq(place.code, balance.placeCode))
+    .leftJoin(lot, eq(lot.code, balance.lotCode))
+    .where(and(eq(place.kind, "warehouse"), sql`(${lot.expiresOn} IS NULL OR ${lot.expiresOn} >= ${today})`))
+    .groupBy(balance.itemCode)
+    .all();
+  return new Map(rows.map((r) => [r.itemCode, r.quantityC]));
+}
+
+/** Items whose balances differ from the sum of their movements: empty when the ledger is whole. */
+export function ledgerDifferences(
+  db: Db,
+): { itemCode: string; placeCode: string; balanceC: number; ledgerC: number }[] {
+  return db.$client
+    .prepare(
+      `WITH sums AS (
+         SELECT item_code, place, SUM(q) AS q FROM (
+           SELECT item_code, to_place AS place, quantity_c AS q FROM movement WHERE to_place IS NOT NULL
+           UNION ALL
+           SELECT item_code, from_place, -quantity_c FROM movement WHERE from_place IS NOT NULL
+         ) GROUP BY item_code, place
+       ), kept AS (
+         SELECT item_code, place_code AS place, SUM(quantity_c) AS q FROM balance GROUP BY item_code, place_code
+       )
+       SELECT COALESCE(s.item_code, k.item_code) AS itemCode, COALESCE(s.place, k.place) AS placeCode,
+              COALESCE(k.q, 0) AS balanceC, COALESCE(s.q, 0) AS ledgerC
+       FROM sums s FULL OUTER JOIN kept k ON k.item_code = s.item_code AND k.place = s.place
+       WHERE COALESCE(s.q, 0) <> COALESCE(k.q, 0)`,
+    )
+    .all() as { itemCode: string; placeCode: string; balanceC: number; ledgerC: number }[];
+}
+
+export interface DrumInStock {
+  serial: string;
+  itemCode: string;
+  receivedC: number;
+  remainingC: number;
+  placeCode: string;
+  owner: Owner;
+}
+
+/** Drums with cable left, where they stand. */
+export function loadDrums(db: Db): DrumInStock[] {
+  return db
+    .select({
+      serial: drum.serial,
+      itemCode: drum.itemCode,
+      receivedC: drum.receivedC,
+      remainingC: balance.quantityC,
+      placeCode: balance.placeCode,
+      owner: balance.owner,
+    })
+    .from(drum)
+    .innerJoin(balance, eq(balance.drumSerial, drum.serial))
+    .where(gt(balance.quantityC, 0))
+    .orderBy(drum.itemCode, drum.serial)
+    .all();
+}
+
+export function saveDrum(db: Db, d: { serial: string; itemCode: string; receivedC: number }): void {
+  db.insert(drum).values(d).onConflictDoNothing().run();
+}
+
+export function saveLot(db: Db, l: { code: string; itemCode: string; expiresOn?: CalendarDate }): void {
+  const row = { ...l, expiresOn: l.expiresOn ?? null };
+  db.insert(lot)
+    .values(row)
+    .onConflictDoUpdate({ target: lot.code, set: { expiresOn: row.expiresOn } })
+    .run();
+}
+
+export function loadLots(db: Db): { code: string; itemCode: string; expiresOn: CalendarDate | null }[] {
+  return db.select().from(lot).orderBy(lot.itemCode, lot.expiresOn, lot.code).all();
+}
+
+export interface LedgerRow {
+  id: number;
+  kind: MovementKind;
+  itemCode: string;
+  itemName: string;
+  unit: string;
+  lotCode: string | null;
+  drumSerial: string | null;
+  owner: Owner;
+  fromPlace: string | null;
+  toPlace: string | null;
+  quantityC: number;
+  effectiveOn: CalendarDate;
+  postedAt: number;
+  postedBy: string;
+  reason: string;
+  correctsId: number | null;
+  orderCode: string | null;
+  visitId: string | null;
+}
+
+/** Ledger rows, newest first. */
+export function loadLedger(
+  db: Db,
+  filter: { itemCode?: string; drumSerial?: string; visitId?: string; limit: number; offset?: number },
+): LedgerRow[] {
+  return db
+    .select({
+      id: movement.id,
+      kind: movement.kind,
+      itemCode: movement.itemCode,
+      itemName: item.name,
+      unit: item.unit,
+      lotCode: movement.lotCode,
+      drumSerial: movement.drumSerial,
+      owner: movement.owner,
+      fromPlace: movement.fromPlace,
+      toPlace: movement.toPlace,
+      quantityC: movement.quantityC,
+      effectiveOn: movement.effectiveOn,
+      postedAt: movement.postedAt,
+      postedBy: movement.postedBy,
+      reason: movement.reason,
+      correctsId: movement.correctsId,
+      orderCode: movement.orderCode,
+      visitId: movement.visitId,
+    })
+    .from(movement)
+    .innerJoin(item, eq(item.code, movement.itemCode))
+    .where(
+      and(
+        filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
+        filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
+        filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
+      ),
+    )
+    .orderBy(desc(movement.id))
+    .limit(filter.limit)
+    .offset(filter.offset ?? 0)
+    .all();
+}
+
+export interface OpenOrderLine {
+  orderCode: string;
+  lineNo: number;
+  supplier: string;
+  kind: "purchase" | "call-off";
+  state: OrderState;
+  placeCode: string;
+  itemCode: string;
+  quantityC: number;
+  receivedC: number;
+  dueOn: CalendarDate;
+}
+
+/** Lines still to come of orders that were sent. */
+export function loadOrdersOnTheWay(db: Db): OpenOrderLine[] {
+  return orderLines(db, ["sent", "partly received"]).filter((l) => l.receivedC < l.quantityC);
+}
+
+/** Lines of all orders in the given states (all states when none are given). */
+export function orderLines(db: Db, states?: readonly OrderState[]): OpenOrderLine[] {
+  return db
+    .select({
+      orderCode: purchaseOrder.code,
+      lineNo: orderLine.lineNo,
+      supplier: purchaseOrder.supplier,
+      kind: purchaseOrder.kind,
+      state: purchaseOrder.state,
+      placeCode: purchaseOrder.placeCode,
+      itemCode: orderLine.itemCode,
+      quantityC: orderLine.quantityC,
+      receivedC: orderLine.receivedC,
+      dueOn: orderLine.dueOn,
+    })
+    .from(orderLine)
+    .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
+    .where(states ? inArray(purchaseOrder.state, [...states]) : ne(purchaseOrder.state, "closed"))
+    .orderBy(orderLine.dueOn, purchaseOrder.code, orderLine.lineNo)
+    .all();
+}
+
+export interface NewOrder {
+  code: string;
+  kind: "purchase" | "call-off";
+  supplier: string;
+  state: OrderState;
+  placeCode: string;
+  createdAt: number;
+  createdBy: string;
+  note?: string;
+  lines: { itemCode: string; quantityC: number; dueOn: CalendarDate }[];
+}
+
+export function saveOrder(db: Db, o: NewOrder): void {
+  const { lines, ...head } = o;
+  db.insert(purchaseOrder)
+    .values({ ...head, note: head.note ?? "" })
+    .run();
+  lines.forEach((l, i) => {
+    db.insert(orderLine)
+      .values({ orderCode: o.code, lineNo: i + 1, ...l })
+      .run();
+  });
+}
