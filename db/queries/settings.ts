@@ -7,6 +7,8 @@ import type { CalendarDate } from "@/lib/time";
 export interface Settings {
   /** The day for which the demonstration data were made; unset when the data are the user's own. */
   demoLoadedOn: CalendarDate;
+  /** IANA zone in which `demoLoadedOn` is a date. */
+  demoZone: string;
   /** Whether anybody has changed anything since the demonstration data were loaded. */
   demoTouched: boolean;
   /** SHA-256 (hex) of the one-time token that /setup asks for; removed once it was used. */

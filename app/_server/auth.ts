@@ -1,0 +1,128 @@
+/**
+ * Sign-in. better-auth keeps passwords (scrypt) and sessions; accounts are made by an administrator or by /setup,
+ * never by the visitor.
+ */
+import { readFileSync } from "node:fs";
+import path from "node:path";
+import { betterAuth } from "better-auth";
+import { drizzleAdapter } from "better-auth/adapters/drizzle";
+import { APIError, createAuthMiddleware } from "better-auth/api";
+import { hashPassword } from "better-auth/crypto";
+import { nextCookies } from "better-auth/next-js";
+import { database, dataFolder } from "@/db/open";
+import { clearSignInFailures, personById, recordSignInFailure, signInFailures } from "@/db/queries/accounts";
+import * as schema from "@/db/schema";
+import type { InstantMillis } from "@/lib/time";
+import { machineNow } from "./clock";
+
+export { hashPassword };
+
+export const PASSWORD_LENGTH_MIN = 10;
+
+/** After this many failed sign-ins with one name within `FAILURE_WINDOW_MILLIS` the name rests. */
+const SIGN_IN_LIMIT = 10;
+const FAILURE_WINDOW_MILLIS = 15 * 60_000;
+const SESSION_S = 30 * 86_400; // a crew's phone may be out of reach for days
+const SESSION_RENEW_S = 86_400;
+
+/** Random and kept: a new secret would end every session. The supervisor makes the file before anything else. */
+function secret(): string {
+  if (process.env.BETTER_AUTH_SECRET) return process.env.BETTER_AUTH_SECRET;
+  const file = path.join(dataFolder(), "secret");
+  try {
+    return readFileSync(file, "utf8").trim();
+  } catch (cause) {
+    throw new Error("There is no secret in the data folder yet; start with `npm start` or `npm run dev`.", {
+      cause,
+    });
+  }
+}
+
+function signInLimit(): number {
+  const wanted = Number(process.env.BOTHENDS_SIGN_IN_LIMIT);
+  return wanted > 0 ? wanted : SIGN_IN_LIMIT;
+}
+
+/** The public address (`https://plan.example`), when one is configured; otherwise each request's own. */
+function publicAddress(): string | undefined {
+  return process.env.BOTHENDS_URL || undefined;
+}
+
+function makeAuth() {
+  const db = database();
+  const address = publicAddress();
+  return betterAuth({
+    appName: "Bothends",
+    baseURL: address,
+    basePath: "/api/auth",
+    secret: secret(),
+    database: drizzleAdapter(db, {
+      provider: "sqlite",
+      schema: {
+        user: schema.user,
+        session: schema.session,
+        account: schema.account,
+        verification: schema.verification,
+      },
+    }),
+    // Same origin as the request, whatever name this machine is reached by (localhost, its name in the office).
+    trustedOrigins: (request) => (request ? [new URL(request.url).origin] : []),
+    emailAndPassword: { enabled: true, disableSignUp: true, minPasswordLength: PASSWORD_LENGTH_MIN },
+    user: {
+      additionalFields: {
+        role: { type: "string", required: true, input: false },
+        crewId: { type: "string", required: false, input: false },
+        disabledAt: { type: "number", required: false, input: false },
+      },
+      changeEmail: { enabled: false },
+      deleteUser: { enabled: false },
+    },
+    session: { expiresIn: SESSION_S, updateAge: SESSION_RENEW_S },
+    rateLimit: { enabled: process.env.BOTHENDS_RATE_LIMIT !== "off", window: 60, max: 120 },
+    advanced: {
+      cookiePrefix: "bothends",
+      // On a plain office network there is no https; a Secure cookie would never come back.
+      useSecureCookies: address?.startsWith("https://") ?? false,
+    },
+    telemetry: { enabled: false },
+    logger: { level: "error" },
+    hooks: {
+      before: createAuthMiddleware(async (ctx) => {
+        if (ctx.path !== "/sign-in/email") return;
+        const since = (machineNow() - FAILURE_WINDOW_MILLIS) as InstantMillis;
+        if (signInFailures(db, String(ctx.body?.email ?? ""), since) >= signInLimit())
+          throw new APIError("TOO_MANY_REQUESTS", {
+            message: "Too many failed attempts with this name. Wait 15 minutes, then try again.",
+          });
+      }),
+      after: createAuthMiddleware(async (ctx) => {
+        if (ctx.path !== "/sign-in/email") return;
+        const email = String(ctx.body?.email ?? "");
+        const now = machineNow();
+        if (ctx.context.newSession) clearSignInFailures(db, email);
+        else recordSignInFailure(db, email, now, (now - FAILURE_WINDOW_MILLIS) as InstantMillis);
+      }),
+    },
+    databaseHooks: {
+      session: {
+        create: {
+          before: async (session) => {
+            if (personById(db, session.userId)?.disabledAt)
+              throw new APIError("FORBIDDEN", {
+                message: "This account is closed. Ask an administrator to open it again.",
+              });
+          },
+        },
+      },
+    },
+    plugins: [nextCookies()], // stays last: it copies the cookies that the others set
+  });
+}
+
+const shared = globalThis as typeof globalThis & { bothendsAuth?: ReturnType<typeof makeAuth> };
+
+/** better-auth for this process, made at first use so that a build needs neither database nor secret. */
+export function auth(): ReturnType<typeof makeAuth> {
+  shared.bothendsAuth ??= makeAuth();
+  return shared.bothendsAuth;
+}

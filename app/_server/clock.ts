@@ -1,0 +1,77 @@
+/**
+ * What time the programme takes it to be. Everything that plans, promises or books asks here; only jobs, sessions
+ * and sign-ins use the machine's own time, because they measure the machine.
+ *
+ * - `BOTHENDS_NOW` (an ISO instant) stops the clock there: tests and screenshots.
+ * - Demonstration data are made for one day. The clock may run on for the week that starts on that day; after it,
+ *   whole weeks are taken off, so that weekday and time of day stay true and the plan on show never goes stale.
+ * - Otherwise: the machine's time.
+ */
+import { type Db, database } from "@/db/open";
+import { readSetting } from "@/db/queries/settings";
+import { type CalendarDate, type InstantMillis, instantAt, localOf } from "@/lib/time";
+
+const WEEK_MILLIS = 7 * 86_400_000;
+
+/** The machine's time. */
+export function machineNow(): InstantMillis {
+  return Date.now() as InstantMillis;
+}
+
+/** `BOTHENDS_NOW` as an instant; undefined when unset. Throws RangeError when it cannot be read. */
+function stoppedAt(): InstantMillis | undefined {
+  const text = process.env.BOTHENDS_NOW;
+  if (!text) return undefined;
+  const millis = Date.parse(text);
+  if (Number.isNaN(millis)) throw new RangeError(`BOTHENDS_NOW must be an ISO instant, got ${text}`);
+  return millis as InstantMillis;
+}
+
+/** Whole weeks by which the demonstration's clock runs behind `real`; 0 without demonstration data. */
+export function demoWeeksBehind(
+  demo: { loadedOn: CalendarDate; zone: string } | undefined,
+  real: InstantMillis,
+): number {
+  if (!demo) return 0;
+  return Math.max(0, Math.floor((real - instantAt(demo.loadedOn, 0, demo.zone)) / WEEK_MILLIS));
+}
+
+function demoOf(db: Db): { loadedOn: CalendarDate; zone: string } | undefined {
+  const loadedOn = readSetting(db, "demoLoadedOn");
+  return loadedOn && { loadedOn, zone: readSetting(db, "demoZone") ?? "UTC" };
+}
+
+/** The programme's present moment, epoch milliseconds. */
+export function nowMillis(db: Db = database()): InstantMillis {
+  const stopped = stoppedAt();
+  if (stopped !== undefined) return stopped;
+  const real = machineNow();
+  return (real - demoWeeksBehind(demoOf(db), real) * WEEK_MILLIS) as InstantMillis;
+}
+
+/** The programme's present date in `zone`. */
+export function today(zone: string, db: Db = database()): CalendarDate {
+  return localOf(nowMillis(db), zone).date;
+}
+
+const LONG_DATE = new Intl.DateTimeFormat("en-GB", {
+  weekday: "long",
+  day: "numeric",
+  month: "long",
+  year: "numeric",
+  timeZone: "UTC",
+});
+
+const longDate = (date: CalendarDate) => LONG_DATE.format(new Date(`${date}T00:00:00Z`));
+
+/**
+ * What the banner says about the demonstration: that these data are invented, and, when the clock runs behind the
+ * calendar, which day it is taken to be. Undefined when the data are the user's own.
+ */
+export function demoClockNote(db: Db = database()): string | undefined {
+  const demo = demoOf(db);
+  if (!demo) return undefined;
+  const invented = `Demonstration with invented data, made for ${longDate(demo.loadedOn)}.`;
+  if (stoppedAt() === undefined && demoWeeksBehind(demo, machineNow()) === 0) return invented;
+  return `${invented} The clock is held in that week: today counts as ${longDate(today(demo.zone, db))}.`;
+}

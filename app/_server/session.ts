@@ -1,0 +1,42 @@
+/** Who is asking. Every page that is not public begins with `requireRole`. */
+import { headers } from "next/headers";
+import { forbidden, redirect } from "next/navigation";
+import { cache } from "react";
+import type { Role } from "@/db/schema/auth";
+import { auth } from "./auth";
+import { mayAct, type Visitor } from "./carryOut";
+
+export type { Visitor };
+
+/** The header in which proxy.ts hands down the address of the page. */
+export const PATH_HEADER = "x-bothends-path";
+
+/** Who is signed in with these headers' cookie; undefined for nobody and for closed accounts. */
+export async function visitorOf(requestHeaders: Headers): Promise<Visitor | undefined> {
+  const found = await auth().api.getSession({ headers: requestHeaders });
+  if (!found || found.user.disabledAt) return undefined;
+  const { id, name, email, role, crewId } = found.user;
+  return { userId: id, name, email, role: role as Role, crewId: crewId ?? null };
+}
+
+/** The visitor of the current request, read once per request. */
+export const currentVisitor = cache(async (): Promise<Visitor | undefined> => visitorOf(await headers()));
+
+/**
+ * The visitor, when signed in with one of `roles` (none given: with any). Otherwise does not return: to /sign-in
+ * and back here afterwards, or to the page that says which roles this one is for.
+ */
+export async function requireRole(...roles: Role[]): Promise<Visitor> {
+  const visitor = await currentVisitor();
+  if (!visitor) {
+    const here = (await headers()).get(PATH_HEADER) ?? "/";
+    redirect(`/sign-in?next=${encodeURIComponent(here)}`);
+  }
+  if (!mayAct(visitor, roles)) forbidden();
+  return visitor;
+}
+
+/** Only addresses of this site: `next` comes from the address bar and must not lead elsewhere. */
+export function safeNext(next: string | null | undefined): string {
+  return next && /^\/(?![/\\])/.test(next) && !next.startsWith("/sign-in") ? next : "/";
+}
