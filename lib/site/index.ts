@@ -2,6 +2,7 @@ export type {
   AntennaMount,
   AntennaPosition,
   CatalogueItem,
+  CouplerSplit,
   EndSide,
   Gate,
   GateKind,
@@ -27,6 +28,7 @@ export type {
 export {
   ANTENNA_MOUNTS,
   GATE_KINDS,
+  ITEM_CATEGORIES,
   ODU_ROLES,
   SCHEMES,
   SEGMENT_KINDS,

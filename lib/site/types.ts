@@ -113,6 +113,9 @@ export interface Odu extends RadioIdentity {
 
 export type EndSide = "near" | "far";
 
+/** How a hybrid coupler shares the power between its two ports. */
+export type CouplerSplit = "equal" | "unequal";
+
 export interface LinkEnd {
   id: string;
   hopId: string;
@@ -126,6 +129,10 @@ export interface LinkEnd {
   worstSupplyV: number;
   /** Is a DC cable and breaker for the IDU part of the order? */
   includesIduPower: boolean;
+  /** Height of the cable entry above the base of the structure, m; undefined = the policy's assumption. */
+  entryHeightM?: number;
+  /** Which hybrid coupler the link budget counts on; undefined = the policy's choice. */
+  couplerSplit?: CouplerSplit;
 }
 
 /** A condition that must be met before work starts on a hop. */
@@ -200,7 +207,38 @@ export type ItemCategory =
   | "gland"
   | "power"
   | "chemical"
-  | "consumable";
+  | "consumable"
+  | "flexible waveguide"
+  | "polarisation part";
+export const ITEM_CATEGORIES: readonly ItemCategory[] = [
+  "ODU",
+  "antenna",
+  "hybrid coupler",
+  "orthomode coupling",
+  "IDU",
+  "IF cable",
+  "connector",
+  "earthing kit",
+  "earthing lead",
+  "lug",
+  "tie outdoor",
+  "tie indoor",
+  "cable hanger",
+  "self-amalgamating tape",
+  "PVC tape",
+  "surge arrestor",
+  "hoisting grip",
+  "pole mount",
+  "side strut",
+  "flange gasket",
+  "label",
+  "gland",
+  "power",
+  "chemical",
+  "consumable",
+  "flexible waveguide",
+  "polarisation part",
+];
 
 /** Attributes by which the take-off finds an item. Only those that apply are set. */
 export interface ItemAttributes {
@@ -211,8 +249,10 @@ export interface ItemAttributes {
   diameterM?: number;
   /** Couplers: polarisation as delivered. */
   factoryPolarisation?: Polarisation;
+  /** Couplers: does the part for the other polarisation come in the box? undefined = yes. */
+  polarisationPartInBox?: boolean;
   /** Couplers: equal or unequal split with the loss of each port, dB. */
-  split?: "equal" | "unequal";
+  split?: CouplerSplit;
   mainLossDb?: number;
   standbyLossDb?: number;
   /** The cable type that a connector, kit, hanger or gland fits: outer diameter, mm. */
@@ -239,6 +279,12 @@ export interface ItemAttributes {
   ifHighMhz?: number;
   maxIfLossDb?: number;
   crossSectionMm2?: number;
+  /** IF cable: most bends that one run may have. */
+  maxBends?: number;
+  /** Connectors and earthing kits: the diameter that a tape wrap starts on, mm. */
+  wrapDiameterMm?: number;
+  /** Tubes and cans: what they hold, g. */
+  contentG?: number;
 }
 
 export interface CatalogueItem {

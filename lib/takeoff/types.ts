@@ -1,5 +1,5 @@
 /** What the take-off gives: lines with their reasons, checks with figure and limit, and the counts that drive hours. */
-import type { CatalogueItem, EndSide, Hop, ItemCategory, Owner, Site } from "@/lib/site";
+import type { CatalogueItem, CouplerSplit, EndSide, Hop, ItemCategory, Owner, Site } from "@/lib/site";
 
 /** Closed list of what a rule may count. Documented in docs/methods/takeoff.md. */
 export type Driver =
@@ -22,7 +22,16 @@ export type Driver =
   | "wraps"
   | "entries"
   | "drip loops"
-  | "IDUs";
+  | "IDUs"
+  | "remote ODUs"
+  | "metres of ODU earthing lead"
+  | "ties outdoors"
+  | "ties indoors"
+  | "cable hangers"
+  | "metres of self-amalgamating tape"
+  | "metres of PVC tape"
+  | "polarisation parts to buy"
+  | "IDU power feeds";
 
 export type RoundingLevel = "run" | "end" | "site" | "order";
 
@@ -40,6 +49,10 @@ export interface TakeoffRule {
   offset: number;
   /** 0.05 = 5 %. */
   allowance: number;
+  /** When set, the allowance is this figure of the policy and `allowance` is not used. */
+  allowanceFrom?: "connectorLoss" | "tieLoss";
+  /** What the rule counts in, where the item is sold in another unit: metres of tape in rolls, grams in tubes. */
+  measure?: "m" | "g";
   step: number;
   level: RoundingLevel;
   /** All that are set must hold. */
@@ -170,7 +183,7 @@ export interface TakeoffContext {
   policy: TakeoffPolicy;
 }
 
-/** Figures that a company may set. Every default carries its mark in defaults.ts. */
+/** Figures that a company may set. Every default carries its mark in policy.ts. */
 export interface TakeoffPolicy {
   /** Version that plans record. */
   version: number;
@@ -199,6 +212,85 @@ export interface TakeoffPolicy {
   /** Entries are wrapped too. */
   wrapsEntry: boolean;
   lossOfSurgeArrestorDb: number;
+
+  /* Optional: a policy saved before these came in gets the default (policy.ts). */
+  /** Distance of the first earthing point from the ODU along the run, m. */
+  nearOduM?: number;
+  /** Distance of the last earthing point from the entry, outside, m. */
+  beforeEntryM?: number;
+  /** Height of the cable entry where the design data gives none, m. */
+  entryHeightM?: number;
+  couplerSplit?: CouplerSplit;
+  /** Stretched width / relaxed width of PVC tape. */
+  pvcWidthRatio?: number;
+  /** Added to the cable's diameter where connector or kit give no wrap diameter, mm. */
+  wrapDiameterAddMm?: number;
+  tiesPerOutdoorM?: number;
+  tiesPerIndoorM?: number;
+  tiesPerDripLoop?: number;
+  tiesPerEarthingPoint?: number;
+  tiesPerWrap?: number;
+  /** Two antennas of a space diversity end: least and largest height difference, m. */
+  diversityMinM?: number;
+  diversityMaxM?: number;
+  hopMinM?: number;
+  hopMaxKm?: number;
 }
 
+/** A policy with every figure set. */
+export type FullPolicy = Required<TakeoffPolicy>;
+
 export type TakeoffInput = Pick<Hop, "id" | "scheme" | "bandGhz" | "near" | "far">;
+
+/** One item of the programme's need, over any number of hops. */
+export interface ProgrammeLine {
+  itemCode: string;
+  name: string;
+  unit: string;
+  owner: Owner;
+  /** Sum of the ends' exact quantities, before any rounding. */
+  exact: number;
+  /** What to have: each part rounded once, at the level its rule names. */
+  quantity: number;
+  /** For comparison: what rounding up at every site would give. */
+  siteRounded: number;
+  /** How many ends take it. */
+  endCount: number;
+  ruleIds: readonly string[];
+  reason: string;
+}
+
+export interface ProgrammeNeed {
+  lines: readonly ProgrammeLine[];
+  /** Ends with at least one failed check: their lines may be short of the truth. */
+  failingEndIds: readonly string[];
+}
+
+/** What a change of rules does to one item of the programme. */
+export interface RuleEffectLine {
+  itemCode: string;
+  name: string;
+  unit: string;
+  owner: Owner;
+  before: number;
+  after: number;
+  difference: number;
+  /** Difference in money, minor units of `currency`; undefined when the catalogue has no such item. */
+  differenceMinor?: number;
+  currency?: string;
+}
+
+export interface RuleEffect {
+  /** Items whose quantity changes, largest change of money first. */
+  lines: readonly RuleEffectLine[];
+  /** Checks that fail with the change and did not before. */
+  newFails: readonly (DesignCheck & { endId: string })[];
+  /** Checks that failed before and no longer do. */
+  solvedFails: readonly (DesignCheck & { endId: string })[];
+}
+
+/** A check over many hops: where it stands is a site, a hop or a pair of hops. */
+export interface ProgrammeCheck extends DesignCheck {
+  siteId?: string;
+  hopIds: readonly string[];
+}
