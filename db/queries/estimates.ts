@@ -1,0 +1,97 @@
+/** Take-off and hours kept per end and hop, so that lists of thousands need no computing. */
+import { eq } from "drizzle-orm";
+import type { EndEstimate } from "@/lib/hours";
+import type { DesignCheck, EndTakeoff } from "@/lib/takeoff";
+import type { Db } from "../open";
+import { endEstimate, hopEstimate } from "../schema";
+
+export interface StoredEndEstimate {
+  endId: string;
+  basis: string;
+  takeoff: EndTakeoff;
+  estimate: EndEstimate;
+}
+
+export interface StoredHopEstimate {
+  hopCode: string;
+  basis: string;
+  checks: DesignCheck[];
+  alignment: EndEstimate;
+}
+
+const count = (checks: readonly DesignCheck[], state: DesignCheck["state"]) =>
+  checks.filter((c) => c.state === state).length;
+
+export function saveEndEstimate(db: Db, e: StoredEndEstimate): void {
+  const row = {
+    endId: e.endId,
+    basis: e.basis,
+    takeoff: e.takeoff as unknown,
+    estimate: e.estimate as unknown,
+    failCount: count(e.takeoff.checks, "fail"),
+    warnCount: count(e.takeoff.checks, "warn"),
+    cableM: e.takeoff.drivers.cableM,
+    massKg: e.takeoff.massKg,
+    installMin: e.estimate.durationMin,
+    p80Min: e.estimate.p80Min,
+  };
+  const { endId: _, ...rest } = row;
+  db.insert(endEstimate).values(row).onConflictDoUpdate({ target: endEstimate.endId, set: rest }).run();
+}
+
+export function saveHopEstimate(db: Db, h: StoredHopEstimate): void {
+  const row = {
+    hopCode: h.hopCode,
+    basis: h.basis,
+    checks: h.checks as unknown,
+    alignment: h.alignment as unknown,
+    alignmentMin: h.alignment.durationMin,
+    failCount: count(h.checks, "fail"),
+    warnCount: count(h.checks, "warn"),
+  };
+  const { hopCode: _, ...rest } = row;
+  db.insert(hopEstimate).values(row).onConflictDoUpdate({ target: hopEstimate.hopCode, set: rest }).run();
+}
+
+export function loadEndEstimate(db: Db, endId: string): StoredEndEstimate | undefined {
+  const row = db.select().from(endEstimate).where(eq(endEstimate.endId, endId)).get();
+  if (!row) return undefined;
+  return {
+    endId: row.endId,
+    basis: row.basis,
+    takeoff: row.takeoff as EndTakeoff,
+    estimate: row.estimate as EndEstimate,
+  };
+}
+
+/** Basis of every end that has an estimate: what is missing or differs must be computed anew. */
+export function estimateBases(db: Db): Map<string, string> {
+  const ends = db.select({ id: endEstimate.endId, basis: endEstimate.basis }).from(endEstimate).all();
+  const hops = db.select({ id: hopEstimate.hopCode, basis: hopEstimate.basis }).from(hopEstimate).all();
+  return new Map([...ends, ...hops].map((r) => [r.id, r.basis]));
+}
+
+export function loadAllEstimates(db: Db): { ends: StoredEndEstimate[]; hops: StoredHopEstimate[] } {
+  return {
+    ends: db
+      .select()
+      .from(endEstimate)
+      .all()
+      .map((row) => ({
+        endId: row.endId,
+        basis: row.basis,
+        takeoff: row.takeoff as EndTakeoff,
+        estimate: row.estimate as EndEstimate,
+      })),
+    hops: db
+      .select()
+      .from(hopEstimate)
+      .all()
+      .map((row) => ({
+        hopCode: row.hopCode,
+        basis: row.basis,
+        checks: row.checks as DesignCheck[],
+        alignment: row.alignment as EndEstimate,
+      })),
+  };
+}

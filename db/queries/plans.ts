@@ -1,0 +1,282 @@
+/** Plans with their visits, kits, cutting lists and netting. */
+import { and, asc, desc, eq, isNotNull } from "drizzle-orm";
+import type { CuttingPlan } from "@/lib/drums";
+import type { PlanCost, VisitKind } from "@/lib/schedule";
+import type { EndSide } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { kit, kitLine, type NettingBody, plan, planCutting, planNetting, planVisit } from "../schema";
+
+export type PlanState = "draft" | "in force" | "past";
+
+export interface PlanHead {
+  id: number;
+  state: PlanState;
+  firstDay: CalendarDate;
+  dayCount: number;
+  seed: string;
+  iterations: number;
+  cost: PlanCost;
+  lowerBound: number;
+  basis: Record<string, unknown>;
+  createdBy: string;
+  createdAt: number;
+  publishedAt: number | null;
+  revision: number;
+}
+
+export interface PlannedVisit {
+  visitId: string;
+  kind: VisitKind;
+  hopCode: string;
+  side: EndSide;
+  siteCode: string;
+  durationMin: number;
+  kitReadyOn: CalendarDate | null;
+  crewCode: string | null;
+  startOn: CalendarDate | null;
+  startMin: number | null;
+  endOn: CalendarDate | null;
+  endMin: number | null;
+  isPinned: boolean;
+  unplacedRule: string | null;
+  unplacedDetail: string | null;
+}
+
+export interface StoredKit {
+  visitId: string;
+  pickOn: CalendarDate;
+  placeCode: string;
+  state: "planned" | "picked" | "issued";
+  massKg: number;
+  volumeL: number;
+  lines: StoredKitLine[];
+}
+
+export interface StoredKitLine {
+  itemCode: string;
+  name: string;
+  neededC: number;
+  pickedC: number;
+  shortC: number;
+  drumSerial: string | null;
+  runId: string | null;
+  lotCode: string | null;
+  reason: string;
+}
+
+export interface StoredNetting {
+  itemCode: string;
+  runsOutOn: CalendarDate | null;
+  onHandC: number;
+  totalNeedC: number;
+  body: NettingBody;
+}
+
+export interface NewPlan {
+  head: Omit<PlanHead, "id" | "publishedAt" | "revision">;
+  visits: PlannedVisit[];
+  kits: StoredKit[];
+  cutting: CuttingPlan[];
+  netting: StoredNetting[];
+}
+
+/** Stores a plan with all that follows from it; returns its id. Call inside `writing`. */
+export function savePlan(db: Db, p: NewPlan): number {
+  if (p.head.state === "in force") retirePlanInForce(db);
+  const { id } = db.insert(plan).values(p.head).returning({ id: plan.id }).get();
+  for (const v of p.visits) {
+    db.insert(planVisit)
+      .values({ planId: id, ...v })
+      .run();
+  }
+  for (const k of p.kits) {
+    const { lines, ...head } = k;
+    db.insert(kit)
+      .values({ planId: id, ...head })
+      .run();
+    lines.forEach((l, i) => {
+      db.insert(kitLine)
+        .values({ planId: id, visitId: k.visitId, lineNo: i + 1, ...l })
+        .run();
+    });
+  }
+  savePlanStock(db, id, p.cutting, p.netting);
+  return id;
+}
+
+/** Replaces the cutting lists and the netting of a plan. */
+export function savePlanStock(
+  db: Db,
+  planId: number,
+  cutting: CuttingPlan[],
+  netting: StoredNetting[],
+): void {
+  db.delete(planCutting).where(eq(planCutting.planId, planId)).run();
+  db.delete(planNetting).where(eq(planNetting.planId, planId)).run();
+  for (const c of cutting) db.insert(planCutting).values({ planId, cableCode: c.cableCode, body: c }).run();
+  for (const n of netting) {
+    db.insert(planNetting)
+      .values({ planId, ...n })
+      .run();
+  }
+}
+
+export function loadPlans(db: Db): PlanHead[] {
+  return db.select().from(plan).orderBy(desc(plan.id)).all();
+}
+
+export function loadPlan(db: Db, id: number): PlanHead | undefined {
+  return db.select().from(plan).where(eq(plan.id, id)).get();
+}
+
+export function planInForce(db: Db): PlanHead | undefined {
+  return db.select().from(plan).where(eq(plan.state, "in force")).get();
+}
+
+/** The newest draft, or undefined when the newest plan is already in force. */
+export function newestDraft(db: Db): PlanHead | undefined {
+  return db.select().from(plan).where(eq(plan.state, "draft")).orderBy(desc(plan.id)).limit(1).get();
+}
+
+function retirePlanInForce(db: Db): void {
+  db.update(plan).set({ state: "past" }).where(eq(plan.state, "in force")).run();
+}
+
+/**
+ * Puts a draft in force and the one before it into the past. False when the plan is no draft or was changed since
+ * `revision` was read: nothing is written then.
+ */
+export function putInForce(db: Db, id: number, revision: number, at: number): boolean {
+  const row = loadPlan(db, id);
+  if (!row || row.state !== "draft" || row.revision !== revision) return false;
+  retirePlanInForce(db);
+  db.update(plan)
+    .set({ state: "in force", publishedAt: at, revision: revision + 1 })
+    .where(eq(plan.id, id))
+    .run();
+  return true;
+}
+
+export function loadPlanVisits(db: Db, planId: number): PlannedVisit[] {
+  return db
+    .select({
+      visitId: planVisit.visitId,
+      kind: planVisit.kind,
+      hopCode: planVisit.hopCode,
+      side: planVisit.side,
+      siteCode: planVisit.siteCode,
+      durationMin: planVisit.durationMin,
+      kitReadyOn: planVisit.kitReadyOn,
+      crewCode: planVisit.crewCode,
+      startOn: planVisit.startOn,
+      startMin: planVisit.startMin,
+      endOn: planVisit.endOn,
+      endMin: planVisit.endMin,
+      isPinned: planVisit.isPinned,
+      unplacedRule: planVisit.unplacedRule,
+      unplacedDetail: planVisit.unplacedDetail,
+    })
+    .from(planVisit)
+    .where(eq(planVisit.planId, planId))
+    .orderBy(asc(planVisit.startOn), asc(planVisit.startMin), asc(planVisit.visitId))
+    .all();
+}
+
+/** Visits of one crew, in time order. */
+export function loadCrewVisits(db: Db, planId: number, crewCode: string): PlannedVisit[] {
+  return loadPlanVisits(db, planId).filter((v) => v.crewCode === crewCode);
+}
+
+/** Pins or frees a visit; false when someone changed the plan since `revision` was read. */
+export function setPinned(
+  db: Db,
+  planId: number,
+  visitId: string,
+  isPinned: boolean,
+  revision: number,
+): boolean {
+  const row = loadPlan(db, planId);
+  if (!row || row.revision !== revision) return false;
+  const changed = db
+    .update(planVisit)
+    .set({ isPinned })
+    .where(and(eq(planVisit.planId, planId), eq(planVisit.visitId, visitId), isNotNull(planVisit.crewCode)))
+    .run();
+  if (changed.changes === 0) return false;
+  db.update(plan)
+    .set({ revision: revision + 1 })
+    .where(eq(plan.id, planId))
+    .run();
+  return true;
+}
+
+export function loadCutting(db: Db, planId: number): CuttingPlan[] {
+  return db
+    .select()
+    .from(planCutting)
+    .where(eq(planCutting.planId, planId))
+    .orderBy(planCutting.cableCode)
+    .all()
+    .map((r) => r.body);
+}
+
+export function loadNetting(db: Db, planId: number): StoredNetting[] {
+  return db
+    .select()
+    .from(planNetting)
+    .where(eq(planNetting.planId, planId))
+    .orderBy(planNetting.itemCode)
+    .all()
+    .map(({ planId: _, ...rest }) => rest);
+}
+
+/** Kits of a plan without their lines, in picking order. */
+export function loadKits(db: Db, planId: number): Omit<StoredKit, "lines">[] {
+  return db
+    .select()
+    .from(kit)
+    .where(eq(kit.planId, planId))
+    .orderBy(kit.pickOn, kit.visitId)
+    .all()
+    .map(({ planId: _, ...rest }) => rest);
+}
+
+export function loadKit(db: Db, planId: number, visitId: string): StoredKit | undefined {
+  const where = and(eq(kit.planId, planId), eq(kit.visitId, visitId));
+  const head = db.select().from(kit).where(where).get();
+  if (!head) return undefined;
+  const lines = db
+    .select()
+    .from(kitLine)
+    .where(and(eq(kitLine.planId, planId), eq(kitLine.visitId, visitId)))
+    .orderBy(kitLine.lineNo)
+    .all()
+    .map(({ planId: _p, visitId: _v, lineNo: _l, ...rest }) => rest);
+  const { planId: _, ...rest } = head;
+  return { ...rest, lines };
+}
+
+/** Lines short of stock, by visit: what the kit list marks. */
+export function shortLineCounts(db: Db, planId: number): Map<string, number> {
+  const rows = db.$client
+    .prepare(
+      "SELECT visit_id AS v, COUNT(*) AS n FROM kit_line WHERE plan_id = ? AND short_c > 0 GROUP BY visit_id",
+    )
+    .all(planId) as { v: string; n: number }[];
+  return new Map(rows.map((r) => [r.v, r.n]));
+}
+
+export function setKitState(db: Db, planId: number, visitId: string, state: StoredKit["state"]): void {
+  db.update(kit)
+    .set({ state })
+    .where(and(eq(kit.planId, planId), eq(kit.visitId, visitId)))
+    .run();
+}
+
+export function setPicked(db: Db, planId: number, visitId: string, lineNo: number, pickedC: number): void {
+  db.update(kitLine)
+    .set({ pickedC })
+    .where(and(eq(kitLine.planId, planId), eq(kitLine.visitId, visitId), eq(kitLine.lineNo, lineNo)))
+    .run();
+}

@@ -1,0 +1,82 @@
+/** Reports from the field and the log of who did what. */
+import { desc, eq } from "drizzle-orm";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { logEntry, reportUse, visitReport } from "../schema";
+
+export interface ReportUse {
+  itemCode: string;
+  runId?: string;
+  drumSerial?: string;
+  usedC: number;
+  leftC: number;
+}
+
+export interface NewReport {
+  key: string;
+  visitId: string;
+  hopCode: string;
+  crewCode: string;
+  workedOn: CalendarDate;
+  outcome: "done" | "part done" | "hold";
+  workedMin: number;
+  holdReason?: string;
+  note: string;
+  reportedBy: string;
+  reportedAt: number;
+  uses: ReportUse[];
+}
+
+export type StoredReport = typeof visitReport.$inferSelect;
+
+/** Adds a report; a key that is there already adds nothing and gives the report it made then. */
+export function addReport(db: Db, r: NewReport): { id: number; isNew: boolean } {
+  const known = db.select({ id: visitReport.id }).from(visitReport).where(eq(visitReport.key, r.key)).get();
+  if (known) return { id: known.id, isNew: false };
+  const { uses, ...head } = r;
+  const { id } = db.insert(visitReport).values(head).returning({ id: visitReport.id }).get();
+  uses.forEach((u, i) => {
+    db.insert(reportUse)
+      .values({ reportId: id, lineNo: i + 1, ...u })
+      .run();
+  });
+  return { id, isNew: true };
+}
+
+/** All reports, oldest first. */
+export function loadReports(db: Db): StoredReport[] {
+  return db.select().from(visitReport).orderBy(visitReport.id).all();
+}
+
+export function reportsOfVisit(db: Db, visitId: string): StoredReport[] {
+  return db.select().from(visitReport).where(eq(visitReport.visitId, visitId)).orderBy(visitReport.id).all();
+}
+
+/** Visits whose latest report says done, with the day. */
+export function doneVisits(db: Db): Map<string, CalendarDate> {
+  const done = new Map<string, CalendarDate>();
+  for (const r of loadReports(db)) {
+    if (r.outcome === "done") done.set(r.visitId, r.workedOn);
+    else done.delete(r.visitId);
+  }
+  return done;
+}
+
+export function addLogEntry(
+  db: Db,
+  e: { at: number; userName: string; action: string; subject: string; detail?: unknown },
+): void {
+  db.insert(logEntry)
+    .values({ ...e, detail: e.detail ?? {} })
+    .run();
+}
+
+export function loadLog(db: Db, limit: number, subject?: string) {
+  return db
+    .select()
+    .from(logEntry)
+    .where(subject ? eq(logEntry.subject, subject) : undefined)
+    .orderBy(desc(logEntry.id))
+    .limit(limit)
+    .all();
+}

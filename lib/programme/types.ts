@@ -1,0 +1,161 @@
+/** Everything a plan is made from, and everything that follows from it. Plain data: crosses process borders. */
+import type { CutPolicy, CuttingPlan, DrumKind, DrumOnHand, RunWanted } from "@/lib/drums";
+import type { CrewComposition, EndEstimate, HourNorms, Skill } from "@/lib/hours";
+import type { PlacedVisit, Plan, PlanCost, PlanVisit, PlanWeights, ScheduleProblem } from "@/lib/schedule";
+import type { CatalogueItem, EndSide, Hop, Site } from "@/lib/site";
+import type { ItemNetting, LotRule } from "@/lib/stock";
+import type { HopTakeoff, TakeoffPolicy, TakeoffRule } from "@/lib/takeoff";
+import type { CalendarDate, Weekday } from "@/lib/time";
+import type { WeatherPolicy, WeatherSeries } from "@/lib/weather";
+
+export interface CrewMember {
+  code: string;
+  name: string;
+  isLead: boolean;
+  /** `validUntil` is the last day of validity; undefined = does not expire. */
+  skills: readonly { skill: Skill; validUntil?: CalendarDate }[];
+  leave: readonly { fromOn: CalendarDate; toOn: CalendarDate; reason: string }[];
+}
+
+export interface Crew {
+  code: string;
+  name: string;
+  /** Code of the place the crew starts from. */
+  depotPlace: string;
+  zone: string;
+  weekdays: readonly Weekday[];
+  shiftFromMin: number;
+  shiftToMin: number;
+  overtimeMaxMin: number;
+  weeklyMaxMin: number;
+  restMin: number;
+  nightsAwayMax: number;
+  payloadKg: number;
+  pace: number;
+  members: readonly CrewMember[];
+}
+
+export interface Depot {
+  code: string;
+  name: string;
+  latDeg: number | null;
+  lonDeg: number | null;
+}
+
+export interface WeatherAtPlace {
+  code: string;
+  latDeg: number;
+  lonDeg: number;
+  elevationM: number;
+  forecast?: WeatherSeries;
+  history: readonly WeatherSeries[];
+}
+
+/** An item's stock for netting: on hand in warehouses (units), ordering data. */
+export interface StockPosition {
+  itemCode: string;
+  onHand: number;
+  lotRule: LotRule;
+}
+
+export interface OrderOnTheWay {
+  orderCode: string;
+  itemCode: string;
+  quantity: number;
+  dueOn: CalendarDate;
+}
+
+export interface RoadSpeeds {
+  /** Road length / great-circle length. */
+  circuity: number;
+  /** Mean road speed, km/h. */
+  speedKmH: number;
+  /** Added to every trip: loading, parking, gate. */
+  fixedMin: number;
+}
+
+export interface ProgrammeInput {
+  /** Day the plan is made; nothing before it is planned. */
+  today: CalendarDate;
+  dayCount: number;
+  /** Days from today that stay as the plan in force has them. */
+  frozenDays: number;
+  sites: readonly Site[];
+  hops: readonly Hop[];
+  catalogue: readonly CatalogueItem[];
+  takeoffRules: readonly TakeoffRule[];
+  takeoffPolicy: TakeoffPolicy;
+  norms: HourNorms;
+  weatherPolicy: WeatherPolicy;
+  weights: PlanWeights;
+  cutPolicy: CutPolicy;
+  weather: readonly WeatherAtPlace[];
+  crews: readonly Crew[];
+  depots: readonly Depot[];
+  stock: readonly StockPosition[];
+  drums: readonly DrumOnHand[];
+  orders: readonly OrderOnTheWay[];
+  /** Visit ids that were reported done. */
+  done: ReadonlySet<string>;
+  /** Visits with their kit already issued: they need nothing more from the warehouse. */
+  issued: ReadonlySet<string>;
+  inForce: readonly NamedVisit[];
+  pinned: readonly NamedVisit[];
+  roads: RoadSpeeds;
+  /** Working days between picking a kit and the visit. */
+  kitDays: number;
+}
+
+/** A placed visit by name, as a stored plan has it. */
+export interface NamedVisit {
+  visitId: string;
+  crewCode: string;
+  startOn: CalendarDate;
+  startMin: number;
+  endOn: CalendarDate;
+  endMin: number;
+}
+
+export interface KitNeedLine {
+  itemCode: string;
+  name: string;
+  quantity: number;
+  unit: string;
+  reason: string;
+  runId?: string;
+}
+
+/** One visit with its kit before anybody is assigned to it. */
+export interface ProgrammeVisit {
+  id: string;
+  hopCode: string;
+  side: EndSide;
+  siteCode: string;
+  kind: PlanVisit["kind"];
+  durationMin: number;
+  p80Min: number;
+  lines: readonly KitNeedLine[];
+  runs: readonly RunWanted[];
+  massKg: number;
+  volumeL: number;
+}
+
+export interface EndWorked {
+  endId: string;
+  estimate: EndEstimate;
+}
+
+export interface ProgrammePlan {
+  problem: ScheduleProblem;
+  plan: Plan;
+  visits: readonly ProgrammeVisit[];
+  takeoffs: readonly HopTakeoff[];
+  cutting: readonly CuttingPlan[];
+  netting: readonly ItemNetting[];
+  /** Earliest day a kit can be whole, by visit id, and what binds it. */
+  kitReady: ReadonlyMap<string, { day: number; bindingItem?: string }>;
+  /** How the rounds between plan and stock ended. */
+  settled: { rounds: number; corrected: number; how: string };
+}
+
+export type { CrewComposition, DrumKind, PlacedVisit, PlanCost };
