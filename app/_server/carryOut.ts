@@ -32,6 +32,8 @@ export interface ActionDefinition<S extends z.ZodType, T, P = undefined> {
   /** Who may call it; empty: anybody who is signed in. */
   roles: readonly Role[];
   input: S;
+  /** False for what leaves the programme's data as they are, such as stopping a job. Default true. */
+  changesData?: boolean;
   /** Slow or asynchronous work that must not hold the write lock, e.g. hashing a password, reading a file. */
   prepare?: (input: z.output<S>, context: ActionContext) => Promise<Result<P>>;
   /** Synchronous. A refused result rolls everything back. */
@@ -142,7 +144,8 @@ export async function carryOut<S extends z.ZodType, T, P>(
       const result = definition.run(input, context, prepared);
       if (!result.ok) throw new Rollback(result.problems);
       if (use) keepAnswer(db, use, result, call.machineNow);
-      if (readSetting(db, "demoTouched") === false) writeSetting(db, "demoTouched", true);
+      if (definition.changesData !== false && readSetting(db, "demoTouched") === false)
+        writeSetting(db, "demoTouched", true);
       return { result, input, repeated: false };
     }) as Outcome<z.output<S>, T>;
   } catch (thrown) {

@@ -1,0 +1,36 @@
+/**
+ * The kinds of long work: what each takes and who may start, watch and stop it. Light on purpose, since pages import
+ * it; the code that does the work is listed in handlers.ts, which only the worker process imports.
+ */
+import { z } from "zod";
+import type { Role } from "@/db/schema/auth";
+
+export interface JobKind<S extends z.ZodType = z.ZodType> {
+  /** What it does, for people: "Planning the crews". */
+  label: string;
+  roles: readonly Role[];
+  input: S;
+}
+
+const kind = <S extends z.ZodType>(definition: JobKind<S>): JobKind<S> => definition;
+
+export const JOB_KINDS = {
+  /** Counts to `steps`, to show that the worker takes jobs, tells how far it is and stops when asked. */
+  "worker-check": kind({
+    label: "Checking the worker process",
+    roles: ["administrator"],
+    input: z.object({
+      steps: z.number().int().min(1).max(1000),
+      stepMillis: z.number().min(0).max(1000),
+      /** The step at which to throw, to see a failure reported. */
+      failAt: z.number().int().optional(),
+    }),
+  }),
+};
+
+export type JobKindName = keyof typeof JOB_KINDS;
+export type JobInput<K extends JobKindName> = z.output<(typeof JOB_KINDS)[K]["input"]>;
+
+export function isJobKind(name: string): name is JobKindName {
+  return Object.hasOwn(JOB_KINDS, name);
+}
