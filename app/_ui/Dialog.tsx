@@ -1,0 +1,58 @@
+"use client";
+
+import { type ReactNode, useEffect, useId, useRef } from "react";
+import { Button } from "./Button";
+
+export interface DialogProps {
+  open: boolean;
+  /** Called on Escape, on the close button and on a press outside. */
+  onClose: () => void;
+  title: ReactNode;
+  children: ReactNode;
+  /** Buttons; the main one last. */
+  actions?: ReactNode;
+  wide?: boolean;
+}
+
+/**
+ * A native modal dialog: the browser traps the focus and gives it back to the opener when it closes.
+ * Focus goes to the first control marked `autoFocus`, else to the close button.
+ */
+export function Dialog({ open, onClose, title, children, actions, wide = false }: DialogProps) {
+  const ref = useRef<HTMLDialogElement>(null);
+  const titleId = useId();
+
+  useEffect(() => {
+    const dialog = ref.current;
+    if (!dialog) return;
+    if (open && !dialog.open) dialog.showModal();
+    if (!open && dialog.open) dialog.close();
+  }, [open]);
+
+  return (
+    // biome-ignore lint/a11y/useKeyWithClickEvents: the press outside has its key already, Escape, through onCancel
+    <dialog
+      ref={ref}
+      className="ui-dialog"
+      data-wide={wide}
+      aria-labelledby={titleId}
+      onCancel={(event) => {
+        event.preventDefault();
+        onClose();
+      }}
+      onClose={() => open && onClose()}
+      onClick={(event) => event.target === ref.current && onClose()}
+    >
+      {open ? (
+        <>
+          <div className="ui-dialog-head">
+            <h2 id={titleId}>{title}</h2>
+            <Button kind="plain" glyph="close" label="Close" onClick={onClose} />
+          </div>
+          <div className="ui-dialog-body">{children}</div>
+          {actions ? <div className="ui-dialog-foot">{actions}</div> : null}
+        </>
+      ) : null}
+    </dialog>
+  );
+}

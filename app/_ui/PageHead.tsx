@@ -1,0 +1,49 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
+
+export interface Crumb {
+  label: string;
+  href: string;
+}
+
+export interface PageHeadProps {
+  title: ReactNode;
+  /** One sentence: what this page answers. */
+  lead?: ReactNode;
+  /** Pages above this one, outermost first. */
+  crumbs?: readonly Crumb[];
+  /** Marks beside the title. */
+  marks?: ReactNode;
+  /** Buttons at the right. */
+  actions?: ReactNode;
+}
+
+/** Head of a page: one h1, where one is, and the page's main actions. */
+export function PageHead({ title, lead, crumbs = [], marks, actions }: PageHeadProps) {
+  return (
+    <header className="ui-page-head">
+      <div className="ui-page-head-words">
+        {crumbs.length > 0 ? (
+          <nav className="ui-crumbs" aria-label="Pages above">
+            <ol>
+              {crumbs.map((crumb) => (
+                <li key={crumb.href}>
+                  <Link href={crumb.href}>{crumb.label}</Link>
+                </li>
+              ))}
+            </ol>
+          </nav>
+        ) : null}
+        <div className="flex flex-wrap items-center gap-x-4 gap-y-1">
+          <h1>
+            {title}
+            <span className="ui-span-line" aria-hidden="true" />
+          </h1>
+          {marks}
+        </div>
+        {lead ? <p>{lead}</p> : null}
+      </div>
+      {actions ? <div className="ui-toolbar ui-no-print">{actions}</div> : null}
+    </header>
+  );
+}

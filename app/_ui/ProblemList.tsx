@@ -1,0 +1,80 @@
+import type { Problem } from "@/lib/result";
+import { Notice } from "./Notice";
+import { ScrollRegion } from "./ScrollRegion";
+
+/** A problem with the place in a file that it came from, where there is one. */
+export interface LocatedProblem extends Problem {
+  file?: string;
+  /** As the person counts in the spreadsheet: the head is row 1. */
+  row?: number;
+}
+
+export interface ProblemListProps {
+  problems: readonly LocatedProblem[];
+  title?: string;
+  /** Show at most so many; the rest is counted. */
+  most?: number;
+}
+
+function shown(value: unknown): string {
+  if (value === undefined || value === null || value === "") return "(empty)";
+  return typeof value === "object" ? JSON.stringify(value) : String(value);
+}
+
+/** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
+export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
+  if (problems.length === 0) return null;
+  const list = problems.slice(0, most);
+  const hasFile = list.some((p) => p.file !== undefined);
+  const hasRow = list.some((p) => p.row !== undefined);
+  const count = problems.length;
+  return (
+    <div className="grid gap-2">
+      <Notice kind="problem" announce title={title ?? (count === 1 ? "One problem" : `${count} problems`)}>
+        Nothing was saved. Correct the {count === 1 ? "value" : "values"} below and try again.
+      </Notice>
+      <ScrollRegion label="Problems">
+        <table className="ui-facts ui-facts-stack">
+          <thead>
+            <tr>
+              {hasFile ? <th scope="col">File</th> : null}
+              {hasRow ? (
+                <th scope="col" data-align="end">
+                  Row
+                </th>
+              ) : null}
+              <th scope="col">Field</th>
+              <th scope="col">Value</th>
+              <th scope="col">What is wrong</th>
+              <th scope="col">What to do</th>
+            </tr>
+          </thead>
+          <tbody>
+            {list.map((p, i) => (
+              // biome-ignore lint/suspicious/noArrayIndexKey: two rows may hold the very same problem
+              <tr key={i}>
+                {hasFile ? <td data-label="File">{p.file}</td> : null}
+                {hasRow ? (
+                  <td data-label="Row" data-align="end">
+                    {p.row}
+                  </td>
+                ) : null}
+                <th scope="row" data-label="Field">
+                  {p.path}
+                </th>
+                <td data-label="Value">
+                  <code>{shown(p.value)}</code>
+                </td>
+                <td data-label="What is wrong">{p.message}</td>
+                <td data-label="What to do">{p.remedy}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollRegion>
+      {count > list.length ? (
+        <p className="text-quiet">and {count - list.length} more of the same file</p>
+      ) : null}
+    </div>
+  );
+}

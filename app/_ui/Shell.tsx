@@ -1,0 +1,96 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
+import type { Role } from "./nav";
+import { MainNav, ThumbNav } from "./ShellNav";
+import { ToastProvider } from "./Toast";
+import { UserMenu } from "./UserMenu";
+
+export interface ShellProps {
+  role: Role;
+  userName: string;
+  /** The form or button that signs out; shown in the user menu. */
+  signOut: ReactNode;
+  /** More entries of the user menu, above the sign-out. */
+  userMenu?: ReactNode;
+  /** Says on every page that the data is invented. */
+  isDemo?: boolean;
+  /** A strip under the bar: waiting to sync, plan out of date. */
+  notice?: ReactNode;
+  children: ReactNode;
+}
+
+/** The caution that the product always carries (docs: the job's cautions). */
+export const CAUTION =
+  "A planning aid. It says that planning limits are met, never that it is safe to climb: the crew on site decides. " +
+  "Local law, the site owner's rules and the equipment maker's instructions come first. " +
+  "Electrical, structural and rigging work is for licensed or certified people.";
+
+/** The frame of every signed-in page: bar, main navigation of the role, demo strip, content, caution. */
+export function Shell({ role, userName, signOut, userMenu, isDemo = false, notice, children }: ShellProps) {
+  return (
+    <ToastProvider>
+      <a className="ui-skip" href="#main">
+        Skip to the content
+      </a>
+      <div className="ui-shell">
+        <div>
+          {isDemo ? <DemoStrip /> : null}
+          <header className="ui-bar ui-no-print">
+            <div className="ui-bar-inner">
+              <Brand />
+              <MainNav role={role} />
+              <UserMenu role={role} userName={userName} extra={userMenu} signOut={signOut} />
+            </div>
+          </header>
+          {notice}
+        </div>
+        <main id="main" className="ui-shell-main" tabIndex={-1}>
+          {children}
+        </main>
+        <Caution />
+      </div>
+      <ThumbNav role={role} />
+    </ToastProvider>
+  );
+}
+
+/** Says that nothing here is real. */
+export function DemoStrip() {
+  return (
+    <div className="ui-demo">
+      <span>Made-up demo data: invented sites, people, prices and weather</span>
+    </div>
+  );
+}
+
+/** Name and mark: two dishes that face each other, one line between. */
+export function Brand({ href = "/" }: { href?: string }) {
+  return (
+    <Link className="ui-brand" href={href}>
+      <BrandMark />
+      Bothends
+    </Link>
+  );
+}
+
+export function BrandMark() {
+  return (
+    <svg viewBox="0 0 34 20" fill="none" stroke="currentColor" strokeLinecap="round" aria-hidden="true">
+      <path d="M3 2c6 3.5 6 12.5 0 16M31 2c-6 3.5-6 12.5 0 16" strokeWidth="2.6" />
+      <path d="M12.5 10h9" strokeWidth="2" stroke="#e9b75c" />
+      <circle cx="11.5" cy="10" r="2.2" fill="#e9b75c" stroke="none" />
+      <circle cx="22.5" cy="10" r="2.2" fill="#e9b75c" stroke="none" />
+    </svg>
+  );
+}
+
+/** The caution under every page, also under sign-in and on paper. */
+export function Caution() {
+  return (
+    <footer className="ui-foot">
+      <div className="ui-foot-inner">
+        <p>{CAUTION}</p>
+      </div>
+    </footer>
+  );
+}

@@ -1,0 +1,30 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
+
+export interface Tab {
+  href: string;
+  label: ReactNode;
+  /** Figure beside the label: how many are in it. */
+  count?: string | number;
+  current: boolean;
+}
+
+/** Views of one page as links: each has its own address, so it can be sent and kept. */
+export function Tabs({ label, tabs }: { label: string; tabs: readonly Tab[] }) {
+  return (
+    <nav className="ui-tabs" aria-label={label}>
+      {tabs.map((tab) => (
+        <Link
+          key={tab.href}
+          className="ui-tab"
+          href={tab.href}
+          aria-current={tab.current ? "page" : undefined}
+        >
+          {tab.label}
+          {tab.count === undefined ? null : <span className="ui-tab-count">{tab.count}</span>}
+          {tab.current ? <span className="ui-span-line" aria-hidden="true" /> : null}
+        </Link>
+      ))}
+    </nav>
+  );
+}

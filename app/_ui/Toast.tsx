@@ -1,0 +1,93 @@
+"use client";
+
+import { createContext, type ReactNode, useCallback, useContext, useEffect, useRef, useState } from "react";
+import { Button } from "./Button";
+import { Glyph } from "./Glyph";
+
+export interface ToastMessage {
+  kind: "good" | "info" | "problem";
+  text: string;
+  /** For example undo. Such a toast stays until it is closed. */
+  action?: { label: string; run: () => void };
+}
+
+interface Shown extends ToastMessage {
+  id: number;
+}
+
+const ToastContext = createContext<(message: ToastMessage) => void>(() => {});
+
+const STAY_MILLIS = 6_000;
+
+/** Holds the toasts of the app and speaks them. Once, around the shell. */
+export function ToastProvider({ children }: { children: ReactNode }) {
+  const [shown, setShown] = useState<readonly Shown[]>([]);
+  const next = useRef(1);
+  const show = useCallback((message: ToastMessage) => {
+    const id = next.current++;
+    setShown((list) => [...list.slice(-3), { ...message, id }]);
+  }, []);
+  const close = useCallback((id: number) => setShown((list) => list.filter((t) => t.id !== id)), []);
+  return (
+    <ToastContext value={show}>
+      {children}
+      <section className="ui-toasts ui-no-print" aria-label="Messages" aria-live="polite">
+        {shown.map((toast) => (
+          <ToastCard key={toast.id} toast={toast} onClose={() => close(toast.id)} />
+        ))}
+      </section>
+    </ToastContext>
+  );
+}
+
+function ToastCard({ toast, onClose }: { toast: Shown; onClose: () => void }) {
+  const [held, setHeld] = useState(false);
+  const close = useRef(onClose);
+  useEffect(() => {
+    close.current = onClose;
+  });
+  // A problem and an undo stay: nobody should have to read or act against a clock (WCAG 2.2.1).
+  const stays = toast.kind === "problem" || toast.action !== undefined || held;
+  useEffect(() => {
+    if (stays) return;
+    const timer = setTimeout(() => close.current(), STAY_MILLIS);
+    return () => clearTimeout(timer);
+  }, [stays]);
+  return (
+    <div
+      className="ui-toast"
+      data-tone={toast.kind}
+      onPointerEnter={() => setHeld(true)}
+      onPointerLeave={() => setHeld(false)}
+    >
+      <Glyph name={toast.kind === "problem" ? "fail" : toast.kind === "good" ? "met" : "info"} />
+      <p>{toast.text}</p>
+      {toast.action ? (
+        <Button
+          size="small"
+          onClick={() => {
+            toast.action?.run();
+            onClose();
+          }}
+        >
+          {toast.action.label}
+        </Button>
+      ) : null}
+      <Button kind="plain" size="small" glyph="close" label="Close message" onClick={onClose} />
+    </div>
+  );
+}
+
+/** `const toast = useToast(); toast({ kind: "good", text: "Kit K-014 issued" })`. */
+export function useToast(): (message: ToastMessage) => void {
+  return useContext(ToastContext);
+}
+
+/** Speaks its text when it changes, without showing it: row counts after a filter, progress steps. */
+export function LiveRegion({ children }: { children: ReactNode }) {
+  return (
+    <div className="sr-only" role="status" aria-live="polite">
+      {children}
+    </div>
+  );
+}

@@ -1,0 +1,66 @@
+"use client";
+
+import { type ReactNode, useId, useRef, useState } from "react";
+import { Glyph } from "./Glyph";
+import { ROLE_WORDS, type Role } from "./nav";
+import { useDismiss } from "./Popover";
+import { ThemeChoice } from "./Theme";
+
+export interface UserMenuProps {
+  role: Role;
+  userName: string;
+  extra?: ReactNode;
+  signOut: ReactNode;
+}
+
+function initials(name: string): string {
+  const words = name.trim().split(/\s+/);
+  const first = words[0]?.[0] ?? "";
+  const last = words.length > 1 ? (words[words.length - 1]?.[0] ?? "") : "";
+  return (first + last).toUpperCase();
+}
+
+/** Who is signed in, as what, the choice of light or dark, and the way out. */
+export function UserMenu({ role, userName, extra, signOut }: UserMenuProps) {
+  const [open, setOpen] = useState(false);
+  const root = useRef<HTMLDivElement>(null);
+  const id = useId();
+  useDismiss(open, root, () => setOpen(false));
+  return (
+    // biome-ignore lint/a11y/noStaticElementInteractions: only hears Escape on its way up from the controls inside
+    <div
+      className="ui-user ui-pop"
+      data-side="end"
+      ref={root}
+      onKeyDown={(event) => {
+        if (event.key !== "Escape" || !open) return;
+        setOpen(false);
+        root.current?.querySelector("button")?.focus();
+      }}
+    >
+      <button
+        type="button"
+        className="ui-user-button"
+        aria-expanded={open}
+        aria-controls={id}
+        onClick={() => setOpen(!open)}
+      >
+        <span className="ui-user-initials" aria-hidden="true">
+          {initials(userName)}
+        </span>
+        <span className="ui-user-name">{userName}</span>
+        <span className="sr-only">, account</span>
+        <Glyph name="down" />
+      </button>
+      {open ? (
+        <div className="ui-pop-panel" id={id}>
+          <p className="font-semibold">{userName}</p>
+          <p className="text-quiet mb-3">{ROLE_WORDS[role]}</p>
+          <ThemeChoice />
+          {extra ? <div className="border-line mt-3 border-t pt-3">{extra}</div> : null}
+          <div className="border-line mt-3 border-t pt-3">{signOut}</div>
+        </div>
+      ) : null}
+    </div>
+  );
+}

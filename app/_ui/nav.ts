@@ -1,0 +1,67 @@
+import type { GlyphName } from "./Glyph";
+
+/** What a signed-in person may see and do. The server checks it again for every action. */
+export type Role = "administrator" | "manager" | "logistics" | "crew";
+
+export const ROLE_WORDS: Readonly<Record<Role, string>> = {
+  administrator: "Administrator",
+  manager: "Rollout manager",
+  logistics: "Logistics",
+  crew: "Crew lead",
+};
+
+export interface Place {
+  href: string;
+  label: string;
+  /** Shorter word for the bar at the thumb. */
+  short: string;
+  glyph: GlyphName;
+  roles: readonly Role[];
+}
+
+const PLANNERS: readonly Role[] = ["administrator", "manager", "logistics"];
+const ALL: readonly Role[] = ["administrator", "manager", "logistics", "crew"];
+
+/** The main places, in the order of the loop. */
+export const PLACES: readonly Place[] = [
+  { href: "/programme", label: "Programme", short: "Programme", glyph: "programme", roles: PLANNERS },
+  { href: "/sites", label: "Sites and hops", short: "Sites", glyph: "sites", roles: ALL },
+  { href: "/plan", label: "Plan", short: "Plan", glyph: "plan", roles: ["administrator", "manager", "crew"] },
+  { href: "/weather", label: "Weather", short: "Weather", glyph: "weather", roles: ALL },
+  { href: "/stock", label: "Stock", short: "Stock", glyph: "stock", roles: PLANNERS },
+  { href: "/kits", label: "Kits", short: "Kits", glyph: "kits", roles: ALL },
+  {
+    href: "/week",
+    label: "My week",
+    short: "My week",
+    glyph: "week",
+    roles: ["administrator", "manager", "crew"],
+  },
+  { href: "/import", label: "Bring in", short: "Bring in", glyph: "import", roles: PLANNERS },
+  { href: "/rules", label: "Rules", short: "Rules", glyph: "rules", roles: ALL },
+];
+
+/** What each role reaches with a thumb first; everything else is behind "More". */
+const THUMB: Readonly<Record<Role, readonly string[]>> = {
+  administrator: ["/programme", "/plan", "/stock", "/rules"],
+  manager: ["/programme", "/plan", "/weather", "/sites"],
+  logistics: ["/stock", "/kits", "/sites", "/programme"],
+  crew: ["/week", "/kits", "/weather", "/sites"],
+};
+
+/** The places a role sees. */
+export function placesFor(role: Role): readonly Place[] {
+  return PLACES.filter((place) => place.roles.includes(role));
+}
+
+/** The role's places, split into those on the thumb bar (at most four) and the rest. */
+export function thumbPlaces(role: Role): { first: readonly Place[]; rest: readonly Place[] } {
+  const seen = placesFor(role);
+  const first = THUMB[role].flatMap((href) => seen.filter((place) => place.href === href));
+  return { first, rest: seen.filter((place) => !first.includes(place)) };
+}
+
+/** Is `pathname` this place or a page below it? */
+export function isCurrent(place: Place, pathname: string): boolean {
+  return pathname === place.href || pathname.startsWith(`${place.href}/`);
+}
