@@ -1,35 +1,10 @@
 /** Crews with their members, certificates and leave. */
 import { eq } from "drizzle-orm";
-import type { Skill } from "@/lib/hours";
-import type { CalendarDate, Weekday } from "@/lib/time";
+import type { Crew, CrewMember } from "@/lib/programme";
+import type { Weekday } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, crewMember, leave, memberSkill } from "../schema";
 import { groupBy } from "./design";
-
-export interface CrewMember {
-  code: string;
-  name: string;
-  isLead: boolean;
-  skills: { skill: Skill; validUntil?: CalendarDate }[];
-  leave: { fromOn: CalendarDate; toOn: CalendarDate; reason: string }[];
-}
-
-export interface Crew {
-  code: string;
-  name: string;
-  depotPlace: string;
-  zone: string;
-  weekdays: Weekday[];
-  shiftFromMin: number;
-  shiftToMin: number;
-  overtimeMaxMin: number;
-  weeklyMaxMin: number;
-  restMin: number;
-  nightsAwayMax: number;
-  payloadKg: number;
-  pace: number;
-  members: CrewMember[];
-}
 
 export function loadCrews(db: Db): Crew[] {
   const skills = groupBy(db.select().from(memberSkill).orderBy(memberSkill.skill).all(), (s) => s.memberCode);

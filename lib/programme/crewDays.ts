@@ -1,0 +1,43 @@
+/** From members, certificates, leave and shifts to what a crew can field on each day. */
+import type { CrewComposition, Skill } from "@/lib/hours";
+import type { CrewDay } from "@/lib/schedule";
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import type { Crew, CrewMember } from "./types";
+
+/** Skills of a member that are valid on `on`: a certificate counts on its last day. */
+export function skillsOn(member: CrewMember, on: CalendarDate): Skill[] {
+  return member.skills.filter((s) => s.validUntil === undefined || s.validUntil >= on).map((s) => s.skill);
+}
+
+export function isAway(member: CrewMember, on: CalendarDate): boolean {
+  return member.leave.some((l) => l.fromOn <= on && on <= l.toOn);
+}
+
+/** Who of the crew works on `on`, by their valid skills; empty on days off. */
+export function compositionOn(crew: Crew, on: CalendarDate): CrewComposition {
+  if (!crew.weekdays.includes(weekdayOf(on))) return { people: [] };
+  return { people: crew.members.filter((m) => !isAway(m, on)).map((m) => skillsOn(m, on)) };
+}
+
+/** Everybody of the crew with all certificates valid on `on`, leave and days off aside. */
+export function fullComposition(crew: Crew, on: CalendarDate): CrewComposition {
+  return { people: crew.members.map((m) => skillsOn(m, on)) };
+}
+
+/** What the crew fields on each of `dayCount` days from `firstDay`; null = nobody works. */
+export function crewDays(crew: Crew, firstDay: CalendarDate, dayCount: number): (CrewDay | null)[] {
+  return Array.from({ length: dayCount }, (_, d) => {
+    const { people } = compositionOn(crew, addDays(firstDay, d));
+    if (people.length === 0) return null;
+    const holding = (skill: Skill) => people.filter((p) => p.includes(skill)).length;
+    return {
+      fromMin: crew.shiftFromMin,
+      toMin: crew.shiftToMin,
+      climbers: holding("climber"),
+      rescuers: holding("rescue"),
+      riggers: holding("rigger"),
+      technicians: holding("technician"),
+      people: people.length,
+    };
+  });
+}

@@ -1,0 +1,25 @@
+/** From gates to the first day on which work at an end may start, or the gate that stops it. */
+import type { EndSide, Gate } from "@/lib/site";
+import { type CalendarDate, daysBetween } from "@/lib/time";
+
+export interface Release {
+  /** Day index from `today`, 0 = today; work may start on it. */
+  releaseDay: number;
+  /** Set when an open gate has no date. */
+  blockedBy?: string;
+}
+
+/** A dated gate that is overdue counts as expected today: the board names it, the date is not believed twice. */
+export function releaseOf(gates: readonly Gate[], side: EndSide, today: CalendarDate): Release {
+  let releaseDay = 0;
+  for (const gate of gates) {
+    if (gate.side !== undefined && gate.side !== side) continue;
+    if (gate.state === "open") {
+      return { releaseDay: 0, blockedBy: `open gate: ${gate.kind} (${gate.owner}), no date` };
+    }
+    if (gate.state === "dated" && gate.dueOn) {
+      releaseDay = Math.max(releaseDay, daysBetween(today, gate.dueOn));
+    }
+  }
+  return { releaseDay };
+}
