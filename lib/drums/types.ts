@@ -1,4 +1,5 @@
 /** Cutting runs from drums. Lengths in whole centimetres (`Cm`) so that metres add up exactly. */
+import type { Random } from "@/lib/random";
 import type { CalendarDate } from "@/lib/time";
 
 export interface RunWanted {
@@ -37,6 +38,18 @@ export interface CutPolicy {
   minUsefulCm: number;
 }
 
+/** A cut that the plan may not move. */
+export interface FixedCut {
+  drumId: string;
+  runId: string;
+  lengthCm: number;
+  cutOn: CalendarDate;
+  /** true: already made, and `remainingCm` of its drum is without it. false: promised to this drum, still to be cut. */
+  isMade: boolean;
+  /** Running mark where a made cut began, if the ledger knows it. */
+  fromMarkCm?: number;
+}
+
 export interface DrumCut {
   runId: string;
   lengthCm: number;
@@ -44,10 +57,16 @@ export interface DrumCut {
   fromMarkCm: number;
   toMarkCm: number;
   cutOn: CalendarDate;
+  /** Was promised to this drum by a fixed cut. */
+  isFixed?: boolean;
 }
 
 export interface DrumPlan {
   drum: DrumOnHand;
+  /** Set on a drum that is still to be bought; `drum` then describes it as it will arrive. */
+  buy?: DrumKind;
+  /** Cuts already made from it, in the order of their marks where known. They lie before the first mark of `cuts`. */
+  madeCuts?: readonly FixedCut[];
   /** In cutting order. */
   cuts: readonly DrumCut[];
   allowanceCm: number;
@@ -70,4 +89,21 @@ export interface CuttingPlan {
   /** Least number of new drums that any plan needs, and the gap of this one to it. */
   newDrumLowerBound: number;
   newDrumCount: number;
+  /** Price of the drums to buy, and the least that any plan pays. Minor units of currency. */
+  newDrumPriceMinor?: number;
+  newDrumPriceLowerBoundMinor?: number;
+  /** Ends whose runs come from more drums than one, counted as drums beyond the first. */
+  splitEndCount?: number;
+}
+
+export interface CutOptions {
+  /** Nothing is cut before this day, and an order placed today arrives a lead time later. */
+  today: CalendarDate;
+  fixedCuts?: readonly FixedCut[];
+  /** Stream for the improvement's ties; the same stream gives the same plan. */
+  random?: Random;
+  /** Work allowance of the improvement, candidate moves looked at. Default 400 000, some tens of milliseconds. */
+  effort?: number;
+  /** Asked between moves: true ends the improvement early with the best plan so far. */
+  shouldStop?: () => boolean;
 }

@@ -3,7 +3,10 @@
 export type LotRule =
   | { kind: "lot for lot" }
   | { kind: "fixed multiple"; multiple: number }
-  | { kind: "minimum"; minimum: number; multiple: number };
+  | { kind: "minimum"; minimum: number; multiple: number }
+  /** Costs in one currency; holding per unit and day. */
+  | { kind: "Silver-Meal"; orderCost: number; holdingPerDay: number }
+  | { kind: "Wagner-Whitin"; orderCost: number; holdingPerDay: number };
 
 export interface NeedLine {
   itemCode: string;
@@ -27,6 +30,10 @@ export interface ItemPosition {
   safetyStock: number;
   leadTimeDays: number;
   lotRule: LotRule;
+  /** Lots of the stock on hand with a last usable day; what is not listed keeps. */
+  lots?: readonly { quantity: number; lastDay: number }[];
+  /** Days from arrival to the last usable day: Silver-Meal and Wagner-Whitin lots cover no more. */
+  shelfLifeDays?: number;
 }
 
 export interface PlannedOrder {
@@ -38,6 +45,8 @@ export interface PlannedOrder {
   releaseDay: number;
   /** Days by which the order is already too late; 0 = in time. */
   pastDueDays: number;
+  /** Day it comes if sent on `releaseDay` with the normal lead time: later than `receiptDay` when past due. */
+  arrivalDay?: number;
 }
 
 export interface ItemNetting {
@@ -49,9 +58,13 @@ export interface ItemNetting {
   projectedWithoutOrders: Float64Array;
   projected: Float64Array;
   net: Float64Array;
+  /** Stock that is lost on the day because its lot expired the day before. Both projected balances are without it. */
+  expiring?: Float64Array;
   orders: readonly PlannedOrder[];
   /** First day on which the balance without new orders is below zero; undefined = lasts. */
   runsOutDay?: number;
   /** Visits whose need is not covered without new orders, in date order. */
   stops: readonly { visitId: string; siteCode: string; day: number; missing: number }[];
+  /** Orders whose receipt was due before day 0 and has not come; counted on day 0. */
+  overdueReceipts?: readonly string[];
 }

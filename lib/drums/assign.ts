@@ -1,0 +1,129 @@
+/** Which run is cut from which drum: the quick method (best fit, tight filling, improvement), within milliseconds. */
+import { Random } from "@/lib/random";
+import { type PurchaseBound, purchaseBound } from "./bounds";
+import { firstPlans } from "./construct";
+import { Layout } from "./layout";
+import { Effort, fitIn } from "./loose";
+import { type Assignment, compareCost, costOf, type PackingProblem } from "./packing";
+import { cheaperPurchases } from "./purchase";
+import { tidy } from "./tidy";
+
+export interface AssignOptions {
+  random?: Random;
+  /** Candidate moves looked at. */
+  effort?: number;
+  shouldStop?: () => boolean;
+}
+
+export interface Assigned {
+  assignment: Assignment;
+  bound: PurchaseBound;
+}
+
+export const DEFAULT_EFFORT = 400_000;
+
+/**
+ * The best assignment found, and the least purchase of any. Deterministic for problem, effort and random stream.
+ * Every term of the cost is tried in its order: runs left uncut, runs late, price, then scrap, part-used drums and
+ * split ends by small moves.
+ */
+export function assignRuns(problem: PackingProblem, options: AssignOptions = {}): Assigned {
+  const random = options.random ?? new Random("drums");
+  const effort = new Effort(options.effort ?? DEFAULT_EFFORT, options.shouldStop);
+  const bound = purchaseBound(problem);
+  let best = cheapestOf(problem, firstPlans(problem));
+
+  best = rescue(problem, best, isUncut, effort, random);
+  best = rescue(problem, best, isLate, effort, random);
+  best = buyLess(problem, best, bound, effort, random);
+
+  const layout = Layout.from(problem, best);
+  tidy(layout, new Effort(TIDY_EFFORT, options.shouldStop));
+  const tidied = layout.assignment();
+  if (compareCost(costOf(problem, tidied), costOf(problem, best)) < 0) best = tidied;
+  return { assignment: best, bound };
+}
+
+const TIDY_EFFORT = 1_500_000;
+/** Effort of the first attempt at a purchase or a rescue; attempts that fail come back with twice as much. */
+const FIRST_SLICE = 20_000;
+
+function cheapestOf(problem: PackingProblem, plans: readonly Assignment[]): Assignment {
+  return plans.reduce((a, b) => (compareCost(costOf(problem, b), costOf(problem, a)) < 0 ? b : a));
+}
+
+const isUncut = (layout: Layout, run: number): boolean => layout.drumOf[run]! < 0;
+const isLate = (layout: Layout, run: number): boolean =>
+  layout.drumOf[run]! >= 0 && layout.lateDays(run, layout.drumOf[run]!) > 0;
+
+/** Tries to bring in all runs that `isWrong` names, then each alone, without making any other later than it is. */
+function rescue(
+  problem: PackingProblem,
+  start: Assignment,
+  isWrong: (layout: Layout, run: number) => boolean,
+  effort: Effort,
+  random: Random,
+): Assignment {
+  let best = start;
+  const wrong = problem.sizesCm
+    .map((_, run) => run)
+    .filter((run) => isWrong(Layout.from(problem, start), run));
+  const attempts = wrong.length > 1 ? [wrong, ...wrong.map((run) => [run])] : wrong.map((run) => [run]);
+  for (const group of attempts) {
+    const layout = Layout.from(problem, best);
+    if (!group.some((run) => isWrong(layout, run))) continue;
+    const latest = latestDays(layout);
+    for (const run of group) {
+      latest[run] = layout.drumOf[run]! < 0 ? Number.POSITIVE_INFINITY : problem.needDays[run]!;
+      layout.take(run);
+    }
+    const mayLie = (run: number, drum: number) => layout.stocks[drum]!.availableDay <= latest[run]!;
+    if (fitIn(layout, group, mayLie, effort.slice(FIRST_SLICE), random))
+      best = cheapestOf(problem, [best, layout.assignment()]);
+    if (effort.left <= 0) break;
+  }
+  return best;
+}
+
+/** Per run the last day on which its drum may become available without making it later than it is. */
+function latestDays(layout: Layout): number[] {
+  return layout.problem.needDays.map((need, run) => {
+    const drum = layout.drumOf[run]!;
+    return drum < 0 ? need : Math.max(need, layout.stocks[drum]!.availableDay);
+  });
+}
+
+/** Tries cheaper purchases one after another until the bound is met or the effort is spent. */
+function buyLess(
+  problem: PackingProblem,
+  start: Assignment,
+  bound: PurchaseBound,
+  effort: Effort,
+  random: Random,
+): Assignment {
+  let best = start;
+  let slice = FIRST_SLICE;
+  while (effort.left > 0) {
+    const cost = costOf(problem, best);
+    if (cost[3] <= bound.priceMinor && cost[4] <= bound.drums) return best;
+    const exchanges = cheaperPurchases(problem, best);
+    if (exchanges.length === 0) return best;
+    let hasImproved = false;
+    for (const exchange of exchanges) {
+      if (effort.left <= 0) break;
+      const layout = Layout.from(problem, best);
+      const latest = latestDays(layout);
+      const loose = exchange.giveUp.flatMap((drum) => layout.giveUp(drum));
+      for (const kind of exchange.buy) layout.buy(kind);
+      const mayLie = (run: number, drum: number) => layout.stocks[drum]!.availableDay <= latest[run]!;
+      if (!fitIn(layout, loose, mayLie, effort.slice(slice), random)) continue;
+      const next = cheapestOf(problem, [best, layout.assignment()]);
+      if (next === best) continue;
+      best = next;
+      hasImproved = true;
+      break;
+    }
+    slice = hasImproved ? FIRST_SLICE : slice * 2;
+  }
+  return best;
+}

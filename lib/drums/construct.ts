@@ -1,0 +1,138 @@
+/** First plans: best-fit decreasing in several orders, and drums filled one by one as tightly as they go. */
+import { Layout } from "./layout";
+import type { Assignment, PackingProblem } from "./packing";
+
+/**
+ * Best-fit decreasing, dated. Each run goes to the drum that serves it in time and is left with least; cable that is
+ * already part-used or bought before an uncut drum, an uncut drum on hand before a purchase; a late drum only when
+ * nothing is in time, then the least late.
+ *
+ * @param order      run indices in the order in which they choose
+ * @param preferKind kind to buy when several would serve; -1 = the cheapest that serves
+ */
+export function bestFit(problem: PackingProblem, order: readonly number[], preferKind: number): Assignment {
+  const layout = new Layout(problem);
+  for (const run of order) placeBest(layout, run, preferKind);
+  return layout.assignment();
+}
+
+function placeBest(layout: Layout, run: number, preferKind: number): void {
+  const { problem } = layout;
+  const size = problem.sizesCm[run]!;
+  let best: number[] | undefined; // [late days, 0 started / 1 uncut on hand / 2 to buy, rank, tie]
+  let bestDrum = -1;
+  let bestKind = -1;
+  const offer = (drum: number, kind: number, key: number[]) => {
+    if (best && !isLess(key, best)) return;
+    best = key;
+    bestDrum = drum;
+    bestKind = kind;
+  };
+  for (let drum = 0; drum < layout.drumCount; drum++) {
+    const free = layout.freeCm(drum);
+    if (free < size) continue;
+    const isWhole = layout.stocks[drum]!.isUncut && layout.loads[drum] === 0;
+    offer(drum, -1, [layout.lateDays(run, drum), isWhole ? 1 : 0, free - size, drum]);
+  }
+  for (const [kind, stock] of problem.kinds.entries()) {
+    if (stock.capacityCm < size) continue;
+    const late = Math.max(0, stock.availableDay - problem.needDays[run]!);
+    offer(-1, kind, [late, 2, kind === preferKind ? -1 : stock.priceMinor, kind]);
+  }
+  if (!best) return;
+  layout.place(run, bestDrum >= 0 ? bestDrum : layout.buy(bestKind));
+}
+
+function isLess(a: readonly number[], b: readonly number[]): boolean {
+  for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return a[k]! < b[k]!;
+  return false;
+}
+
+/** Nodes that the search for the tightest filling of one drum may visit. */
+const FILL_NODES = 3_000;
+
+/**
+ * Drum by drum: fill each as tightly as it goes from the runs it serves in time (minimum bin slack, Gupta and Ho 1999;
+ * a bought drum starts with the longest run left, Fleszar and Hindi 2002). Drums on hand come first, shortest first,
+ * so that remnants are used up; what is left over is bought for, then placed by best fit where nothing is in time.
+ */
+export function fillTightly(problem: PackingProblem, preferKind: number): Assignment {
+  const layout = new Layout(problem);
+  const onHand = problem.onHand
+    .map((stock, drum) => ({ stock, drum }))
+    .sort(
+      (a, b) => Number(a.stock.isUncut) - Number(b.stock.isUncut) || a.stock.capacityCm - b.stock.capacityCm,
+    );
+  const left = new Set(problem.sizesCm.keys());
+  const fill = (drum: number, seed: number[]) => {
+    const stock = layout.stocks[drum]!;
+    const candidates = [...left].filter(
+      (run) => !seed.includes(run) && problem.needDays[run]! >= stock.availableDay,
+    );
+    const free = stock.capacityCm - seed.reduce((sum, run) => sum + problem.sizesCm[run]!, 0);
+    for (const run of [...seed, ...tightest(problem.sizesCm, candidates, free)]) {
+      layout.place(run, drum);
+      left.delete(run);
+    }
+  };
+  for (const { drum } of onHand) fill(drum, []);
+  const preferred = problem.kinds[preferKind];
+  for (const run of [...left]) {
+    if (!preferred || !left.has(run)) continue;
+    if (problem.sizesCm[run]! > preferred.capacityCm || problem.needDays[run]! < preferred.availableDay)
+      continue;
+    fill(layout.buy(preferKind), [run]);
+  }
+  for (const run of left) placeBest(layout, run, preferKind);
+  return layout.assignment();
+}
+
+/** Subset of `candidates` (largest first) with the largest sum not above `free`, by bounded depth-first search. */
+function tightest(sizes: readonly number[], candidates: readonly number[], free: number): number[] {
+  const suffix = new Array<number>(candidates.length + 1).fill(0);
+  for (let i = candidates.length - 1; i >= 0; i--) suffix[i] = suffix[i + 1]! + sizes[candidates[i]!]!;
+  let best: number[] = [];
+  let bestFree = free;
+  let nodes = 0;
+  const chosen: number[] = [];
+  const search = (from: number, room: number) => {
+    if (room < bestFree) {
+      bestFree = room;
+      best = [...chosen];
+    }
+    let lastSize = -1;
+    for (let i = from; i < candidates.length; i++) {
+      if (bestFree === 0 || nodes > FILL_NODES || room - suffix[i]! >= bestFree) return;
+      const size = sizes[candidates[i]!]!;
+      if (size > room || size === lastSize) continue; // an equal size was just tried in this place
+      nodes++;
+      lastSize = size;
+      chosen.push(candidates[i]!);
+      search(i + 1, room - size);
+      chosen.pop();
+    }
+  };
+  search(0, free);
+  return best;
+}
+
+/** The first plans that are worth having, in a fixed order. */
+export function firstPlans(problem: PackingProblem): Assignment[] {
+  const bySize = problem.sizesCm.map((_, run) => run); // given largest first
+  const urgentFirst = [...bySize].sort((a, b) => serving(problem, a) - serving(problem, b) || a - b);
+  const byNeed = [...bySize].sort((a, b) => problem.needDays[a]! - problem.needDays[b]! || a - b);
+  const kinds = [-1, ...problem.kinds.keys()];
+  return kinds.flatMap((kind) => [
+    bestFit(problem, bySize, kind),
+    bestFit(problem, urgentFirst, kind),
+    bestFit(problem, byNeed, kind),
+    fillTightly(problem, kind),
+  ]);
+}
+
+/** 0 when no purchase can be in time for the run, so that it must live on what is on hand; 1 otherwise. */
+function serving(problem: PackingProblem, run: number): 0 | 1 {
+  const size = problem.sizesCm[run]!;
+  const day = problem.needDays[run]!;
+  return problem.kinds.some((kind) => kind.capacityCm >= size && kind.availableDay <= day) ? 1 : 0;
+}

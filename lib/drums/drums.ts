@@ -1,0 +1,218 @@
+/** Cutting runs from drums: which run from which drum, in which order, what to buy, and how good the plan is. */
+import { Random } from "@/lib/random";
+import { dayNumber, fromDayNumber } from "@/lib/time";
+import { assignRuns } from "./assign";
+import { buildPlan, type DrumLoad } from "./cuttingList";
+import type { PackingProblem, Stock } from "./packing";
+import type { CutOptions, CutPolicy, CuttingPlan, DrumKind, DrumOnHand, FixedCut, RunWanted } from "./types";
+
+/** This project's defaults, from memory: 0.2 m lost to a clean end at every cut; a remnant under 15 m is not kept. */
+export const DEFAULT_CUT_POLICY: CutPolicy = { sawAllowanceCm: 20, minUsefulCm: 1_500 };
+
+/**
+ * One cutting plan per cable code that is wanted, in order of the code.
+ *
+ * Every run is one piece. A run is cut from a drum that is available when the run is needed; where none is, from the
+ * one that is available soonest, and the run is listed as late. Cost in order: runs left uncut, runs late, money for
+ * new drums, scrap, part-used drums left, ends whose runs come from two drums. The order of the inputs does not matter.
+ *
+ * @param runs   lengths in whole cm; a run whose fixed cut is already made is not planned again
+ * @param drums  on hand or on order; `remainingCm` is without the cuts already made
+ * @param kinds  what may be bought: it arrives `leadTimeDays` after `options.today`
+ * @throws RangeError on a length that is not a whole positive number of cm, on an id given twice, on fixed cuts that
+ *   exceed their drum: the queries that give these rows check them
+ *
+ * Method: docs/methods/drums.md.
+ */
+export function cutDrums(
+  runs: readonly RunWanted[],
+  drums: readonly DrumOnHand[],
+  kinds: readonly DrumKind[],
+  policy: CutPolicy,
+  options: CutOptions,
+): CuttingPlan[] {
+  checkInputs(runs, drums, kinds, policy, options.fixedCuts ?? []);
+  const random = options.random ?? new Random("cut drums");
+  const codes = [...new Set(runs.map((run) => run.cableCode))].sort(byText);
+  return codes.map((code) =>
+    cutOneCable(
+      runs.filter((run) => run.cableCode === code),
+      drums.filter((drum) => drum.cableCode === code),
+      kinds.filter((kind) => kind.cableCode === code),
+      policy,
+      { ...options, random: random.fork(code) },
+    ),
+  );
+}
+
+function cutOneCable(
+  runs: readonly RunWanted[],
+  drums: readonly DrumOnHand[],
+  kinds: readonly DrumKind[],
+  policy: CutPolicy,
+  options: CutOptions,
+): CuttingPlan {
+  const loads = drumLoads(drums, runs, options.fixedCuts ?? [], policy);
+  const fixedRuns = new Set((options.fixedCuts ?? []).map((cut) => cut.runId));
+  const wanted = runs.filter((run) => !fixedRuns.has(run.id)).sort(longestFirst);
+  const offered = [...kinds].sort(
+    (a, b) => b.lengthCm - a.lengthCm || a.priceMinor - b.priceMinor || a.leadTimeDays - b.leadTimeDays,
+  );
+
+  const sizeOf = (run: RunWanted) => run.lengthCm + policy.sawAllowanceCm;
+  const longest = Math.max(0, ...offered.map((kind) => kind.lengthCm), ...loads.map((load) => load.freeCm));
+  const possible = wanted.filter((run) => sizeOf(run) <= longest);
+
+  const today = dayNumber(options.today);
+  const ends = new Map<string, number>();
+  for (const run of possible) if (!ends.has(run.endId)) ends.set(run.endId, ends.size);
+  const problem: PackingProblem = {
+    sizesCm: possible.map(sizeOf),
+    // Nothing can be cut before today: a run that was needed earlier is not late for want of cable.
+    needDays: possible.map((run) => Math.max(today, dayNumber(run.neededOn))),
+    ends: possible.map((run) => ends.get(run.endId)!),
+    onHand: loads.map(
+      ({ drum, freeCm }): Stock => ({
+        capacityCm: freeCm,
+        availableDay: Math.max(today, dayNumber(drum.availableOn)),
+        priceMinor: 0,
+        isUncut: drum.isNew && freeCm === drum.receivedCm,
+      }),
+    ),
+    kinds: offered.map((kind) => ({
+      capacityCm: kind.lengthCm,
+      availableDay: today + kind.leadTimeDays,
+      priceMinor: kind.priceMinor,
+      isUncut: true,
+    })),
+    minUsefulCm: policy.minUsefulCm,
+  };
+  const { assignment, bound } = assignRuns(problem, options);
+
+  for (const kindIndex of assignment.bought) loads.push(boughtLoad(offered[kindIndex]!, loads, today));
+  const uncut: CuttingPlan["uncut"][number][] = [];
+  for (const run of wanted) {
+    const index = possible.indexOf(run);
+    const drum = index < 0 ? -1 : assignment.drumOf[index]!;
+    if (drum >= 0) loads[drum]!.runs.push(run);
+    else uncut.push({ run, reason: whyUncut(run, loads, offered, policy) });
+  }
+  return buildPlan(runs[0]!.cableCode, loads, uncut, bound, policy, options.today);
+}
+
+/** Drums with what fixed cuts take of them, in an order that does not depend on how they were given. */
+function drumLoads(
+  drums: readonly DrumOnHand[],
+  runs: readonly RunWanted[],
+  fixedCuts: readonly FixedCut[],
+  policy: CutPolicy,
+): DrumLoad[] {
+  const sorted = [...drums].sort(
+    (a, b) =>
+      Number(a.isNew) - Number(b.isNew) ||
+      a.remainingCm - b.remainingCm ||
+      byText(a.availableOn, b.availableOn) ||
+      byText(a.serial, b.serial) ||
+      byText(a.id, b.id),
+  );
+  const runById = new Map(runs.map((run) => [run.id, run]));
+  return sorted.map((drum) => {
+    const own = fixedCuts.filter((cut) => cut.drumId === drum.id);
+    const promised = own.filter((cut) => !cut.isMade);
+    const freeCm = promised.reduce(
+      (free, cut) => free - cut.lengthCm - policy.sawAllowanceCm,
+      drum.remainingCm,
+    );
+    if (freeCm < 0) throw new RangeError(`fixed cuts exceed drum ${drum.serial} by ${-freeCm} cm`);
+    return { drum, freeCm, made: own.filter((cut) => cut.isMade), promised, runs: [], runById };
+  });
+}
+
+function boughtLoad(kind: DrumKind, loads: readonly DrumLoad[], today: number): DrumLoad {
+  const n = loads.filter((load) => load.buy === kind).length + 1;
+  const drum: DrumOnHand = {
+    id: `buy-${kind.cableCode}-${kind.lengthCm}-${n}`,
+    serial: `to buy ${n} of ${kind.lengthCm / 100} m`,
+    cableCode: kind.cableCode,
+    placeId: "",
+    receivedCm: kind.lengthCm,
+    remainingCm: kind.lengthCm,
+    availableOn: fromDayNumber(Math.max(today, today + kind.leadTimeDays)),
+    isNew: true,
+  };
+  return { drum, buy: kind, freeCm: kind.lengthCm, made: [], promised: [], runs: [], runById: new Map() };
+}
+
+function whyUncut(
+  run: RunWanted,
+  loads: readonly DrumLoad[],
+  kinds: readonly DrumKind[],
+  policy: CutPolicy,
+): string {
+  const needed = metres(run.lengthCm + policy.sawAllowanceCm);
+  const longestKind = Math.max(0, ...kinds.map((kind) => kind.lengthCm));
+  const longestFree = Math.max(0, ...loads.filter((load) => !load.buy).map((load) => load.freeCm));
+  if (run.lengthCm + policy.sawAllowanceCm > Math.max(longestKind, longestFree)) {
+    return `It takes ${needed} in one piece with the saw allowance; the longest drum that can be bought has ${metres(longestKind)} and the longest piece on hand ${metres(longestFree)}.`;
+  }
+  const kindText =
+    kinds.length === 0
+      ? "no drum of this cable can be bought"
+      : `the longest drum that can be bought has ${metres(longestKind)}`;
+  return `It takes ${needed} in one piece with the saw allowance; what is on hand goes to other runs, and ${kindText}.`;
+}
+
+function metres(cm: number): string {
+  return `${(cm / 100).toFixed(1)} m`;
+}
+
+function longestFirst(a: RunWanted, b: RunWanted): number {
+  return (
+    b.lengthCm - a.lengthCm ||
+    byText(a.neededOn, b.neededOn) ||
+    byText(a.endId, b.endId) ||
+    byText(a.id, b.id)
+  );
+}
+
+/** By code unit, so that the order is the same on every machine. */
+function byText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0;
+}
+
+function checkInputs(
+  runs: readonly RunWanted[],
+  drums: readonly DrumOnHand[],
+  kinds: readonly DrumKind[],
+  policy: CutPolicy,
+  fixedCuts: readonly FixedCut[],
+): void {
+  const whole = (cm: number, least: number, what: string) => {
+    if (!Number.isSafeInteger(cm) || cm < least)
+      throw new RangeError(`${what} must be whole cm >= ${least}, got ${cm} cm`);
+  };
+  for (const run of runs) whole(run.lengthCm, 1, `length of run ${run.id}`);
+  for (const drum of drums) {
+    whole(drum.remainingCm, 0, `rest of drum ${drum.serial}`);
+    whole(drum.receivedCm, drum.remainingCm, `received length of drum ${drum.serial}`);
+  }
+  for (const kind of kinds) {
+    whole(kind.lengthCm, 1, `drum length of ${kind.cableCode}`);
+    if (!(kind.priceMinor >= 0))
+      throw new RangeError(`price of ${kind.cableCode} must be >= 0, got ${kind.priceMinor}`);
+  }
+  whole(policy.sawAllowanceCm, 0, "saw allowance");
+  whole(policy.minUsefulCm, 0, "shortest useful remnant");
+  const drumIds = new Set(drums.map((drum) => drum.id));
+  for (const cut of fixedCuts) {
+    whole(cut.lengthCm, 1, `length of the fixed cut of run ${cut.runId}`);
+    if (!cut.isMade && !drumIds.has(cut.drumId)) {
+      throw new RangeError(`run ${cut.runId} is promised to drum ${cut.drumId}, which is not on hand`);
+    }
+  }
+  if (new Set(fixedCuts.map((cut) => cut.runId)).size < fixedCuts.length) {
+    throw new RangeError("a run has two fixed cuts");
+  }
+  if (new Set(runs.map((run) => run.id)).size < runs.length) throw new RangeError("a run id is given twice");
+  if (drumIds.size < drums.length) throw new RangeError("a drum id is given twice");
+}
