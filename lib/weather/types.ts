@@ -1,13 +1,8 @@
 /** Weather series, work classes with their limits, and hour masks. Wind m/s, rain mm/h, temperature degC. */
+import type { LatLon } from "@/lib/geo";
+import type { TerrainCategory } from "@/lib/site";
 
-export type WorkClass =
-  | "climb"
-  | "hoist"
-  | "aloft"
-  | "open connection"
-  | "ground"
-  | "indoor"
-  | "alignment";
+export type WorkClass = "climb" | "hoist" | "aloft" | "open connection" | "ground" | "indoor" | "alignment";
 
 /** Index = bit order in tables that hold one mask per class. */
 export const WORK_CLASSES: readonly WorkClass[] = [
@@ -62,8 +57,10 @@ export interface ClassLimits {
   stopsForThunder: boolean;
   /** Stops on icing (wet and at or under 0 degC). */
   stopsForIcing: boolean;
-  /** Rain limit applies only above this carrier frequency, GHz (alignment). */
+  /** Rain limit applies only above this carrier frequency, GHz (alignment). An unknown band counts as above. */
   rainAboveGhz?: number;
+  /** Rain limit for the people aloft where `rainAboveGhz` lifts the one for the radio path, mm/h. */
+  rainMaxBelowMmH?: number;
   source: string;
 }
 
@@ -77,8 +74,15 @@ export interface WeatherPolicy {
   airDensityKgM3: number;
   windProfile: "log" | "power";
   powerExponent: number;
+  /** Change of temperature with elevation, K per km upwards: negative. */
   lapseRateKPerKm: number;
   placeRadiusKm: number;
+  /** Hours for which wet steel counts as iced when it is at or under 0 degC. Default 6. */
+  icingMemoryH?: number;
+  /** What counts as daylight. Default civil twilight. */
+  daylight?: "civil" | "sun up";
+  /** Taken off both ends of daylight for horizon and refraction, minutes. Default 10. */
+  daylightMarginMin?: number;
 }
 
 export type LimitingFactor =
@@ -95,9 +99,74 @@ export type LimitingFactor =
   | "icing"
   | "no data";
 
+/** Index = code in `HourMask.factor`. */
+export const LIMITING_FACTORS: readonly LimitingFactor[] = [
+  "none",
+  "wind",
+  "gust",
+  "rain",
+  "dry time",
+  "temperature",
+  "wind chill",
+  "heat index",
+  "daylight",
+  "thunder",
+  "icing",
+  "no data",
+];
+
+/** Where a weather series belongs to. */
+export interface WeatherPlace extends LatLon {
+  id: string;
+  name: string;
+  elevationM: number;
+}
+
+/** What the weather needs to know of a site and the work on it. */
+export interface SiteProfile {
+  /** Height of the work above ground, m. */
+  heightM: number;
+  terrain: TerrainCategory;
+  latDeg: number;
+  lonDeg: number;
+  elevationM: number;
+  /** Elevation of the place whose series is read, m. */
+  placeElevationM: number;
+  /** IANA time zone. */
+  zone: string;
+  /** Largest dish to hoist, m; undefined = no dish, the class limit alone holds. */
+  diameterM?: number;
+  /** Carrier frequency, GHz; undefined = unknown, the stricter rain limit holds. */
+  bandGhz?: number;
+}
+
+/** Which hours suit each work class at one site and height. */
+export interface HourMask {
+  startsAtMillis: number;
+  hours: number;
+  /** Bit c of hour h = class `WORK_CLASSES[c]` may be worked for the whole hour. */
+  workable: Uint8Array;
+  /** `factor[c * hours + h]`: index into LIMITING_FACTORS of what stops class c in hour h. */
+  factor: Uint8Array;
+}
+
 export interface HourVerdict {
   workable: boolean;
   factor: LimitingFactor;
   /** The figure and the limit it met, e.g. "gust 14.2 > 13.0 m/s". */
   text: string;
 }
+
+/**
+ * A stretch of work that asks for one work class, as `WorkSegment` of lib/hours. Neighbours with the same
+ * `spell` form one unbroken stretch together (connect and weatherproof).
+ */
+export interface SpellSegment {
+  workClass: WorkClass;
+  durationMin: number;
+  splittable: boolean;
+  spell?: string;
+}
+
+/** Working hours of a crew, wall-clock minutes of the day; index 0 = Monday; null = nobody works. */
+export type ShiftWeek = readonly ({ fromMin: number; toMin: number } | null)[];
