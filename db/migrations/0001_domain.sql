@@ -138,11 +138,15 @@ CREATE TABLE `link_end` (
 	`cable_code` text,
 	`worst_supply_v` real NOT NULL,
 	`includes_idu_power` integer NOT NULL,
+	`entry_height_m` real,
+	`coupler_split` text,
 	FOREIGN KEY (`hop_code`) REFERENCES `hop`(`code`) ON UPDATE cascade ON DELETE cascade,
 	FOREIGN KEY (`site_code`) REFERENCES `site`(`code`) ON UPDATE cascade ON DELETE restrict,
 	FOREIGN KEY (`cable_code`) REFERENCES `item`(`code`) ON UPDATE cascade ON DELETE restrict,
 	CONSTRAINT "link_end_side" CHECK("link_end"."side" IN ('near','far')),
-	CONSTRAINT "link_end_supply" CHECK("link_end"."worst_supply_v" > 0)
+	CONSTRAINT "link_end_supply" CHECK("link_end"."worst_supply_v" > 0),
+	CONSTRAINT "link_end_split" CHECK("link_end"."coupler_split" IS NULL OR "link_end"."coupler_split" IN ('equal','unequal')),
+	CONSTRAINT "link_end_entry" CHECK("link_end"."entry_height_m" IS NULL OR "link_end"."entry_height_m" >= 0)
 );
 --> statement-breakpoint
 CREATE UNIQUE INDEX `link_end_hop_side` ON `link_end` (`hop_code`,`side`);--> statement-breakpoint

@@ -146,6 +146,8 @@ export function loadHops(db: Db, codes?: readonly string[]): Hop[] {
     cableCode: row.cableCode ?? undefined,
     worstSupplyV: row.worstSupplyV,
     includesIduPower: row.includesIduPower,
+    entryHeightM: row.entryHeightM ?? undefined,
+    couplerSplit: row.couplerSplit ?? undefined,
     antennas: (antennas.get(row.id) ?? []).map(
       (a): AntennaPosition => ({
         label: a.label,
@@ -267,6 +269,8 @@ function saveEnd(db: Db, hopCode: string, e: LinkEnd): void {
     cableCode: e.cableCode ?? null,
     worstSupplyV: e.worstSupplyV,
     includesIduPower: e.includesIduPower,
+    entryHeightM: e.entryHeightM ?? null,
+    couplerSplit: e.couplerSplit ?? null,
   };
   const { id: _, ...rest } = row;
   db.insert(linkEnd).values(row).onConflictDoUpdate({ target: linkEnd.id, set: rest }).run();

@@ -9,6 +9,8 @@ export interface Settings {
   demoLoadedOn: CalendarDate;
   /** IANA zone in which `demoLoadedOn` is a date. */
   demoZone: string;
+  /** The demonstration's one password, for the sign-in page to show. */
+  demoPassword: string;
   /** Whether anybody has changed anything since the demonstration data were loaded. */
   demoTouched: boolean;
   /** SHA-256 (hex) of the one-time token that /setup asks for; removed once it was used. */

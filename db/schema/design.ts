@@ -13,6 +13,7 @@ import {
 } from "drizzle-orm/sqlite-core";
 import type {
   AntennaMount,
+  CouplerSplit,
   EndSide,
   GateKind,
   OduRole,
@@ -104,10 +105,14 @@ export const linkEnd = sqliteTable(
     cableCode: text("cable_code").references(() => item.code, keep),
     worstSupplyV: real("worst_supply_v").notNull(),
     includesIduPower: integer("includes_idu_power", { mode: "boolean" }).notNull(),
+    entryHeightM: real("entry_height_m"),
+    couplerSplit: text("coupler_split").$type<CouplerSplit>(),
   },
   (t) => [
     check("link_end_side", sql`${t.side} IN ('near','far')`),
     check("link_end_supply", sql`${t.worstSupplyV} > 0`),
+    check("link_end_split", sql`${t.couplerSplit} IS NULL OR ${t.couplerSplit} IN ('equal','unequal')`),
+    check("link_end_entry", sql`${t.entryHeightM} IS NULL OR ${t.entryHeightM} >= 0`),
     uniqueIndex("link_end_hop_side").on(t.hopCode, t.side),
     index("link_end_site").on(t.siteCode),
   ],
