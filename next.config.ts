@@ -12,8 +12,12 @@ const headers = [
 const config: NextConfig = {
   reactStrictMode: true,
   poweredByHeader: false,
-  // Design data and stock lists arrive as spreadsheets of a few megabytes.
-  experimental: { serverActions: { bodySizeLimit: "25mb" } },
+  experimental: {
+    // Design data and stock lists arrive as spreadsheets of a few megabytes.
+    serverActions: { bodySizeLimit: "25mb" },
+    // `forbidden()` of requireRole answers 403 with app/forbidden.tsx.
+    authInterrupts: true,
+  },
   headers: async () => [{ source: "/:path*", headers }],
 };
 

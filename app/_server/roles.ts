@@ -18,3 +18,15 @@ export function rolesInWords(roles: readonly Role[]): string {
   if (!last) return "everybody who is signed in";
   return names.length === 0 ? last : `${names.join(", ")} and ${last}`;
 }
+
+const HOME: Record<Role, string> = {
+  administrator: "/programme",
+  manager: "/programme",
+  logistics: "/stock",
+  "crew lead": "/week",
+};
+
+/** Where a role begins its day. */
+export function homeOf(role: Role): string {
+  return HOME[role];
+}

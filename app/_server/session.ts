@@ -22,6 +22,13 @@ export async function visitorOf(requestHeaders: Headers): Promise<Visitor | unde
 /** The visitor of the current request, read once per request. */
 export const currentVisitor = cache(async (): Promise<Visitor | undefined> => visitorOf(await headers()));
 
+/** What `requireRole` asked for in this request, for app/forbidden.tsx to say. */
+const asked = cache((): { roles: readonly Role[] } => ({ roles: [] }));
+
+export function refusedRoles(): readonly Role[] {
+  return asked().roles;
+}
+
 /**
  * The visitor, when signed in with one of `roles` (none given: with any). Otherwise does not return: to /sign-in
  * and back here afterwards, or to the page that says which roles this one is for.
@@ -32,11 +39,14 @@ export async function requireRole(...roles: Role[]): Promise<Visitor> {
     const here = (await headers()).get(PATH_HEADER) ?? "/";
     redirect(`/sign-in?next=${encodeURIComponent(here)}`);
   }
-  if (!mayAct(visitor, roles)) forbidden();
+  if (!mayAct(visitor, roles)) {
+    asked().roles = roles;
+    forbidden();
+  }
   return visitor;
 }
 
-/** Only addresses of this site: `next` comes from the address bar and must not lead elsewhere. */
-export function safeNext(next: string | null | undefined): string {
-  return next && /^\/(?![/\\])/.test(next) && !next.startsWith("/sign-in") ? next : "/";
+/** `next` comes from the address bar and must not lead to another site; undefined when it is not to be followed. */
+export function safeNext(next: string | null | undefined): string | undefined {
+  return next && /^\/(?![/\\])/.test(next) && next !== "/" && !next.startsWith("/sign-in") ? next : undefined;
 }

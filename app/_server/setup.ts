@@ -1,0 +1,75 @@
+/** The first administrator of an installation without demonstration data. */
+import { createHash, timingSafeEqual } from "node:crypto";
+import { z } from "zod";
+import { type Db, writing } from "@/db/open";
+import { countAccounts, createAccount } from "@/db/queries/accounts";
+import { readSetting, removeSetting } from "@/db/queries/settings";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { InstantMillis } from "@/lib/time";
+import { problemsOf } from "./carryOut";
+
+export interface SetUpInput {
+  token: string;
+  name: string;
+  email: string;
+  password: string;
+}
+
+export function setUpInput(passwordLengthMin: number, raw: unknown): Result<SetUpInput> {
+  const parsed = z
+    .object({
+      token: z.string().trim().min(1, "Enter the token that was printed when the programme started."),
+      name: z.string().trim().min(1, "Enter your name."),
+      email: z.email("Enter a sign-in name in the form of an e-mail address."),
+      password: z
+        .string()
+        .min(passwordLengthMin, `The password needs at least ${passwordLengthMin} characters.`)
+        .max(128, "The password may have 128 characters at most."),
+    })
+    .safeParse(raw);
+  return parsed.success ? ok(parsed.data) : refused(...problemsOf(parsed.error));
+}
+
+const ALREADY: Problem = {
+  path: "",
+  rule: "already-set-up",
+  message: "This installation has accounts already.",
+  remedy: "Sign in, or ask an administrator for an account.",
+};
+
+const WRONG_TOKEN: Problem = {
+  path: "token",
+  rule: "wrong-token",
+  message: "This is not the token of this start.",
+  remedy: "Copy it from what the programme printed when it was last started; each start makes a new one.",
+};
+
+function isToken(db: Db, token: string): boolean {
+  const kept = readSetting(db, "setupTokenHash");
+  const given = createHash("sha256").update(token).digest();
+  return kept !== undefined && timingSafeEqual(Buffer.from(kept, "hex"), given);
+}
+
+/** Makes the first administrator; the token is used up. Refused once there is any account. */
+export async function setUp(
+  db: Db,
+  input: SetUpInput,
+  hash: (password: string) => Promise<string>,
+  now: InstantMillis,
+): Promise<Result<string>> {
+  if (countAccounts(db) > 0) return refused(ALREADY);
+  if (!isToken(db, input.token)) return refused(WRONG_TOKEN);
+  const passwordHash = await hash(input.password);
+  return writing(db, (): Result<string> => {
+    if (countAccounts(db) > 0) return refused(ALREADY); // somebody was quicker while the password was hashed
+    const made = createAccount(db, {
+      name: input.name,
+      email: input.email,
+      passwordHash,
+      role: "administrator",
+      now,
+    });
+    if (made.ok) removeSetting(db, "setupTokenHash");
+    return made;
+  });
+}

@@ -1,0 +1,29 @@
+import type { Metadata } from "next";
+import { rolesInWords } from "./_server/roles";
+import { currentVisitor, refusedRoles } from "./_server/session";
+import { LinkButton } from "./_ui/Button";
+import { EmptyState } from "./_ui/EmptyState";
+
+export const metadata: Metadata = { title: "Not for this role" };
+
+/** A page that exists but is for others: says for whom, so that the visitor knows whom to ask. */
+export default async function Forbidden() {
+  const visitor = await currentVisitor();
+  const roles = refusedRoles();
+  return (
+    <main className="mx-auto max-w-2xl px-4 py-16">
+      <h1 className="sr-only">Not for this role</h1>
+      <EmptyState
+        title={`This page is for ${rolesInWords(roles)}`}
+        actions={
+          <LinkButton kind="primary" href="/">
+            Go to the start
+          </LinkButton>
+        }
+      >
+        {visitor ? `You are signed in as ${visitor.name} (${visitor.role}).` : ""} Ask one of them, or ask an
+        administrator to change your role.
+      </EmptyState>
+    </main>
+  );
+}

@@ -1,0 +1,35 @@
+import type { Metadata } from "next";
+import { redirect } from "next/navigation";
+import { homeOf } from "@/app/_server/roles";
+import { currentVisitor, safeNext } from "@/app/_server/session";
+import { database } from "@/db/open";
+import { accounts, countAccounts } from "@/db/queries/accounts";
+import { readSetting } from "@/db/queries/settings";
+import { Doorstep } from "./Doorstep";
+import { SignInForm } from "./SignInForm";
+
+export const metadata: Metadata = { title: "Sign in" };
+
+export default async function SignInPage({
+  searchParams,
+}: {
+  searchParams: Promise<{ next?: string | string[] }>;
+}) {
+  const { next } = await searchParams;
+  const wanted = safeNext(typeof next === "string" ? next : undefined);
+  const visitor = await currentVisitor();
+  if (visitor) redirect(wanted ?? homeOf(visitor.role));
+  const db = database();
+  if (countAccounts(db) === 0) redirect("/setup");
+  const password = readSetting(db, "demoPassword");
+  return (
+    <Doorstep title="Sign in">
+      <SignInForm
+        next={wanted ?? ""}
+        demo={
+          password ? { password, people: accounts(db).filter((person) => !person.disabledAt) } : undefined
+        }
+      />
+    </Doorstep>
+  );
+}
