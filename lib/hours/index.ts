@@ -1,2 +1,41 @@
-export type * from "./types";
+export { ascentMin, ascentsFor, descentMin, pauseMin } from "./climb";
+export { composeTasks, isGroundAssembled, liftOf } from "./compose";
+export { type CriticalPath, criticalPath, pathProbability } from "./cpm";
+export { crewNeeds } from "./crew";
+export { type EstimateOptions, estimateHours, totalWorkMin, workKey } from "./hours";
+export {
+  crawfordTotal,
+  crawfordUnit,
+  DEFAULT_LEARNING,
+  type LearningPolicy,
+  learningFactor,
+  wrightAverage,
+  wrightTotal,
+  wrightUnit,
+} from "./learning";
+export { normalCdf, normalQuantile } from "./normal";
+export { DEFAULT_NORMS } from "./norms";
+export { pertMeanMin, pertVarianceMin2 } from "./pert";
+export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";
+export type {
+  AlignmentEnd,
+  AlignmentModel,
+  ClimbModel,
+  CrewComposition,
+  CrewNeeds,
+  CrewShortfall,
+  EndEstimate,
+  EndTask,
+  EndWork,
+  HopWork,
+  HourDriver,
+  HourNorms,
+  PerDriver,
+  ScheduledTask,
+  Skill,
+  TaskTemplate,
+  TemplateWhen,
+  ThreePoint,
+  WorkSegment,
+} from "./types";
 export { SKILLS } from "./types";

@@ -1,0 +1,130 @@
+import { Random } from "@/lib/random";
+import { pauseMin } from "./climb";
+import { composeTasks } from "./compose";
+import { criticalPath } from "./cpm";
+import { completeCrew, crewNeeds } from "./crew";
+import { type EndSolution, solveEnd } from "./endProject";
+import { orderOfWork } from "./orderOfWork";
+import { pertMeanMin } from "./pert";
+import type { ProjectBudget } from "./project";
+import { simulateRange } from "./range";
+import { segmentsOf } from "./segments";
+import type { CrewComposition, EndEstimate, EndTask, EndWork, HourNorms, Skill } from "./types";
+
+export interface EstimateOptions {
+  /** Effort on the schedule of one end. */
+  budget?: ProjectBudget;
+  /** Draws for the range. */
+  samples?: number;
+}
+
+const DEFAULT_BUDGET: ProjectBudget = { nodes: 200, passes: 20 };
+
+/**
+ * Hours of one end's install visit with one crew: from design data to a duration range.
+ *
+ * Composes the tasks, schedules them for the crew's people under the site rules, and draws the range. A crew that
+ * lacks people gets the figures of one that has them, and `shortfall` says what is missing.
+ *
+ * @param random stream for sampling; default: a stream of the work itself, so that equal works get equal figures
+ * @returns minutes; no weather, no shift ends, no travel
+ *
+ * Method: docs/methods/hours.md.
+ */
+export function estimateHours(
+  work: EndWork,
+  norms: HourNorms,
+  crew: CrewComposition,
+  random: Random = new Random(workKey(work)),
+  options: EstimateOptions = {},
+): EndEstimate {
+  const tasks = composeTasks(work, norms);
+  const pauseCost = pauseMin(work.drivers.maxMountHeightM, work.structure, norms.climb);
+  return { endId: work.endId, ...estimateTasks(tasks, norms, crew, pauseCost, random, options) };
+}
+
+/** The estimate of any task list: an end's install, or the alignment visit at one of its ends. */
+export function estimateTasks(
+  tasks: readonly EndTask[],
+  norms: HourNorms,
+  crew: CrewComposition,
+  pauseCostMin: number,
+  random: Random,
+  options: EstimateOptions = {},
+): Omit<EndEstimate, "endId"> {
+  const budget = options.budget ?? DEFAULT_BUDGET;
+  const { crew: whole, shortfall } = completeCrew(crew, tasks, norms);
+  const plan = solveEnd(tasks, whole, norms.climbersAloft, budget, random.fork("schedule"));
+  const more = solveEnd(
+    tasks,
+    { people: [...whole.people, oneMoreClimber(whole)] },
+    norms.climbersAloft,
+    budget,
+    random.fork("one more"),
+  );
+  const after = orderOfWork(tasks, plan);
+  const range = simulateRange(
+    tasks.map((t) => t.duration),
+    after,
+    random.fork("range"),
+    options.samples,
+  );
+  const { critical } = criticalPath(plan.durationsMin, after);
+  const order = tasks.map((_, i) => i).sort((a, b) => plan.startsMin[a]! - plan.startsMin[b]! || a - b);
+  const workMin = plan.people.reduce((sum, people, i) => sum + people.length * plan.durationsMin[i]!, 0);
+  return {
+    durationMin: plan.makespanMin,
+    p10Min: range.p10Min,
+    p50Min: range.p50Min,
+    p80Min: range.p80Min,
+    p90Min: range.p90Min,
+    sequence: order.map((i) => ({
+      taskId: tasks[i]!.id,
+      startMin: plan.startsMin[i]!,
+      endMin: plan.startsMin[i]! + plan.durationsMin[i]!,
+      people: plan.people[i]!,
+      critical: critical[i]!,
+    })),
+    tasks,
+    segments: segmentsOf(tasks, plan.startsMin, plan.durationsMin, pauseCostMin),
+    lowerBoundMin: plan.lowerBoundMin,
+    proved: plan.proved,
+    idleMin: whole.people.length * plan.makespanMin - workMin,
+    withOneMoreClimberMin: Math.min(plan.makespanMin, more.makespanMin),
+    personHours: workMin / 60,
+    setupMin: setupMinOf(tasks, plan),
+    needs: crewNeeds(tasks, norms),
+    shortfall,
+    ascents: tasks.filter((t) => t.moves === "climb").length,
+    normsVersion: norms.version,
+  };
+}
+
+/** Equal works have equal keys, so that each is solved once for a crew composition; the end's id plays no part. */
+export function workKey(work: EndWork): string {
+  const drivers = Object.entries(work.drivers).sort(([a], [b]) => (a < b ? -1 : 1));
+  return JSON.stringify([
+    work.scheme,
+    work.structure,
+    work.mounting,
+    work.largestDiameterM,
+    work.heaviestLiftKg,
+    [...work.extraTasks].sort(),
+    drivers.map(([, value]) => value),
+  ]);
+}
+
+/** PERT mean of all tasks added up, minutes: the work content, whoever does it. */
+export function totalWorkMin(tasks: readonly EndTask[]): number {
+  return tasks.reduce((sum, t) => sum + pertMeanMin(t.duration), 0);
+}
+
+/** A further climber like those the crew has. */
+function oneMoreClimber(crew: CrewComposition): readonly Skill[] {
+  return crew.people.find((p) => p.includes("climber")) ?? ["climber"];
+}
+
+/** When the last set-up task ends. */
+function setupMinOf(tasks: readonly EndTask[], plan: EndSolution): number {
+  return Math.max(0, ...tasks.map((t, i) => (t.isSetup ? plan.startsMin[i]! + plan.durationsMin[i]! : 0)));
+}

@@ -1,0 +1,110 @@
+import type { WorkClass } from "@/lib/weather";
+import type { EndTask, WorkSegment } from "./types";
+
+/** Which class a stretch asks for when several kinds of work run at once: the first of these. */
+const MOST_DEMANDING: readonly WorkClass[] = [
+  "alignment",
+  "hoist",
+  "open connection",
+  "aloft",
+  "climb",
+  "ground",
+  "indoor",
+];
+
+/** An unsplittable stretch grows by joining its like up to here, so that a crew's end stays a few segments. */
+const LONGEST_JOINED_MIN = 60;
+
+/**
+ * An end's sequence as the stretches that weather and the crew scheduler see.
+ *
+ * The sequence is cut where a task starts or ends; each piece asks for the most demanding class that runs in it. Work
+ * may pause inside a stretch when every task in it may be split, and at a cut across which no unsplittable task or
+ * dry spell runs. Neighbours of one class are joined. The durations add up to the make-span.
+ *
+ * @param pauseMin minutes lost when work aloft pauses: down, kit-up, up again
+ */
+export function segmentsOf(
+  tasks: readonly EndTask[],
+  startsMin: readonly number[],
+  durationsMin: readonly number[],
+  pauseMin: number,
+): readonly WorkSegment[] {
+  const holds = unbroken(tasks, startsMin, durationsMin);
+  const cuts = [...new Set(startsMin.flatMap((s, i) => [s, s + durationsMin[i]!]))].sort((a, b) => a - b);
+  const pieces: (WorkSegment & { joinsNext: boolean })[] = [];
+  for (let k = 0; k + 1 < cuts.length; k++) {
+    const from = cuts[k]!;
+    const to = cuts[k + 1]!;
+    const active = tasks.filter((_, i) => startsMin[i]! < to && startsMin[i]! + durationsMin[i]! > from);
+    const workClass = MOST_DEMANDING.find((c) => active.some((t) => t.workClass === c)) ?? "indoor";
+    pieces.push({
+      workClass,
+      durationMin: to - from,
+      splittable: !holds.some((h) => h.from < to && h.to > from),
+      joinsNext: holds.some((h) => h.from < to && h.to > to),
+      pauseMin: active.some((t) => t.where === "aloft") ? pauseMin : undefined,
+    });
+  }
+  return join(pieces);
+}
+
+/**
+ * Stretches of time that may not be interrupted: unsplittable work aloft or at both ends, and dry spells from first to
+ * last. Unsplittable work on the ground does not count: it takes minutes, and whoever does it finishes it.
+ */
+function unbroken(
+  tasks: readonly EndTask[],
+  startsMin: readonly number[],
+  durationsMin: readonly number[],
+): { from: number; to: number }[] {
+  const spells = new Map<string, { from: number; to: number }>();
+  const holds: { from: number; to: number }[] = [];
+  for (const [i, t] of tasks.entries()) {
+    const from = startsMin[i]!;
+    const to = from + durationsMin[i]!;
+    if (t.spell) {
+      const spell = spells.get(t.spell);
+      spells.set(
+        t.spell,
+        spell ? { from: Math.min(spell.from, from), to: Math.max(spell.to, to) } : { from, to },
+      );
+    } else if (!t.splittable && t.where !== "ground" && t.where !== "indoor" && to > from) {
+      holds.push({ from, to });
+    }
+  }
+  return [...holds, ...spells.values()];
+}
+
+function join(pieces: readonly (WorkSegment & { joinsNext: boolean })[]): WorkSegment[] {
+  const out: (WorkSegment & { joinsNext: boolean })[] = [];
+  for (const piece of pieces) {
+    const last = out.at(-1);
+    if (last && mayJoin(last, piece)) {
+      out[out.length - 1] = {
+        workClass: last.joinsNext ? moreDemanding(last.workClass, piece.workClass) : piece.workClass,
+        durationMin: last.durationMin + piece.durationMin,
+        splittable: last.splittable && piece.splittable,
+        joinsNext: piece.joinsNext,
+        pauseMin: mostPause(last, piece),
+      };
+    } else out.push(piece);
+  }
+  return out.map(({ joinsNext, ...segment }) => segment);
+}
+
+function mayJoin(a: WorkSegment & { joinsNext: boolean }, b: WorkSegment): boolean {
+  if (a.joinsNext) return true;
+  if (a.workClass !== b.workClass) return false;
+  if (a.splittable && b.splittable) return true;
+  return a.durationMin + b.durationMin <= LONGEST_JOINED_MIN;
+}
+
+const moreDemanding = (a: WorkClass, b: WorkClass): WorkClass =>
+  MOST_DEMANDING.indexOf(a) <= MOST_DEMANDING.indexOf(b) ? a : b;
+
+function mostPause(a: WorkSegment, b: WorkSegment): number | undefined {
+  return a.pauseMin === undefined && b.pauseMin === undefined
+    ? undefined
+    : Math.max(a.pauseMin ?? 0, b.pauseMin ?? 0);
+}
