@@ -7,6 +7,7 @@ import type { GlyphName } from "./Glyph";
 export interface PopoverProps {
   /** Words on the button. */
   label: ReactNode;
+  /** "down" stands after the words, any other sign before them. */
   glyph?: GlyphName;
   /** Which edge of the button the panel hangs from. */
   side?: "start" | "end";
@@ -43,6 +44,7 @@ export function Popover({ label, glyph, side = "start", size = "normal", pressed
         aria-expanded={open}
         aria-controls={id}
         data-active={pressed}
+        data-drops={glyph === "down"}
         onClick={() => setOpen(!open)}
       >
         {label}

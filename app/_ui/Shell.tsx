@@ -58,7 +58,9 @@ export function Shell({ role, userName, signOut, userMenu, isDemo = false, notic
 export function DemoStrip() {
   return (
     <div className="ui-demo">
-      <span>Made-up demo data: invented sites, people, prices and weather</span>
+      <span>
+        Made-up demo data<span className="ui-wide-words">: invented sites, people, prices and weather</span>
+      </span>
     </div>
   );
 }

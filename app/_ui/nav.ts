@@ -1,13 +1,13 @@
 import type { GlyphName } from "./Glyph";
 
 /** What a signed-in person may see and do. The server checks it again for every action. */
-export type Role = "administrator" | "manager" | "logistics" | "crew";
+export type Role = "administrator" | "manager" | "logistics" | "crew lead";
 
 export const ROLE_WORDS: Readonly<Record<Role, string>> = {
   administrator: "Administrator",
   manager: "Rollout manager",
   logistics: "Logistics",
-  crew: "Crew lead",
+  "crew lead": "Crew lead",
 };
 
 export interface Place {
@@ -20,13 +20,19 @@ export interface Place {
 }
 
 const PLANNERS: readonly Role[] = ["administrator", "manager", "logistics"];
-const ALL: readonly Role[] = ["administrator", "manager", "logistics", "crew"];
+const ALL: readonly Role[] = ["administrator", "manager", "logistics", "crew lead"];
 
 /** The main places, in the order of the loop. */
 export const PLACES: readonly Place[] = [
   { href: "/programme", label: "Programme", short: "Programme", glyph: "programme", roles: PLANNERS },
   { href: "/sites", label: "Sites and hops", short: "Sites", glyph: "sites", roles: ALL },
-  { href: "/plan", label: "Plan", short: "Plan", glyph: "plan", roles: ["administrator", "manager", "crew"] },
+  {
+    href: "/plan",
+    label: "Plan",
+    short: "Plan",
+    glyph: "plan",
+    roles: ["administrator", "manager", "crew lead"],
+  },
   { href: "/weather", label: "Weather", short: "Weather", glyph: "weather", roles: ALL },
   { href: "/stock", label: "Stock", short: "Stock", glyph: "stock", roles: PLANNERS },
   { href: "/kits", label: "Kits", short: "Kits", glyph: "kits", roles: ALL },
@@ -35,7 +41,7 @@ export const PLACES: readonly Place[] = [
     label: "My week",
     short: "My week",
     glyph: "week",
-    roles: ["administrator", "manager", "crew"],
+    roles: ["administrator", "manager", "crew lead"],
   },
   { href: "/import", label: "Bring in", short: "Bring in", glyph: "import", roles: PLANNERS },
   { href: "/rules", label: "Rules", short: "Rules", glyph: "rules", roles: ALL },
@@ -46,7 +52,7 @@ const THUMB: Readonly<Record<Role, readonly string[]>> = {
   administrator: ["/programme", "/plan", "/stock", "/rules"],
   manager: ["/programme", "/plan", "/weather", "/sites"],
   logistics: ["/stock", "/kits", "/sites", "/programme"],
-  crew: ["/week", "/kits", "/weather", "/sites"],
+  "crew lead": ["/week", "/kits", "/weather", "/sites"],
 };
 
 /** The places a role sees. */

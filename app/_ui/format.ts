@@ -1,0 +1,181 @@
+/**
+ * Numbers, dates and units for readers. Screens format here and nowhere else; lib and db hold plain values.
+ * Every function takes the reader's locale; "en-GB" when the page does not know better. Missing values give
+ * an en dash, never "NaN", "null" or an empty cell that could be read as nought.
+ */
+import { type CalendarDate, dayNumber, isoWeek, localOf } from "@/lib/time";
+
+export const DEFAULT_LOCALE = "en-GB";
+export const NO_VALUE = "\u2013";
+
+const THIN = "\u202f";
+
+// Making an Intl formatter costs more than using it a thousand times: a table of 10,000 rows keeps its own.
+const numberFormats = new Map<string, Intl.NumberFormat>();
+const dateFormats = new Map<string, Intl.DateTimeFormat>();
+
+function numberFormat(locale: string, options: Intl.NumberFormatOptions): Intl.NumberFormat {
+  const key = `${locale} ${JSON.stringify(options)}`;
+  let format = numberFormats.get(key);
+  if (!format) {
+    format = new Intl.NumberFormat(locale, options);
+    numberFormats.set(key, format);
+  }
+  return format;
+}
+
+function dateFormat(locale: string, options: Intl.DateTimeFormatOptions): Intl.DateTimeFormat {
+  const key = `${locale} ${JSON.stringify(options)}`;
+  let format = dateFormats.get(key);
+  if (!format) {
+    format = new Intl.DateTimeFormat(locale, options);
+    dateFormats.set(key, format);
+  }
+  return format;
+}
+
+type Maybe<T> = T | null | undefined;
+
+const isMissing = (value: Maybe<number>): value is null | undefined =>
+  value === null || value === undefined || Number.isNaN(value);
+
+/** `1,234.5`. At most `digits` decimals; `fixed` keeps trailing noughts so that a column lines up. */
+export function formatNumber(
+  value: Maybe<number>,
+  digits = 0,
+  locale = DEFAULT_LOCALE,
+  fixed = false,
+): string {
+  if (isMissing(value)) return NO_VALUE;
+  return numberFormat(locale, {
+    maximumFractionDigits: digits,
+    minimumFractionDigits: fixed ? digits : 0,
+  }).format(value);
+}
+
+/** Number and unit with a narrow no-break space: `42.5 m`. */
+export function formatQuantity(
+  value: Maybe<number>,
+  unit: string,
+  digits = 1,
+  locale = DEFAULT_LOCALE,
+): string {
+  return isMissing(value) ? NO_VALUE : `${formatNumber(value, digits, locale)}${THIN}${unit}`;
+}
+
+/** Metres, to the tenth. */
+export function formatMetres(lengthM: Maybe<number>, locale = DEFAULT_LOCALE, digits = 1): string {
+  return formatQuantity(lengthM, "m", digits, locale);
+}
+
+/** Whole centimetres as metres with two decimals: cable adds up on paper. */
+export function formatCm(lengthCm: Maybe<number>, locale = DEFAULT_LOCALE): string {
+  return isMissing(lengthCm) ? NO_VALUE : `${formatNumber(lengthCm / 100, 2, locale, true)}${THIN}m`;
+}
+
+/** Minutes as hours to the tenth: `6.5 h`. Planners compare hours. */
+export function formatHours(durationMin: Maybe<number>, locale = DEFAULT_LOCALE, digits = 1): string {
+  return isMissing(durationMin) ? NO_VALUE : formatQuantity(durationMin / 60, "h", digits, locale);
+}
+
+/** Minutes as hours and minutes: `6 h 30 min`. Crews read a clock. */
+export function formatDuration(durationMin: Maybe<number>, locale = DEFAULT_LOCALE): string {
+  if (isMissing(durationMin)) return NO_VALUE;
+  const whole = Math.round(durationMin);
+  const sign = whole < 0 ? "-" : "";
+  const hours = Math.floor(Math.abs(whole) / 60);
+  const minutes = Math.abs(whole) % 60;
+  const parts = [];
+  if (hours > 0) parts.push(formatQuantity(hours, "h", 0, locale));
+  if (minutes > 0 || hours === 0) parts.push(formatQuantity(minutes, "min", 0, locale));
+  return sign + parts.join(" ");
+}
+
+/** Wall-clock minutes of the day: `07:30`; beyond midnight `01:00 (+1 day)`. */
+export function formatClock(minuteOfDay: Maybe<number>): string {
+  if (isMissing(minuteOfDay)) return NO_VALUE;
+  const whole = Math.round(minuteOfDay);
+  const day = Math.floor(whole / 1440);
+  const minute = whole - day * 1440;
+  const text = `${String(Math.floor(minute / 60)).padStart(2, "0")}:${String(minute % 60).padStart(2, "0")}`;
+  return day === 0 ? text : `${text} (${day > 0 ? "+" : ""}${day} ${Math.abs(day) === 1 ? "day" : "days"})`;
+}
+
+/** Share 0..1 as `63%` (or `63 %` where the locale writes it so). */
+export function formatShare(share: Maybe<number>, digits = 0, locale = DEFAULT_LOCALE): string {
+  if (isMissing(share)) return NO_VALUE;
+  return numberFormat(locale, { style: "percent", maximumFractionDigits: digits }).format(share);
+}
+
+/**
+ * Whole minor units as money: 123456 and "EUR" give `€1,234.56`.
+ * The number of decimals is the currency's own (JPY none, KWD three). `whole` drops them: for totals.
+ */
+export function formatMoney(
+  minor: Maybe<number>,
+  currency: string,
+  locale = DEFAULT_LOCALE,
+  whole = false,
+): string {
+  if (isMissing(minor)) return NO_VALUE;
+  const plain = numberFormat(locale, { style: "currency", currency });
+  const digits = plain.resolvedOptions().maximumFractionDigits ?? 2;
+  const format = whole
+    ? numberFormat(locale, { style: "currency", currency, maximumFractionDigits: 0 })
+    : plain;
+  return format.format(minor / 10 ** digits);
+}
+
+export type DateStyle = "day" | "weekday" | "full" | "month";
+
+const DATE_STYLES: Readonly<Record<DateStyle, Intl.DateTimeFormatOptions>> = {
+  /** 3 Mar */
+  day: { day: "numeric", month: "short" },
+  /** Tue 3 Mar */
+  weekday: { weekday: "short", day: "numeric", month: "short" },
+  /** Tue 3 Mar 2026 */
+  full: { weekday: "short", day: "numeric", month: "short", year: "numeric" },
+  /** Mar 2026 */
+  month: { month: "short", year: "numeric" },
+};
+
+/** A calendar date in words: `Tue, 3 Mar 2026`. No zone is involved: the date is what the site's wall says. */
+export function formatDate(
+  date: Maybe<CalendarDate>,
+  style: DateStyle = "full",
+  locale = DEFAULT_LOCALE,
+): string {
+  if (!date) return NO_VALUE;
+  return dateFormat(locale, { ...DATE_STYLES[style], timeZone: "UTC" }).format(dayNumber(date) * 86_400_000);
+}
+
+/** `W10` or, with the year, `W10 2026` (ISO 8601). */
+export function formatWeek(date: Maybe<CalendarDate>, withYear = false): string {
+  if (!date) return NO_VALUE;
+  const { year, week } = isoWeek(date);
+  return withYear ? `W${week} ${year}` : `W${week}`;
+}
+
+/** An instant as a clock in `zone` shows it, with the zone's short name: `Tue, 3 Mar 2026, 14:05 CET`. */
+export function formatInstant(instant: Maybe<number>, zone: string, locale = DEFAULT_LOCALE): string {
+  if (isMissing(instant)) return NO_VALUE;
+  const { date, minuteOfDay } = localOf(instant, zone);
+  return `${formatDate(date, "full", locale)}, ${formatClock(Math.floor(minuteOfDay))} ${zoneName(instant, zone, locale)}`;
+}
+
+/** Short name of a zone at an instant: `CET`, `GMT+5:30`. */
+export function zoneName(instant: number, zone: string, locale = DEFAULT_LOCALE): string {
+  const parts = dateFormat(locale, { timeZone: zone, timeZoneName: "short" }).formatToParts(instant);
+  return parts.find((part) => part.type === "timeZoneName")?.value ?? zone;
+}
+
+/** `12 visits`, `1 visit`. `many` where adding an s is wrong. */
+export function formatCount(count: number, one: string, many = `${one}s`, locale = DEFAULT_LOCALE): string {
+  return `${formatNumber(count, 0, locale)} ${count === 1 ? one : many}`;
+}
+
+/** Signed whole days against a date: `3 days late`, `2 days early`, `on the day`. */
+export function formatDaysLate(days: number, locale = DEFAULT_LOCALE): string {
+  if (days === 0) return "on the day";
+  return `${formatCount(Math.abs(days), "day", "days", locale)} ${days > 0 ? "late" : "early"}`;
+}

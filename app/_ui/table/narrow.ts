@@ -1,0 +1,55 @@
+import { type CellValue, type Column, choiceKey, plainValue } from "./columns";
+import { type ColumnFilter, isIdle } from "./view";
+
+/** Numbers inside text compare as numbers: S-2 before S-10. One collator for the whole app: making one is slow. */
+const collator = new Intl.Collator("en", { numeric: true, sensitivity: "base" });
+
+/** Order of two values that are both there. Numbers by size, dates and codes as text with numbers in it. */
+export function compareValues(a: CellValue, b: CellValue): number {
+  if (typeof a === "number" && typeof b === "number") return a - b;
+  return collator.compare(choiceKey(a), choiceKey(b));
+}
+
+/** Does a value pass a column's filter? A row without a value passes no range. */
+export function passes(value: CellValue, filter: ColumnFilter): boolean {
+  if (isIdle(filter)) return true;
+  if (filter.oneOf) return filter.oneOf.includes(choiceKey(value));
+  const plain = plainValue(value);
+  if (plain === undefined) return false;
+  if (typeof plain === "number") {
+    const from = filter.from ? Number(filter.from) : Number.NEGATIVE_INFINITY;
+    const to = filter.to ? Number(filter.to) : Number.POSITIVE_INFINITY;
+    return plain >= from && plain <= to;
+  }
+  const text = String(plain);
+  return (!filter.from || text >= filter.from) && (!filter.to || text <= filter.to);
+}
+
+/** Lower case and without accents, so that "zurich" finds "Zürich". */
+export function folded(text: string): string {
+  return text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
+}
+
+/** Text of a row that the search looks through, all columns together. */
+export function searchText<Row>(row: Row, columns: readonly Column<Row>[]): string {
+  return folded(columns.map((column) => choiceKey(column.value(row))).join("\u0001"));
+}
+
+/** Rows in which every word of the query occurs, in any column and any order. */
+export function searchRows<Row extends object>(
+  rows: readonly Row[],
+  query: string,
+  columns: readonly Column<Row>[],
+  known: WeakMap<Row, string>,
+): readonly Row[] {
+  const words = folded(query).split(/\s+/).filter(Boolean);
+  if (words.length === 0) return rows;
+  return rows.filter((row) => {
+    let text = known.get(row);
+    if (text === undefined) {
+      text = searchText(row, columns);
+      known.set(row, text);
+    }
+    return words.every((word) => text.includes(word));
+  });
+}
