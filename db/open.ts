@@ -12,7 +12,7 @@ export type Db = BetterSQLite3Database<typeof schema> & { readonly $client: Sqli
 
 /** The folder that holds everything this installation must keep: database, secret, process file. */
 export function dataFolder(): string {
-  return path.resolve(process.env.BOTHENDS_DATA || "data");
+  return path.resolve(/*turbopackIgnore: true*/ process.env.BOTHENDS_DATA || "data");
 }
 
 export function databasePath(): string {

@@ -56,6 +56,17 @@ export function jobsOfKind(db: Db, kind: string, limit = 20): Job[] {
     .all();
 }
 
+/** Newest first, of any kind. Without inputs and results, which can be large. */
+export function recentJobs(db: Db, limit: number) {
+  const { id, kind, state, error, createdBy, createdAt, startedAt, endedAt } = job;
+  return db
+    .select({ id, kind, state, error, createdBy, createdAt, startedAt, endedAt })
+    .from(job)
+    .orderBy(desc(createdAt), desc(id))
+    .limit(limit)
+    .all();
+}
+
 /** The job of this kind that is queued or running, the newest if several. */
 export function activeJobOfKind(db: Db, kind: string): Job | undefined {
   return db

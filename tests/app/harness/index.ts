@@ -1,0 +1,100 @@
+/**
+ * The browser harness. A test file begins with
+ *
+ *     import { expect, expectNoAxeViolations, test } from "./harness";
+ *
+ *     test("a manager sees the programme", async ({ page, asManager }) => {
+ *       await asManager(page);
+ *       await page.goto("/programme");
+ *       ...
+ *     });
+ *
+ * Every Playwright worker has a server of its own with a fresh copy of the demonstration, made for `TEST_NOW`.
+ * Tests of one file share it, and so do files that the same worker runs: look for what you made, do not count.
+ */
+import AxeBuilder from "@axe-core/playwright";
+import { type BrowserContext, test as base, expect, type Page } from "@playwright/test";
+import { type Server, startServer } from "./server";
+
+export { type Server, type ServerOptions, startServer, TEST_NOW } from "./server";
+export { expect };
+
+export const PASSWORD = "both-ends-demo";
+
+export const EMAILS = {
+  administrator: "administrator@bothends.example",
+  manager: "manager@bothends.example",
+  logistics: "logistics@bothends.example",
+  "crew lead": "crewlead@bothends.example",
+} as const;
+
+export type TestRole = keyof typeof EMAILS;
+
+/** Puts this role's session into the page's browser context. Signs in once per role and worker. */
+type SignIn = (page: Page) => Promise<void>;
+
+type Cookies = Awaited<ReturnType<BrowserContext["cookies"]>>;
+
+interface WorkerFixtures {
+  server: Server;
+  sessions: Map<TestRole, Cookies>;
+}
+
+interface TestFixtures {
+  asAdministrator: SignIn;
+  asManager: SignIn;
+  asLogistics: SignIn;
+  asCrewLead: SignIn;
+}
+
+/** Signs in through the sign-in page, as a person does. */
+export async function signInByHand(page: Page, email: string, password = PASSWORD): Promise<void> {
+  await page.goto("/sign-in");
+  await page.getByLabel("Sign-in name").fill(email);
+  await page.getByLabel("Password").fill(password);
+  await page.getByRole("button", { name: "Sign in", exact: true }).click();
+}
+
+const as =
+  (role: TestRole) =>
+  async ({ sessions, server }: WorkerFixtures, use: (signIn: SignIn) => Promise<void>): Promise<void> =>
+    use(async (page) => {
+      const kept = sessions.get(role);
+      if (kept) return page.context().addCookies(kept);
+      await signInByHand(page, EMAILS[role]);
+      await page.waitForURL((url) => url.pathname !== "/sign-in");
+      sessions.set(role, await page.context().cookies(server.url));
+    });
+
+export const test = base.extend<TestFixtures, WorkerFixtures>({
+  server: [
+    // biome-ignore lint/correctness/noEmptyPattern: Playwright reads the fixtures' names from this pattern
+    async ({}, use) => {
+      const server = await startServer({ copyOf: process.env.BOTHENDS_TEST_TEMPLATE });
+      await use(server);
+      await server.stop();
+    },
+    { scope: "worker", timeout: 120_000 },
+  ],
+  sessions: [
+    // biome-ignore lint/correctness/noEmptyPattern: Playwright reads the fixtures' names from this pattern
+    async ({}, use) => use(new Map()),
+    { scope: "worker" },
+  ],
+  baseURL: async ({ server }, use) => use(server.url),
+  asAdministrator: as("administrator"),
+  asManager: as("manager"),
+  asLogistics: as("logistics"),
+  asCrewLead: as("crew lead"),
+});
+
+/** Holds the page as it stands to WCAG 2.2 A and AA, as far as axe can tell. */
+export async function expectNoAxeViolations(page: Page, options: { within?: string } = {}): Promise<void> {
+  let axe = new AxeBuilder({ page }).withTags(["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa"]);
+  if (options.within) axe = axe.include(options.within);
+  const { violations } = await axe.analyze();
+  const told = violations.map(
+    ({ id, help, nodes }) => `${id}: ${help}\n  ${nodes.map((n) => n.html).join("\n  ")}`,
+  );
+  expect(told, "accessibility rules that the page breaks").toEqual([]);
+}
