@@ -1,5 +1,5 @@
 /** What lies behind each hour of a series: dry hours, hours without thunder. Read once, used by every site. */
-import { SolarTable } from "./sun";
+import { type SolarTable, solarTable } from "./sun";
 import type { WeatherSeries } from "./types";
 
 /** Counts stop here; no limit asks for more than ten days. */
@@ -22,7 +22,7 @@ export function prepareSeries(series: WeatherSeries): PreparedSeries {
   return {
     dry: behind(series.rainMmH),
     calm: behind(series.thunder),
-    sun: new SolarTable(series.startsAtMillis, series.hours),
+    sun: solarTable(series.startsAtMillis, series.hours),
   };
 }
 

@@ -1,4 +1,5 @@
 /** When a sequence of work is done, given which hours suit which class and when the crew works. */
+import { factorAt } from "./masks";
 import { beginFrom, fitFrom, minuteAfter, minutesBefore, type Spans, spansOf, totalMinutes } from "./spans";
 import type { HourMask, LimitingFactor, ShiftWeek, SpellSegment, WorkClass } from "./types";
 import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
@@ -272,8 +273,8 @@ export function addLostTime(
       const to = Math.min(shift.to[i]!, until);
       for (let h = Math.floor(from / 60); h * 60 < to; h++) {
         const minutes = Math.min(to, h * 60 + 60) - Math.max(from, h * 60);
-        const factor = mask.factor[c * mask.hours + h]!;
-        if (factor !== 0) lost.lostMin[LIMITING_FACTORS[factor]!] += minutes;
+        const factor = factorAt(mask, c, h);
+        if (factor !== "none") lost.lostMin[factor] += minutes;
         else if (!isSplit) lost.shortSpellMin += minutes;
       }
     }

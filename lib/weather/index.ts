@@ -1,10 +1,31 @@
+export { bandedProfile, bandedSegments, historyKey, segmentsKey } from "./bands";
 export { type PreparedSeries, prepareSeries } from "./behind";
+export { type BlendedFinish, blendedFinish, type PlanWindow, planWindow } from "./blend";
+export { decodeSeries, encodeSeries } from "./block";
+export {
+  type MonthlyWorkability,
+  monthlyWorkability,
+  regionalWorkability,
+  stretchFromClimate,
+} from "./climate";
 export { heatIndexC, heatIndexF, temperatureAtSite, windChillC, windChillF } from "./comfort";
 export { clockOfDays, dayMasks } from "./days";
 export { discDragN, dynamicPressurePa, hoistLimitMs } from "./drag";
 export { clockOfMask, earliestFinish, type FinishTables, finishTables } from "./finish";
+export {
+  type Hindcast,
+  type HindcastOptions,
+  type HindcastRun,
+  type History,
+  hindcast,
+  prepareHistory,
+  type StretchByDay,
+  stretchByDay,
+} from "./hindcast";
 export { DEFAULT_WEATHER_POLICY, limitsAtSite, type PolicyChange, policyChanges } from "./limits";
-export { daylightOnlyMask, hourMask, jointMask } from "./masks";
+export { daylightOnlyMask, factorAt, hourMask, jointMask } from "./masks";
+export { type BlendPart, blendSeries, blendShares, joinSeries, nearestPlace } from "./places";
+export { buildSeries, type SeriesSource, type WeatherRow } from "./series";
 export { daylightMask, type SunTimes, sunTimes } from "./sun";
 export type {
   ClassLimits,
@@ -20,6 +41,7 @@ export type {
   WorkClass,
 } from "./types";
 export { LIMITING_FACTORS, WORK_CLASSES } from "./types";
-export type { WallClock } from "./wall-clock";
+export { conditionsAt, type HourConditions, verdictAt } from "./verdict";
+export { type WallClock, wallClock } from "./wall-clock";
 export { gustAtHeight, TERRAIN, windAtHeight } from "./wind";
 export { findWindows, type WorkWindow, type WorkWindows, windowsOf } from "./windows";

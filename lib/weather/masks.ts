@@ -2,12 +2,13 @@
 import { type PreparedSeries, prepareSeries } from "./behind";
 import { heatIndexC, windChillC } from "./comfort";
 import { daylightRule } from "./limits";
-import { daylightMask, SolarTable } from "./sun";
+import { daylightMask, solarTable } from "./sun";
 import { closedBy, type Thresholds, thresholdsFor } from "./thresholds";
 import type { HourMask, LimitingFactor, SiteProfile, WeatherPolicy, WeatherSeries } from "./types";
 import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 
-export const ALL_CLASSES = (1 << WORK_CLASSES.length) - 1;
+export const CLASS_COUNT = WORK_CLASSES.length;
+export const ALL_CLASSES = (1 << CLASS_COUNT) - 1;
 
 /**
  * The order in which factors are named when several close an hour: what no weather can change, then what is
@@ -59,7 +60,7 @@ export function hourMask(
     startsAtMillis,
     hours,
     workable: new Uint8Array(hours),
-    factor: new Uint8Array(hours * WORK_CLASSES.length),
+    factor: new Uint8Array(hours * CLASS_COUNT),
   };
   for (let h = 0; h < hours; h++) closeHour(mask, h, series, prepared, t, light[h]!);
   return mask;
@@ -75,6 +76,12 @@ function closeHour(
   isLight: number,
 ): void {
   const dark = isLight ? 0 : t.daylight;
+  if (dark === t.asked) {
+    // night closes every class that asks for anything: the weather adds nothing
+    mask.workable[h] = ALL_CLASSES & ~dark;
+    if (dark) name(mask, h, dark, dark, 0);
+    return;
+  }
   let gap = 0;
 
   const wind = series.windMs[h]!;
@@ -168,7 +175,7 @@ function name(mask: HourMask, h: number, open: number, bits: number, order: numb
   let b = open & bits;
   while (b !== 0) {
     const c = 31 - Math.clz32(b);
-    mask.factor[c * mask.hours + h] = CODES[order]!;
+    mask.factor[h * CLASS_COUNT + c] = CODES[order]!;
     b &= ~(1 << c);
   }
   return open & ~bits;
@@ -180,7 +187,7 @@ export function daylightOnlyMask(
   policy: WeatherPolicy,
   startsAtMillis: number,
   hours: number,
-  sun = new SolarTable(startsAtMillis, hours),
+  sun = solarTable(startsAtMillis, hours),
 ): HourMask {
   const rule = daylightRule(policy);
   const light = daylightMask(startsAtMillis, hours, site.latDeg, site.lonDeg, rule, sun);
@@ -192,7 +199,7 @@ export function daylightOnlyMask(
     startsAtMillis,
     hours,
     workable: new Uint8Array(hours).fill(ALL_CLASSES),
-    factor: new Uint8Array(hours * WORK_CLASSES.length),
+    factor: new Uint8Array(hours * CLASS_COUNT),
   };
   for (let h = 0; h < hours; h++) {
     if (light[h]) continue;
@@ -218,13 +225,19 @@ export function jointMask(a: HourMask, b: HourMask): HourMask {
     startsAtMillis,
     hours,
     workable: new Uint8Array(hours),
-    factor: new Uint8Array(hours * WORK_CLASSES.length),
+    factor: new Uint8Array(hours * CLASS_COUNT),
   };
-  for (let h = 0; h < hours; h++) joint.workable[h] = a.workable[ia + h]! & b.workable[ib + h]!;
-  for (let c = 0; c < WORK_CLASSES.length; c++) {
-    for (let h = 0; h < hours; h++) {
-      joint.factor[c * hours + h] = a.factor[c * a.hours + ia + h]! || b.factor[c * b.hours + ib + h]!;
+  for (let h = 0; h < hours; h++) {
+    joint.workable[h] = a.workable[ia + h]! & b.workable[ib + h]!;
+    for (let c = 0; c < CLASS_COUNT; c++) {
+      joint.factor[h * CLASS_COUNT + c] =
+        a.factor[(ia + h) * CLASS_COUNT + c]! || b.factor[(ib + h) * CLASS_COUNT + c]!;
     }
   }
   return joint;
+}
+
+/** What stops class `classIndex` in hour `h`. */
+export function factorAt(mask: HourMask, classIndex: number, h: number): LimitingFactor {
+  return LIMITING_FACTORS[mask.factor[h * CLASS_COUNT + classIndex]!]!;
 }

@@ -43,49 +43,48 @@ export function sunAt(millis: number): { declinationDeg: number; equationMin: nu
  * Declination and equation of time at each UTC midnight of a span, read by linear interpolation (within
  * 0.3 seconds of the direct formula). One table serves every site: the sun of 2,000 sites costs no more sines.
  */
-export class SolarTable {
-  readonly fromDay: number;
-  readonly #declination: Float64Array;
-  readonly #equation: Float64Array;
-
-  /** Covers `startsAtMillis` to `startsAtMillis + hours`, and two days more at both ends. */
-  constructor(startsAtMillis: number, hours: number) {
-    this.fromDay = Math.floor(startsAtMillis / DAY) - 2;
-    const days = Math.ceil((startsAtMillis + hours * HOUR) / DAY) + 3 - this.fromDay;
-    this.#declination = new Float64Array(days + 1);
-    this.#equation = new Float64Array(days + 1);
-    for (let i = 0; i <= days; i++) {
-      const { declinationDeg, equationMin } = sunAt((this.fromDay + i) * DAY);
-      this.#declination[i] = declinationDeg;
-      this.#equation[i] = equationMin;
-    }
-  }
-
-  declinationDeg(millis: number): number {
-    return this.#read(this.#declination, millis);
-  }
-
-  equationMin(millis: number): number {
-    return this.#read(this.#equation, millis);
-  }
-
-  #read(column: Float64Array, millis: number): number {
-    const x = millis / DAY - this.fromDay;
-    const i = Math.min(column.length - 2, Math.max(0, Math.floor(x)));
-    return column[i]! + (column[i + 1]! - column[i]!) * (x - i);
-  }
+export interface SolarTable {
+  /** UTC day number of entry 0. */
+  fromDay: number;
+  declinationDeg: Float64Array;
+  equationMin: Float64Array;
 }
+
+/** Covers `startsAtMillis` to `startsAtMillis + hours`, and two days more at both ends. */
+export function solarTable(startsAtMillis: number, hours: number): SolarTable {
+  const fromDay = Math.floor(startsAtMillis / DAY) - 2;
+  const days = Math.ceil((startsAtMillis + hours * HOUR) / DAY) + 3 - fromDay;
+  const table = {
+    fromDay,
+    declinationDeg: new Float64Array(days + 1),
+    equationMin: new Float64Array(days + 1),
+  };
+  for (let i = 0; i <= days; i++) {
+    const sun = sunAt((fromDay + i) * DAY);
+    table.declinationDeg[i] = sun.declinationDeg;
+    table.equationMin[i] = sun.equationMin;
+  }
+  return table;
+}
+
+function read(column: Float64Array, x: number): number {
+  const i = Math.min(column.length - 2, Math.max(0, Math.floor(x)));
+  return column[i]! + (column[i + 1]! - column[i]!) * (x - i);
+}
+
+const declinationRad = (sun: SolarTable, millis: number) =>
+  read(sun.declinationDeg, millis / DAY - sun.fromDay) * RAD;
 
 /** The sun's hour angle, degrees, -180 <= x < 180, 0 at transit. */
 function hourAngleDeg(sun: SolarTable, millis: number, lonDeg: number): number {
   const minutes = (millis / 60_000) % 1440;
-  return wrap180((minutes + sun.equationMin(millis)) / 4 + lonDeg - 180);
+  return wrap180((minutes + read(sun.equationMin, millis / DAY - sun.fromDay)) / 4 + lonDeg - 180);
 }
 
 const wrap180 = (deg: number) => ((((deg + 180) % 360) + 360) % 360) - 180;
 
 function altitudeDeg(sun: SolarTable, millis: number, latDeg: number, lonDeg: number): number {
-  const d = sun.declinationDeg(millis) * RAD;
+  const d = declinationRad(sun, millis);
   const h = hourAngleDeg(sun, millis, lonDeg) * RAD;
   return (
     Math.asin(Math.sin(latDeg * RAD) * Math.sin(d) + Math.cos(latDeg * RAD) * Math.cos(d) * Math.cos(h)) / RAD
@@ -95,31 +94,42 @@ function altitudeDeg(sun: SolarTable, millis: number, latDeg: number, lonDeg: nu
 /** The transit nearest to `millis`. */
 function transitNear(sun: SolarTable, millis: number, lonDeg: number): number {
   let t = millis;
-  for (let i = 0; i < 3; i++) t -= hourAngleDeg(sun, t, lonDeg) * 240_000;
+  for (let i = 0; i < 3; i++) {
+    const aheadDeg = hourAngleDeg(sun, t, lonDeg);
+    t -= aheadDeg * 240_000;
+    if (Math.abs(aheadDeg) < CLOSE_DEG) break;
+  }
   return t;
 }
 
-/** The instant at which the sun passes `zenithDeg` before (-1) or after (1) the transit, if it does. */
+/** 0.1 second of the sun's way. */
+const CLOSE_DEG = 0.0004;
+
+/**
+ * The instant at which the sun passes `zenithDeg` before (-1) or after (1) the transit, if it does.
+ * @param guess where to begin looking, within half a day of the transit
+ */
 function crossing(
   sun: SolarTable,
-  transit: number,
   side: -1 | 1,
   zenithDeg: number,
   latDeg: number,
   lonDeg: number,
+  guess: number,
 ): number | undefined {
   const sinLat = Math.sin(latDeg * RAD);
   const cosLat = Math.cos(latDeg * RAD);
   const cosZ = Math.cos(zenithDeg * RAD);
-  let t = transit + side * 6 * HOUR;
+  let t = guess;
   let cosH = 0;
   for (let i = 0; i < 25; i++) {
-    const d = sun.declinationDeg(t) * RAD;
+    const d = declinationRad(sun, t);
     cosH = (cosZ - sinLat * Math.sin(d)) / (cosLat * Math.cos(d));
     const h = Math.acos(Math.min(1, Math.max(-1, cosH))) / RAD;
     const stepDeg = wrap180(side * h - hourAngleDeg(sun, t, lonDeg));
     t += stepDeg * 240_000;
-    if (Math.abs(stepDeg) < 0.0004) break; // 0.1 s
+    // Away from grazing the next step would be a hundredth of this one or less.
+    if (Math.abs(stepDeg) < (Math.abs(cosH) < 0.95 ? 100 * CLOSE_DEG : CLOSE_DEG)) break;
   }
   return Math.abs(cosH) <= 1 ? t : undefined;
 }
@@ -144,12 +154,12 @@ export interface SunTimes {
  */
 export function sunTimes(date: CalendarDate, latDeg: number, lonDeg: number, zone?: string): SunTimes {
   const noonGuess = zone ? instantAt(date, 720, zone) : dayNumber(date) * DAY + (720 - 4 * lonDeg) * 60_000;
-  const sun = new SolarTable(noonGuess, 1);
+  const sun = solarTable(noonGuess, 1);
   const noon = transitNear(sun, noonGuess, lonDeg);
-  const rise = crossing(sun, noon, -1, ZENITH_RISE_SET, latDeg, lonDeg);
-  const set = crossing(sun, noon, 1, ZENITH_RISE_SET, latDeg, lonDeg);
-  const dawn = crossing(sun, noon, -1, ZENITH_CIVIL, latDeg, lonDeg);
-  const dusk = crossing(sun, noon, 1, ZENITH_CIVIL, latDeg, lonDeg);
+  const rise = crossing(sun, -1, ZENITH_RISE_SET, latDeg, lonDeg, noon - 6 * HOUR);
+  const set = crossing(sun, 1, ZENITH_RISE_SET, latDeg, lonDeg, noon + 6 * HOUR);
+  const dawn = crossing(sun, -1, ZENITH_CIVIL, latDeg, lonDeg, noon - 6 * HOUR);
+  const dusk = crossing(sun, 1, ZENITH_CIVIL, latDeg, lonDeg, noon + 6 * HOUR);
   const noonAltitude = altitudeDeg(sun, noon, latDeg, lonDeg);
   const times: SunTimes = { noon };
   if (rise !== undefined) times.rise = rise;
@@ -179,10 +189,12 @@ export function daylightMask(
   latDeg: number,
   lonDeg: number,
   rule: DaylightRule,
-  sun = new SolarTable(startsAtMillis, hours),
+  sun = solarTable(startsAtMillis, hours),
 ): Uint8Array {
   const mask = new Uint8Array(hours);
   const margin = rule.marginMin * 60_000;
+  let halfDay = 6 * HOUR;
+  let lastHalf = halfDay;
   let from = 0;
   let to = Number.NEGATIVE_INFINITY;
   const close = () => {
@@ -194,8 +206,12 @@ export function daylightMask(
   const firstNoon = (Math.floor(startsAtMillis / DAY) - 1) * DAY + (720 - 4 * lonDeg) * 60_000;
   for (let guess = firstNoon; guess < endsAt + DAY; guess += DAY) {
     const noon = transitNear(sun, guess, lonDeg);
-    const dawn = crossing(sun, noon, -1, rule.zenithDeg, latDeg, lonDeg);
-    const dusk = crossing(sun, noon, 1, rule.zenithDeg, latDeg, lonDeg);
+    const dawn = crossing(sun, -1, rule.zenithDeg, latDeg, lonDeg, noon - halfDay);
+    const dusk = crossing(sun, 1, rule.zenithDeg, latDeg, lonDeg, noon + halfDay);
+    // the next half day is guessed from the last two: half days change slowly
+    const half = dusk === undefined ? 6 * HOUR : dusk - noon;
+    halfDay = half + Math.max(-600_000, Math.min(600_000, half - lastHalf));
+    lastHalf = half;
     const isUpAtNoon = altitudeDeg(sun, noon, latDeg, lonDeg) > 90 - rule.zenithDeg;
     if (!isUpAtNoon) continue;
     const lightFrom = dawn ?? noon - 12 * HOUR;

@@ -38,6 +38,8 @@ export interface Thresholds {
   heat: Ladder;
   chillReachC: number;
   heatReachC: number;
+  /** Classes that ask anything at all of the weather or the sun. */
+  asked: number;
   daylight: number;
   thunder: number;
   thunderWaitH: number;
@@ -82,6 +84,7 @@ export function thresholdsFor(site: SiteProfile, policy: WeatherPolicy): Thresho
     heat,
     chillReachC: Number.isFinite(warmestChill) ? chillReachC(warmestChill) : Number.NEGATIVE_INFINITY,
     heatReachC: heat.asked ? heatReachC(heat.limit[0]!) : Number.POSITIVE_INFINITY,
+    asked: flag(asksAnything),
     daylight: flag((l) => l.needsDaylight),
     thunder: flag((l) => l.stopsForThunder),
     thunderWaitH: thunderWaitHours(policy),
@@ -89,6 +92,9 @@ export function thresholdsFor(site: SiteProfile, policy: WeatherPolicy): Thresho
     icingMemoryH: policy.icingMemoryH ?? 6,
   };
 }
+
+const asksAnything = ({ source: _, ...limits }: ClassLimits) =>
+  Object.values(limits).some((limit) => limit !== undefined && limit !== false);
 
 const signed = (value: number | undefined, sign: number) => (value === undefined ? undefined : sign * value);
 

@@ -146,7 +146,7 @@ export interface HourMask {
   hours: number;
   /** Bit c of hour h = class `WORK_CLASSES[c]` may be worked for the whole hour. */
   workable: Uint8Array;
-  /** `factor[c * hours + h]`: index into LIMITING_FACTORS of what stops class c in hour h. */
+  /** `factor[h * WORK_CLASSES.length + c]`: index into LIMITING_FACTORS of what stops class c in hour h. */
   factor: Uint8Array;
 }
 

@@ -1,8 +1,8 @@
 /** When each kind of work may be done at a site: the headline of this folder. */
 import { type PreparedSeries, prepareSeries } from "./behind";
-import { hourMask } from "./masks";
+import { factorAt, hourMask } from "./masks";
 import type { HourMask, LimitingFactor, SiteProfile, WeatherPolicy, WeatherSeries, WorkClass } from "./types";
-import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
+import { WORK_CLASSES } from "./types";
 
 const HOUR = 3_600_000;
 
@@ -56,7 +56,7 @@ function stretches(mask: HourMask, classIndex: number, minHours: number): WorkWi
         startsAtMillis: mask.startsAtMillis + from * HOUR,
         endsAtMillis: mask.startsAtMillis + h * HOUR,
         hours: h - from,
-        endedBy: h < mask.hours ? LIMITING_FACTORS[mask.factor[classIndex * mask.hours + h]!]! : "none",
+        endedBy: h < mask.hours ? factorAt(mask, classIndex, h) : "none",
       });
     }
     from = -1;

@@ -210,8 +210,8 @@ describe("addLostTime", () => {
   it("counts shift minutes lost, by cause, and hours that suited but were too few", () => {
     const mask = maskOf(48, (h) => (h === 9 || h === 11 ? ALL & ~bit("aloft") : ALL));
     const c = WORK_CLASSES.indexOf("aloft");
-    mask.factor[c * 48 + 9] = 2; // gust
-    mask.factor[c * 48 + 11] = 3; // rain
+    mask.factor[9 * WORK_CLASSES.length + c] = 2; // gust
+    mask.factor[11 * WORK_CLASSES.length + c] = 3; // rain
     const tables = tablesOf(mask, WEEKDAYS_8_TO_16);
     const segments = [aloft(120, false)];
     const parts: WorkPart[] = [];
