@@ -1,6 +1,7 @@
 import type { Random } from "@/lib/random";
 import { lowerBound } from "./bounds";
 import { type PreparedProject, prepareProject, priorityRules, ScheduleGenerator } from "./generation";
+import { proveShortest } from "./proof";
 
 /** Resource-constrained project: renewable resources, no task interrupted. Durations and demands whole numbers. */
 export interface Project {
@@ -32,7 +33,8 @@ export interface ProjectSolution {
 /**
  * Shortest schedule of a project under precedence and resource limits.
  *
- * Priority rules with forward-backward improvement first; where the lower bound is not reached, sampled improvement.
+ * Priority rules with forward-backward improvement first; where the lower bound is not reached, sampled improvement;
+ * where it is still not reached, the proof search, which ends with a proved optimum or a raised bound.
  *
  * @throws RangeError on a cycle, a negative or fractional figure, or a demand above its capacity
  */
@@ -44,7 +46,19 @@ export function solveProject(project: Project, budget: ProjectBudget, random: Ra
   let best = byPriorityRules(prepared, generator, bound);
   best = bySampling(generator, best, bound, budget, random);
   const makespan = generator.makespan(best);
-  return { starts: best, makespan, lowerBound: bound, proved: makespan === bound, nodes: 0 };
+  if (makespan === bound || budget.nodes === 0) {
+    return { starts: best, makespan, lowerBound: bound, proved: makespan === bound, nodes: 0 };
+  }
+  const proof = proveShortest(prepared, bound, makespan, budget.nodes, budget.shouldStop);
+  const starts = proof.starts ?? best;
+  const found = generator.makespan(starts);
+  return {
+    starts,
+    makespan: found,
+    lowerBound: proof.lowerBound,
+    proved: found === proof.lowerBound,
+    nodes: proof.conflicts,
+  };
 }
 
 function byPriorityRules(p: PreparedProject, generator: ScheduleGenerator, bound: number): number[] {
