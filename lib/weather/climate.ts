@@ -1,7 +1,7 @@
 /** Monthly workability: how much of the daylight of a month suits each class. For sites without hourly history. */
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { HourMask, ShiftWeek, SpellSegment } from "./types";
-import { WORK_CLASSES } from "./types";
+import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 import { dateOfDay, type WallClock, wallOf, weekdayOfDay } from "./wall-clock";
 
 export interface MonthlyWorkability {
@@ -13,8 +13,8 @@ export interface MonthlyWorkability {
   source: string;
 }
 
-const CODE_DAYLIGHT = 8;
-const CODE_NO_DATA = 11;
+const CODE_DAYLIGHT = LIMITING_FACTORS.indexOf("daylight");
+const CODE_NO_DATA = LIMITING_FACTORS.indexOf("no data");
 
 /**
  * Share of the daylight hours of each month that suit each class. Hours without data are left out of both sides:
