@@ -1,3 +1,6 @@
+export { MATCHED_ON, type MatchedAttribute } from "./identity";
+export { parseCatalogueItem, parseGate, parseHop, parseSite } from "./parse";
+export { parseWith } from "./problems";
 export type {
   AntennaMount,
   AntennaPosition,

@@ -1,37 +1,16 @@
 /** Finding the catalogue item that fits: radios on all four parts of their identity, the rest by what they must fit. */
-import type { CatalogueItem, ItemAttributes, ItemCategory } from "@/lib/site";
+import {
+  type CatalogueItem,
+  type ItemAttributes,
+  type ItemCategory,
+  MATCHED_ON,
+  type MatchedAttribute,
+} from "@/lib/site";
 import type { DesignCheck } from "./types";
 import { fail, warn } from "./verdict";
 
 /** What an item has to fit. Only the attributes that the category is matched on are looked at. */
-export type Fit = Pick<
-  ItemAttributes,
-  | "bandGhz"
-  | "subBand"
-  | "duplexSpacingMhz"
-  | "half"
-  | "diameterM"
-  | "split"
-  | "cableDiameterMm"
-  | "crossSectionMm2"
->;
-
-/** Attributes that must all be equal. A category that is not listed fits everywhere. */
-export const MATCHED_ON: Partial<Record<ItemCategory, readonly (keyof Fit)[]>> = {
-  ODU: ["bandGhz", "subBand", "duplexSpacingMhz", "half"],
-  antenna: ["bandGhz", "diameterM"],
-  "hybrid coupler": ["bandGhz", "split"],
-  "orthomode coupling": ["bandGhz"],
-  "flange gasket": ["bandGhz"],
-  "flexible waveguide": ["bandGhz"],
-  "polarisation part": ["bandGhz"],
-  connector: ["cableDiameterMm"],
-  "earthing kit": ["cableDiameterMm"],
-  "hoisting grip": ["cableDiameterMm"],
-  "cable hanger": ["cableDiameterMm"],
-  gland: ["cableDiameterMm"],
-  lug: ["crossSectionMm2"],
-};
+export type Fit = Pick<ItemAttributes, MatchedAttribute>;
 
 export interface Found {
   item?: CatalogueItem;

@@ -65,6 +65,7 @@ export const DEFAULT_RULES: readonly TakeoffRule[] = [
   rule("odu-lugs", "Lugs, ODU leads", "lug", "ODU earthing leads", "end", CP, { factor: LUGS_PER_LEAD }),
   rule("idu-lead", "Earthing lead, IDU", "earthing lead", "IDUs", "order", M, {
     factor: IDU_LEAD_M,
+    measure: "m",
     allowance: 0.1,
   }),
   rule("idu-lugs", "Lugs, IDU lead", "lug", "IDUs", "end", CP, { factor: LUGS_PER_LEAD }),
@@ -163,6 +164,7 @@ export const DEFAULT_RULES: readonly TakeoffRule[] = [
   rule("idus", "Indoor units", "IDU", "IDUs", "end", CP),
   rule("idu-dc-cable", "DC cable, IDU", "power", "IDU power feeds", "order", M, {
     factor: IDU_DC_CABLE_M,
+    measure: "m",
     itemCode: "PWR-CABLE",
   }),
   rule("idu-breaker", "Breaker, IDU", "power", "IDU power feeds", "end", CP, { itemCode: "PWR-BREAKER" }),

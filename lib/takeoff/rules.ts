@@ -1,5 +1,5 @@
 /** Rules as data: a driver counted at the end, times a factor, with an allowance, rounded at a level. */
-import type { AntennaPosition, CatalogueItem, LinkEnd, Owner, Scheme, Site } from "@/lib/site";
+import type { AntennaPosition, CatalogueItem, ItemCategory, LinkEnd, Owner, Scheme, Site } from "@/lib/site";
 import {
   ambiguousItem,
   type CatalogueIndex,
@@ -10,61 +10,10 @@ import {
   wanted,
 } from "./catalogue";
 import { antennasFrom } from "./counts";
-import { figure, roundUp, tidy } from "./rounding";
+import { DRIVERS } from "./drivers";
+import { counted, figure, roundUp, tidy } from "./rounding";
 import type { DesignCheck, Driver, FullPolicy, TakeoffLine, TakeoffRule } from "./types";
 import { fail } from "./verdict";
-
-export interface DriverMeaning {
-  meaning: string;
-  /** What one of it is called in a line's reason. */
-  word: string;
-  /** Known run by run, so that a rule may round at level "run". */
-  perRun: boolean;
-  /** Counted antenna by antenna, so that a rule's mounts and polarisations narrow the count. */
-  perAntenna?: true;
-}
-
-const perEnd = (word: string, meaning: string): DriverMeaning => ({ word, meaning, perRun: false });
-const perRun = (word: string, meaning: string): DriverMeaning => ({ word, meaning, perRun: true });
-const perAntenna = (word: string, meaning: string): DriverMeaning => ({
-  word,
-  meaning,
-  perRun: false,
-  perAntenna: true,
-});
-
-/** The closed list of drivers with what each counts (docs/methods/takeoff.md prints the same list). */
-export const DRIVERS: Readonly<Record<Driver, DriverMeaning>> = {
-  hops: perEnd("hop", "1 on the near end, 0 on the far end"),
-  ends: perEnd("end", "1"),
-  antennas: perAntenna("antenna", "antenna positions of the end"),
-  "antennas from 1.2 m": perAntenna("antenna from 1.2 m", "antennas of 1.2 m and larger"),
-  "antennas from 2.4 m": perAntenna("antenna from 2.4 m", "antennas of 2.4 m and larger"),
-  ODUs: perRun("ODU", "radio units of the end"),
-  "remote ODUs": perRun("remote ODU", "radio units on a pole beside the antenna"),
-  couplers: perEnd("coupler", "hybrid couplers, by scheme"),
-  "orthomode couplings": perEnd("orthomode coupling", "orthomode couplings, by scheme"),
-  "waveguide flanges": perEnd("flange", "waveguide joints made at the end"),
-  "polarisation parts to buy": perEnd("part", "polarisation changes whose part is not in the coupler's box"),
-  runs: perRun("run", "IF cable runs, one per ODU"),
-  "metres of cut cable": perRun("m cut", "sum of the cut lengths"),
-  "metres of outdoor route": perRun("m outdoors", "vertical, bridge and tray segments of the runs"),
-  "metres of indoor route": perRun("m indoors", "indoor segments of the runs"),
-  connectors: perRun("connector", "2 per run"),
-  "earthing points": perRun("earthing point", "earthing points along the runs"),
-  "ODU earthing leads": perRun("ODU lead", "1 per ODU"),
-  "metres of ODU earthing lead": perRun("m lead", "sum of the distances from ODU to earthing bar"),
-  wraps: perRun("wrap", "1 per ODU connector, 1 per earthing point, 1 per entry by policy"),
-  entries: perRun("entry", "1 per run"),
-  "drip loops": perRun("drip loop", "1 per run"),
-  "ties outdoors": perRun("tie", "by the metre of outdoor route, at drip loops, earthing points and wraps"),
-  "ties indoors": perRun("tie", "by the metre of indoor route"),
-  "cable hangers": perRun("hanger", "by the hanger spacing, where the policy holds the route by hangers"),
-  "metres of self-amalgamating tape": perRun("m tape", "from the roll, over all wraps, end loss included"),
-  "metres of PVC tape": perRun("m tape", "from the roll, over all wraps, end loss included"),
-  IDUs: perEnd("IDU", "1"),
-  "IDU power feeds": perEnd("power feed", "1 where the end's order includes the IDU's DC feed"),
-};
 
 /** What the rules of one end count and fit. `perRun` values are in the order of the runs. */
 export interface RuleSubject {
@@ -74,8 +23,8 @@ export interface RuleSubject {
   /** Totals of drivers; those known run by run stand in `perRun`. */
   perEnd: Partial<Record<Driver, number>>;
   perRun: Partial<Record<Driver, readonly number[]>>;
-  /** Extra words for a driver's reason, e.g. where the ties go. */
-  notes: Partial<Record<Driver, string>>;
+  /** Words for the reason of a category's line, e.g. where the ties go. */
+  notes: Partial<Record<ItemCategory, string>>;
   fit: Fit;
   index: CatalogueIndex;
   policy: FullPolicy;
@@ -86,23 +35,49 @@ export interface RuleOutcome {
   checks: readonly DesignCheck[];
 }
 
-/** Applies every enabled rule that holds at the end. A rule whose driver is zero gives no line. */
+/**
+ * Applies every enabled rule that holds at the end. A rule whose driver is zero gives no line; one whose quantity
+ * or item cannot be found gives a failed check and a line with the code `MISSING:<category>`.
+ */
 export function applyRules(rules: readonly TakeoffRule[], subject: RuleSubject): RuleOutcome {
   const lines: TakeoffLine[] = [];
   const checks: DesignCheck[] = [];
   for (const rule of rules) {
     if (!rule.enabled || !holds(rule, subject)) continue;
+    const { item, check } = itemOf(rule, subject);
     const values = driverValues(rule, subject);
     const total = sum(values);
-    if (total <= 0) continue;
-    const { item, check } = itemOf(rule, subject);
-    if (check) checks.push(check);
-    const line = lineOf(rule, values, total, item, subject);
-    if ("state" in line) checks.push(line);
-    else lines.push(line);
+    const isUncountedTape = total <= 0 && TAPE_DRIVERS.includes(rule.driver);
+    const wraps = isUncountedTape ? sum(subject.perRun.wraps ?? []) : 0;
+    if (total <= 0 && wraps <= 0) continue;
+    if (check && !checks.some((c) => c.message === check.message)) checks.push(check);
+    if (wraps > 0) {
+      lines.push(uncountedTape(rule, wraps));
+      continue;
+    }
+    const perItem = rule.measure && item ? contentOf(item, rule.measure) : 1;
+    if (item && perItem === undefined) checks.push(lacksContent(rule, item, subject.end.side));
+    lines.push(lineOf(rule, values, total, perItem === undefined ? undefined : item, perItem ?? 1, subject));
   }
   return { lines, checks };
 }
+
+/** Drivers that need the tape's own data: empty where tape.ts could not work them out (a check says why). */
+const TAPE_DRIVERS: readonly Driver[] = ["metres of self-amalgamating tape", "metres of PVC tape"];
+
+/** Tape that cannot be measured is still asked for, wrap by wrap. */
+const uncountedTape = (rule: TakeoffRule, wraps: number): TakeoffLine => ({
+  ruleId: rule.id,
+  itemCode: missingCode(rule.category),
+  name: rule.category,
+  unit: "wrap",
+  owner: DEFAULT_OWNER,
+  exact: wraps,
+  quantity: wraps,
+  level: rule.level,
+  step: rule.step,
+  reason: `${figure(wraps)} wraps; their tape in metres is unknown, see the failed check`,
+});
 
 /** Do all the conditions hold that the rule sets? Mounts and polarisations: on at least one antenna. */
 export function holds(rule: TakeoffRule, subject: Pick<RuleSubject, "scheme" | "site" | "end">): boolean {
@@ -121,11 +96,10 @@ function antennaHolds(rule: TakeoffRule, antenna: AntennaPosition): boolean {
 
 /** The driver's values, one per run where it is known run by run, else one for the end. */
 function driverValues(rule: TakeoffRule, subject: RuleSubject): readonly number[] {
-  if (DRIVERS[rule.driver].perAntenna) {
+  const { antennasFromM } = DRIVERS[rule.driver];
+  if (antennasFromM !== undefined) {
     const diameters = subject.end.antennas.filter((a) => antennaHolds(rule, a)).map((a) => a.diameterM);
-    const fromM =
-      rule.driver === "antennas from 2.4 m" ? 2.4 : rule.driver === "antennas from 1.2 m" ? 1.2 : 0;
-    return [antennasFrom(diameters, fromM)];
+    return [antennasFrom(diameters, antennasFromM)];
   }
   return subject.perRun[rule.driver] ?? [subject.perEnd[rule.driver] ?? 0];
 }
@@ -165,10 +139,9 @@ function lineOf(
   values: readonly number[],
   total: number,
   item: CatalogueItem | undefined,
+  perItem: number,
   subject: RuleSubject,
-): TakeoffLine | DesignCheck {
-  const perItem = rule.measure && item ? contentOf(item, rule.measure) : 1;
-  if (perItem === undefined) return lacksContent(rule, item!, subject.end.side);
+): TakeoffLine {
   const allowance = rule.allowanceFrom ? subject.policy[rule.allowanceFrom] : rule.allowance;
   const scale = (1 + allowance) / perItem;
   const exact = tidy((total * rule.factor + rule.offset) * scale);
@@ -195,7 +168,7 @@ function lineOf(
     quantity,
     level: rule.level,
     step: rule.step,
-    reason: reasonOf(rule, total, allowance, perItem, item, exact, quantity, subject.notes[rule.driver]),
+    reason: reasonOf(rule, total, allowance, perItem, item, exact, quantity, subject.notes[rule.category]),
   };
 }
 
@@ -230,20 +203,11 @@ function reasonOf(
   quantity: number,
   note: string | undefined,
 ): string {
-  const { word } = DRIVERS[rule.driver];
-  const one = Math.abs(total - 1) < 1e-9;
-  const plural =
-    one || word.startsWith("m ")
-      ? word
-      : word === "entry"
-        ? "entries"
-        : word === "flange"
-          ? "flanges"
-          : pluralOf(word);
-  let sumText = `${figure(total)} ${plural}`;
+  const { one, many } = DRIVERS[rule.driver];
+  let sumText = counted(total, one, many);
   if (note) sumText += ` (${note})`;
   if (rule.factor !== 1) sumText += ` x ${figure(rule.factor, 4)}${rule.measure ? ` ${rule.measure}` : ""}`;
-  if (rule.offset !== 0) sumText += ` + ${figure(rule.offset)}`;
+  if (rule.offset !== 0) sumText = `(${sumText} + ${figure(rule.offset)})`;
   if (allowance !== 0) sumText += ` + ${figure(allowance * 100, 1)} %`;
   if (perItem !== 1) sumText += ` / ${figure(perItem)} ${rule.measure} a ${item?.unit ?? "piece"}`;
   if (rule.level === "order")
@@ -253,11 +217,6 @@ function reasonOf(
     ? `${figure(quantity)} = ${figure(exact)} rounded up to ${figure(rule.step)} per ${rule.level}; ${figure(exact)} = ${sumText}`
     : `${figure(quantity)} = ${sumText}`;
 }
-
-const pluralOf = (word: string): string => {
-  const space = word.indexOf(" from ");
-  return space < 0 ? `${word}s` : `${word.slice(0, space)}s${word.slice(space)}`;
-};
 
 export const sum = (values: readonly number[]): number => {
   let total = 0;

@@ -1,12 +1,13 @@
 /** The runs of an end: each one piece of cable with its cut, its earthing points, its feed and what it takes. */
 import type { CatalogueItem, LinkEnd, Odu } from "@/lib/site";
-import { type CutLength, checkHandling, checkSurplus, chooseCable, cutLength, feedRun } from "./cable";
+import { type CutLength, checkHandling, checkSurplus, chooseCable, cutLength } from "./cable";
 import { type CatalogueIndex, missingCode } from "./catalogue";
 import { mountHeightOf } from "./checks";
 import { earthRun } from "./earthing";
 import { type Fixing, fixRun } from "./fixing";
 import { metres, tidy } from "./rounding";
 import { measureRoute, type RouteMeasure } from "./route";
+import { feedRun } from "./runFeed";
 import type { DesignCheck, EarthingPoint, FullPolicy, RunPlan, TakeoffLine } from "./types";
 import { fail, pass, warn } from "./verdict";
 import { type RunWraps, wrapCount, wrapsOf } from "./wraps";

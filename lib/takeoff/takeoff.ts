@@ -1,7 +1,8 @@
 /** The material take-off of a hop: lines with their reasons, checks with figure and limit, and work drivers. */
 import type { CatalogueItem, LinkEnd } from "@/lib/site";
 import { type CatalogueIndex, type Fit, findItem, indexCatalogue } from "./catalogue";
-import { checkEnd, checkHop } from "./checks";
+import { checkHop } from "./checkHop";
+import { checkEnd } from "./checks";
 import { CONNECTORS_PER_RUN } from "./counts";
 import { checkLeads } from "./earthing";
 import { type Equipment, findEquipment } from "./equipment";
@@ -176,13 +177,20 @@ function driversOf(
       "metres of PVC tape": tape.pvcM,
     },
     notes: {
-      "ties outdoors": runs.map((run) => run.fixing.outdoorReason).join("; "),
-      "metres of self-amalgamating tape": tape.selfAmalgamatingRange,
-      "earthing points": runs
-        .map((run) => run.plan.earthingPoints.map((p) => `${p.kind} ${metres(p.distanceM)} m`).join(", "))
-        .join("; "),
+      "tie outdoor": inWords(runs, (run) => run.fixing.outdoorReason),
+      "self-amalgamating tape": tape.selfAmalgamatingRange,
+      "earthing kit": inWords(runs, (run) =>
+        run.plan.earthingPoints.map((p) => `${p.kind} ${metres(p.distanceM)} m`).join(", "),
+      ),
     },
   };
+}
+
+/** What is said of each run, once for all where it is the same. */
+function inWords(runs: readonly PlannedRun[], words: (run: PlannedRun) => string): string {
+  const said = runs.map(words);
+  if (said.every((text) => text === said[0])) return `${runs.length > 1 ? "each run: " : ""}${said[0] ?? ""}`;
+  return said.map((text, i) => `${runs[i]!.odu.label}: ${text}`).join("; ");
 }
 
 /** The counts that the hours estimate multiplies its norms with. */
