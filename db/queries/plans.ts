@@ -149,7 +149,7 @@ function retirePlanInForce(db: Db): void {
  */
 export function putInForce(db: Db, id: number, revision: number, at: number): boolean {
   const row = loadPlan(db, id);
-  if (!row || row.state !== "draft" || row.revision !== revision) return false;
+  if (row?.state !== "draft" || row.revision !== revision) return false;
   retirePlanInForce(db);
   db.update(plan)
     .set({ state: "in force", publishedAt: at, revision: revision + 1 })

@@ -135,7 +135,8 @@ export interface ProgrammeVisit {
   durationMin: number;
   p80Min: number;
   lines: readonly KitNeedLine[];
-  runs: readonly RunWanted[];
+  /** Runs to cut for it; the day they are needed follows from the plan. */
+  runs: readonly Omit<RunWanted, "neededOn">[];
   massKg: number;
   volumeL: number;
 }

@@ -1,0 +1,196 @@
+/** Puts visits, windows, crews, gates and kit dates together as the problem that the crew scheduler solves. */
+import type { CrewNeeds, EndEstimate, WorkSegment } from "@/lib/hours";
+import type { PlacedVisit, PlanCrew, PlanPlace, PlanVisit, ScheduleProblem } from "@/lib/schedule";
+import type { Hop, Site } from "@/lib/site";
+import { daysBetween, type Weekday } from "@/lib/time";
+import { crewDays } from "./crewDays";
+import { releaseOf } from "./gates";
+import { travelMatrices } from "./travel";
+import type { NamedVisit, ProgrammeInput, ProgrammeVisit } from "./types";
+import { SIDES, visitIdOf } from "./visits";
+import type { VisitWindows } from "./visitWindows";
+
+export interface HopEstimates {
+  near: EndEstimate;
+  far: EndEstimate;
+  alignment: EndEstimate;
+}
+
+export interface ProblemParts {
+  input: ProgrammeInput;
+  /** Visits still to do. */
+  visits: readonly ProgrammeVisit[];
+  estimates: ReadonlyMap<string, HopEstimates>;
+  windows: VisitWindows;
+  /** Earliest day on which each visit's kit can be whole; absent = from the first day. */
+  kitReadyDay: ReadonlyMap<string, number>;
+  /** Why a hop may not be planned at all (failed design checks), by hop code. */
+  stops: ReadonlyMap<string, string>;
+  /** Factor on durations by crew composition, by crew code. */
+  paces: ReadonlyMap<string, number>;
+}
+
+/** The work after the set-up, which the scheduler pays once per crew, site and day. */
+export function afterSetup(segments: readonly WorkSegment[], setupMin: number): WorkSegment[] {
+  let left = setupMin;
+  const rest: WorkSegment[] = [];
+  for (const s of segments) {
+    const durationMin = Math.max(0, s.durationMin - left);
+    left = Math.max(0, left - s.durationMin);
+    if (durationMin > 0) rest.push({ ...s, durationMin });
+  }
+  return rest;
+}
+
+export function accessOf(site: Site): PlanVisit["access"] {
+  return ([1, 2, 3, 4, 5, 6, 7] as Weekday[]).map((w) =>
+    site.access.weekdays.includes(w) ? { fromMin: site.access.fromMin, toMin: site.access.toMin } : null,
+  );
+}
+
+export function buildProblem(parts: ProblemParts): ScheduleProblem {
+  const { input, visits } = parts;
+  const sites = new Map(input.sites.map((s) => [s.id, s]));
+  const hops = new Map(input.hops.map((h) => [h.code, h]));
+  const hopCodes = [...new Set(visits.map((v) => v.hopCode))];
+  const hopIndex = new Map(hopCodes.map((code, i) => [code, i]));
+  const visitIndex = new Map(visits.map((v, i) => [v.id, i]));
+  const { places, placeOfSite, placeOfDepot } = placesOf(input, visits, sites);
+  const { km, min } = travelMatrices(places, input.roads);
+
+  const planVisits = visits.map((v): PlanVisit => {
+    const hop = hops.get(v.hopCode)!;
+    const site = sites.get(v.siteCode)!;
+    const estimate = estimateOf(parts.estimates.get(v.hopCode)!, v);
+    const release = releaseOf(hop.gates, v.side, input.today);
+    const isAlignment = v.kind === "alignment";
+    const setupMin = Math.ceil(estimate.setupMin ?? 0);
+    const partner = visitIndex.get(visitIdOf(v.hopCode, v.side === "near" ? "far" : "near", "alignment"));
+    return {
+      id: v.id,
+      label: `${v.hopCode} ${v.side}`,
+      kind: v.kind,
+      hop: hopIndex.get(v.hopCode)!,
+      place: placeOfSite.get(v.siteCode) ?? 0,
+      segments: afterSetup(estimate.segments, setupMin),
+      setupMin,
+      needs: needsOf(estimate.needs),
+      loadKg: v.massKg,
+      releaseDay: release.releaseDay,
+      kitReadyDay: parts.kitReadyDay.get(v.id) ?? 0,
+      window: parts.windows.indexOf.get(v.id) ?? 0,
+      access: accessOf(site),
+      noticeDays: site.access.noticeDays,
+      siteLock: !site.access.allowsTwoCrews,
+      after: isAlignment
+        ? SIDES.flatMap((side) => visitIndex.get(visitIdOf(v.hopCode, side, "install")) ?? [])
+        : [],
+      togetherWith: isAlignment ? partner : undefined,
+      blockedBy: blockOf(v, hop, sites, input, parts.stops.get(v.hopCode)),
+    };
+  });
+
+  const crewIndex = new Map(input.crews.map((c, i) => [c.code, i]));
+  const placed = (list: readonly NamedVisit[]) => placedFrom(list, input, visitIndex, crewIndex);
+  return {
+    firstDay: input.today,
+    dayCount: input.dayCount,
+    frozenUntilDay: input.inForce.length > 0 ? input.frozenDays : 0,
+    places,
+    travelKm: km,
+    travelMin: min,
+    crews: input.crews.map(
+      (c): PlanCrew => ({
+        id: c.code,
+        code: c.code,
+        depotPlace: placeOfDepot.get(c.depotPlace) ?? 0,
+        days: crewDays(c, input.today, input.dayCount),
+        payloadKg: c.payloadKg,
+        overtimeMaxMin: c.overtimeMaxMin,
+        weeklyMaxMin: c.weeklyMaxMin,
+        nightsAwayMax: c.nightsAwayMax,
+        restMin: c.restMin,
+        pace: c.pace * (parts.paces.get(c.code) ?? 1),
+      }),
+    ),
+    hops: hopCodes.map((code) => {
+      const hop = hops.get(code)!;
+      return {
+        id: code,
+        code,
+        promiseDay: hop.promisedOn && daysBetween(input.today, hop.promisedOn),
+        weight: hop.weight,
+      };
+    }),
+    visits: planVisits,
+    windows: parts.windows.windows,
+    weights: input.weights,
+    inForce: placed(input.inForce),
+    pinned: placed(input.pinned),
+  };
+}
+
+function estimateOf(e: HopEstimates, v: ProgrammeVisit): EndEstimate {
+  return v.kind === "alignment" ? e.alignment : e[v.side];
+}
+
+function needsOf(needs: CrewNeeds | undefined): PlanVisit["needs"] {
+  return needs ?? { climbers: 2, rescuers: 1, riggers: 0, technicians: 0, people: 2 };
+}
+
+/** What keeps a visit out of any plan. An alignment needs both ends, so what stops either stops it. */
+function blockOf(
+  v: ProgrammeVisit,
+  hop: Hop,
+  sites: ReadonlyMap<string, Site>,
+  input: ProgrammeInput,
+  stop: string | undefined,
+): string | undefined {
+  if (stop) return stop;
+  for (const side of v.kind === "alignment" ? SIDES : [v.side]) {
+    const gate = releaseOf(hop.gates, side, input.today).blockedBy;
+    if (gate) return gate;
+    const site = sites.get(hop[side].siteId);
+    if (!site?.position) return `site ${hop[side].siteId} has no coordinate: add latitude and longitude`;
+  }
+  return undefined;
+}
+
+function placesOf(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  sites: ReadonlyMap<string, Site>,
+) {
+  const places: PlanPlace[] = [];
+  const placeOfDepot = new Map<string, number>();
+  for (const d of input.depots) {
+    if (d.latDeg === null || d.lonDeg === null) continue;
+    placeOfDepot.set(d.code, places.length);
+    places.push({ id: d.code, code: d.code, latDeg: d.latDeg, lonDeg: d.lonDeg });
+  }
+  const placeOfSite = new Map<string, number>();
+  for (const v of visits) {
+    const site = sites.get(v.siteCode);
+    if (!site?.position || placeOfSite.has(site.code)) continue;
+    placeOfSite.set(site.code, places.length);
+    places.push({ id: site.code, code: site.code, ...site.position });
+  }
+  return { places, placeOfSite, placeOfDepot };
+}
+
+function placedFrom(
+  list: readonly NamedVisit[],
+  input: ProgrammeInput,
+  visitIndex: ReadonlyMap<string, number>,
+  crewIndex: ReadonlyMap<string, number>,
+): PlacedVisit[] {
+  return list.flatMap((n): PlacedVisit[] => {
+    const visit = visitIndex.get(n.visitId);
+    const crew = crewIndex.get(n.crewCode);
+    const startDay = daysBetween(input.today, n.startOn);
+    const endDay = daysBetween(input.today, n.endOn);
+    // What began before today is under way or overdue: it is planned anew.
+    if (visit === undefined || crew === undefined || startDay < 0 || endDay >= input.dayCount) return [];
+    return [{ visit, crew, startDay, startMin: n.startMin, endDay, endMin: n.endMin }];
+  });
+}
