@@ -1,0 +1,79 @@
+"use client";
+
+import { CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from "recharts";
+import { DEFAULT_LOCALE, formatNumber, formatShare } from "../format";
+import { ChartFrame } from "./ChartFrame";
+import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
+
+export interface CostTraceChartProps {
+  /** Best cost so far, in order of iterations; plan cost units. */
+  trace: readonly { iteration: number; cost: number }[];
+  lowerBound?: number;
+  title?: string;
+  height?: number;
+  locale?: string;
+}
+
+/** How the plan's cost fell while the solver ran, and how far the bound leaves it to fall. */
+export function CostTraceChart(props: CostTraceChartProps) {
+  const { trace, lowerBound, title = "Cost of the best plan", height = 220, locale = DEFAULT_LOCALE } = props;
+  const n = (value: number): string => formatNumber(value, 0, locale);
+  const last = trace.at(-1);
+  const gap =
+    last && lowerBound !== undefined && lowerBound > 0 ? (last.cost - lowerBound) / lowerBound : undefined;
+  return (
+    <ChartFrame
+      title={title}
+      lead={
+        gap === undefined
+          ? undefined
+          : `At most ${formatShare(gap, 1, locale)} dearer than the best plan there can be.`
+      }
+      axes="plan cost, over iterations"
+      height={height}
+      keyEntries={[
+        { label: "Best so far", colour: INK.done, shape: "line" },
+        ...(lowerBound === undefined
+          ? []
+          : [{ label: "No plan can cost less", colour: INK.good, shape: "line" as const, dash: "4 3" }]),
+      ]}
+      figures={{
+        caption: "Best cost by iteration",
+        head: [
+          { label: "Iteration", align: "end" },
+          { label: "Cost", align: "end" },
+        ],
+        rows: trace.map((point) => [n(point.iteration), n(point.cost)]),
+      }}
+    >
+      <ComposedChart data={[...trace]} margin={MARGIN} title={title}>
+        <CartesianGrid {...GRID} />
+        <XAxis
+          {...AXIS}
+          dataKey="iteration"
+          type="number"
+          domain={["dataMin", "dataMax"]}
+          tickFormatter={n}
+        />
+        <YAxis {...AXIS} width={72} domain={["auto", "auto"]} tickFormatter={n} />
+        <Tooltip
+          {...TIP}
+          labelFormatter={(i) => `Iteration ${n(Number(i))}`}
+          formatter={(value) => n(Number(value))}
+        />
+        <Line
+          dataKey="cost"
+          name="Best so far"
+          type="stepAfter"
+          stroke={INK.done}
+          strokeWidth={2.5}
+          dot={false}
+          isAnimationActive={false}
+        />
+        {lowerBound === undefined ? null : (
+          <ReferenceLine y={lowerBound} stroke={INK.good} strokeDasharray="4 3" ifOverflow="extendDomain" />
+        )}
+      </ComposedChart>
+    </ChartFrame>
+  );
+}

@@ -1,0 +1,126 @@
+"use client";
+
+import { Area, CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from "recharts";
+import { DEFAULT_LOCALE, formatNumber } from "../format";
+import { ChartFrame } from "./ChartFrame";
+import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
+
+export interface HeightCurve {
+  /** For example the protection scheme. */
+  label: string;
+  /** In order of height; all curves at the same heights. Hours. */
+  points: readonly { heightM: number; p50H: number; p80H?: number }[];
+}
+
+export interface HoursByHeightChartProps {
+  curves: readonly HeightCurve[];
+  /** Mount height of the end one looks at, m. */
+  markHeightM?: number;
+  title?: string;
+  height?: number;
+  locale?: string;
+}
+
+const STYLES = [
+  { colour: INK.done, dash: undefined },
+  { colour: INK.promise, dash: "7 3" },
+  { colour: INK.hold, dash: "2 3" },
+  { colour: INK.planned, dash: "8 3 2 3" },
+  { colour: INK.good, dash: "1 2" },
+] as const;
+
+/** Hours of one end against mount height, per scheme; P50 as a line, up to P80 as a band. */
+export function HoursByHeightChart(props: HoursByHeightChartProps) {
+  const { curves, markHeightM, title = "Hours against mount height", height = 280 } = props;
+  const { locale = DEFAULT_LOCALE } = props;
+  const shown = curves.slice(0, STYLES.length);
+  const h = (value: number | undefined): string => formatNumber(value, 1, locale, true);
+  const data = (shown[0]?.points ?? []).map((point, at) => {
+    const row: Record<string, number | number[] | undefined> = { heightM: point.heightM };
+    shown.forEach((curve, c) => {
+      const p = curve.points[at];
+      row[`p50-${c}`] = p?.p50H;
+      row[`band-${c}`] = p?.p80H === undefined ? undefined : [p.p50H, p.p80H];
+    });
+    return row;
+  });
+  return (
+    <ChartFrame
+      title={title}
+      axes="hours on site, against mount height in m"
+      height={height}
+      keyEntries={shown.map((curve, c) => ({
+        label: curve.label,
+        colour: STYLES[c]?.colour ?? INK.done,
+        shape: "line",
+        dash: STYLES[c]?.dash,
+      }))}
+      figures={{
+        caption: "Hours on site by mount height, P50 (P80)",
+        head: [
+          { label: "Height", unit: "m", align: "end" },
+          ...shown.map((curve) => ({ label: curve.label, unit: "h", align: "end" as const })),
+        ],
+        rows: (shown[0]?.points ?? []).map((point, at) => [
+          formatNumber(point.heightM, 0, locale),
+          ...shown.map((curve) => {
+            const p = curve.points[at];
+            return p?.p80H === undefined ? h(p?.p50H) : `${h(p.p50H)} (${h(p.p80H)})`;
+          }),
+        ]),
+      }}
+    >
+      <ComposedChart data={data} margin={MARGIN} title={title}>
+        <CartesianGrid {...GRID} />
+        <XAxis
+          {...AXIS}
+          dataKey="heightM"
+          type="number"
+          domain={["dataMin", "dataMax"]}
+          unit=" m"
+          tickCount={8}
+        />
+        <YAxis {...AXIS} width={48} unit=" h" />
+        <Tooltip
+          {...TIP}
+          labelFormatter={(m) => `Mount at ${formatNumber(Number(m), 0, locale)} m`}
+          formatter={(value) =>
+            Array.isArray(value)
+              ? `${value.map((n) => h(Number(n))).join(" to ")} h`
+              : `${h(Number(value))} h`
+          }
+        />
+        {shown.map((curve, c) => (
+          <Area
+            key={`band-${curve.label}`}
+            dataKey={`band-${c}`}
+            name={`${curve.label}, P50 to P80`}
+            fill={STYLES[c]?.colour}
+            fillOpacity={0.14}
+            stroke="none"
+            isAnimationActive={false}
+          />
+        ))}
+        {shown.map((curve, c) => (
+          <Line
+            key={curve.label}
+            dataKey={`p50-${c}`}
+            name={`${curve.label}, P50`}
+            stroke={STYLES[c]?.colour}
+            strokeDasharray={STYLES[c]?.dash}
+            strokeWidth={2.5}
+            dot={false}
+            isAnimationActive={false}
+          />
+        ))}
+        {markHeightM === undefined ? null : (
+          <ReferenceLine
+            x={markHeightM}
+            stroke="var(--ink)"
+            label={markLabel(`${formatNumber(markHeightM, 1, locale)} m`, "var(--ink)")}
+          />
+        )}
+      </ComposedChart>
+    </ChartFrame>
+  );
+}

@@ -1,0 +1,161 @@
+"use client";
+
+import {
+  CartesianGrid,
+  ComposedChart,
+  Line,
+  ReferenceArea,
+  ReferenceLine,
+  Tooltip,
+  XAxis,
+  YAxis,
+} from "recharts";
+import { localOf } from "@/lib/time";
+import { DEFAULT_LOCALE, formatClock, formatDate, formatInstant, formatNumber, zoneName } from "../format";
+import { ChartFrame } from "./ChartFrame";
+import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
+
+const HOUR_MILLIS = 3_600_000;
+
+export interface WindHour {
+  /** Start of the hour, epoch milliseconds. */
+  at: number;
+  /** Mean wind and gust at mount height, m/s; null = no data (never fine weather). */
+  windMs: number | null;
+  gustMs: number | null;
+  /** Do all limits of the work class hold in this hour? */
+  workable: boolean;
+}
+
+export interface WindLimitChartProps {
+  hours: readonly WindHour[];
+  /** IANA zone of the site. */
+  zone: string;
+  mountHeightM: number;
+  /** As the planner knows it: "work aloft". */
+  workClass: string;
+  windLimitMs?: number;
+  gustLimitMs?: number;
+  title?: string;
+  height?: number;
+  locale?: string;
+}
+
+/** Stretches of hours with the same verdict. */
+function stretches(hours: readonly WindHour[]): { from: number; to: number }[] {
+  const out: { from: number; to: number }[] = [];
+  for (const hour of hours) {
+    if (!hour.workable) continue;
+    const last = out.at(-1);
+    if (last && last.to === hour.at) last.to += HOUR_MILLIS;
+    else out.push({ from: hour.at, to: hour.at + HOUR_MILLIS });
+  }
+  return out;
+}
+
+/** Wind and gust at the mount hour by hour against the limits of a work class, workable stretches shaded. */
+export function WindLimitChart(props: WindLimitChartProps) {
+  const { hours, zone, mountHeightM, workClass, windLimitMs, gustLimitMs, height = 260 } = props;
+  const { locale = DEFAULT_LOCALE } = props;
+  const heightWords = `${formatNumber(mountHeightM, 0, locale)} m`;
+  const title = props.title ?? `Wind at ${heightWords} against the limit for ${workClass}`;
+  const ms = (value: number | null | undefined): string => formatNumber(value, 1, locale, true);
+  const first = hours[0];
+  const last = hours.at(-1);
+  const midnights = hours.filter((hour) => localOf(hour.at, zone).minuteOfDay === 0).map((hour) => hour.at);
+  const everySixth = hours.filter((hour) => localOf(hour.at, zone).minuteOfDay % 360 === 0).map((h) => h.at);
+  return (
+    <ChartFrame
+      title={title}
+      axes={`m/s at ${heightWords} above ground, by hour${first ? ` (${zoneName(first.at, zone, locale)})` : ""}`}
+      height={height}
+      keyEntries={[
+        { label: "Mean wind", colour: INK.done, shape: "line" },
+        { label: "Gust", colour: INK.promise, shape: "line", dash: "4 2" },
+        { label: "Workable stretch", colour: INK.good, shape: "area" },
+      ]}
+      figures={{
+        caption: `Wind at ${heightWords} by hour`,
+        head: [
+          { label: "Hour" },
+          { label: "Mean wind", unit: "m/s", align: "end" },
+          { label: "Gust", unit: "m/s", align: "end" },
+          { label: "Planning limits" },
+        ],
+        rows: hours.map((hour) => [
+          formatInstant(hour.at, zone, locale),
+          ms(hour.windMs),
+          ms(hour.gustMs),
+          hour.windMs === null ? "no data" : hour.workable ? "met" : "not met",
+        ]),
+      }}
+    >
+      <ComposedChart data={hours.map((hour) => ({ ...hour }))} margin={MARGIN} title={title}>
+        <CartesianGrid {...GRID} />
+        {stretches(hours).map(({ from, to }) => (
+          <ReferenceArea
+            key={from}
+            x1={from}
+            x2={to}
+            fill={INK.good}
+            fillOpacity={0.18}
+            ifOverflow="hidden"
+          />
+        ))}
+        <XAxis
+          {...AXIS}
+          dataKey="at"
+          type="number"
+          domain={first && last ? [first.at, last.at + HOUR_MILLIS] : [0, 1]}
+          ticks={hours.length > 60 ? midnights : everySixth}
+          tickFormatter={(at: number) => {
+            const { date, minuteOfDay } = localOf(at, zone);
+            return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : formatClock(minuteOfDay);
+          }}
+        />
+        <YAxis {...AXIS} width={40} />
+        <Tooltip
+          {...TIP}
+          labelFormatter={(at) => (typeof at === "number" ? formatInstant(at, zone, locale) : "")}
+          formatter={(value) => `${ms(Number(value))} m/s`}
+        />
+        <Line
+          dataKey="gustMs"
+          name="Gust"
+          stroke={INK.promise}
+          strokeWidth={1.75}
+          strokeDasharray="4 2"
+          dot={false}
+          isAnimationActive={false}
+        />
+        <Line
+          dataKey="windMs"
+          name="Mean wind"
+          stroke={INK.done}
+          strokeWidth={2.5}
+          dot={false}
+          isAnimationActive={false}
+        />
+        {windLimitMs === undefined ? null : (
+          <ReferenceLine
+            y={windLimitMs}
+            stroke={INK.limit}
+            strokeWidth={1.5}
+            ifOverflow="extendDomain"
+            label={markLabel(`wind limit ${ms(windLimitMs)}`, "var(--brick)", "insideBottomLeft")}
+          />
+        )}
+        {gustLimitMs === undefined ? null : (
+          <ReferenceLine
+            y={gustLimitMs}
+            stroke={INK.limit}
+            strokeWidth={1.5}
+            strokeDasharray="4 2"
+            ifOverflow="extendDomain"
+            label={markLabel(`gust limit ${ms(gustLimitMs)}`, "var(--brick)", "insideTopRight")}
+          />
+        )}
+      </ComposedChart>
+    </ChartFrame>
+  );
+}
