@@ -11,13 +11,16 @@ export function migrateDatabase(db: Db): void {
   migrate(db, { migrationsFolder: MIGRATIONS });
 }
 
-/** How many migrations this database has had, and how many there are. */
-export function migrationState(db: Db): { applied: number; known: number } {
-  const known = readMigrationFiles({ migrationsFolder: MIGRATIONS }).length;
+/** Whether the schema of a database that has one already is about to change. */
+export function hasPendingMigrations(db: Db): boolean {
   const kept = db.$client.prepare("select 1 from sqlite_master where name = '__drizzle_migrations'").get();
-  if (!kept) return { applied: 0, known };
-  const row = db.$client.prepare("select count(*) as n from __drizzle_migrations").get() as { n: number };
-  return { applied: row.n, known };
+  if (!kept) return false;
+  const last = db.$client.prepare("select max(created_at) as at from __drizzle_migrations").get() as {
+    at: number;
+  };
+  return readMigrationFiles({ migrationsFolder: MIGRATIONS }).some(
+    ({ folderMillis }) => folderMillis > last.at,
+  );
 }
 
 /** A migrated, empty database in memory: for tests and for trial runs that must leave nothing behind. */

@@ -7,7 +7,7 @@ import { createHash, randomBytes } from "node:crypto";
 import { existsSync, mkdirSync, renameSync, rmSync } from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
-import { migrateDatabase, migrationState } from "@/db/migrate";
+import { hasPendingMigrations, migrateDatabase } from "@/db/migrate";
 import { type Db, databasePath, dataFolder, openDatabase } from "@/db/open";
 import { countAccounts } from "@/db/queries/accounts";
 import { readSetting, writeSetting } from "@/db/queries/settings";
@@ -48,12 +48,11 @@ function swapInDemo(day: CalendarDate): void {
 
 /** A copy before the schema changes under somebody's own data. */
 function keepCopyBeforeMigration(db: Db): void {
-  const { applied, known } = migrationState(db);
-  if (applied === 0 || applied >= known) return;
+  if (!hasPendingMigrations(db)) return;
   const folder = path.join(dataFolder(), "copies");
   mkdirSync(folder, { recursive: true });
-  const copy = path.join(folder, `before-migration-${applied + 1}.sqlite`);
-  rmSync(copy, { force: true });
+  const second = new Date().toISOString().slice(0, 19).replaceAll(":", "");
+  const copy = path.join(folder, `before-migration-${second}.sqlite`);
   db.$client.prepare("vacuum into ?").run(copy);
   console.log(`The database gets a newer schema; a copy of the old one is kept in ${copy}`);
 }

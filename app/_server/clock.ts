@@ -54,15 +54,19 @@ export function today(zone: string, db: Db = database()): CalendarDate {
   return localOf(nowMillis(db), zone).date;
 }
 
-const LONG_DATE = new Intl.DateTimeFormat("en-GB", {
-  weekday: "long",
+// Put together by hand: Node's versions disagree on the comma after the weekday.
+const WEEKDAY = new Intl.DateTimeFormat("en-GB", { weekday: "long", timeZone: "UTC" });
+const DAY = new Intl.DateTimeFormat("en-GB", {
   day: "numeric",
   month: "long",
   year: "numeric",
   timeZone: "UTC",
 });
 
-const longDate = (date: CalendarDate) => LONG_DATE.format(new Date(`${date}T00:00:00Z`));
+function longDate(date: CalendarDate): string {
+  const noon = new Date(`${date}T12:00:00Z`);
+  return `${WEEKDAY.format(noon)} ${DAY.format(noon)}`;
+}
 
 /**
  * What the banner says about the demonstration: that these data are invented, and, when the clock runs behind the
@@ -72,6 +76,8 @@ export function demoClockNote(db: Db = database()): string | undefined {
   const demo = demoOf(db);
   if (!demo) return undefined;
   const invented = `Demonstration with invented data, made for ${longDate(demo.loadedOn)}.`;
-  if (stoppedAt() === undefined && demoWeeksBehind(demo, machineNow()) === 0) return invented;
-  return `${invented} The clock is held in that week: today counts as ${longDate(today(demo.zone, db))}.`;
+  const counts = `today counts as ${longDate(today(demo.zone, db))}.`;
+  if (stoppedAt() !== undefined) return `${invented} The clock is stopped: ${counts}`;
+  if (demoWeeksBehind(demo, machineNow()) === 0) return invented;
+  return `${invented} The clock is held in the week after it: ${counts}`;
 }

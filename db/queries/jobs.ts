@@ -14,6 +14,9 @@ export const WORKER_LOST = "the solver process ended; start again";
 /** A running job whose worker has not beaten for this long has lost its process, ms. */
 export const HEARTBEAT_STALE_MILLIS = 6_000;
 
+/** Order of arrival, for jobs of the same millisecond: SQLite's own row number. */
+const ARRIVAL = sql`${job}.rowid`;
+
 const changed = { revision: sql`${job.revision} + 1` };
 
 export interface NewJob {
@@ -51,7 +54,7 @@ export function jobsOfKind(db: Db, kind: string, limit = 20): Job[] {
     .select()
     .from(job)
     .where(eq(job.kind, kind))
-    .orderBy(desc(job.createdAt), desc(job.id))
+    .orderBy(desc(job.createdAt), desc(ARRIVAL))
     .limit(limit)
     .all();
 }
@@ -62,7 +65,7 @@ export function recentJobs(db: Db, limit: number) {
   return db
     .select({ id, kind, state, error, createdBy, createdAt, startedAt, endedAt })
     .from(job)
-    .orderBy(desc(createdAt), desc(id))
+    .orderBy(desc(createdAt), desc(ARRIVAL))
     .limit(limit)
     .all();
 }
@@ -73,7 +76,7 @@ export function activeJobOfKind(db: Db, kind: string): Job | undefined {
     .select()
     .from(job)
     .where(and(eq(job.kind, kind), inArray(job.state, ["queued", "running"])))
-    .orderBy(desc(job.createdAt), desc(job.id))
+    .orderBy(desc(job.createdAt), desc(ARRIVAL))
     .get();
 }
 
@@ -86,7 +89,7 @@ export function claimNextJob(db: Db, pid: number, now: InstantMillis): Job | und
       .select({ id: job.id })
       .from(job)
       .where(eq(job.state, "queued"))
-      .orderBy(asc(job.createdAt), asc(job.id))
+      .orderBy(asc(job.createdAt), ARRIVAL)
       .limit(1)
       .get();
     if (!next) return undefined;
