@@ -1,1 +1,23 @@
-export type * from "./types";
+export { judge } from "./judge";
+export { schedule } from "./schedule";
+export type {
+  BrokenRule,
+  CrewDay,
+  NightAway,
+  PlacedVisit,
+  Plan,
+  PlanCost,
+  PlanCrew,
+  PlanHop,
+  PlanPlace,
+  PlanVisit,
+  PlanWeights,
+  ScheduleOptions,
+  ScheduleProblem,
+  ScheduleProgress,
+  UnplacedVisit,
+  VisitKind,
+  VisitNeeds,
+  VisitWindow,
+} from "./types";
+export { DEFAULT_WEIGHTS, weightedTotal } from "./weights";

@@ -119,6 +119,8 @@ export interface PlanWeights {
   riskMin: number;
   /** Per day between the two installs of a hop and its alignment: ends close within days of each other. */
   openEndDay: number;
+  /** Per day from the plan's first day to a hop's finish: a tie-break that keeps work from drifting late. */
+  finishDay?: number;
 }
 
 export interface ScheduleProblem {
@@ -150,6 +152,14 @@ export interface PlacedVisit {
   endMin: number;
 }
 
+/** The crew sleeps near `place`, where it stopped work on `day`, and starts the next day from there. */
+export interface NightAway {
+  crew: number;
+  day: number;
+  /** Index into `places`. */
+  place: number;
+}
+
 export interface UnplacedVisit {
   visit: number;
   /** The hard rule that stops it, as the planner knows it. */
@@ -171,11 +181,17 @@ export interface PlanCost {
   riskMin: number;
   openEndDays: number;
   imbalanceMin: number;
+  /** Days by which visits moved against the plan in force, summed. */
+  movedDays?: number;
+  /** Days from the first day to each hop's finish, summed over hops; the horizon for an unfinished one. */
+  finishDays?: number;
 }
 
 export interface Plan {
   placed: readonly PlacedVisit[];
   unplaced: readonly UnplacedVisit[];
+  /** Nights that crews spend away; without it every crew is home each night. */
+  nights?: readonly NightAway[];
   cost: PlanCost;
   lowerBound: number;
   seed: string;
@@ -191,6 +207,11 @@ export interface ScheduleOptions {
   onProgress?: (p: ScheduleProgress) => void;
   /** Report every n iterations. */
   progressEvery?: number;
+  /**
+   * Share of the caller's time budget that is used, 0..1. When given, the search cools down along it and ends
+   * cold; without it, it cools in ever longer rounds, so that any stop is a fair one.
+   */
+  timeShare?: () => number;
 }
 
 export interface ScheduleProgress {

@@ -1,0 +1,38 @@
+/** The first plan: hop by hop in the order of their promises, each visit at the cheapest place still free. */
+import type { PlanEdit } from "./edit";
+import type { Blink } from "./insert/blink";
+import { insertCheapest, leadOf } from "./insert/insert";
+import type { Model } from "./model";
+
+export function construct(edit: PlanEdit, blink: Blink, shouldStop: () => boolean): void {
+  const { model: m, state: s } = edit;
+  for (const h of hopsByPromise(m)) {
+    for (const v of visitsInOrder(m, h)) {
+      if (s.isPlaced(v) || m.blocked[v]) continue;
+      insertCheapest(edit, v, blink);
+      s.forget();
+    }
+    if (shouldStop()) return;
+  }
+}
+
+export function hopsByPromise(m: Model): number[] {
+  const earliest = (h: number) => {
+    let day = 0;
+    for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++)
+      day = Math.max(day, m.earliestDay[m.hopVisits[i]!]!);
+    return day;
+  };
+  const release = Array.from({ length: m.hopCount }, (_, h) => earliest(h));
+  const promise = (h: number) => Math.min(m.promiseDay[h]!, 1e9);
+  return Array.from({ length: m.hopCount }, (_, h) => h).sort(
+    (a, b) =>
+      promise(a) - promise(b) || m.hopWeight[b]! - m.hopWeight[a]! || release[a]! - release[b]! || a - b,
+  );
+}
+
+/** The visits of a hop, one for each pair, so that none stands before what it waits for. */
+export function visitsInOrder(m: Model, h: number): number[] {
+  const visits = [...m.hopVisits.subarray(m.hopFrom[h]!, m.hopFrom[h + 1]!)];
+  return visits.filter((v) => leadOf(m.partner, v) === v).sort((a, b) => m.rank[a]! - m.rank[b]! || a - b);
+}

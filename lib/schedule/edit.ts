@@ -1,0 +1,220 @@
+/** Try, place and remove visits; every change keeps the plan's cost sums exact. */
+import { hopGuide, refreshHop } from "./hopTerms";
+import type { Model } from "./model";
+import { type PlanState, SUM } from "./plan";
+import { OK } from "./rules";
+import { Timeline } from "./timeline";
+import type { PlanCost } from "./types";
+import { weightedTotal } from "./weights";
+
+export class PlanEdit {
+  readonly timeline: Timeline;
+  /** Rule that failed in the last trial, a position in RULES. */
+  brokenRule = OK;
+
+  constructor(
+    readonly model: Model,
+    readonly state: PlanState,
+  ) {
+    this.timeline = new Timeline(model, state);
+  }
+
+  /** Makes the sums true for an empty plan and puts the kept visits in, whatever rule they break. */
+  start(): void {
+    const { model: m, state: s } = this;
+    s.sums[SUM.unplaced] = m.visitCount;
+    for (let h = 0; h < m.hopCount; h++) refreshHop(m, s, h);
+    for (let v = 0; v < m.visitCount; v++) if (m.wasCrew[v]! >= 0) s.add(SUM.moved, 1);
+    const kept = m.kept.filter((x) => x !== undefined);
+    kept.sort((a, b) => a.startDay - b.startDay || a.startMin - b.startMin || a.visit - b.visit);
+    for (const x of kept) {
+      const at = x.startDay * m.crewCount + x.crew;
+      s.startDay[x.visit] = x.startDay;
+      s.startMin[x.visit] = x.startMin;
+      s.endDay[x.visit] = x.endDay;
+      s.endMin[x.visit] = x.endMin;
+      this.timeline.walk(x.crew, x.visit, x.startDay, s.tail[at]!, x.startMin, x.endMin, true);
+      this.place();
+      // Walking may stop short of the stated end (a calendar that changed): what was stated counts.
+      s.endDay[x.visit] = x.endDay;
+      s.endMin[x.visit] = x.endMin;
+      refreshHop(m, s, m.hop[x.visit]!);
+    }
+    s.forget();
+  }
+
+  /**
+   * Cost change, as insertion sees it, of `v` behind `after` (-1 = first) on a crew's day; Infinity when a rule
+   * forbids it (`brokenRule`). Joint work is given its minutes. `hopNow` = hopGuide of the visit's hop without it.
+   */
+  trial(
+    v: number,
+    c: number,
+    day: number,
+    after: number,
+    atMin: number,
+    untilMin: number,
+    hopNow: number,
+  ): number {
+    const m = this.model;
+    const s = this.state;
+    const t = this.timeline;
+    this.brokenRule = t.walk(c, v, day, after, atMin, untilMin, false);
+    if (this.brokenRule !== OK) return Number.POSITIVE_INFINITY;
+    const w = m.problem.weights;
+    let delta = 0;
+    for (let k = 0; k < t.dayCount; k++) {
+      const at = t.cd[k]!;
+      delta +=
+        w.travelKm * (t.km[k]! - s.km[at]!) +
+        w.travelMin * (t.travelMin[k]! - s.travelMin[at]!) +
+        w.crewDay * (t.used[k]! - s.used[at]!) +
+        w.overtimeMin * (t.overtime[k]! - s.overtime[at]!) +
+        w.nightAway * (t.night[k]! - s.night[at]!) +
+        w.riskMin * (t.risk[k]! - s.risk[at]!);
+    }
+    for (let i = 0; i < t.visitCount; i++) {
+      const u = t.visit[i]!;
+      if (u === v) delta += hopGuide(m, s, m.hop[v]!, v, t.startDay[i]!, t.endDay[i]!) - hopNow;
+      else if (t.endDay[i] !== s.endDay[u]) {
+        const h = m.hop[u]!;
+        delta += hopGuide(m, s, h, u, t.startDay[i]!, t.endDay[i]!) - hopGuide(m, s, h, -1, 0, 0);
+      }
+    }
+    return delta + this.movedCost(v, c, day);
+  }
+
+  movedCost(v: number, c: number, day: number): number {
+    const m = this.model;
+    const was = m.wasDay[v]!;
+    if (was < 0 || (was === day && m.wasCrew[v] === c)) return 0;
+    return m.problem.weights.movedVisit + m.problem.weights.movedDay * Math.abs(day - was);
+  }
+
+  /** Takes the last successful trial over. */
+  place(): void {
+    const m = this.model;
+    const s = this.state;
+    const v = this.timeline.added;
+    this.#takeOver();
+    s.add(SUM.unplaced, -1);
+    if (m.wasDay[v]! >= 0) {
+      if (m.wasDay[v] === s.startDay[v] && m.wasCrew[v] === s.crewOf[v]) s.add(SUM.moved, -1);
+      s.add(SUM.movedDays, Math.abs(s.startDay[v]! - m.wasDay[v]!));
+    }
+  }
+
+  /** Takes a visit out (its partner is the caller's business) and lets what follows move up. */
+  remove(v: number): void {
+    const m = this.model;
+    const s = this.state;
+    const c = s.crewOf[v]!;
+    const day = s.startDay[v]!;
+    if (m.wasDay[v]! >= 0) {
+      if (m.wasDay[v] === day && m.wasCrew[v] === c) s.add(SUM.moved, 1);
+      s.add(SUM.movedDays, -Math.abs(day - m.wasDay[v]!));
+    }
+    s.unlink(v);
+    s.add(SUM.unplaced, 1);
+    refreshHop(m, s, m.hop[v]!);
+    this.#rewalk(c, day);
+  }
+
+  /**
+   * Taking work out can only help, but for travel tables that break the triangle and for nights away that lose their
+   * reason; where a rule then fails, the visit at fault is taken out too.
+   */
+  #rewalk(c: number, day: number): void {
+    const { model: m, state: s, timeline: t } = this;
+    if (t.walk(c, -1, day, -1, 0, 0, true) === OK) {
+      this.#takeOver();
+      return;
+    }
+    let u = t.failedAt;
+    if (u < 0 || m.kept[u]) u = this.#lastFree(c, t.failedDay);
+    if (u < 0) throw new Error(`crew ${c} cannot be walked from day ${day} on`);
+    const partner = m.partner[u]!;
+    this.remove(u);
+    if (partner >= 0 && s.crewOf[partner]! >= 0 && !m.kept[partner]) this.remove(partner);
+    this.#rewalk(c, day);
+  }
+
+  #lastFree(c: number, day: number): number {
+    const { model: m, state: s } = this;
+    for (let d = day; d >= 0; d = m.prevWork[d * m.crewCount + c]!)
+      for (let u = s.tail[d * m.crewCount + c]!; u >= 0; u = s.prev[u]!) if (!m.kept[u]) return u;
+    return -1;
+  }
+
+  #takeOver(): void {
+    const m = this.model;
+    const s = this.state;
+    const t = this.timeline;
+    for (let k = 0; k < t.dayCount; k++) {
+      const at = t.cd[k]!;
+      s.add(SUM.km, t.km[k]! - s.km[at]!);
+      s.add(SUM.travel, t.travelMin[k]! - s.travelMin[at]!);
+      s.add(SUM.crewDays, t.used[k]! - s.used[at]!);
+      s.add(SUM.overtime, t.overtime[k]! - s.overtime[at]!);
+      s.add(SUM.nights, t.night[k]! - s.night[at]!);
+      s.add(SUM.risk, t.risk[k]! - s.risk[at]!);
+    }
+    t.commit();
+    for (let i = 0; i < t.visitCount; i++) refreshHop(m, s, m.hop[t.visit[i]!]!);
+  }
+
+  /** The terms of the objective as they stand. */
+  cost(): PlanCost {
+    const m = this.model;
+    const sums = this.state.sums;
+    const terms = {
+      unplacedVisits: sums[SUM.unplaced]!,
+      lateHopDays: sums[SUM.late]!,
+      unfinishedHops: sums[SUM.unfinished]!,
+      crewDays: sums[SUM.crewDays]!,
+      overtimeMin: sums[SUM.overtime]!,
+      nightsAway: sums[SUM.nights]!,
+      travelKm: sums[SUM.km]!,
+      travelMin: sums[SUM.travel]!,
+      movedVisits: sums[SUM.moved]!,
+      movedDays: sums[SUM.movedDays]!,
+      riskMin: sums[SUM.risk]!,
+      openEndDays: sums[SUM.open]!,
+      finishDays: sums[SUM.finish]!,
+      imbalanceMin: this.imbalanceMin(),
+    };
+    return { total: weightedTotal(terms, m.problem.weights), ...terms };
+  }
+
+  /** The weighted sum without making an object: read once per iteration. */
+  total(): number {
+    const w = this.model.problem.weights;
+    const x = this.state.sums;
+    return (
+      w.unplacedVisit * x[SUM.unplaced]! +
+      w.lateHopDay * x[SUM.late]! +
+      w.unfinishedHop * x[SUM.unfinished]! +
+      w.crewDay * x[SUM.crewDays]! +
+      w.overtimeMin * x[SUM.overtime]! +
+      w.nightAway * x[SUM.nights]! +
+      w.travelKm * x[SUM.km]! +
+      w.travelMin * x[SUM.travel]! +
+      w.movedVisit * x[SUM.moved]! +
+      w.movedDay * x[SUM.movedDays]! +
+      w.riskMin * x[SUM.risk]! +
+      w.openEndDay * x[SUM.open]! +
+      (w.finishDay ?? 0) * x[SUM.finish]! +
+      w.imbalanceMin * this.imbalanceMin()
+    );
+  }
+
+  /** Minutes that would have to change hands for every crew to bear its share of the shifts. */
+  imbalanceMin(): number {
+    const { model: m, state: s } = this;
+    let all = 0;
+    for (let c = 0; c < m.crewCount; c++) all += s.crewDuty[c]!;
+    let off = 0;
+    for (let c = 0; c < m.crewCount; c++) off += Math.abs(s.crewDuty[c]! - all * m.shareOfShifts[c]!);
+    return off / 2;
+  }
+}

@@ -1,0 +1,136 @@
+/** The cheapest place of joint work: one day, two crews, one start. */
+import type { PlanEdit } from "../edit";
+import { hopGuide } from "../hopTerms";
+import { OK } from "../rules";
+import { jointTimes, times } from "../synchronise";
+import type { Blink } from "./blink";
+import { detourCost } from "./detour";
+import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
+import type { Spot } from "./spot";
+
+/** Places looked at per end and day, and how many of them that work alone are tried in pairs. */
+const OFFERS = 64;
+const SHORTLIST = 6;
+
+/** Places of one end on one day, cheapest first. */
+class Shortlist {
+  count = 0;
+  readonly cost = new Float64Array(OFFERS);
+  readonly crew = new Int32Array(OFFERS);
+  readonly after = new Int32Array(OFFERS);
+  readonly earliest = new Int32Array(OFFERS);
+
+  offer(cost: number, crew: number, after: number, earliest: number): void {
+    let i = this.count;
+    if (i === OFFERS) {
+      if (cost >= this.cost[--i]!) return;
+    } else this.count++;
+    for (; i > 0 && this.cost[i - 1]! > cost; i--) this.#copy(i - 1, i);
+    this.cost[i] = cost;
+    this.crew[i] = crew;
+    this.after[i] = after;
+    this.earliest[i] = earliest;
+  }
+
+  /** Keeps the first `most` for which `holds`. */
+  keep(most: number, holds: (i: number) => boolean): void {
+    let kept = 0;
+    for (let i = 0; i < this.count && kept < most; i++) if (holds(i)) this.#copy(i, kept++);
+    this.count = kept;
+  }
+
+  #copy(from: number, to: number): void {
+    this.cost[to] = this.cost[from]!;
+    this.crew[to] = this.crew[from]!;
+    this.after[to] = this.after[from]!;
+    this.earliest[to] = this.earliest[from]!;
+  }
+}
+
+const near = new Shortlist();
+const far = new Shortlist();
+
+/** Fills `spot` with the best place of `a` and its partner, neither of which is placed. */
+export function findJointSpot(edit: PlanEdit, a: number, blink: Blink, spot: Spot): void {
+  const { model: m, state: s } = edit;
+  const b = m.partner[a]!;
+  spot.clear();
+  if (dayRange(m, s, a) !== OK) return;
+  let { firstDay, lastDay } = range;
+  if (dayRange(m, s, b) !== OK) return;
+  firstDay = Math.max(firstDay, range.firstDay);
+  lastDay = Math.min(lastDay, range.lastDay);
+  const h = m.hop[a]!;
+  const now = hopGuide(m, s, h, -1, 0, 0);
+
+  for (let day = firstDay; day <= lastDay; day++) {
+    const dayCost = hopGuide(m, s, h, a, day, day) - now;
+    if (dayCost >= spot.cost) continue;
+    shortlist(edit, a, day, blink, near, spot.cost - dayCost);
+    if (near.count === 0) continue;
+    shortlist(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!);
+    for (let i = 0; i < near.count; i++) {
+      for (let j = 0; j < far.count; j++) {
+        if (near.crew[i] === far.crew[j]) continue;
+        if (dayCost + near.cost[i]! + far.cost[j]! >= spot.cost) break;
+        const from = Math.max(near.earliest[i]!, far.earliest[j]!);
+        if (!jointTimes(m, s, a, near.crew[i]!, far.crew[j]!, day, from)) continue;
+        const { atMin, untilMin } = times;
+        let cost = edit.trial(a, near.crew[i]!, day, near.after[i]!, atMin, untilMin, now) - dayCost;
+        if (cost + dayCost >= spot.cost) continue;
+        cost += edit.trial(b, far.crew[j]!, day, far.after[j]!, atMin, untilMin, now);
+        if (cost < spot.cost) {
+          spot.set(cost, near.crew[i]!, day, near.after[i]!);
+          spot.setJoint(far.crew[j]!, far.after[j]!, atMin, untilMin);
+        }
+      }
+    }
+  }
+}
+
+/** Places of one end of joint work on `day` with their earliest start and a cost that is never too high. */
+function shortlist(
+  edit: PlanEdit,
+  v: number,
+  day: number,
+  blink: Blink,
+  list: Shortlist,
+  under: number,
+): void {
+  const { model: m, state: s } = edit;
+  const w = m.problem.weights;
+  const crews = m.crewCount;
+  const crewDays = crews * m.dayCount;
+  const places = m.placeCount;
+  const p = m.place[v]!;
+  const opens = m.accessFrom[v * 7 + m.weekday[day]!]!;
+  const workMin = m.workMin[v]! * m.stretch[v]![day]!;
+  list.count = 0;
+  for (let c = 0; c < crews; c++) {
+    const at = day * crews + c;
+    if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
+    if (workMin * m.pace[c]! > m.homeByMin[at]! - m.fromMin[at]! - s.busy[at]!) continue;
+    const fixedCost = edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
+    if (fixedCost >= under) continue;
+    const carried = s.inCarry[at]!;
+    if (carried >= 0 && s.endDay[carried] !== day) continue;
+    let after = lastAwaited(m, s, v, at);
+    while (true) {
+      const follower = after < 0 ? s.head[at]! : s.next[after]!;
+      const previous = after >= 0 ? after : carried;
+      const from = previous >= 0 ? m.place[previous]! : s.inPlace[at]!;
+      const arrives =
+        (previous >= 0 ? s.endMin[previous]! : m.fromMin[at]!) + m.travelMin[from * places + p]!;
+      const setup = from === p && previous >= 0 ? 0 : m.setupMin[v]!;
+      const cost = fixedCost + detourCost(m, s, v, c, at, after);
+      if (cost < under) list.offer(cost, c, after, Math.max(arrives, opens) + setup);
+      if (follower < 0 || waitsFor(m, follower, v)) break;
+      after = follower;
+    }
+  } // A place that does not even hold this end alone need not be tried with any place of the other.
+  list.keep(SHORTLIST, (i) => {
+    const c = list.crew[i]!;
+    if (!jointTimes(m, s, v, c, c, day, list.earliest[i]!)) return false;
+    return edit.trial(v, c, day, list.after[i]!, times.atMin, times.untilMin, 0) < Number.POSITIVE_INFINITY;
+  });
+}

@@ -1,0 +1,49 @@
+/** The cheapest place of a visit that one crew does. */
+import type { PlanEdit } from "../edit";
+import { hopGuide } from "../hopTerms";
+import { OK } from "../rules";
+import type { Blink } from "./blink";
+import { detourCost } from "./detour";
+import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
+import type { Spot } from "./spot";
+
+/** Fills `spot` with the best place of `v`; its cost stays Infinity when there is none. */
+export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot): void {
+  const { model: m, state: s } = edit;
+  spot.clear();
+  if (dayRange(m, s, v) !== OK) return;
+  const { firstDay, lastDay } = range;
+  const w = m.problem.weights;
+  const crews = m.crewCount;
+  const crewDays = crews * m.dayCount;
+  const h = m.hop[v]!;
+  const now = hopGuide(m, s, h, -1, 0, 0);
+  const firstClass = m.segClass[m.segFrom[v]!]! * m.dayCount;
+
+  for (let day = firstDay; day <= lastDay; day++) {
+    if ((m.masks[v]![firstClass + day]! & 0xffffff) === 0) continue;
+    const dayCost = hopGuide(m, s, h, v, day, day) - now;
+    if (dayCost >= spot.cost) continue;
+    const workMin = m.workMin[v]! * m.stretch[v]![day]!;
+    for (let c = 0; c < crews; c++) {
+      const at = day * crews + c;
+      if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
+      const free = m.homeByMin[at]! - m.fromMin[at]! - s.busy[at]!;
+      if (workMin * m.pace[c]! > free && m.canPause[v] === 0) continue;
+      const fixedCost = dayCost + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
+      if (fixedCost >= spot.cost) continue;
+
+      let after = lastAwaited(m, s, v, at);
+      while (true) {
+        const follower = after < 0 ? s.head[at]! : s.next[after]!;
+        const least = fixedCost + detourCost(m, s, v, c, at, after);
+        if (least < spot.cost) {
+          const cost = edit.trial(v, c, day, after, -1, -1, now);
+          if (cost < spot.cost) spot.set(cost, c, day, after);
+        }
+        if (follower < 0 || waitsFor(m, follower, v)) break;
+        after = follower;
+      }
+    }
+  }
+}

@@ -1,0 +1,5 @@
+/** "Kit": nothing starts before its kit can be whole. */
+export const KIT = {
+  name: "kit",
+  text: (day: string) => `its kit can be whole only on ${day}`,
+};

@@ -1,0 +1,10 @@
+/** "Notice": the site is told so many days ahead; a date that stands in the plan in force was already told. */
+import type { Model } from "../model";
+
+export const NOTICE = {
+  name: "notice",
+  text: (days: number) => `the site wants ${days} days' notice`,
+};
+
+export const noticeIsKept = (m: Model, v: number, day: number): boolean =>
+  day >= m.noticeDay[v]! || day === m.wasDay[v];

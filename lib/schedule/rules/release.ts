@@ -1,0 +1,5 @@
+/** "Gate": nothing starts before its gates are open. */
+export const RELEASE = {
+  name: "gate",
+  text: (day: string) => `its gates open only on ${day}`,
+};

@@ -1,0 +1,5 @@
+/** "Shift": out and back within the shift and the overtime allowed. */
+export const SHIFT = {
+  name: "shift",
+  text: () => "travel, set-up and work do not fit in the shift and its overtime",
+};
