@@ -1,0 +1,126 @@
+/** One file row merged with what stands, and the rules it must pass on its own. */
+import { showCell } from "./cells";
+import { ignoringCase, keyFrom } from "./keys";
+import { columnOf, keyLabel, kindOf, rowSchema } from "./kinds";
+import { faultAt } from "./parseRows";
+import { type Place, problemAt } from "./problems";
+import type { KindName, RowOf } from "./rows";
+import type { ExchangeProblem, FieldChange, ParsedRow } from "./types";
+
+/** What a row may refer to, as it will stand after the import. */
+export interface Standing {
+  /** The row, or undefined when there is none or its own row in the files is refused. */
+  row(kind: KindName, key: string): unknown;
+  /** Where a refused row of that key stands in the files. */
+  refusedAt(kind: KindName, key: string): string | undefined;
+  near(kind: KindName, key: string): string | undefined;
+}
+
+/** A file's row on its way through the checks. */
+export interface Draft {
+  file: number;
+  at: Place & { row: number };
+  parsed: ParsedRow;
+  existing?: Record<string, unknown>;
+  merged: Record<string, unknown>;
+  isNew: boolean;
+  changes: readonly FieldChange[];
+  problems: ExchangeProblem[];
+}
+
+export function checkDraft(
+  kind: KindName,
+  draft: Draft,
+  standing: Standing,
+  looseExisting: ReadonlyMap<string, string>,
+): void {
+  // A row that changes nothing passes, whatever newer rules would say of what stands.
+  if (draft.problems.length > 0 || (!draft.isNew && draft.changes.length === 0 && !hasCheckOnly(kind, draft)))
+    return;
+  const { key } = draft.parsed;
+  const other = draft.isNew && key !== undefined ? looseExisting.get(ignoringCase(key)) : undefined;
+  if (other !== undefined) {
+    draft.problems.push(
+      problemAt(
+        { ...draft.at, column: keyLabel(kind) },
+        {
+          rule: "key-differs-in-case",
+          value: key,
+          message: `"${key}" differs only in upper and lower case from "${other}", which exists.`,
+          remedy: `Write "${other}" if it is the same, or choose a code that cannot be mistaken for it.`,
+        },
+      ),
+    );
+    return;
+  }
+  draft.problems.push(...schemaProblems(kind, draft));
+  if (draft.problems.length > 0) return;
+  const row = draft.merged as unknown as RowOf<KindName>;
+  const definition = kindOf(kind);
+  draft.problems.push(...(definition.check?.(row) ?? []).map((f) => faultAt(kind, draft.at, f)));
+  draft.problems.push(...referenceProblems(kind, draft, standing));
+  if (draft.problems.length > 0) return;
+  const against = definition.checkAgainst?.(row, (k, code) => standing.row(k, code)) ?? [];
+  draft.problems.push(...against.map((f) => faultAt(kind, draft.at, f)));
+}
+
+function hasCheckOnly(kind: KindName, draft: Draft): boolean {
+  return kindOf(kind).columns.some((c) => c.isCheckOnly && draft.parsed.values[c.key] !== undefined);
+}
+
+/** Columns that a new row must have and the file lacks, and whatever the schema finds in the merged row. */
+function schemaProblems(kind: KindName, draft: Draft): ExchangeProblem[] {
+  const result = rowSchema(kind).safeParse(draft.merged);
+  if (result.success) return [];
+  const seen = new Set<string>();
+  return result.error.issues.flatMap((issue) => {
+    const key = String(issue.path[0]);
+    if (seen.has(key)) return [];
+    seen.add(key);
+    const column = columnOf(kind, key);
+    const value = draft.merged[key];
+    const fault =
+      value === undefined
+        ? {
+            rule: "required",
+            message: `${column.label} is missing, and a new row needs it.`,
+            remedy: `Add the column "${column.label}" with a value, e.g. ${column.example || column.description}`,
+          }
+        : {
+            rule: "outside-limits",
+            value: showCell(column, value),
+            message: `${column.label}: ${showCell(column, value)} ${issue.message}.`,
+            remedy: "Correct it in the file, adding the column when it is not there.",
+          };
+    return [problemAt({ ...draft.at, column: column.label }, fault)];
+  });
+}
+
+function referenceProblems(kind: KindName, draft: Draft, standing: Standing): ExchangeProblem[] {
+  return kindOf(kind).references.flatMap(({ columns, kinds }): ExchangeProblem[] => {
+    const last = columns.at(-1)!;
+    if (draft.merged[last] === undefined) return [];
+    const code = keyFrom(columns, draft.merged);
+    if (kinds.some((k) => standing.row(k, code) !== undefined)) return [];
+    const column = columnOf(kind, last);
+    const titles = kinds.map((k) => kindOf(k).title.toLowerCase()).join(" or ");
+    const refusedAt = kinds.map((k) => standing.refusedAt(k, code)).find((w) => w !== undefined);
+    const near = kinds.map((k) => standing.near(k, code)).find((n) => n !== undefined);
+    const fault = refusedAt
+      ? {
+          rule: "reference-refused",
+          value: code,
+          message: `${column.label} "${code}" is refused itself (${refusedAt}).`,
+          remedy: "Correct that row; this one then follows.",
+        }
+      : {
+          rule: "reference-unknown",
+          value: code,
+          message: `${column.label} "${code}" is not among the ${titles}.`,
+          remedy: near
+            ? `Did you mean "${near}"? Otherwise import it first, or in the same import.`
+            : `Correct the code, or import the ${titles} first or together with this file.`,
+        };
+    return [problemAt({ ...draft.at, column: column.label }, fault)];
+  });
+}

@@ -1,0 +1,65 @@
+export { previewBundle, problemsOf, rowsToStore } from "./bundle";
+export { headerOf } from "./columns";
+export { keyOf } from "./keys";
+export { KIND_NAMES, kindOf, rowSchema } from "./kinds";
+export { END_DEFAULTS } from "./kinds/hops";
+export { applyMatching, matchColumns, overrideMatching } from "./match";
+export { parseRows } from "./parseRows";
+export { previewImport } from "./preview";
+export { fileSizeProblem, MAX_FILE_BYTES } from "./problems";
+export { type FileSource, type ReadTableOptions, readTable, readTables } from "./readTable";
+export type {
+  AntennaRow,
+  CrewMemberRow,
+  CrewRow,
+  EndRow,
+  GateRow,
+  HeldSkill,
+  HopRow,
+  ItemRow,
+  KindName,
+  Leave,
+  OrderRow,
+  PlaceRow,
+  RadioRow,
+  RowOf,
+  RowsByKind,
+  SiteRow,
+  StockRow,
+  WeatherPlaceRow,
+  WeatherRow,
+} from "./rows";
+export { templateCsv, templateWorkbook, templateXlsx } from "./template";
+export type {
+  BundlePreview,
+  Cell,
+  CellFault,
+  Column,
+  ColumnMatch,
+  ColumnType,
+  Confidence,
+  Encoding,
+  ExchangeProblem,
+  ExistingRows,
+  Fate,
+  FateTotals,
+  FieldChange,
+  ImportKind,
+  MatchChoice,
+  MatchedTable,
+  Matching,
+  ParsedFile,
+  ParsedRow,
+  Preview,
+  PreviewRow,
+  Progress,
+  Question,
+  ReadOptions,
+  RunOptions,
+  Separator,
+  Table,
+  UnitConversion,
+  UnmatchedColumn,
+} from "./types";
+export { type UnitId, unitsLike } from "./units";
+export { type CsvOptions, writeCsv, writeWorkbook, writeXlsx } from "./write";

@@ -1,0 +1,246 @@
+/** A matched table -> typed fields per row, or the problems of that row. */
+import { type CellContext, readCell } from "./cells";
+import { inChunks } from "./chunks";
+import { currencyDigits } from "./currency";
+import { provedOrder } from "./dates";
+import { keyFrom } from "./keys";
+import { columnOf, keyLabel, kindOf } from "./kinds";
+import { type Place, problemAt } from "./problems";
+import { isBlank } from "./readTable";
+import type { KindName } from "./rows";
+import { columnStyle, provedMark, usualMark } from "./separator";
+import type {
+  Cell,
+  ExchangeProblem,
+  MatchedColumn,
+  MatchedTable,
+  ParsedFile,
+  ParsedRow,
+  Question,
+  ReadOptions,
+  RowFault,
+  RunOptions,
+  TableRow,
+} from "./types";
+
+/** A template's example rows name things that begin with this; they are left out on import. */
+export const EXAMPLE_MARK = "EXAMPLE";
+
+/**
+ * Reads every row. A row is refused for a cell that cannot be read or breaks a limit, for more cells than the header
+ * has, and for a key that another row of the file has too (both rows are refused, each names the other).
+ */
+export async function parseRows<K extends KindName>(
+  matched: MatchedTable<K>,
+  options: ReadOptions = {},
+  run: RunOptions = {},
+): Promise<ParsedFile<K>> {
+  const { table } = matched;
+  const place: Place = { fileName: table.fileName, sheet: table.sheet };
+  const contexts = columnContexts(matched, options);
+  // The currency decides how a price is read, so it comes first.
+  const columns = [...matched.columns].sort(
+    (a, b) => Number(b.column.key === "currency") - Number(a.column.key === "currency"),
+  );
+  const rows: ParsedRow[] = [];
+  const questions = new Map<string, Question>();
+  let examples = 0;
+
+  await inChunks(table.rows, "parse", run, (row) => {
+    if (!options.readsExamples && isExample(matched, row)) {
+      examples++;
+      return;
+    }
+    rows.push(parseRow(row));
+  });
+  refuseDuplicates(matched.kind, place, rows);
+  const notices = [...matched.notices];
+  if (examples > 0) {
+    notices.push(`${examples} example row${examples === 1 ? "" : "s"} of the template left out.`);
+  }
+  return {
+    kind: matched.kind,
+    ...place,
+    columns: matched.columns.map((c) => c.column.label),
+    rows,
+    questions: [...questions.values()],
+    notices,
+  };
+
+  function parseRow(row: TableRow): ParsedRow {
+    const cells: Record<string, unknown> = {};
+    const problems: ExchangeProblem[] = [];
+    const at = { ...place, row: row.rowNumber };
+    let digits = 2;
+    for (const c of columns) {
+      const { key } = c.column;
+      const reading = readCell(c.column, row.cells[c.index] ?? null, {
+        ...contexts.get(key)!,
+        currencyDigits: digits,
+      });
+      if (!reading.ok) {
+        problems.push(problemAt({ ...at, column: c.header }, reading.fault));
+        const { question } = reading;
+        if (question && !questions.has(`${question.option} ${c.header}`)) {
+          questions.set(`${question.option} ${c.header}`, {
+            ...question,
+            column: c.header,
+            row: row.rowNumber,
+            value: String(reading.fault.value),
+          });
+        }
+        continue;
+      }
+      cells[key] = reading.value ?? c.column.default;
+      if (key === "currency") digits = currencyDigits(cells.currency);
+    }
+    problems.push(...surplusCells(at, row, table.header.length));
+    return finishRow(matched.kind, matched.columns, at, cells, problems);
+  }
+}
+
+/** Folds virtual columns, asks for required ones, and names the row. */
+function finishRow(
+  name: KindName,
+  columns: readonly MatchedColumn[],
+  at: Place & { row: number },
+  cells: Record<string, unknown>,
+  problems: ExchangeProblem[],
+): ParsedRow {
+  const kind = kindOf(name);
+  const folded = kind.fold?.(cells) ?? { values: cells, faults: [] };
+  const failed = new Set(problems.map((p) => p.column));
+  problems.push(...folded.faults.map((f) => faultAt(name, at, f)));
+  for (const { column, header } of columns) {
+    const isMissing =
+      column.required && column.key in folded.values && folded.values[column.key] === undefined;
+    if (!isMissing || failed.has(header)) continue;
+    problems.push(
+      problemAt(
+        { ...at, column: header },
+        {
+          rule: "required",
+          message: `${column.label} is blank.`,
+          remedy: `Fill it in, e.g. ${column.example || column.description}`,
+        },
+      ),
+    );
+  }
+  const hasKey = kind.key.every((k) => {
+    const column = columnOf(name, k);
+    if (folded.values[k] !== undefined) return true;
+    return !column.required && !columns.some((c) => c.column.key === k && failed.has(c.header));
+  });
+  const values = folded.values;
+  for (const k of kind.key) if (values[k] === undefined) values[k] = columnOf(name, k).default;
+  const key = hasKey ? keyFrom(kind.key, values) : undefined;
+  return { rowNumber: at.row, ...(key === undefined ? {} : { key }), values, problems };
+}
+
+export function faultAt(kind: KindName, at: Place, fault: RowFault): ExchangeProblem {
+  const { key, ...rest } = fault;
+  const column = kindOf(kind).columns.find((c) => c.key === key)?.label ?? key;
+  return problemAt({ ...at, column }, rest);
+}
+
+function columnContexts(
+  matched: MatchedTable,
+  options: ReadOptions,
+): Map<string, Omit<CellContext, "currencyDigits">> {
+  const { rows, separator } = matched.table;
+  const numeric = matched.columns.filter((c) => ["number", "integer", "money"].includes(c.column.type));
+  const marks = numeric.map((c) => provedMark(cellsOf(rows, c.index)));
+  const proved = new Set(marks.filter((m) => m !== undefined));
+  const fileMark = proved.size === 1 && !proved.has("both") ? [...proved][0] : undefined;
+  const usual = usualMark(separator);
+  return new Map(
+    matched.columns.map((c) => {
+      const isNumeric = numeric.includes(c);
+      const style = isNumeric
+        ? columnStyle(
+            cellsOf(rows, c.index),
+            usual,
+            fileMark === "both" ? undefined : fileMark,
+            options.decimalMark,
+          )
+        : { decimal: usual, isSure: false };
+      const order = c.column.type === "date" ? provedOrder(cellsOf(rows, c.index)) : undefined;
+      return [
+        c.column.key,
+        {
+          style,
+          dateOrder: options.dateOrder ?? order,
+          ...(options.zone ? { zone: options.zone } : {}),
+          ...(c.conversion ? { conversion: c.conversion } : {}),
+        },
+      ];
+    }),
+  );
+}
+
+function* cellsOf(rows: readonly TableRow[], index: number): Iterable<Cell> {
+  for (const row of rows) yield row.cells[index] ?? null;
+}
+
+function isExample(matched: MatchedTable, row: TableRow): boolean {
+  const first = kindOf(matched.kind).key[0];
+  const index = matched.columns.find((c) => c.column.key === first)?.index;
+  const cell = index === undefined ? null : row.cells[index];
+  return typeof cell === "string" && cell.startsWith(EXAMPLE_MARK);
+}
+
+/** More cells than the header: an unquoted separator has shifted the row, so no cell of it can be trusted. */
+function surplusCells(at: Place, row: TableRow, headerLength: number): ExchangeProblem[] {
+  const filled = row.cells.slice(headerLength).filter((c) => !isBlank(c));
+  if (filled.length === 0) return [];
+  return [
+    problemAt(at, {
+      rule: "more-cells-than-header",
+      value: filled[0],
+      message: `The row has ${row.cells.length} cells and the header ${headerLength}.`,
+      remedy:
+        "Put text and numbers that contain the separator (such as a decimal comma) in quotes, or give the column a header.",
+    }),
+  ];
+}
+
+function refuseDuplicates(kind: KindName, place: Place, rows: ParsedRow[]): void {
+  const byKey = new Map<string, number[]>();
+  rows.forEach((row, i) => {
+    if (row.key === undefined) return;
+    const list = byKey.get(row.key);
+    if (list) list.push(i);
+    else byKey.set(row.key, [i]);
+  });
+  for (const [key, list] of byKey) {
+    if (list.length < 2) continue;
+    for (const i of list) {
+      const others = list.filter((j) => j !== i).map((j) => rows[j]!.rowNumber);
+      const row = rows[i]!;
+      rows[i] = {
+        ...row,
+        problems: [
+          ...row.problems,
+          duplicateProblem(
+            kind,
+            { ...place, row: row.rowNumber },
+            key,
+            `row ${others.slice(0, 5).join(", ")}`,
+          ),
+        ],
+      };
+    }
+  }
+}
+
+export function duplicateProblem(kind: KindName, at: Place, key: string, where: string): ExchangeProblem {
+  return problemAt(
+    { ...at, column: keyLabel(kind) },
+    {
+      rule: "duplicate-key",
+      value: key,
+      message: `${keyLabel(kind)} "${key}" stands also in ${where}.`,
+      remedy: "Keep one of the rows, or correct the code.",
+    },
+  );
+}
