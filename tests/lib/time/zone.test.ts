@@ -1,0 +1,58 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { calendarDate, instantAt, isKnownZone, localOf, offsetMinutes } from "@/lib/time";
+
+const zones = fc.constantFrom(
+  "UTC",
+  "Europe/Berlin",
+  "America/New_York",
+  "Asia/Kolkata",
+  "Australia/Lord_Howe",
+  "Pacific/Apia",
+);
+
+describe("instantAt and localOf", () => {
+  it("show the same clock again, except in an hour that is skipped or repeated", () => {
+    fc.assert(
+      fc.property(zones, fc.integer({ min: 0, max: 40_000_000 }), (zone, minute) => {
+        const instant = minute * 60_000;
+        const local = localOf(instant, zone);
+        const back = instantAt(local.date, local.minuteOfDay, zone);
+        expect(localOf(back, zone)).toEqual(local);
+      }),
+      { seed: 1 },
+    );
+  });
+
+  it("moves a skipped time forward by the change", () => {
+    const skipped = instantAt(calendarDate("2026-03-29"), 150, "Europe/Berlin");
+    expect(localOf(skipped, "Europe/Berlin")).toEqual({ date: "2026-03-29", minuteOfDay: 210 });
+  });
+
+  it("takes the first of a repeated time", () => {
+    const repeated = instantAt(calendarDate("2026-10-25"), 150, "Europe/Berlin");
+    expect(new Date(repeated).toISOString()).toBe("2026-10-25T00:30:00.000Z");
+  });
+
+  it("reads minutes beyond the day as the next or previous day", () => {
+    const date = calendarDate("2026-06-01");
+    expect(instantAt(date, 1500, "UTC")).toBe(instantAt(calendarDate("2026-06-02"), 60, "UTC"));
+    expect(instantAt(date, -60, "UTC")).toBe(instantAt(calendarDate("2026-05-31"), 1380, "UTC"));
+  });
+});
+
+describe("offsetMinutes", () => {
+  it("is positive east and follows the clock change", () => {
+    expect(offsetMinutes(Date.UTC(2026, 0, 15), "Europe/Berlin")).toBe(60);
+    expect(offsetMinutes(Date.UTC(2026, 6, 15), "Europe/Berlin")).toBe(120);
+    expect(offsetMinutes(Date.UTC(2026, 0, 15), "America/New_York")).toBe(-300);
+    expect(offsetMinutes(Date.UTC(2026, 0, 15), "Asia/Kolkata")).toBe(330);
+  });
+});
+
+describe("isKnownZone", () => {
+  it("knows IANA names and refuses others", () => {
+    expect(isKnownZone("Atlantic/Azores")).toBe(true);
+    expect(isKnownZone("Middle/Nowhere")).toBe(false);
+  });
+});
