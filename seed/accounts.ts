@@ -49,7 +49,7 @@ export const DEMO_ACCOUNTS: readonly DemoAccount[] = [
     name: "Jonah Petrenko",
     email: "crewlead@bothends.example",
     role: "crew lead",
-    crewId: "crew-1",
+    crewId: "C1",
   },
 ];
 

@@ -1,18 +1,95 @@
 /** The demonstration: everything that a fresh installation shows, made for one day. */
 import { type Db, writing } from "@/db/open";
+import { saveItem } from "@/db/queries/catalogue";
+import { saveCrew, saveMember } from "@/db/queries/crews";
+import { saveHop, saveSite } from "@/db/queries/design";
+import { loadTakeoffContext } from "@/db/queries/programme";
 import { writeSetting } from "@/db/queries/settings";
-import { type CalendarDate, instantAt } from "@/lib/time";
+import { savePlace } from "@/db/queries/stock";
+import { saveWeatherBlock, saveWeatherPlace } from "@/db/queries/weather";
+import { destination } from "@/lib/geo";
+import { Random } from "@/lib/random";
+import { DEFAULT_CATALOGUE, takeOff } from "@/lib/takeoff";
+import { addDays, type CalendarDate, instantAt } from "@/lib/time";
+import { encodeSeries, type WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
+import { DEMO_PLACES, demoCrews } from "./crews";
+import { loadPast } from "./past";
+import { loadStock } from "./stock";
+import { ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
+import { makeWeather } from "./weather";
 
 /** Where the invented programme lies: the zone in which "today" is meant. */
-export const DEMO_ZONE = "UTC";
+export const DEMO_ZONE = ZONE;
+
+const SITE_COUNT = 60;
+const HOP_COUNT = 40;
+/** Hops that were finished before today, so that progress and actual hours have a past. */
+const FINISHED_HOPS = 6;
+
+const WEATHER_PLACES: WeatherPlace[] = [
+  { id: "WX-QUAY", name: "Sallow Quay", ...destination(ISLAND_CENTRE, 80, 30), elevationM: 12 },
+  { id: "WX-HEAD", name: "Brackenhead", ...destination(ISLAND_CENTRE, 255, 28), elevationM: 40 },
+  { id: "WX-FELL", name: "Fellcross", ...destination(ISLAND_CENTRE, 350, 14), elevationM: 310 },
+  { id: "WX-MOOR", name: "Moorgate Cairn", ...destination(ISLAND_CENTRE, 190, 12), elevationM: 150 },
+];
 
 /** Fills an empty, migrated database for `today`. Deterministic: the same date gives the same rows. */
 export function loadDemo(db: Db, today: CalendarDate): void {
+  const random = new Random("vellmark");
+  const now = instantAt(today, 6 * 60, DEMO_ZONE);
   writing(db, () => {
-    loadAccounts(db, instantAt(today, 0, DEMO_ZONE));
+    loadAccounts(db, now);
     writeSetting(db, "demoLoadedOn", today);
     writeSetting(db, "demoZone", DEMO_ZONE);
     writeSetting(db, "demoTouched", false);
+    for (const i of DEFAULT_CATALOGUE) saveItem(db, i);
+    for (const p of DEMO_PLACES) savePlace(db, p);
+    for (const c of demoCrews(today)) {
+      saveCrew(db, c);
+      for (const m of c.members) saveMember(db, c.code, m);
+    }
+
+    const made = makeSites(random.fork("sites"), SITE_COUNT);
+    const hops = makeHops(random.fork("hops"), made, DEFAULT_CATALOGUE, today, HOP_COUNT);
+    const finished = hops.slice(0, FINISHED_HOPS).map((h, i) => ({
+      ...h,
+      promisedOn: addDays(today, -18 + i * 3),
+      gates: h.gates.map((g) => ({ ...g, state: "met" as const, dueOn: undefined })),
+    }));
+    const toDo = makeAwkward(made, hops.slice(FINISHED_HOPS));
+    for (const s of toDo.sites) saveSite(db, s);
+    for (const h of [...finished, ...toDo.hops]) saveHop(db, h);
+
+    const context = loadTakeoffContext(db);
+    const takeoffs = toDo.hops.map((h) => takeOff(h, context));
+    loadStock(db, toDo.hops, takeoffs, {
+      random: random.fork("stock"),
+      today,
+      now,
+      catalogue: DEFAULT_CATALOGUE,
+    });
+    loadPast(db, finished, context, { random: random.fork("past"), today, now });
+
+    for (const p of WEATHER_PLACES) saveWeatherPlace(db, { code: p.id, ...p });
+    const year = Number(today.slice(0, 4));
+    const series = makeWeather(random.fork("weather"), WEATHER_PLACES, {
+      firstHistoryYear: year - 6,
+      years: 6,
+      forecastDays: 10,
+      nowMillis: instantAt(today, 0, DEMO_ZONE),
+    });
+    for (const s of series) {
+      saveWeatherBlock(db, {
+        placeCode: s.placeId,
+        kind: s.kind,
+        issuedAt: s.kind === "history" ? 0 : s.issuedAtMillis,
+        startsAt: s.startsAtMillis,
+        hours: s.hours,
+        source: s.source,
+        isMadeUp: s.isMadeUp,
+        payload: Buffer.from(encodeSeries(s)),
+      });
+    }
   });
 }

@@ -162,12 +162,6 @@ function routeOf(random: Random, site: Site, mountHeightM: number): RouteSegment
   return route;
 }
 
-export interface HopPlanFacts {
-  code: string;
-  scheme: Scheme;
-  promisedOn?: CalendarDate;
-}
-
 function makeEnd(
   random: Random,
   hopCode: string,
@@ -177,7 +171,6 @@ function makeEnd(
   dishM: number,
   identity: RadioIdentity,
   pol: Polarisation,
-  customerOwned: boolean,
 ): LinkEnd {
   const top = Math.max(
     4,
@@ -187,7 +180,7 @@ function makeEnd(
   const heights = diversity
     ? [top, Math.max(3, top - Math.min(10, Math.max(5, Math.round(top / 4))))]
     : [top];
-  const owner = customerOwned ? "customer" : "contractor";
+  const owner = "customer" as const; // radios and antennas are the customer's, installation material the contractor's
   const antennas: AntennaPosition[] = heights.map((mountHeightM, i) => ({
     label: `A${i + 1}`,
     mountHeightM,
@@ -257,10 +250,9 @@ export function makeHops(
     const nearIdentity = random.pick(variants.filter((v) => v.half === nearHalf));
     const farIdentity: RadioIdentity = { ...nearIdentity, half: other(nearHalf) };
     const pol: Polarisation = random.next() < 0.8 ? "V" : "H";
-    const customerOwned = i % 3 === 1;
     const dishM = dishOf(lengthKm, bandGhz);
     const end = (side: "near" | "far", site: Site, identity: RadioIdentity) =>
-      makeEnd(random, code, side, site, scheme, dishM, identity, pol, customerOwned);
+      makeEnd(random, code, side, site, scheme, dishM, identity, pol);
     const gates: Gate[] = [
       { hopId: code, kind: "survey", owner: CONTRACTOR, state: "met" },
       { hopId: code, kind: "structure approval", owner: "tower owner", state: "met" },

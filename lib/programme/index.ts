@@ -1,5 +1,6 @@
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { type Release, releaseOf } from "./gates";
+export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemParts } from "./problem";
 export { DEFAULT_ROADS, travelMatrices } from "./travel";
 export type {
   Crew,
@@ -15,3 +16,12 @@ export type {
   StockPosition,
   WeatherAtPlace,
 } from "./types";
+export { kitLinesOf, parseVisitId, SIDES, type VisitWork, visitIdOf, visitsOf } from "./visits";
+export {
+  commonShift,
+  type VisitWindows,
+  visitWindows,
+  type WindowBasis,
+  type WindowWanted,
+} from "./visitWindows";
+export { endWork, hopWork } from "./work";
