@@ -90,7 +90,9 @@ describe("lot sizing", () => {
       heuristic.map((lot) => lot.quantity),
       source,
     ).toEqual(CLASSIC.lots);
-    expect(Math.abs(lotCost(heuristic, demand, orderCost, holding) - expected), source).toBeLessThan(tolerance);
+    expect(Math.abs(lotCost(heuristic, demand, orderCost, holding) - expected), source).toBeLessThan(
+      tolerance,
+    );
     expect(Math.abs(optimal.cost - expected), source).toBeLessThan(tolerance);
   });
 });

@@ -69,7 +69,12 @@ describe("netting record", () => {
       visitId: `v${day}`,
       siteCode: "S",
     }));
-    const [item] = netByDate(needs, [{ itemCode: "X", day: 1, quantity: 30, orderCode: "PO1" }], [position], 8);
+    const [item] = netByDate(
+      needs,
+      [{ itemCode: "X", day: 1, quantity: 30, orderCode: "PO1" }],
+      [position],
+      8,
+    );
     const receipts = new Array(8).fill(0);
     const releases = new Array(8).fill(0);
     for (const order of item!.orders) {
