@@ -2,8 +2,9 @@
 import { Random } from "@/lib/random";
 import { type PurchaseBound, purchaseBound } from "./bounds";
 import { firstPlans } from "./construct";
+import { Effort } from "./effort";
 import { Layout } from "./layout";
-import { Effort, fitIn } from "./loose";
+import { fitIn } from "./loose";
 import { type Assignment, compareCost, costOf, type PackingProblem } from "./packing";
 import { cheaperPurchases } from "./purchase";
 import { tidy } from "./tidy";
@@ -13,6 +14,8 @@ export interface AssignOptions {
   /** Candidate moves looked at. */
   effort?: number;
   shouldStop?: () => boolean;
+  /** A purchase known to be the least: the search for a cheaper one ends there. Default: the bound found here. */
+  target?: PurchaseBound;
 }
 
 export interface Assigned {
@@ -20,7 +23,7 @@ export interface Assigned {
   bound: PurchaseBound;
 }
 
-export const DEFAULT_EFFORT = 400_000;
+export const DEFAULT_EFFORT = 600_000;
 
 /**
  * The best assignment found, and the least purchase of any. Deterministic for problem, effort and random stream.
@@ -30,7 +33,7 @@ export const DEFAULT_EFFORT = 400_000;
 export function assignRuns(problem: PackingProblem, options: AssignOptions = {}): Assigned {
   const random = options.random ?? new Random("drums");
   const effort = new Effort(options.effort ?? DEFAULT_EFFORT, options.shouldStop);
-  const bound = purchaseBound(problem);
+  const bound = options.target ?? purchaseBound(problem);
   let best = cheapestOf(problem, firstPlans(problem));
 
   best = rescue(problem, best, isUncut, effort, random);
@@ -44,7 +47,7 @@ export function assignRuns(problem: PackingProblem, options: AssignOptions = {})
   return { assignment: best, bound };
 }
 
-const TIDY_EFFORT = 1_500_000;
+const TIDY_EFFORT = 600_000;
 /** Effort of the first attempt at a purchase or a rescue; attempts that fail come back with twice as much. */
 const FIRST_SLICE = 20_000;
 

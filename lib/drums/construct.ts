@@ -1,6 +1,7 @@
 /** First plans: best-fit decreasing in several orders, and drums filled one by one as tightly as they go. */
 import { Layout } from "./layout";
 import type { Assignment, PackingProblem } from "./packing";
+import { tightest } from "./tightest";
 
 /**
  * Best-fit decreasing, dated. Each run goes to the drum that serves it in time and is left with least; cable that is
@@ -49,7 +50,7 @@ function isLess(a: readonly number[], b: readonly number[]): boolean {
 }
 
 /** Nodes that the search for the tightest filling of one drum may visit. */
-const FILL_NODES = 3_000;
+const FILL_NODES = 500;
 
 /**
  * Drum by drum: fill each as tightly as it goes from the runs it serves in time (minimum bin slack, Gupta and Ho 1999;
@@ -70,7 +71,7 @@ export function fillTightly(problem: PackingProblem, preferKind: number): Assign
       (run) => !seed.includes(run) && problem.needDays[run]! >= stock.availableDay,
     );
     const free = stock.capacityCm - seed.reduce((sum, run) => sum + problem.sizesCm[run]!, 0);
-    for (const run of [...seed, ...tightest(problem.sizesCm, candidates, free)]) {
+    for (const run of [...seed, ...tightest(problem.sizesCm, candidates, free, FILL_NODES).chosen]) {
       layout.place(run, drum);
       left.delete(run);
     }
@@ -87,35 +88,6 @@ export function fillTightly(problem: PackingProblem, preferKind: number): Assign
   return layout.assignment();
 }
 
-/** Subset of `candidates` (largest first) with the largest sum not above `free`, by bounded depth-first search. */
-function tightest(sizes: readonly number[], candidates: readonly number[], free: number): number[] {
-  const suffix = new Array<number>(candidates.length + 1).fill(0);
-  for (let i = candidates.length - 1; i >= 0; i--) suffix[i] = suffix[i + 1]! + sizes[candidates[i]!]!;
-  let best: number[] = [];
-  let bestFree = free;
-  let nodes = 0;
-  const chosen: number[] = [];
-  const search = (from: number, room: number) => {
-    if (room < bestFree) {
-      bestFree = room;
-      best = [...chosen];
-    }
-    let lastSize = -1;
-    for (let i = from; i < candidates.length; i++) {
-      if (bestFree === 0 || nodes > FILL_NODES || room - suffix[i]! >= bestFree) return;
-      const size = sizes[candidates[i]!]!;
-      if (size > room || size === lastSize) continue; // an equal size was just tried in this place
-      nodes++;
-      lastSize = size;
-      chosen.push(candidates[i]!);
-      search(i + 1, room - size);
-      chosen.pop();
-    }
-  };
-  search(0, free);
-  return best;
-}
-
 /** The first plans that are worth having, in a fixed order. */
 export function firstPlans(problem: PackingProblem): Assignment[] {
   const bySize = problem.sizesCm.map((_, run) => run); // given largest first
@@ -130,9 +102,9 @@ export function firstPlans(problem: PackingProblem): Assignment[] {
   ]);
 }
 
-/** 0 when no purchase can be in time for the run, so that it must live on what is on hand; 1 otherwise. */
-function serving(problem: PackingProblem, run: number): 0 | 1 {
+/** How many kinds could be bought in time for the run: 0 = it must live on what is on hand. */
+function serving(problem: PackingProblem, run: number): number {
   const size = problem.sizesCm[run]!;
   const day = problem.needDays[run]!;
-  return problem.kinds.some((kind) => kind.capacityCm >= size && kind.availableDay <= day) ? 1 : 0;
+  return problem.kinds.filter((kind) => kind.capacityCm >= size && kind.availableDay <= day).length;
 }

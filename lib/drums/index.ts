@@ -1,5 +1,14 @@
 export { accountOf, type MetreAccount } from "./account";
+export {
+  bestFitDecreasing,
+  binsBound,
+  firstFitDecreasing,
+  type Packing,
+  type PackOptions,
+  packBins,
+} from "./bins";
 export { cutDrums, DEFAULT_CUT_POLICY } from "./drums";
+export { type CuttingContext, validateCutting } from "./judge";
 export type {
   CutOptions,
   CutPolicy,

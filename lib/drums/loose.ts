@@ -1,153 +1,103 @@
 /**
- * Can these loose runs be fitted in too? A search that keeps a legal plan plus a heap of loose runs and moves runs
- * between the two: in, in for one out, in for two out, two in for one out. The move that leaves least length loose
- * wins, also when it leaves more than before; a run that just moved rests a while (tabu).
- * The idea is that of Buljubasic and Vasquez 2016 ("Consistent neighborhood search for one-dimensional bin packing"),
- * from memory and simplified; here drums differ in length and a run may only lie where `mayLie` says.
+ * Can these loose runs be fitted in too? Two steps take turns until nothing is loose or the effort is spent:
+ *
+ * Exchanges between the heap of loose runs and the drums, as long as less length is left loose: one in; one in for one
+ * or two out; two in for one out.
+ *
+ * Sweeps over all pairs of drums that bring the free length together, so that a loose run finds room. A move counts by
+ * the sum of the squared loads, each load weighted by (1 + k * free share of the drum) ^ heat. At heat 1 a drum with
+ * free length looks heavier than it is, so it attracts long runs even where the plain sum of squares would not; as the
+ * heat falls the plain sum takes over. This is weight annealing (Loh, Golden and Wasil 2008, from memory), here with
+ * drums of several lengths and with runs that may only lie where `mayLie` says.
  */
 import type { Random } from "@/lib/random";
+import type { Effort } from "./effort";
 import type { Layout } from "./layout";
 
-/** Candidate moves between two questions whether to stop. */
-const ASK_EVERY = 20_000;
+type MayLie = (run: number, drum: number) => boolean;
 
-/** Counts candidate moves, so that the same allowance gives the same plan on every machine. */
-export class Effort {
-  left: number;
-  readonly #shouldStop: () => boolean;
-  readonly #parent: Effort | undefined;
-  #sinceAsked = 0;
-
-  constructor(allowance: number, shouldStop: () => boolean = () => false, parent?: Effort) {
-    this.left = allowance;
-    this.#shouldStop = shouldStop;
-    this.#parent = parent;
-  }
-
-  /** A part of this effort for one attempt; what it spends is spent here too. */
-  slice(allowance: number): Effort {
-    return new Effort(Math.min(allowance, this.left), undefined, this);
-  }
-
-  spend(candidates: number): void {
-    this.left -= candidates;
-    if (this.#parent) {
-      this.#parent.spend(candidates);
-      if (this.#parent.left <= 0) this.left = 0;
-      return;
-    }
-    this.#sinceAsked += candidates;
-    if (this.#sinceAsked < ASK_EVERY) return;
-    this.#sinceAsked = 0;
-    if (this.#shouldStop()) this.left = 0;
-  }
-}
-
-interface Exchange {
-  drum: number;
-  into: number[];
-  out: number[];
-  /** Length loose afterwards minus before, cm. */
-  deltaCm: number;
-}
-
-/** Moves for which a run that moved must rest. */
-const REST_MIN = 4;
-const REST_SPREAD = 8;
-/** Moves without a new least loose length after which free length is concentrated. */
-const PATIENCE = 40;
+/** k of the rounds, in turn: the small ones suit tight fillings, the large one shakes more (measured, docs/benchmarks.md). */
+const DISTORTIONS = [0.05, 0.02, 1];
+const SWEEPS = 37;
+const COLD = 0.02;
 
 /**
  * @param loose   runs on no drum
- * @param mayLie  where a run may be put
+ * @param mayLie  where a run may be put; where runs lie at the start is not questioned
  * @param effort  spent as candidates are looked at
  * @returns true when all loose runs were placed; false leaves the layout as the search left it
  */
 export function fitIn(
   layout: Layout,
   loose: readonly number[],
-  mayLie: (run: number, drum: number) => boolean,
+  mayLie: MayLie,
   effort: Effort,
   random: Random,
 ): boolean {
   const heap = [...loose];
-  const restUntil = new Float64Array(layout.drumOf.length);
-  let least = Number.POSITIVE_INFINITY;
-  let stale = 0;
-  for (let step = 1; heap.length > 0 && effort.left > 0; step++) {
-    effort.spend(1);
-    const looseCm = heap.reduce((sum, run) => sum + layout.problem.sizesCm[run]!, 0);
-    if (looseCm < least) {
-      least = looseCm;
-      stale = 0;
-    } else if (++stale % PATIENCE === 0) {
-      concentrate(layout, mayLie, effort, random);
+  for (let round = 0; heap.length > 0 && effort.left > 0; round++) {
+    const distortion = DISTORTIONS[round % DISTORTIONS.length]!;
+    // A small allowance starts colder, so that the plain sum of squares always has the last word.
+    const sweeps = Math.min(SWEEPS, Math.max(1, Math.floor(effort.left / sweepEffort(layout))));
+    for (let k = 1; k <= sweeps && effort.left > 0; k++) {
+      exchangeAll(layout, heap, mayLie, effort);
+      if (heap.length === 0) return true;
+      sweep(layout, mayLie, distortion, COLD ** (k / sweeps), effort, random);
     }
-    const move = bestExchange(layout, heap, mayLie, effort, random, (run, deltaCm) => {
-      return restUntil[run]! < step || looseCm + deltaCm < least;
-    });
-    if (!move) {
-      concentrate(layout, mayLie, effort, random);
-      continue;
-    }
-    for (const run of move.out) layout.take(run);
-    for (const run of move.into) {
-      heap.splice(heap.indexOf(run), 1);
-      layout.place(run, move.drum);
-    }
-    heap.push(...move.out);
-    for (const run of [...move.into, ...move.out])
-      restUntil[run] = step + REST_MIN + random.below(REST_SPREAD);
   }
+  exchangeAll(layout, heap, mayLie, effort);
   return heap.length === 0;
 }
 
-/** Long-handed loops: this is where the time goes. */
+/** About what one sweep spends. */
+function sweepEffort(layout: Layout): number {
+  const drums = layout.isOpen.filter(Boolean).length;
+  const each = layout.drumOf.length / Math.max(1, drums);
+  return drums ** 2 * (1 + each * (each + 1));
+}
+
+interface Exchange {
+  drum: number;
+  into: number[];
+  out: number[];
+  /** Length loose afterwards minus before, cm; below 0. */
+  deltaCm: number;
+}
+
+function exchangeAll(layout: Layout, heap: number[], mayLie: MayLie, effort: Effort): void {
+  while (heap.length > 0) {
+    effort.spend(1);
+    const best = bestExchange(layout, heap, mayLie, effort);
+    if (!best) return;
+    for (const run of best.out) layout.take(run);
+    for (const run of best.into) {
+      heap.splice(heap.indexOf(run), 1);
+      layout.place(run, best.drum);
+    }
+    heap.push(...best.out);
+  }
+}
+
+/** Long-handed loops: with the sweep, this is where the time goes. */
 function bestExchange(
   layout: Layout,
   heap: readonly number[],
-  mayLie: (run: number, drum: number) => boolean,
+  mayLie: MayLie,
   effort: Effort,
-  random: Random,
-  isFree: (run: number, deltaCm: number) => boolean,
 ): Exchange | undefined {
   const sizes = layout.problem.sizesCm;
   let best: Exchange | undefined;
-  let ties = 0;
-  const offer = (drum: number, deltaCm: number, i1: number, i2: number, o1: number, o2: number) => {
-    if (best && deltaCm > best.deltaCm) return;
-    if (!isFree(i1, deltaCm)) return;
-    if (i2 >= 0 && !isFree(i2, deltaCm)) return;
-    if (o1 >= 0 && !isFree(o1, deltaCm)) return;
-    if (o2 >= 0 && !isFree(o2, deltaCm)) return;
-    ties = best && deltaCm === best.deltaCm ? ties + 1 : 0;
-    if (ties > 0 && random.below(ties + 1) !== 0) return;
-    best = {
-      drum,
-      deltaCm,
-      into: i2 < 0 ? [i1] : [i1, i2],
-      out: o1 < 0 ? [] : o2 < 0 ? [o1] : [o1, o2],
-    };
+  const offer = (drum: number, deltaCm: number, into: number[], out: number[]) => {
+    if (deltaCm < (best?.deltaCm ?? 0)) best = { drum, deltaCm, into, out };
   };
-  const tried = new Set<number>();
-  for (let h = 0; h < heap.length; h++) {
-    const run = heap[h]!;
+  for (const [h, run] of heap.entries()) {
     const size = sizes[run]!;
-    const isTwin = tried.has(size); // dates may differ, so twins are skipped only when they agree
-    if (
-      isTwin &&
-      heap
-        .slice(0, h)
-        .some((o) => sizes[o] === size && layout.problem.needDays[o] === layout.problem.needDays[run])
-    )
-      continue;
-    tried.add(size);
     for (let drum = 0; drum < layout.drumCount; drum++) {
       if (!layout.isOpen[drum] || !mayLie(run, drum)) continue;
       const free = layout.freeCm(drum);
       const need = size - free; // length that must come off
       if (need <= 0) {
-        offer(drum, -size, run, -1, -1, -1);
+        offer(drum, -size, [run], []);
         effort.spend(1);
         continue; // going in for nothing beats any exchange on this drum
       }
@@ -155,20 +105,19 @@ function bestExchange(
       effort.spend(1 + (list.length * (list.length + 1)) / 2);
       for (let a = 0; a < list.length; a++) {
         const sizeA = sizes[list[a]!]!;
-        if (sizeA >= need) {
-          offer(drum, sizeA - size, run, -1, list[a]!, -1);
-          // Two in for one out.
-          for (let g = h + 1; g < heap.length; g++) {
-            const other = sizes[heap[g]!]!;
-            if (other + size <= free + sizeA && mayLie(heap[g]!, drum)) {
-              offer(drum, sizeA - size - other, run, heap[g]!, list[a]!, -1);
-            }
+        if (sizeA < need) {
+          for (let b = a + 1; b < list.length; b++) {
+            const both = sizeA + sizes[list[b]!]!;
+            if (both >= need && both < size) offer(drum, both - size, [run], [list[a]!, list[b]!]);
           }
-          continue; // taking a second one out as well only leaves more loose
+          continue;
         }
-        for (let b = a + 1; b < list.length; b++) {
-          const sizeAB = sizeA + sizes[list[b]!]!;
-          if (sizeAB >= need) offer(drum, sizeAB - size, run, -1, list[a]!, list[b]!);
+        if (sizeA < size) offer(drum, sizeA - size, [run], [list[a]!]);
+        for (let g = h + 1; g < heap.length; g++) {
+          const pair = size + sizes[heap[g]!]!;
+          if (pair > sizeA && pair <= free + sizeA && mayLie(heap[g]!, drum)) {
+            offer(drum, sizeA - pair, [run, heap[g]!], [list[a]!]);
+          }
         }
       }
     }
@@ -176,39 +125,86 @@ function bestExchange(
   return best;
 }
 
-/** Moves and swaps between drums that make full drums fuller, so that the free length comes together somewhere. */
-function concentrate(
+/** Looks at every ordered pair of open drums once, and makes the best move of each pair that has one. */
+function sweep(
   layout: Layout,
-  mayLie: (run: number, drum: number) => boolean,
+  mayLie: MayLie,
+  distortion: number,
+  heat: number,
   effort: Effort,
   random: Random,
 ): void {
-  const sizes = layout.problem.sizesCm;
   const open = random.shuffle([...layout.runs.keys()].filter((drum) => layout.isOpen[drum]));
-  for (let i = 0; i + 1 < open.length && effort.left > 0; i += 2) {
-    const [x, y] = [open[i]!, open[i + 1]!];
-    const [to, from] = layout.loads[x]! >= layout.loads[y]! ? [x, y] : [y, x];
-    const free = layout.freeCm(to);
-    effort.spend(1 + layout.runs[to]!.length * layout.runs[from]!.length);
-    const giver = layout.runs[from]!.find((run) => sizes[run]! <= free && mayLie(run, to));
-    if (giver !== undefined) {
-      layout.move(giver, to);
-      continue;
+  const weightOf = (drum: number) =>
+    (1 + (distortion * layout.freeCm(drum)) / layout.stocks[drum]!.capacityCm) ** heat;
+  const weights = layout.stocks.map((stock, drum) => (stock.capacityCm > 0 ? weightOf(drum) : 1));
+  for (const a of open) {
+    if (effort.left <= 0) return;
+    for (const b of open) {
+      if (a === b || (layout.freeCm(a) === 0 && layout.freeCm(b) === 0)) continue;
+      if (!concentrate(layout, a, b, weights, mayLie, effort)) continue;
+      weights[a] = weightOf(a);
+      weights[b] = weightOf(b);
     }
-    let gain = 0;
-    let swap: [number, number] | undefined;
-    for (const a of layout.runs[to]!) {
-      for (const b of layout.runs[from]!) {
-        const more = sizes[b]! - sizes[a]!;
-        if (more > gain && more <= free && mayLie(b, to) && mayLie(a, from)) {
-          gain = more;
-          swap = [a, b];
+  }
+}
+
+/** The best of: a run from `a` to `b`, for nothing, for one run or for two. @returns whether one was made */
+function concentrate(
+  layout: Layout,
+  a: number,
+  b: number,
+  weights: readonly number[],
+  mayLie: MayLie,
+  effort: Effort,
+): boolean {
+  const sizes = layout.problem.sizesCm;
+  const ofA = layout.runs[a]!;
+  const ofB = layout.runs[b]!;
+  const freeA = layout.freeCm(a);
+  const freeB = layout.freeCm(b);
+  const weightA = weights[a]!;
+  const weightB = weights[b]!;
+  const loadA = weightA * layout.loads[a]!;
+  const loadB = weightB * layout.loads[b]!;
+  const plain = loadA ** 2 + loadB ** 2;
+  effort.spend(1 + ofA.length * (ofB.length + 1));
+  let best = 1e-9; // below: the rounding of doubles
+  let out = -1;
+  let back = -1;
+  let back2 = -1;
+  // `more`: length by which b grows and a shrinks.
+  const gain = (more: number): number =>
+    more === 0 || more > freeB || -more > freeA
+      ? 0
+      : (loadA - weightA * more) ** 2 + (loadB + weightB * more) ** 2 - plain;
+  for (const x of ofA) {
+    const g = gain(sizes[x]!);
+    if (g > best && mayLie(x, b)) {
+      best = g;
+      [out, back, back2] = [x, -1, -1];
+    }
+    for (let i = 0; i < ofB.length; i++) {
+      const y = ofB[i]!;
+      const g1 = gain(sizes[x]! - sizes[y]!);
+      if (g1 > best && mayLie(x, b) && mayLie(y, a)) {
+        best = g1;
+        [out, back, back2] = [x, y, -1];
+      }
+      for (let j = i + 1; j < ofB.length; j++) {
+        const z = ofB[j]!;
+        const g2 = gain(sizes[x]! - sizes[y]! - sizes[z]!);
+        if (g2 > best && mayLie(x, b) && mayLie(y, a) && mayLie(z, a)) {
+          best = g2;
+          [out, back, back2] = [x, y, z];
         }
       }
     }
-    if (!swap) continue;
-    layout.take(swap[0]);
-    layout.move(swap[1], to);
-    layout.place(swap[0], from);
   }
+  if (out < 0) return false;
+  layout.take(out);
+  if (back >= 0) layout.move(back, a);
+  if (back2 >= 0) layout.move(back2, a);
+  layout.place(out, b);
+  return true;
 }

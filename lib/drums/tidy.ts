@@ -1,6 +1,7 @@
 /** Small moves, each of which lowers the whole cost: a run to another drum, or two runs exchanged. */
+
+import type { Effort } from "./effort";
 import type { Layout } from "./layout";
-import type { Effort } from "./loose";
 import { compareCost, leftoverCost } from "./packing";
 
 /** Repeats until no move helps or the effort is spent. */

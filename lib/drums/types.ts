@@ -102,7 +102,7 @@ export interface CutOptions {
   fixedCuts?: readonly FixedCut[];
   /** Stream for the improvement's ties; the same stream gives the same plan. */
   random?: Random;
-  /** Work allowance of the improvement, candidate moves looked at. Default 400 000, some tens of milliseconds. */
+  /** Work allowance of the improvement, candidate moves looked at. Default 600 000, some tens of milliseconds. */
   effort?: number;
   /** Asked between moves: true ends the improvement early with the best plan so far. */
   shouldStop?: () => boolean;
