@@ -134,6 +134,9 @@ export function daylightRule(policy: WeatherPolicy): DaylightRule {
   };
 }
 
+/** Hours for which wet steel counts as iced at or under 0 degC. */
+export const icingMemoryHours = (policy: WeatherPolicy): number => policy.icingMemoryH ?? 6;
+
 /** Whole hours after an hour with thunder that stay closed: half an hour of waiting closes the next hour. */
 export function thunderWaitHours(policy: WeatherPolicy): number {
   return Math.ceil(policy.thunderWaitH);
@@ -183,8 +186,12 @@ export function policyChanges(before: WeatherPolicy, after: WeatherPolicy): Poli
     }
     for (const f of FLAGS) note(c, f, b[f], a[f], b[f] && !a[f]);
   }
-  const less = ["thunderWaitH", "icingMemoryH", "daylightMarginMin"] as const;
-  for (const f of less) note("all", f, before[f], after[f], (after[f] ?? 0) < (before[f] ?? 0));
+  const waits = [
+    ["thunderWaitH", before.thunderWaitH, after.thunderWaitH],
+    ["icingMemoryH", icingMemoryHours(before), icingMemoryHours(after)],
+    ["daylightMarginMin", daylightRule(before).marginMin, daylightRule(after).marginMin],
+  ] as const;
+  for (const [field, b, a] of waits) note("all", field, b, a, a < b);
   note(
     "all",
     "tagLineForceN",
@@ -192,7 +199,8 @@ export function policyChanges(before: WeatherPolicy, after: WeatherPolicy): Poli
     after.tagLineForceN,
     after.tagLineForceN > before.tagLineForceN,
   );
-  note("all", "daylight", before.daylight, after.daylight, after.daylight !== "sun up");
+  const light = (p: WeatherPolicy) => p.daylight ?? "civil";
+  note("all", "daylight", light(before), light(after), light(after) === "civil");
   const either = [
     "dragCoefficient",
     "airDensityKgM3",

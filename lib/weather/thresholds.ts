@@ -1,6 +1,6 @@
 /** The limits of all classes at one site, turned into sorted thresholds so that a fine hour costs few comparisons. */
 import { chillReachC, heatReachC } from "./comfort";
-import { limitsAtSite, thunderWaitHours } from "./limits";
+import { icingMemoryHours, limitsAtSite, thunderWaitHours } from "./limits";
 import type { ClassLimits, SiteProfile, WeatherPolicy, WorkClass } from "./types";
 import { WORK_CLASSES } from "./types";
 import { gustHeightFactors, windHeightFactor } from "./wind";
@@ -89,7 +89,7 @@ export function thresholdsFor(site: SiteProfile, policy: WeatherPolicy): Thresho
     thunder: flag((l) => l.stopsForThunder),
     thunderWaitH: thunderWaitHours(policy),
     icing: flag((l) => l.stopsForIcing),
-    icingMemoryH: policy.icingMemoryH ?? 6,
+    icingMemoryH: icingMemoryHours(policy),
   };
 }
 

@@ -2,7 +2,7 @@
 import { localOf } from "@/lib/time";
 import { type PreparedSeries, prepareSeries } from "./behind";
 import { heatIndexC, temperatureAtSite, windChillC } from "./comfort";
-import { daylightRule, limitsAtSite, thunderWaitHours } from "./limits";
+import { daylightRule, icingMemoryHours, limitsAtSite, thunderWaitHours } from "./limits";
 import { FACTOR_ORDER } from "./masks";
 import { daylightMask, sunTimes } from "./sun";
 import { isAtMount, thresholdsFor } from "./thresholds";
@@ -146,7 +146,7 @@ function reasonsAgainst(
     else if (now.tempC <= 0) {
       if (now.rainMmH > 0) reasons.icing = `icing: wet at ${now.tempC.toFixed(1)} degC`;
       else if (Number.isNaN(now.rainMmH)) unknown.push("rain");
-      else if (dryH < (policy.icingMemoryH ?? 6)) {
+      else if (dryH < icingMemoryHours(policy)) {
         if (dryUnknown) unknown.push("rain in the hours before");
         else reasons.icing = `icing: wet ${dryH + 1} h ago, ${now.tempC.toFixed(1)} degC`;
       }
@@ -166,7 +166,8 @@ function daylightText(startsAtMillis: number, site: SiteProfile, policy: Weather
     const minute = Math.floor(localOf(millis, site.zone).minuteOfDay);
     return `${String(Math.floor(minute / 60)).padStart(2, "0")}:${String(minute % 60).padStart(2, "0")}`;
   };
-  return `outside daylight, ${clock(from + marginMillis)} to ${clock(to - marginMillis)}`;
+  // rounded inwards: 03:20:10 reads 03:21
+  return `outside daylight, ${clock(from + marginMillis + 59_999)} to ${clock(to - marginMillis)}`;
 }
 
 /** "14.2 > 13.0", with as many decimals as it takes to see the difference. */
