@@ -72,6 +72,7 @@ describe("tape helix", () => {
   for (const [stretch, ratio] of [
     [1.25, 0.89443],
     [1.5, 0.8165],
+    // biome-ignore lint/suspicious/noApproximativeNumericConstant: kept as the table prints it
     [2, 0.70711],
     [3, 0.57735],
     [4, 0.5],
