@@ -126,7 +126,7 @@ export function formatMoney(
   return format.format(minor / 10 ** digits);
 }
 
-export type DateStyle = "day" | "weekday" | "full" | "month";
+export type DateStyle = "day" | "weekday" | "full" | "month" | "weekdayOnly" | "initial";
 
 const DATE_STYLES: Readonly<Record<DateStyle, Intl.DateTimeFormatOptions>> = {
   /** 3 Mar */
@@ -137,6 +137,10 @@ const DATE_STYLES: Readonly<Record<DateStyle, Intl.DateTimeFormatOptions>> = {
   full: { weekday: "short", day: "numeric", month: "short", year: "numeric" },
   /** Mar 2026 */
   month: { month: "short", year: "numeric" },
+  /** Tue */
+  weekdayOnly: { weekday: "short" },
+  /** T */
+  initial: { weekday: "narrow" },
 };
 
 /** A calendar date in words: `Tue, 3 Mar 2026`. No zone is involved: the date is what the site's wall says. */

@@ -1,0 +1,332 @@
+// biome-ignore-all lint/a11y/useSemanticElements: cells are placed freely on a sheet, which a table cannot do
+// biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
+"use client";
+
+import {
+  type KeyboardEvent,
+  useCallback,
+  useEffect,
+  useLayoutEffect,
+  useMemo,
+  useRef,
+  useState,
+} from "react";
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import { Button, ButtonGroup } from "./Button";
+import { BoardHead } from "./board/BoardHead";
+import { BoardKey } from "./board/BoardKey";
+import { BoardRow } from "./board/BoardRow";
+import { blocksOf, daySpanOf, rangeIn, topsOf } from "./board/geometry";
+import { Tray } from "./board/Tray";
+import { type BoardCrew, type BoardVisit, ZOOMS, type Zoom } from "./board/types";
+import { visitWords } from "./board/words";
+import { DEFAULT_LOCALE } from "./format";
+import { LiveRegion } from "./Toast";
+import { useGridCursor } from "./useGridCursor";
+import { useMedia } from "./useMedia";
+
+export type { BoardCrew, BoardDay, BoardVisit, KitState, WeatherState, Zoom } from "./board/types";
+
+export interface PlanBoardProps {
+  /** Spoken name: "Plan of 25 November". */
+  label: string;
+  firstDay: CalendarDate;
+  dayCount: number;
+  todayDay?: number;
+  /** Days before this one are settled and cannot change. */
+  frozenUntilDay?: number;
+  crews: readonly BoardCrew[];
+  /** Placed visits, and unplaced ones (`crewId: null`) for the tray. Keep the array stable. */
+  visits: readonly BoardVisit[];
+  dayHours?: readonly ({ metH: number; ofH: number; text: string } | null)[];
+  selectedId?: string;
+  onSelect?: (id: string | undefined) => void;
+  /** Offers moving: by drag, and by "move" mode with Enter or a press on a cell. */
+  onMove?: (visitId: string, crewId: string, day: number) => void;
+  /** A visit is being moved: the next cell chosen is its new place. */
+  movingId?: string;
+  onCancelMove?: () => void;
+  initialZoom?: Zoom;
+  onZoom?: (zoom: Zoom) => void;
+  /** CSS length of the scrolling part. */
+  height?: string;
+  locale?: string;
+}
+
+const HEAD_PX = 68;
+
+/**
+ * Crews down, days across, visits as blocks. Draws only what is in view: forty crews by half a year stays smooth.
+ * Arrow keys move over crew and day, Page up and down by a week; Enter selects the visits of the cell in turn,
+ * or drops the visit that is being moved; Escape lets go.
+ */
+export function PlanBoard(props: PlanBoardProps) {
+  const { label, firstDay, dayCount, todayDay, frozenUntilDay = 0, crews, visits, dayHours } = props;
+  const { selectedId, onSelect, onMove, movingId, onCancelMove, onZoom, height = "min(72vh, 48rem)" } = props;
+  const { locale = DEFAULT_LOCALE } = props;
+  const [zoom, setZoom] = useState<Zoom>(props.initialZoom ?? "week");
+  const [pointedId, setPointedId] = useState<string>();
+  const { dayPx, rowPx } = ZOOMS[zoom];
+  const crewPx = useMedia("(max-width: 40rem)") ? 92 : 152;
+  const root = useRef<HTMLDivElement>(null);
+  const cursor = useGridCursor(root, crews.length, dayCount, 7, { row: 0, column: todayDay ?? 0 });
+
+  const span = useMemo(() => daySpanOf(visits), [visits]);
+  const byId = useMemo(() => new Map(visits.map((visit) => [visit.id, visit])), [visits]);
+  const rows = useMemo(() => {
+    const byCrew = new Map<string, BoardVisit[]>();
+    for (const visit of visits) {
+      if (visit.crewId === null) continue;
+      const list = byCrew.get(visit.crewId);
+      if (list) list.push(visit);
+      else byCrew.set(visit.crewId, [visit]);
+    }
+    return crews.map((crew) => ({ crew, ...blocksOf(byCrew.get(crew.id) ?? [], span, dayPx) }));
+  }, [crews, visits, span, dayPx]);
+  const unplaced = useMemo(() => visits.filter((visit) => visit.crewId === null), [visits]);
+  const tops = useMemo(() => topsOf(rows.map((row) => row.lanes * rowPx)), [rows, rowPx]);
+  const view = useView(root);
+
+  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, zoom === "day" ? 1 : 7);
+  const shownRows = rows
+    .map((row, at) => ({ ...row, at, top: tops[at] ?? 0, height: row.lanes * rowPx }))
+    .filter((row) => row.top + row.height >= view.top - 200 && row.top <= view.top + view.height + 200);
+
+  const goToDay = useCallback(
+    (day: number): void => {
+      if (root.current) root.current.scrollLeft = Math.max(0, day * dayPx - dayPx / 2);
+    },
+    [dayPx],
+  );
+  // Opens, and stays through a change of zoom, at the day one looks at.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only a change of zoom moves the view
+  useLayoutEffect(() => goToDay(cursor.column), [zoom]);
+  useKeepInView(root, cursor, dayPx, crewPx, tops);
+
+  const live = useRef({ rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay });
+  useEffect(() => {
+    live.current = { rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay };
+  });
+  const select = useCallback((id: string) => live.current.onSelect?.(id), []);
+  const press = useCallback((row: number, day: number) => {
+    const now = live.current;
+    const crew = now.crews[row];
+    if (!crew) return;
+    if (now.movingId && now.onMove) {
+      if (day >= now.frozenUntilDay) now.onMove(now.movingId, crew.id, day);
+      return;
+    }
+    const here = (now.rows[row]?.blocks ?? []).filter(
+      ({ visit }) => visit.startDay <= day && visit.endDay >= day,
+    );
+    if (here.length === 0) return;
+    const at = here.findIndex(({ visit }) => visit.id === now.selectedId);
+    now.onSelect?.(here[(at + 1) % here.length]?.visit.id);
+  }, []);
+
+  function onKeyDown(event: KeyboardEvent): void {
+    if (cursor.onKey(event)) return;
+    if (event.key === "Enter" && (event.target as HTMLElement).dataset.cell) {
+      event.preventDefault();
+      press(cursor.row, cursor.column);
+    } else if (event.key === "Escape") {
+      if (movingId) onCancelMove?.();
+      else onSelect?.(undefined);
+    }
+  }
+
+  const selected = selectedId === undefined ? undefined : byId.get(selectedId);
+  const moving = movingId === undefined ? undefined : byId.get(movingId);
+  const read = byId.get(pointedId ?? "") ?? selected;
+  return (
+    <div className="ui-board-frame">
+      <div className="ui-toolbar ui-no-print px-4 py-3">
+        <ButtonGroup label="Zoom">
+          {(Object.keys(ZOOMS) as Zoom[]).map((one) => (
+            <Button
+              key={one}
+              size="small"
+              aria-pressed={zoom === one}
+              onClick={() => {
+                setZoom(one);
+                onZoom?.(one);
+              }}
+            >
+              {one === "day" ? "Day" : one === "week" ? "Week" : one}
+            </Button>
+          ))}
+        </ButtonGroup>
+        {todayDay === undefined ? null : (
+          <Button size="small" onClick={() => goToDay(todayDay)}>
+            Today
+          </Button>
+        )}
+        {moving ? (
+          <div className="ui-board-moving" role="status">
+            Choose the new crew and day for {moving.hopCode}
+            <Button size="small" onClick={onCancelMove}>
+              Leave it
+            </Button>
+          </div>
+        ) : null}
+      </div>
+      <div
+        ref={root}
+        role="grid"
+        className="ui-board"
+        aria-label={`${label}. Arrow keys move by crew and day, Enter selects.`}
+        aria-rowcount={crews.length + 1}
+        aria-colcount={dayCount + 1}
+        style={{ maxHeight: height, ["--crew" as string]: `${crewPx}px`, ["--day" as string]: `${dayPx}px` }}
+        onKeyDown={onKeyDown}
+      >
+        <div
+          className="ui-board-sheet"
+          style={{ width: crewPx + dayCount * dayPx, height: HEAD_PX + (tops.at(-1) ?? 0) }}
+        >
+          <BoardHead
+            {...{ firstDay, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale }}
+            from={days.from}
+            to={days.to}
+          />
+          <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} from={days.from} to={days.to} />
+          {shownRows.map(({ crew, blocks, at, top, height: heightPx }) => (
+            <BoardRow
+              key={crew.id}
+              crew={crew}
+              row={at}
+              topPx={HEAD_PX + top}
+              lanePx={rowPx}
+              heightPx={heightPx}
+              dayPx={dayPx}
+              from={days.from}
+              to={days.to}
+              firstDay={firstDay}
+              frozenUntilDay={frozenUntilDay}
+              blocks={blocks}
+              selectedId={selectedId}
+              partnerId={selected?.togetherId}
+              cursorDay={cursor.row === at ? cursor.column : undefined}
+              isMoving={movingId !== undefined}
+              canDrag={onMove !== undefined}
+              locale={locale}
+              onSelect={select}
+              onPoint={setPointedId}
+              onCellFocus={cursor.set}
+              onCellPress={press}
+              onDrop={onMove}
+            />
+          ))}
+        </div>
+      </div>
+      <p className="ui-readout mx-4" aria-hidden="true">
+        {read
+          ? visitWords(read, firstDay, locale)
+          : "Point at a visit, or move over the board with the arrow keys."}
+      </p>
+      <LiveRegion>{selected ? `Selected: ${visitWords(selected, firstDay, locale)}` : ""}</LiveRegion>
+      <BoardKey />
+      {unplaced.length > 0 ? (
+        <Tray
+          visits={unplaced}
+          selectedId={selectedId}
+          onSelect={select}
+          canDrag={onMove !== undefined}
+          locale={locale}
+        />
+      ) : null}
+    </div>
+  );
+}
+
+interface BackdropProps {
+  firstDay: CalendarDate;
+  from: number;
+  to: number;
+  dayPx: number;
+  todayDay?: number;
+  frozenUntilDay: number;
+}
+
+/** Weekends, settled days and today behind all rows at once: cheaper than in every cell. */
+function Backdrop({ firstDay, from, to, dayPx, todayDay, frozenUntilDay }: BackdropProps) {
+  const weekends = Array.from({ length: to - from }, (_, i) => from + i).filter(
+    (day) => weekdayOf(addDays(firstDay, day)) > 5,
+  );
+  return (
+    <div className="ui-board-backdrop" aria-hidden="true">
+      {weekends.map((day) => (
+        <div key={day} className="ui-board-weekend" style={{ left: day * dayPx, width: dayPx }} />
+      ))}
+      {frozenUntilDay > 0 ? (
+        <div className="ui-board-frozen" style={{ width: frozenUntilDay * dayPx }} />
+      ) : null}
+      {todayDay === undefined ? null : (
+        <div className="ui-board-today" style={{ left: todayDay * dayPx, width: dayPx }} />
+      )}
+    </div>
+  );
+}
+
+/** Scroll position and size of the board, at most once per frame. */
+function useView(root: { current: HTMLElement | null }): {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+} {
+  const [view, setView] = useState({ left: 0, top: 0, width: 1200, height: 700 });
+  useLayoutEffect(() => {
+    const element = root.current;
+    if (!element) return;
+    let frame = 0;
+    const read = (): void => {
+      frame = 0;
+      setView({
+        left: element.scrollLeft,
+        top: element.scrollTop,
+        width: element.clientWidth,
+        height: element.clientHeight,
+      });
+    };
+    const soon = (): void => {
+      if (frame === 0) frame = requestAnimationFrame(read);
+    };
+    read();
+    element.addEventListener("scroll", soon, { passive: true });
+    const observer = new ResizeObserver(soon);
+    observer.observe(element);
+    return () => {
+      element.removeEventListener("scroll", soon);
+      observer.disconnect();
+      cancelAnimationFrame(frame);
+    };
+  }, [root]);
+  return view;
+}
+
+/** Scrolls the cell under the cursor clear of the sticky head and the crew column. */
+function useKeepInView(
+  root: { current: HTMLElement | null },
+  cursor: { row: number; column: number },
+  dayPx: number,
+  crewPx: number,
+  tops: readonly number[],
+): void {
+  const { row, column } = cursor;
+  const before = useRef({ row, column });
+  useLayoutEffect(() => {
+    const element = root.current;
+    if (!element || (before.current.row === row && before.current.column === column)) return;
+    before.current = { row, column };
+    const left = column * dayPx;
+    const widthPx = element.clientWidth - crewPx;
+    if (left < element.scrollLeft) element.scrollLeft = left;
+    else if (left + dayPx > element.scrollLeft + widthPx) element.scrollLeft = left + dayPx - widthPx;
+    const top = tops[row] ?? 0;
+    const bottom = tops[row + 1] ?? top;
+    const heightPx = element.clientHeight - HEAD_PX;
+    if (top < element.scrollTop) element.scrollTop = top;
+    else if (bottom > element.scrollTop + heightPx) element.scrollTop = bottom - heightPx;
+  }, [root, row, column, dayPx, crewPx, tops]);
+}

@@ -1,0 +1,89 @@
+"use client";
+
+import { type DragEvent, memo } from "react";
+import { Glyph, type GlyphName } from "../Glyph";
+import type { PlacedBlock } from "./geometry";
+import { type BoardVisit, KIND_LOOK, KIT_LOOK, WEATHER_LOOK } from "./types";
+
+export interface BlockProps {
+  block: PlacedBlock;
+  /** Left edge of the cell it hangs in, px. */
+  cellLeftPx: number;
+  lanePx: number;
+  words: string;
+  isSelected: boolean;
+  /** The other end of the selected visit. */
+  isPartner: boolean;
+  isFrozen: boolean;
+  canDrag: boolean;
+  onSelect: (id: string) => void;
+  onPoint: (id: string | undefined) => void;
+}
+
+/** Data type under which a dragged visit travels. */
+export const DRAG_TYPE = "application/x-bothends-visit";
+
+/** One visit on the board. Kind by sign and fill; late, pinned, weather and kit by signs of their own. */
+export const Block = memo(function Block(props: BlockProps) {
+  const { block, cellLeftPx, lanePx, words, isSelected, isPartner, isFrozen, canDrag, onSelect, onPoint } =
+    props;
+  const { visit, leftPx, widthPx, lane } = block;
+  const size = widthPx >= 84 ? "full" : widthPx >= 50 ? "code" : widthPx >= 14 ? "sign" : "bare";
+  return (
+    <button
+      type="button"
+      tabIndex={-1}
+      className="ui-visit"
+      data-kind={visit.kind}
+      data-size={size}
+      data-selected={isSelected}
+      data-partner={isPartner}
+      data-late={visit.isLate}
+      aria-pressed={isSelected}
+      aria-label={words}
+      style={{ left: leftPx - cellLeftPx, width: widthPx - 2, top: lane * lanePx + 3, height: lanePx - 6 }}
+      draggable={canDrag && !isFrozen && !visit.isPinned}
+      onDragStart={(event: DragEvent) => {
+        event.dataTransfer.setData(DRAG_TYPE, visit.id);
+        event.dataTransfer.effectAllowed = "move";
+        onSelect(visit.id);
+      }}
+      onClick={(event) => {
+        event.stopPropagation();
+        onSelect(visit.id);
+      }}
+      onPointerEnter={() => onPoint(visit.id)}
+      onPointerLeave={() => onPoint(undefined)}
+    >
+      {size === "bare" ? null : (
+        <span className="ui-visit-head">
+          <Glyph name={KIND_LOOK[visit.kind].glyph} />
+          {size === "full" ? <span className="ui-visit-code">{visit.hopCode}</span> : null}
+          {size === "code" ? <Troubles visit={visit} most={2} /> : null}
+          {size === "full" && visit.isPinned ? <Glyph name="pinned" /> : null}
+        </span>
+      )}
+      {size === "code" ? <span className="ui-visit-code">{visit.hopCode}</span> : null}
+      {size === "sign" && lanePx >= 40 ? <Troubles visit={visit} most={1} /> : null}
+      {size === "full" ? (
+        <span className="ui-visit-foot">
+          <span className="ui-visit-site">{visit.siteCode}</span>
+          {visit.isLate ? <Glyph name="late" /> : null}
+          {visit.weather ? <Glyph name={WEATHER_LOOK[visit.weather.state].glyph} /> : null}
+          {visit.kit ? <Glyph name={KIT_LOOK[visit.kit.state].glyph} /> : null}
+        </span>
+      ) : null}
+    </button>
+  );
+});
+
+/** Where there is room for few signs only: what needs a person's eye, worst first. */
+function Troubles({ visit, most }: { visit: BoardVisit; most: number }) {
+  const weather = visit.weather?.state;
+  const signs: GlyphName[] = [];
+  if (weather === "not met") signs.push(WEATHER_LOOK[weather].glyph);
+  if (visit.kit?.state === "short") signs.push(KIT_LOOK.short.glyph);
+  if (visit.isLate) signs.push("late");
+  if (weather === "tight") signs.push(WEATHER_LOOK[weather].glyph);
+  return signs.slice(0, most).map((name) => <Glyph key={name} name={name} />);
+}

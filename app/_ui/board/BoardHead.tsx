@@ -1,0 +1,106 @@
+// biome-ignore-all lint/a11y/useSemanticElements: cells are placed freely on a sheet, which a table cannot do
+// biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
+"use client";
+
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import { formatClock, formatDate, formatNumber, formatWeek } from "../format";
+import { Glyph } from "../Glyph";
+import type { DaySpan } from "./geometry";
+import type { Zoom } from "./types";
+
+export interface BoardHeadProps {
+  firstDay: CalendarDate;
+  from: number;
+  to: number;
+  dayPx: number;
+  zoom: Zoom;
+  span: DaySpan;
+  todayDay?: number;
+  frozenUntilDay: number;
+  /** Per day: hours in which the limits for work aloft are met somewhere in the region, and what takes the rest. */
+  dayHours?: readonly ({ metH: number; ofH: number; text: string } | null)[];
+  locale: string;
+}
+
+/** Weeks and days across the top of the board. */
+export function BoardHead(props: BoardHeadProps) {
+  const { firstDay, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
+  const days = Array.from({ length: to - from }, (_, i) => from + i);
+  const weeks = days.filter((day) => day === from || weekdayOf(addDays(firstDay, day)) === 1);
+  return (
+    <div role="row" aria-rowindex={1} className="ui-board-head">
+      <div role="columnheader" className="ui-board-corner" aria-colindex={1}>
+        Crew
+      </div>
+      {weeks.map((day, at) => {
+        const until = weeks[at + 1] ?? to;
+        const monday = addDays(firstDay, day);
+        return (
+          <div
+            key={`w${day}`}
+            className="ui-board-week"
+            aria-hidden="true"
+            style={{ left: day * dayPx, width: (until - day) * dayPx }}
+          >
+            <span>
+              {formatWeek(monday)}{" "}
+              <small>{formatDate(monday, zoom === "12 weeks" ? "day" : "month", locale)}</small>
+            </span>
+          </div>
+        );
+      })}
+      {days.map((day) => {
+        const date = addDays(firstDay, day);
+        const hours = dayHours?.[day];
+        return (
+          <div
+            key={day}
+            role="columnheader"
+            aria-colindex={day + 2}
+            aria-label={`${formatDate(date, "full", locale)}${day === todayDay ? ", today" : ""}${hours ? `, limits aloft met in ${formatNumber(hours.metH, 0, locale)} h` : ""}`}
+            title={hours?.text}
+            className="ui-board-day"
+            data-weekend={weekdayOf(date) > 5}
+            data-today={day === todayDay}
+            data-frozen={day < frozenUntilDay}
+            style={{ left: day * dayPx, width: dayPx }}
+          >
+            <span>{dayWords(date, zoom, locale)}</span>
+            {day < frozenUntilDay && (zoom === "week" || zoom === "day") ? <Glyph name="locked" /> : null}
+            {hours && zoom !== "12 weeks" ? (
+              <span className="ui-board-hours">
+                <span style={{ width: `${hours.ofH > 0 ? (100 * hours.metH) / hours.ofH : 0}%` }} />
+                {zoom === "week" ? <em>{formatNumber(hours.metH, 0, locale)} h</em> : null}
+              </span>
+            ) : null}
+            {zoom === "day" ? (
+              <span className="ui-board-clock" aria-hidden="true">
+                {clockMarks(span).map((minute) => (
+                  <i
+                    key={minute}
+                    style={{ left: `${(100 * (minute - span.fromMin)) / (span.toMin - span.fromMin)}%` }}
+                  >
+                    {formatClock(minute).slice(0, 2)}
+                  </i>
+                ))}
+              </span>
+            ) : null}
+          </div>
+        );
+      })}
+    </div>
+  );
+}
+
+/** As much of the date as the column holds. */
+function dayWords(date: CalendarDate, zoom: Zoom, locale: string): string {
+  if (zoom === "12 weeks") return formatDate(date, "initial", locale);
+  return zoom === "4 weeks" ? date.slice(8).replace(/^0/, "") : formatDate(date, "weekday", locale);
+}
+
+/** Every second hour inside the span. */
+export function clockMarks(span: DaySpan): readonly number[] {
+  const marks: number[] = [];
+  for (let minute = span.fromMin; minute < span.toMin; minute += 120) marks.push(minute);
+  return marks;
+}

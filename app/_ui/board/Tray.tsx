@@ -1,0 +1,71 @@
+"use client";
+
+import { useState } from "react";
+import { formatCount } from "../format";
+import { Glyph } from "../Glyph";
+import { folded } from "../table/narrow";
+import { DRAG_TYPE } from "./Block";
+import { type BoardVisit, KIND_LOOK } from "./types";
+
+export interface TrayProps {
+  visits: readonly BoardVisit[];
+  selectedId?: string;
+  onSelect: (id: string) => void;
+  canDrag: boolean;
+  locale: string;
+}
+
+const MOST = 120;
+
+/** Visits that the plan has not placed, each with the rule that stops it. */
+export function Tray({ visits, selectedId, onSelect, canDrag, locale }: TrayProps) {
+  const [part, setPart] = useState("");
+  const hits = visits.filter((v) =>
+    folded(`${v.hopCode} ${v.siteCode} ${v.rule ?? ""}`).includes(folded(part)),
+  );
+  return (
+    <section className="ui-tray" aria-label="Visits not placed">
+      <div className="ui-tray-head">
+        <h3>
+          <Glyph name="unplaced" /> Not placed
+        </h3>
+        <span className="text-quiet">{formatCount(visits.length, "visit", "visits", locale)}</span>
+        {visits.length > 8 ? (
+          <input
+            type="search"
+            className="ui-input"
+            aria-label="Search visits that are not placed"
+            placeholder="Hop, site or rule"
+            value={part}
+            onChange={(event) => setPart(event.target.value)}
+          />
+        ) : null}
+      </div>
+      <ul className="ui-tray-list">
+        {hits.slice(0, MOST).map((visit) => (
+          <li key={visit.id}>
+            <button
+              type="button"
+              className="ui-tray-visit"
+              data-kind={visit.kind}
+              aria-pressed={visit.id === selectedId}
+              draggable={canDrag}
+              onDragStart={(event) => event.dataTransfer.setData(DRAG_TYPE, visit.id)}
+              onClick={() => onSelect(visit.id)}
+            >
+              <span className="font-semibold">
+                <Glyph name={KIND_LOOK[visit.kind].glyph} label={KIND_LOOK[visit.kind].word} />{" "}
+                {visit.hopCode}
+              </span>{" "}
+              <span className="text-quiet">{visit.siteCode}</span>
+              <span className="ui-tray-rule">{visit.rule ?? "not tried yet"}</span>
+            </button>
+          </li>
+        ))}
+      </ul>
+      {hits.length > MOST ? (
+        <p className="text-quiet px-4 pb-2">and {hits.length - MOST} more: search for them</p>
+      ) : null}
+    </section>
+  );
+}

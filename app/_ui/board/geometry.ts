@@ -1,0 +1,81 @@
+import type { BoardVisit } from "./types";
+
+/** The stretch of the working day that a day column shows. Minutes of the day. */
+export interface DaySpan {
+  fromMin: number;
+  toMin: number;
+}
+
+/** Narrowest stretch, in whole hours, that holds the start and end of every visit; 07:00 to 17:00 when there is none. */
+export function daySpanOf(visits: readonly BoardVisit[]): DaySpan {
+  let from = Number.POSITIVE_INFINITY;
+  let to = Number.NEGATIVE_INFINITY;
+  for (const visit of visits) {
+    if (visit.crewId === null) continue;
+    from = Math.min(from, visit.startMin);
+    to = Math.max(to, visit.endMin);
+  }
+  if (to <= from) return { fromMin: 420, toMin: 1020 };
+  return { fromMin: Math.max(0, Math.floor(from / 60) * 60), toMin: Math.min(1440, Math.ceil(to / 60) * 60) };
+}
+
+/** Pixels from the board's first day to a time, clamped into the shown part of the day. */
+export function xOf(day: number, minute: number, span: DaySpan, dayPx: number): number {
+  const share = (minute - span.fromMin) / (span.toMin - span.fromMin);
+  return (day + Math.min(1, Math.max(0, share))) * dayPx;
+}
+
+/** Narrowest block that can still be seen and pressed. */
+export const MIN_BLOCK_PX = 8;
+
+export interface PlacedBlock {
+  visit: BoardVisit;
+  leftPx: number;
+  widthPx: number;
+  /** 0 unless two visits of the crew overlap in time, which no sound plan does but a hand move may. */
+  lane: number;
+}
+
+/** Blocks of one crew in order of time; overlapping ones go to lanes below each other. */
+export function blocksOf(
+  visits: readonly BoardVisit[],
+  span: DaySpan,
+  dayPx: number,
+): { blocks: readonly PlacedBlock[]; lanes: number } {
+  const sorted = [...visits].sort(
+    (a, b) => a.startDay - b.startDay || a.startMin - b.startMin || (a.id < b.id ? -1 : 1),
+  );
+  const laneEnds: number[] = [];
+  const blocks = sorted.map((visit) => {
+    const start = visit.startDay * 1440 + visit.startMin;
+    const found = laneEnds.findIndex((end) => end <= start);
+    const lane = found < 0 ? laneEnds.length : found;
+    laneEnds[lane] = visit.endDay * 1440 + visit.endMin;
+    const leftPx = xOf(visit.startDay, visit.startMin, span, dayPx);
+    const rightPx = xOf(visit.endDay, visit.endMin, span, dayPx);
+    return { visit, leftPx, widthPx: Math.max(MIN_BLOCK_PX, rightPx - leftPx), lane };
+  });
+  return { blocks, lanes: Math.max(1, laneEnds.length) };
+}
+
+/** Indices [from, to) of equal steps that a stretch of pixels touches, widened to whole chunks so that scrolling redraws seldom. */
+export function rangeIn(
+  scrollPx: number,
+  sizePx: number,
+  stepPx: number,
+  count: number,
+  chunk: number,
+): { from: number; to: number } {
+  const first = Math.floor(scrollPx / stepPx);
+  const last = Math.ceil((scrollPx + sizePx) / stepPx);
+  const from = Math.max(0, Math.floor((first - 1) / chunk) * chunk);
+  const to = Math.min(count, Math.ceil((last + 1) / chunk) * chunk);
+  return { from, to: Math.max(from, to) };
+}
+
+/** Tops of rows of different heights, and their sum at the end. */
+export function topsOf(heights: readonly number[]): readonly number[] {
+  const tops = [0];
+  for (const height of heights) tops.push((tops.at(-1) ?? 0) + height);
+  return tops;
+}

@@ -1,0 +1,76 @@
+import type { VisitKind } from "@/lib/schedule";
+import type { GlyphName } from "../Glyph";
+import type { Tone } from "../states";
+
+/** One day of a crew. */
+export interface BoardDay {
+  works: boolean;
+  /** Why not: leave, holiday, certificate ran out. */
+  why?: string;
+}
+
+export interface BoardCrew {
+  id: string;
+  code: string;
+  /** Second line: depot, people. */
+  note?: string;
+  /** One per day of the board. */
+  days: readonly BoardDay[];
+}
+
+/** How the weather stands for a visit: planning limits met, met with little to spare, not met, or no forecast yet. */
+export type WeatherState = "met" | "tight" | "not met" | "climate";
+export type KitState = "ready" | "expected" | "short" | "issued";
+
+export interface BoardVisit {
+  id: string;
+  /** null = in the tray of visits that no plan has placed. */
+  crewId: string | null;
+  kind: VisitKind;
+  hopCode: string;
+  siteCode: string;
+  /** Day indices and wall-clock minutes; meaningless while unplaced. */
+  startDay: number;
+  startMin: number;
+  endDay: number;
+  endMin: number;
+  weather?: { state: WeatherState; text: string };
+  kit?: { state: KitState; text: string };
+  isPinned?: boolean;
+  isLate?: boolean;
+  /** Visit at the other end that starts at the same minute with another crew. */
+  togetherId?: string;
+  /** Unplaced only: the rule that stops it, and the detail. */
+  rule?: string;
+  detail?: string;
+}
+
+export type Zoom = "day" | "week" | "4 weeks" | "12 weeks";
+
+export const ZOOMS: Readonly<Record<Zoom, { dayPx: number; rowPx: number }>> = {
+  day: { dayPx: 520, rowPx: 60 },
+  week: { dayPx: 136, rowPx: 60 },
+  "4 weeks": { dayPx: 44, rowPx: 44 },
+  "12 weeks": { dayPx: 16, rowPx: 36 },
+};
+
+export const KIND_LOOK: Readonly<Record<VisitKind, { word: string; glyph: GlyphName }>> = {
+  install: { word: "Install", glyph: "install" },
+  alignment: { word: "Alignment", glyph: "alignment" },
+  acceptance: { word: "Acceptance", glyph: "acceptance" },
+  revisit: { word: "Revisit", glyph: "revisit" },
+};
+
+export const WEATHER_LOOK: Readonly<Record<WeatherState, { word: string; glyph: GlyphName; tone: Tone }>> = {
+  met: { word: "weather: limits met", glyph: "heat", tone: "good" },
+  tight: { word: "weather: close to a limit", glyph: "warn", tone: "warn" },
+  "not met": { word: "weather: over a limit", glyph: "fail", tone: "problem" },
+  climate: { word: "weather: no forecast yet", glyph: "no-data", tone: "plain" },
+};
+
+export const KIT_LOOK: Readonly<Record<KitState, { word: string; glyph: GlyphName; tone: Tone }>> = {
+  ready: { word: "kit: ready", glyph: "kits", tone: "good" },
+  issued: { word: "kit: with the crew", glyph: "met", tone: "good" },
+  expected: { word: "kit: on order", glyph: "dated", tone: "info" },
+  short: { word: "kit: short", glyph: "stock", tone: "problem" },
+};
