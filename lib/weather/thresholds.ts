@@ -96,12 +96,17 @@ export function thresholdsFor(site: SiteProfile, policy: WeatherPolicy): Thresho
 const asksAnything = ({ source: _, ...limits }: ClassLimits) =>
   Object.values(limits).some((limit) => limit !== undefined && limit !== false);
 
+/**
+ * A limit in the precision of the series: 0.2 mm/h stored as a 32-bit float is a little over 0.2, and a value at
+ * its limit is allowed.
+ */
+export const asStored = Math.fround;
+
 const signed = (value: number | undefined, sign: number) => (value === undefined ? undefined : sign * value);
 
 function ladderOf(limitByClass: readonly (number | undefined)[]): Ladder {
   const rungs = limitByClass
-    .map((limit, c) => ({ limit, bits: 1 << c }))
-    .filter((r): r is { limit: number; bits: number } => r.limit !== undefined)
+    .flatMap((limit, c) => (limit === undefined ? [] : [{ limit: asStored(limit), bits: 1 << c }]))
     .sort((a, b) => a.limit - b.limit || a.bits - b.bits);
   return {
     limit: Float64Array.from([...rungs.map((r) => r.limit), Number.POSITIVE_INFINITY]),

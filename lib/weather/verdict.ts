@@ -5,7 +5,7 @@ import { heatIndexC, temperatureAtSite, windChillC } from "./comfort";
 import { daylightRule, icingMemoryHours, limitsAtSite, thunderWaitHours } from "./limits";
 import { FACTOR_ORDER } from "./masks";
 import { daylightMask, sunTimes } from "./sun";
-import { isAtMount, thresholdsFor } from "./thresholds";
+import { asStored, isAtMount, thresholdsFor } from "./thresholds";
 import type {
   ClassLimits,
   HourVerdict,
@@ -104,12 +104,12 @@ function reasonsAgainst(
   const over = (factor: LimitingFactor, value: number, max: number | undefined, unit: string) => {
     if (max === undefined) return;
     if (Number.isNaN(value)) unknown.push(factor);
-    else if (value > max) reasons[factor] = `${factor} ${against(value, ">", max)} ${unit}`;
+    else if (value > asStored(max)) reasons[factor] = `${factor} ${against(value, ">", max)} ${unit}`;
   };
   const under = (factor: LimitingFactor, value: number, min: number | undefined, unit: string) => {
     if (min === undefined) return;
     if (Number.isNaN(value)) unknown.push(factor);
-    else if (value < min) reasons[factor] = `${factor} ${against(value, "<", min)} ${unit}`;
+    else if (value < asStored(min)) reasons[factor] = `${factor} ${against(value, "<", min)} ${unit}`;
   };
 
   if (limits.needsDaylight && !now.isLight) {
@@ -173,7 +173,7 @@ function daylightText(startsAtMillis: number, site: SiteProfile, policy: Weather
 /** "14.2 > 13.0", with as many decimals as it takes to see the difference. */
 function against(value: number, sign: ">" | "<", limit: number): string {
   let decimals = 1;
-  while (decimals < 4 && value.toFixed(decimals) === limit.toFixed(decimals)) decimals++;
+  while (decimals < 6 && value.toFixed(decimals) === limit.toFixed(decimals)) decimals++;
   return `${value.toFixed(decimals)} ${sign} ${limit.toFixed(decimals)}`;
 }
 

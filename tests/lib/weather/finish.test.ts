@@ -1,9 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { localOf, weekdayOf } from "@/lib/time";
 import type { HourMask, ShiftWeek, SpellSegment, WorkClass } from "@/lib/weather";
 import { clockOfMask, earliestFinish, finishTables, WORK_CLASSES } from "@/lib/weather";
 import { addLostTime, advance, newProgress, noLostTime, type WorkPart } from "../../../lib/weather/finish";
+import { minutesInShift, walk } from "./minute-walk";
 import { MONDAY } from "./weather-fixtures";
 
 const ALL = (1 << WORK_CLASSES.length) - 1;
@@ -144,67 +144,15 @@ describe("earliestFinish", () => {
           const mask = maskOf(hours.length, (h) => hours[h]!, start);
           const tables = tablesOf(mask, shift, zone);
           const found = earliestFinish(tables, segments, startMin);
-          expect(found?.finishMin ?? null).toEqual(walk(mask, shift, zone, segments, startMin));
+          expect(found?.finishMin ?? null).toEqual(
+            walk(mask, minutesInShift(mask, shift, zone), segments, startMin),
+          );
         },
       ),
       { numRuns: 300, seed: 4 },
     );
   });
 });
-
-/** Slow and obvious: one minute after the other. Returns the finish or null. */
-function walk(
-  mask: HourMask,
-  shift: ShiftWeek,
-  zone: string,
-  segments: readonly SpellSegment[],
-  startMin: number,
-): number | null {
-  const minutes = mask.hours * 60;
-  const inShift = new Uint8Array(minutes);
-  for (let m = 0; m < minutes; m += 15) {
-    // every offset and shift below is read minute by minute; the clock is read each quarter of an hour
-    const local = localOf(mask.startsAtMillis + m * 60_000, zone);
-    const today = shift[weekdayOf(local.date) - 1];
-    const yesterday = shift[(weekdayOf(local.date) + 5) % 7];
-    for (let k = m; k < Math.min(minutes, m + 15); k++) {
-      const at = local.minuteOfDay + (k - m);
-      const isToday = today && at >= today.fromMin && at < today.toMin;
-      const isNight = yesterday && at + 1440 >= yesterday.fromMin && at + 1440 < yesterday.toMin;
-      inShift[k] = isToday || isNight ? 1 : 0;
-    }
-  }
-  const suits = (m: number, c: WorkClass) =>
-    m < minutes && inShift[m] === 1 && (mask.workable[Math.floor(m / 60)]! & bit(c)) !== 0;
-  let t = startMin;
-  for (let s = 0; s < segments.length; ) {
-    const first = segments[s]!;
-    let end = s + 1;
-    while (first.spell !== undefined && segments[end]?.spell === first.spell) end++;
-    if (end === s + 1 && first.splittable) {
-      let left = first.durationMin;
-      while (left > 0) {
-        if (t >= minutes) return null;
-        if (suits(t, first.workClass)) left--;
-        t++;
-      }
-    } else {
-      const wanted = segments
-        .slice(s, end)
-        .flatMap((g) => Array.from({ length: g.durationMin }, () => g.workClass));
-      for (;;) {
-        if (t > minutes) return null;
-        let k = 0;
-        while (k < wanted.length && suits(t + k, wanted[k]!)) k++;
-        if (k === wanted.length) break;
-        t++;
-      }
-      t += wanted.length;
-    }
-    s = end;
-  }
-  return t;
-}
 
 describe("addLostTime", () => {
   it("counts shift minutes lost, by cause, and hours that suited but were too few", () => {

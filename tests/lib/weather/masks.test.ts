@@ -30,6 +30,13 @@ function at(
 describe("limits", () => {
   it("allow a value at the limit and close above it", () => {
     const policy = policyWith({ aloft: { windMaxMs: 9.5, gustMaxMs: 12.5 } });
+    expect(at({ rain: 0.2 }, "alignment")).toBe("none"); // 0.2 stored in 32 bits is a little over 0.2
+    expect(at({ rain: 0.21 }, "alignment")).toBe("rain");
+    for (const limit of [5.1, 5.9, 6.3, 7.7, 8.94, 9.9]) {
+      const wind = policyWith({ aloft: { windMaxMs: limit } });
+      expect(at({ wind: limit, gust: limit }, "aloft", { policy: wind })).toBe("none");
+      expect(at({ wind: limit + 0.01, gust: limit }, "aloft", { policy: wind })).toBe("wind");
+    }
     expect(at({ wind: 9.5, gust: 9.5 }, "aloft", { policy })).toBe("none");
     expect(at({ wind: 9.625, gust: 9.625 }, "aloft", { policy })).toBe("wind");
     expect(at({ wind: 5, gust: 12.5 }, "aloft", { policy })).toBe("none");
@@ -288,7 +295,9 @@ describe("hourMask, for any weather", () => {
             if (!((mask.workable[h]! >> bit(c)) & 1)) continue;
             const limits = limitsAtSite(c, site, policy);
             const now = conditionsAt(series, site, policy, c, h);
-            const atMost = (value: number, max: number | undefined) => max === undefined || value <= max;
+            // 1e-6: limits are compared in the 32-bit precision of the series
+            const atMost = (value: number, max: number | undefined) =>
+              max === undefined || value <= max + 1e-6;
             expect(atMost(now.windMs, limits.windMaxMs)).toBe(true);
             expect(atMost(now.gustMs, limits.gustMaxMs)).toBe(true);
             expect(atMost(now.rainMmH, limits.rainMaxMmH)).toBe(true);
