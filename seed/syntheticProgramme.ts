@@ -27,7 +27,7 @@ export interface SyntheticSize {
   hops: number;
   crews: number;
   weeks: number;
-  /** Most nights away of every second crew; 0 = all are home each night. Default 2. */
+  /** Most nights away of every second crew of a depot; 0 = all are home each night. Default 2. */
   nightsAwayMax?: number;
   /** Share of visits that an open gate keeps out. Default 0.01. */
   blockedShare?: number;
@@ -149,7 +149,8 @@ function weatherOf(random: Random, regions: number, dayCount: number): VisitWind
 
 function crewsOf(random: Random, size: SyntheticSize, regions: number, dayCount: number): PlanCrew[] {
   return Array.from({ length: size.crews }, (_, c) => {
-    const hasRigger = c % 2 === 0;
+    const rank = Math.floor(c / regions); // first, second ... crew of its depot
+    const hasRigger = rank % 2 === 0;
     const leaveFrom = random.below(Math.max(1, dayCount - 5));
     const days: (CrewDay | null)[] = Array.from({ length: dayCount }, (_, d) => {
       if (d % 7 >= 5) return null;
@@ -171,7 +172,7 @@ function crewsOf(random: Random, size: SyntheticSize, regions: number, dayCount:
       payloadKg: 700,
       overtimeMaxMin: 120,
       weeklyMaxMin: 55 * 60,
-      nightsAwayMax: c % 2 === 0 ? 0 : (size.nightsAwayMax ?? 2),
+      nightsAwayMax: rank % 2 === 0 ? 0 : (size.nightsAwayMax ?? 2),
       restMin: 11 * 60,
       pace: 0.95 + 0.1 * random.next(),
     };

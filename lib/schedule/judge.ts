@@ -339,7 +339,7 @@ function workThrough(
       if (first < 0) first = minute;
       step.leftMin -= 1 / factor;
       minute++;
-      if (step.leftMin * factor <= 1e-4) work.shift();
+      if (step.leftMin * factor <= 1e-6) work.shift();
     }
     last = minute;
   }

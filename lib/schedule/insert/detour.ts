@@ -1,19 +1,16 @@
-/** What it costs to pass by one more place: known before any time is. */
+/** What one more visit does to a crew's day as far as it is known before any time is. */
 import type { Model } from "../model";
 import type { PlanState } from "../plan";
 
+/** Result of `detour`; one object is reused. */
+export const passing = { cost: 0, busyMin: 0 };
+
 /**
- * Travel cost that visit `v` adds behind `after` (-1 = first) on a crew's day. Where it would be the first or last of
- * a day and the crew may sleep out, a night near it can be cheaper than the way home: the lower of both counts.
+ * Travel cost, and minutes of travel and set-up, that visit `v` adds behind `after` (-1 = first) on a crew's day.
+ * Where it would be the first or last of a day and the crew may sleep out, a night near it can be cheaper and
+ * shorter than the way home: then the lower figures count.
  */
-export function detourCost(
-  m: Model,
-  s: PlanState,
-  v: number,
-  c: number,
-  crewDay: number,
-  after: number,
-): number {
+export function detour(m: Model, s: PlanState, v: number, c: number, crewDay: number, after: number): void {
   const n = m.placeCount;
   const w = m.problem.weights;
   const home = m.depot[c]!;
@@ -22,10 +19,44 @@ export function detourCost(
   const follower = after < 0 ? s.head[crewDay]! : s.next[after]!;
   const a = after >= 0 ? m.place[after]! : carried >= 0 ? m.place[carried]! : s.inPlace[crewDay]!;
   const b = follower >= 0 ? m.place[follower]! : home;
-  const way =
-    w.travelKm * (m.travelKm[a * n + p]! + m.travelKm[p * n + b]! - m.travelKm[a * n + b]!) +
-    w.travelMin * (m.travelMin[a * n + p]! + m.travelMin[p * n + b]! - m.travelMin[a * n + b]!);
-  if (m.nightsMax[c] === 0 || (follower >= 0 && after >= 0)) return way;
-  const oneWay = w.travelKm * m.travelKm[p * n + home]! + w.travelMin * m.travelMin[p * n + home]!;
-  return Math.min(way, Math.max(0, w.nightAway + way - 2 * oneWay));
+  const km = m.travelKm[a * n + p]! + m.travelKm[p * n + b]! - m.travelKm[a * n + b]!;
+  const min = m.travelMin[a * n + p]! + m.travelMin[p * n + b]! - m.travelMin[a * n + b]!;
+  passing.cost = w.travelKm * km + w.travelMin * min;
+  passing.busyMin = min + (a === p || b === p ? 0 : m.setupMin[v]!);
+  if (m.nightsMax[c] === 0 || (follower >= 0 && after >= 0)) return;
+  const oneWayMin = m.travelMin[p * n + home]!;
+  const oneWay = w.travelKm * m.travelKm[p * n + home]! + w.travelMin * oneWayMin;
+  passing.cost = Math.min(passing.cost, Math.max(0, w.nightAway + passing.cost - 2 * oneWay));
+  passing.busyMin = Math.max(0, passing.busyMin - 2 * oneWayMin);
+}
+
+/** Minutes of the day that are surely taken by nothing: shift, overtime and waiting. */
+export function freeMin(m: Model, s: PlanState, crewDay: number): number {
+  return m.homeByMin[crewDay]! - m.fromMin[crewDay]! - s.busy[crewDay]!;
+}
+
+/**
+ * Could `workMin` of `v`, begun as the last of the day, be ended on the crew's next working day? Only a bound: it
+ * keeps hopeless places from being walked.
+ */
+export function couldGoOn(
+  m: Model,
+  s: PlanState,
+  v: number,
+  c: number,
+  day: number,
+  workMin: number,
+): boolean {
+  const at = day * m.crewCount + c;
+  const next = m.nextWork[at]!;
+  if (next < 0) return false;
+  const nextAt = next * m.crewCount + c;
+  if (s.inCarry[nextAt]! >= 0) return false; // the day's last visit already goes on
+  if (s.used[nextAt] === 0) return true;
+  const tail = s.tail[at]!;
+  const n = m.placeCount;
+  const from = tail >= 0 ? m.place[tail]! : s.inPlace[at]!;
+  const begins = (tail >= 0 ? s.endMin[tail]! : m.fromMin[at]!) + m.travelMin[from * n + m.place[v]!]!;
+  const today = m.toMin[at]! - begins; // a night near the site needs no way home
+  return today > 0 && workMin - today <= freeMin(m, s, nextAt);
 }

@@ -4,7 +4,7 @@ import { hopGuide } from "../hopTerms";
 import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
-import { detourCost } from "./detour";
+import { detour, freeMin, passing } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
@@ -109,7 +109,8 @@ function shortlist(
   for (let c = 0; c < crews; c++) {
     const at = day * crews + c;
     if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
-    if (workMin * m.pace[c]! > m.homeByMin[at]! - m.fromMin[at]! - s.busy[at]!) continue;
+    const room = freeMin(m, s, at) - workMin * m.pace[c]!;
+    if (room < 0) continue;
     const fixedCost = edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
     if (fixedCost >= under) continue;
     const carried = s.inCarry[at]!;
@@ -122,8 +123,10 @@ function shortlist(
       const arrives =
         (previous >= 0 ? s.endMin[previous]! : m.fromMin[at]!) + m.travelMin[from * places + p]!;
       const setup = from === p && previous >= 0 ? 0 : m.setupMin[v]!;
-      const cost = fixedCost + detourCost(m, s, v, c, at, after);
-      if (cost < under) list.offer(cost, c, after, Math.max(arrives, opens) + setup);
+      detour(m, s, v, c, at, after);
+      const cost = fixedCost + passing.cost;
+      if (passing.busyMin <= room && cost < under)
+        list.offer(cost, c, after, Math.max(arrives, opens) + setup);
       if (follower < 0 || waitsFor(m, follower, v)) break;
       after = follower;
     }

@@ -3,7 +3,7 @@ import type { PlanEdit } from "../edit";
 import { hopGuide } from "../hopTerms";
 import { OK } from "../rules";
 import type { Blink } from "./blink";
-import { detourCost } from "./detour";
+import { couldGoOn, detour, freeMin, passing } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
@@ -28,16 +28,23 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot): v
     for (let c = 0; c < crews; c++) {
       const at = day * crews + c;
       if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
-      const free = m.homeByMin[at]! - m.fromMin[at]! - s.busy[at]!;
-      if (workMin * m.pace[c]! > free && m.canPause[v] === 0) continue;
       const fixedCost = dayCost + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
       if (fixedCost >= spot.cost) continue;
+      const work = workMin * m.pace[c]!;
+      let room = freeMin(m, s, at) - work;
+      const next = m.nextWork[at]!;
+      if (next >= 0 && s.tail[at]! >= 0 && s.inCarry[next * crews + c] === s.tail[at])
+        room += freeMin(m, s, next * crews + c);
+      const goesOn = room < 0 && m.canPause[v] === 1 && couldGoOn(m, s, v, c, day, work);
+      if (room < 0 && !goesOn) continue;
 
-      let after = lastAwaited(m, s, v, at);
+      let after = goesOn ? s.tail[at]! : lastAwaited(m, s, v, at);
       while (true) {
         const follower = after < 0 ? s.head[at]! : s.next[after]!;
-        const least = fixedCost + detourCost(m, s, v, c, at, after);
-        if (least < spot.cost) {
+        detour(m, s, v, c, at, after);
+        const fits = passing.busyMin <= room || (follower < 0 && m.canPause[v] === 1);
+        const least = fixedCost + passing.cost;
+        if (fits && least < spot.cost) {
           const cost = edit.trial(v, c, day, after, -1, -1, now);
           if (cost < spot.cost) spot.set(cost, c, day, after);
         }

@@ -1,0 +1,45 @@
+/** The crew plan as something to improve: removals, insertion, undo, best. */
+import type { Random } from "@/lib/random";
+import type { PlanEdit } from "./edit";
+import type { Search } from "./improve";
+import { Blink } from "./insert/blink";
+import { Recreate } from "./insert/recreate";
+import { nearestPlaces } from "./neighbours";
+import { REMOVALS } from "./remove";
+import { Ruin } from "./remove/ruin";
+
+/** Mean number of visits taken out at a time, and of places counted as near. */
+const MEAN_REMOVED = 8;
+const NEAR = 60;
+const BLINK_RATE = 0.01;
+
+export function crewSearch(edit: PlanEdit, random: Random): Search {
+  const state = edit.state;
+  const ruin = new Ruin(edit, random.fork("remove"), nearestPlaces(edit.model, NEAR));
+  const recreate = new Recreate(edit, random.fork("order"), new Blink(random.fork("blink"), BLINK_RATE));
+  const choose = random.fork("choose");
+  const weights = REMOVALS.reduce((sum, r) => sum + r.weight, 0);
+  const best = { ints: state.ints.slice(), reals: state.reals.slice() };
+  return {
+    ruin() {
+      ruin.clear(1 + choose.below(2 * MEAN_REMOVED - 1));
+      let pick = choose.next() * weights;
+      for (const removal of REMOVALS) {
+        pick -= removal.weight;
+        if (pick < 0) {
+          removal.run(ruin);
+          return;
+        }
+      }
+    },
+    recreate: () => recreate.run(ruin),
+    total: () => edit.total(),
+    accept: () => state.forget(),
+    undo: () => state.undoAll(),
+    keepAsBest() {
+      best.ints.set(state.ints);
+      best.reals.set(state.reals);
+    },
+    returnToBest: () => state.copyFrom(best),
+  };
+}

@@ -1,0 +1,9 @@
+/** All removals, drawn by weight. */
+import { days } from "./days";
+import { hops } from "./hops";
+import type { Removal } from "./ruin";
+import { sites } from "./sites";
+import { strings } from "./strings";
+import { worst } from "./worst";
+
+export const REMOVALS: readonly Removal[] = [strings, hops, sites, days, worst];

@@ -1,0 +1,65 @@
+/** What every removal works with. */
+import type { Random } from "@/lib/random";
+import type { PlanEdit } from "../edit";
+import { leadOf } from "../insert/insert";
+
+/** A way to choose what is taken out: one small file each, listed in REMOVALS. */
+export interface Removal {
+  name: string;
+  /** How often, relative to the others. */
+  weight: number;
+  run(ruin: Ruin): void;
+}
+
+export class Ruin {
+  /** What was taken out since `clear`; pairs by their lead. */
+  readonly pool: Int32Array;
+  poolSize = 0;
+  /** About how many visits to take this time. */
+  quota = 0;
+
+  constructor(
+    readonly edit: PlanEdit,
+    readonly random: Random,
+    readonly near: readonly Int32Array[],
+  ) {
+    this.pool = new Int32Array(edit.model.visitCount);
+  }
+
+  clear(quota: number): void {
+    this.poolSize = 0;
+    this.quota = quota;
+  }
+
+  get isFull(): boolean {
+    return this.poolSize >= this.quota;
+  }
+
+  /** Takes a visit, its other end, and what waits for it: nothing may stay that would begin before it. */
+  take(v: number): void {
+    const { model: m, state: s } = this.edit;
+    if (s.crewOf[v]! < 0 || m.kept[v] !== undefined) return;
+    const b = m.partner[v]!;
+    if (b >= 0 && m.kept[b] !== undefined) return;
+    this.#takeFollowers(v);
+    if (b >= 0) this.#takeFollowers(b);
+    if (s.crewOf[v]! >= 0) this.edit.remove(v);
+    if (b >= 0 && s.crewOf[b]! >= 0) this.edit.remove(b);
+    this.pool[this.poolSize++] = leadOf(m.partner, v);
+  }
+
+  #takeFollowers(v: number): void {
+    const m = this.edit.model;
+    for (let i = m.succFrom[v]!; i < m.succFrom[v + 1]!; i++) this.take(m.succs[i]!);
+  }
+
+  /** A placed visit drawn evenly; -1 when the draws find none. */
+  anyPlaced(): number {
+    const { model: m, state: s } = this.edit;
+    for (let tries = 0; tries < 50; tries++) {
+      const v = this.random.below(m.visitCount);
+      if (s.crewOf[v]! >= 0 && m.kept[v] === undefined) return v;
+    }
+    return -1;
+  }
+}
