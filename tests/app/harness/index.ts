@@ -16,7 +16,7 @@ import AxeBuilder from "@axe-core/playwright";
 import { type BrowserContext, test as base, expect, type Page } from "@playwright/test";
 import { type Server, startServer } from "./server";
 
-export { type Server, type ServerOptions, startServer, TEST_NOW } from "./server";
+export { freePort, type Server, type ServerOptions, startServer, TEST_NOW, temporaryFolder } from "./server";
 export { expect };
 
 export const PASSWORD = "both-ends-demo";
