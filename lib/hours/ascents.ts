@@ -1,6 +1,14 @@
+import type { StructureKind } from "@/lib/site";
 import { ascentMin, climbRange, descentMin, workPerAscentMin } from "./climb";
+import { worksAloft } from "./crew";
 import { addThreePoints, pertMeanMin } from "./pert";
-import type { EndTask, EndWork, HourNorms, ThreePoint } from "./types";
+import type { EndTask, HourNorms, ThreePoint } from "./types";
+
+/** The way up and down that an ascent takes. */
+export interface Way {
+  heightM: number;
+  structure: StructureKind;
+}
 
 const NONE: ThreePoint = { aMin: 0, mMin: 0, bMin: 0 };
 
@@ -10,11 +18,19 @@ const NONE: ThreePoint = { aMin: 0, mMin: 0, bMin: 0 };
  * The work is taken in its order and an ascent ends when its share of the longest spell is used up. A task that may
  * be split is cut there; any other, and all parts of one dry spell together, wait for the next ascent. Two pairs of
  * hands are up, so a task for one counts half its time.
+ *
+ * @param tasks in working order: no task aloft waits for a later one
+ * @param roomShare share of the spell to plan with: less where waiting for the ground eats into it (hours.ts)
  */
-export function ascendTasks(tasks: readonly EndTask[], work: EndWork, norms: HourNorms): readonly EndTask[] {
-  const aloft = tasks.filter((t) => t.where === "aloft");
+export function ascendTasks(
+  tasks: readonly EndTask[],
+  way: Way,
+  norms: HourNorms,
+  roomShare = 1,
+): readonly EndTask[] {
+  const aloft = tasks.filter(worksAloft);
   if (aloft.length === 0) return tasks;
-  const ascents = fillAscents(aloft, work, norms);
+  const ascents = fillAscents(aloft, way, norms, roomShare);
   const pieces = new Map<string, EndTask[]>();
   for (const piece of ascents.flat()) {
     const id = originalId(piece);
@@ -22,7 +38,7 @@ export function ascendTasks(tasks: readonly EndTask[], work: EndWork, norms: Hou
   }
   const lastPieceOf = (id: string): string => pieces.get(id)?.at(-1)?.id ?? id;
   const working = tasks.flatMap((t) => pieces.get(t.id) ?? [t]);
-  const ways = ascents.flatMap((inside, k) => waysOf(k + 1, inside, tasks, work, norms));
+  const ways = ascents.flatMap((inside, k) => waysOf(k + 1, inside, tasks, way, norms));
   const withWays = working.map((t) => {
     const after = new Set(t.after.map((id) => (isLaterPiece(t) ? id : lastPieceOf(id))));
     if (t.ascent) after.add(`climb-${t.ascent}`);
@@ -36,8 +52,9 @@ export function ascendTasks(tasks: readonly EndTask[], work: EndWork, norms: Hou
 const originalId = (piece: EndTask): string => piece.id.split("~")[0]!;
 const isLaterPiece = (t: EndTask): boolean => t.id.includes("~") && !t.id.endsWith("~1");
 
-function fillAscents(aloft: readonly EndTask[], work: EndWork, norms: HourNorms): EndTask[][] {
-  const roomMin = workPerAscentMin(work.drivers.maxMountHeightM, work.structure, norms.climb);
+function fillAscents(aloft: readonly EndTask[], way: Way, norms: HourNorms, roomShare: number): EndTask[][] {
+  const fullMin = workPerAscentMin(way.heightM, way.structure, norms.climb);
+  const roomMin = Math.max(norms.climb.minWorkPerAscentMin, fullMin * roomShare);
   const ascents: EndTask[][] = [[]];
   let usedMin = 0;
   const next = (): void => {
@@ -117,13 +134,13 @@ function waysOf(
   k: number,
   inside: readonly EndTask[],
   all: readonly EndTask[],
-  work: EndWork,
+  { heightM, structure }: Way,
   norms: HourNorms,
 ): EndTask[] {
   const { climb } = norms;
-  const heightM = work.drivers.maxMountHeightM;
-  const up = climbRange(ascentMin(heightM, work.structure, climb), climb);
-  const down = climbRange(descentMin(heightM, work.structure, climb), climb);
+  const where = inside[0]!.where;
+  const up = climbRange(ascentMin(heightM, structure, climb), climb);
+  const down = climbRange(descentMin(heightM, structure, climb), climb);
   const way = {
     people: { climber: norms.climbersAloft },
     wholeParty: true,
@@ -137,7 +154,7 @@ function waysOf(
       ...way,
       id: `climb-${k}`,
       name: k === 1 ? "Kit up and climb" : `Kit up and climb, ascent ${k}`,
-      where: "aloft",
+      where,
       workClass: "climb",
       duration: addThreePoints(climb.kitUp, up),
       after: k === 1 ? setup : [`rest-${k - 1}`],
@@ -148,7 +165,7 @@ function waysOf(
       ...way,
       id: `descent-${k}`,
       name: k === 1 ? "Climb down" : `Climb down, ascent ${k}`,
-      where: "aloft",
+      where,
       workClass: "climb",
       duration: down,
       after: [`climb-${k}`, ...inside.map((t) => t.id)],

@@ -12,13 +12,19 @@ interface Part {
 /**
  * The task list of one end's install visit, from the gate to the line test, composed from the templates that apply.
  *
+ * @param roomShare share of the longest spell aloft to plan an ascent with, see ascendTasks
  * @returns tasks in working order; every `after` names a task of the list
  * @throws RangeError on a negative driver or a template whose figures are out of order
  */
-export function composeTasks(work: EndWork, norms: HourNorms): readonly EndTask[] {
+export function composeTasks(work: EndWork, norms: HourNorms, roomShare = 1): readonly EndTask[] {
   const templates = [...norms.templates, ...extraTemplates(work, norms)];
   const tasks = tasksOf(templates, work, norms);
-  return ascendTasks(tasks, work, norms);
+  return ascendTasks(
+    tasks,
+    { heightM: work.drivers.maxMountHeightM, structure: work.structure },
+    norms,
+    roomShare,
+  );
 }
 
 /** Tasks of the templates that apply, before anyone has climbed: no ascents yet. */

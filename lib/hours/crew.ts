@@ -1,3 +1,4 @@
+import { betweenAloft } from "./closure";
 import { DEFAULT_NORMS } from "./norms";
 import type { CrewComposition, CrewNeeds, CrewShortfall, EndTask, HourNorms, Skill } from "./types";
 
@@ -22,6 +23,7 @@ export function crewNeeds(tasks: readonly EndTask[], rules: SiteRules = DEFAULT_
   };
 }
 
+/** Does the task take its climbers up the structure? At both ends too. */
 export function worksAloft(t: EndTask): boolean {
   return t.where === "aloft" || (t.where === "both ends" && (t.people.climber ?? 0) > 0);
 }
@@ -50,7 +52,9 @@ export function completeCrew(
   ];
   for (const [skill, need] of bySkill) while (count(skill) < need) borrow(skill);
   const groundTasks = tasks.filter((t) => (t.people.ground ?? 0) > 0);
-  while (!groundTasks.every((t) => canStaff(people, t, stayDown(t, tasks) ? norms.climbersAloft : 0))) {
+  const between = betweenAloft(tasks);
+  const climbersUp = (t: EndTask): number => (between.has(t.id) ? norms.climbersAloft : 0);
+  while (!groundTasks.every((t) => canStaff(people, t, climbersUp(t)))) {
     borrow("ground");
   }
   // Rescue is presence on site, not hands: a crew that lacks it is told so, and its hours stay as they are.
@@ -58,26 +62,6 @@ export function completeCrew(
   if (rescuersShort > 0) missing.set("rescue", rescuersShort);
   const shortfall = [...missing].map(([skill, n]) => ({ skill, missing: n }));
   return { crew: { people }, shortfall };
-}
-
-/** Must the people of this task on the ground work while others are aloft? So when it lies between work aloft. */
-export function stayDown(task: EndTask, tasks: readonly EndTask[]): boolean {
-  if (task.where === "aloft") return false;
-  const byId = new Map(tasks.map((t) => [t.id, t]));
-  const isBehind = reaches(task, byId);
-  const isBefore = tasks.some((t) => t.where === "aloft" && reachesTask(t, task.id, byId));
-  return isBehind && isBefore;
-}
-
-function reaches(task: EndTask, byId: ReadonlyMap<string, EndTask>): boolean {
-  return task.after.some((id) => {
-    const before = byId.get(id)!;
-    return before.where === "aloft" || reaches(before, byId);
-  });
-}
-
-function reachesTask(task: EndTask, id: string, byId: ReadonlyMap<string, EndTask>): boolean {
-  return task.after.some((a) => a === id || reachesTask(byId.get(a)!, id, byId));
 }
 
 /** Are there distinct people for the task, with so many climbers up and not counted on the ground? */

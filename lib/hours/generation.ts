@@ -1,7 +1,7 @@
 /** Schedule generation for one project: serial scheme, backward pass, priority rules. Time unit = the project's. */
 import { precedenceOrder } from "./cpm";
 import { ResourceProfile } from "./profile";
-import type { Project } from "./project";
+import type { Project, ProjectSpan } from "./project";
 
 /** A project with what every pass needs, computed once. */
 export interface PreparedProject extends Project {
@@ -15,6 +15,8 @@ export interface PreparedProject extends Project {
   tail: readonly number[];
   /** Direct and indirect successors of each task. */
   followers: readonly number[];
+  /** Only the proof search knows spans; the serial scheme does not. */
+  spans?: readonly ProjectSpan[];
 }
 
 export function prepareProject(project: Project): PreparedProject {

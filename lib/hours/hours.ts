@@ -1,4 +1,5 @@
 import { Random } from "@/lib/random";
+import { composeAlignment, longerWay } from "./alignment";
 import { pauseMin } from "./climb";
 import { composeTasks } from "./compose";
 import { criticalPath } from "./cpm";
@@ -9,7 +10,7 @@ import { pertMeanMin } from "./pert";
 import type { ProjectBudget } from "./project";
 import { simulateRange } from "./range";
 import { segmentsOf } from "./segments";
-import type { CrewComposition, EndEstimate, EndTask, EndWork, HourNorms, Skill } from "./types";
+import type { CrewComposition, EndEstimate, EndTask, EndWork, HopWork, HourNorms, Skill } from "./types";
 
 export interface EstimateOptions {
   /** Effort on the schedule of one end. */
@@ -43,8 +44,26 @@ export function estimateHours(
   return { endId: work.endId, ...estimateTasks(tasks, norms, crew, pauseCost, random, options) };
 }
 
+/**
+ * Hours of a hop's alignment visit, for one of its two crews (both are taken to be alike); `endId` is the hop's id.
+ *
+ * @returns minutes; no weather, no shift ends, no travel
+ */
+export function estimateAlignment(
+  work: HopWork,
+  norms: HourNorms,
+  crew: CrewComposition,
+  random: Random = new Random(JSON.stringify({ ...work, hopId: "" })),
+  options: EstimateOptions = {},
+): EndEstimate {
+  const tasks = composeAlignment(work, norms);
+  const way = longerWay(work, norms);
+  const pauseCost = pauseMin(way.heightM, way.structure, norms.climb);
+  return { endId: work.hopId, ...estimateTasks(tasks, norms, crew, pauseCost, random, options) };
+}
+
 /** The estimate of any task list: an end's install, or the alignment visit at one of its ends. */
-export function estimateTasks(
+function estimateTasks(
   tasks: readonly EndTask[],
   norms: HourNorms,
   crew: CrewComposition,

@@ -1,8 +1,9 @@
+export { alignRange, composeAlignment } from "./alignment";
 export { ascentMin, ascentsFor, descentMin, pauseMin } from "./climb";
 export { composeTasks, isGroundAssembled, liftOf } from "./compose";
 export { type CriticalPath, criticalPath, pathProbability } from "./cpm";
 export { crewNeeds } from "./crew";
-export { type EstimateOptions, estimateHours, totalWorkMin, workKey } from "./hours";
+export { type EstimateOptions, estimateAlignment, estimateHours, totalWorkMin, workKey } from "./hours";
 export {
   crawfordTotal,
   crawfordUnit,

@@ -1,7 +1,7 @@
 /** Nogoods of the proof search as clauses: at least one of the bounds (x, v) must hold. Pairs in flat arrays. */
 
-const FIRST_LIMIT = 3000;
-const LIMIT_STEP = 500;
+const FIRST_LIMIT = 1000;
+const LIMIT_STEP = 200;
 
 /**
  * Learned clauses with two watched bounds each: a clause is looked at only when a watched bound becomes impossible.

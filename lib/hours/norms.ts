@@ -14,7 +14,7 @@ export const DEFAULT_NORMS: HourNorms = {
     restMinPerM: 0.1,
     kitUp: { aMin: 6, mMin: 10, bMin: 20 },
     restBetween: { aMin: 15, mMin: 20, bMin: 40 },
-    longestSpellMin: 150,
+    longestSpellMin: 180,
     minWorkPerAscentMin: 45,
     optimisticShare: 0.8,
     pessimisticShare: 1.6,

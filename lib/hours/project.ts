@@ -12,6 +12,13 @@ export interface Project {
   capacities: readonly number[];
 }
 
+/** Occupies resources from the start of one task to the end of another, whatever lies between. */
+export interface ProjectSpan {
+  first: number;
+  last: number;
+  demands: readonly number[];
+}
+
 export interface ProjectBudget {
   /** Conflicts that the proof may meet before it gives up; 0 = heuristics only. */
   nodes: number;

@@ -28,6 +28,8 @@ const EXPLAINED = 2;
 const NOGOOD = 3;
 type Why = typeof DECISION | typeof EDGE | typeof EXPLAINED | typeof NOGOOD;
 
+/** Aim at the lower bound plus this part of the gap (2^-shift). */
+const TARGET_SHIFT = 2;
 const RESTART_UNIT = 60;
 const ACTIVITY_GROWTH = 1 / 0.95;
 
@@ -118,22 +120,27 @@ class ProofSearch {
     let conflicts = 0;
     let restart = 1;
     let untilRestart = RESTART_UNIT * luby(restart);
+    let starts: number[] | undefined;
     for (;;) {
-      if (!this.#propagate()) {
-        conflicts++;
-        if (!this.#learn()) return { lowerBound: -this.#startOf(2 * this.#end + 1) + 1, conflicts };
-        this.#activityStep *= ACTIVITY_GROWTH;
-        if (conflicts >= mostConflicts || (conflicts % 64 === 0 && shouldStop?.())) {
-          return { lowerBound: this.#startOf(2 * this.#end), conflicts };
-        }
-        if (--untilRestart <= 0) {
-          untilRestart = RESTART_UNIT * luby(++restart);
-          this.#backTo(0);
-          this.#nogoods.forget();
-        }
-      } else if (!this.#decide()) {
-        const starts = Array.from({ length: this.#p.count }, (_, i) => this.#bound[2 * i]!);
-        return { starts, lowerBound: this.#bound[2 * this.#end]!, conflicts };
+      if (this.#propagate()) {
+        if (this.#decide()) continue;
+        starts = Array.from({ length: this.#p.count }, (_, i) => this.#bound[2 * i]!);
+        const found = this.#bound[2 * this.#end]!;
+        this.#backTo(0);
+        if (found <= this.#bound[2 * this.#end]!) return { starts, lowerBound: found, conflicts };
+        this.#raise(2 * this.#end + 1, 1 - found, DECISION, 0, 0);
+        continue;
+      }
+      conflicts++;
+      if (!this.#learn()) return { starts, lowerBound: 1 - this.#startOf(2 * this.#end + 1), conflicts };
+      this.#activityStep *= ACTIVITY_GROWTH;
+      if (conflicts >= mostConflicts || (conflicts % 64 === 0 && shouldStop?.())) {
+        return { starts, lowerBound: this.#startOf(2 * this.#end), conflicts };
+      }
+      if (--untilRestart <= 0) {
+        untilRestart = RESTART_UNIT * luby(++restart);
+        this.#backTo(0);
+        this.#nogoods.forget();
       }
     }
   }
@@ -145,25 +152,34 @@ class ProofSearch {
   }
 
   /**
-   * Fixes one more start at its earliest; the project's end first, so that a full schedule is a shortest one.
+   * Fixes one more start at its earliest; first of all it aims at an end for the project.
    *
    * @returns false when every start is fixed
    */
   #decide(): boolean {
     const bound = this.#bound;
+    const end = this.#end;
+    // The project's end first: between its bounds, near the lower one, so that both close in on each other.
+    const gap = -bound[2 * end + 1]! - bound[2 * end]!;
+    if (gap > 0 && this.#levelStart.length === 1) {
+      this.#open(end, bound[2 * end]! + (gap >> TARGET_SHIFT));
+      return true;
+    }
     let choice = -1;
-    if (bound[2 * this.#end]! + bound[2 * this.#end + 1]! < 0) choice = this.#end;
-    else {
-      for (let i = 0; i < this.#p.count; i++) {
-        if (bound[2 * i]! + bound[2 * i + 1]! === 0) continue;
-        if (choice < 0 || this.#isBetter(i, choice)) choice = i;
-      }
+    for (let i = 0; i < this.#p.count; i++) {
+      if (bound[2 * i]! + bound[2 * i + 1]! === 0) continue;
+      if (choice < 0 || this.#isBetter(i, choice)) choice = i;
     }
     if (choice < 0) return false;
+    this.#open(choice, bound[2 * choice]!);
+    return true;
+  }
+
+  /** A new level: the task starts at `latest` or earlier. */
+  #open(task: number, latest: number): void {
     this.#levelStart.push(this.#x.length);
     this.#poolAtLevel.push(this.#pool.length);
-    this.#raise(2 * choice + 1, -bound[2 * choice]!, DECISION, 0, 0);
-    return true;
+    this.#raise(2 * task + 1, -latest, DECISION, 0, 0);
   }
 
   #isBetter(i: number, j: number): boolean {
@@ -213,7 +229,9 @@ class ProofSearch {
   #propagate(): boolean {
     for (;;) {
       while (this.#handled < this.#x.length) {
-        const x = this.#x[this.#handled++]!;
+        const t = this.#handled++;
+        const x = this.#x[t]!;
+        if (this.#last[x] !== t) continue; // risen again since: its later entry does the work
         if (x >> 1 < this.#end) this.#timetable.touch(x >> 1);
         const v = this.#bound[x]!;
         for (const edge of this.#edges[x]!) {

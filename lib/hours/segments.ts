@@ -50,8 +50,8 @@ export function segmentsOf(
 }
 
 /**
- * Stretches of time that may not be interrupted: unsplittable work aloft or at both ends, and dry spells from first to
- * last. Unsplittable work on the ground does not count: it takes minutes, and whoever does it finishes it.
+ * Stretches of time that may not be interrupted: unsplittable work aloft, and dry spells from first to last.
+ * Unsplittable work on the ground does not count: it takes minutes, and whoever does it finishes it.
  */
 function unbroken(
   tasks: readonly EndTask[],
@@ -69,7 +69,7 @@ function unbroken(
         t.spell,
         spell ? { from: Math.min(spell.from, from), to: Math.max(spell.to, to) } : { from, to },
       );
-    } else if (!t.splittable && t.where !== "ground" && t.where !== "indoor" && to > from) {
+    } else if (!t.splittable && t.workClass !== "ground" && t.workClass !== "indoor" && to > from) {
       holds.push({ from, to });
     }
   }

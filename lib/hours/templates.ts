@@ -436,16 +436,17 @@ export const ALIGNMENT_TEMPLATES: readonly TaskTemplate[] = [
   bothEnds({
     part: "align",
     name: "Align both ends",
-    people: { climber: 2, technician: 1 },
+    people: { climber: 2 },
     wholeParty: true,
     usesDropZone: true,
+    splittable: true, // the antenna is clamped before anyone comes down
     fixed: min(0, 0, 0),
     after: ["alignment-briefing"],
   }),
   bothEnds({
     part: "lock",
     name: "Tighten and mark, levels read again",
-    people: { climber: 2, technician: 1 },
+    people: { climber: 2 },
     wholeParty: true,
     usesDropZone: true,
     fixed: min(10, 15, 30),

@@ -6,6 +6,13 @@ import type { PreparedProject } from "./generation";
  */
 export type Force = (y: number, value: number, explanation: readonly number[]) => boolean;
 
+/** What occupies a resource from the start of `first` to the end of `last`: a task (first = last), or a span of tasks. */
+interface Part {
+  first: number;
+  last: number;
+  demand: number;
+}
+
 /**
  * Time-table reasoning for all resources: a task that starts before it can have ended occupies its resources in
  * between whatever happens. Where these parts leave no room, other tasks must move. Explanations are for one point in
@@ -13,7 +20,8 @@ export type Force = (y: number, value: number, explanation: readonly number[]) =
  */
 export class Timetable {
   readonly #p: PreparedProject;
-  readonly #users: readonly (readonly number[])[];
+  /** Per resource, largest demand first: explanations stay short. */
+  readonly #parts: readonly (readonly Part[])[];
   readonly #resourcesOf: readonly (readonly number[])[];
   readonly #isDirty: Uint8Array;
   /* Profile of the resource at hand: constant pieces [time[k], time[k + 1]). */
@@ -25,15 +33,15 @@ export class Timetable {
   constructor(p: PreparedProject) {
     this.#p = p;
     const tasks = Array.from({ length: p.count }, (_, i) => i);
-    this.#users = p.capacities.map((_, r) =>
-      tasks.filter((i) => p.demands[i]![r]! > 0 && p.durations[i]! > 0),
-    );
+    this.#parts = p.capacities.map((_, r) => partsOf(p, r));
     this.#resourcesOf = tasks.map((i) =>
-      p.capacities.flatMap((_, r) => (this.#users[r]!.includes(i) ? [r] : [])),
+      p.capacities.flatMap((_, r) =>
+        this.#parts[r]!.some((part) => part.first === i || part.last === i) ? [r] : [],
+      ),
     );
     this.#isDirty = new Uint8Array(p.capacities.length).fill(1);
-    this.#time = new Int32Array(2 * p.count + 2);
-    this.#height = new Int32Array(2 * p.count + 2);
+    this.#time = new Int32Array(2 * (p.count + (p.spans?.length ?? 0)) + 2);
+    this.#height = new Int32Array(2 * (p.count + (p.spans?.length ?? 0)) + 2);
   }
 
   /** A bound of the task has changed. */
@@ -62,16 +70,16 @@ export class Timetable {
       }
       highest = Math.max(highest, this.#height[k]!);
     }
-    for (const i of this.#users[r]!) {
-      if (highest + this.#p.demands[i]![r]! <= capacity) continue;
-      if (bound[2 * i]! + bound[2 * i + 1]! === 0) continue;
+    for (const { first: i, last, demand } of this.#parts[r]!) {
+      if (highest + demand <= capacity) break; // the rest ask for less
+      if (i !== last || bound[2 * i]! + bound[2 * i + 1]! === 0) continue;
       if (!this.#pushLater(r, i, bound, force) || !this.#pushEarlier(r, i, bound, force)) return false;
     }
     return true;
   }
 
   #buildProfile(r: number, bound: Int32Array): void {
-    const { durations, demands } = this.#p;
+    const { durations } = this.#p;
     const time = this.#time;
     const height = this.#height;
     let n = 0;
@@ -90,12 +98,12 @@ export class Timetable {
       height[k] = by;
       n++;
     };
-    for (const i of this.#users[r]!) {
-      const from = -bound[2 * i + 1]!;
-      const to = bound[2 * i]! + durations[i]!;
+    for (const { first, last, demand } of this.#parts[r]!) {
+      const from = -bound[2 * first + 1]!;
+      const to = bound[2 * last]! + durations[last]!;
       if (from >= to) continue;
-      change(from, demands[i]![r]!);
-      change(to, -demands[i]![r]!);
+      change(from, demand);
+      change(to, -demand);
     }
     for (let k = 1; k < n; k++) height[k]! += height[k - 1]!;
     this.#pieces = n;
@@ -144,18 +152,30 @@ export class Timetable {
     return !isOwn || height - this.#p.demands[i]![r]! > room;
   }
 
-  /** Tasks other than `except` that occupy the resource at time `at`, until they ask for `enough`. */
+  /** Parts other than task `except` that occupy the resource at time `at`, until they ask for `enough`. */
   #explain(r: number, at: number, except: number, enough: number, bound: Int32Array): void {
     const out = this.#explanation;
     out.length = 0;
     let sum = 0;
-    for (const j of this.#users[r]!) {
-      if (j === except) continue;
-      const d = this.#p.durations[j]!;
-      if (-bound[2 * j + 1]! > at || bound[2 * j]! + d <= at) continue;
-      out.push(2 * j + 1, -at, 2 * j, at - d + 1);
-      sum += this.#p.demands[j]![r]!;
+    for (const { first, last, demand } of this.#parts[r]!) {
+      if (first === except && last === except) continue;
+      const d = this.#p.durations[last]!;
+      if (-bound[2 * first + 1]! > at || bound[2 * last]! + d <= at) continue;
+      out.push(2 * first + 1, -at, 2 * last, at - d + 1);
+      sum += demand;
       if (sum >= enough) return;
     }
   }
+}
+
+function partsOf(p: PreparedProject, r: number): Part[] {
+  const parts: Part[] = [];
+  for (let i = 0; i < p.count; i++) {
+    const demand = p.demands[i]![r]!;
+    if (demand > 0 && p.durations[i]! > 0) parts.push({ first: i, last: i, demand });
+  }
+  for (const span of p.spans ?? []) {
+    if (span.demands[r]! > 0) parts.push({ first: span.first, last: span.last, demand: span.demands[r]! });
+  }
+  return parts.sort((a, b) => b.demand - a.demand || a.first - b.first || a.last - b.last);
 }

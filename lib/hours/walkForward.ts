@@ -1,5 +1,6 @@
-import { matchPeople } from "./crew";
-import { wantsOnGround } from "./endProject";
+import { indexById } from "./closure";
+import { matchPeople, worksAloft } from "./crew";
+import { handsOfParty, wantsOnGround } from "./parties";
 import type { CrewComposition, EndTask } from "./types";
 
 /**
@@ -7,8 +8,9 @@ import type { CrewComposition, EndTask } from "./types";
  * tasks start in the order of their keys if their people are free and the drop zone allows it. Who has climbed stays
  * with the work aloft until the descent has ended.
  *
+ * @param party who goes up; must leave the people on the ground that the tasks ask for (partiesOf)
  * @param keys smaller starts first; ties by index
- * @returns null when this party leaves too few people on the ground for some task
+ * @param climbNotBefore earliest start of the climbs, per task
  */
 export function walkForward(
   tasks: readonly EndTask[],
@@ -16,67 +18,127 @@ export function walkForward(
   crew: CrewComposition,
   party: readonly number[],
   keys: readonly number[],
-): { startsMin: number[]; people: number[][] } | null {
-  const index = new Map(tasks.map((t, i) => [t.id, i]));
-  const before = tasks.map((t) => t.after.map((id) => index.get(id)!));
-  const byKey = tasks.map((_, i) => i).sort((a, b) => keys[a]! - keys[b]! || a - b);
-  const startsMin = new Array<number>(tasks.length).fill(-1);
-  const endsMin = new Array<number>(tasks.length).fill(Number.POSITIVE_INFINITY);
-  const people: number[][] = tasks.map(() => []);
-  const busy = new Array<boolean>(crew.people.length).fill(false);
-  let running: number[] = [];
-  let isUp = false;
-  let now = 0;
+  climbNotBefore?: readonly number[],
+): { startsMin: number[]; people: number[][] } {
+  const walk = new Walk(tasks, durationsMin, crew, party, climbNotBefore);
+  walk.run(tasks.map((_, i) => i).sort((a, b) => keys[a]! - keys[b]! || a - b));
+  return { startsMin: walk.startsMin, people: walk.people };
+}
 
-  const staffFor = (t: EndTask): number[] | null => {
-    if (t.everybody) return busy.includes(true) ? null : busy.map((_, p) => p);
-    const freeParty = party.filter((p) => !busy[p]);
-    let chosen: number[] = [];
-    if (t.wholeParty) {
-      if (freeParty.length < party.length) return null;
-      chosen = [...party];
-    } else if (t.where === "aloft") {
-      const hands = t.people.climber ?? 0;
-      if (freeParty.length < hands) return null;
-      chosen = freeParty.slice(0, hands);
-    }
-    const free = busy.flatMap((b, p) => (b || chosen.includes(p) || (isUp && party.includes(p)) ? [] : [p]));
-    const wants = t.wholeParty ? wantsOnGround(t).filter((s) => s !== "climber") : wantsOnGround(t);
-    const others = matchPeople(
-      wants,
-      t.moves === "climb" ? free.filter((p) => !party.includes(p)) : free,
-      crew.people,
-    );
-    return others && [...chosen, ...others];
-  };
-  const isZoneFree = (t: EndTask): boolean =>
-    running.every((i) => !((t.atFoot && tasks[i]!.usesDropZone) || (t.usesDropZone && tasks[i]!.atFoot)));
+/** State of one walk: who is busy, who is up, what runs. */
+class Walk {
+  readonly startsMin: number[];
+  readonly people: number[][];
+  readonly #tasks: readonly EndTask[];
+  readonly #durationsMin: readonly number[];
+  readonly #crew: CrewComposition;
+  readonly #party: readonly number[];
+  readonly #climbNotBefore: readonly number[] | undefined;
+  readonly #waitsFor: number[];
+  readonly #followers: number[][];
+  readonly #isBusy: boolean[];
+  readonly #isInParty: boolean[];
+  #running: number[] = [];
+  #isUp = false;
+  #now = 0;
 
-  for (let left = tasks.length; left > 0; ) {
-    let hasStarted = false;
-    for (const i of byKey) {
-      const t = tasks[i]!;
-      if (startsMin[i]! >= 0 || !before[i]!.every((h) => endsMin[h]! <= now) || !isZoneFree(t)) continue;
-      const staff = staffFor(t);
-      if (!staff) continue;
-      startsMin[i] = now;
-      endsMin[i] = now + durationsMin[i]!;
-      people[i] = staff;
-      left--;
-      hasStarted = true;
-      running.push(i);
-      for (const p of staff) busy[p] = true;
-      if (t.moves === "climb") isUp = true;
-    }
-    // Tasks of no length end at once, and what waits for them may start in the same minute.
-    if (running.length === 0) return hasStarted || left === 0 ? { startsMin, people } : null;
-    now = Math.min(...running.map((i) => endsMin[i]!));
-    for (const i of running) {
-      if (endsMin[i]! > now) continue;
-      for (const p of people[i]!) busy[p] = false;
-      if (tasks[i]!.moves === "descent") isUp = false;
-    }
-    running = running.filter((i) => endsMin[i]! > now);
+  constructor(
+    tasks: readonly EndTask[],
+    durationsMin: readonly number[],
+    crew: CrewComposition,
+    party: readonly number[],
+    climbNotBefore: readonly number[] | undefined,
+  ) {
+    this.#tasks = tasks;
+    this.#durationsMin = durationsMin;
+    this.#crew = crew;
+    this.#party = party;
+    this.#climbNotBefore = climbNotBefore;
+    this.startsMin = tasks.map(() => -1);
+    this.people = tasks.map(() => []);
+    this.#waitsFor = tasks.map((t) => t.after.length);
+    this.#followers = tasks.map(() => []);
+    const index = indexById(tasks);
+    for (const [i, t] of tasks.entries()) for (const id of t.after) this.#followers[index.get(id)!]!.push(i);
+    this.#isBusy = crew.people.map(() => false);
+    this.#isInParty = crew.people.map((_, p) => party.includes(p));
   }
-  return { startsMin, people };
+
+  run(byKey: readonly number[]): void {
+    let waiting = byKey;
+    while (waiting.length > 0) {
+      const later: number[] = [];
+      for (const i of waiting) if (!this.#tryToStart(i)) later.push(i);
+      waiting = later;
+      this.#advance(waiting);
+    }
+  }
+
+  #tryToStart(i: number): boolean {
+    const t = this.#tasks[i]!;
+    if (this.#waitsFor[i]! > 0 || !this.#isZoneFree(t)) return false;
+    if (t.moves === "climb" && (this.#climbNotBefore?.[i] ?? 0) > this.#now) return false;
+    const staff = this.#staffFor(t);
+    if (!staff) return false;
+    this.startsMin[i] = this.#now;
+    this.people[i] = staff;
+    this.#running.push(i);
+    for (const p of staff) this.#isBusy[p] = true;
+    if (t.moves === "climb") this.#isUp = true;
+    return true;
+  }
+
+  /** To the next moment at which something ends, or a held-back climb may start. */
+  #advance(waiting: readonly number[]): void {
+    let next = Number.POSITIVE_INFINITY;
+    for (const i of this.#running) next = Math.min(next, this.#endMin(i));
+    for (const i of waiting) {
+      const held = this.#tasks[i]!.moves === "climb" ? (this.#climbNotBefore?.[i] ?? 0) : 0;
+      if (held > this.#now && this.#waitsFor[i] === 0) next = Math.min(next, held);
+    }
+    if (next === Number.POSITIVE_INFINITY) {
+      if (waiting.length === 0) return;
+      throw new RangeError(`nobody is there for task ${this.#tasks[waiting[0]!]!.id}`);
+    }
+    this.#now = next;
+    const running: number[] = [];
+    for (const i of this.#running) {
+      if (this.#endMin(i) > next) {
+        running.push(i);
+        continue;
+      }
+      for (const p of this.people[i]!) this.#isBusy[p] = false;
+      for (const j of this.#followers[i]!) this.#waitsFor[j]!--;
+      if (this.#tasks[i]!.moves === "descent") this.#isUp = false;
+    }
+    this.#running = running;
+  }
+
+  #endMin(i: number): number {
+    return this.startsMin[i]! + this.#durationsMin[i]!;
+  }
+
+  #isZoneFree(t: EndTask): boolean {
+    if (!t.atFoot && !t.usesDropZone) return true;
+    return this.#running.every((i) => {
+      const u = this.#tasks[i]!;
+      return !((t.atFoot && u.usesDropZone) || (t.usesDropZone && u.atFoot));
+    });
+  }
+
+  #staffFor(t: EndTask): number[] | null {
+    if (t.everybody) return this.#isBusy.includes(true) ? null : this.#isBusy.map((_, p) => p);
+    const hands = handsOfParty(t, this.#party.length);
+    const freeParty = this.#party.filter((p) => !this.#isBusy[p]);
+    if (freeParty.length < hands) return null;
+    const chosen = freeParty.slice(0, hands);
+    const wants = wantsOnGround(t);
+    if (wants.length === 0) return chosen;
+    const isPartyAway = this.#isUp || worksAloft(t);
+    const free = this.#isBusy.flatMap((isBusy, p) =>
+      isBusy || chosen.includes(p) || (isPartyAway && this.#isInParty[p]) ? [] : [p],
+    );
+    const others = matchPeople(wants, free, this.#crew.people);
+    return others && [...chosen, ...others];
+  }
 }
