@@ -1,101 +1,65 @@
-import { Random } from "@/lib/random";
-import { ascendTasks } from "./ascents";
-import { pauseMin } from "./climb";
-import { tasksOf } from "./compose";
-import { type EstimateOptions, estimateTasks } from "./hours";
-import type {
-  AlignmentEnd,
-  AlignmentModel,
-  CrewComposition,
-  EndEstimate,
-  EndTask,
-  EndWork,
-  HopWork,
-  HourNorms,
-  ThreePoint,
-} from "./types";
+import type { Scheme } from "@/lib/site";
+import { ascendTasks, type Way } from "./ascents";
+import { ascentMin, descentMin } from "./climb";
+import { addThreePoints } from "./pert";
+import type { AlignmentModel, EndTask, HopWork, HourNorms, TaskTemplate, ThreePoint } from "./types";
 
 /**
- * Tasks of the joint alignment and acceptance visit, as each of the two crews does them at its end. The end that takes
- * longer to climb sets the pace of both.
+ * The task list of a hop's alignment visit: two crews, one at each end, in the same hours.
+ *
+ * One list stands for both ends, with the people at each of them. Minutes to align follow the larger antenna of the
+ * two; both ends climb the way of the end that takes longer, since each waits for the other.
  */
-export function composeAlignment(hop: HopWork, norms: HourNorms): readonly EndTask[] {
-  const work = jointWork(hop, norms);
-  const tasks = tasksOf(norms.alignmentTemplates, work, norms).map((t) =>
-    t.id === "align" ? { ...t, duration: alignDuration(hop, norms.alignment) } : t,
-  );
-  return ascendTasks(tasks, work, norms);
+export function composeAlignment(work: HopWork, norms: HourNorms): readonly EndTask[] {
+  const tasks = norms.alignmentTemplates.map((t) => taskOf(t, work, norms));
+  return ascendTasks(tasks, longerWay(work, norms), norms);
 }
 
-/** Hours of the alignment visit; `endId` is the hop's id. Minutes, no weather, no travel. */
-export function estimateAlignment(
-  hop: HopWork,
-  norms: HourNorms,
-  crew: CrewComposition,
-  random: Random = new Random(`${hop.scheme} ${JSON.stringify([hop.near, hop.far])}`),
-  options: EstimateOptions = {},
-): EndEstimate {
-  const higher = higherEnd(hop, norms);
-  const pauseCost = pauseMin(higher.maxMountHeightM, higher.structure, norms.climb);
-  return {
-    endId: hop.hopId,
-    ...estimateTasks(composeAlignment(hop, norms), norms, crew, pauseCost, random, options),
-  };
+/** The end with the longer way up and down. */
+export function longerWay(work: HopWork, norms: HourNorms): Way {
+  const ways = [work.near, work.far].map((end) => ({
+    heightM: end.maxMountHeightM,
+    structure: end.structure,
+  }));
+  const wayMin = (w: Way): number =>
+    ascentMin(w.heightM, w.structure, norms.climb) + descentMin(w.heightM, w.structure, norms.climb);
+  return wayMin(ways[0]!) >= wayMin(ways[1]!) ? ways[0]! : ways[1]!;
 }
 
-/** Time to align: by the larger antenna of the two ends, a straight line between the two sizes of the norms. */
-export function alignDuration(hop: HopWork, model: AlignmentModel): ThreePoint {
-  const diameterM = Math.max(hop.near.largestDiameterM, hop.far.largestDiameterM);
+/**
+ * Minutes to align, range: the small figure up to the small diameter, the large one from the large diameter, straight
+ * between; times the factor where two paths are aligned (space diversity).
+ */
+export function alignRange(diameterM: number, scheme: Scheme, model: AlignmentModel): ThreePoint {
+  if (!(diameterM > 0)) throw new RangeError(`diameterM must be > 0, got ${diameterM} m`);
   const span = model.largeDiameterM - model.smallDiameterM;
   const share = Math.min(1, Math.max(0, (diameterM - model.smallDiameterM) / span));
-  const factor = hop.scheme === "1+1 space diversity" ? model.diversityFactor : 1;
-  const at = (small: number, large: number) => factor * (small + share * (large - small));
+  const factor = scheme === "1+1 space diversity" ? model.diversityFactor : 1;
+  const between = (small: number, large: number): number => factor * (small + share * (large - small));
   return {
-    aMin: at(model.small.aMin, model.large.aMin),
-    mMin: at(model.small.mMin, model.large.mMin),
-    bMin: at(model.small.bMin, model.large.bMin),
+    aMin: between(model.small.aMin, model.large.aMin),
+    mMin: between(model.small.mMin, model.large.mMin),
+    bMin: between(model.small.bMin, model.large.bMin),
   };
 }
 
-/** The end whose climb takes longer. */
-function higherEnd(hop: HopWork, norms: HourNorms): AlignmentEnd {
-  const climb = (e: AlignmentEnd) => e.maxMountHeightM / norms.climb.ascentMPerMin[e.structure];
-  return climb(hop.far) > climb(hop.near) ? hop.far : hop.near;
-}
-
-/** The alignment as an end's work: a climb to the antenna and nothing to install. */
-function jointWork(hop: HopWork, norms: HourNorms): EndWork {
-  const end = higherEnd(hop, norms);
+function taskOf(template: TaskTemplate, work: HopWork, norms: HourNorms): EndTask {
+  const diameterM = Math.max(work.near.largestDiameterM, work.far.largestDiameterM);
+  const isAlign = template.part === "align";
+  const align = isAlign ? alignRange(diameterM, work.scheme, norms.alignment) : undefined;
   return {
-    endId: hop.hopId,
-    scheme: hop.scheme,
-    structure: end.structure,
-    mounting: "direct",
-    extraTasks: [],
-    largestDiameterM: end.largestDiameterM,
-    heaviestLiftKg: 0,
-    drivers: {
-      maxMountHeightM: end.maxMountHeightM,
-      antennaCount: hop.scheme === "1+1 space diversity" ? 2 : 1,
-      largestDiameterM: end.largestDiameterM,
-      antennaAreaM2: 0,
-      antennaMassKg: 0,
-      heaviestLiftKg: 0,
-      oduCount: hop.scheme === "1+0" ? 1 : 2,
-      couplerCount: 0,
-      orthomodeCount: 0,
-      polarisationChanges: 0,
-      runCount: 0,
-      cableM: 0,
-      outdoorM: 0,
-      indoorM: 0,
-      connectorCount: 0,
-      earthingPointCount: 0,
-      oduLeadCount: 0,
-      wrapCount: 0,
-      tieCount: 0,
-      entryCount: 0,
-      bridgeM: 0,
-    },
+    id: template.part,
+    name: template.name,
+    where: template.where,
+    workClass: template.workClass,
+    people: template.people,
+    duration: align ? addThreePoints(template.fixed, align) : template.fixed,
+    after: template.after,
+    splittable: template.splittable,
+    usesDropZone: template.usesDropZone,
+    everybody: template.everybody,
+    wholeParty: template.wholeParty,
+    isSetup: template.isSetup,
+    source: isAlign ? norms.alignment.source : template.source,
   };
 }
