@@ -125,7 +125,7 @@ export async function ensureInstalled() {
   if (!isInstalled()) {
     warnWithoutCompiler();
     console.log("Installing packages (some minutes the first time) ...");
-    if ((await run("npm", ["ci", "--no-audit", "--no-fund"])) !== 0) return false;
+    if ((await run("npm", ["ci", "--include=dev", "--no-audit", "--no-fund"])) !== 0) return false;
   }
   writeFileSync(INSTALLED, hashOf(readFileSync(LOCK, "utf8")));
   return true;
@@ -161,7 +161,13 @@ export async function ensureBuilt() {
   if (built !== undefined && (built === hash || process.env.BOTHENDS_KEEP_BUILD === "1")) return true;
   console.log("Building the pages (about a minute) ...");
   rmSync(BUILT, { force: true });
-  if ((await run(process.execPath, [NEXT, "build"], { NEXT_TELEMETRY_DISABLED: "1" })) !== 0) return false;
+  if (
+    (await run(process.execPath, [NEXT, "build"], {
+      NODE_ENV: "production",
+      NEXT_TELEMETRY_DISABLED: "1",
+    })) !== 0
+  )
+    return false;
   mkdirSync(path.dirname(BUILT), { recursive: true });
   // Not counted anew: what changed while the build ran is not in it, and must bring the next one about.
   writeFileSync(BUILT, hash);

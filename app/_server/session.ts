@@ -48,5 +48,10 @@ export async function requireRole(...roles: Role[]): Promise<Visitor> {
 
 /** `next` comes from the address bar and must not lead to another site; undefined when it is not to be followed. */
 export function safeNext(next: string | null | undefined): string | undefined {
-  return next && /^\/(?![/\\])/.test(next) && next !== "/" && !next.startsWith("/sign-in") ? next : undefined;
+  // Read as the browser will read it, which also drops tabs and turns backslashes.
+  const inside = "http://inside.example";
+  if (!next?.startsWith("/") || !URL.canParse(next, inside)) return undefined;
+  const { origin, pathname, search } = new URL(next, inside);
+  if (origin !== inside || pathname === "/" || pathname === "/sign-in") return undefined;
+  return pathname + search;
 }

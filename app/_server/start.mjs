@@ -3,7 +3,8 @@
  * then keeps the web server and the worker process running until it is told to stop. `--dev` serves from source.
  *
  * Environment: PORT (3000), HOST (all addresses), BOTHENDS_DATA (./data), BOTHENDS_DEMO=0 (own data instead of the
- * demonstration), BOTHENDS_URL (public address behind a proxy, read at run time), BOTHENDS_NOW (stops the clock).
+ * demonstration), BOTHENDS_URL (public address behind a proxy, read at run time), BOTHENDS_TLS_CERT and
+ * BOTHENDS_TLS_KEY (PEM files: serve https on PORT), BOTHENDS_NOW (stops the clock).
  */
 import { spawn } from "node:child_process";
 import { randomBytes } from "node:crypto";
@@ -24,6 +25,11 @@ const dev = process.argv.includes("--dev");
 const port = Number(process.env.PORT || 3000);
 const host = process.env.HOST || undefined;
 const dataFolder = path.resolve(ROOT, process.env.BOTHENDS_DATA || "data");
+const certificate =
+  process.env.BOTHENDS_TLS_CERT && process.env.BOTHENDS_TLS_KEY
+    ? { cert: process.env.BOTHENDS_TLS_CERT, key: process.env.BOTHENDS_TLS_KEY }
+    : undefined;
+const address = process.env.BOTHENDS_URL || `${certificate ? "https" : "http"}://localhost:${port}`;
 const lockFile = path.join(dataFolder, "server.pid");
 
 const READY_WITHIN_MILLIS = 90_000;
@@ -128,6 +134,18 @@ function secret() {
   return readFileSync(file, "utf8").trim();
 }
 
+/** A port that is free now, for the web server behind our own https. */
+function freePort() {
+  return new Promise((resolve, reject) => {
+    const probe = net.createServer();
+    probe.once("error", reject);
+    probe.listen(0, "127.0.0.1", () => {
+      const { port: free } = probe.address();
+      probe.close(() => resolve(free));
+    });
+  });
+}
+
 function portProblem() {
   return new Promise((resolve) => {
     const probe = net.createServer();
@@ -168,19 +186,20 @@ function keepWorker(env) {
 }
 
 /** Serves the pages. Without them there is nothing to supervise, so their end is ours. */
-function serve(env) {
+function serve(env, inner) {
   const preload = ["--import", new URL("./followParent.mjs", import.meta.url).href];
-  const args = [...preload, NEXT, dev ? "dev" : "start", "-p", String(port), ...(host ? ["-H", host] : [])];
-  start("web server", args, { env }).on("exit", (code, signal) => {
+  const where = ["-p", String(inner.port), ...(inner.host ? ["-H", inner.host] : [])];
+  const child = start("web server", [...preload, NEXT, dev ? "dev" : "start", ...where], { env });
+  child.on("exit", (code, signal) => {
     if (!stopping) fail(`The web server ended (${signal ?? `code ${code}`}).`);
   });
 }
 
-async function answers() {
+async function answers(inner) {
   const until = Date.now() + READY_WITHIN_MILLIS;
-  const address = `http://${host && host !== "0.0.0.0" ? host : "127.0.0.1"}:${port}/api/health`;
+  const name = inner.host && inner.host !== "0.0.0.0" && inner.host !== "::" ? inner.host : "127.0.0.1";
   while (Date.now() < until && !stopping) {
-    const response = await fetch(address).catch(() => undefined);
+    const response = await fetch(`http://${name}:${inner.port}/api/health`).catch(() => undefined);
     if (response?.ok) return true;
     await new Promise((resolve) => setTimeout(resolve, 100));
   }
@@ -188,7 +207,6 @@ async function answers() {
 }
 
 function greet(prepared) {
-  const address = process.env.BOTHENDS_URL || `http://localhost:${port}`;
   const lines = ["", `Bothends is ready: ${address}`];
   if (prepared.kind === "setup")
     lines.push(
@@ -234,10 +252,20 @@ async function main() {
   if (!dev && !(await ensureBuilt())) return stopping || fail("The pages could not be built; see above.");
   if (stopping) return;
 
-  serve({ ...env, NEXT_TELEMETRY_DISABLED: "1" });
+  const inner = certificate ? { port: await freePort(), host: "127.0.0.1" } : { port, host };
+  // Read at run time, never built in: the same build serves any address.
+  const outside = process.env.BOTHENDS_URL || certificate ? { BOTHENDS_URL: address } : {};
+  serve({ ...env, ...outside, NEXT_TELEMETRY_DISABLED: "1" }, inner);
   const worker = keepWorker(env);
-  if (!(await answers()))
-    return stopping || fail(`No answer on port ${port} within ${READY_WITHIN_MILLIS / 1000} s.`);
+  if (!(await answers(inner)))
+    return stopping || fail(`No answer on port ${inner.port} within ${READY_WITHIN_MILLIS / 1000} s.`);
+  if (certificate) {
+    try {
+      await serveHttps(certificate, { port, host, innerPort: inner.port });
+    } catch (thrown) {
+      return fail(`https cannot be served with ${certificate.cert}: ${thrown.message}`);
+    }
+  }
   await worker;
   if (!stopping) greet(prepared);
 }

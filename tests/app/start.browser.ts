@@ -1,6 +1,7 @@
 /** The supervisor as an operator meets it: stopping, dying, and what it refuses. No page is needed for most of it. */
-import { type ChildProcess, spawn } from "node:child_process";
+import { type ChildProcess, execFileSync, spawn } from "node:child_process";
 import { rmSync } from "node:fs";
+import path from "node:path";
 import {
   EMAILS,
   expect,
@@ -138,5 +139,37 @@ test("behind an https address the session's cookie is for https only", async ({ 
   } finally {
     await context.close();
     await server.stop();
+  }
+});
+
+test("with a certificate it serves https itself, and progress still arrives as it is made", async ({
+  browser,
+}) => {
+  const folder = temporaryFolder();
+  const [cert, key] = [path.join(folder, "cert.pem"), path.join(folder, "key.pem")];
+  const subject = ["-subj", "/CN=localhost", "-days", "2"];
+  execFileSync(
+    "openssl",
+    ["req", "-x509", "-newkey", "rsa:2048", "-nodes", "-keyout", key, "-out", cert, ...subject],
+    { stdio: "ignore" },
+  );
+  const server = await startServer({
+    copyOf: process.env.BOTHENDS_TEST_TEMPLATE,
+    env: { BOTHENDS_TLS_CERT: cert, BOTHENDS_TLS_KEY: key },
+  });
+  const baseURL = server.url.replace("http:", "https:");
+  const context = await browser.newContext({ baseURL, ignoreHTTPSErrors: true });
+  try {
+    const page = await context.newPage();
+    await signInByHand(page, EMAILS.administrator);
+    await page.waitForURL("**/programme");
+    expect((await context.cookies()).every((cookie) => cookie.secure)).toBe(true);
+    await page.goto("/jobs");
+    await page.getByRole("button", { name: "Start the check" }).click();
+    await expect(page.getByText(/step \d+ of 100/)).toBeVisible();
+  } finally {
+    await context.close();
+    expect(await server.stop()).toBe(0);
+    rmSync(folder, { recursive: true, force: true });
   }
 });
