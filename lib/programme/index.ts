@@ -1,6 +1,19 @@
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
+export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
+export { type ClaimingVisit, type ItemSupply, type KitReady, kitReadyDays } from "./kitReady";
+export { type KitWanted, type PlannedKit, type PlannedKitLine, pickDate, plannedKits } from "./kits";
 export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemParts } from "./problem";
+export {
+  designStops,
+  netProgramme,
+  type ProgrammeOptions,
+  type ProgrammePlan,
+  type ProgrammeStage,
+  planProgramme,
+  takeoffContext,
+} from "./programme";
+export { drumKinds, drumsToCut, runsWanted, type Settled, settle, startAfter } from "./settle";
 export { DEFAULT_ROADS, travelMatrices } from "./travel";
 export type {
   Crew,
@@ -10,7 +23,6 @@ export type {
   NamedVisit,
   OrderOnTheWay,
   ProgrammeInput,
-  ProgrammePlan,
   ProgrammeVisit,
   RoadSpeeds,
   StockPosition,

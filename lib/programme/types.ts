@@ -1,10 +1,10 @@
 /** Everything a plan is made from, and everything that follows from it. Plain data: crosses process borders. */
-import type { CutPolicy, CuttingPlan, DrumKind, DrumOnHand, RunWanted } from "@/lib/drums";
-import type { CrewComposition, EndEstimate, HourNorms, Skill } from "@/lib/hours";
-import type { PlacedVisit, Plan, PlanCost, PlanVisit, PlanWeights, ScheduleProblem } from "@/lib/schedule";
+import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
+import type { HourNorms, Skill } from "@/lib/hours";
+import type { PlanVisit, PlanWeights } from "@/lib/schedule";
 import type { CatalogueItem, EndSide, Hop, Site } from "@/lib/site";
-import type { ItemNetting, LotRule } from "@/lib/stock";
-import type { HopTakeoff, TakeoffPolicy, TakeoffRule } from "@/lib/takeoff";
+import type { LotRule } from "@/lib/stock";
+import type { TakeoffPolicy, TakeoffRule } from "@/lib/takeoff";
 import type { CalendarDate, Weekday } from "@/lib/time";
 import type { WeatherPolicy, WeatherSeries } from "@/lib/weather";
 
@@ -140,23 +140,3 @@ export interface ProgrammeVisit {
   massKg: number;
   volumeL: number;
 }
-
-export interface EndWorked {
-  endId: string;
-  estimate: EndEstimate;
-}
-
-export interface ProgrammePlan {
-  problem: ScheduleProblem;
-  plan: Plan;
-  visits: readonly ProgrammeVisit[];
-  takeoffs: readonly HopTakeoff[];
-  cutting: readonly CuttingPlan[];
-  netting: readonly ItemNetting[];
-  /** Earliest day a kit can be whole, by visit id, and what binds it. */
-  kitReady: ReadonlyMap<string, { day: number; bindingItem?: string }>;
-  /** How the rounds between plan and stock ended. */
-  settled: { rounds: number; corrected: number; how: string };
-}
-
-export type { CrewComposition, DrumKind, PlacedVisit, PlanCost };

@@ -1,0 +1,118 @@
+/** Stores what a programme's plan gave, in the units of the database. */
+import type { ProgrammeInput, ProgrammePlan } from "@/lib/programme";
+import type { ItemNetting } from "@/lib/stock";
+import { addDays, type CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import {
+  type NewPlan,
+  type PlannedVisit,
+  type PlanState,
+  type StoredKit,
+  type StoredNetting,
+  savePlan,
+} from "./plans";
+
+const hundredths = (quantity: number) => Math.round(quantity * 100);
+
+export function storeProgrammePlan(
+  db: Db,
+  input: ProgrammeInput,
+  made: ProgrammePlan,
+  head: { state: PlanState; createdBy: string; createdAt: number; versions: Record<string, number> },
+): number {
+  const { plan } = made;
+  const newPlan: NewPlan = {
+    head: {
+      state: head.state,
+      firstDay: input.today,
+      dayCount: input.dayCount,
+      seed: plan.seed,
+      iterations: plan.iterations,
+      cost: plan.cost,
+      lowerBound: plan.lowerBound,
+      basis: { versions: head.versions, settled: made.settled, nights: plan.nights ?? [] },
+      createdBy: head.createdBy,
+      createdAt: head.createdAt,
+    },
+    visits: visitRows(input, made),
+    kits: made.kits.map(
+      (k): StoredKit => ({
+        visitId: k.visitId,
+        pickOn: k.pickOn,
+        placeCode: k.placeCode,
+        state: "planned",
+        massKg: k.massKg,
+        volumeL: k.volumeL,
+        lines: k.lines
+          .filter((l) => hundredths(l.quantity) > 0)
+          .map((l) => ({
+            itemCode: l.itemCode,
+            name: l.name,
+            neededC: hundredths(l.quantity),
+            pickedC: 0,
+            shortC: hundredths(l.short),
+            drumSerial: l.drumSerial ?? null,
+            runId: l.runId ?? null,
+            lotCode: null,
+            reason: l.reason,
+          })),
+      }),
+    ),
+    cutting: [...made.cutting],
+    netting: nettingRows(input, made.netting),
+  };
+  return savePlan(db, newPlan);
+}
+
+function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
+  const placed = new Map(made.plan.placed.map((p) => [p.visit, p]));
+  const unplaced = new Map(made.plan.unplaced.map((u) => [u.visit, u]));
+  const pinned = new Set(made.problem.pinned.map((p) => p.visit));
+  const dateOf = (day: number): CalendarDate => addDays(input.today, day);
+  return made.visits.map((v, i): PlannedVisit => {
+    const p = placed.get(i);
+    const u = unplaced.get(i);
+    const ready = made.kitReady.get(v.id);
+    return {
+      visitId: v.id,
+      kind: v.kind,
+      hopCode: v.hopCode,
+      side: v.side,
+      siteCode: v.siteCode,
+      durationMin: Math.round(v.durationMin),
+      kitReadyOn: ready ? dateOf(ready.day) : null,
+      crewCode: p ? input.crews[p.crew]!.code : null,
+      startOn: p ? dateOf(p.startDay) : null,
+      startMin: p?.startMin ?? null,
+      endOn: p ? dateOf(p.endDay) : null,
+      endMin: p?.endMin ?? null,
+      isPinned: pinned.has(i),
+      unplacedRule: p ? null : (u?.rule ?? "not placed"),
+      unplacedDetail: p ? null : (u?.detail ?? "the search ended before it was tried"),
+    };
+  });
+}
+
+export function nettingRows(input: ProgrammeInput, netting: readonly ItemNetting[]): StoredNetting[] {
+  const onHand = new Map(input.stock.map((s) => [s.itemCode, s.onHand]));
+  return netting.map((n) => ({
+    itemCode: n.itemCode,
+    runsOutOn: n.runsOutDay === undefined ? null : addDays(input.today, n.runsOutDay),
+    onHandC: hundredths(onHand.get(n.itemCode) ?? 0),
+    totalNeedC: hundredths(n.gross.reduce((a, b) => a + b, 0)),
+    body: {
+      gross: [...n.gross],
+      scheduled: [...n.scheduled],
+      projectedWithoutOrders: [...n.projectedWithoutOrders],
+      projected: [...n.projected],
+      runsOutDay: n.runsOutDay,
+      stops: n.stops.map((s) => ({ ...s })),
+      orders: n.orders.map((o) => ({
+        quantity: o.quantity,
+        receiptDay: o.receiptDay,
+        releaseDay: o.releaseDay,
+        pastDueDays: o.pastDueDays,
+      })),
+    },
+  }));
+}

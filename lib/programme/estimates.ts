@@ -1,0 +1,134 @@
+/** Take-off and hours of hops, each distinct kind of work solved once for the reference crew. */
+import {
+  type CrewComposition,
+  type EndEstimate,
+  estimateAlignment,
+  estimateHours,
+  type HourNorms,
+  workKey,
+} from "@/lib/hours";
+import type { Hop, Site } from "@/lib/site";
+import { type HopTakeoff, type TakeoffContext, takeOff } from "@/lib/takeoff";
+import type { CalendarDate } from "@/lib/time";
+import { fullComposition } from "./crewDays";
+import type { HopEstimates } from "./problem";
+import type { Crew } from "./types";
+import { endWork, hopWork } from "./work";
+
+/** Four people as a usual crew has them (common practice): what estimates are made for when no crew is known. */
+const USUAL_CREW: CrewComposition = {
+  people: [
+    ["climber", "rescue", "rigger", "technician"],
+    ["climber", "rescue", "ground"],
+    ["climber", "ground"],
+    ["ground", "technician"],
+  ],
+};
+
+/** The crew that estimates are made for: the largest first crew by code, or the usual four. */
+export function referenceCrew(crews: readonly Crew[], on: CalendarDate): CrewComposition {
+  const largest = [...crews].sort(
+    (a, b) => b.members.length - a.members.length || (a.code < b.code ? -1 : 1),
+  )[0];
+  return largest && largest.members.length > 0 ? fullComposition(largest, on) : USUAL_CREW;
+}
+
+export interface WorkedHop {
+  takeoff: HopTakeoff;
+  estimates: HopEstimates;
+}
+
+/** Works hops one by one; equal works share one estimate. Keep one for a whole programme. */
+export class HopWorker {
+  readonly #known = new Map<string, EndEstimate>();
+  readonly #crewKey: string;
+
+  constructor(
+    readonly context: TakeoffContext,
+    readonly norms: HourNorms,
+    readonly crew: CrewComposition,
+  ) {
+    this.#crewKey = JSON.stringify(crew.people);
+  }
+
+  /** @throws RangeError when an end's site is not among the context's sites: the database does not let that be */
+  work(hop: Hop): WorkedHop {
+    const takeoff = takeOff(hop, this.context);
+    const { sites } = this.context;
+    const end = (side: "near" | "far"): EndEstimate => {
+      const site = siteOf(sites, hop[side].siteId);
+      const work = endWork(hop, hop[side], site, takeoff[side]);
+      const key = `${this.#crewKey} ${workKey(work)}`;
+      const estimate = this.#once(key, () => estimateHours(work, this.norms, this.crew));
+      return { ...estimate, endId: hop[side].id };
+    };
+    const joint = hopWork(hop, sites, takeoff.near, takeoff.far);
+    const { hopId: _, ...jointKey } = joint;
+    const alignment = this.#once(`${this.#crewKey} alignment ${JSON.stringify(jointKey)}`, () =>
+      estimateAlignment(joint, this.norms, this.crew),
+    );
+    return { takeoff, estimates: { near: end("near"), far: end("far"), alignment } };
+  }
+
+  #once(key: string, solve: () => EndEstimate): EndEstimate {
+    let estimate = this.#known.get(key);
+    if (!estimate) {
+      estimate = solve();
+      this.#known.set(key, estimate);
+    }
+    return estimate;
+  }
+}
+
+function siteOf(sites: ReadonlyMap<string, Site>, id: string): Site {
+  const site = sites.get(id);
+  if (!site) throw new RangeError(`no site ${id} in the take-off's context`);
+  return site;
+}
+
+/**
+ * Factor on the reference crew's durations for each crew: the mean ratio over a sample of works, by its own people.
+ * A crew that lacks a skill is estimated with it borrowed; the scheduler's needs keep it away from such work.
+ */
+export function crewPaces(
+  crews: readonly Crew[],
+  on: CalendarDate,
+  hops: readonly Hop[],
+  worked: ReadonlyMap<string, WorkedHop>,
+  context: TakeoffContext,
+  norms: HourNorms,
+  reference: CrewComposition,
+): Map<string, number> {
+  const step = Math.max(1, Math.floor(hops.length / SAMPLE_HOPS));
+  const sample = hops.filter((h, i) => i % step === 0 && worked.has(h.code)).slice(0, SAMPLE_HOPS);
+  const factors = new Map<string, number>();
+  return new Map(
+    crews.map((crew) => {
+      const composition = fullComposition(crew, on);
+      const key = JSON.stringify(composition.people);
+      let factor = key === JSON.stringify(reference.people) ? 1 : factors.get(key);
+      if (factor === undefined) {
+        factor = meanRatio(composition, sample, worked, context, norms);
+        factors.set(key, factor);
+      }
+      return [crew.code, factor];
+    }),
+  );
+}
+
+const SAMPLE_HOPS = 6;
+
+function meanRatio(
+  crew: CrewComposition,
+  sample: readonly Hop[],
+  worked: ReadonlyMap<string, WorkedHop>,
+  context: TakeoffContext,
+  norms: HourNorms,
+): number {
+  const ratios = sample.map((hop) => {
+    const { takeoff, estimates } = worked.get(hop.code)!;
+    const work = endWork(hop, hop.near, siteOf(context.sites, hop.near.siteId), takeoff.near);
+    return estimateHours(work, norms, crew).durationMin / estimates.near.durationMin;
+  });
+  return ratios.length > 0 ? ratios.reduce((a, b) => a + b, 0) / ratios.length : 1;
+}

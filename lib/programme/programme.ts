@@ -1,0 +1,280 @@
+/**
+ * A programme becomes a plan: the product's main path, in the order in which the trade thinks of it.
+ * Method: docs/methods/programme.md.
+ */
+import type { CuttingPlan } from "@/lib/drums";
+import { ok, type Problem, type Result } from "@/lib/result";
+import type { Plan, ScheduleOptions, ScheduleProblem } from "@/lib/schedule";
+import type { Hop } from "@/lib/site";
+import { type ItemNetting, type NeedLine, netByDate } from "@/lib/stock";
+import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
+import { addDays, daysBetween } from "@/lib/time";
+import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
+import { type KitReady, kitReadyDays } from "./kitReady";
+import { type PlannedKit, plannedKits } from "./kits";
+import { buildProblem } from "./problem";
+import { settle, startAfter } from "./settle";
+import type { ProgrammeInput, ProgrammeVisit } from "./types";
+import { SIDES, visitsOf } from "./visits";
+import { commonShift, type VisitWindows, visitWindows, type WindowWanted } from "./visitWindows";
+
+export interface ProgrammePlan {
+  problem: ScheduleProblem;
+  plan: Plan;
+  /** Visits still to do; index = visit index of the problem and the plan. */
+  visits: readonly ProgrammeVisit[];
+  kitReady: ReadonlyMap<string, KitReady>;
+  windows: Pick<VisitWindows, "basis" | "forecastDays">;
+  cutting: readonly CuttingPlan[];
+  kits: readonly PlannedKit[];
+  netting: readonly ItemNetting[];
+  settled: { rounds: number; corrected: number; how: string };
+}
+
+export type ProgrammeStage = "take-off and hours" | "weather windows" | "kits" | "crews" | "stock";
+
+export interface ProgrammeOptions extends ScheduleOptions {
+  onStage?: (stage: ProgrammeStage) => void;
+  /** Hops whose take-off and hours are known for this input. */
+  worked?: ReadonlyMap<string, WorkedHop>;
+}
+
+export function planProgramme(
+  input: ProgrammeInput,
+  options: ProgrammeOptions,
+): Result<ProgrammePlan, Problem> {
+  options.onStage?.("take-off and hours");
+  const context = takeoffContext(input);
+  const worked = workHops(input, context, options.worked);
+  const paces = crewPaces(
+    input.crews,
+    input.today,
+    input.hops,
+    worked,
+    context,
+    input.norms,
+    referenceCrew(input.crews, input.today),
+  );
+  const visits = openVisits(input, worked);
+
+  options.onStage?.("weather windows");
+  const windows = windowsFor(input, visits, worked, context);
+
+  options.onStage?.("kits");
+  const kitReady = readyKits(input, visits);
+
+  options.onStage?.("crews");
+  const problem = buildProblem({
+    input,
+    visits,
+    estimates: new Map([...worked].map(([code, w]) => [code, w.estimates])),
+    windows,
+    kitReadyDay: startDays(input, kitReady),
+    stops: designStops(worked),
+    paces,
+  });
+  const settled = settle(problem, visits, input, options);
+  if (!settled.ok) return settled;
+  const { plan, cutting, rounds, corrected, how } = settled.value;
+
+  options.onStage?.("stock");
+  return ok({
+    problem: settled.value.problem,
+    plan,
+    visits,
+    kitReady,
+    windows: { basis: windows.basis, forecastDays: windows.forecastDays },
+    cutting,
+    kits: kitsOf(input, visits, plan, cutting),
+    netting: netProgramme(input, visits, plan),
+    settled: { rounds, corrected, how },
+  });
+}
+
+export function takeoffContext(input: ProgrammeInput): TakeoffContext {
+  return {
+    sites: new Map(input.sites.map((s) => [s.id, s])),
+    catalogue: input.catalogue,
+    rules: input.takeoffRules,
+    policy: input.takeoffPolicy,
+  };
+}
+
+function workHops(
+  input: ProgrammeInput,
+  context: TakeoffContext,
+  known: ReadonlyMap<string, WorkedHop> = new Map(),
+): Map<string, WorkedHop> {
+  const worker = new HopWorker(context, input.norms, referenceCrew(input.crews, input.today));
+  return new Map(input.hops.map((hop) => [hop.code, known.get(hop.code) ?? worker.work(hop)]));
+}
+
+/** Visits that nobody has reported done. */
+function openVisits(input: ProgrammeInput, worked: ReadonlyMap<string, WorkedHop>): ProgrammeVisit[] {
+  return input.hops
+    .flatMap((hop) => {
+      const { takeoff, estimates } = worked.get(hop.code)!;
+      return visitsOf(hop, takeoff, estimates);
+    })
+    .filter((v) => !input.done.has(v.id));
+}
+
+/** A hop whose design fails a check is not planned: the wrong radio on the tower costs two climbs. */
+export function designStops(worked: ReadonlyMap<string, WorkedHop>): Map<string, string> {
+  const stops = new Map<string, string>();
+  for (const [code, { takeoff }] of worked) {
+    const failed = failedChecks(takeoff)[0];
+    if (failed) stops.set(code, `design check: ${failed.message}`);
+  }
+  return stops;
+}
+
+function failedChecks(t: HopTakeoff) {
+  return [...t.checks, ...t.near.checks, ...t.far.checks].filter((c) => c.state === "fail");
+}
+
+function windowsFor(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  worked: ReadonlyMap<string, WorkedHop>,
+  context: TakeoffContext,
+): VisitWindows {
+  const hops = new Map(input.hops.map((h) => [h.code, h]));
+  const wanted = visits.map((v): WindowWanted => {
+    const hop = hops.get(v.hopCode)!;
+    const { takeoff, estimates } = worked.get(v.hopCode)!;
+    const isAlignment = v.kind === "alignment";
+    const estimate = isAlignment ? estimates.alignment : estimates[v.side];
+    return {
+      visitId: v.id,
+      ends: (isAlignment ? SIDES : [v.side]).map((side) => ({
+        site: context.sites.get(hop[side].siteId)!,
+        heightM: takeoff[side].drivers.maxMountHeightM,
+        diameterM: takeoff[side].drivers.largestDiameterM,
+        bandGhz: hop.bandGhz,
+      })),
+      segments: estimate.segments,
+    };
+  });
+  return visitWindows(
+    wanted,
+    input.weather,
+    input.weatherPolicy,
+    commonShift(input.crews),
+    input.today,
+    input.dayCount,
+  );
+}
+
+function readyKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): Map<string, KitReady> {
+  const hops = new Map(input.hops.map((h) => [h.code, h]));
+  const onHand = new Map(input.stock.map((s) => [s.itemCode, s.onHand]));
+  const receipts = groupReceipts(input);
+  return kitReadyDays(
+    visits
+      .filter((v) => !input.issued.has(v.id))
+      .map((v) => {
+        const hop: Hop = hops.get(v.hopCode)!;
+        return {
+          visitId: v.id,
+          promiseDay: hop.promisedOn && daysBetween(input.today, hop.promisedOn),
+          weight: hop.weight,
+          lines: v.lines,
+        };
+      }),
+    input.catalogue.map((i) => ({
+      itemCode: i.code,
+      onHand: onHand.get(i.code) ?? 0,
+      leadTimeDays: i.leadTimeDays,
+      receipts: receipts.get(i.code) ?? [],
+    })),
+  );
+}
+
+function groupReceipts(input: ProgrammeInput): Map<string, { day: number; quantity: number }[]> {
+  const groups = new Map<string, { day: number; quantity: number }[]>();
+  for (const o of input.orders) {
+    const list = groups.get(o.itemCode) ?? [];
+    list.push({ day: daysBetween(input.today, o.dueOn), quantity: o.quantity });
+    groups.set(o.itemCode, list);
+  }
+  return groups;
+}
+
+/** A kit that is whole on a day is picked on it and used `kitDays` working days later. */
+function startDays(input: ProgrammeInput, ready: ReadonlyMap<string, KitReady>): Map<string, number> {
+  return new Map(
+    [...ready].map(([id, { day }]) => [
+      id,
+      day === 0 ? 0 : startAfter(addDays(input.today, day), input.kitDays, input.today),
+    ]),
+  );
+}
+
+function kitsOf(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  plan: Plan,
+  cutting: readonly CuttingPlan[],
+): PlannedKit[] {
+  return plannedKits(
+    plan.placed
+      .map((p) => ({
+        visit: visits[p.visit]!,
+        startOn: addDays(input.today, p.startDay),
+        placeCode: input.crews[p.crew]!.depotPlace,
+      }))
+      .filter((w) => !input.issued.has(w.visit.id)),
+    input.today,
+    input.kitDays,
+    new Map(input.stock.map((s) => [s.itemCode, s.onHand])),
+    input.orders,
+    cutting,
+  );
+}
+
+/** Needs by pick date against stock and orders on the way, for every item that anything needs or orders. */
+export function netProgramme(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  plan: Pick<Plan, "placed">,
+): ItemNetting[] {
+  const kits = kitsOf(input, visits, plan as Plan, []);
+  const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
+  const known = new Set(input.catalogue.map((i) => i.code));
+  const needs = kits.flatMap((k) =>
+    k.lines
+      .filter((l) => known.has(l.itemCode))
+      .map(
+        (l): NeedLine => ({
+          itemCode: l.itemCode,
+          day: daysBetween(input.today, k.pickOn),
+          quantity: l.quantity,
+          visitId: k.visitId,
+          siteCode: siteOf.get(k.visitId)!,
+        }),
+      ),
+  );
+  const asked = new Set([...needs.map((n) => n.itemCode), ...input.orders.map((o) => o.itemCode)]);
+  const stock = new Map(input.stock.map((s) => [s.itemCode, s]));
+  return netByDate(
+    needs,
+    input.orders.map((o) => ({
+      itemCode: o.itemCode,
+      day: daysBetween(input.today, o.dueOn),
+      quantity: o.quantity,
+      orderCode: o.orderCode,
+    })),
+    input.catalogue
+      .filter((i) => asked.has(i.code))
+      .map((i) => ({
+        itemCode: i.code,
+        onHand: stock.get(i.code)?.onHand ?? 0,
+        safetyStock: i.safetyStock,
+        leadTimeDays: i.leadTimeDays,
+        lotRule: stock.get(i.code)?.lotRule ?? { kind: "lot for lot" },
+        shelfLifeDays: i.shelfLifeDays,
+      })),
+    input.dayCount,
+  );
+}

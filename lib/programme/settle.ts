@@ -1,0 +1,135 @@
+/**
+ * Settles plan and stock against each other. The plan assumes that a kit is whole on its day; cutting then tries the
+ * drums, where metres in sum do not help when no drum holds the run. A run that comes later than assumed moves its
+ * kit's day, and the plan is improved again from where it stands: a few rounds at most, and how it ended is said.
+ */
+import { type CuttingPlan, cutDrums, type DrumKind, type DrumOnHand, type RunWanted } from "@/lib/drums";
+import { Random } from "@/lib/random";
+import { ok, type Problem, type Result } from "@/lib/result";
+import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from "@/lib/schedule";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { pickDate } from "./kits";
+import type { ProgrammeInput, ProgrammeVisit } from "./types";
+
+export interface Settled {
+  problem: ScheduleProblem;
+  plan: Plan;
+  cutting: CuttingPlan[];
+  rounds: number;
+  /** Kits whose day was moved because a run could not be cut as assumed. */
+  corrected: number;
+  how: string;
+}
+
+const MOST_ROUNDS = 3;
+
+/** What may be bought: drums of the catalogue's order length. */
+export function drumKinds(input: ProgrammeInput): DrumKind[] {
+  return input.catalogue
+    .filter((i) => i.category === "IF cable")
+    .map((i) => ({
+      cableCode: i.code,
+      lengthCm: Math.round(i.orderMultiple * 100),
+      priceMinor: Math.round(i.priceMinor * i.orderMultiple),
+      leadTimeDays: i.leadTimeDays,
+    }));
+}
+
+/** Drums on hand, and those on order as whole drums from the day they are due. */
+export function drumsToCut(input: ProgrammeInput): DrumOnHand[] {
+  const kinds = new Map(drumKinds(input).map((k) => [k.cableCode, k]));
+  const coming = input.orders.flatMap((order): DrumOnHand[] => {
+    const kind = kinds.get(order.itemCode);
+    if (!kind) return [];
+    const count = Math.floor((order.quantity * 100) / kind.lengthCm + 1e-9);
+    return Array.from({ length: count }, (_, i) => ({
+      id: `${order.orderCode} drum ${i + 1}`,
+      serial: `${order.orderCode} drum ${i + 1}`,
+      cableCode: order.itemCode,
+      placeId: "on order",
+      receivedCm: kind.lengthCm,
+      remainingCm: kind.lengthCm,
+      availableOn: order.dueOn,
+      isNew: true,
+    }));
+  });
+  return [...input.drums, ...coming];
+}
+
+/** The runs of the placed visits, each wanted on the day its kit is picked. */
+export function runsWanted(
+  visits: readonly ProgrammeVisit[],
+  plan: Pick<Plan, "placed">,
+  input: ProgrammeInput,
+): RunWanted[] {
+  return plan.placed.flatMap((p) => {
+    const visit = visits[p.visit]!;
+    if (input.issued.has(visit.id)) return [];
+    const neededOn = pickDate(addDays(input.today, p.startDay), input.kitDays, input.today);
+    return visit.runs.map((r): RunWanted => ({ ...r, neededOn }));
+  });
+}
+
+export function settle(
+  first: ScheduleProblem,
+  visits: readonly ProgrammeVisit[],
+  input: ProgrammeInput,
+  options: ScheduleOptions,
+): Result<Settled, Problem> {
+  const drums = drumsToCut(input);
+  const kinds = drumKinds(input);
+  const visitOfRun = new Map(visits.flatMap((v, i) => v.runs.map((r) => [r.id, i] as const)));
+  let problem = first;
+  let corrected = 0;
+  for (let round = 1; ; round++) {
+    const solved = schedule(problem, options);
+    if (!solved.ok) return solved;
+    const plan = solved.value;
+    const cutting = cutDrums(runsWanted(visits, plan, input), drums, kinds, input.cutPolicy, {
+      today: input.today,
+      random: new Random(`${options.seed} cutting`),
+      shouldStop: options.shouldStop,
+    });
+    const moves = laterKits(cutting, visitOfRun, problem, plan, input);
+    const end = { problem, plan, cutting, rounds: round, corrected };
+    if (moves.size === 0) {
+      return ok({ ...end, how: round === 1 ? "cut as assumed" : `cut as assumed after ${round} rounds` });
+    }
+    if (round === MOST_ROUNDS || options.shouldStop?.()) {
+      return ok({ ...end, how: `${moves.size} kits still wait for cable: see the cutting list` });
+    }
+    corrected += moves.size;
+    problem = {
+      ...problem,
+      inForce: plan.placed,
+      visits: problem.visits.map((v, i) => ({ ...v, kitReadyDay: moves.get(i) ?? v.kitReadyDay })),
+    };
+  }
+}
+
+/** Visits whose runs come after the day the plan assumed, with the day that would do. */
+function laterKits(
+  cutting: readonly CuttingPlan[],
+  visitOfRun: ReadonlyMap<string, number>,
+  problem: ScheduleProblem,
+  plan: Plan,
+  input: ProgrammeInput,
+): Map<number, number> {
+  const startDay = new Map(plan.placed.map((p) => [p.visit, p.startDay]));
+  const pinned = new Set(problem.pinned.map((p) => p.visit));
+  const moves = new Map<number, number>();
+  for (const { run, availableOn } of cutting.flatMap((c) => c.late)) {
+    const visit = visitOfRun.get(run.id);
+    if (visit === undefined || pinned.has(visit)) continue;
+    const day = startAfter(availableOn, input.kitDays, input.today);
+    if (day > startDay.get(visit)!) moves.set(visit, Math.max(day, moves.get(visit) ?? 0));
+  }
+  return moves;
+}
+
+/** First day index on which a visit may start whose kit can be picked on `from`. */
+export function startAfter(from: CalendarDate, kitDays: number, today: CalendarDate): number {
+  let day = Math.max(0, daysBetween(today, from));
+  while (pickDate(addDays(today, day), kitDays, today) < from) day++;
+  return day;
+}
