@@ -1,6 +1,7 @@
 /** The code behind each job kind. Only the worker process imports this file. */
 import type { Db } from "@/db/open";
 import type { JobInput, JobKindName } from "./jobKinds";
+import { estimateJob, netJob, planJob } from "./planJobs";
 import { checkWorker } from "./workerCheck";
 
 export interface JobTools {
@@ -15,5 +16,8 @@ export type Handler<K extends JobKindName> = (input: JobInput<K>, tools: JobTool
 
 /** Every kind has a handler: a kind without one does not compile. What it returns is the job's result (JSON). */
 export const HANDLERS: { [K in JobKindName]: Handler<K> } = {
+  plan: planJob,
+  net: netJob,
+  estimate: estimateJob,
   "worker-check": checkWorker,
 };

@@ -15,6 +15,31 @@ export interface JobKind<S extends z.ZodType = z.ZodType> {
 const kind = <S extends z.ZodType>(definition: JobKind<S>): JobKind<S> => definition;
 
 export const JOB_KINDS = {
+  /** Plans the crews of the whole programme and stores the plan as a draft. */
+  plan: kind({
+    label: "Planning the crews",
+    roles: ["administrator", "manager"],
+    input: z.object({
+      weeks: z.number().int().min(1).max(52),
+      /** The search for a better plan ends after so many seconds. */
+      seconds: z.number().min(1).max(3600),
+      seed: z.string().min(1).max(60),
+      frozenDays: z.number().int().min(0).max(60),
+      createdBy: z.string(),
+    }),
+  }),
+  /** Nets the plan in force anew against stock and orders, and cuts drums anew; the visits stay. */
+  net: kind({
+    label: "Netting needs against stock",
+    roles: ["administrator", "manager", "logistics"],
+    input: z.object({}),
+  }),
+  /** Brings take-off and hours of every end up to date. */
+  estimate: kind({
+    label: "Taking off and estimating",
+    roles: ["administrator", "manager", "logistics"],
+    input: z.object({}),
+  }),
   /** Counts to `steps`, to show that the worker takes jobs, tells how far it is and stops when asked. */
   "worker-check": kind({
     label: "Checking the worker process",

@@ -9,6 +9,8 @@ export interface Settings {
   demoLoadedOn: CalendarDate;
   /** IANA zone in which `demoLoadedOn` is a date. */
   demoZone: string;
+  /** IANA zone in which the installation means "today"; the demonstration uses `demoZone`. */
+  homeZone: string;
   /** The demonstration's one password, for the sign-in page to show. */
   demoPassword: string;
   /** Whether anybody has changed anything since the demonstration data were loaded. */

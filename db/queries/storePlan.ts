@@ -101,6 +101,7 @@ export function nettingRows(input: ProgrammeInput, netting: readonly ItemNetting
     onHandC: hundredths(onHand.get(n.itemCode) ?? 0),
     totalNeedC: hundredths(n.gross.reduce((a, b) => a + b, 0)),
     body: {
+      firstOn: input.today,
       gross: [...n.gross],
       scheduled: [...n.scheduled],
       projectedWithoutOrders: [...n.projectedWithoutOrders],

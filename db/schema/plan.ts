@@ -99,7 +99,9 @@ export const planCutting = sqliteTable(
 );
 
 export interface NettingBody {
-  /** One entry a day from the plan's first day, in units. */
+  /** Day of the first entry of each series: the day of the netting, not always the plan's first. */
+  firstOn: CalendarDate;
+  /** One entry a day, in units. */
   gross: number[];
   scheduled: number[];
   projectedWithoutOrders: number[];

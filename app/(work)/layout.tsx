@@ -1,0 +1,24 @@
+import type { ReactNode } from "react";
+import { demoClockNote } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { Shell } from "@/app/_ui/Shell";
+import { signOut } from "@/app/sign-in/actions";
+
+/** The frame of every page behind the sign-in. Each page checks its own roles. */
+export default async function WorkLayout({ children }: { children: ReactNode }) {
+  const visitor = await requireRole();
+  return (
+    <Shell
+      role={visitor.role}
+      userName={visitor.name}
+      isDemo={demoClockNote() !== undefined}
+      signOut={
+        <form action={signOut}>
+          <button type="submit">Sign out</button>
+        </form>
+      }
+    >
+      {children}
+    </Shell>
+  );
+}

@@ -1,0 +1,99 @@
+/** What the worker does for the job kinds "plan", "net" and "estimate". */
+import { writing } from "@/db/open";
+import { loadPlanVisits, planInForce, savePlanStock } from "@/db/queries/plans";
+import { loadProgrammeInput } from "@/db/queries/programme";
+import { readSetting } from "@/db/queries/settings";
+import { nettingRows } from "@/db/queries/storePlan";
+import { cutDrums } from "@/lib/drums";
+import {
+  drumKinds,
+  drumsToCut,
+  netProgramme,
+  type ProgrammeInput,
+  runsWanted,
+  visitsOf,
+} from "@/lib/programme";
+import { daysBetween } from "@/lib/time";
+import { machineNow, nowMillis, today } from "./clock";
+import type { JobTools } from "./handlers";
+import type { JobInput } from "./jobKinds";
+import { makePlan, refreshEstimates } from "./planning";
+
+/** Zone in which the installation's "today" is meant. */
+export function homeZone(db: JobTools["db"]): string {
+  return readSetting(db, "homeZone") ?? readSetting(db, "demoZone") ?? "UTC";
+}
+
+/** Iterations that no time limit of an hour reaches: seconds end the search. */
+const NO_ITERATION_LIMIT = 1_000_000_000;
+
+export function planJob(input: JobInput<"plan">, { db, report, shouldStop }: JobTools) {
+  const made = makePlan(
+    db,
+    {
+      today: today(homeZone(db), db),
+      dayCount: input.weeks * 7,
+      frozenDays: input.frozenDays,
+      seed: input.seed,
+      seconds: input.seconds,
+      maxIterations: NO_ITERATION_LIMIT,
+      state: "draft",
+      createdBy: input.createdBy,
+      createdAt: nowMillis(db),
+    },
+    { report, shouldStop, nowMillis: machineNow },
+  );
+  if (!made.ok) return { problems: made.problems };
+  return made.value;
+}
+
+export function estimateJob(_input: JobInput<"estimate">, { db, report, shouldStop }: JobTools) {
+  const input = loadProgrammeInput(db, { today: today(homeZone(db), db), dayCount: 1, frozenDays: 0 });
+  const worked = refreshEstimates(db, input, (done, of) => report({ done, of }), shouldStop);
+  return { hops: worked.size };
+}
+
+/** Nets the plan in force again: needs from its kits' dates, stock and orders as they are now. */
+export function netJob(_input: JobInput<"net">, { db, shouldStop }: JobTools) {
+  const plan = planInForce(db);
+  if (!plan) return { items: 0 };
+  const now = today(homeZone(db), db);
+  const dayCount = Math.max(1, plan.dayCount - daysBetween(plan.firstDay, now));
+  const input = loadProgrammeInput(db, { today: now, dayCount, frozenDays: 0 });
+  const worked = refreshEstimates(db, input, () => {}, shouldStop);
+  const visits = input.hops
+    .flatMap((hop) => {
+      const w = worked.get(hop.code)!;
+      return visitsOf(hop, w.takeoff, w.estimates);
+    })
+    .filter((v) => !input.done.has(v.id));
+  const placed = placedOf(db, plan.id, input, new Map(visits.map((v, i) => [v.id, i])));
+  const netting = netProgramme(input, visits, { placed });
+  const cutting = cutDrums(
+    runsWanted(visits, { placed }, input),
+    drumsToCut(input),
+    drumKinds(input),
+    input.cutPolicy,
+    { today: now, shouldStop },
+  );
+  writing(db, () => savePlanStock(db, plan.id, cutting, nettingRows(input, netting)));
+  return { items: netting.length };
+}
+
+function placedOf(
+  db: JobTools["db"],
+  planId: number,
+  input: ProgrammeInput,
+  visitIndex: ReadonlyMap<string, number>,
+) {
+  const crewIndex = new Map(input.crews.map((c, i) => [c.code, i]));
+  return loadPlanVisits(db, planId).flatMap((v) => {
+    const visit = visitIndex.get(v.visitId);
+    const crew = v.crewCode === null ? undefined : crewIndex.get(v.crewCode);
+    if (visit === undefined || crew === undefined || !v.startOn || !v.endOn) return [];
+    // What should have begun already is needed today.
+    const startDay = Math.max(0, daysBetween(input.today, v.startOn));
+    const endDay = Math.max(startDay, daysBetween(input.today, v.endOn));
+    return [{ visit, crew, startDay, startMin: v.startMin ?? 0, endDay, endMin: v.endMin ?? 0 }];
+  });
+}
