@@ -64,6 +64,15 @@ describe("earthRun", () => {
     expect(middle.movedM).toBeCloseTo(0.25, 9);
   });
 
+  it("keeps the foot before the turn to the bridge, also where the nearest clear place lies beyond it", () => {
+    const { points } = earth([
+      { kind: "vertical", lengthM: 19.8, bendAtEnd: true },
+      { kind: "vertical", lengthM: 0.2, bendAtEnd: true },
+      { kind: "bridge", lengthM: 10, bendAtEnd: false },
+    ]);
+    expect(points.find((p) => p.kind === "structure foot")).toMatchObject({ distanceM: 19.5, movedM: 0.5 });
+  });
+
   it("adds a point where moving off a bend would leave too wide a gap", () => {
     const straight: RouteSegment[] = [{ kind: "vertical", lengthM: 121.3, bendAtEnd: false }];
     const bent: RouteSegment[] = [

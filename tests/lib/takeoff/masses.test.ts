@@ -30,6 +30,8 @@ describe("liftsOf", () => {
       "R1",
       "R2",
     ]);
+    const twoOnOne = makeEnd({ scheme: "1+1 hot standby" });
+    expect(liftsOf(twoOnOne, [], () => 12, odus).map((l) => l.what)).toEqual(["A1", "R1", "R2"]);
     const end = makeEnd();
     const remote = { ...end, odus: end.odus.map((o) => ({ ...o, mounting: "remote" as const })) };
     expect(liftsOf(remote, [], () => 12, odus)).toHaveLength(2);
