@@ -119,10 +119,10 @@ const COVER_STEPS = 20_000;
 /** Least price of whole drums with  sum values n >= deficit  and at least `atLeast` of them. */
 function leastCover(need: Need, prices: readonly number[], atLeast: number): number {
   const relaxed = relaxedPrice(need, prices);
+  // A kind that adds nothing to the cover still counts towards the number of drums.
   const order = need.values
     .map((value, k) => ({ value, price: prices[k]! }))
-    .filter(({ value }) => value > 0)
-    .sort((a, b) => a.price / a.value - b.price / b.value);
+    .sort((a, b) => a.price * b.value - b.price * a.value || b.value - a.value);
   let best = Number.POSITIVE_INFINITY;
   let steps = 0;
   const search = (k: number, deficit: number, count: number, price: number) => {
@@ -133,7 +133,8 @@ function leastCover(need: Need, prices: readonly number[], atLeast: number): num
     }
     const kind = order[k];
     if (!kind) return;
-    const most = Math.max(Math.ceil(deficit / kind.value), atLeast - count, 0);
+    const forCover = kind.value > 0 ? Math.ceil(deficit / kind.value) : 0;
+    const most = Math.max(forCover, atLeast - count, 0);
     for (let n = most; n >= 0; n--)
       search(k + 1, deficit - n * kind.value, count + n, price + n * kind.price);
   };

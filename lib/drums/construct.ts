@@ -94,12 +94,15 @@ export function firstPlans(problem: PackingProblem): Assignment[] {
   const urgentFirst = [...bySize].sort((a, b) => serving(problem, a) - serving(problem, b) || a - b);
   const byNeed = [...bySize].sort((a, b) => problem.needDays[a]! - problem.needDays[b]! || a - b);
   const kinds = [-1, ...problem.kinds.keys()];
-  return kinds.flatMap((kind) => [
-    bestFit(problem, bySize, kind),
-    bestFit(problem, urgentFirst, kind),
-    bestFit(problem, byNeed, kind),
-    fillTightly(problem, kind),
-  ]);
+  return [
+    ...kinds.flatMap((kind) => [
+      bestFit(problem, bySize, kind),
+      bestFit(problem, urgentFirst, kind),
+      bestFit(problem, byNeed, kind),
+      fillTightly(problem, kind),
+    ]),
+    bestFit(problem, [...bySize].reverse(), -1), // most runs, where what is on hand is not enough for all
+  ];
 }
 
 /** How many kinds could be bought in time for the run: 0 = it must live on what is on hand. */

@@ -88,15 +88,18 @@ function cutOneCable(
     minUsefulCm: policy.minUsefulCm,
   };
   const { assignment, bound } = assignRuns(problem, options);
+  const onHandCount = loads.length;
 
-  for (const kindIndex of assignment.bought) loads.push(boughtLoad(offered[kindIndex]!, loads, today));
   const uncut: CuttingPlan["uncut"][number][] = [];
+  const bought = assignment.bought.map((kind) => ({ kind: offered[kind]!, runs: [] as RunWanted[] }));
+  const drumOf = new Map(possible.map((run, index) => [run, assignment.drumOf[index]!]));
   for (const run of wanted) {
-    const index = possible.indexOf(run);
-    const drum = index < 0 ? -1 : assignment.drumOf[index]!;
-    if (drum >= 0) loads[drum]!.runs.push(run);
+    const drum = drumOf.get(run) ?? -1;
+    if (drum >= onHandCount) bought[drum - onHandCount]!.runs.push(run);
+    else if (drum >= 0) loads[drum]!.runs.push(run);
     else uncut.push({ run, reason: whyUncut(run, loads, offered, policy) });
   }
+  loads.push(...boughtLoads(bought, today));
   return buildPlan(runs[0]!.cableCode, loads, uncut, bound, policy, options.today);
 }
 
@@ -128,19 +131,31 @@ function drumLoads(
   });
 }
 
-function boughtLoad(kind: DrumKind, loads: readonly DrumLoad[], today: number): DrumLoad {
-  const n = loads.filter((load) => load.buy === kind).length + 1;
-  const drum: DrumOnHand = {
-    id: `buy-${kind.cableCode}-${kind.lengthCm}-${n}`,
-    serial: `to buy ${n} of ${kind.lengthCm / 100} m`,
-    cableCode: kind.cableCode,
-    placeId: "",
-    receivedCm: kind.lengthCm,
-    remainingCm: kind.lengthCm,
-    availableOn: fromDayNumber(Math.max(today, today + kind.leadTimeDays)),
-    isNew: true,
-  };
-  return { drum, buy: kind, freeCm: kind.lengthCm, made: [], promised: [], runs: [], runById: new Map() };
+/** Drums to buy as they will arrive, numbered within their kind in the order in which they are needed. */
+function boughtLoads(bought: readonly { kind: DrumKind; runs: RunWanted[] }[], today: number): DrumLoad[] {
+  const firstNeed = (runs: readonly RunWanted[]) => runs.map((run) => run.neededOn).sort(byText)[0]!;
+  const sorted = [...bought].sort(
+    (a, b) =>
+      b.kind.lengthCm - a.kind.lengthCm ||
+      byText(firstNeed(a.runs), firstNeed(b.runs)) ||
+      byText(a.runs[0]!.id, b.runs[0]!.id),
+  );
+  const count = new Map<number, number>();
+  return sorted.map(({ kind, runs }) => {
+    const n = (count.get(kind.lengthCm) ?? 0) + 1;
+    count.set(kind.lengthCm, n);
+    const drum: DrumOnHand = {
+      id: `buy-${kind.cableCode}-${kind.lengthCm}-${n}`,
+      serial: `to buy ${n} of ${metres(kind.lengthCm)}`,
+      cableCode: kind.cableCode,
+      placeId: "",
+      receivedCm: kind.lengthCm,
+      remainingCm: kind.lengthCm,
+      availableOn: fromDayNumber(today + kind.leadTimeDays),
+      isNew: true,
+    };
+    return { drum, buy: kind, freeCm: kind.lengthCm, made: [], promised: [], runs, runById: new Map() };
+  });
 }
 
 function whyUncut(

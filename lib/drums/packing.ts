@@ -45,6 +45,8 @@ export type Cost = readonly [
   lateDays: number,
   priceMinor: number,
   boughtDrums: number,
+  /** Uncut drums on hand that are cut into: remnants come first. */
+  openedDrums: number,
   scrapCm: number,
   partUsedDrums: number,
   splitEnds: number,
@@ -103,6 +105,7 @@ export function costOf(problem: PackingProblem, assignment: Assignment): Cost {
   }
   let price = 0;
   let boughtCount = 0;
+  let opened = 0;
   let scrap = 0;
   let partUsed = 0;
   for (let drum = 0; drum < drumCount; drum++) {
@@ -111,12 +114,12 @@ export function costOf(problem: PackingProblem, assignment: Assignment): Cost {
       if (load[drum] === 0) continue;
       price += stock.priceMinor;
       boughtCount++;
-    }
+    } else if (stock.isUncut && load[drum]! > 0) opened++;
     const left = leftoverCost(stock, load[drum]!, problem.minUsefulCm);
     scrap += left.scrap;
     partUsed += left.partUsed;
   }
   let split = 0;
   for (const drums of drumsOfEnd.values()) split += drums.size - 1;
-  return [uncut, late, lateDays, price, boughtCount, scrap, partUsed, split];
+  return [uncut, late, lateDays, price, boughtCount, opened, scrap, partUsed, split];
 }

@@ -26,7 +26,7 @@ function improveRun(layout: Layout, run: number, effort: Effort): boolean {
       return true;
     }
     for (const other of layout.runs[to]!) {
-      if (other < run && layout.runs[to]!.length > 1) continue; // the pair was looked at from the other side
+      if (other < run) continue; // the pair is looked at from the other side
       const more = sizes[run]! - sizes[other]!;
       if (more > layout.freeCm(to) || -more > layout.freeCm(from)) continue;
       if (!isBetter(layout, run, to, other)) continue;
@@ -69,9 +69,9 @@ function lateness(
   return [Number(a > 0) + Number(b > 0), a + b];
 }
 
-/** Price, bought drums, scrap, part-used drums of the two drums at these loads. */
+/** Price, bought drums, opened drums, scrap, part-used drums of the two drums at these loads. */
 function drumTerms(layout: Layout, x: number, y: number, loadX: number, loadY: number): number[] {
-  const terms = [0, 0, 0, 0];
+  const terms = [0, 0, 0, 0, 0];
   for (const [drum, load] of [
     [x, loadX],
     [y, loadY],
@@ -81,10 +81,10 @@ function drumTerms(layout: Layout, x: number, y: number, loadX: number, loadY: n
       if (load === 0) continue;
       terms[0]! += stock.priceMinor;
       terms[1]!++;
-    }
+    } else if (stock.isUncut && load > 0) terms[2]!++;
     const left = leftoverCost(stock, load, layout.problem.minUsefulCm);
-    terms[2]! += left.scrap;
-    terms[3]! += left.partUsed;
+    terms[3]! += left.scrap;
+    terms[4]! += left.partUsed;
   }
   return terms;
 }
