@@ -325,6 +325,7 @@ CREATE TABLE `plan_visit` (
 	`start_min` integer,
 	`end_on` text,
 	`end_min` integer,
+	`risk_min` integer DEFAULT 0 NOT NULL,
 	`is_pinned` integer DEFAULT false NOT NULL,
 	`unplaced_rule` text,
 	`unplaced_detail` text,

@@ -38,6 +38,7 @@ export interface PlannedVisit {
   startMin: number | null;
   endOn: CalendarDate | null;
   endMin: number | null;
+  riskMin: number;
   isPinned: boolean;
   unplacedRule: string | null;
   unplacedDetail: string | null;
@@ -173,6 +174,7 @@ export function loadPlanVisits(db: Db, planId: number): PlannedVisit[] {
       startMin: planVisit.startMin,
       endOn: planVisit.endOn,
       endMin: planVisit.endMin,
+      riskMin: planVisit.riskMin,
       isPinned: planVisit.isPinned,
       unplacedRule: planVisit.unplacedRule,
       unplacedDetail: planVisit.unplacedDetail,

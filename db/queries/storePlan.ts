@@ -86,6 +86,7 @@ function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
       startMin: p?.startMin ?? null,
       endOn: p ? dateOf(p.endDay) : null,
       endMin: p?.endMin ?? null,
+      riskMin: p ? riskOf(made, i, p.startDay, v.durationMin) : 0,
       isPinned: pinned.has(i),
       unplacedRule: p ? null : (u?.rule ?? "not placed"),
       unplacedDetail: p ? null : (u?.detail ?? "the search ended before it was tried"),
@@ -116,4 +117,10 @@ export function nettingRows(input: ProgrammeInput, netting: readonly ItemNetting
       })),
     },
   }));
+}
+
+/** Minutes between P50 and P80 of a visit that starts on `day`. */
+function riskOf(made: ProgrammePlan, visit: number, day: number, durationMin: number): number {
+  const window = made.problem.windows[made.problem.visits[visit]!.window];
+  return Math.round(((window?.riskMinPerH[day] ?? 0) * durationMin) / 60);
 }

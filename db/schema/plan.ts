@@ -69,6 +69,8 @@ export const planVisit = sqliteTable(
     startMin: integer("start_min"),
     endOn: text("end_on").$type<CalendarDate>(),
     endMin: integer("end_min"),
+    /** Minutes between P50 and P80 that past weather adds on its day; 0 inside the forecast. */
+    riskMin: integer("risk_min").notNull().default(0),
     isPinned: integer("is_pinned", { mode: "boolean" }).notNull().default(false),
     /** Set when it could not be placed: the rule that stops it, and the detail. */
     unplacedRule: text("unplaced_rule"),
