@@ -4,7 +4,7 @@ import type { Model } from "./model";
 import { type PlanState, SUM } from "./plan";
 import { OK } from "./rules";
 import { Timeline } from "./timeline";
-import type { PlanCost } from "./types";
+import type { PlacedVisit, PlanCost } from "./types";
 import { weightedTotal } from "./weights";
 
 export class PlanEdit {
@@ -93,30 +93,89 @@ export class PlanEdit {
 
   /** Takes the last successful trial over. */
   place(): void {
-    const m = this.model;
-    const s = this.state;
     const v = this.timeline.added;
     this.#takeOver();
-    s.add(SUM.unplaced, -1);
-    if (m.wasDay[v]! >= 0) {
-      if (m.wasDay[v] === s.startDay[v] && m.wasCrew[v] === s.crewOf[v]) s.add(SUM.moved, -1);
-      s.add(SUM.movedDays, Math.abs(s.startDay[v]! - m.wasDay[v]!));
+    this.#count(v, 1);
+  }
+
+  /** Puts a visit at the end of a day's list at given times without walking: for reading a whole plan in. */
+  adopt(v: number, x: PlacedVisit): void {
+    const { model: m, state: s } = this;
+    const at = x.startDay * m.crewCount + x.crew;
+    s.put(s.crewOf, v, x.crew);
+    s.put(s.startDay, v, x.startDay);
+    s.put(s.startMin, v, x.startMin);
+    s.put(s.endDay, v, x.endDay);
+    s.put(s.endMin, v, x.endMin);
+    s.put(s.setupPaid, v, m.setupMin[v]!);
+    s.link(v, at, s.tail[at]!);
+    this.#count(v, 1);
+    refreshHop(m, s, m.hop[v]!);
+  }
+
+  /** The opposite of `adopt`: takes a visit out without walking. */
+  drop(v: number): void {
+    const { model: m, state: s } = this;
+    this.#count(v, -1);
+    s.unlink(v);
+    refreshHop(m, s, m.hop[v]!);
+  }
+
+  /** Walks all days of a crew and takes the result over; the visit at fault, or -1 when all went well. */
+  walkAll(c: number): number {
+    const { model: m, state: s, timeline: t } = this;
+    let first = -1;
+    let last = -1;
+    for (let d = 0; d < m.dayCount; d++) {
+      if (s.head[d * m.crewCount + c]! < 0) continue;
+      if (first < 0) first = d;
+      last = d;
     }
+    if (first < 0) return -1;
+    if (t.walk(c, -1, last, -1, 0, 0, true, first) === OK) {
+      const tooLong = this.#weekTooLong(c);
+      if (tooLong >= 0) return tooLong;
+      this.#takeOver();
+      return -1;
+    }
+    const u = t.failedAt;
+    return u >= 0 && !m.kept[u] ? u : this.#lastFree(c, t.failedDay);
+  }
+
+  /** The last visit that could go from a week in which the walk just made passes the crew's hours; -1 = none. */
+  #weekTooLong(c: number): number {
+    const { model: m, timeline: t } = this;
+    const dutyOf = new Map<number, number>();
+    for (let k = t.dayCount - 1; k >= 0; k--) {
+      const day = (t.cd[k]! / m.crewCount) | 0;
+      const week = m.week[day]!;
+      dutyOf.set(week, (dutyOf.get(week) ?? 0) + t.duty[k]!);
+    }
+    for (let k = t.dayCount - 1; k >= 0; k--) {
+      const day = (t.cd[k]! / m.crewCount) | 0;
+      if (dutyOf.get(m.week[day]!)! <= m.weeklyMaxMin[c]!) continue;
+      const v = this.#lastFree(c, day);
+      if (v >= 0 && m.week[this.state.startDay[v]!] === m.week[day]) return v;
+    }
+    return -1;
+  }
+
+  /** Counts visit `v` as placed where it stands (+1) or as no longer placed (-1). */
+  #count(v: number, sign: 1 | -1): void {
+    const { model: m, state: s } = this;
+    s.add(SUM.unplaced, -sign);
+    const was = m.wasDay[v]!;
+    if (was < 0) return;
+    if (was === s.startDay[v] && m.wasCrew[v] === s.crewOf[v]) s.add(SUM.moved, -sign);
+    s.add(SUM.movedDays, sign * Math.abs(s.startDay[v]! - was));
   }
 
   /** Takes a visit out (its partner is the caller's business) and lets what follows move up. */
   remove(v: number): void {
-    const m = this.model;
     const s = this.state;
     const c = s.crewOf[v]!;
     const day = s.startDay[v]!;
-    if (m.wasDay[v]! >= 0) {
-      if (m.wasDay[v] === day && m.wasCrew[v] === c) s.add(SUM.moved, 1);
-      s.add(SUM.movedDays, -Math.abs(day - m.wasDay[v]!));
-    }
-    s.unlink(v);
-    s.add(SUM.unplaced, 1);
-    refreshHop(m, s, m.hop[v]!);
+    this.drop(v);
     this.#rewalk(c, day);
   }
 

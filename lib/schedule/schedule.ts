@@ -10,6 +10,7 @@ import { improve } from "./improve";
 import { Blink } from "./insert/blink";
 import { buildModel } from "./model";
 import { PlanState } from "./plan";
+import { warmStart } from "./replan";
 import { nightsAway, placedVisits } from "./result";
 import { Statistics } from "./statistics";
 import { afterIterations, anyOf, whenTold } from "./stop";
@@ -27,6 +28,7 @@ export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Re
   const edit = new PlanEdit(model, new PlanState(model));
 
   edit.start();
+  if (problem.inForce) warmStart(edit, problem.inForce);
   construct(edit, new Blink(random.fork("construct"), 0), told);
   const statistics = new Statistics((x) => {
     options.onProgress?.({

@@ -99,7 +99,7 @@ export class Timeline {
   /**
    * Walks crew `c` as if `v` (-1 = nothing) stood behind `after` (-1 = first) in the list of `day`; joint and kept
    * work of its own is given its minutes by `atMin` and `untilMin` (and the visit's stored `endDay`). With `force`,
-   * kept visits are passed even where they break a rule.
+   * kept visits are passed even where they break a rule. `fromDay`: where to begin instead of on the first day felt.
    * @returns OK, or the position in RULES of the first rule that fails
    */
   walk(
@@ -110,6 +110,7 @@ export class Timeline {
     atMin: number,
     untilMin: number,
     force: boolean,
+    fromDay = -1,
   ): number {
     const m = this.#m;
     const s = this.#s;
@@ -126,7 +127,7 @@ export class Timeline {
     this.visitCount = 0;
     this.failedAt = -1;
 
-    let today = this.firstDayFelt(c, day);
+    let today = fromDay >= 0 ? fromDay : this.firstDayFelt(c, day);
     let at = today * crews + c;
     let place = s.inPlace[at]!;
     let nights = s.inNights[at]!;
