@@ -3,7 +3,7 @@ import type { CalendarDate } from "@/lib/time";
 import { type MonthlyWorkability, stretchFromClimate } from "./climate";
 import { clockOfDays, dayMasks } from "./days";
 import { advance, type FinishTables, newProgress } from "./finish";
-import { type History, percentile, type StretchByDay, sameDateIn } from "./hindcast";
+import { type History, percentile, type StretchByDay, sameDayIn } from "./hindcast";
 import { daylightOnlyMask } from "./masks";
 import { minuteAfter, minutesBefore } from "./spans";
 import type { HourMask, SiteProfile, SpellSegment, WeatherPolicy } from "./types";
@@ -79,7 +79,7 @@ function continuations(
   const progress = newProgress();
   const taken: number[] = [];
   for (const year of history.years) {
-    const base = dayOfDate(sameDateIn(date, year));
+    const base = sameDayIn(date, year);
     for (let d = -neighbourDays; d <= neighbourDays; d++) {
       const from = epochMinOf(tables.clock, base + d, resume.minuteOfDay) - origin;
       const limit = from + mostDays * 1440;

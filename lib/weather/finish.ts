@@ -1,7 +1,7 @@
 /** When a sequence of work is done, given which hours suit which class and when the crew works. */
 import { factorAt } from "./masks";
 import { beginFrom, fitFrom, minuteAfter, minutesBefore, type Spans, spansOf, totalMinutes } from "./spans";
-import type { HourMask, LimitingFactor, ShiftWeek, SpellSegment, WorkClass } from "./types";
+import type { HourMask, LimitingFactor, ShiftWeek, SpellSegment, WeatherPolicy, WorkClass } from "./types";
 import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 import { epochMinOf, type WallClock, wallClock, wallOf, weekdayOfDay } from "./wall-clock";
 
@@ -58,17 +58,42 @@ export function finishTables(
 
 const NO_SPANS = spansOf([], 0);
 
+/** Workable stretches inside the shifts, as from, to, from, to ... */
 function workableIn(mask: HourMask, classIndex: number, shifts: readonly number[]): number[] {
+  const { workable } = mask;
+  const bit = 1 << classIndex;
   const pairs: number[] = [];
   for (let s = 0; s < shifts.length; s += 2) {
-    const from = shifts[s]!;
     const to = shifts[s + 1]!;
-    for (let h = Math.floor(from / 60); h * 60 < to; h++) {
-      if (!((mask.workable[h]! >> classIndex) & 1)) continue;
-      pairs.push(Math.max(from, h * 60), Math.min(to, h * 60 + 60));
+    let from = -1;
+    for (let at = shifts[s]!; at < to; at = (Math.floor(at / 60) + 1) * 60) {
+      const isOpen = (workable[Math.floor(at / 60)]! & bit) !== 0;
+      if (isOpen && from < 0) from = at;
+      if (!isOpen && from >= 0) {
+        pairs.push(from, at);
+        from = -1;
+      }
     }
+    if (from >= 0) pairs.push(from, to);
   }
   return pairs;
+}
+
+/** Tables of perfect weather: classes that ask the same of daylight share theirs. */
+export function clearTables(
+  clearMask: HourMask,
+  policy: WeatherPolicy,
+  shift: ShiftWeek,
+  clock: WallClock,
+): FinishTables {
+  const first = (needsDaylight: boolean) =>
+    WORK_CLASSES.findIndex((c) => policy.limits[c].needsDaylight === needsDaylight);
+  const shown = [first(true), first(false)].filter((c) => c >= 0).map((c) => WORK_CLASSES[c]!);
+  const tables = finishTables(clearMask, shift, clock, shown);
+  return {
+    ...tables,
+    byClass: WORK_CLASSES.map((c) => tables.byClass[first(policy.limits[c].needsDaylight)]!),
+  };
 }
 
 /** How far a sequence came. Reused between queries where millions are asked. */

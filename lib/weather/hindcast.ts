@@ -7,6 +7,7 @@ import { type PreparedSeries, prepareSeries } from "./behind";
 import {
   addLostTime,
   advance,
+  clearTables,
   type FinishTables,
   finishTables,
   newProgress,
@@ -27,7 +28,7 @@ import type {
   WorkClass,
 } from "./types";
 import { LIMITING_FACTORS } from "./types";
-import { dateOfDay, dayOfDate, epochMinOf, type WallClock, wallClock, wallOf } from "./wall-clock";
+import { dateOfDay, epochMinOf, type WallClock, wallClock, wallOf } from "./wall-clock";
 
 /** History of a place made ready for one site profile and crew week. */
 export interface History {
@@ -61,7 +62,7 @@ export function prepareHistory(
   return {
     mask,
     tables: finishTables(mask, shift, clock, classes),
-    clear: finishTables(clearMask, shift, clock, classes),
+    clear: clearTables(clearMask, policy, shift, clock),
     years: [...gapHoursByYear.keys()],
     gapHoursByYear,
   };
@@ -139,7 +140,7 @@ export function hindcast(
   const runs: HindcastRun[] = [];
   const lost = noLostTime();
   for (const year of history.years) {
-    const base = dayOfDate(sameDateIn(startsOn, year));
+    const base = sameDayIn(startsOn, year);
     for (let d = -neighbourDays; d <= neighbourDays; d++) {
       const run = runFrom(history, segments, base + d, startMin, mostDays);
       if (!run) continue;
@@ -186,12 +187,12 @@ export function hindcast(
   };
 }
 
-/** The same month and day in another year. */
-export function sameDateIn(date: CalendarDate, year: number): CalendarDate {
-  const monthDay = date.slice(4);
+/** Day number of the same month and day in another year; 28 February where that year has no 29th. */
+export function sameDayIn(date: CalendarDate, year: number): number {
+  const month = Number(date.slice(5, 7));
+  const day = Number(date.slice(8, 10));
   const isLeap = (year % 4 === 0 && year % 100 !== 0) || year % 400 === 0;
-  const text = `${String(year).padStart(4, "0")}${monthDay === "-02-29" && !isLeap ? "-02-28" : monthDay}`;
-  return text as CalendarDate;
+  return Date.UTC(year, month - 1, month === 2 && day === 29 && !isLeap ? 28 : day) / 86_400_000;
 }
 
 /** One run, or undefined when the history does not cover it from its begin to its finish or its limit. */
@@ -296,7 +297,7 @@ export function stretchByDay(
     const shiftMin: number[] = [];
     const clearMin: number[] = [];
     for (const year of history.years) {
-      const base = dayOfDate(sameDateIn(date, year));
+      const base = sameDayIn(date, year);
       for (let d = -neighbourDays; d <= neighbourDays; d++) {
         const run = runOf(base + d);
         if (!run) continue;

@@ -1,13 +1,15 @@
 /** Stretches of workable minutes with the tables that answer "when is it done" in logarithmic time. */
 
+const DAY_MIN = 1440;
+
 export interface Spans {
   /** Sorted, disjoint, not touching: minutes from the origin, [from, to). */
   from: Int32Array;
   to: Int32Array;
   /** Workable minutes before each span; one entry more than spans, the last is the total. */
   before: Int32Array;
-  /** First span that ends after the begin of each hour. */
-  atHour: Int32Array;
+  /** First span that ends after the begin of each day of 1440 minutes. */
+  atDay: Int32Array;
   /** Longest span in each block of a binary tree over the spans: leaf i at `leaves + i`. */
   longest: Int32Array;
   leaves: number;
@@ -31,7 +33,7 @@ export function spansOf(pairs: readonly number[], hours: number): Spans {
     from: new Int32Array(n),
     to: new Int32Array(n),
     before: new Int32Array(n + 1),
-    atHour: new Int32Array(hours + 1),
+    atDay: new Int32Array(Math.ceil(hours / 24) + 1),
     longest: new Int32Array(2 * leaves),
     leaves,
   };
@@ -45,17 +47,17 @@ export function spansOf(pairs: readonly number[], hours: number): Spans {
     spans.longest[k] = Math.max(spans.longest[2 * k]!, spans.longest[2 * k + 1]!);
   }
   let i = 0;
-  for (let h = 0; h <= hours; h++) {
-    while (i < n && spans.to[i]! <= h * 60) i++;
-    spans.atHour[h] = i;
+  for (let d = 0; d < spans.atDay.length; d++) {
+    while (i < n && spans.to[i]! <= d * DAY_MIN) i++;
+    spans.atDay[d] = i;
   }
   return spans;
 }
 
 /** First span that ends after minute `t`; the number of spans when there is none. */
 export function spanAt(spans: Spans, t: number): number {
-  const last = spans.atHour.length - 1;
-  let i = spans.atHour[Math.min(last, Math.max(0, Math.floor(t / 60)))]!;
+  const last = spans.atDay.length - 1;
+  let i = spans.atDay[Math.min(last, Math.max(0, Math.floor(t / DAY_MIN)))]!;
   while (i < spans.to.length && spans.to[i]! <= t) i++;
   return i;
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { Random } from "@/lib/random";
-import { addDays, calendarDate, daysBetween, instantAt, localOf } from "@/lib/time";
+import { addDays, calendarDate, daysBetween, fromDayNumber, instantAt, localOf } from "@/lib/time";
 import {
   DEFAULT_WEATHER_POLICY,
   daylightOnlyMask,
@@ -15,7 +15,7 @@ import {
   type WorkClass,
 } from "@/lib/weather";
 import { makeWeather } from "@/seed/weather";
-import { percentile, sameDateIn } from "../../../lib/weather/hindcast";
+import { percentile, sameDayIn } from "../../../lib/weather/hindcast";
 import { minutesInShift, walk } from "./minute-walk";
 import { seriesOf } from "./weather-fixtures";
 
@@ -150,10 +150,12 @@ describe("stretchByDay", () => {
   });
 });
 
-describe("sameDateIn", () => {
+describe("sameDayIn", () => {
   it("runs 29 February from 28 February in years that have none", () => {
-    expect(sameDateIn(calendarDate("2028-02-29"), 2025)).toBe("2025-02-28");
-    expect(sameDateIn(calendarDate("2028-02-29"), 2024)).toBe("2024-02-29");
+    const leapDay = calendarDate("2028-02-29");
+    expect(fromDayNumber(sameDayIn(leapDay, 2025))).toBe("2025-02-28");
+    expect(fromDayNumber(sameDayIn(leapDay, 2024))).toBe("2024-02-29");
+    expect(fromDayNumber(sameDayIn(calendarDate("2026-12-31"), 2021))).toBe("2021-12-31");
   });
 });
 
