@@ -34,9 +34,12 @@ export function checkDraft(
   standing: Standing,
   looseExisting: ReadonlyMap<string, string>,
 ): void {
-  // A row that changes nothing passes, whatever newer rules would say of what stands.
-  if (draft.problems.length > 0 || (!draft.isNew && draft.changes.length === 0 && !hasCheckOnly(kind, draft)))
+  if (draft.problems.length > 0) return;
+  if (!draft.isNew && draft.changes.length === 0) {
+    // It changes nothing, so it passes whatever newer rules would say of what stands; only what it claims is checked.
+    if (hasCheckOnly(kind, draft)) checkAgainst(kind, draft, standing);
     return;
+  }
   const { key } = draft.parsed;
   const other = draft.isNew && key !== undefined ? looseExisting.get(ignoringCase(key)) : undefined;
   if (other !== undefined) {
@@ -60,8 +63,13 @@ export function checkDraft(
   draft.problems.push(...(definition.check?.(row) ?? []).map((f) => faultAt(kind, draft.at, f)));
   draft.problems.push(...referenceProblems(kind, draft, standing));
   if (draft.problems.length > 0) return;
-  const against = definition.checkAgainst?.(row, (k, code) => standing.row(k, code)) ?? [];
-  draft.problems.push(...against.map((f) => faultAt(kind, draft.at, f)));
+  checkAgainst(kind, draft, standing);
+}
+
+function checkAgainst(kind: KindName, draft: Draft, standing: Standing): void {
+  const row = draft.merged as unknown as RowOf<KindName>;
+  const faults = kindOf(kind).checkAgainst?.(row, (k, code) => standing.row(k, code)) ?? [];
+  draft.problems.push(...faults.map((f) => faultAt(kind, draft.at, f)));
 }
 
 function hasCheckOnly(kind: KindName, draft: Draft): boolean {

@@ -1,5 +1,16 @@
+export {
+  type DesignRows,
+  hopsFromRows,
+  itemFromRow,
+  rowFromItem,
+  rowFromSite,
+  rowsFromHops,
+  siteFromRow,
+} from "./assemble";
 export { previewBundle, problemsOf, rowsToStore } from "./bundle";
 export { headerOf } from "./columns";
+export { type FilesPreview, type FileToImport, type MatchedHeader, previewFiles } from "./exchange";
+export { guessKind } from "./guess";
 export { keyOf } from "./keys";
 export { KIND_NAMES, kindOf, rowSchema } from "./kinds";
 export { END_DEFAULTS } from "./kinds/hops";
@@ -7,7 +18,13 @@ export { applyMatching, matchColumns, overrideMatching } from "./match";
 export { parseRows } from "./parseRows";
 export { previewImport } from "./preview";
 export { fileSizeProblem, MAX_FILE_BYTES } from "./problems";
-export { type FileSource, type ReadTableOptions, readTable, readTables } from "./readTable";
+export {
+  type FileSource,
+  type ReadTableOptions,
+  readTable,
+  readTables,
+  type SheetReading,
+} from "./readTable";
 export type {
   AntennaRow,
   CrewMemberRow,
@@ -29,6 +46,7 @@ export type {
   WeatherPlaceRow,
   WeatherRow,
 } from "./rows";
+export { blockOfSeries, previewWeather, type SeriesInfo, seriesToStore, type WeatherPreview } from "./series";
 export { templateCsv, templateWorkbook, templateXlsx } from "./template";
 export type {
   BundlePreview,
@@ -62,4 +80,12 @@ export type {
   UnmatchedColumn,
 } from "./types";
 export { type UnitId, unitsLike } from "./units";
+export {
+  readWeather,
+  rowsOfBlock,
+  unknownPlaces,
+  type WeatherBlock,
+  type WeatherOptions,
+  type WeatherReading,
+} from "./weather";
 export { type CsvOptions, writeCsv, writeWorkbook, writeXlsx } from "./write";

@@ -1,9 +1,10 @@
 /** Which column of a file is which column of a kind: proposed, shown, and changed by a person. */
 import { ok, type Result, refused } from "@/lib/result";
+import { readCell } from "./cells";
 import { headerOf } from "./columns";
 import { nearest } from "./keys";
 import { columnOf, kindOf } from "./kinds";
-import { problemAt } from "./problems";
+import { type Place, problemAt } from "./problems";
 import { isBlank } from "./readTable";
 import type { KindName } from "./rows";
 import type {
@@ -23,6 +24,9 @@ import { conversionText, isUnitName, type UnitId, unitNamed, unitNamesLike, unit
 
 const RANK: Readonly<Record<Confidence, number>> = { exact: 4, alias: 3, normalised: 2, unit: 1, chosen: 5 };
 
+/** A pair of columns that are both there goes before any single one. */
+const PAIRED = 10;
+
 /**
  * Proposes a column for every header, surest first. "exact" is the header that exports write, "alias" another usual
  * name, "normalised" one of these but for case, spaces, punctuation or camel case, "unit" a known name with another
@@ -30,7 +34,7 @@ const RANK: Readonly<Record<Confidence, number>> = { exact: 4, alias: 3, normali
  */
 export function matchColumns(header: readonly string[], kind: KindName): Matching {
   const { columns } = kindOf(kind);
-  const offers = header.flatMap((text, index) =>
+  const all = header.flatMap((text, index) =>
     text === ""
       ? []
       : columns.flatMap((column) => {
@@ -38,7 +42,13 @@ export function matchColumns(header: readonly string[], kind: KindName): Matchin
           return match ? [match] : [];
         }),
   );
-  offers.sort((a, b) => RANK[b.confidence] - RANK[a.confidence] || a.index - b.index);
+  const partners = new Map(columns.flatMap((c) => (c.partner ? [[c.key, c.partner] as const] : [])));
+  const offers = all.filter((o) => {
+    const partner = partners.get(o.key);
+    return partner === undefined || all.some((p) => p.key === partner && p.index !== o.index);
+  });
+  const rank = (o: ColumnMatch) => RANK[o.confidence] + (partners.has(o.key) ? PAIRED : 0);
+  offers.sort((a, b) => rank(b) - rank(a) || a.index - b.index);
   const taken = new Map<string, ColumnMatch>();
   const placed = new Map<number, ColumnMatch>();
   for (const offer of offers) {
@@ -94,7 +104,8 @@ export function overrideMatching(
       ...conversionFor(column, unit),
     });
   }
-  return finished(matching.kind, columns, unmatched);
+  const { constants } = matching;
+  return { ...finished(matching.kind, columns, unmatched), ...(constants ? { constants } : {}) };
 }
 
 /**
@@ -139,7 +150,8 @@ export function applyMatching<K extends KindName>(
     }
     byKey.set(c.column.key, c);
   }
-  for (const key of missingKeys(kind, new Set(byKey.keys()))) {
+  const constants = readConstants(kind, place, matching.constants ?? {}, byKey, problems);
+  for (const key of missingKeys(kind, new Set([...byKey.keys(), ...Object.keys(constants)]))) {
     const { label } = columnOf(kind, key);
     problems.push(
       problemAt(
@@ -153,7 +165,7 @@ export function applyMatching<K extends KindName>(
     );
   }
   const money = columns.find((c) => c.column.type === "money");
-  if (money && !byKey.has("currency")) {
+  if (money && !byKey.has("currency") && constants.currency === undefined) {
     problems.push(
       problemAt(
         { ...place, column: money.header },
@@ -166,7 +178,30 @@ export function applyMatching<K extends KindName>(
     );
   }
   if (problems.length > 0) return refused(...problems);
-  return ok({ kind, table, columns, notices: matchingNotices(table, matching) });
+  return ok({ kind, table, columns, constants, notices: matchingNotices(table, matching) });
+}
+
+/** Values for all rows: read like a cell; a column of the file stands before them. */
+function readConstants(
+  kind: KindName,
+  place: Place,
+  texts: Readonly<Record<string, string>>,
+  given: ReadonlyMap<string, unknown>,
+  problems: ExchangeProblem[],
+): Record<string, unknown> {
+  const constants: Record<string, unknown> = {};
+  for (const [key, text] of Object.entries(texts)) {
+    if (given.has(key)) continue;
+    const column = columnOf(kind, key);
+    const reading = readCell(column, text, {
+      style: { decimal: "point", isSure: true },
+      dateOrder: undefined,
+      currencyDigits: 2,
+    });
+    if (!reading.ok) problems.push(problemAt({ ...place, column: column.label }, reading.fault));
+    else if (reading.value !== undefined) constants[key] = reading.value;
+  }
+  return constants;
 }
 
 /** Key columns that must be there. A side or lot that may be blank is not one of them; a weather hour has two forms. */

@@ -53,5 +53,6 @@ function parse(text: string, decimal: DecimalMark): number | undefined {
   if (mark === ",") t = t.replace(",", ".");
   if (!PLAIN.test(t)) return undefined;
   const value = Number(t);
-  return Number.isFinite(value) ? value : undefined;
+  if (!Number.isFinite(value)) return undefined;
+  return value === 0 ? 0 : value; // no negative zero
 }

@@ -11,6 +11,7 @@ import type { KindName } from "./rows";
 import { columnStyle, provedMark, usualMark } from "./separator";
 import type {
   Cell,
+  Column,
   ExchangeProblem,
   MatchedColumn,
   MatchedTable,
@@ -68,10 +69,10 @@ export async function parseRows<K extends KindName>(
   };
 
   function parseRow(row: TableRow): ParsedRow {
-    const cells: Record<string, unknown> = {};
+    const cells: Record<string, unknown> = { ...matched.constants };
     const problems: ExchangeProblem[] = [];
     const at = { ...place, row: row.rowNumber };
-    let digits = 2;
+    let digits = currencyDigits(matched.constants.currency);
     for (const c of columns) {
       const { key } = c.column;
       const reading = readCell(c.column, row.cells[c.index] ?? null, {
@@ -94,19 +95,21 @@ export async function parseRows<K extends KindName>(
       cells[key] = reading.value ?? c.column.default;
       if (key === "currency") digits = currencyDigits(cells.currency);
     }
-    problems.push(...surplusCells(at, row, table.header.length));
-    return finishRow(matched.kind, matched.columns, at, cells, problems);
+    return finishRow(matched.kind, matched.columns, table.header.length, at, row, cells, problems);
   }
 }
 
 /** Folds virtual columns, asks for required ones, and names the row. */
-function finishRow(
+export function finishRow(
   name: KindName,
   columns: readonly MatchedColumn[],
+  headerLength: number,
   at: Place & { row: number },
+  row: TableRow,
   cells: Record<string, unknown>,
   problems: ExchangeProblem[],
-): ParsedRow {
+): ParsedRow & { problems: ExchangeProblem[] } {
+  problems.push(...surplusCells(at, row, headerLength));
   const kind = kindOf(name);
   const folded = kind.fold?.(cells) ?? { values: cells, faults: [] };
   const failed = new Set(problems.map((p) => p.column));
@@ -115,16 +118,7 @@ function finishRow(
     const isMissing =
       column.required && column.key in folded.values && folded.values[column.key] === undefined;
     if (!isMissing || failed.has(header)) continue;
-    problems.push(
-      problemAt(
-        { ...at, column: header },
-        {
-          rule: "required",
-          message: `${column.label} is blank.`,
-          remedy: `Fill it in, e.g. ${column.example || column.description}`,
-        },
-      ),
-    );
+    problems.push(blankProblem(at, column, header));
   }
   const hasKey = kind.key.every((k) => {
     const column = columnOf(name, k);
@@ -132,9 +126,25 @@ function finishRow(
     return !column.required && !columns.some((c) => c.column.key === k && failed.has(c.header));
   });
   const values = folded.values;
+  if (!hasKey && problems.length === 0) {
+    // The key comes from virtual columns (date and time of an hour), and one of them is blank.
+    const missing = kind.key.find((k) => columnOf(name, k).required && values[k] === undefined)!;
+    problems.push(blankProblem(at, columnOf(name, missing), columnOf(name, missing).label));
+  }
   for (const k of kind.key) if (values[k] === undefined) values[k] = columnOf(name, k).default;
   const key = hasKey ? keyFrom(kind.key, values) : undefined;
   return { rowNumber: at.row, ...(key === undefined ? {} : { key }), values, problems };
+}
+
+function blankProblem(at: Place, column: Column, header: string): ExchangeProblem {
+  return problemAt(
+    { ...at, column: header },
+    {
+      rule: "required",
+      message: `${column.label} is blank.`,
+      remedy: `Fill it in, e.g. ${column.example || column.description}`,
+    },
+  );
 }
 
 export function faultAt(kind: KindName, at: Place, fault: RowFault): ExchangeProblem {
@@ -143,7 +153,8 @@ export function faultAt(kind: KindName, at: Place, fault: RowFault): ExchangePro
   return problemAt({ ...at, column }, rest);
 }
 
-function columnContexts(
+/** What the whole column, and the whole file, say about how a cell of it is to be read. */
+export function columnContexts(
   matched: MatchedTable,
   options: ReadOptions,
 ): Map<string, Omit<CellContext, "currencyDigits">> {

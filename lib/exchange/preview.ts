@@ -111,12 +111,8 @@ function draftOf(
   const merged: Record<string, unknown> = {};
   for (const column of kindOf(kind).columns) {
     if (column.isVirtual) continue;
-    const value =
-      column.key in parsed.values
-        ? parsed.values[column.key]
-        : existing
-          ? existing[column.key]
-          : column.default;
+    const isGiven = column.key in parsed.values || column.isCheckOnly;
+    const value = isGiven ? parsed.values[column.key] : existing ? existing[column.key] : column.default;
     if (value !== undefined && value !== null) merged[column.key] = value;
   }
   return {

@@ -45,40 +45,27 @@ export async function readTable(
   return tableOfSheet(fileName, sheet, options.headerRow);
 }
 
-/**
- * Reads every table of a file: the one of a text file, or all sheets of a workbook that are not blank.
- * Sheets that cannot be read are left to `isWanted`, so that a notes sheet stops nobody.
- */
+/** One sheet of a workbook, or the one table of a text file (without a sheet name). */
+export interface SheetReading {
+  sheet?: string;
+  table: Result<Table, ExchangeProblem>;
+}
+
+/** Reads every table of a file in order. A sheet that holds no table is a reading of its own and stops no other. */
 export async function readTables(
   fileName: string,
   source: FileSource,
-  isWanted: (sheetName: string) => boolean = () => true,
-): Promise<Result<Table[], ExchangeProblem>> {
+  headerRow?: number,
+): Promise<Result<SheetReading[], ExchangeProblem>> {
   const opened = await openFile(fileName, source);
   if (!opened.ok) return opened;
   if (opened.value.kind === "text") {
-    const table = tableOfText(fileName, opened.value.bytes);
-    return table.ok ? ok([table.value]) : table;
+    const table = tableOfText(fileName, opened.value.bytes, headerRow);
+    return table.ok ? ok([{ table }]) : table;
   }
-  const sheets = opened.value.sheets.filter((s) => isWanted(s.name));
-  const results = sheets.map((s) => tableOfSheet(fileName, s));
-  const tables = results.flatMap((r) => (r.ok ? [r.value] : []));
-  const problems = results.flatMap((r) => (r.ok ? [] : r.problems));
-  // A sheet of a programme workbook that has a header and nothing below is no mistake, unless all are like that.
-  const serious = problems.filter((p) => p.rule !== "file-header-only" && p.rule !== "file-empty");
-  if (serious.length > 0) return refused(...serious);
-  if (tables.length > 0) return ok(tables);
-  return refused(
-    problems[0] ??
-      problemAt(
-        { fileName },
-        {
-          rule: "file-empty",
-          message: "The workbook has no sheet to import.",
-          remedy: "Fill in a sheet of the template, or choose the sheet by name.",
-        },
-      ),
-  );
+  const sheets = opened.value.sheets;
+  if (sheets.length === 0) return refused(emptyFile({ fileName }));
+  return ok(sheets.map((s) => ({ sheet: s.name, table: tableOfSheet(fileName, s, headerRow) })));
 }
 
 type Opened = { kind: "text"; bytes: Uint8Array } | { kind: "workbook"; sheets: RawSheet[] };

@@ -86,6 +86,8 @@ export interface Column<Key extends string = string> {
   example: string;
   /** Read and written, but folded into other fields and not stored itself. */
   isVirtual?: boolean;
+  /** Makes sense only beside this other column: offered for a header when both are there, and then before others. */
+  partner?: string;
   /** Compared with what is known elsewhere, never stored: a difference is a problem, not a change. */
   isCheckOnly?: boolean;
 }
@@ -166,6 +168,8 @@ export interface Matching {
   unmatched: readonly UnmatchedColumn[];
   /** Columns of the kind that the file lacks. */
   missing: readonly { key: string; label: string; required: boolean }[];
+  /** Values that a person gives for all rows in place of a column, as they would type them, e.g. the weather place. */
+  constants?: Readonly<Record<string, string>>;
 }
 
 /** A person's change to a proposal: `key: null` leaves the column out. `unit` when the header does not state it. */
@@ -186,6 +190,8 @@ export interface MatchedTable<K extends KindName = KindName> {
   kind: K;
   table: Table;
   columns: readonly MatchedColumn[];
+  /** Read already. */
+  constants: Readonly<Record<string, unknown>>;
   notices: readonly string[];
 }
 

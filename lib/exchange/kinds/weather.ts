@@ -62,15 +62,26 @@ export const weather: ImportKind<"weather"> = {
       "Start of the hour, UTC or with an offset.",
       {
         required: true,
-        aliases: ["hour starts", "time (utc)", "time", "timestamp", "datetime", "date time", "starts at"],
+        aliases: [
+          "hour starts",
+          "time (utc)",
+          "time",
+          "timestamp",
+          "datetime",
+          "date time",
+          "date",
+          "starts at",
+        ],
       },
     ),
     h.date("date", "Date", "", "Instead of Hour starts: the date, with Time.", {
       aliases: ["day"],
+      partner: "time",
       isVirtual: true,
     }),
     h.time("time", "Time of day", "", "Instead of Hour starts: 00:00 to 24:00, with Date.", {
-      aliases: ["hour", "clock"],
+      aliases: ["hour", "clock", "time"],
+      partner: "date",
       isVirtual: true,
     }),
     h.measure("windMs", "Wind", "m/s", "5.2", "Mean at 10 m.", {

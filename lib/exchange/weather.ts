@@ -1,0 +1,337 @@
+/**
+ * Hourly weather in columns: a year of hours is 8,760 rows and a place has several years, so rows go straight into
+ * typed arrays, and fates are counted per place instead of listed per row.
+ */
+import { readCell } from "./cells";
+import { inChunks } from "./chunks";
+import { NearMatches } from "./keys";
+import { columnOf } from "./kinds";
+import { columnContexts, finishRow } from "./parseRows";
+import { type Place, problemAt } from "./problems";
+import type { WeatherRow } from "./rows";
+import type {
+  Cell,
+  ExchangeProblem,
+  MatchedColumn,
+  MatchedTable,
+  Question,
+  ReadOptions,
+  RunOptions,
+  TableRow,
+} from "./types";
+import { convertUnit } from "./units";
+
+export const HOUR_MILLIS = 3_600_000;
+/** Problems listed in full; beyond that they are only counted. */
+const MAX_LISTED = 500;
+
+export const WEATHER_FIELDS = ["windMs", "gustMs", "rainMmH", "tempC", "humidityPct", "thunder"] as const;
+export type WeatherField = (typeof WEATHER_FIELDS)[number];
+
+/** The hours of one place in time order, each once. NaN = the file gives no value. thunder: 1, 0 or NaN. */
+export interface WeatherBlock extends Record<WeatherField, Float32Array> {
+  placeCode: string;
+  /** Start of each hour, epoch milliseconds, ascending; gaps are allowed. */
+  timeMillis: Float64Array;
+}
+
+export interface WeatherOptions extends ReadOptions {
+  /** Figures that stand for "not measured" in this file, e.g. -9900. */
+  missingCodes?: readonly number[];
+  /** Does the file name an hour by its start or its end? Default start. */
+  stamped?: "start" | "end";
+}
+
+export interface WeatherReading {
+  fileName: string;
+  sheet?: string;
+  rowCount: number;
+  refusedRows: number;
+  blocks: readonly WeatherBlock[];
+  /** The first 500. */
+  problems: readonly ExchangeProblem[];
+  questions: readonly Question[];
+  notices: readonly string[];
+}
+
+/** Reads hours into one block per place. A place and hour that stands twice is refused in all its rows. */
+export async function readWeather(
+  matched: MatchedTable<"weather">,
+  options: WeatherOptions = {},
+  run: RunOptions = {},
+): Promise<WeatherReading> {
+  const { table } = matched;
+  const place: Place = {
+    fileName: table.fileName,
+    ...(table.sheet === undefined ? {} : { sheet: table.sheet }),
+  };
+  const reader = new HourReader(matched, options);
+  const hours = new Map<string, Hours>();
+  const log = new ProblemLog();
+
+  await inChunks(table.rows, "parse", run, (row) => {
+    const at = { ...place, row: row.rowNumber };
+    const problems = reader.read(row, at);
+    if (problems.length > 0) {
+      log.refuse(problems);
+      return;
+    }
+    let ofPlace = hours.get(reader.placeCode);
+    if (!ofPlace) {
+      ofPlace = new Hours();
+      hours.set(reader.placeCode, ofPlace);
+    }
+    ofPlace.add(reader.startsAtMillis, reader.values, row.rowNumber);
+  });
+  const blocks = [...hours].map(([placeCode, h]) => h.finish(placeCode, place, log));
+  const notices = [...matched.notices];
+  if (options.stamped === "end")
+    notices.push("Hours are named by their end in this file: each was moved back by one hour.");
+  return {
+    ...place,
+    rowCount: table.rows.length,
+    refusedRows: log.rows,
+    blocks: blocks.filter((b) => b.timeMillis.length > 0),
+    problems: log.listed,
+    questions: reader.questions,
+    notices,
+  };
+}
+
+/** Reads one row after another into the same fields: nothing is made per row on the plain path. */
+class HourReader {
+  placeCode = "";
+  startsAtMillis = 0;
+  readonly values = new Float64Array(WEATHER_FIELDS.length);
+  readonly questions: Question[] = [];
+  readonly #columns: readonly MatchedColumn[];
+  readonly #all: readonly MatchedColumn[];
+  readonly #fieldColumns: readonly (MatchedColumn | undefined)[];
+  readonly #contexts: ReturnType<typeof columnContexts>;
+  readonly #constants: Readonly<Record<string, unknown>>;
+  readonly #missing: ReadonlySet<number>;
+  readonly #shiftMillis: number;
+  readonly #headerLength: number;
+
+  constructor(matched: MatchedTable<"weather">, options: WeatherOptions) {
+    this.#all = matched.columns;
+    this.#columns = matched.columns.filter((c) => !isField(c.column.key));
+    this.#fieldColumns = WEATHER_FIELDS.map((f) => matched.columns.find((c) => c.column.key === f));
+    this.#contexts = columnContexts(matched, options);
+    this.#constants = matched.constants;
+    this.#missing = new Set(options.missingCodes ?? []);
+    this.#shiftMillis = options.stamped === "end" ? -HOUR_MILLIS : 0;
+    this.#headerLength = matched.table.header.length;
+  }
+
+  read(row: TableRow, at: Place & { row: number }): ExchangeProblem[] {
+    const cells: Record<string, unknown> = { ...this.#constants };
+    const problems: ExchangeProblem[] = [];
+    for (const c of this.#columns) cells[c.column.key] = this.#cell(c, row, at, problems);
+    const { values: folded, problems: all } = finishRow(
+      "weather",
+      this.#all,
+      this.#headerLength,
+      at,
+      row,
+      cells,
+      problems,
+    );
+    for (let f = 0; f < WEATHER_FIELDS.length; f++) {
+      const c = this.#fieldColumns[f];
+      this.values[f] = c ? this.#figure(c, row, at, all) : Number.NaN;
+    }
+    this.placeCode = String(folded.placeCode);
+    this.startsAtMillis = Number(folded.startsAtMillis) + this.#shiftMillis;
+    if (all.length === 0 && this.startsAtMillis % HOUR_MILLIS !== 0) all.push(notAnHour(at));
+    return all;
+  }
+
+  /** Plain numbers within the limits are taken as they are; anything else goes the long way, which explains itself. */
+  #figure(c: MatchedColumn, row: TableRow, at: Place, problems: ExchangeProblem[]): number {
+    const cell = row.cells[c.index] ?? null;
+    if (cell === null) return Number.NaN;
+    const context = this.#contexts.get(c.column.key)!;
+    const plain = typeof cell === "number" ? cell : plainNumber(cell, context.style.decimal);
+    if (plain !== undefined && this.#missing.has(plain)) return Number.NaN;
+    if (plain !== undefined && c.column.type === "number") {
+      const value = c.conversion ? convertUnit(plain, c.conversion.from, c.conversion.to) : plain;
+      const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = c.column;
+      if (value >= min && value <= max) return value;
+    }
+    const value = this.#cell(c, row, at, problems);
+    return value === undefined ? Number.NaN : Number(value);
+  }
+
+  #cell(c: MatchedColumn, row: TableRow, at: Place, problems: ExchangeProblem[]): unknown {
+    const reading = readCell(c.column, row.cells[c.index] ?? null, {
+      ...this.#contexts.get(c.column.key)!,
+      currencyDigits: 2,
+    });
+    if (reading.ok) return reading.value;
+    problems.push(problemAt({ ...at, column: c.header }, reading.fault));
+    const { question } = reading;
+    if (question && !this.questions.some((q) => q.option === question.option && q.column === c.header)) {
+      this.questions.push({
+        ...question,
+        column: c.header,
+        row: at.row ?? 0,
+        value: String(reading.fault.value),
+      });
+    }
+    return undefined;
+  }
+}
+
+function plainNumber(cell: Cell, decimal: string | undefined): number | undefined {
+  if (typeof cell !== "string" || decimal !== "point" || !/^-?\d+(\.\d+)?$/.test(cell)) return undefined;
+  return Number(cell);
+}
+
+const isField = (key: string) => (WEATHER_FIELDS as readonly string[]).includes(key);
+
+function notAnHour(at: Place): ExchangeProblem {
+  return problemAt(
+    { ...at, column: columnOf("weather", "startsAtMillis").label },
+    {
+      rule: "not-a-full-hour",
+      message: "The time is not at a full hour (UTC).",
+      remedy: "Give hourly values that start at full hours; half-hour zones need times in UTC.",
+    },
+  );
+}
+
+/** Counts all refused rows and keeps the first problems. */
+class ProblemLog {
+  rows = 0;
+  readonly listed: ExchangeProblem[] = [];
+
+  refuse(problems: readonly ExchangeProblem[]): void {
+    this.rows++;
+    for (const p of problems) if (this.listed.length < MAX_LISTED) this.listed.push(p);
+  }
+}
+
+/** The hours of one place as they come; grows by doubling. */
+class Hours {
+  #count = 0;
+  #time = new Float64Array(1024);
+  #row = new Uint32Array(1024);
+  #fields = WEATHER_FIELDS.map(() => new Float32Array(1024));
+
+  add(startsAtMillis: number, values: Float64Array, rowNumber: number): void {
+    if (this.#count === this.#time.length) this.#grow();
+    const i = this.#count++;
+    this.#time[i] = startsAtMillis;
+    this.#row[i] = rowNumber;
+    for (let f = 0; f < values.length; f++) this.#fields[f]![i] = values[f]!;
+  }
+
+  #grow(): void {
+    const size = this.#time.length * 2;
+    const time = new Float64Array(size);
+    time.set(this.#time);
+    this.#time = time;
+    const row = new Uint32Array(size);
+    row.set(this.#row);
+    this.#row = row;
+    this.#fields = this.#fields.map((old) => {
+      const field = new Float32Array(size);
+      field.set(old);
+      return field;
+    });
+  }
+
+  /** In time order, without the hours that stand more than once. */
+  finish(placeCode: string, place: Place, log: ProblemLog): WeatherBlock {
+    const order = Array.from({ length: this.#count }, (_, i) => i);
+    const time = this.#time;
+    order.sort((a, b) => time[a]! - time[b]! || a - b);
+    const kept: number[] = [];
+    for (let i = 0; i < order.length; ) {
+      let j = i + 1;
+      while (j < order.length && time[order[j]!] === time[order[i]!]) j++;
+      if (j === i + 1) kept.push(order[i]!);
+      else this.#refuseTwice(order.slice(i, j), placeCode, place, log);
+      i = j;
+    }
+    const [windMs, gustMs, rainMmH, tempC, humidityPct, thunder] = this.#fields.map((field) =>
+      Float32Array.from(kept, (k) => field[k]!),
+    );
+    return {
+      placeCode,
+      timeMillis: Float64Array.from(kept, (k) => time[k]!),
+      windMs: windMs!,
+      gustMs: gustMs!,
+      rainMmH: rainMmH!,
+      tempC: tempC!,
+      humidityPct: humidityPct!,
+      thunder: thunder!,
+    };
+  }
+
+  #refuseTwice(indices: readonly number[], placeCode: string, place: Place, log: ProblemLog): void {
+    for (const i of indices) {
+      const hour = `${new Date(this.#time[i]!).toISOString().slice(0, 16)}Z`;
+      const others = indices.filter((k) => k !== i).map((k) => this.#row[k]!);
+      log.refuse([
+        problemAt(
+          { ...place, row: this.#row[i]!, column: "Weather place + Hour starts (UTC)" },
+          {
+            rule: "duplicate-key",
+            value: `${placeCode} ${hour}`,
+            message: `${placeCode} has the hour ${hour} also in row ${others.slice(0, 5).join(", ")}.`,
+            remedy:
+              "Keep one of the rows. When a clock change repeats an hour, give the times in UTC or with their offset.",
+          },
+        ),
+      ]);
+    }
+  }
+}
+
+/** Refuses blocks of places that nobody knows, each with the nearest known code. */
+export function unknownPlaces(reading: WeatherReading, knownCodes: Iterable<string>): ExchangeProblem[] {
+  const known = new Set(knownCodes);
+  const near = new NearMatches(known);
+  return reading.blocks.flatMap(({ placeCode, timeMillis }) => {
+    if (known.has(placeCode)) return [];
+    const other = near.of(placeCode);
+    return [
+      problemAt(
+        { fileName: reading.fileName, column: columnOf("weather", "placeCode").label },
+        {
+          rule: "reference-unknown",
+          value: placeCode,
+          message: `Weather place "${placeCode}" (${timeMillis.length} hours) is not known.`,
+          remedy: other
+            ? `Did you mean "${other}"? Otherwise import the weather places first, or in the same import.`
+            : "Import the weather places first, or in the same import.",
+        },
+      ),
+    ];
+  });
+}
+
+/** The rows of a block, for export. */
+export function rowsOfBlock(block: WeatherBlock): WeatherRow[] {
+  return Array.from(block.timeMillis, (startsAtMillis, i) => {
+    const row: WeatherRow = { placeCode: block.placeCode, startsAtMillis };
+    for (const field of WEATHER_FIELDS) {
+      const value = block[field][i]!;
+      if (Number.isNaN(value)) continue;
+      if (field === "thunder") row.thunder = value !== 0;
+      else row[field] = shortestFloat32(value);
+    }
+    return row;
+  });
+}
+
+/** The shortest decimal that is the same 32-bit float: 5.2, not 5.199999809265137. */
+export function shortestFloat32(value: number): number {
+  for (let digits = 6; digits < 9; digits++) {
+    const short = Number(value.toPrecision(digits));
+    if (Math.fround(short) === value) return short;
+  }
+  return Number(value.toPrecision(9));
+}
