@@ -63,6 +63,13 @@ export function formatQuantity(
   return isMissing(value) ? NO_VALUE : `${formatNumber(value, digits, locale)}${THIN}${unit}`;
 }
 
+/** A number of stock units as people say it: `4 rolls`, `1 piece`, `12.5 m`. Units of one letter take no s. */
+export function formatAmount(quantity: Maybe<number>, unit: string, locale = DEFAULT_LOCALE): string {
+  if (isMissing(quantity)) return NO_VALUE;
+  const word = quantity === 1 || unit.length === 1 ? unit : `${unit}s`;
+  return `${formatNumber(quantity, 2, locale)} ${word}`;
+}
+
 /** Metres, to the tenth. */
 export function formatMetres(lengthM: Maybe<number>, locale = DEFAULT_LOCALE, digits = 1): string {
   return formatQuantity(lengthM, "m", digits, locale);

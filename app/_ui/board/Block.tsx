@@ -28,7 +28,9 @@ export const Block = memo(function Block(props: BlockProps) {
   const { block, cellLeftPx, lanePx, words, isSelected, isPartner, isFrozen, canDrag, onSelect, onPoint } =
     props;
   const { visit, leftPx, widthPx, lane } = block;
-  const size = widthPx >= 84 ? "full" : widthPx >= 50 ? "code" : widthPx >= 14 ? "sign" : "bare";
+  // A tall block has room for a code on two lines, so it may be narrower.
+  const codePx = lanePx >= 56 ? 36 : 50;
+  const size = widthPx >= 84 ? "full" : widthPx >= codePx ? "code" : widthPx >= 14 ? "sign" : "bare";
   return (
     <button
       type="button"

@@ -1,0 +1,178 @@
+import Link from "next/link";
+import { useId } from "react";
+import type { DrumPlan } from "@/lib/drums";
+import { Disclosure } from "./Disclosure";
+import { markStepCm, stretchesOf } from "./drawings/drumScale";
+import { FiguresTable } from "./FiguresTable";
+import { DEFAULT_LOCALE, formatCm, formatDate, formatNumber } from "./format";
+import { ScrollRegion } from "./ScrollRegion";
+
+export interface DrumDrawingProps {
+  drums: readonly DrumPlan[];
+  /** Short name of each run for its cut: "KRA-012 near R1". The run's id when missing. */
+  runLabels?: Readonly<Record<string, string>>;
+  /** Page of each drum. */
+  drumHref?: Readonly<Record<string, string>>;
+  /** Draw to the scale of this length instead of the longest drum, cm. */
+  scaleCm?: number;
+  locale?: string;
+}
+
+const LEFT_WORDS = { remnant: "remnant", scrap: "scrap", untouched: "untouched", empty: "empty" } as const;
+
+/**
+ * Drums as bars to one scale, cut by cut from the outer end, with metre marks. Remnants and scrap differ by
+ * hatch and word. The same as a table below.
+ */
+export function DrumDrawing(props: DrumDrawingProps) {
+  const { drums, runLabels = {}, drumHref = {}, locale = DEFAULT_LOCALE } = props;
+  const id = useId();
+  const scaleCm = props.scaleCm ?? Math.max(100, ...drums.map((plan) => plan.drum.receivedCm));
+  const step = markStepCm(scaleCm, 10);
+  const percent = (cm: number): string => `${(100 * cm) / scaleCm}%`;
+  const runName = (runId: string): string => runLabels[runId] ?? runId;
+  return (
+    <div className="ui-drums">
+      <ScrollRegion label="Cutting drawing, to scale">
+        <div className="ui-drums-sheet">
+          <svg width="0" height="0" aria-hidden="true">
+            <defs>
+              <pattern
+                id={`${id}r`}
+                width="8"
+                height="8"
+                patternUnits="userSpaceOnUse"
+                patternTransform="rotate(45)"
+              >
+                <path d="M0 0v8" stroke="var(--moss)" strokeWidth="2" />
+              </pattern>
+              <pattern id={`${id}s`} width="7" height="7" patternUnits="userSpaceOnUse">
+                <path d="M0 0l7 7M7 0L0 7" stroke="var(--brick)" strokeWidth="1.2" />
+              </pattern>
+            </defs>
+          </svg>
+          {drums.map((plan) => {
+            const { drum, cuts } = plan;
+            const href = drumHref[drum.id];
+            const words = `Drum ${drum.serial}, ${drum.cableCode}, ${formatCm(drum.receivedCm, locale)} as received. ${cuts.length} cuts, ${formatCm(plan.leftCm, locale)} ${LEFT_WORDS[plan.leftIs]}.`;
+            return (
+              <div key={drum.id} className="ui-drum">
+                <div className="ui-drum-name">
+                  {href ? <Link href={href}>{drum.serial}</Link> : <strong>{drum.serial}</strong>}
+                  <span>
+                    {drum.cableCode}
+                    {drum.isNew ? `, new, from ${formatDate(drum.availableOn, "day", locale)}` : ""}
+                  </span>
+                </div>
+                <svg className="ui-drum-bar" width="100%" height="46" role="img" aria-label={words}>
+                  <rect
+                    x="0"
+                    y="1"
+                    width={percent(drum.receivedCm)}
+                    height="30"
+                    fill="var(--raised)"
+                    stroke="var(--edge)"
+                  />
+                  {stretchesOf(plan).map((stretch) => {
+                    const x = percent(stretch.fromCm);
+                    const width = percent(stretch.toCm - stretch.fromCm);
+                    const cut = stretch.cut === undefined ? undefined : cuts[stretch.cut];
+                    const fill =
+                      stretch.kind === "remnant"
+                        ? `url(#${id}r)`
+                        : stretch.kind === "scrap"
+                          ? `url(#${id}s)`
+                          : stretch.kind === "gone"
+                            ? "var(--line)"
+                            : stretch.kind === "allowance"
+                              ? "var(--ink)"
+                              : stretch.kind === "cut"
+                                ? "var(--petrol-wash)"
+                                : "none";
+                    return (
+                      <g key={stretch.fromCm}>
+                        <rect
+                          x={x}
+                          y="1"
+                          width={width}
+                          height="30"
+                          fill={fill}
+                          stroke="var(--petrol)"
+                          strokeWidth={cut ? 1 : 0}
+                        />
+                        <svg x={x} y="1" width={width} height="30" overflow="hidden" aria-hidden="true">
+                          {cut ? (
+                            <>
+                              <title>{`${runName(cut.runId)}: ${formatCm(cut.lengthCm, locale)}, marks ${formatCm(cut.fromMarkCm, locale)} to ${formatCm(cut.toMarkCm, locale)}`}</title>
+                              <text x="5" y="13" className="ui-drum-text" fontWeight="700">
+                                {formatCm(cut.lengthCm, locale)}
+                              </text>
+                              <text x="5" y="25" className="ui-drum-text">
+                                {runName(cut.runId)}
+                              </text>
+                            </>
+                          ) : stretch.kind === "remnant" ||
+                            stretch.kind === "scrap" ||
+                            stretch.kind === "gone" ? (
+                            <text x="5" y="19" className="ui-drum-text ui-drum-halo">
+                              {stretch.kind === "gone" ? "gone" : LEFT_WORDS[stretch.kind]}{" "}
+                              {formatCm(stretch.toCm - stretch.fromCm, locale)}
+                            </text>
+                          ) : null}
+                        </svg>
+                      </g>
+                    );
+                  })}
+                  {marks(drum.receivedCm, step).map((cm) => (
+                    <g key={cm}>
+                      <line x1={percent(cm)} x2={percent(cm)} y1="31" y2="35" stroke="var(--edge)" />
+                      <text
+                        x={percent(cm)}
+                        y="45"
+                        className="ui-drum-mark"
+                        textAnchor={cm === 0 ? "start" : cm >= scaleCm ? "end" : "middle"}
+                      >
+                        {formatNumber(cm / 100, 0, locale)}
+                        {cm === 0 ? " m" : ""}
+                      </text>
+                    </g>
+                  ))}
+                </svg>
+              </div>
+            );
+          })}
+        </div>
+      </ScrollRegion>
+      <Disclosure summary="Show cuts as a table">
+        <FiguresTable
+          figures={{
+            caption: "Cuts in order, marks counted from the outer end of the drum as received",
+            head: [
+              { label: "Drum" },
+              { label: "Run" },
+              { label: "Length", align: "end" },
+              { label: "From mark", align: "end" },
+              { label: "To mark", align: "end" },
+              { label: "Cut on" },
+            ],
+            rows: drums.flatMap((plan) => [
+              ...plan.cuts.map((cut) => [
+                plan.drum.serial,
+                runName(cut.runId),
+                formatCm(cut.lengthCm, locale),
+                formatCm(cut.fromMarkCm, locale),
+                formatCm(cut.toMarkCm, locale),
+                formatDate(cut.cutOn, "full", locale),
+              ]),
+              [plan.drum.serial, LEFT_WORDS[plan.leftIs], formatCm(plan.leftCm, locale), "", "", ""],
+            ]),
+          }}
+        />
+      </Disclosure>
+    </div>
+  );
+}
+
+function marks(lengthCm: number, stepCm: number): readonly number[] {
+  return Array.from({ length: Math.floor(lengthCm / stepCm) + 1 }, (_, i) => i * stepCm);
+}
