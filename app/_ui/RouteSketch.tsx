@@ -64,6 +64,7 @@ export function RouteSketch(props: RouteSketchProps) {
   );
   return (
     <figure className="ui-route">
+      <ScrollRegion label={`${label}, side view`}>
       <svg
         viewBox={`0 0 ${W} ${H}`}
         role="img"
