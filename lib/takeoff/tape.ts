@@ -78,6 +78,7 @@ const UP_DOWN_UP = ["up", "down", "up"] as const; // common practice: the last p
  * End loss is added once per kind of tape. A kind that is undefined is left out.
  *
  * @param diameterMm diameter that the wrap starts on, mm
+ * @param widthRatio of the self-amalgamating tape, where not the policy's
  * @returns undefined when a pass cannot lie on it
  */
 export function wrapTape(
@@ -88,11 +89,12 @@ export function wrapTape(
     FullPolicy,
     "tapeWidthRatio" | "pvcWidthRatio" | "tapeOverlap" | "tapeBeyondMm" | "tapeEndLossMm" | "wrapLengthMm"
   >,
+  widthRatio = policy.tapeWidthRatio,
 ): WrapTape | undefined {
   const lengthMm = policy.wrapLengthMm + 2 * policy.tapeBeyondMm;
   const layers = [
     ...layersOf("PVC", pvc, ["up"], 1),
-    ...layersOf("self-amalgamating", selfAmalgamating, UP_DOWN_UP, policy.tapeWidthRatio),
+    ...layersOf("self-amalgamating", selfAmalgamating, UP_DOWN_UP, widthRatio),
     ...layersOf("PVC", pvc, UP_DOWN_UP, policy.pvcWidthRatio),
   ];
   const fromRollMm = {

@@ -69,15 +69,13 @@ export function tapeForWraps(
     earthingPoints: material.earthingKit?.attributes.wrapDiameterMm ?? plain,
     entries: plain,
   };
+  const pvc = tapeOf(material.pvc);
+  const selfAmalgamating = tapeOf(material.selfAmalgamating);
   const tapeAt = (widthRatio: number) => {
-    const perWrap = { ...policy, tapeWidthRatio: widthRatio };
-    const of = (diameterMm: number) =>
-      wrapTape(diameterMm, tapeOf(material.pvc), tapeOf(material.selfAmalgamating), perWrap);
-    const [connector, kit, entry] = [
-      of(diameters.connectors),
-      of(diameters.earthingPoints),
-      of(diameters.entries),
-    ];
+    const of = (diameterMm: number) => wrapTape(diameterMm, pvc, selfAmalgamating, policy, widthRatio);
+    const connector = of(diameters.connectors);
+    const kit = of(diameters.earthingPoints);
+    const entry = policy.wrapsEntry ? of(diameters.entries) : kit;
     if (!connector || !kit || !entry) return undefined;
     const totalM = (run: RunWraps, kind: "pvcMm" | "selfAmalgamatingMm") =>
       (run.connectors * connector[kind] + run.earthingPoints * kit[kind] + run.entries * entry[kind]) / 1000;
@@ -92,7 +90,7 @@ export function tapeForWraps(
     return { ...nothing, checks: [cannotLie(where, thinnest, material)] };
   }
   const range = WIDTH_RATIO_RANGE.map((ratio) => {
-    const at = tapeAt(ratio);
+    const at = ratio === policy.tapeWidthRatio ? planned : tapeAt(ratio);
     return at ? `${figure(total(at.selfAmalgamatingM), 2)} m at width ratio ${ratio}` : "";
   }).filter((text) => text !== "");
   return { ...planned, selfAmalgamatingRange: range.join(", "), checks: [] };
