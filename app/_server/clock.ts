@@ -49,6 +49,16 @@ export function nowMillis(db: Db = database()): InstantMillis {
   return (real - demoWeeksBehind(demoOf(db), real) * WEEK_MILLIS) as InstantMillis;
 }
 
+/** Zone in which the installation means "today". */
+export function homeZone(db: Db = database()): string {
+  return readSetting(db, "homeZone") ?? readSetting(db, "demoZone") ?? "UTC";
+}
+
+/** The installation's present date. */
+export function homeToday(db: Db = database()): CalendarDate {
+  return today(homeZone(db), db);
+}
+
 /** The programme's present date in `zone`. */
 export function today(zone: string, db: Db = database()): CalendarDate {
   return localOf(nowMillis(db), zone).date;

@@ -2,7 +2,6 @@
 import { writing } from "@/db/open";
 import { loadPlanVisits, planInForce, savePlanStock } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
-import { readSetting } from "@/db/queries/settings";
 import { nettingRows } from "@/db/queries/storePlan";
 import { cutDrums } from "@/lib/drums";
 import {
@@ -14,15 +13,10 @@ import {
   visitsOf,
 } from "@/lib/programme";
 import { daysBetween } from "@/lib/time";
-import { machineNow, nowMillis, today } from "./clock";
+import { homeZone, machineNow, nowMillis, today } from "./clock";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
 import { makePlan, refreshEstimates } from "./planning";
-
-/** Zone in which the installation's "today" is meant. */
-export function homeZone(db: JobTools["db"]): string {
-  return readSetting(db, "homeZone") ?? readSetting(db, "demoZone") ?? "UTC";
-}
 
 /** Iterations that no time limit of an hour reaches: seconds end the search. */
 const NO_ITERATION_LIMIT = 1_000_000_000;

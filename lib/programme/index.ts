@@ -13,6 +13,17 @@ export {
   planProgramme,
   takeoffContext,
 } from "./programme";
+export {
+  addWorkdays,
+  type HopProgress,
+  type HopState,
+  hopProgress,
+  type PlannedVisitTimes,
+  type ProgrammeSummary,
+  type ProgressPoint,
+  progressCurve,
+  summary,
+} from "./progress";
 export { drumKinds, drumsToCut, runsWanted, type Settled, settle, startAfter } from "./settle";
 export { DEFAULT_ROADS, travelMatrices } from "./travel";
 export type {

@@ -1,0 +1,151 @@
+/** Where each hop stands against its promise, and the programme's progress over time. */
+import type { Gate, Hop } from "@/lib/site";
+import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
+import { SIDES, visitIdOf } from "./visits";
+
+export type HopState = "done" | "on promise" | "at risk" | "late" | "held" | "not planned";
+
+export interface PlannedVisitTimes {
+  visitId: string;
+  hopCode: string;
+  endOn: CalendarDate | null;
+  /** Minutes between P50 and P80 by past weather. */
+  riskMin: number;
+  unplacedRule: string | null;
+  unplacedDetail: string | null;
+}
+
+export interface HopProgress {
+  hopCode: string;
+  state: HopState;
+  promisedOn?: CalendarDate;
+  doneOn?: CalendarDate;
+  /** Day of the alignment by the plan in force. */
+  plannedOn?: CalendarDate;
+  /** The same with the weather that one year in five brings to the hop's own visits; knock-on is not in it. */
+  p80On?: CalendarDate;
+  /** Planned (or done) against promise, days; positive = late. */
+  daysLate?: number;
+  /** What holds it, in words. */
+  heldBy?: string;
+}
+
+/** Minutes of a usual working day, to turn weather risk into days. Common practice: ten hours. */
+const WORKDAY_MIN = 600;
+
+export function hopProgress(
+  hops: readonly Pick<Hop, "code" | "promisedOn" | "gates">[],
+  visits: readonly PlannedVisitTimes[],
+  done: ReadonlyMap<string, CalendarDate>,
+): HopProgress[] {
+  const byHop = new Map<string, PlannedVisitTimes[]>();
+  for (const v of visits) byHop.set(v.hopCode, [...(byHop.get(v.hopCode) ?? []), v]);
+  return hops.map((hop) => progressOf(hop, byHop.get(hop.code) ?? [], done));
+}
+
+function progressOf(
+  hop: Pick<Hop, "code" | "promisedOn" | "gates">,
+  visits: readonly PlannedVisitTimes[],
+  done: ReadonlyMap<string, CalendarDate>,
+): HopProgress {
+  const base = { hopCode: hop.code, promisedOn: hop.promisedOn };
+  const aligned = SIDES.map((side) => done.get(visitIdOf(hop.code, side, "alignment")));
+  if (aligned[0] && aligned[1]) {
+    const doneOn = [aligned[0], aligned[1]].sort()[1]!;
+    return { ...base, state: "done", doneOn, daysLate: lateness(doneOn, hop.promisedOn) };
+  }
+  const unplaced = visits.find((v) => v.endOn === null);
+  if (unplaced) {
+    return { ...base, state: "held", heldBy: unplaced.unplacedDetail ?? unplaced.unplacedRule ?? undefined };
+  }
+  if (visits.length === 0) {
+    const gate = hop.gates.find((g) => g.state === "open");
+    return { ...base, state: gate ? "held" : "not planned", heldBy: gate && gateWords(gate) };
+  }
+  const plannedOn = visits.map((v) => v.endOn!).reduce((a, b) => (a > b ? a : b));
+  const p80On = addWorkdays(plannedOn, Math.ceil(visits.reduce((s, v) => s + v.riskMin, 0) / WORKDAY_MIN));
+  const daysLate = lateness(plannedOn, hop.promisedOn);
+  const state =
+    daysLate !== undefined && daysLate > 0
+      ? "late"
+      : hop.promisedOn && p80On > hop.promisedOn
+        ? "at risk"
+        : "on promise";
+  return { ...base, state, plannedOn, p80On, daysLate };
+}
+
+const gateWords = (g: Gate) => `open gate: ${g.kind} (${g.owner}), no date`;
+
+const lateness = (on: CalendarDate, promised: CalendarDate | undefined) =>
+  promised && daysBetween(promised, on);
+
+/** The working day (Monday to Friday) that lies `days` working days after `date`. */
+export function addWorkdays(date: CalendarDate, days: number): CalendarDate {
+  let on = date;
+  for (let left = days; left > 0; ) {
+    on = addDays(on, 1);
+    if (weekdayOf(on) <= 5) left--;
+  }
+  return on;
+}
+
+export interface ProgressPoint {
+  on: CalendarDate;
+  /** Hops finished up to and with the day; undefined after today. */
+  done?: number;
+  planned: number;
+  promised: number;
+  p50: number;
+  p80: number;
+}
+
+/** One point a week (and one for today) from the first date that matters to the last. */
+export function progressCurve(hops: readonly HopProgress[], today: CalendarDate): ProgressPoint[] {
+  const dates = hops.flatMap((h) =>
+    [h.promisedOn, h.doneOn, h.plannedOn, h.p80On].filter((d) => d !== undefined),
+  );
+  if (dates.length === 0) return [];
+  const first = dates.reduce((a, b) => (a < b ? a : b), today);
+  const last = dates.reduce((a, b) => (a > b ? a : b), today);
+  const days = new Set<CalendarDate>([today]);
+  for (let d = addDays(first, -(weekdayOf(first) - 1)); d <= addDays(last, 7); d = addDays(d, 7)) days.add(d);
+  const upTo = (day: CalendarDate, pick: (h: HopProgress) => CalendarDate | undefined) =>
+    hops.filter((h) => {
+      const on = pick(h);
+      return on !== undefined && on <= day;
+    }).length;
+  return [...days].sort().map((on) => ({
+    on,
+    done: on <= today ? upTo(on, (h) => h.doneOn) : undefined,
+    planned: upTo(on, (h) => h.doneOn ?? h.plannedOn),
+    promised: upTo(on, (h) => h.promisedOn),
+    p50: upTo(on, (h) => h.doneOn ?? h.plannedOn),
+    p80: upTo(on, (h) => h.doneOn ?? h.p80On),
+  }));
+}
+
+export interface ProgrammeSummary {
+  done: number;
+  onPromise: number;
+  atRisk: number;
+  late: number;
+  lateDays: number;
+  held: number;
+}
+
+/** Counts for the head of the Programme page. A promise that passed without a plan counts as late, too. */
+export function summary(hops: readonly HopProgress[], today: CalendarDate): ProgrammeSummary {
+  const count = (state: HopState) => hops.filter((h) => h.state === state).length;
+  const late = hops.filter((h) => h.state === "late");
+  const overdue = hops.filter((h) => h.state === "not planned" && h.promisedOn && h.promisedOn < today);
+  return {
+    done: count("done"),
+    onPromise: count("on promise"),
+    atRisk: count("at risk"),
+    late: late.length + overdue.length,
+    lateDays:
+      late.reduce((sum, h) => sum + (h.daysLate ?? 0), 0) +
+      overdue.reduce((sum, h) => sum + daysBetween(h.promisedOn!, today), 0),
+    held: count("held"),
+  };
+}
