@@ -65,117 +65,117 @@ export function RouteSketch(props: RouteSketchProps) {
   return (
     <figure className="ui-route">
       <ScrollRegion label={`${label}, side view`}>
-      <svg
-        viewBox={`0 0 ${W} ${H}`}
-        role="img"
-        aria-label={`${label}, side view. The table below says the same.`}
-      >
-        <g className="ui-route-scale">
-          {scale.marks.map((m) => (
-            <g key={m}>
-              <line
-                x1="44"
-                x2={W - 20}
-                y1={scale.y(m)}
-                y2={scale.y(m)}
-                stroke="var(--line)"
-                strokeDasharray="2 4"
-              />
-              <text x="38" y={scale.y(m) + 4} textAnchor="end">
-                {formatNumber(m, 0, locale)}
-                {m === 0 ? " m" : ""}
-              </text>
-            </g>
-          ))}
-        </g>
-        <Structure kind={structure} topY={scale.y(structureHeightM)} />
-        <path d={`M44 ${GROUND}H${W - 20}`} stroke="var(--ink)" strokeWidth="2" />
-        <g>
-          <rect
-            x={SHELTER_X}
-            y={GROUND - 44}
-            width="92"
-            height="44"
-            fill="var(--surface)"
-            stroke="var(--ink)"
-            strokeWidth="1.5"
-          />
-          <text x={SHELTER_X + 46} y={GROUND - 17} textAnchor="middle" className="ui-route-text">
-            IDU
-          </text>
-        </g>
-        {runs.map((run, at) => {
-          const antenna = antennas.find((a) => a.label === antennaOfOdu[run.oduLabel]);
-          const y = scale.y(antenna?.mountHeightM ?? structureHeightM);
-          const x = RUN_X + at * 9;
-          const bridgeY = GROUND - 30 - at * 6;
-          const style = RUN_STYLES[at % RUN_STYLES.length];
-          return (
-            <g key={run.id}>
-              <path
-                d={`M${AXIS_X + 14} ${y}H${x - 8}q8 0 8 8V${bridgeY - 8}q0 8 8 8H${SHELTER_X}`}
-                fill="none"
-                stroke={style?.colour}
-                strokeWidth="2.5"
-                strokeDasharray={style?.dash}
-              />
-              {run.earthingPoints.map((point) => (
-                <EarthSign
-                  key={`${point.kind}${point.distanceM}`}
-                  x={point.kind === "entry" ? SHELTER_X - 12 : x}
-                  y={point.kind === "entry" ? bridgeY : Math.min(scale.y(point.heightM), bridgeY - 10)}
+        <svg
+          viewBox={`0 0 ${W} ${H}`}
+          role="img"
+          aria-label={`${label}, side view. The table below says the same.`}
+        >
+          <g className="ui-route-scale">
+            {scale.marks.map((m) => (
+              <g key={m}>
+                <line
+                  x1="44"
+                  x2={W - 20}
+                  y1={scale.y(m)}
+                  y2={scale.y(m)}
+                  stroke="var(--line)"
+                  strokeDasharray="2 4"
                 />
-              ))}
-            </g>
-          );
-        })}
-        {antennas.map((antenna, at) => {
-          const y = scale.y(antenna.mountHeightM);
-          const r = Math.max(7, (antenna.diameterM / 2) * Math.max(scale.pxPerM, 9));
-          return (
-            <g key={antenna.label}>
-              <path d={`M${AXIS_X} ${y}H${AXIS_X - 22}`} stroke="var(--ink)" strokeWidth="2" />
-              <path
-                d={`M${AXIS_X - 22} ${y - r}q-${r * 0.7} ${r} 0 ${2 * r}z`}
-                fill="var(--petrol-wash)"
-                stroke="var(--petrol)"
-                strokeWidth="2"
-              />
-              <path
-                d={`M${AXIS_X - 30 - r * 0.5} ${y}L206 ${(antennaLabels[at] ?? y) - 4}`}
-                stroke="var(--edge)"
-              />
-              <text
-                x="200"
-                y={antennaLabels[at] ?? y}
-                textAnchor="end"
-                className="ui-route-text"
-                fontWeight="700"
-              >
-                {antenna.label} {formatMetres(antenna.mountHeightM, locale)}
-              </text>
-              <text x="200" y={(antennaLabels[at] ?? y) + 14} textAnchor="end" className="ui-route-small">
-                {formatNumber(antenna.diameterM, 1, locale)} m, {antenna.bandGhz} GHz,{" "}
-                {antenna.polarisations.join("+")}
-              </text>
-            </g>
-          );
-        })}
-        {pointList.map((point, at) => {
-          const y = Math.min(scale.y(point.heightM), GROUND - 12);
-          const labelY = (pointLabels[at] ?? y) + 4;
-          const fromX = RUN_X + runs.length * 9 + 8;
-          return (
-            <g key={point.heightM}>
-              <path d={`M${fromX} ${y}L${fromX + 44} ${labelY - 4}`} stroke="var(--edge)" />
-              <text x={fromX + 48} y={labelY} className="ui-route-text">
-                earth {formatMetres(point.heightM, locale)}
-                <tspan className="ui-route-small"> {[...new Set(point.words)].join(", ")}</tspan>
-              </text>
-            </g>
-          );
-        })}
-      </svg>
+                <text x="38" y={scale.y(m) + 4} textAnchor="end">
+                  {formatNumber(m, 0, locale)}
+                  {m === 0 ? " m" : ""}
+                </text>
+              </g>
+            ))}
+          </g>
+          <Structure kind={structure} topY={scale.y(structureHeightM)} />
+          <path d={`M44 ${GROUND}H${W - 20}`} stroke="var(--ink)" strokeWidth="2" />
+          <g>
+            <rect
+              x={SHELTER_X}
+              y={GROUND - 44}
+              width="92"
+              height="44"
+              fill="var(--surface)"
+              stroke="var(--ink)"
+              strokeWidth="1.5"
+            />
+            <text x={SHELTER_X + 46} y={GROUND - 17} textAnchor="middle" className="ui-route-text">
+              IDU
+            </text>
+          </g>
+          {runs.map((run, at) => {
+            const antenna = antennas.find((a) => a.label === antennaOfOdu[run.oduLabel]);
+            const y = scale.y(antenna?.mountHeightM ?? structureHeightM);
+            const x = RUN_X + at * 9;
+            const bridgeY = GROUND - 30 - at * 6;
+            const style = RUN_STYLES[at % RUN_STYLES.length];
+            return (
+              <g key={run.id}>
+                <path
+                  d={`M${AXIS_X + 14} ${y}H${x - 8}q8 0 8 8V${bridgeY - 8}q0 8 8 8H${SHELTER_X}`}
+                  fill="none"
+                  stroke={style?.colour}
+                  strokeWidth="2.5"
+                  strokeDasharray={style?.dash}
+                />
+                {run.earthingPoints.map((point) => (
+                  <EarthSign
+                    key={`${point.kind}${point.distanceM}`}
+                    x={point.kind === "entry" ? SHELTER_X - 12 : x}
+                    y={point.kind === "entry" ? bridgeY : Math.min(scale.y(point.heightM), bridgeY - 10)}
+                  />
+                ))}
+              </g>
+            );
+          })}
+          {antennas.map((antenna, at) => {
+            const y = scale.y(antenna.mountHeightM);
+            const r = Math.max(7, (antenna.diameterM / 2) * Math.max(scale.pxPerM, 9));
+            return (
+              <g key={antenna.label}>
+                <path d={`M${AXIS_X} ${y}H${AXIS_X - 22}`} stroke="var(--ink)" strokeWidth="2" />
+                <path
+                  d={`M${AXIS_X - 22} ${y - r}q-${r * 0.7} ${r} 0 ${2 * r}z`}
+                  fill="var(--petrol-wash)"
+                  stroke="var(--petrol)"
+                  strokeWidth="2"
+                />
+                <path
+                  d={`M${AXIS_X - 30 - r * 0.5} ${y}L206 ${(antennaLabels[at] ?? y) - 4}`}
+                  stroke="var(--edge)"
+                />
+                <text
+                  x="200"
+                  y={antennaLabels[at] ?? y}
+                  textAnchor="end"
+                  className="ui-route-text"
+                  fontWeight="700"
+                >
+                  {antenna.label} {formatMetres(antenna.mountHeightM, locale)}
+                </text>
+                <text x="200" y={(antennaLabels[at] ?? y) + 14} textAnchor="end" className="ui-route-small">
+                  {formatNumber(antenna.diameterM, 1, locale)} m, {antenna.bandGhz} GHz,{" "}
+                  {antenna.polarisations.join("+")}
+                </text>
+              </g>
+            );
+          })}
+          {pointList.map((point, at) => {
+            const y = Math.min(scale.y(point.heightM), GROUND - 12);
+            const labelY = (pointLabels[at] ?? y) + 4;
+            const fromX = RUN_X + runs.length * 9 + 8;
+            return (
+              <g key={point.heightM}>
+                <path d={`M${fromX} ${y}L${fromX + 44} ${labelY - 4}`} stroke="var(--edge)" />
+                <text x={fromX + 48} y={labelY} className="ui-route-text">
+                  earth {formatMetres(point.heightM, locale)}
+                  <tspan className="ui-route-small"> {[...new Set(point.words)].join(", ")}</tspan>
+                </text>
+              </g>
+            );
+          })}
+        </svg>
       </ScrollRegion>
       <ul className="ui-chart-key text-sm">
         {runs.map((run, at) => (
@@ -187,15 +187,23 @@ export function RouteSketch(props: RouteSketchProps) {
                 strokeWidth="2.5"
                 strokeDasharray={RUN_STYLES[at % RUN_STYLES.length]?.dash}
               />
-            </svg>run.oduLabel, formatMetres(run.cutM, locale)run.cableCode
+            </svg>
+            run.oduLabel, formatMetres(run.cutM, locale)run.cableCode
           </li>
         ))}
       </ul>
       <Disclosure summary="Show runs and earthing points as a table">
         <FiguresTable
-          figures={
+          figures={{
             caption: `Runs and earthing points of ${label}. Distance along the run from the ODU, height above ground.`,
-            head: [label: "Run" ,label: "Cable" ,label: "Cut", align: "end" ,label: "Earthing point" ,label: "Distance", align: "end" ,label: "Height", align: "end" ,label: "Moved for a bend", align: "end" ,
+            head: [
+              { label: "Run" },
+              { label: "Cable" },
+              { label: "Cut", align: "end" },
+              { label: "Earthing point" },
+              { label: "Distance", align: "end" },
+              { label: "Height", align: "end" },
+              { label: "Moved for a bend", align: "end" },
             ],
             rows: runs.flatMap((run) =>
               run.earthingPoints.map((point) => [
@@ -207,7 +215,8 @@ export function RouteSketch(props: RouteSketchProps) {
                 formatMetres(point.heightM, locale),
                 point.movedM === 0 ? "no" : formatMetres(point.movedM, locale, 2),
               ]),
-            ),}
+            ),
+          }}
         />
       </Disclosure>
     </figure>
