@@ -188,7 +188,7 @@ export function RouteSketch(props: RouteSketchProps) {
                 strokeDasharray={RUN_STYLES[at % RUN_STYLES.length]?.dash}
               />
             </svg>
-            run.oduLabel, formatMetres(run.cutM, locale)run.cableCode
+            {run.oduLabel}, {formatMetres(run.cutM, locale)} {run.cableCode}
           </li>
         ))}
       </ul>
