@@ -1,5 +1,5 @@
 /** What lies behind each hour of a series: dry hours, hours without thunder. Read once, used by every site. */
-import { type SolarTable, solarTable } from "./sun";
+import { type DaylightRule, daylightMask, type SolarTable, solarTable } from "./sun";
 import type { WeatherSeries } from "./types";
 
 /** Counts stop here; no limit asks for more than ten days. */
@@ -12,10 +12,38 @@ export interface Behind {
   isUnknown: Uint8Array;
 }
 
+/**
+ * What the sites of one place share. The daylight asked for last is remembered: profiles rounded to their place
+ * (bands.ts) all ask for the same.
+ */
 export interface PreparedSeries {
   dry: Behind;
   calm: Behind;
   sun: SolarTable;
+  lastLight?: { latDeg: number; lonDeg: number; rule: DaylightRule; mask: Uint8Array };
+}
+
+/** `daylightMask` over the series, read again when the same place and rule ask. */
+export function lightOver(
+  series: Pick<WeatherSeries, "startsAtMillis" | "hours">,
+  prepared: PreparedSeries,
+  latDeg: number,
+  lonDeg: number,
+  rule: DaylightRule,
+): Uint8Array {
+  const last = prepared.lastLight;
+  if (
+    last &&
+    last.latDeg === latDeg &&
+    last.lonDeg === lonDeg &&
+    last.rule.zenithDeg === rule.zenithDeg &&
+    last.rule.marginMin === rule.marginMin
+  ) {
+    return last.mask;
+  }
+  const mask = daylightMask(series.startsAtMillis, series.hours, latDeg, lonDeg, rule, prepared.sun);
+  prepared.lastLight = { latDeg, lonDeg, rule, mask };
+  return mask;
 }
 
 export function prepareSeries(series: WeatherSeries): PreparedSeries {

@@ -1,6 +1,15 @@
 /** When a sequence of work is done, given which hours suit which class and when the crew works. */
 import { factorAt } from "./masks";
-import { beginFrom, fitFrom, minuteAfter, minutesBefore, type Spans, spansOf, totalMinutes } from "./spans";
+import {
+  beginFrom,
+  fitFrom,
+  intersect,
+  minuteAfter,
+  minutesBefore,
+  type Spans,
+  spansOf,
+  totalMinutes,
+} from "./spans";
 import type { HourMask, LimitingFactor, ShiftWeek, SpellSegment, WeatherPolicy, WorkClass } from "./types";
 import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 import { epochMinOf, type WallClock, wallClock, wallOf, weekdayOfDay } from "./wall-clock";
@@ -93,6 +102,24 @@ export function clearTables(
   return {
     ...tables,
     byClass: WORK_CLASSES.map((c) => tables.byClass[first(policy.limits[c].needsDaylight)]!),
+  };
+}
+
+/**
+ * Tables of work that two ends do at the same time, each with its own mask and crew: alignment.
+ * @throws RangeError when the two do not cover the same hours
+ */
+export function jointTables(a: FinishTables, b: FinishTables): FinishTables {
+  if (a.startsAtMillis !== b.startsAtMillis || a.hours !== b.hours) {
+    throw new RangeError("the two ends' tables do not cover the same hours");
+  }
+  return {
+    ...a,
+    shift: intersect(a.shift, b.shift, a.hours),
+    byClass: a.byClass.map((spans, c) => {
+      const other = b.byClass[c]!;
+      return spans === NO_SPANS || other === NO_SPANS ? NO_SPANS : intersect(spans, other, a.hours);
+    }),
   };
 }
 

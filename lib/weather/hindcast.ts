@@ -3,19 +3,21 @@
  * around it, through each year of history. This keeps how bad weather lasts, which monthly shares lose.
  */
 import { addDays, type CalendarDate } from "@/lib/time";
-import { type PreparedSeries, prepareSeries } from "./behind";
+import { lightOver, type PreparedSeries, prepareSeries } from "./behind";
 import {
   addLostTime,
   advance,
   clearTables,
   type FinishTables,
   finishTables,
+  jointTables,
   newProgress,
   noLostTime,
   type Progress,
   type WorkPart,
 } from "./finish";
-import { daylightOnlyMask, hourMask } from "./masks";
+import { daylightRule } from "./limits";
+import { hourMask, jointMask, maskOfLight } from "./masks";
 import { minutesBefore } from "./spans";
 import type {
   HourMask,
@@ -27,7 +29,7 @@ import type {
   WeatherSeries,
   WorkClass,
 } from "./types";
-import { LIMITING_FACTORS } from "./types";
+import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 import { dateOfDay, epochMinOf, type WallClock, wallClock, wallOf } from "./wall-clock";
 
 /** History of a place made ready for one site profile and crew week. */
@@ -42,7 +44,11 @@ export interface History {
   gapHoursByYear: ReadonlyMap<number, number>;
 }
 
-/** @param clock a clock of the site's zone over the history, to share between sites */
+/**
+ * Prepares the history of a place for one profile and crew week.
+ * @param prepared `prepareSeries(series)`, shared by all profiles of the place: what perfect weather would
+ * give is then worked out once for neighbours with the same sun, zone and week
+ */
 export function prepareHistory(
   series: WeatherSeries,
   site: SiteProfile,
@@ -50,22 +56,70 @@ export function prepareHistory(
   shift: ShiftWeek,
   classes: readonly WorkClass[],
   prepared: PreparedSeries = prepareSeries(series),
-  clock: WallClock = wallClock(
-    site.zone,
-    series.startsAtMillis,
-    series.startsAtMillis + series.hours * 3_600_000,
-  ),
 ): History {
+  const shared = clearHistory(series, site, policy, shift, prepared);
   const mask = hourMask(series, site, policy, prepared);
-  const clearMask = daylightOnlyMask(site, policy, series.startsAtMillis, series.hours, prepared.sun);
-  const gapHoursByYear = gapHours(series, clock);
   return {
     mask,
-    tables: finishTables(mask, shift, clock, classes),
-    clear: clearTables(clearMask, policy, shift, clock),
-    years: [...gapHoursByYear.keys()],
-    gapHoursByYear,
+    tables: finishTables(mask, shift, shared.clear.clock, classes),
+    clear: shared.clear,
+    years: [...shared.gapHoursByYear.keys()],
+    gapHoursByYear: shared.gapHoursByYear,
   };
+}
+
+/**
+ * History of both ends of a hop for work done at both at once. Two stormy ends lose more hours together than
+ * either alone.
+ * @throws RangeError when the two histories do not cover the same hours
+ */
+export function jointHistory(near: History, far: History): History {
+  const gaps = new Map(
+    near.years.map((year) => [
+      year,
+      Math.max(near.gapHoursByYear.get(year) ?? 0, far.gapHoursByYear.get(year) ?? 0),
+    ]),
+  );
+  return {
+    mask: jointMask(near.mask, far.mask),
+    tables: jointTables(near.tables, far.tables),
+    clear: jointTables(near.clear, far.clear),
+    years: near.years,
+    gapHoursByYear: gaps,
+  };
+}
+
+interface ClearHistory {
+  key: string;
+  clear: FinishTables;
+  gapHoursByYear: Map<number, number>;
+}
+
+/** The last one of each prepared series; an entry goes with its series. */
+const lastClear = new WeakMap<PreparedSeries, ClearHistory>();
+
+function clearHistory(
+  series: WeatherSeries,
+  site: SiteProfile,
+  policy: WeatherPolicy,
+  shift: ShiftWeek,
+  prepared: PreparedSeries,
+): ClearHistory {
+  const needsLight = WORK_CLASSES.map((c) => policy.limits[c].needsDaylight);
+  const key = JSON.stringify([site.latDeg, site.lonDeg, site.zone, daylightRule(policy), needsLight, shift]);
+  const last = lastClear.get(prepared);
+  if (last?.key === key) return last;
+  const { startsAtMillis, hours } = series;
+  const clock = wallClock(site.zone, startsAtMillis, startsAtMillis + hours * 3_600_000);
+  const light = lightOver(series, prepared, site.latDeg, site.lonDeg, daylightRule(policy));
+  const clearMask = maskOfLight(policy, startsAtMillis, hours, light);
+  const made = {
+    key,
+    clear: clearTables(clearMask, policy, shift, clock),
+    gapHoursByYear: gapHours(series, clock),
+  };
+  lastClear.set(prepared, made);
+  return made;
 }
 
 /** Counted by the local year of each day's begin. */

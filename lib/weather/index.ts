@@ -11,13 +11,14 @@ export {
 export { heatIndexC, heatIndexF, temperatureAtSite, windChillC, windChillF } from "./comfort";
 export { clockOfDays, dayMasks } from "./days";
 export { discDragN, dynamicPressurePa, hoistLimitMs } from "./drag";
-export { clockOfMask, earliestFinish, type FinishTables, finishTables } from "./finish";
+export { clockOfMask, earliestFinish, type FinishTables, finishTables, jointTables } from "./finish";
 export {
   type Hindcast,
   type HindcastOptions,
   type HindcastRun,
   type History,
   hindcast,
+  jointHistory,
   prepareHistory,
   type StretchByDay,
   stretchByDay,

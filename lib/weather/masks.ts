@@ -1,5 +1,5 @@
 /** Which hours suit each work class at one site and height, and what stops the others. */
-import { type PreparedSeries, prepareSeries } from "./behind";
+import { lightOver, type PreparedSeries, prepareSeries } from "./behind";
 import { heatIndexC, windChillC } from "./comfort";
 import { daylightRule } from "./limits";
 import { daylightMask, solarTable } from "./sun";
@@ -48,14 +48,7 @@ export function hourMask(
 ): HourMask {
   const t = thresholdsFor(site, policy);
   const { startsAtMillis, hours } = series;
-  const light = daylightMask(
-    startsAtMillis,
-    hours,
-    site.latDeg,
-    site.lonDeg,
-    daylightRule(policy),
-    prepared.sun,
-  );
+  const light = lightOver(series, prepared, site.latDeg, site.lonDeg, daylightRule(policy));
   const mask: HourMask = {
     startsAtMillis,
     hours,
@@ -191,6 +184,16 @@ export function daylightOnlyMask(
 ): HourMask {
   const rule = daylightRule(policy);
   const light = daylightMask(startsAtMillis, hours, site.latDeg, site.lonDeg, rule, sun);
+  return maskOfLight(policy, startsAtMillis, hours, light);
+}
+
+/** `daylightOnlyMask` from daylight that is known. */
+export function maskOfLight(
+  policy: WeatherPolicy,
+  startsAtMillis: number,
+  hours: number,
+  light: Uint8Array,
+): HourMask {
   const needs = WORK_CLASSES.reduce(
     (bits, c, i) => (policy.limits[c].needsDaylight ? bits | (1 << i) : bits),
     0,

@@ -119,3 +119,18 @@ function nextLongEnough(spans: Spans, i: number, durationMin: number): number | 
   }
   return k - leaves;
 }
+
+/** Minutes that lie in both. The two share their origin and their hours. */
+export function intersect(a: Spans, b: Spans, hours: number): Spans {
+  const pairs: number[] = [];
+  let i = 0;
+  let j = 0;
+  while (i < a.from.length && j < b.from.length) {
+    const from = Math.max(a.from[i]!, b.from[j]!);
+    const to = Math.min(a.to[i]!, b.to[j]!);
+    if (to > from) pairs.push(from, to);
+    if (a.to[i]! < b.to[j]!) i++;
+    else j++;
+  }
+  return spansOf(pairs, hours);
+}

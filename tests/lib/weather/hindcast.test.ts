@@ -7,6 +7,8 @@ import {
   hindcast,
   hourMask,
   joinSeries,
+  jointHistory,
+  jointMask,
   prepareHistory,
   type ShiftWeek,
   type SiteProfile,
@@ -120,6 +122,34 @@ describe("hindcast", () => {
     expect(known.gapHoursByYear.get(2024)).toBe(240);
     const run = hindcast(known, END, calendarDate("2026-06-12"), { neighbourDays: 0 });
     expect(run.lostHours["no data"]).toBeGreaterThan(0);
+  });
+});
+
+describe("jointHistory", () => {
+  it("is the hindcast of hours in which both ends may work", () => {
+    const alignment: SpellSegment[] = [{ workClass: "alignment", durationMin: 120, splittable: false }];
+    const other = { ...SITE, heightM: 70, latDeg: 46.7 };
+    const of = (site: SiteProfile) =>
+      prepareHistory(series, site, DEFAULT_WEATHER_POLICY, WEEK, ["alignment"]);
+    const both = hindcast(jointHistory(of(SITE), of(other)), alignment, calendarDate("2026-01-20"));
+    const mask = jointMask(
+      hourMask(series, SITE, DEFAULT_WEATHER_POLICY),
+      hourMask(series, other, DEFAULT_WEATHER_POLICY),
+    );
+    const inShift = minutesInShift(mask, WEEK, ZONE);
+    for (const run of both.runs) {
+      const from = (instantAt(run.startsOn, 0, ZONE) - series.startsAtMillis) / 60_000;
+      const finish = walk(mask, inShift, alignment, from)!;
+      expect(run.shiftMin).toBe(inShift.slice(from, finish).reduce((a, b) => a + b, 0));
+    }
+    expect(both.runs).toHaveLength(21);
+    const alone = hindcast(of(SITE), alignment, calendarDate("2026-01-20"));
+    expect(both.p80Min).toBeGreaterThanOrEqual(alone.p80Min);
+  });
+
+  it("refuses histories of different hours", () => {
+    const short = prepareHistory(seriesOf(48), SITE, DEFAULT_WEATHER_POLICY, WEEK, CLASSES);
+    expect(() => jointHistory(history, short)).toThrow(RangeError);
   });
 });
 
