@@ -1,4 +1,5 @@
 /** The demonstration: everything that a fresh installation shows, made for one day. */
+import { makePlan } from "@/app/_server/planning";
 import { type Db, writing } from "@/db/open";
 import { saveItem } from "@/db/queries/catalogue";
 import { saveCrew, saveMember } from "@/db/queries/crews";
@@ -34,8 +35,33 @@ const WEATHER_PLACES: WeatherPlace[] = [
   { id: "WX-MOOR", name: "Moorgate Cairn", ...destination(ISLAND_CENTRE, 190, 12), elevationM: 150 },
 ];
 
-/** Fills an empty, migrated database for `today`. Deterministic: the same date gives the same rows. */
+/** Weeks that the demonstration's plan looks ahead. */
+const PLAN_WEEKS = 12;
+/** Enough for a plan that a planner would sign; counted, not timed, so that every machine gets the same one. */
+const PLAN_ITERATIONS = 3000;
+
+/** Fills an empty, migrated database for `today`, plan in force included. Deterministic: same date, same rows. */
 export function loadDemo(db: Db, today: CalendarDate): void {
+  loadRows(db, today);
+  const made = makePlan(
+    db,
+    {
+      today,
+      dayCount: PLAN_WEEKS * 7,
+      frozenDays: 0,
+      seed: "vellmark",
+      maxIterations: PLAN_ITERATIONS,
+      seconds: Number.POSITIVE_INFINITY,
+      state: "in force",
+      createdBy: "Demonstration",
+      createdAt: instantAt(today, 6 * 60, DEMO_ZONE),
+    },
+    { report: () => {}, shouldStop: () => false, nowMillis: () => 0 },
+  );
+  if (!made.ok) throw new Error(made.problems.map((p) => p.message).join(" "));
+}
+
+function loadRows(db: Db, today: CalendarDate): void {
   const random = new Random("vellmark");
   const now = instantAt(today, 6 * 60, DEMO_ZONE);
   writing(db, () => {
@@ -77,6 +103,7 @@ export function loadDemo(db: Db, today: CalendarDate): void {
       firstHistoryYear: year - 6,
       years: 6,
       forecastDays: 10,
+      meanWindMs: 4.8,
       nowMillis: instantAt(today, 0, DEMO_ZONE),
     });
     for (const s of series) {

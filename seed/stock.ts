@@ -64,11 +64,11 @@ export function loadStock(
     }
     const draw = random.fork(item.code);
     const step = item.unit === "m" ? 10 : 1;
-    const onHand = upTo(share(list, draw.between(0.4, 0.62)), step) + upTo(item.safetyStock, 1);
+    const onHand = upTo(share(list, draw.between(0.45, 0.7)), step) + upTo(item.safetyStock, 1);
     receive(db, item, onHand, openedOn, context);
     const total = share(list, 1);
-    const onTheWay = upTo(Math.max(0, total * draw.between(0.7, 1.02) - onHand), item.orderMultiple);
-    if (onTheWay <= 0 || draw.next() < 0.12) continue;
+    const onTheWay = upTo(Math.max(0, total * draw.between(0.88, 1.06) - onHand), item.orderMultiple);
+    if (onTheWay <= 0 || draw.next() < 0.08) continue;
     // The one delivery that everybody is waiting for: the radio variant needed most, five weeks late.
     const isLate = item.category === "ODU" && lateVariant === undefined && total >= 4;
     if (isLate) lateVariant = item.code;

@@ -280,7 +280,7 @@ export function makeHops(
       code,
       scheme,
       bandGhz,
-      promisedOn: addDays(today, 10 + Math.round((i / count) * 66) + random.below(8)),
+      promisedOn: addDays(today, 16 + Math.round((i / count) * 62) + random.below(9)),
       weight: random.pick([1, 1, 1, 2]),
       near: end("near", a, nearIdentity),
       far: end("far", b, farIdentity),
