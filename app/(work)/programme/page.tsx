@@ -30,7 +30,7 @@ export default async function ProgrammePage() {
         <PageHead title="Programme" />
         <EmptyState
           title="No hops yet"
-          action={<LinkButton href="/import">Bring in sites and hops</LinkButton>}
+          actions={<LinkButton href="/import">Bring in sites and hops</LinkButton>}
         >
           The programme appears here once its sites and hops are in.
         </EmptyState>
