@@ -2,10 +2,12 @@
 import type { CalendarDate } from "@/lib/time";
 import { type MonthlyWorkability, stretchFromClimate } from "./climate";
 import { clockOfDays, dayMasks } from "./days";
-import { advance, type FinishTables, newProgress } from "./finish";
-import { type History, percentile, type StretchByDay, sameDayIn } from "./hindcast";
+import { advance, newProgress } from "./finish";
+import { percentile, type StretchByDay, sameDayIn } from "./hindcast";
+import type { History } from "./history";
 import { daylightOnlyMask } from "./masks";
 import { minuteAfter, minutesBefore } from "./spans";
+import type { FinishTables } from "./tables";
 import type { HourMask, SiteProfile, SpellSegment, WeatherPolicy } from "./types";
 import { WORK_CLASSES } from "./types";
 import { dateOfDay, dayOfDate, epochMinOf, type WallClock, wallOf } from "./wall-clock";

@@ -1,127 +1,7 @@
 /** When a sequence of work is done, given which hours suit which class and when the crew works. */
-import { factorAt } from "./masks";
-import {
-  beginFrom,
-  fitFrom,
-  intersect,
-  minuteAfter,
-  minutesBefore,
-  type Spans,
-  spansOf,
-  totalMinutes,
-} from "./spans";
-import type { HourMask, LimitingFactor, ShiftWeek, SpellSegment, WeatherPolicy, WorkClass } from "./types";
-import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
-import { epochMinOf, type WallClock, wallClock, wallOf, weekdayOfDay } from "./wall-clock";
-
-/** Tables of one mask and one crew week. Minutes count from `startsAtMillis`. */
-export interface FinishTables {
-  startsAtMillis: number;
-  hours: number;
-  clock: WallClock;
-  /** The crew's shifts, whatever the weather. */
-  shift: Spans;
-  /** Per class, by WORK_CLASSES: minutes inside a shift that suit the class. */
-  byClass: readonly Spans[];
-}
-
-/** Clock that covers a mask. */
-export function clockOfMask(mask: Pick<HourMask, "startsAtMillis" | "hours">, zone: string): WallClock {
-  return wallClock(zone, mask.startsAtMillis, mask.startsAtMillis + mask.hours * 3_600_000);
-}
-
-/**
- * Prepares a mask for `earliestFinish`.
- * @param shift the crew's week on the site's clock; a shift may end after midnight (toMin > 1440)
- * @param classes only these are filled; a query for another class throws
- */
-export function finishTables(
-  mask: HourMask,
-  shift: ShiftWeek,
-  clock: WallClock,
-  classes: readonly WorkClass[] = WORK_CLASSES,
-): FinishTables {
-  const origin = mask.startsAtMillis / 60_000;
-  const minutes = mask.hours * 60;
-  const shifts: number[] = [];
-  const firstDay = wallOf(clock, origin).day - 1;
-  const lastDay = wallOf(clock, origin + minutes).day;
-  const firstWeekday = weekdayOfDay(firstDay) - 1;
-  for (let day = firstDay; day <= lastDay; day++) {
-    const hours = shift[(firstWeekday + day - firstDay) % 7];
-    if (!hours) continue;
-    const from = Math.max(0, epochMinOf(clock, day, hours.fromMin) - origin, shifts.at(-1) ?? 0);
-    const to = Math.min(minutes, epochMinOf(clock, day, hours.toMin) - origin);
-    if (to > from) shifts.push(from, to);
-  }
-  return {
-    startsAtMillis: mask.startsAtMillis,
-    hours: mask.hours,
-    clock,
-    shift: spansOf(shifts, mask.hours),
-    byClass: WORK_CLASSES.map((c, i) =>
-      classes.includes(c) ? spansOf(workableIn(mask, i, shifts), mask.hours) : NO_SPANS,
-    ),
-  };
-}
-
-const NO_SPANS = spansOf([], 0);
-
-/** Workable stretches inside the shifts, as from, to, from, to ... */
-function workableIn(mask: HourMask, classIndex: number, shifts: readonly number[]): number[] {
-  const { workable } = mask;
-  const bit = 1 << classIndex;
-  const pairs: number[] = [];
-  for (let s = 0; s < shifts.length; s += 2) {
-    const to = shifts[s + 1]!;
-    let from = -1;
-    for (let at = shifts[s]!; at < to; at = (Math.floor(at / 60) + 1) * 60) {
-      const isOpen = (workable[Math.floor(at / 60)]! & bit) !== 0;
-      if (isOpen && from < 0) from = at;
-      if (!isOpen && from >= 0) {
-        pairs.push(from, at);
-        from = -1;
-      }
-    }
-    if (from >= 0) pairs.push(from, to);
-  }
-  return pairs;
-}
-
-/** Tables of perfect weather: classes that ask the same of daylight share theirs. */
-export function clearTables(
-  clearMask: HourMask,
-  policy: WeatherPolicy,
-  shift: ShiftWeek,
-  clock: WallClock,
-): FinishTables {
-  const first = (needsDaylight: boolean) =>
-    WORK_CLASSES.findIndex((c) => policy.limits[c].needsDaylight === needsDaylight);
-  const shown = [first(true), first(false)].filter((c) => c >= 0).map((c) => WORK_CLASSES[c]!);
-  const tables = finishTables(clearMask, shift, clock, shown);
-  return {
-    ...tables,
-    byClass: WORK_CLASSES.map((c) => tables.byClass[first(policy.limits[c].needsDaylight)]!),
-  };
-}
-
-/**
- * Tables of work that two ends do at the same time, each with its own mask and crew: alignment.
- * @throws RangeError when the two do not cover the same hours
- */
-export function jointTables(a: FinishTables, b: FinishTables): FinishTables {
-  if (a.startsAtMillis !== b.startsAtMillis || a.hours !== b.hours) {
-    throw new RangeError("the two ends' tables do not cover the same hours");
-  }
-  return {
-    ...a,
-    shift: intersect(a.shift, b.shift, a.hours),
-    byClass: a.byClass.map((spans, c) => {
-      const other = b.byClass[c]!;
-      return spans === NO_SPANS || other === NO_SPANS ? NO_SPANS : intersect(spans, other, a.hours);
-    }),
-  };
-}
+import { beginFrom, fitFrom, minuteAfter, minutesBefore, type Spans, totalMinutes } from "./spans";
+import { type FinishTables, spansOfClass } from "./tables";
+import type { SpellSegment } from "./types";
 
 /** How far a sequence came. Reused between queries where millions are asked. */
 export interface Progress {
@@ -255,12 +135,6 @@ function noteParts(
   }
 }
 
-function spansOfClass(tables: FinishTables, workClass: WorkClass): Spans {
-  const spans = tables.byClass[WORK_CLASSES.indexOf(workClass)]!;
-  if (spans === NO_SPANS) throw new RangeError(`the tables were made without class "${workClass}"`);
-  return spans;
-}
-
 function spellEnd(segments: readonly SpellSegment[], s: number): number {
   const spell = segments[s]!.spell;
   let end = s + 1;
@@ -295,47 +169,4 @@ function fitSpell(
     }
     if (!moved) return begin;
   }
-}
-
-/** Shift minutes that passed without work, by what closed the class that was next. */
-export interface LostTime {
-  lostMin: Record<LimitingFactor, number>;
-  /** The hours suited the class, but not for long enough in one stretch. */
-  shortSpellMin: number;
-}
-
-/** Adds the lost shift minutes of placed parts to `lost`. */
-export function addLostTime(
-  mask: HourMask,
-  tables: FinishTables,
-  segments: readonly SpellSegment[],
-  parts: readonly WorkPart[],
-  lost: LostTime,
-): void {
-  const { shift } = tables;
-  for (const part of parts) {
-    const segment = segments[part.segment]!;
-    const c = WORK_CLASSES.indexOf(segment.workClass);
-    const isSplit = segment.splittable && segment.spell === undefined;
-    const until = isSplit ? part.endMin : part.startMin;
-    for (let i = 0; i < shift.from.length; i++) {
-      if (shift.to[i]! <= part.readyMin) continue;
-      if (shift.from[i]! >= until) break;
-      const from = Math.max(shift.from[i]!, part.readyMin);
-      const to = Math.min(shift.to[i]!, until);
-      for (let h = Math.floor(from / 60); h * 60 < to; h++) {
-        const minutes = Math.min(to, h * 60 + 60) - Math.max(from, h * 60);
-        const factor = factorAt(mask, c, h);
-        if (factor !== "none") lost.lostMin[factor] += minutes;
-        else if (!isSplit) lost.shortSpellMin += minutes;
-      }
-    }
-  }
-}
-
-export function noLostTime(): LostTime {
-  return {
-    lostMin: Object.fromEntries(LIMITING_FACTORS.map((f) => [f, 0])) as Record<LimitingFactor, number>,
-    shortSpellMin: 0,
-  };
 }

@@ -11,23 +11,22 @@ export {
 export { heatIndexC, heatIndexF, temperatureAtSite, windChillC, windChillF } from "./comfort";
 export { clockOfDays, dayMasks } from "./days";
 export { discDragN, dynamicPressurePa, hoistLimitMs } from "./drag";
-export { clockOfMask, earliestFinish, type FinishTables, finishTables, jointTables } from "./finish";
+export { earliestFinish } from "./finish";
 export {
   type Hindcast,
   type HindcastOptions,
   type HindcastRun,
-  type History,
   hindcast,
-  jointHistory,
-  prepareHistory,
   type StretchByDay,
   stretchByDay,
 } from "./hindcast";
+export { type History, jointHistory, prepareHistory } from "./history";
 export { DEFAULT_WEATHER_POLICY, limitsAtSite, type PolicyChange, policyChanges } from "./limits";
 export { daylightOnlyMask, factorAt, hourMask, jointMask } from "./masks";
 export { type BlendPart, blendSeries, blendShares, joinSeries, nearestPlace } from "./places";
 export { buildSeries, type SeriesSource, type WeatherRow } from "./series";
 export { daylightMask, type SunTimes, sunTimes } from "./sun";
+export { clockOfMask, type FinishTables, finishTables, jointTables } from "./tables";
 export type {
   ClassLimits,
   HourMask,

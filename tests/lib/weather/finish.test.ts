@@ -2,7 +2,8 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import type { HourMask, ShiftWeek, SpellSegment, WorkClass } from "@/lib/weather";
 import { clockOfMask, earliestFinish, finishTables, WORK_CLASSES } from "@/lib/weather";
-import { addLostTime, advance, newProgress, noLostTime, type WorkPart } from "../../../lib/weather/finish";
+import { advance, newProgress, type WorkPart } from "../../../lib/weather/finish";
+import { addLostTime, noLostTime } from "../../../lib/weather/lost-time";
 import { minutesInShift, walk } from "./minute-walk";
 import { MONDAY } from "./weather-fixtures";
 

@@ -12,7 +12,8 @@ import {
   type SpellSegment,
   verdictAt,
 } from "@/lib/weather";
-import { addLostTime, advance, newProgress, noLostTime, type WorkPart } from "../../../lib/weather/finish";
+import { advance, newProgress, type WorkPart } from "../../../lib/weather/finish";
+import { addLostTime, noLostTime } from "../../../lib/weather/lost-time";
 import { conditionsAt } from "../../../lib/weather/verdict";
 import { MONDAY, seriesOf } from "./weather-fixtures";
 
