@@ -1,12 +1,178 @@
-import type { PlanEdit } from "./edit";
+/** Why a visit is not in the plan, in the planner's words, and what would be enough to place it. */
+
+import { Random } from "@/lib/random";
+import { addDays } from "@/lib/time";
+import { PlanEdit } from "./edit";
+import { Blink } from "./insert/blink";
+import { leadOf } from "./insert/insert";
+import { findJointSpot } from "./insert/joint";
+import { dayRange } from "./insert/range";
+import { findSpot } from "./insert/single";
+import { Spot } from "./insert/spot";
+import type { Model } from "./model";
+import { PlanState } from "./plan";
+import { relaxations } from "./relax";
+import { BREAKS, OK, RULES } from "./rules";
+import { HORIZON } from "./rules/horizon";
+import { noticeIsKept } from "./rules/notice";
+import { ORDER } from "./rules/order";
+import { SHIFT } from "./rules/shift";
+import { violation } from "./rules/violation";
 import type { UnplacedVisit } from "./types";
 
-export function explainUnplaced({ model: m, state: s }: PlanEdit): UnplacedVisit[] {
+/** No place is skipped here. */
+const noBlink = new Blink(new Random("explain"), 0);
+
+/**
+ * Every unplaced visit with the rule that stops it. For the first `deep` of them single rules are relaxed in turn and
+ * the cheapest that would place the visit is named; the others get the rule that fails on most crew-days.
+ */
+export function explainUnplaced(edit: PlanEdit, deep = 40): UnplacedVisit[] {
+  const { model: m, state: s } = edit;
   const list: UnplacedVisit[] = [];
+  let left = deep;
   for (let v = 0; v < m.visitCount; v++) {
     if (s.crewOf[v]! >= 0) continue;
-    const reason = m.problem.visits[v]!.blockedBy;
-    list.push({ visit: v, rule: reason ?? "no place", detail: reason ?? "no place was found" });
+    list.push({ visit: v, ...(waiting(m, edit, v) ?? stopped(edit, v, left > 0)) });
+    if (m.blocked[v] === 0) left--;
   }
   return list;
 }
+
+/** Its own stop, or the visit that it waits for. */
+function waiting(m: Model, edit: PlanEdit, v: number): { rule: string; detail: string } | undefined {
+  const visits = m.problem.visits;
+  const reason = visits[v]!.blockedBy;
+  if (reason !== undefined) return { rule: "gate", detail: reason };
+  const b = m.partner[v]!;
+  for (const end of b >= 0 ? [v, b] : [v]) {
+    for (let i = m.predFrom[end]!; i < m.predFrom[end + 1]!; i++) {
+      const u = m.preds[i]!;
+      if (edit.state.crewOf[u]! >= 0) continue;
+      return {
+        rule: ORDER.waitsFor(visits[u]!.label),
+        detail: `${visits[u]!.label} has no place in the plan`,
+      };
+    }
+  }
+  if (b >= 0 && visits[b]!.blockedBy !== undefined)
+    return { rule: "gate", detail: `${visits[b]!.label}: ${visits[b]!.blockedBy}` };
+  return undefined;
+}
+
+function stopped(edit: PlanEdit, v: number, deep: boolean): { rule: string; detail: string } {
+  const m = edit.model;
+  const counts = countRules(edit, v);
+  const enough = deep ? cheapestRelaxation(edit, v) : undefined;
+  if (counts.looked === 0) {
+    const from = dateOf(m, m.earliestDay[v]!);
+    return {
+      rule: enough?.rule ?? HORIZON.name,
+      detail: withRemedy(`no crew works from ${from} to the plan's end`, enough),
+    };
+  }
+  const most = counts.of.indexOf(Math.max(...counts.of));
+  const sample = counts.sample[most]!;
+  const isFull = most === BREAKS.shift && edit.state.used[sample.day * m.crewCount + sample.crew] === 1;
+  const why = isFull ? SHIFT.full() : violation(m, v, most, sample.crew, sample.day);
+  const share = `${why} (${counts.of[most]} of ${counts.looked} crew-days)`;
+  return { rule: enough?.rule ?? RULES[most]!.name, detail: withRemedy(share, enough) };
+}
+
+const withRemedy = (why: string, enough: Enough | undefined) => (enough ? `${why}; ${enough.text}` : why);
+
+interface RuleCounts {
+  /** Crew-days by the first rule that fails there, by position in RULES. */
+  of: number[];
+  /** A crew-day for each rule. */
+  sample: ({ crew: number; day: number } | undefined)[];
+  looked: number;
+}
+
+/** On each crew-day from its earliest day on: the first rule that keeps the visit away. */
+export function countRules(edit: PlanEdit, v: number): RuleCounts {
+  const m = edit.model;
+  const counts: RuleCounts = { of: RULES.map(() => 0), sample: RULES.map(() => undefined), looked: 0 };
+  const count = (rule: number, crew: number, day: number) => {
+    counts.of[rule]!++;
+    // A day with other work on it says more than an empty one: the visit might fit there alone.
+    const isUsed = edit.state.used[day * m.crewCount + crew] === 1;
+    if (counts.sample[rule] === undefined || isUsed) counts.sample[rule] = { crew, day };
+  };
+  for (let day = m.earliestDay[v]!; day < m.dayCount; day++)
+    for (let c = 0; c < m.crewCount; c++) {
+      if (m.works[day * m.crewCount + c] === 0) continue;
+      counts.looked++;
+      const broken = firstBroken(edit, v, c, day);
+      // A crew-day that would hold it: of joint work only this end, of other work it was not seen (time ran out).
+      count(broken !== OK ? broken : m.partner[v]! >= 0 ? BREAKS.together : BREAKS.shift, c, day);
+    }
+  return counts;
+}
+
+function firstBroken(edit: PlanEdit, v: number, c: number, day: number): number {
+  const { model: m, state: s } = edit;
+  const at = day * m.crewCount + c;
+  if (m.hasPeople[m.needKind[v]! * m.crewCount * m.dayCount + at] === 0) return BREAKS.people;
+  if (m.accessTo[v * 7 + m.weekday[day]!] === 0) return BREAKS.access;
+  if (!noticeIsKept(m, v, day)) return BREAKS.notice;
+  for (let i = m.predFrom[v]!; i < m.predFrom[v + 1]!; i++)
+    if (s.endDay[m.preds[i]!]! > day) return BREAKS.order;
+  if (m.partner[v]! >= 0) return OK;
+  let broken = OK;
+  for (let after = -1; ; ) {
+    edit.trial(v, c, day, after, -1, -1, 0);
+    broken = edit.brokenRule;
+    const follower = after < 0 ? s.head[at]! : s.next[after]!;
+    if (broken === OK || follower < 0) return broken;
+    after = follower;
+  }
+}
+
+interface Enough {
+  rule: string;
+  text: string;
+}
+
+/** The single rule whose relaxing would place the visit at the lowest cost, with crew and day. */
+export function cheapestRelaxation(edit: PlanEdit, v: number): Enough | undefined {
+  const m = edit.model;
+  const lead = leadOf(m.partner, v);
+  let best: Enough | undefined;
+  let bestCost = Number.POSITIVE_INFINITY;
+  for (const relaxation of relaxations(m, v)) {
+    const eased = new PlanEdit(relaxation.model, edit.state);
+    const spot = new Spot();
+    if (dayRange(relaxation.model, edit.state, lead) !== OK) continue;
+    if (m.partner[lead]! >= 0) findJointSpot(eased, lead, noBlink, spot);
+    else findSpot(eased, lead, noBlink, spot);
+    const cost = spot.cost + relaxation.price;
+    if (spot.crew < 0 || cost >= bestCost) continue;
+    bestCost = cost;
+    const crew = m.problem.crews[spot.crew]!;
+    const where = `on ${dateOf(m, spot.day)} with ${crew.code}`;
+    best = { rule: relaxation.rule, text: `${relaxation.says(spot)} ${where} would place it` };
+  }
+  return (
+    best ?? (fitsAlone(m, v) ? { rule: SHIFT.name, text: "one more crew day would place it" } : undefined)
+  );
+}
+
+/** Would some crew-day hold it if nothing else were planned? */
+function fitsAlone(m: Model, v: number): boolean {
+  const none = new Int32Array(m.visitCount + 1);
+  const alone: Model = {
+    ...m,
+    predFrom: none,
+    succFrom: none,
+    kept: new Array(m.visitCount).fill(undefined),
+  };
+  const spot = new Spot();
+  const edit = new PlanEdit(alone, new PlanState(alone));
+  const lead = leadOf(m.partner, v);
+  if (m.partner[lead]! >= 0) findJointSpot(edit, lead, noBlink, spot);
+  else findSpot(edit, lead, noBlink, spot);
+  return spot.crew >= 0;
+}
+
+const dateOf = (m: Model, day: number) => addDays(m.problem.firstDay, Math.min(day, m.dayCount - 1));

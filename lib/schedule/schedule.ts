@@ -8,6 +8,7 @@ import { PlanEdit } from "./edit";
 import { explainUnplaced } from "./explain";
 import { improve } from "./improve";
 import { Blink } from "./insert/blink";
+import { lowerBound } from "./lowerBound";
 import { buildModel } from "./model";
 import { PlanState } from "./plan";
 import { warmStart } from "./replan";
@@ -49,7 +50,7 @@ export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Re
     unplaced: explainUnplaced(edit),
     nights: nightsAway(edit),
     cost: edit.cost(),
-    lowerBound: 0,
+    lowerBound: lowerBound(model),
     seed: options.seed,
     iterations: statistics.iterations,
   });

@@ -5,7 +5,7 @@ import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
 import { detour, freeMin, passing } from "./detour";
-import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
+import { ANYWHERE, dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
 /** Places looked at per end and day, and how many of them that work alone are tried in pairs. */
@@ -51,24 +51,30 @@ const near = new Shortlist();
 const far = new Shortlist();
 
 /** Fills `spot` with the best place of `a` and its partner, neither of which is placed. */
-export function findJointSpot(edit: PlanEdit, a: number, blink: Blink, spot: Spot): void {
+export function findJointSpot(
+  edit: PlanEdit,
+  a: number,
+  blink: Blink,
+  spot: Spot,
+  within: Within = ANYWHERE,
+): void {
   const { model: m, state: s } = edit;
   const b = m.partner[a]!;
   spot.clear();
   if (dayRange(m, s, a) !== OK) return;
   let { firstDay, lastDay } = range;
   if (dayRange(m, s, b) !== OK) return;
-  firstDay = Math.max(firstDay, range.firstDay);
-  lastDay = Math.min(lastDay, range.lastDay);
+  firstDay = Math.max(firstDay, range.firstDay, within.firstDay);
+  lastDay = Math.min(lastDay, range.lastDay, within.lastDay);
   const h = m.hop[a]!;
   const now = hopGuide(m, s, h, -1, 0, 0);
 
   for (let day = firstDay; day <= lastDay; day++) {
     const dayCost = hopGuide(m, s, h, a, day, day) - now;
     if (dayCost >= spot.cost) continue;
-    shortlist(edit, a, day, blink, near, spot.cost - dayCost);
+    shortlist(edit, a, day, blink, near, spot.cost - dayCost, within.crew);
     if (near.count === 0) continue;
-    shortlist(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!);
+    shortlist(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!, -1);
     for (let i = 0; i < near.count; i++) {
       for (let j = 0; j < far.count; j++) {
         if (near.crew[i] === far.crew[j]) continue;
@@ -96,6 +102,7 @@ function shortlist(
   blink: Blink,
   list: Shortlist,
   under: number,
+  onlyCrew: number,
 ): void {
   const { model: m, state: s } = edit;
   const w = m.problem.weights;
@@ -107,6 +114,7 @@ function shortlist(
   const workMin = m.workMin[v]! * m.stretch[v]![day]!;
   list.count = 0;
   for (let c = 0; c < crews; c++) {
+    if (onlyCrew >= 0 && c !== onlyCrew) continue;
     const at = day * crews + c;
     if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
     const room = freeMin(m, s, at) - workMin * m.pace[c]!;

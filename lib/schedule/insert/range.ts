@@ -3,6 +3,16 @@ import type { Model } from "../model";
 import type { PlanState } from "../plan";
 import { BREAKS, OK } from "../rules";
 
+/** Narrows a search to some days and one crew (for joint work: the crew of the visit asked for). */
+export interface Within {
+  firstDay: number;
+  lastDay: number;
+  /** -1 = any. */
+  crew: number;
+}
+
+export const ANYWHERE: Within = { firstDay: 0, lastDay: Number.MAX_SAFE_INTEGER, crew: -1 };
+
 /** Days between which a visit may start; one object is reused. */
 export const range = { firstDay: 0, lastDay: 0 };
 

@@ -4,15 +4,22 @@ import { hopGuide } from "../hopTerms";
 import { OK } from "../rules";
 import type { Blink } from "./blink";
 import { couldGoOn, detour, freeMin, passing } from "./detour";
-import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
+import { ANYWHERE, dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
 /** Fills `spot` with the best place of `v`; its cost stays Infinity when there is none. */
-export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot): void {
+export function findSpot(
+  edit: PlanEdit,
+  v: number,
+  blink: Blink,
+  spot: Spot,
+  within: Within = ANYWHERE,
+): void {
   const { model: m, state: s } = edit;
   spot.clear();
   if (dayRange(m, s, v) !== OK) return;
-  const { firstDay, lastDay } = range;
+  const firstDay = Math.max(range.firstDay, within.firstDay);
+  const lastDay = Math.min(range.lastDay, within.lastDay);
   const w = m.problem.weights;
   const crews = m.crewCount;
   const crewDays = crews * m.dayCount;
@@ -26,6 +33,7 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot): v
     if (dayCost >= spot.cost) continue;
     const workMin = m.workMin[v]! * m.stretch[v]![day]!;
     for (let c = 0; c < crews; c++) {
+      if (within.crew >= 0 && c !== within.crew) continue;
       const at = day * crews + c;
       if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
       const fixedCost = dayCost + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);

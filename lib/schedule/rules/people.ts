@@ -4,6 +4,8 @@ import type { CrewDay, VisitNeeds } from "../types";
 
 export const PEOPLE = {
   name: "people",
+  /** "1 technician and 2 climbers". */
+  missing,
   text: (need: VisitNeeds, day: CrewDay) => `the crew is ${missing(need, day)} short`,
 };
 

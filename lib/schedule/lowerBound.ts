@@ -1,0 +1,210 @@
+/**
+ * A cost that no plan can go under, cheap to reckon: with it a gap can be shown. Every part is a relaxation.
+ *
+ * Dates: each visit alone, on the crew that could end it first, no set-up, no way back, the shortest way in; a visit
+ * waits for the earliest end of what it waits for, joint work for both ends.
+ *
+ * Days and ways: let a crew-day hold the visits S, and let p be the one farthest out, R(p) the minutes and T(p) the
+ * cost of the way there and back. The work of S fits beside that way, so the shares work(v) / (day - R(v)) add up to
+ * at most 1, and the day costs at least crewDay + T(p), hence at least the sum of share(v) x (crewDay + T(v)). A crew
+ * that may sleep out pays for each day of a trip at least crewDay and the cheaper of T(v) and a night. This is the
+ * radial bound of capacitated routing (M. Haimovich, A. H. G. Rinnooy Kan, "Bounds and Heuristics for Capacitated
+ * Routing Problems", Mathematics of Operations Research 10, 1985; from memory) with minutes as the load.
+ */
+import type { Model } from "./model";
+import { newWork, workDay } from "./work";
+
+/** A day after every plan: "not at all". */
+const NEVER = 1_000_000;
+
+export function lowerBound(m: Model): number {
+  const w = m.problem.weights;
+  const end = earliestEnds(m, shortestWayIn(m));
+  const canPlace = (v: number) => m.kept[v] !== undefined || (m.blocked[v] === 0 && end[v]! < NEVER);
+  let bound = 0;
+
+  for (let h = 0; h < m.hopCount; h++) {
+    if (m.hopFrom[h] === m.hopFrom[h + 1]) continue;
+    let finish = 0;
+    for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++) {
+      const v = m.hopVisits[i]!;
+      finish = Math.max(finish, canPlace(v) ? end[v]! : m.dayCount);
+      if (!canPlace(v)) bound += w.unplacedVisit;
+    }
+    if (finish >= m.dayCount) bound += w.unfinishedHop;
+    finish = Math.min(finish, m.dayCount);
+    bound +=
+      w.lateHopDay * m.hopWeight[h]! * Math.max(0, finish - m.promiseDay[h]!) + (w.finishDay ?? 0) * finish;
+  }
+
+  // What placing costs at least; a visit could be left out instead, so it never counts for more than that.
+  const minute = minutePrices(m);
+  for (let p = 0; p < m.placeCount; p++) {
+    let setup = Number.POSITIVE_INFINITY;
+    for (let i = m.atPlaceFrom[p]!; i < m.atPlaceFrom[p + 1]!; i++) {
+      const v = m.atPlace[i]!;
+      if (!canPlace(v) || m.kept[v]) continue;
+      const { stretch, risk } = mildest(m, v);
+      let price = Number.POSITIVE_INFINITY;
+      let unpaced = Number.POSITIVE_INFINITY;
+      for (let c = 0; c < m.crewCount; c++) {
+        const each = minute[m.depot[c]!]!;
+        const perMin = m.nightsMax[c]! > 0 ? each.sleepingOut[p]! : each.homeEachDay[p]!;
+        unpaced = Math.min(unpaced, perMin);
+        price = Math.min(price, m.pace[c]! * (perMin + (w.riskMin * risk) / 60));
+      }
+      bound += Math.min(w.unplacedVisit, m.workMin[v]! * stretch * price);
+      setup = Math.min(setup, w.unplacedVisit, m.setupMin[v]! * unpaced);
+    }
+    if (setup < Number.POSITIVE_INFINITY) bound += setup;
+  }
+  return bound;
+}
+
+interface MinutePrices {
+  homeEachDay: Float64Array;
+  sleepingOut: Float64Array;
+}
+
+/** By depot place: what a minute of work costs at least at each place, on the most generous crew-day of the plan. */
+function minutePrices(m: Model): Record<number, MinutePrices> {
+  const w = m.problem.weights;
+  let shift = 0;
+  let withOvertime = 0;
+  for (let at = 0; at < m.works.length; at++) {
+    if (m.works[at] === 0) continue;
+    shift = Math.max(shift, m.toMin[at]! - m.fromMin[at]!);
+    withOvertime = Math.max(withOvertime, m.homeByMin[at]! - m.fromMin[at]!);
+  }
+  const over = Math.max(0, withOvertime - shift);
+  // The cost of a day over its minutes changes evenly with overtime: its least is at none or at all of it.
+  const price = (dayCost: number, awayMin: number) =>
+    Math.min(
+      shift > awayMin ? dayCost / (shift - awayMin) : Number.POSITIVE_INFINITY,
+      shift + over > awayMin
+        ? (dayCost + w.overtimeMin * over) / (shift + over - awayMin)
+        : Number.POSITIVE_INFINITY,
+    );
+  const prices: Record<number, MinutePrices> = {};
+  const minutes = (a: number, b: number) => m.travelMin[a * m.placeCount + b]!;
+  const cost = (a: number, b: number) =>
+    w.travelKm * m.travelKm[a * m.placeCount + b]! + w.travelMin * minutes(a, b);
+  for (const depot of new Set(m.depot)) {
+    const awayMin = thereAndBack(m.placeCount, depot, minutes);
+    const wayCost = thereAndBack(m.placeCount, depot, cost);
+    prices[depot] = {
+      homeEachDay: awayMin.map((min, p) => price(w.crewDay + wayCost[p]!, min)),
+      sleepingOut: wayCost.map((way) => price(w.crewDay + Math.min(way, w.nightAway), 0)),
+    };
+  }
+  return prices;
+}
+
+/** Shortest there-and-back from `depot` to every place, over any other places (E. W. Dijkstra's method, 1959). */
+function thereAndBack(n: number, depot: number, way: (a: number, b: number) => number): Float64Array {
+  const both = new Float64Array(n);
+  for (const arc of [way, (a: number, b: number) => way(b, a)]) {
+    const far = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
+    const done = new Uint8Array(n);
+    far[depot] = 0;
+    for (let round = 0; round < n; round++) {
+      let u = -1;
+      for (let p = 0; p < n; p++) if (done[p] === 0 && (u < 0 || far[p]! < far[u]!)) u = p;
+      done[u] = 1;
+      both[u]! += far[u]!;
+      for (let p = 0; p < n; p++) if (done[p] === 0) far[p] = Math.min(far[p]!, far[u]! + arc(u, p));
+    }
+  }
+  return both;
+}
+
+/** Smallest stretch and risk on any day from the visit's earliest on. */
+function mildest(m: Model, v: number): { stretch: number; risk: number } {
+  let stretch = Number.POSITIVE_INFINITY;
+  let risk = Number.POSITIVE_INFINITY;
+  for (let d = m.earliestDay[v]!; d < m.dayCount; d++) {
+    stretch = Math.min(stretch, m.stretch[v]![d]!);
+    risk = Math.min(risk, m.riskMinPerH[v]![d]!);
+  }
+  return { stretch, risk };
+}
+
+/** Fewest minutes from any other place to each; a depot's own place needs none. */
+function shortestWayIn(m: Model): Float64Array {
+  const n = m.placeCount;
+  const min = new Float64Array(n).fill(n === 1 ? 0 : Number.POSITIVE_INFINITY);
+  for (let a = 0; a < n; a++)
+    for (let b = 0; b < n; b++) if (a !== b) min[b] = Math.min(min[b]!, m.travelMin[a * n + b]!);
+  for (const p of m.depot) min[p] = 0;
+  return min;
+}
+
+/** Earliest day on which each visit could end; NEVER when no crew could do it within the plan. */
+function earliestEnds(m: Model, wayInMin: Float64Array): Int32Array {
+  const end = new Int32Array(m.visitCount).fill(NEVER);
+  const order = Array.from({ length: m.visitCount }, (_, v) => v).sort(
+    (a, b) => m.rank[a]! - m.rank[b]! || a - b,
+  );
+  const starts = (v: number) => {
+    let day = m.earliestDay[v]!;
+    for (let i = m.predFrom[v]!; i < m.predFrom[v + 1]!; i++) day = Math.max(day, end[m.preds[i]!]!);
+    return day;
+  };
+  for (const v of order) {
+    const kept = m.kept[v];
+    const b = m.partner[v]!;
+    if (kept) end[v] = kept.endDay;
+    else if (b < 0) end[v] = earliestEnd(m, v, starts(v), wayInMin);
+    else if (!m.kept[b]) {
+      // Joint work: the first day that is not too early for either end alone.
+      const from = Math.max(starts(v), starts(b));
+      end[v] = Math.max(earliestEnd(m, v, from, wayInMin), earliestEnd(m, b, from, wayInMin));
+    }
+  }
+  return end;
+}
+
+const work = newWork();
+
+function earliestEnd(m: Model, v: number, from: number, wayInMin: Float64Array): number {
+  if (from >= m.dayCount) return NEVER;
+  let best = NEVER;
+  for (let c = 0; c < m.crewCount; c++)
+    for (let day = from; day < Math.min(best, m.dayCount); day++) {
+      const end = endIfBegun(m, v, c, day, best, wayInMin);
+      if (end < best) best = end;
+      if (end === day) break;
+    }
+  return best;
+}
+
+/** Last day of the visit when crew `c` begins it on `day`; NEVER when it cannot, or not before day `under`. */
+function endIfBegun(
+  m: Model,
+  v: number,
+  c: number,
+  day: number,
+  under: number,
+  wayInMin: Float64Array,
+): number {
+  const people = m.needKind[v]! * m.crewCount * m.dayCount;
+  let seg = m.segFrom[v]!;
+  let rem = m.segMin[seg]!;
+  for (let d = day; d >= 0 && d < under; d = m.nextWork[d * m.crewCount + c]!) {
+    const at = d * m.crewCount + c;
+    const isFirst = d === day;
+    if (m.works[at] === 0 || m.hasPeople[people + at] === 0) return NEVER;
+    const opens = m.accessFrom[v * 7 + m.weekday[d]!]!;
+    const closes = m.accessTo[v * 7 + m.weekday[d]!]!;
+    if (isFirst && (closes === 0 || (d < m.noticeDay[v]! && d !== m.wasDay[v]))) return NEVER;
+    const wayIn = m.nightsMax[c]! > 0 ? 0 : wayInMin[m.place[v]!]!;
+    const begins = Math.max(opens, m.fromMin[at]! + wayIn);
+    const limit = Math.min(closes, m.homeByMin[at]!);
+    workDay(work, m, v, d, begins, limit, m.pace[c]! * m.stretch[v]![d]!, seg, rem, m.masks[v]!, m.masks[v]!);
+    if (work.done) return d;
+    if (m.canPause[v] === 0 || (isFirst && work.first < 0)) return NEVER;
+    seg = work.seg;
+    rem = work.rem;
+  }
+  return NEVER;
+}

@@ -1,0 +1,227 @@
+/** One visit looked at closely: where else it could stand, and what a move by hand would do. */
+import { Random } from "@/lib/random";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { PlanEdit } from "./edit";
+import { evaluateModel } from "./evaluate";
+import { explainUnplaced } from "./explain";
+import { hopGuide } from "./hopTerms";
+import { Blink } from "./insert/blink";
+import { leadOf, placeAt } from "./insert/insert";
+import { findJointSpot } from "./insert/joint";
+import type { Within } from "./insert/range";
+import { findSpot } from "./insert/single";
+import { Spot } from "./insert/spot";
+import { judge } from "./judge";
+import { buildModel, type Model } from "./model";
+import { PlanState } from "./plan";
+import { warmStart } from "./replan";
+import { nightsAway, placedVisits } from "./result";
+import type { BrokenRule, PlacedVisit, Plan, PlanCost, ScheduleProblem } from "./types";
+
+type PlanDates = Pick<Plan, "placed" | "nights">;
+
+const noBlink = new Blink(new Random("what if"), 0);
+
+/** Another place of a visit and what it would cost, term by term, against the plan as it is. */
+export interface Alternative {
+  visit: PlacedVisit;
+  /** The other end, when the work is joint. */
+  other?: PlacedVisit;
+  /** Term by term: alternative minus plan. */
+  difference: PlanCost;
+}
+
+export interface WhyHere {
+  /** As it stands; undefined = unplaced. */
+  now?: PlacedVisit;
+  /** Cheapest first; the place it has is not among them. */
+  alternatives: readonly Alternative[];
+  /** Crew-days on which no place was found. */
+  impossible: number;
+}
+
+/**
+ * The other places a visit could have with everything else staying where it is: the best of every crew-day, the
+ * cheapest `most` of them.
+ */
+export function whyHere(
+  problem: ScheduleProblem,
+  plan: PlanDates,
+  visit: number,
+  most = 5,
+): Result<WhyHere, Problem> {
+  const opened = open(problem, plan);
+  if (!opened.ok) return opened;
+  const { m, edit } = opened.value;
+  const unknown = unknownVisit(m, visit);
+  if (unknown) return refused(unknown);
+  const lead = leadOf(m.partner, visit);
+  const now = plan.placed.find((x) => x.visit === visit);
+  const costNow = edit.cost();
+  takeOut(edit, visit);
+  const found: Alternative[] = [];
+  let impossible = 0;
+  for (let day = 0; day < m.dayCount; day++) {
+    for (let crew = 0; crew < m.crewCount; crew++) {
+      if (m.works[day * m.crewCount + crew] === 0) continue;
+      if (now && now.startDay === day && now.crew === crew) continue;
+      const spot = new Spot();
+      find(edit, lead, visit, { firstDay: day, lastDay: day, crew }, spot);
+      const mark = edit.state.mark();
+      if (spot.crew < 0 || !placeAt(edit, visit, spot)) {
+        impossible++;
+        edit.state.undoTo(mark);
+        continue;
+      }
+      const placed = placedVisits(edit);
+      found.push({
+        visit: placed.find((x) => x.visit === visit)!,
+        other: placed.find((x) => x.visit === m.partner[visit]),
+        difference: minus(edit.cost(), costNow),
+      });
+      edit.state.undoTo(mark);
+    }
+  }
+  found.sort(
+    (a, b) =>
+      a.difference.total - b.difference.total ||
+      a.visit.startDay - b.visit.startDay ||
+      a.visit.crew - b.visit.crew,
+  );
+  return ok({ now, alternatives: found.slice(0, most), impossible });
+}
+
+export interface Move {
+  visit: number;
+  crew: number;
+  day: number;
+  /** Where in the day; without it the cheapest place in the day. */
+  startMin?: number;
+}
+
+export interface MoveEffect {
+  plan: Plan;
+  /** Empty = legal. Rules that the plan broke before the move are not listed. */
+  broken: readonly BrokenRule[];
+  before: PlanCost;
+  after: PlanCost;
+}
+
+/**
+ * What the plan would be after a visit is dropped on a crew and day. Where the rules allow it, times follow and
+ * everything else keeps its crew and day; where they do not, the visit is put there all the same, as long as its work
+ * takes, and the broken rules are told. Nothing is decided here: the caller shows it and the planner accepts it.
+ */
+export function tryMove(problem: ScheduleProblem, plan: Plan, move: Move): Result<MoveEffect, Problem> {
+  // A pin on the visit itself does not hold the hand that moves it; the judge still tells of it.
+  const opened = open({ ...problem, pinned: problem.pinned.filter((x) => x.visit !== move.visit) }, plan);
+  if (!opened.ok) return opened;
+  const { m, edit, lost } = opened.value;
+  const unknown = unknownVisit(m, move.visit) ?? unknownCrewDay(m, move);
+  if (unknown) return refused(unknown);
+  const before = evaluateModel(m, plan);
+  takeOut(edit, move.visit);
+  const legal = putWhereDropped(edit, move);
+  const placed = [
+    ...placedVisits(edit),
+    ...lost.filter((x) => x.visit !== move.visit && x.visit !== m.partner[move.visit]),
+  ];
+  if (!legal) placed.push(...forced(m, plan, move));
+  const unplaced = explainUnplaced(edit, 0).filter((x) => !placed.some((y) => y.visit === x.visit));
+  const nights = nightsAway(edit);
+  const after = evaluateModel(m, { placed, nights });
+  const next: Plan = { ...plan, placed, unplaced, nights, cost: after };
+  const said = new Set(judge(problem, plan).map((x) => x.message));
+  return ok({ plan: next, broken: judge(problem, next).filter((x) => !said.has(x.message)), before, after });
+}
+
+interface Opened {
+  m: Model;
+  edit: PlanEdit;
+  /** Visits that the engine would not place where the plan has them (the plan breaks a rule there). */
+  lost: readonly PlacedVisit[];
+}
+
+function open(problem: ScheduleProblem, plan: PlanDates): Result<Opened, Problem> {
+  const built = buildModel(problem);
+  if (!built.ok) return built;
+  const m = built.value;
+  const edit = new PlanEdit(m, new PlanState(m));
+  edit.start();
+  warmStart(edit, plan.placed);
+  return ok({ m, edit, lost: plan.placed.filter((x) => edit.state.crewOf[x.visit]! < 0) });
+}
+
+function takeOut(edit: PlanEdit, visit: number): void {
+  for (const v of [visit, edit.model.partner[visit]!])
+    if (v >= 0 && edit.state.crewOf[v]! >= 0) edit.remove(v);
+}
+
+function find(edit: PlanEdit, lead: number, visit: number, within: Within, spot: Spot): void {
+  if (edit.model.partner[lead]! >= 0) findJointSpot(edit, visit, noBlink, spot, within);
+  else findSpot(edit, visit, noBlink, spot, within);
+}
+
+function putWhereDropped(edit: PlanEdit, move: Move): boolean {
+  const { model: m, state: s } = edit;
+  const spot = new Spot();
+  const within = { firstDay: move.day, lastDay: move.day, crew: move.crew };
+  if (move.startMin !== undefined && m.partner[move.visit]! < 0) {
+    // Behind the last visit of that day that starts before the minute dropped on.
+    let after = -1;
+    const at = move.day * m.crewCount + move.crew;
+    for (let u = s.head[at]!; u >= 0 && s.startMin[u]! < move.startMin; u = s.next[u]!) after = u;
+    find(edit, move.visit, move.visit, within, spot);
+    if (spot.crew < 0) return false;
+    const now = hopGuide(m, s, m.hop[move.visit]!, -1, 0, 0);
+    if (edit.trial(move.visit, move.crew, move.day, after, -1, -1, now) < Number.POSITIVE_INFINITY)
+      spot.after = after;
+  } else find(edit, leadOf(m.partner, move.visit), move.visit, within, spot);
+  return placeAt(edit, move.visit, spot);
+}
+
+/** The visit where it was dropped, whatever it breaks; its other end keeps its crew and comes along. */
+function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
+  const v = move.visit;
+  const b = m.partner[v]!;
+  const at = Math.min(move.day, m.dayCount - 1) * m.crewCount + move.crew;
+  const earliest =
+    m.fromMin[at]! + m.travelMin[m.depot[move.crew]! * m.placeCount + m.place[v]!]! + m.setupMin[v]!;
+  const startMin = Math.min(1439, move.startMin ?? earliest);
+  const endMin = Math.min(
+    1440,
+    startMin + Math.ceil(m.workMin[v]! * m.pace[move.crew]! * m.stretch[v]![move.day]!),
+  );
+  const here = { visit: v, crew: move.crew, startDay: move.day, startMin, endDay: move.day, endMin };
+  const other = b >= 0 ? plan.placed.find((x) => x.visit === b) : undefined;
+  return other ? [here, { ...here, visit: b, crew: other.crew }] : [here];
+}
+
+function minus(a: PlanCost, b: PlanCost): PlanCost {
+  const difference = { ...a };
+  for (const key of Object.keys(a) as (keyof PlanCost)[]) difference[key] = (a[key] ?? 0) - (b[key] ?? 0);
+  return difference;
+}
+
+function unknownVisit(m: Model, visit: number): Problem | undefined {
+  if (m.problem.visits[visit]) return undefined;
+  return {
+    path: "visit",
+    rule: "index-range",
+    value: visit,
+    message: "There is no such visit.",
+    remedy: "Choose a visit of this plan.",
+  };
+}
+
+function unknownCrewDay(m: Model, move: Move): Problem | undefined {
+  if (m.problem.crews[move.crew] && Number.isInteger(move.day) && move.day >= 0 && move.day < m.dayCount)
+    return undefined;
+  return {
+    path: "crew",
+    rule: "index-range",
+    value: move,
+    message: "There is no such crew or day.",
+    remedy: "Drop it on a crew and day of this plan.",
+  };
+}
