@@ -56,7 +56,7 @@ async function unitTests() {
 
 async function browserTests() {
   rmSync(BROWSER_REPORT, { force: true });
-  const code = await run(bin("playwright"), ["test"], { BOTHENDS_KEEP_BUILD: "1" });
+  const code = await run(bin("playwright"), ["test"], { BOTHENDS_AS_IS: "1" });
   const stats = read(BROWSER_REPORT)?.stats;
   return counted(
     code,

@@ -4,7 +4,7 @@
  */
 import { spawn, spawnSync } from "node:child_process";
 import { createHash } from "node:crypto";
-import { existsSync, mkdirSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import path from "node:path";
 import { fileURLToPath } from "node:url";
 
@@ -120,14 +120,29 @@ export function run(program, args, env = {}) {
   });
 }
 
+/**
+ * `BOTHENDS_AS_IS=1`: packages and pages are taken as they stand. A test run sets it for its servers, which must
+ * neither swap the pages under each other nor install side by side.
+ */
+const asIs = () => process.env.BOTHENDS_AS_IS === "1";
+
+/** Writes whole or not at all: another start may be reading the file at this moment. */
+function stamp(file, value) {
+  if (readOr(file, undefined) === value) return;
+  mkdirSync(path.dirname(file), { recursive: true });
+  writeFileSync(`${file}.${process.pid}`, value);
+  renameSync(`${file}.${process.pid}`, file);
+}
+
 /** Installs the packages when they are missing or the lock file has changed. True when all is there. */
 export async function ensureInstalled() {
+  if (asIs() && existsSync(NEXT)) return true;
   if (!isInstalled()) {
     warnWithoutCompiler();
     console.log("Installing packages (some minutes the first time) ...");
     if ((await run("npm", ["ci", "--include=dev", "--no-audit", "--no-fund"])) !== 0) return false;
   }
-  writeFileSync(INSTALLED, hashOf(readFileSync(LOCK, "utf8")));
+  stamp(INSTALLED, hashOf(readFileSync(LOCK, "utf8")));
   return true;
 }
 
@@ -151,14 +166,11 @@ function sourcesHash() {
   return hash.digest("hex");
 }
 
-/**
- * Builds the pages when their sources have changed since the last build. True when a build stands. With
- * `BOTHENDS_KEEP_BUILD=1` any whole build will do: a test run must not swap the pages under its own servers.
- */
+/** Builds the pages when their sources have changed since the last build. True when a build stands. */
 export async function ensureBuilt() {
   const hash = sourcesHash();
   const built = readOr(BUILT, undefined);
-  if (built !== undefined && (built === hash || process.env.BOTHENDS_KEEP_BUILD === "1")) return true;
+  if (built !== undefined && (built === hash || asIs())) return true;
   console.log("Building the pages (about a minute) ...");
   rmSync(BUILT, { force: true });
   if (
@@ -168,8 +180,7 @@ export async function ensureBuilt() {
     })) !== 0
   )
     return false;
-  mkdirSync(path.dirname(BUILT), { recursive: true });
   // Not counted anew: what changed while the build ran is not in it, and must bring the next one about.
-  writeFileSync(BUILT, hash);
+  stamp(BUILT, hash);
   return true;
 }

@@ -7,7 +7,7 @@ export default async function globalSetup(): Promise<() => void> {
   if (!findBrowser() && !installBrowser()) throw new Error(REMEDY);
   const server = await startServer();
   await server.stop({ keepData: true });
-  process.env.BOTHENDS_KEEP_BUILD = "1";
+  process.env.BOTHENDS_AS_IS = "1";
   process.env.BOTHENDS_TEST_TEMPLATE = server.dataFolder;
   return () => rmSync(server.dataFolder, { recursive: true, force: true });
 }

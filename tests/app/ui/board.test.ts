@@ -1,0 +1,114 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { blocksOf, daySpanOf, MIN_BLOCK_PX, rangeIn, topsOf, xOf } from "@/app/_ui/board/geometry";
+import type { BoardVisit } from "@/app/_ui/board/types";
+import { visitWords } from "@/app/_ui/board/words";
+import { calendarDate } from "@/lib/time";
+
+const visit = (change: Partial<BoardVisit> = {}): BoardVisit => ({
+  id: "v1",
+  crewId: "c1",
+  kind: "install",
+  hopCode: "KRA-012",
+  siteCode: "S-104",
+  startDay: 2,
+  startMin: 450,
+  endDay: 2,
+  endMin: 960,
+  ...change,
+});
+const SPAN = { fromMin: 420, toMin: 1020 };
+
+describe("the time scale of a board", () => {
+  it("shows the whole hours that hold all placed visits", () => {
+    expect(daySpanOf([visit(), visit({ startMin: 500, endMin: 1021 })])).toEqual({
+      fromMin: 420,
+      toMin: 1080,
+    });
+    expect(daySpanOf([visit({ crewId: null, startMin: 0, endMin: 1440 })])).toEqual(SPAN);
+    expect(daySpanOf([])).toEqual(SPAN);
+  });
+  it("places a minute within its day's column and never outside of it", () => {
+    expect(xOf(2, 420, SPAN, 100)).toBe(200);
+    expect(xOf(2, 720, SPAN, 100)).toBe(250);
+    expect(xOf(2, 60, SPAN, 100)).toBe(200);
+    expect(xOf(2, 1439, SPAN, 100)).toBe(300);
+  });
+});
+
+describe("blocks of a crew", () => {
+  it("reach over nights to their end", () => {
+    const { blocks, lanes } = blocksOf([visit({ endDay: 4, endMin: 720 })], SPAN, 100);
+    expect(lanes).toBe(1);
+    expect(blocks[0]?.leftPx).toBeCloseTo(205, 9);
+    expect(blocks[0]?.widthPx).toBeCloseTo(245, 9);
+  });
+  it("stay wide enough to press", () => {
+    const { blocks } = blocksOf([visit({ endMin: 451 })], SPAN, 16);
+    expect(blocks[0]?.widthPx).toBe(MIN_BLOCK_PX);
+  });
+  it("never cover each other, and need no second lane unless times overlap", () => {
+    const times = fc.record({
+      day: fc.nat(6),
+      start: fc.nat(1000),
+      minutes: fc.integer({ min: 1, max: 600 }),
+    });
+    fc.assert(
+      fc.property(fc.array(times, { maxLength: 20 }), (list) => {
+        const visits = list.map(({ day, start, minutes }, i) =>
+          visit({
+            id: `v${i}`,
+            startDay: day,
+            startMin: start,
+            endDay: day,
+            endMin: Math.min(1440, start + minutes),
+          }),
+        );
+        const { blocks, lanes } = blocksOf(visits, SPAN, 136);
+        const at = (v: BoardVisit, end: boolean): number =>
+          end ? v.endDay * 1440 + v.endMin : v.startDay * 1440 + v.startMin;
+        const overlap = (a: BoardVisit, b: BoardVisit): boolean =>
+          at(a, false) < at(b, true) && at(b, false) < at(a, true);
+        for (const a of blocks) {
+          for (const b of blocks) {
+            if (a !== b && a.lane === b.lane) expect(overlap(a.visit, b.visit)).toBe(false);
+          }
+        }
+        if (!visits.some((a) => visits.some((b) => a !== b && overlap(a, b)))) expect(lanes).toBe(1);
+      }),
+    );
+  });
+});
+
+describe("what of a board is drawn", () => {
+  it("is all that is in view, in whole chunks, within the board", () => {
+    expect(rangeIn(0, 700, 100, 182, 7)).toEqual({ from: 0, to: 14 });
+    expect(rangeIn(1500, 700, 100, 182, 7)).toEqual({ from: 14, to: 28 });
+    expect(rangeIn(18_000, 700, 100, 182, 7)).toEqual({ from: 175, to: 182 });
+  });
+  it("stacks rows of different heights", () => expect(topsOf([60, 120, 60])).toEqual([0, 60, 180, 240]));
+});
+
+describe("the words of a visit", () => {
+  const first = calendarDate("2026-11-23");
+  it("say kind, place, time and every state, so that no sign stands alone", () => {
+    const words = visitWords(
+      visit({
+        isLate: true,
+        isPinned: true,
+        weather: { state: "tight", text: "gust 11.8 of 13.0 m/s" },
+        kit: { state: "short", text: "drum 14 m short" },
+      }),
+      first,
+      "en-GB",
+    );
+    expect(words).toBe(
+      "Install KRA-012 at S-104; Wed 25 Nov 07:30 to 16:00; after the promise date; pinned; " +
+        "weather: close to a limit (gust 11.8 of 13.0 m/s); kit: short (drum 14 m short)",
+    );
+  });
+  it("give no time to a visit that is not placed, but the rule that stops it", () => {
+    const words = visitWords(visit({ crewId: null, rule: "Spectrum licence open" }), first, "en-GB");
+    expect(words).toBe("Install KRA-012 at S-104; not placed: Spectrum licence open");
+  });
+});

@@ -1,0 +1,105 @@
+import { describe, expect, it } from "vitest";
+import {
+  formatAmount,
+  formatClock,
+  formatCm,
+  formatCount,
+  formatDate,
+  formatDaysLate,
+  formatDuration,
+  formatHours,
+  formatInstant,
+  formatMetres,
+  formatMoney,
+  formatNumber,
+  formatShare,
+  formatWeek,
+  NO_VALUE,
+} from "@/app/_ui/format";
+import { calendarDate } from "@/lib/time";
+
+/** Locales put several kinds of space between figure and unit; for a reader they are the same. */
+const plain = (text: string): string => text.replace(/[\u00a0\u202f]/g, " ");
+
+describe("numbers", () => {
+  it("group by thousands and keep at most the asked decimals", () => {
+    expect(formatNumber(1234.56, 1)).toBe("1,234.6");
+    expect(formatNumber(1234.5, 0, "de-CH")).toMatch(/^1['’]235$/); // the apostrophe differs by edition of the locale data
+  });
+  it("keep trailing noughts where a column must line up", () => {
+    expect(formatNumber(3, 1, "en-GB", true)).toBe("3.0");
+  });
+  it("show a dash for what is not known, never NaN or null", () => {
+    for (const missing of [undefined, null, Number.NaN]) {
+      expect(formatNumber(missing)).toBe(NO_VALUE);
+      expect(formatMetres(missing)).toBe(NO_VALUE);
+      expect(formatHours(missing)).toBe(NO_VALUE);
+      expect(formatDuration(missing)).toBe(NO_VALUE);
+      expect(formatMoney(missing, "EUR")).toBe(NO_VALUE);
+      expect(formatClock(missing)).toBe(NO_VALUE);
+      expect(formatInstant(missing, "UTC")).toBe(NO_VALUE);
+    }
+    expect(formatDate(undefined)).toBe(NO_VALUE);
+  });
+});
+
+describe("units", () => {
+  it("writes metres to the tenth and cable to the centimetre", () => {
+    expect(plain(formatMetres(42.04))).toBe("42 m");
+    expect(plain(formatCm(4705))).toBe("47.05 m");
+    expect(plain(formatCm(4700))).toBe("47.00 m");
+  });
+  it("turns minutes into hours for planners and into a clock's words for crews", () => {
+    expect(plain(formatHours(390))).toBe("6.5 h");
+    expect(plain(formatDuration(390))).toBe("6 h 30 min");
+    expect(plain(formatDuration(60))).toBe("1 h");
+    expect(plain(formatDuration(0))).toBe("0 min");
+    expect(plain(formatDuration(59.6))).toBe("1 h");
+    expect(plain(formatDuration(-90))).toBe("-1 h 30 min");
+  });
+  it("counts stock units as people say them", () => {
+    expect(formatAmount(1, "roll")).toBe("1 roll");
+    expect(formatAmount(4, "roll")).toBe("4 rolls");
+    expect(formatAmount(12.5, "m")).toBe("12.5 m");
+  });
+  it("writes money from minor units with the currency's own decimals", () => {
+    expect(formatMoney(123456, "EUR")).toBe("€1,234.56");
+    expect(formatMoney(123456, "JPY")).toBe("JP¥123,456");
+    expect(plain(formatMoney(123456, "KWD"))).toBe("KWD 123.456");
+    expect(formatMoney(123456, "EUR", "en-GB", true)).toBe("€1,235");
+  });
+  it("writes shares as per cent in the reader's way", () => {
+    expect(formatShare(0.634)).toBe("63%");
+    expect(plain(formatShare(0.634, 1, "de-DE"))).toBe("63,4 %");
+  });
+});
+
+describe("dates and times", () => {
+  it("writes a calendar date without a zone shifting it", () => {
+    expect(formatDate(calendarDate("2026-03-03"))).toBe("Tue 3 Mar 2026");
+    expect(formatDate(calendarDate("2026-03-03"), "day")).toBe("3 Mar");
+    expect(formatDate(calendarDate("2026-09-30"), "month")).toBe("Sep 2026");
+    expect(formatDate(calendarDate("2026-12-31"), "weekday", "de-DE")).toContain("31. Dez");
+  });
+  it("names the ISO week, and its own year at the turn of the year", () => {
+    expect(formatWeek(calendarDate("2027-01-01"))).toBe("W53");
+    expect(formatWeek(calendarDate("2027-01-01"), true)).toBe("W53 2026");
+  });
+  it("writes a minute of the day as a clock, and says when it is another day", () => {
+    expect(formatClock(450)).toBe("07:30");
+    expect(formatClock(1500)).toBe("01:00 (+1 day)");
+    expect(formatClock(-60)).toBe("23:00 (-1 day)");
+  });
+  it("shows an instant on the site's wall with the zone's name", () => {
+    const noonUtc = Date.UTC(2026, 0, 5, 12);
+    expect(formatInstant(noonUtc, "Europe/Zurich")).toBe("Mon 5 Jan 2026, 13:00 CET");
+    expect(formatInstant(noonUtc, "Asia/Kolkata")).toBe("Mon 5 Jan 2026, 17:30 GMT+5:30");
+  });
+  it("says how late in words", () => {
+    expect(formatDaysLate(3)).toBe("3 days late");
+    expect(formatDaysLate(-1)).toBe("1 day early");
+    expect(formatDaysLate(0)).toBe("on the day");
+    expect(formatCount(1, "visit")).toBe("1 visit");
+    expect(formatCount(1200, "visit")).toBe("1,200 visits");
+  });
+});
