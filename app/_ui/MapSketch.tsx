@@ -49,8 +49,8 @@ const MARGIN_PX = 44;
 const WHOLE = { x: 0.5, y: 0.5, zoom: 1 };
 const ZOOM_STEP = 1.6;
 const ZOOM_MOST = 24;
-/** Codes are written beside sites only while they have room. */
-const LABEL_MOST = 60;
+/** Codes are written beside sites only while each has about so much paper, px². */
+const LABEL_AREA = 9_000;
 
 interface LineLook {
   colour: string;
@@ -178,7 +178,7 @@ export function MapSketch(props: MapSketchProps) {
               <g key={site.id} transform={`translate(${x} ${y}) scale(${unit})`}>
                 <title>{`${site.code} ${site.name}`}</title>
                 <SiteSign structure={site.structure} />
-                {inView.length <= LABEL_MOST ? (
+                {inView.length * LABEL_AREA <= widthPx * height ? (
                   <text x="9" y="4" className="ui-map-text">
                     {site.code}
                   </text>

@@ -1,10 +1,13 @@
+"use client";
+
+import { useRef } from "react";
 import type { AntennaPosition, StructureKind } from "@/lib/site";
 import type { EarthingPoint, RunPlan } from "@/lib/takeoff";
 import { Disclosure } from "./Disclosure";
 import { elevationOf, spreadLabels } from "./drawings/elevation";
 import { FiguresTable } from "./FiguresTable";
 import { DEFAULT_LOCALE, formatMetres, formatNumber } from "./format";
-import { ScrollRegion } from "./ScrollRegion";
+import { useWidth } from "./useWidth";
 
 export interface RouteSketchProps {
   /** "KRA-012 near end, S-104". */
@@ -19,14 +22,42 @@ export interface RouteSketchProps {
   locale?: string;
 }
 
-const W = 720;
 const H = 460;
 const GROUND = 410;
 const TOP = 34;
-/** Axis of the structure, the run lines beside it, the shelter with the IDU. */
-const AXIS_X = 300;
-const RUN_X = 330;
-const SHELTER_X = 520;
+
+/** Horizontal places of the drawing, px: the scale, axis of the structure, runs beside it, the shelter. */
+interface Layout {
+  width: number;
+  scaleX: number;
+  labelX: number;
+  axisX: number;
+  runX: number;
+  shelterX: number;
+  /** How far guys and roofs reach from the axis. */
+  reachX: number;
+  isTight: boolean;
+}
+const WIDE: Layout = {
+  width: 720,
+  scaleX: 38,
+  labelX: 200,
+  axisX: 300,
+  runX: 330,
+  shelterX: 520,
+  reachX: 190,
+  isTight: false,
+};
+const TIGHT: Layout = {
+  width: 350,
+  scaleX: 24,
+  labelX: 96,
+  axisX: 158,
+  runX: 186,
+  shelterX: 262,
+  reachX: 118,
+  isTight: true,
+};
 
 const KIND_WORDS: Readonly<Record<EarthingPoint["kind"], string>> = {
   "near ODU": "near the ODU",
@@ -39,6 +70,8 @@ const KIND_WORDS: Readonly<Record<EarthingPoint["kind"], string>> = {
 /** One link end seen from the side: structure, antennas at their heights, runs down to the IDU, earthing points. */
 export function RouteSketch(props: RouteSketchProps) {
   const { label, structure, structureHeightM, antennas, runs, antennaOfOdu, locale = DEFAULT_LOCALE } = props;
+  const frame = useRef<HTMLDivElement>(null);
+  const at = useWidth(frame, WIDE.width) < 560 ? TIGHT : WIDE;
   const topM = Math.max(structureHeightM, ...antennas.map((a) => a.mountHeightM), 1);
   const scale = elevationOf(topM, TOP, GROUND);
   const antennaLabels = spreadLabels(
@@ -64,9 +97,9 @@ export function RouteSketch(props: RouteSketchProps) {
   );
   return (
     <figure className="ui-route">
-      <ScrollRegion label={`${label}, side view`}>
+      <div ref={frame}>
         <svg
-          viewBox={`0 0 ${W} ${H}`}
+          viewBox={`0 0 ${at.width} ${H}`}
           role="img"
           aria-label={`${label}, side view. The table below says the same.`}
         >
@@ -74,46 +107,46 @@ export function RouteSketch(props: RouteSketchProps) {
             {scale.marks.map((m) => (
               <g key={m}>
                 <line
-                  x1="44"
-                  x2={W - 20}
+                  x1={at.scaleX + 6}
+                  x2={at.width - 20}
                   y1={scale.y(m)}
                   y2={scale.y(m)}
                   stroke="var(--line)"
                   strokeDasharray="2 4"
                 />
-                <text x="38" y={scale.y(m) + 4} textAnchor="end">
+                <text x={at.scaleX} y={scale.y(m) + 4} textAnchor="end">
                   {formatNumber(m, 0, locale)}
                   {m === 0 ? " m" : ""}
                 </text>
               </g>
             ))}
           </g>
-          <Structure kind={structure} topY={scale.y(structureHeightM)} />
-          <path d={`M44 ${GROUND}H${W - 20}`} stroke="var(--ink)" strokeWidth="2" />
+          <Structure kind={structure} topY={scale.y(structureHeightM)} axisX={at.axisX} reachX={at.reachX} />
+          <path d={`M${at.scaleX + 6} ${GROUND}H${at.width - 20}`} stroke="var(--ink)" strokeWidth="2" />
           <g>
             <rect
-              x={SHELTER_X}
+              x={at.shelterX}
               y={GROUND - 44}
-              width="92"
+              width="72"
               height="44"
               fill="var(--surface)"
               stroke="var(--ink)"
               strokeWidth="1.5"
             />
-            <text x={SHELTER_X + 46} y={GROUND - 17} textAnchor="middle" className="ui-route-text">
+            <text x={at.shelterX + 36} y={GROUND - 17} textAnchor="middle" className="ui-route-text">
               IDU
             </text>
           </g>
-          {runs.map((run, at) => {
+          {runs.map((run, i) => {
             const antenna = antennas.find((a) => a.label === antennaOfOdu[run.oduLabel]);
             const y = scale.y(antenna?.mountHeightM ?? structureHeightM);
-            const x = RUN_X + at * 9;
-            const bridgeY = GROUND - 30 - at * 6;
-            const style = RUN_STYLES[at % RUN_STYLES.length];
+            const x = at.runX + i * 9;
+            const bridgeY = GROUND - 30 - i * 6;
+            const style = RUN_STYLES[i % RUN_STYLES.length];
             return (
               <g key={run.id}>
                 <path
-                  d={`M${AXIS_X + 14} ${y}H${x - 8}q8 0 8 8V${bridgeY - 8}q0 8 8 8H${SHELTER_X}`}
+                  d={`M${at.axisX + 14} ${y}H${x - 8}q8 0 8 8V${bridgeY - 8}q0 8 8 8H${at.shelterX}`}
                   fill="none"
                   stroke={style?.colour}
                   strokeWidth="2.5"
@@ -122,53 +155,62 @@ export function RouteSketch(props: RouteSketchProps) {
                 {run.earthingPoints.map((point) => (
                   <EarthSign
                     key={`${point.kind}${point.distanceM}`}
-                    x={point.kind === "entry" ? SHELTER_X - 12 : x}
+                    x={point.kind === "entry" ? at.shelterX - 12 : x}
                     y={point.kind === "entry" ? bridgeY : Math.min(scale.y(point.heightM), bridgeY - 10)}
                   />
                 ))}
               </g>
             );
           })}
-          {antennas.map((antenna, at) => {
+          {antennas.map((antenna, i) => {
             const y = scale.y(antenna.mountHeightM);
             const r = Math.max(7, (antenna.diameterM / 2) * Math.max(scale.pxPerM, 9));
             return (
               <g key={antenna.label}>
-                <path d={`M${AXIS_X} ${y}H${AXIS_X - 22}`} stroke="var(--ink)" strokeWidth="2" />
+                <path d={`M${at.axisX} ${y}H${at.axisX - 22}`} stroke="var(--ink)" strokeWidth="2" />
                 <path
-                  d={`M${AXIS_X - 22} ${y - r}q-${r * 0.7} ${r} 0 ${2 * r}z`}
+                  d={`M${at.axisX - 22} ${y - r}q-${r * 0.7} ${r} 0 ${2 * r}z`}
                   fill="var(--petrol-wash)"
                   stroke="var(--petrol)"
                   strokeWidth="2"
                 />
                 <path
-                  d={`M${AXIS_X - 30 - r * 0.5} ${y}L206 ${(antennaLabels[at] ?? y) - 4}`}
+                  d={`M${at.axisX - 30 - r * 0.5} ${y}L${at.labelX + 6} ${(antennaLabels[i] ?? y) - 4}`}
                   stroke="var(--edge)"
                 />
                 <text
-                  x="200"
-                  y={antennaLabels[at] ?? y}
+                  x={at.labelX}
+                  y={antennaLabels[i] ?? y}
                   textAnchor="end"
                   className="ui-route-text"
                   fontWeight="700"
                 >
                   {antenna.label} {formatMetres(antenna.mountHeightM, locale)}
                 </text>
-                <text x="200" y={(antennaLabels[at] ?? y) + 14} textAnchor="end" className="ui-route-small">
-                  {formatNumber(antenna.diameterM, 1, locale)} m, {antenna.bandGhz} GHz,{" "}
+                <text
+                  x={at.labelX}
+                  y={(antennaLabels[i] ?? y) + 14}
+                  textAnchor="end"
+                  className="ui-route-small"
+                >
+                  {formatNumber(antenna.diameterM, 1, locale)} m,{" "}
+                  {at.isTight ? "" : `${antenna.bandGhz} GHz, `}
                   {antenna.polarisations.join("+")}
                 </text>
               </g>
             );
           })}
-          {pointList.map((point, at) => {
+          {pointList.map((point, i) => {
             const y = Math.min(scale.y(point.heightM), GROUND - 12);
-            const labelY = (pointLabels[at] ?? y) + 4;
-            const fromX = RUN_X + runs.length * 9 + 8;
+            const labelY = (pointLabels[i] ?? y) + 4;
+            const fromX = at.runX + runs.length * 9 + 6;
             return (
               <g key={point.heightM}>
-                <path d={`M${fromX} ${y}L${fromX + 44} ${labelY - 4}`} stroke="var(--edge)" />
-                <text x={fromX + 48} y={labelY} className="ui-route-text">
+                <path
+                  d={`M${fromX} ${y}L${fromX + (at.isTight ? 10 : 44)} ${labelY - 4}`}
+                  stroke="var(--edge)"
+                />
+                <text x={fromX + (at.isTight ? 13 : 48)} y={labelY} className="ui-route-text">
                   earth {formatMetres(point.heightM, locale)}
                   <tspan className="ui-route-small"> {[...new Set(point.words)].join(", ")}</tspan>
                 </text>
@@ -176,16 +218,16 @@ export function RouteSketch(props: RouteSketchProps) {
             );
           })}
         </svg>
-      </ScrollRegion>
+      </div>
       <ul className="ui-chart-key text-sm">
-        {runs.map((run, at) => (
+        {runs.map((run, i) => (
           <li key={run.id}>
             <svg width="24" height="8" aria-hidden="true">
               <path
                 d="M0 4h24"
-                stroke={RUN_STYLES[at % RUN_STYLES.length]?.colour}
+                stroke={RUN_STYLES[i % RUN_STYLES.length]?.colour}
                 strokeWidth="2.5"
-                strokeDasharray={RUN_STYLES[at % RUN_STYLES.length]?.dash}
+                strokeDasharray={RUN_STYLES[i % RUN_STYLES.length]?.dash}
               />
             </svg>
             {run.oduLabel}, {formatMetres(run.cutM, locale)} {run.cableCode}
@@ -240,16 +282,23 @@ function EarthSign({ x, y }: { x: number; y: number }) {
 }
 
 /** Outline of the structure, not to horizontal scale. */
-function Structure({ kind, topY }: { kind: StructureKind; topY: number }) {
+interface StructureProps {
+  kind: StructureKind;
+  topY: number;
+  axisX: number;
+  reachX: number;
+}
+
+function Structure({ kind, topY, axisX, reachX }: StructureProps) {
   const line = { stroke: "var(--quiet)", strokeWidth: 1.8, fill: "none" } as const;
   if (kind === "monopole") {
-    return <path d={`M${AXIS_X - 5} ${GROUND}L${AXIS_X - 3} ${topY}h6L${AXIS_X + 5} ${GROUND}`} {...line} />;
+    return <path d={`M${axisX - 5} ${GROUND}L${axisX - 3} ${topY}h6L${axisX + 5} ${GROUND}`} {...line} />;
   }
   if (kind === "roof") {
     return (
       <g {...line}>
-        <rect x={AXIS_X - 90} y={topY + 30} width="150" height={Math.max(0, GROUND - topY - 30)} />
-        <path d={`M${AXIS_X} ${topY + 30}V${topY}M${AXIS_X - 14} ${topY + 30}L${AXIS_X} ${topY + 12}`} />
+        <rect x={axisX - 90} y={topY + 30} width="150" height={Math.max(0, GROUND - topY - 30)} />
+        <path d={`M${axisX} ${topY + 30}V${topY}M${axisX - 14} ${topY + 30}L${axisX} ${topY + 12}`} />
       </g>
     );
   }
@@ -257,9 +306,9 @@ function Structure({ kind, topY }: { kind: StructureKind; topY: number }) {
     const third = (GROUND - topY) / 3;
     return (
       <g {...line}>
-        <path d={`M${AXIS_X - 4} ${GROUND}V${topY}h8V${GROUND}`} />
+        <path d={`M${axisX - 4} ${GROUND}V${topY}h8V${GROUND}`} />
         <path
-          d={`M${AXIS_X - 4} ${topY + 8}L${AXIS_X - 190} ${GROUND}M${AXIS_X - 4} ${topY + third}L${AXIS_X - 130} ${GROUND}`}
+          d={`M${axisX - 4} ${topY + 8}L${axisX - reachX} ${GROUND}M${axisX - 4} ${topY + third}L${axisX - reachX * 0.68} ${GROUND}`}
           strokeDasharray="6 3"
         />
       </g>
@@ -269,16 +318,16 @@ function Structure({ kind, topY }: { kind: StructureKind; topY: number }) {
   const half = (at: number): number => 9 + (at / bays) * 19;
   const yAt = (at: number): number => topY + ((GROUND - topY) * at) / bays;
   const zig = Array.from({ length: bays }, (_, i) => {
-    const a = `${AXIS_X - half(i)} ${yAt(i)}`;
-    const b = `${AXIS_X + half(i + 1)} ${yAt(i + 1)}`;
-    const c = `${AXIS_X + half(i)} ${yAt(i)}`;
-    const d = `${AXIS_X - half(i + 1)} ${yAt(i + 1)}`;
+    const a = `${axisX - half(i)} ${yAt(i)}`;
+    const b = `${axisX + half(i + 1)} ${yAt(i + 1)}`;
+    const c = `${axisX + half(i)} ${yAt(i)}`;
+    const d = `${axisX - half(i + 1)} ${yAt(i + 1)}`;
     return `M${a}L${b}M${c}L${d}M${d}L${b}`;
   }).join("");
   return (
     <g {...line}>
       <path
-        d={`M${AXIS_X - half(bays)} ${GROUND}L${AXIS_X - half(0)} ${topY}h${2 * half(0)}L${AXIS_X + half(bays)} ${GROUND}`}
+        d={`M${axisX - half(bays)} ${GROUND}L${axisX - half(0)} ${topY}h${2 * half(0)}L${axisX + half(bays)} ${GROUND}`}
       />
       <path d={zig} strokeWidth="0.9" />
     </g>

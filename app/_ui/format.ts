@@ -3,7 +3,7 @@
  * Every function takes the reader's locale; "en-GB" when the page does not know better. Missing values give
  * an en dash, never "NaN", "null" or an empty cell that could be read as nought.
  */
-import { type CalendarDate, dayNumber, isoWeek, localOf } from "@/lib/time";
+import { type CalendarDate, dayNumber, isoWeek, localOf, weekdayOf } from "@/lib/time";
 
 export const DEFAULT_LOCALE = "en-GB";
 export const NO_VALUE = "\u2013";
@@ -150,14 +150,39 @@ const DATE_STYLES: Readonly<Record<DateStyle, Intl.DateTimeFormatOptions>> = {
   initial: { weekday: "narrow" },
 };
 
-/** A calendar date in words: `Tue, 3 Mar 2026`. No zone is involved: the date is what the site's wall says. */
+const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"] as const;
+const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"] as const;
+
+/**
+ * A calendar date in words: `Tue 3 Mar 2026`. No zone is involved: the date is what the site's wall says.
+ *
+ * The default locale has words of its own here: servers and browsers carry different editions of the locale
+ * data ("Sep" or "Sept", a comma or none), and a page must not change its words while it comes alive.
+ */
 export function formatDate(
   date: Maybe<CalendarDate>,
   style: DateStyle = "full",
   locale = DEFAULT_LOCALE,
 ): string {
   if (!date) return NO_VALUE;
-  return dateFormat(locale, { ...DATE_STYLES[style], timeZone: "UTC" }).format(dayNumber(date) * 86_400_000);
+  if (locale !== DEFAULT_LOCALE) {
+    return dateFormat(locale, { ...DATE_STYLES[style], timeZone: "UTC" }).format(
+      dayNumber(date) * 86_400_000,
+    );
+  }
+  const weekday = WEEKDAYS[weekdayOf(date) - 1] ?? "";
+  const month = MONTHS[Number(date.slice(5, 7)) - 1] ?? "";
+  const day = `${Number(date.slice(8, 10))} ${month}`;
+  const year = date.slice(0, 4);
+  const words: Record<DateStyle, string> = {
+    day,
+    weekday: `${weekday} ${day}`,
+    full: `${weekday} ${day} ${year}`,
+    month: `${month} ${year}`,
+    weekdayOnly: weekday,
+    initial: weekday.slice(0, 1),
+  };
+  return words[style];
 }
 
 /** `W10` or, with the year, `W10 2026` (ISO 8601). */
@@ -167,7 +192,7 @@ export function formatWeek(date: Maybe<CalendarDate>, withYear = false): string 
   return withYear ? `W${week} ${year}` : `W${week}`;
 }
 
-/** An instant as a clock in `zone` shows it, with the zone's short name: `Tue, 3 Mar 2026, 14:05 CET`. */
+/** An instant as a clock in `zone` shows it, with the zone's short name: `Tue 3 Mar 2026, 14:05 CET`. */
 export function formatInstant(instant: Maybe<number>, zone: string, locale = DEFAULT_LOCALE): string {
   if (isMissing(instant)) return NO_VALUE;
   const { date, minuteOfDay } = localOf(instant, zone);

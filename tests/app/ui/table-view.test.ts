@@ -62,7 +62,7 @@ describe("a table's view in the address", () => {
     });
     fc.assert(
       fc.property(views, ({ oneOf, from, to, ...rest }) => {
-        const height = from || to ? { height: { from, to } } : {};
+        const height: TableView["filters"] = from || to ? { height: { from, to } } : {};
         const view: TableView = { ...rest, filters: { region: { oneOf }, ...height } };
         const back = readView(new URLSearchParams(write(view)), ALL, RANGES);
         expect(write(back)).toBe(write(view));
