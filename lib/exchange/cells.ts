@@ -1,6 +1,6 @@
 /** One cell -> the value of its column, and back to the text that exports write. */
 import type { z } from "zod";
-import { type CalendarDate, instantAt } from "@/lib/time";
+import type { CalendarDate } from "@/lib/time";
 import {
   type DateOrder,
   dateOfSerial,
@@ -9,6 +9,7 @@ import {
   readInstant,
   readTimeOfDay,
   timeOfDayText,
+  wallInstant,
 } from "./dates";
 import { unguardText } from "./guard";
 import { readList, showList } from "./lists";
@@ -275,10 +276,9 @@ function readInstantCell(column: Column, cell: PlainCell, zone: string | undefin
 
 /** `millis` shows a wall clock as if it were UTC. */
 function wallClock(millis: number, zone: string | undefined): number {
-  if (zone === undefined || zone === "UTC") return millis;
   const minute = Math.floor((millis % DAY_MILLIS) / 60_000);
   const date = new Date(millis).toISOString().slice(0, 10) as CalendarDate;
-  return instantAt(date, minute, zone);
+  return wallInstant(date, minute, zone);
 }
 
 function readYesNo(column: Column, cell: PlainCell): CellReading {

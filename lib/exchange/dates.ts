@@ -118,6 +118,27 @@ export function timeOfDayText(minuteOfDay: number): string {
   return `${pad(Math.floor(minuteOfDay / 60))}:${pad(minuteOfDay % 60)}`;
 }
 
+const DAY_MILLIS = 86_400_000;
+const DAYS_KEPT = 5000;
+const dayStarts = new Map<string, { startMillis: number; isWhole: boolean }>();
+
+/**
+ * Epoch milliseconds of a wall-clock minute (0..1440) of `zone`, UTC when undefined. A file of hours asks for the same
+ * days over and over, and the time zone database is slow: on days of 24 hours the minutes just add up.
+ */
+export function wallInstant(date: CalendarDate, minuteOfDay: number, zone: string | undefined): number {
+  if (zone === undefined || zone === "UTC") return Date.parse(`${date}T00:00:00Z`) + minuteOfDay * 60_000;
+  const name = `${zone} ${date}`;
+  let day = dayStarts.get(name);
+  if (!day) {
+    const startMillis = instantAt(date, 0, zone);
+    day = { startMillis, isWhole: instantAt(date, 1440, zone) - startMillis === DAY_MILLIS };
+    if (dayStarts.size >= DAYS_KEPT) dayStarts.clear();
+    dayStarts.set(name, day);
+  }
+  return day.isWhole ? day.startMillis + minuteOfDay * 60_000 : instantAt(date, minuteOfDay, zone);
+}
+
 const INSTANT =
   /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:\.0+)?)?\s*(Z|UTC|[+-]\d{2}(?::?\d{2})?)?$/;
 
@@ -134,8 +155,8 @@ export function readInstant(text: string, zone?: string): number | undefined {
   const second = Number(m[6] ?? 0);
   if (!date || minute > 59 || second > 59 || hour * 60 + minute > 1440) return undefined;
   const offset = m[7];
-  if (offset === undefined && zone !== undefined && zone !== "UTC") {
-    return instantAt(date, hour * 60 + minute, zone) + second * 1000;
+  if (offset === undefined && zone !== undefined) {
+    return wallInstant(date, hour * 60 + minute, zone) + second * 1000;
   }
   const utc = Date.UTC(Number(m[1]), Number(m[2]) - 1, Number(m[3]), hour, minute, second);
   if (offset === undefined || offset === "Z" || offset === "UTC") return utc;

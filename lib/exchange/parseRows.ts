@@ -95,7 +95,16 @@ export async function parseRows<K extends KindName>(
       cells[key] = reading.value ?? c.column.default;
       if (key === "currency") digits = currencyDigits(cells.currency);
     }
-    return finishRow(matched.kind, matched.columns, table.header.length, at, row, cells, problems);
+    return finishRow(
+      matched.kind,
+      matched.columns,
+      table.header.length,
+      at,
+      row,
+      cells,
+      problems,
+      options.zone,
+    );
   }
 }
 
@@ -108,10 +117,11 @@ export function finishRow(
   row: TableRow,
   cells: Record<string, unknown>,
   problems: ExchangeProblem[],
+  zone?: string,
 ): ParsedRow & { problems: ExchangeProblem[] } {
   problems.push(...surplusCells(at, row, headerLength));
   const kind = kindOf(name);
-  const folded = kind.fold?.(cells) ?? { values: cells, faults: [] };
+  const folded = kind.fold?.(cells, zone === undefined ? {} : { zone }) ?? { values: cells, faults: [] };
   const failed = new Set(problems.map((p) => p.column));
   problems.push(...folded.faults.map((f) => faultAt(name, at, f)));
   for (const { column, header } of columns) {

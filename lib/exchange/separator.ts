@@ -103,6 +103,7 @@ export function provedMark(cells: Iterable<Cell>): DecimalMark | "both" | undefi
 
 /** The mark that one cell proves on its own; undefined when it has none or can be read two ways. */
 export function markOf(text: string): DecimalMark | undefined {
+  if (!text.includes(".") && !text.includes(",")) return undefined;
   const t = text.trim().replace(/^[+\-\u2212]/, "");
   if (!/^[\d.,\s'\u00a0\u2009\u202f\u2019]*\d?(e[+-]?\d+)?$/i.test(t)) return undefined;
   const point = t.lastIndexOf(".");

@@ -127,7 +127,10 @@ export interface ImportKind<K extends KindName = KindName> {
   /** Rules that look at the rows it refers to, as they will stand; `find` gives undefined for what is not there. */
   checkAgainst?(row: RowOf<K>, find: (kind: KindName, key: string) => unknown): readonly RowFault[];
   /** Folds virtual columns into stored fields. `cells` holds only the columns that the file gives. */
-  fold?(cells: Cells): { values: Record<string, unknown>; faults: readonly RowFault[] };
+  fold?(
+    cells: Cells,
+    options: { zone?: string },
+  ): { values: Record<string, unknown>; faults: readonly RowFault[] };
   /** Stored fields -> cells, including virtual ones. */
   unfold?(row: RowOf<K>): Record<string, unknown>;
 }

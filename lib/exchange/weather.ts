@@ -4,11 +4,13 @@
  */
 import { readCell } from "./cells";
 import { inChunks } from "./chunks";
+import { readInstant } from "./dates";
 import { NearMatches } from "./keys";
 import { columnOf } from "./kinds";
 import { columnContexts, finishRow } from "./parseRows";
 import { type Place, problemAt } from "./problems";
 import type { WeatherRow } from "./rows";
+import type { DecimalMark } from "./separator";
 import type {
   Cell,
   ExchangeProblem,
@@ -70,8 +72,7 @@ export async function readWeather(
   const log = new ProblemLog();
 
   await inChunks(table.rows, "parse", run, (row) => {
-    const at = { ...place, row: row.rowNumber };
-    const problems = reader.read(row, at);
+    const problems = reader.read(row, place);
     if (problems.length > 0) {
       log.refuse(problems);
       return;
@@ -104,57 +105,94 @@ class HourReader {
   startsAtMillis = 0;
   readonly values = new Float64Array(WEATHER_FIELDS.length);
   readonly questions: Question[] = [];
-  readonly #columns: readonly MatchedColumn[];
-  readonly #all: readonly MatchedColumn[];
+  readonly #hourColumns: readonly MatchedColumn[];
+  readonly #placeColumn: MatchedColumn | undefined;
+  readonly #timeColumn: MatchedColumn | undefined;
   readonly #fieldColumns: readonly (MatchedColumn | undefined)[];
   readonly #contexts: ReturnType<typeof columnContexts>;
   readonly #constants: Readonly<Record<string, unknown>>;
+  readonly #constantFigures: readonly number[];
   readonly #missing: ReadonlySet<number>;
   readonly #shiftMillis: number;
+  readonly #zone: string | undefined;
   readonly #headerLength: number;
+  /** The last place that was read without a problem, and the cell it came from. */
+  #known: { cell: Cell | undefined; placeCode: string } | undefined;
 
   constructor(matched: MatchedTable<"weather">, options: WeatherOptions) {
-    this.#all = matched.columns;
-    this.#columns = matched.columns.filter((c) => !isField(c.column.key));
-    this.#fieldColumns = WEATHER_FIELDS.map((f) => matched.columns.find((c) => c.column.key === f));
+    const named = (key: string) => matched.columns.find((c) => c.column.key === key);
+    this.#hourColumns = matched.columns.filter((c) => !isField(c.column.key));
+    this.#placeColumn = named("placeCode");
+    // Date and time of day in two columns always go the long way.
+    this.#timeColumn = named("date") || named("time") ? undefined : named("startsAtMillis");
+    this.#fieldColumns = WEATHER_FIELDS.map(named);
     this.#contexts = columnContexts(matched, options);
     this.#constants = matched.constants;
+    this.#constantFigures = WEATHER_FIELDS.map((f) => Number(matched.constants[f] ?? Number.NaN));
     this.#missing = new Set(options.missingCodes ?? []);
     this.#shiftMillis = options.stamped === "end" ? -HOUR_MILLIS : 0;
+    this.#zone = options.zone;
     this.#headerLength = matched.table.header.length;
   }
 
-  read(row: TableRow, at: Place & { row: number }): ExchangeProblem[] {
+  /** Fills the fields from the row, or gives its problems. */
+  read(row: TableRow, place: Place): readonly ExchangeProblem[] {
+    const at = { ...place, row: row.rowNumber };
+    const problems = this.#hour(row) ? [] : this.#explainedHour(row, at);
+    for (let f = 0; f < WEATHER_FIELDS.length; f++) {
+      const c = this.#fieldColumns[f];
+      this.values[f] = c ? this.#figure(c, row, at, problems) : this.#constantFigures[f]!;
+    }
+    return problems;
+  }
+
+  /** The plain path of almost every row: a place as before or as text, an ISO hour. false = take the long way. */
+  #hour(row: TableRow): boolean {
+    if (!this.#timeColumn || row.cells.length > this.#headerLength) return false;
+    const time = row.cells[this.#timeColumn.index];
+    if (typeof time !== "string" || !this.#known) return false;
+    if (this.#placeColumn && row.cells[this.#placeColumn.index] !== this.#known.cell) return false;
+    const millis = readInstant(time, this.#zone);
+    if (millis === undefined || millis % HOUR_MILLIS !== 0) return false;
+    this.placeCode = this.#known.placeCode;
+    this.startsAtMillis = millis + this.#shiftMillis;
+    return true;
+  }
+
+  /** The long way: as any other kind is read. */
+  #explainedHour(row: TableRow, at: Place & { row: number }): ExchangeProblem[] {
     const cells: Record<string, unknown> = { ...this.#constants };
-    const problems: ExchangeProblem[] = [];
-    for (const c of this.#columns) cells[c.column.key] = this.#cell(c, row, at, problems);
-    const { values: folded, problems: all } = finishRow(
+    const found: ExchangeProblem[] = [];
+    for (const c of this.#hourColumns) cells[c.column.key] = this.#cell(c, row, at, found);
+    const { values, problems } = finishRow(
       "weather",
-      this.#all,
+      this.#hourColumns,
       this.#headerLength,
       at,
       row,
       cells,
-      problems,
+      found,
+      this.#zone,
     );
-    for (let f = 0; f < WEATHER_FIELDS.length; f++) {
-      const c = this.#fieldColumns[f];
-      this.values[f] = c ? this.#figure(c, row, at, all) : Number.NaN;
-    }
-    this.placeCode = String(folded.placeCode);
-    this.startsAtMillis = Number(folded.startsAtMillis) + this.#shiftMillis;
-    if (all.length === 0 && this.startsAtMillis % HOUR_MILLIS !== 0) all.push(notAnHour(at));
-    return all;
+    this.placeCode = String(values.placeCode);
+    this.startsAtMillis = Number(values.startsAtMillis) + this.#shiftMillis;
+    if (problems.length > 0) return problems;
+    if (this.startsAtMillis % HOUR_MILLIS !== 0) return [notAnHour(at)];
+    const cell = this.#placeColumn ? row.cells[this.#placeColumn.index] : undefined;
+    this.#known = { cell, placeCode: this.placeCode };
+    return problems;
   }
 
   /** Plain numbers within the limits are taken as they are; anything else goes the long way, which explains itself. */
   #figure(c: MatchedColumn, row: TableRow, at: Place, problems: ExchangeProblem[]): number {
     const cell = row.cells[c.index] ?? null;
     if (cell === null) return Number.NaN;
-    const context = this.#contexts.get(c.column.key)!;
-    const plain = typeof cell === "number" ? cell : plainNumber(cell, context.style.decimal);
+    const plain = plainFigure(cell, this.#contexts.get(c.column.key)!.style.decimal);
     if (plain !== undefined && this.#missing.has(plain)) return Number.NaN;
-    if (plain !== undefined && c.column.type === "number") {
+    if (c.column.type === "boolean") {
+      if (cell === "no" || plain === 0) return 0;
+      if (cell === "yes" || plain === 1) return 1;
+    } else if (plain !== undefined) {
       const value = c.conversion ? convertUnit(plain, c.conversion.from, c.conversion.to) : plain;
       const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = c.column;
       if (value >= min && value <= max) return value;
@@ -183,11 +221,16 @@ class HourReader {
   }
 }
 
-function plainNumber(cell: Cell, decimal: string | undefined): number | undefined {
-  if (typeof cell !== "string" || decimal !== "point" || !/^-?\d+(\.\d+)?$/.test(cell)) return undefined;
-  return Number(cell);
+/** A number as programs write it, under the column's decimal mark; undefined for anything that needs thought. */
+function plainFigure(cell: Cell, decimal: DecimalMark | undefined): number | undefined {
+  if (typeof cell === "number") return cell;
+  if (typeof cell !== "string" || decimal === undefined) return undefined;
+  if (decimal === "point") return PLAIN_POINT.test(cell) ? Number(cell) : undefined;
+  return PLAIN_COMMA.test(cell) ? Number(cell.replace(",", ".")) : undefined;
 }
 
+const PLAIN_POINT = /^-?\d+(\.\d+)?$/;
+const PLAIN_COMMA = /^-?\d+(,\d+)?$/;
 const isField = (key: string) => (WEATHER_FIELDS as readonly string[]).includes(key);
 
 function notAnHour(at: Place): ExchangeProblem {

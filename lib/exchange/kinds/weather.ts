@@ -1,4 +1,6 @@
+import type { CalendarDate } from "@/lib/time";
 import { columnsOf } from "../columns";
+import { wallInstant } from "../dates";
 import type { WeatherPlaceRow, WeatherRow } from "../rows";
 import type { Cells, ImportKind, RowFault } from "../types";
 
@@ -127,8 +129,11 @@ export const weather: ImportKind<"weather"> = {
         ],
 };
 
-/** Date and time of day -> start of the hour, both UTC. */
-function foldHour(cells: Cells): { values: Record<string, unknown>; faults: RowFault[] } {
+/** Date and time of day -> start of the hour; both are wall clock of the file's zone, UTC when none was named. */
+function foldHour(
+  cells: Cells,
+  options: { zone?: string },
+): { values: Record<string, unknown>; faults: RowFault[] } {
   const values: Record<string, unknown> = { ...cells };
   delete values.date;
   delete values.time;
@@ -146,6 +151,6 @@ function foldHour(cells: Cells): { values: Record<string, unknown>; faults: RowF
       ],
     };
   }
-  values.startsAtMillis = Date.parse(`${cells.date}T00:00:00Z`) + cells.time * 60_000;
+  values.startsAtMillis = wallInstant(cells.date as CalendarDate, cells.time, options.zone);
   return { values, faults: [] };
 }

@@ -1,0 +1,162 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { blockOfSeries, previewWeather, type SeriesInfo, seriesToStore } from "@/lib/exchange/series";
+import { WEATHER_FIELDS, type WeatherBlock } from "@/lib/exchange/weather";
+
+const HOUR = 3_600_000;
+const HISTORY: SeriesInfo = { kind: "history", source: "test", isMadeUp: true, issuedAtMillis: 0 };
+const FORECAST: SeriesInfo = { kind: "forecast", source: "test", isMadeUp: true, issuedAtMillis: 5 };
+
+function block(hours: readonly (readonly [at: number, windMs: number])[]): WeatherBlock {
+  const blank = () => new Float32Array(hours.length).fill(Number.NaN);
+  return {
+    placeCode: "WX-1",
+    timeMillis: Float64Array.from(hours, ([at]) => at),
+    windMs: Float32Array.from(hours, ([, wind]) => wind),
+    gustMs: blank(),
+    rainMmH: blank(),
+    tempC: blank(),
+    humidityPct: blank(),
+    thunder: blank(),
+  };
+}
+
+const at = (year: number, hour: number) => Date.UTC(year, 0, 1) + hour * HOUR;
+
+describe("seriesToStore", () => {
+  it("makes one series per calendar year of history, from 1 January, gaps as NaN", () => {
+    const made = seriesToStore(
+      block([
+        [at(2024, 8783), 3],
+        [at(2025, 0), 4],
+        [at(2025, 2), 5],
+      ]),
+      HISTORY,
+    );
+    expect(made.map((s) => [s.startsAtMillis, s.hours])).toEqual([
+      [at(2024, 0), 8784],
+      [at(2025, 0), 8760],
+    ]);
+    expect([...made[1]!.windMs.subarray(0, 4)]).toEqual([4, Number.NaN, 5, Number.NaN]);
+    expect(made[0]!.windMs[8783]).toBe(3);
+  });
+
+  it("lays new values over those that stand and keeps what the file leaves blank", () => {
+    const [old] = seriesToStore(
+      block([
+        [at(2025, 0), 1],
+        [at(2025, 1), 2],
+      ]),
+      HISTORY,
+    );
+    old!.tempC[0] = 7;
+    const [merged] = seriesToStore(
+      block([
+        [at(2025, 1), 9],
+        [at(2025, 2), Number.NaN],
+      ]),
+      HISTORY,
+      [old!],
+    );
+    expect([...merged!.windMs.subarray(0, 3)]).toEqual([1, 9, Number.NaN]);
+    expect(merged!.tempC[0]).toBe(7);
+  });
+
+  it("merges with standing series that begin anywhere", () => {
+    const [late] = seriesToStore(
+      block([
+        [at(2025, 100), 1],
+        [at(2025, 102), 3],
+      ]),
+      FORECAST,
+    );
+    const [merged] = seriesToStore(block([[at(2025, 101), 2]]), HISTORY, [late!]);
+    expect([...merged!.windMs.subarray(99, 104)]).toEqual([Number.NaN, 1, 2, 3, Number.NaN]);
+  });
+
+  it("makes one series of a forecast from its first to its last hour, whatever stands", () => {
+    const [old] = seriesToStore(block([[at(2025, 0), 1]]), FORECAST);
+    const made = seriesToStore(
+      block([
+        [at(2025, 4), 5],
+        [at(2025, 6), 7],
+      ]),
+      FORECAST,
+      [old!],
+    );
+    expect(made).toHaveLength(1);
+    expect(made[0]).toMatchObject({
+      placeId: "WX-1",
+      kind: "forecast",
+      startsAtMillis: at(2025, 4),
+      hours: 3,
+      issuedAtMillis: 5,
+    });
+    expect([...made[0]!.windMs]).toEqual([5, Number.NaN, 7]);
+  });
+
+  it("refuses a forecast over years: a date in it is wrong", () => {
+    expect(() =>
+      seriesToStore(
+        block([
+          [at(2025, 0), 1],
+          [at(2026, 0), 1],
+        ]),
+        FORECAST,
+      ),
+    ).toThrow(RangeError);
+    expect(seriesToStore(block([]), FORECAST)).toEqual([]);
+  });
+
+  it("gives the block back", () => {
+    fc.assert(
+      fc.property(
+        fc.uniqueArray(fc.integer({ min: 0, max: 8759 }), { minLength: 1, maxLength: 50 }),
+        (hours) => {
+          const b = block(hours.sort((x, y) => x - y).map((h) => [at(2025, h), h % 30] as const));
+          const [series] = seriesToStore(b, HISTORY);
+          expect(blockOfSeries("WX-1", series!)).toEqual(b);
+          expect(previewWeather(b, [series!])).toMatchObject({
+            newHours: 0,
+            changedHours: 0,
+            sameHours: hours.length,
+          });
+        },
+      ),
+    );
+  });
+});
+
+describe("previewWeather", () => {
+  it("counts hours by fate; a blank value changes nothing", () => {
+    const [old] = seriesToStore(
+      block([
+        [at(2025, 0), 1],
+        [at(2025, 1), 2],
+        [at(2025, 2), 3],
+      ]),
+      HISTORY,
+    );
+    const b = block([
+      [at(2025, 0), 1],
+      [at(2025, 1), 9],
+      [at(2025, 2), Number.NaN],
+      [at(2025, 5), 4],
+      [at(2026, 0), 4],
+    ]);
+    expect(previewWeather(b, [old!])).toEqual({
+      placeCode: "WX-1",
+      firstMillis: at(2025, 0),
+      lastMillis: at(2026, 0),
+      newHours: 2,
+      changedHours: 1,
+      sameHours: 2,
+      missingHours: 8761 - 5,
+    });
+  });
+
+  it("takes every hour of an unknown place for new", () => {
+    expect(previewWeather(block([[at(2025, 0), 1]]), [])).toMatchObject({ newHours: 1, missingHours: 0 });
+    expect(WEATHER_FIELDS).toHaveLength(6);
+  });
+});
