@@ -1,4 +1,37 @@
+export { economicOrder, economicOrderWithBreaks, type PriceBreak } from "./eoq";
 export { type LotPicks, pickLots, type StockLot } from "./expiry";
+export {
+  type Balance,
+  balanceOf,
+  EMPTY_LEDGER,
+  type Ledger,
+  ledgerTotals,
+  MOVEMENT_KINDS,
+  type Movement,
+  type MovementKind,
+  postMovement,
+  reversalOf,
+} from "./ledger";
 export { type Lot, lotCost, orderQuantity, silverMeal, wagnerWhitin } from "./lotSizing";
+export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
 export { netByDate } from "./netting";
+export {
+  type Delivery,
+  type LeadTimeStatistics,
+  leadTimeStatistics,
+  meanAndSd,
+  normalQuantile,
+  reorderPoint,
+  safetyStock,
+  safetyStockBothVary,
+  type UseAndLeadTime,
+} from "./safetyStock";
+export { earliestReadyDays, type LineSupply, type VisitClaim, type VisitSupply } from "./supply";
 export type { ItemNetting, ItemPosition, LotRule, NeedLine, PlannedOrder, ReceiptDue } from "./types";
+export {
+  netWarehouses,
+  type TransferProposal,
+  type Warehouse,
+  type WarehousesNetting,
+} from "./warehouses";
+export { effectOfSlip, type SlipEffect, slipReceipt, type VisitHit } from "./whatIf";

@@ -1,0 +1,58 @@
+/** From planned visits to dated needs: a kit is picked some days before its visit starts. */
+import type { NeedLine } from "./types";
+
+export interface KitNeed {
+  visitId: string;
+  siteCode: string;
+  /** Day index on which the visit starts. */
+  startDay: number;
+  lines: readonly { itemCode: string; quantity: number }[];
+}
+
+/** Which days count as preparation days. Default: every day. */
+export interface WorkingWeek {
+  /** Weekday of day 0, Monday 1 ... Sunday 7. */
+  firstWeekday: number;
+  /** Weekdays on which the store picks; at least one. */
+  workdays: readonly number[];
+}
+
+/** Monday to Friday. */
+export const FIVE_DAYS: readonly number[] = [1, 2, 3, 4, 5];
+
+/**
+ * The day on which a kit is picked: `prepDays` days before the start. With a working week only its days count, so a
+ * visit on Monday with one preparation day is picked on Friday. May be negative: the kit is overdue.
+ *
+ * @throws RangeError on preparation days that are not whole and >= 0, or a week without workdays
+ */
+export function pickDay(startDay: number, prepDays: number, week?: WorkingWeek): number {
+  if (!Number.isInteger(prepDays) || prepDays < 0) {
+    throw new RangeError(`preparation days must be whole and >= 0, got ${prepDays}`);
+  }
+  if (!week) return startDay - prepDays;
+  if (!week.workdays.some((day) => day >= 1 && day <= 7)) throw new RangeError("the week has no workdays");
+  const isWorkday = (day: number) =>
+    week.workdays.includes(((((week.firstWeekday - 1 + day) % 7) + 7) % 7) + 1);
+  let day = startDay;
+  for (let counted = 0; counted < prepDays; ) if (isWorkday(--day)) counted++;
+  // Nothing is picked on a day off either, when no preparation day is asked for.
+  while (!isWorkday(day)) day--;
+  return day;
+}
+
+/** One need per kit line above zero, on the day the kit is picked. */
+export function needsFromKits(kits: readonly KitNeed[], prepDays: number, week?: WorkingWeek): NeedLine[] {
+  return kits.flatMap((kit) => {
+    const day = pickDay(kit.startDay, prepDays, week);
+    return kit.lines
+      .filter((line) => line.quantity > 0)
+      .map(({ itemCode, quantity }) => ({
+        itemCode,
+        day,
+        quantity,
+        visitId: kit.visitId,
+        siteCode: kit.siteCode,
+      }));
+  });
+}

@@ -1,0 +1,132 @@
+import fc from "fast-check";
+import { describe, expect, it } from "vitest";
+import { netWarehouses, type Warehouse } from "@/lib/stock";
+import { need, position, receipt } from "./make";
+
+const warehouse = (placeId: string, onHand: number, more: Partial<Warehouse> = {}): Warehouse => ({
+  placeId,
+  needs: [],
+  receipts: [],
+  positions: [position("X", onHand)],
+  ...more,
+});
+
+describe("netWarehouses", () => {
+  it("sends what one has to spare before it buys", () => {
+    const { transfers, nettings } = netWarehouses(
+      [warehouse("north", 2, { needs: [need("X", 6, 10)] }), warehouse("south", 5)],
+      () => 2,
+      10,
+    );
+    expect(transfers).toEqual([
+      {
+        itemCode: "X",
+        fromPlaceId: "south",
+        toPlaceId: "north",
+        quantity: 5,
+        sendDay: 4,
+        arriveDay: 6,
+        daysLate: 0,
+      },
+    ]);
+    expect(nettings.get("north")![0]!.orders.map((order) => order.quantity)).toEqual([3]);
+    expect(nettings.get("south")![0]!.orders).toEqual([]);
+    expect(nettings.get("south")![0]!.projected[9]).toBe(0);
+  });
+
+  it("leaves the sender its safety stock and its own later needs", () => {
+    const { transfers } = netWarehouses(
+      [
+        warehouse("north", 0, { needs: [need("X", 3, 10)] }),
+        warehouse("south", 9, {
+          positions: [position("X", 9, { safetyStock: 1 })],
+          needs: [need("X", 8, 5)],
+        }),
+      ],
+      () => 1,
+      10,
+    );
+    expect(transfers.map((t) => t.quantity)).toEqual([3]);
+  });
+
+  it("asks the nearest first, and nobody where there is no way", () => {
+    const sites = [
+      warehouse("a", 0, { needs: [need("X", 5, 6)] }),
+      warehouse("b", 4),
+      warehouse("c", 9),
+      warehouse("d", 9),
+    ];
+    const daysFrom: Record<string, number | undefined> = { b: 1, c: 3 };
+    const { transfers } = netWarehouses(sites, (from) => daysFrom[from], 8);
+    expect(transfers.map((t) => [t.fromPlaceId, t.quantity])).toEqual([
+      ["b", 4],
+      ["c", 2],
+    ]);
+  });
+
+  it("shows a transfer that comes late as late, keeps the stop in sight, and buys nothing twice", () => {
+    const { transfers, nettings } = netWarehouses(
+      [warehouse("north", 0, { needs: [need("X", 1, 4, "V")] }), warehouse("south", 9)],
+      () => 3,
+      8,
+    );
+    expect(transfers[0]).toMatchObject({ sendDay: 0, arriveDay: 3, daysLate: 2, quantity: 4 });
+    const north = nettings.get("north")![0]!;
+    expect(north.stops).toEqual([{ visitId: "V", siteCode: "S-V", day: 1, missing: 4 }]);
+    expect(north.orders).toEqual([]);
+  });
+
+  it("buys when a purchase comes sooner than the transfer", () => {
+    const quick = [position("X", 0, { leadTimeDays: 2 })];
+    const { transfers, nettings } = netWarehouses(
+      [warehouse("north", 0, { positions: quick, needs: [need("X", 1, 4)] }), warehouse("south", 9)],
+      () => 3,
+      8,
+    );
+    expect(transfers).toEqual([]);
+    expect(nettings.get("north")![0]!.orders.map((order) => order.quantity)).toEqual([4]);
+  });
+
+  it("never makes a sender short within the horizon", () => {
+    const DAYS = 12;
+    const rows = fc.array(fc.record({ day: fc.nat({ max: DAYS - 1 }), quantity: fc.nat({ max: 9 }) }), {
+      maxLength: 5,
+    });
+    const side = fc.record({
+      onHand: fc.nat({ max: 20 }),
+      safetyStock: fc.nat({ max: 3 }),
+      needs: rows,
+      receipts: rows,
+    });
+    fc.assert(
+      fc.property(fc.array(side, { minLength: 2, maxLength: 3 }), fc.nat({ max: 4 }), (sides, days) => {
+        const warehouses = sides.map((s, k) =>
+          warehouse(`w${k}`, s.onHand, {
+            positions: [position("X", s.onHand, { safetyStock: s.safetyStock })],
+            needs: s.needs.map((n) => need("X", n.day, n.quantity)),
+            receipts: s.receipts.map((r) => receipt("X", r.day, r.quantity)),
+          }),
+        );
+        const { transfers, nettings } = netWarehouses(warehouses, () => days, DAYS);
+        const alone = netWarehouses(warehouses, () => undefined, DAYS);
+        const bought = (result: typeof alone) =>
+          [...result.nettings.values()]
+            .flat()
+            .reduce((sum, item) => sum + item.orders.reduce((s, o) => s + o.quantity, 0), 0);
+        expect(bought(alone) - bought({ transfers, nettings })).toBeCloseTo(
+          transfers.reduce((sum, t) => sum + t.quantity, 0),
+          9,
+        );
+        for (const [placeId, [item]] of nettings) {
+          if (transfers.some((t) => t.toPlaceId === placeId)) continue;
+          const before = alone.nettings.get(placeId)![0]!;
+          // A warehouse that only sends buys exactly what it would have bought anyway.
+          expect(item!.orders.map((o) => [o.receiptDay, o.quantity])).toEqual(
+            before.orders.map((o) => [o.receiptDay, o.quantity]),
+          );
+        }
+      }),
+      { numRuns: 200, seed: 15 },
+    );
+  });
+});
