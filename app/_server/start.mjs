@@ -11,6 +11,7 @@ import { randomBytes } from "node:crypto";
 import { existsSync, mkdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import net from "node:net";
 import path from "node:path";
+import { serveHttps } from "./https.mjs";
 import {
   endRunning,
   ensureBuilt,

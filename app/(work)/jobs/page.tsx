@@ -1,5 +1,4 @@
 import type { Metadata } from "next";
-import { Frame } from "@/app/_server/Frame";
 import { isJobKind, JOB_KINDS } from "@/app/_server/jobKinds";
 import { requireRole } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -13,10 +12,10 @@ export const metadata: Metadata = { title: "Long work" };
 const seconds = (millis: number) => `${(millis / 1000).toFixed(1)} s`;
 
 export default async function JobsPage() {
-  const visitor = await requireRole("administrator");
+  await requireRole("administrator");
   const jobs = recentJobs(database(), 25);
   return (
-    <Frame visitor={visitor}>
+    <>
       <PageHead title="Long work" lead="What the worker process is doing, has done and could not finish." />
       <div className="grid gap-4">
         <Panel title="Check the worker" note="Counts for some seconds, as busy as a solve is.">
@@ -57,6 +56,6 @@ export default async function JobsPage() {
           )}
         </Panel>
       </div>
-    </Frame>
+    </>
   );
 }
