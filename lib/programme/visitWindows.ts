@@ -11,9 +11,14 @@ import {
   bandedProfile,
   bandedSegments,
   clockOfDays,
+  clockOfMask,
+  type History,
+  type HourMask,
   historyKey,
   hourMask,
   joinSeries,
+  jointHistory,
+  jointMask,
   type MonthlyWorkability,
   monthlyWorkability,
   type PlanWindow,
@@ -28,11 +33,9 @@ import {
   type WallClock,
   type WeatherPolicy,
   type WeatherSeries,
-  wallClock,
+  WORK_CLASSES,
 } from "@/lib/weather";
 import type { Crew, WeatherAtPlace } from "./types";
-
-const HOUR = 3_600_000;
 
 /**
  * Where nothing is known of the weather at any distance. From memory, common practice: work aloft loses about a third
@@ -88,51 +91,42 @@ export function visitWindows(
   const out: VisitWindows = { windows: [], indexOf: new Map(), basis: [], forecastDays: [] };
   const known = new Map<string, number>();
   for (const w of wanted) {
-    const ends = w.ends.map((e) => maker.window(e, w.segments));
-    const key = ends
-      .map((e) => e.key)
-      .sort()
-      .join(" + ");
+    const ends = w.ends.map((e) => maker.meet(e));
+    const key = [...new Set(ends.map((e) => e.key))].sort().join(" + ") + (w.ends.length > 1 ? " joint" : "");
     let index = known.get(key);
     if (index === undefined) {
       index = out.windows.length;
       known.set(key, index);
-      out.windows.push(joined(`w${index}`, ends));
-      out.basis.push(WORST_FIRST.find((b) => ends.some((e) => e.basis === b))!);
-      out.forecastDays.push(Math.min(...ends.map((e) => e.forecastDays)));
+      const { basis, forecastDays, ...window } = maker.window(ends, bandedSegments(w.segments));
+      out.windows.push({ id: `w${index}`, ...window });
+      out.basis.push(basis);
+      out.forecastDays.push(forecastDays);
     }
     out.indexOf.set(w.visitId, index);
   }
   return out;
 }
 
-const WORST_FIRST: readonly WindowBasis[] = ["no weather data", "regional climate", "past years"];
-
-interface EndWindow extends Omit<PlanWindow, "basis"> {
-  key: string;
+interface MadeWindow extends Omit<PlanWindow, "basis"> {
   basis: WindowBasis;
 }
 
-/** The hours that suit every end, and the larger stretch and risk of them. */
-function joined(id: string, ends: readonly EndWindow[]): VisitWindow {
-  const masks = ends[0]!.masks.slice();
-  const stretch = ends[0]!.stretch.slice();
-  const riskMinPerH = ends[0]!.riskMinPerH.slice();
-  for (const end of ends.slice(1)) {
-    for (let i = 0; i < masks.length; i++) masks[i]! &= end.masks[i]!;
-    for (let d = 0; d < stretch.length; d++) {
-      stretch[d] = Math.max(stretch[d]!, end.stretch[d]!);
-      riskMinPerH[d] = Math.max(riskMinPerH[d]!, end.riskMinPerH[d]!);
-    }
-  }
-  return { id, masks, stretch, riskMinPerH };
+/** An end with the weather that it meets. Ends with the same key meet the same. */
+interface EndWeather {
+  key: string;
+  profile: SiteProfile;
+  /** The place inside the policy's radius, if any. */
+  place?: WeatherAtPlace;
+  /** All places, nearest first. */
+  near: readonly { place: WeatherAtPlace; km: number }[];
 }
 
-/** Makes each series, history and window once, however many ends read it. */
+/** Makes each series, mask and history once, however many ends read it. */
 class WindowMaker {
-  readonly #windows = new Map<string, EndWindow>();
   readonly #prepared = new Map<WeatherSeries, PreparedSeries>();
-  readonly #histories = new Map<string, WeatherSeries | undefined>();
+  readonly #series = new Map<string, WeatherSeries | undefined>();
+  readonly #histories = new Map<string, History>();
+  readonly #forecasts = new Map<string, HourMask>();
   readonly #near = new Map<string, { place: WeatherAtPlace; km: number }[]>();
   readonly #clocks = new Map<string, WallClock>();
 
@@ -144,7 +138,7 @@ class WindowMaker {
     readonly dayCount: number,
   ) {}
 
-  window(end: WindowWanted["ends"][number], segments: readonly WorkSegment[]): EndWindow {
+  meet(end: WindowWanted["ends"][number]): EndWeather {
     const near = this.#placesByDistance(end.site);
     const place = near[0] && near[0].km <= this.policy.placeRadiusKm ? near[0].place : undefined;
     const stand = place ?? near[0]?.place;
@@ -160,66 +154,75 @@ class WindowMaker {
       bandGhz: end.bandGhz,
     };
     const profile = stand ? bandedProfile(exact, stand) : exact;
-    const kind = segments.some((s) => s.workClass === "alignment") ? "alignment" : "install";
     const nearKey = place?.code ?? `region ${near.slice(0, REGIONAL_PLACES).map((n) => n.place.code)}`;
-    const key = `${kind} ${historyKey(nearKey, profile, this.policy, this.shift)}`;
-    let window = this.#windows.get(key);
-    if (!window) {
-      window = { key, ...this.#make(profile, bandedSegments(segments), place, near) };
-      this.#windows.set(key, window);
-    }
-    return window;
+    return { key: historyKey(nearKey, profile, this.policy, this.shift), profile, place, near };
   }
 
-  #make(
-    profile: SiteProfile,
-    segments: readonly WorkSegment[],
-    place: WeatherAtPlace | undefined,
-    near: readonly { place: WeatherAtPlace }[],
-  ): Omit<EndWindow, "key"> {
-    const { policy, shift, firstDay, dayCount } = this;
-    const series = place && this.#history(place);
-    const forecast =
-      place?.forecast && hourMask(place.forecast, profile, policy, this.#ready(place.forecast));
-    const classes = [...new Set(segments.map((s) => s.workClass))];
-    const history =
-      series &&
-      stretchByDay(
-        prepareHistory(series, profile, policy, shift, classes, this.#ready(series)),
-        segments,
-        firstDay,
-        dayCount,
-      );
-    const climate = history ? undefined : this.#climate(profile, near);
+  /** The window of work at one end, or at all of several ends at once. */
+  window(ends: readonly EndWeather[], segments: readonly WorkSegment[]): MadeWindow {
+    const { policy, firstDay, dayCount } = this;
+    const { profile } = ends[0]!;
+    const forecasts = ends.map((e) => this.#forecast(e));
+    const histories = ends.map((e) => this.#history(e));
+    const known = {
+      forecast: forecasts.every((f) => f !== undefined) ? forecasts.reduce(jointMask) : undefined,
+      history: histories.every((h) => h !== undefined)
+        ? stretchByDay(histories.reduce(jointHistory), segments, firstDay, dayCount)
+        : undefined,
+      climate: this.#climate(ends[0]!, histories),
+    };
     const clock = this.#clock(profile.zone);
-    const { basis, ...made } = planWindow(
-      profile,
-      policy,
-      segments,
-      firstDay,
-      dayCount,
-      { forecast, history, climate },
-      clock,
-    );
-    if (basis !== "none") {
-      return { ...made, basis: basis === "history" ? "past years" : "regional climate" };
+    const made = planWindow(profile, policy, segments, firstDay, dayCount, known, clock);
+    for (const other of ends.slice(1)) {
+      // Daylight beyond the forecast at the other end too; the joint forecast is in both.
+      const there = planWindow(other.profile, policy, segments, firstDay, dayCount, known, clock);
+      for (let i = 0; i < made.masks.length; i++) made.masks[i]! &= there.masks[i]!;
+    }
+    if (made.basis !== "none") {
+      return { ...made, basis: made.basis === "history" ? "past years" : "regional climate" };
     }
     made.stretch.fill(UNKNOWN_STRETCH, made.forecastDays);
     made.riskMinPerH.fill(UNKNOWN_RISK_MIN_PER_H, made.forecastDays);
     return { ...made, basis: "no weather data" };
   }
 
-  #climate(profile: SiteProfile, near: readonly { place: WeatherAtPlace }[]): MonthlyWorkability | undefined {
-    const tables = near.slice(0, REGIONAL_PLACES).flatMap(({ place }) => {
-      const series = this.#history(place);
-      if (!series) return [];
-      const mask = hourMask(series, profile, this.policy, this.#ready(series));
-      const clock = wallClock(
-        profile.zone,
-        series.startsAtMillis,
-        series.startsAtMillis + series.hours * HOUR,
+  #forecast(end: EndWeather): HourMask | undefined {
+    const series = end.place?.forecast;
+    if (!series) return undefined;
+    let mask = this.#forecasts.get(end.key);
+    if (!mask) {
+      mask = hourMask(series, end.profile, this.policy, this.#ready(series));
+      this.#forecasts.set(end.key, mask);
+    }
+    return mask;
+  }
+
+  #history(end: EndWeather): History | undefined {
+    const series = end.place && this.#seriesOf(end.place);
+    if (!series) return undefined;
+    let history = this.#histories.get(end.key);
+    if (!history) {
+      history = prepareHistory(
+        series,
+        end.profile,
+        this.policy,
+        this.shift,
+        WORK_CLASSES,
+        this.#ready(series),
       );
-      return [monthlyWorkability(mask, clock, this.shift, place.code)];
+      this.#histories.set(end.key, history);
+    }
+    return history;
+  }
+
+  /** Monthly shares of the nearest places, for an end that lies outside every radius. */
+  #climate(end: EndWeather, histories: readonly (History | undefined)[]): MonthlyWorkability | undefined {
+    if (histories.every((h) => h !== undefined)) return undefined;
+    const tables = end.near.slice(0, REGIONAL_PLACES).flatMap(({ place }) => {
+      const series = this.#seriesOf(place);
+      if (!series) return [];
+      const mask = hourMask(series, end.profile, this.policy, this.#ready(series));
+      return [monthlyWorkability(mask, clockOfMask(mask, end.profile.zone), this.shift, place.code)];
     });
     return tables.length > 0 ? regionalWorkability(tables, "places outside the radius") : undefined;
   }
@@ -245,11 +248,11 @@ class WindowMaker {
     return ready;
   }
 
-  #history(place: WeatherAtPlace): WeatherSeries | undefined {
-    if (!this.#histories.has(place.code)) {
-      this.#histories.set(place.code, place.history.length > 0 ? joinSeries(place.history) : undefined);
+  #seriesOf(place: WeatherAtPlace): WeatherSeries | undefined {
+    if (!this.#series.has(place.code)) {
+      this.#series.set(place.code, place.history.length > 0 ? joinSeries(place.history) : undefined);
     }
-    return this.#histories.get(place.code);
+    return this.#series.get(place.code);
   }
 
   #clock(zone: string): WallClock {
