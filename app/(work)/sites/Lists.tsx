@@ -1,0 +1,103 @@
+"use client";
+
+import { useCallback, useMemo, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { DataTable } from "@/app/_ui/DataTable";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import type { HopListRow, SiteListRow } from "@/db/queries/siteViews";
+import { hopPath, sitePath } from "../hops/hopStates";
+import { HOP_COLUMNS } from "./hopColumns";
+import { ListMap } from "./ListMap";
+import { SITE_COLUMNS } from "./siteColumns";
+
+export interface ListsProps {
+  tab: "sites" | "hops";
+  /** `{ sites, hops }` as JSON text: one string crosses to the browser many times faster than 10,000 objects. */
+  rowsJson: string;
+  startsWithMap: boolean;
+}
+
+/** The table of sites or of hops, and the map of what passes its filters. */
+export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
+  const { sites, hops } = useMemo(
+    () => JSON.parse(rowsJson) as { sites: SiteListRow[]; hops: HopListRow[] },
+    [rowsJson],
+  );
+  const [hasMap, setHasMap] = useState(startsWithMap);
+  const [shownSites, setShownSites] = useState<readonly SiteListRow[]>(sites);
+  const [shownHops, setShownHops] = useState<readonly HopListRow[]>(hops);
+  const onSites = useCallback((rows: readonly SiteListRow[]) => setShownSites(rows), []);
+  const onHops = useCallback((rows: readonly HopListRow[]) => setShownHops(rows), []);
+
+  function toggleMap(): void {
+    const params = new URLSearchParams(window.location.search);
+    if (hasMap) params.delete("map");
+    else params.set("map", "1");
+    window.history.replaceState(null, "", `?${params}`);
+    setHasMap(!hasMap);
+  }
+
+  const mapped = useMemo(() => {
+    if (!hasMap) return undefined;
+    if (tab === "sites") {
+      const codes = new Set(shownSites.map((s) => s.code));
+      const between = hops.filter(
+        (h) => h.nearSite && h.farSite && codes.has(h.nearSite) && codes.has(h.farSite),
+      );
+      return { sites: shownSites, hops: between };
+    }
+    const codes = new Set(shownHops.flatMap((h) => [h.nearSite, h.farSite]));
+    return { sites: sites.filter((s) => codes.has(s.code)), hops: shownHops };
+  }, [hasMap, tab, shownSites, shownHops, sites, hops]);
+
+  const tools = (
+    <Button size="small" aria-pressed={hasMap} onClick={toggleMap}>
+      {hasMap ? "Hide map" : "Show map"}
+    </Button>
+  );
+  const empty = (
+    <EmptyState title={tab === "sites" ? "No sites yet" : "No hops yet"}>
+      Bring in the sites and hops from a spreadsheet, then they are listed here.
+    </EmptyState>
+  );
+  return (
+    <div className="grid gap-4">
+      {mapped ? <ListMap {...mapped} /> : null}
+      {tab === "sites" ? (
+        <DataTable
+          key="sites"
+          label="Sites"
+          rows={sites}
+          columns={SITE_COLUMNS}
+          rowId={codeOf}
+          rowHref={siteHref}
+          rowWord={SITE_WORD}
+          exportName="sites"
+          onRowsShown={onSites}
+          tools={tools}
+          empty={empty}
+        />
+      ) : (
+        <DataTable
+          key="hops"
+          label="Hops"
+          rows={hops}
+          columns={HOP_COLUMNS}
+          rowId={codeOf}
+          rowHref={hopHref}
+          rowWord={HOP_WORD}
+          exportName="hops"
+          onRowsShown={onHops}
+          tools={tools}
+          empty={empty}
+        />
+      )}
+    </div>
+  );
+}
+
+const codeOf = (row: { code: string }): string => row.code;
+const siteHref = (row: { code: string }): string => sitePath(row.code);
+const hopHref = (row: { code: string }): string => hopPath(row.code);
+const SITE_WORD = { one: "site", many: "sites" };
+const HOP_WORD = { one: "hop", many: "hops" };

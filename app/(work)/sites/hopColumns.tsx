@@ -1,0 +1,137 @@
+import Link from "next/link";
+import type { Column } from "@/app/_ui/DataTable";
+import { StateMark } from "@/app/_ui/StateMark";
+import type { HopListRow } from "@/db/queries/siteViews";
+import { HOP_STATE, hopPath, sitePath } from "../hops/hopStates";
+import { CheckMarks, checkWord } from "./checkMarks";
+
+function SiteLink({ code, name }: { code: string | null; name: string | null }) {
+  if (code === null) return <span className="text-quiet">end missing</span>;
+  return (
+    <Link href={sitePath(code)} title={name ?? undefined}>
+      {code}
+    </Link>
+  );
+}
+
+export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
+  {
+    id: "code",
+    header: "Hop",
+    value: (r) => r.code,
+    cell: (r) => <Link href={hopPath(r.code)}>{r.code}</Link>,
+    isRowHeader: true,
+    width: 96,
+  },
+  {
+    id: "state",
+    header: "State",
+    value: (r) => r.state,
+    cell: (r) => <StateMark state={HOP_STATE[r.state].state}>{HOP_STATE[r.state].word}</StateMark>,
+    filter: "choice",
+    width: 132,
+    onCard: "beside title",
+  },
+  { id: "scheme", header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 160 },
+  {
+    id: "band",
+    header: "Band",
+    unit: "GHz",
+    kind: "number",
+    digits: 0,
+    value: (r) => r.bandGhz,
+    filter: "range",
+    groupable: true,
+    width: 84,
+  },
+  {
+    id: "near",
+    header: "Near end",
+    value: (r) => r.nearSite,
+    cell: (r) => <SiteLink code={r.nearSite} name={r.nearName} />,
+    width: 100,
+  },
+  {
+    id: "far",
+    header: "Far end",
+    value: (r) => r.farSite,
+    cell: (r) => <SiteLink code={r.farSite} name={r.farName} />,
+    width: 100,
+  },
+  {
+    id: "length",
+    header: "Length",
+    unit: "km",
+    kind: "number",
+    digits: 2,
+    value: (r) => r.lengthKm,
+    filter: "range",
+    width: 92,
+  },
+  {
+    id: "promised",
+    header: "Promised",
+    kind: "date",
+    value: (r) => r.promisedOn,
+    filter: "range",
+    width: 140,
+  },
+  {
+    id: "planned",
+    header: "Planned",
+    kind: "date",
+    value: (r) => r.doneOn ?? r.plannedOn,
+    filter: "range",
+    hint: "Day of the alignment by the plan in force, or the day on which it was done.",
+    width: 140,
+  },
+  {
+    id: "p80",
+    header: "P80",
+    kind: "date",
+    value: (r) => r.p80On,
+    hint: "With the weather that one year in five brings to the hop's own visits.",
+    width: 140,
+  },
+  {
+    id: "late",
+    header: "Days late",
+    kind: "number",
+    value: (r) => r.daysLate,
+    filter: "range",
+    hint: "Planned or done against the promise; below nought = early.",
+    width: 92,
+  },
+  {
+    id: "checks",
+    header: "Design checks",
+    value: (r) => checkWord(r.failCount, r.warnCount),
+    cell: (r) => <CheckMarks fails={r.failCount} warns={r.warnCount} />,
+    filter: "choice",
+    width: 170,
+  },
+  { id: "held", header: "Held by", value: (r) => r.heldBy, width: 260 },
+  {
+    id: "cable",
+    header: "Cable",
+    unit: "m",
+    kind: "number",
+    digits: 1,
+    value: (r) => r.cableM,
+    sums: true,
+    width: 92,
+  },
+  {
+    id: "hours",
+    header: "Hours",
+    unit: "h",
+    kind: "number",
+    digits: 1,
+    value: (r) => (r.workMin === null ? null : r.workMin / 60),
+    sums: true,
+    hint: "Both installs and the alignment visit of one crew, PERT mean, without weather or travel.",
+    width: 84,
+  },
+  { id: "region", header: "Region", value: (r) => r.region, filter: "choice", startsHidden: true },
+  { id: "gates", header: "Open gates", kind: "number", value: (r) => r.openGates, startsHidden: true },
+];

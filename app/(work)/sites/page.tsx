@@ -1,0 +1,132 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { homeToday } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatDate, formatNumber } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Tabs } from "@/app/_ui/Tabs";
+import { database } from "@/db/open";
+import { type HopListRow, loadHopRows, loadSiteRows, type SiteListRow } from "@/db/queries/siteViews";
+import { Lists } from "./Lists";
+import { snagOf } from "./siteColumns";
+
+export const metadata: Metadata = { title: "Sites and hops" };
+
+interface SitesPageProps {
+  searchParams: Promise<{ tab?: string; map?: string }>;
+}
+
+export default async function SitesPage({ searchParams }: SitesPageProps) {
+  const visitor = await requireRole();
+  const params = await searchParams;
+  const tab = params.tab === "hops" ? "hops" : "sites";
+  const db = database();
+  const today = homeToday(db);
+  const hops = loadHopRows(db);
+  const sites = loadSiteRows(db, today, hops);
+  const mayImport = visitor.role !== "crew lead";
+  if (sites.length === 0) {
+    return (
+      <>
+        <PageHead title="Sites and hops" />
+        <EmptyState
+          title="No sites yet"
+          actions={mayImport ? <LinkButton href="/import">Bring in sites and hops</LinkButton> : undefined}
+        >
+          {mayImport
+            ? "Bring in the sites, hops and design data from a spreadsheet or CSV files; they are listed here."
+            : "Ask the rollout manager to bring in the sites and hops."}
+        </EmptyState>
+      </>
+    );
+  }
+  return (
+    <>
+      <PageHead
+        title="Sites and hops"
+        lead={`States by the plan in force, as of ${formatDate(today)}. Dates are the site's own.`}
+        actions={mayImport ? <LinkButton href="/import">Bring in</LinkButton> : undefined}
+      />
+      <Tabs
+        label="Lists"
+        tabs={[
+          {
+            href: "/sites?tab=sites",
+            label: "Sites",
+            count: formatNumber(sites.length),
+            current: tab === "sites",
+          },
+          {
+            href: "/sites?tab=hops",
+            label: "Hops",
+            count: formatNumber(hops.length),
+            current: tab === "hops",
+          },
+        ]}
+      />
+      <QuickViews tab={tab} sites={sites} hops={hops} />
+      <Lists
+        key={tab}
+        tab={tab}
+        rowsJson={JSON.stringify({ sites, hops })}
+        startsWithMap={params.map === "1"}
+      />
+    </>
+  );
+}
+
+/** The views that are asked for every morning, as links with their counts. */
+function QuickViews(props: {
+  tab: "sites" | "hops";
+  sites: readonly SiteListRow[];
+  hops: readonly HopListRow[];
+}) {
+  const { tab, sites, hops } = props;
+  const inState = (state: string) => hops.filter((h) => h.state === state).length;
+  const views =
+    tab === "hops"
+      ? [
+          { href: "f.state=late&sort=-late", label: "Late", count: inState("late") },
+          { href: "f.state=at+risk&sort=promised", label: "At risk", count: inState("at risk") },
+          { href: "f.state=held&sort=promised", label: "Held", count: inState("held") },
+          {
+            href: "f.checks=fails",
+            label: "Failed checks",
+            count: hops.filter((h) => (h.failCount ?? 0) > 0).length,
+          },
+          { href: "group=region", label: "By region" },
+        ]
+      : [
+          {
+            href: "f.checks=fails",
+            label: "Failed checks",
+            count: sites.filter((s) => (s.failCount ?? 0) > 0).length,
+          },
+          {
+            href: "f.gates=1..",
+            label: "Open gates",
+            count: sites.filter((s) => s.openGates > 0).length,
+          },
+          {
+            href: "f.snag=no+coordinate&f.snag=no+earthing+bar",
+            label: "Snags",
+            count: sites.filter((s) => {
+              const snag = snagOf(s);
+              return snag === "no coordinate" || snag === "no earthing bar";
+            }).length,
+          },
+          { href: "group=region", label: "By region" },
+        ];
+  return (
+    <nav aria-label="Quick views" className="ui-no-print flex flex-wrap gap-x-4 gap-y-1 py-2">
+      {views.map((v) => (
+        <Link key={v.label} href={`/sites?tab=${tab}&${v.href}`} className="py-1">
+          {v.label}
+          {v.count === undefined ? "" : ` (${formatNumber(v.count)})`}
+        </Link>
+      ))}
+    </nav>
+  );
+}

@@ -1,0 +1,292 @@
+/**
+ * Lists of sites and hops, and the visits and reports of one of them. Flat SQL over kept figures: ten thousand rows
+ * must not load ten thousand designs.
+ */
+import { distanceKm } from "@/lib/geo";
+import { type HopState, hopProgress, type PlannedVisitTimes } from "@/lib/programme";
+import type { VisitKind } from "@/lib/schedule";
+import type { EndSide, Gate, Scheme, StructureKind } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { groupBy } from "./design";
+import { planInForce } from "./plans";
+import { doneVisits, type StoredReport } from "./reports";
+
+/** One hop of the list. Figures are null until the worker has estimated the hop. */
+export interface HopListRow {
+  code: string;
+  scheme: Scheme;
+  bandGhz: number;
+  /** Region of the near end. */
+  region: string;
+  nearSite: string | null;
+  farSite: string | null;
+  nearName: string | null;
+  farName: string | null;
+  /** null when an end or a coordinate is missing. */
+  lengthKm: number | null;
+  promisedOn: CalendarDate | null;
+  plannedOn: CalendarDate | null;
+  p80On: CalendarDate | null;
+  doneOn: CalendarDate | null;
+  daysLate: number | null;
+  state: HopState;
+  cableM: number | null;
+  /** Both installs and the alignment visit, minutes, one crew each. */
+  workMin: number | null;
+  failCount: number | null;
+  warnCount: number | null;
+  openGates: number;
+  heldBy: string | null;
+}
+
+export type SiteState = HopState | "no hops";
+
+/** One site of the list. */
+export interface SiteListRow {
+  code: string;
+  name: string;
+  region: string;
+  structure: StructureKind;
+  heightM: number;
+  latDeg: number | null;
+  lonDeg: number | null;
+  /** null = not surveyed. */
+  hasEarthingBar: boolean | null;
+  endCount: number;
+  hopCount: number;
+  nextVisitOn: CalendarDate | null;
+  failCount: number | null;
+  warnCount: number | null;
+  openGates: number;
+  /** The worst state among its hops. */
+  state: SiteState;
+}
+
+const WORST_FIRST: readonly HopState[] = ["late", "at risk", "held", "not planned", "on promise", "done"];
+
+interface HopSql {
+  code: string;
+  scheme: Scheme;
+  bandGhz: number;
+  promisedOn: CalendarDate | null;
+  region: string | null;
+  nearSite: string | null;
+  farSite: string | null;
+  nearName: string | null;
+  farName: string | null;
+  nearLat: number | null;
+  nearLon: number | null;
+  farLat: number | null;
+  farLon: number | null;
+  cableM: number | null;
+  workMin: number | null;
+  failCount: number | null;
+  warnCount: number | null;
+}
+
+/** All hops by code, with where each stands against its promise by the plan in force. */
+export function loadHopRows(db: Db): HopListRow[] {
+  const rows = db.$client
+    .prepare(
+      `SELECT h.code, h.scheme, h.band_ghz AS bandGhz, h.promised_on AS promisedOn,
+         COALESCE(sn.region, sf.region) AS region,
+         n.site_code AS nearSite, f.site_code AS farSite, sn.name AS nearName, sf.name AS farName,
+         sn.lat_deg AS nearLat, sn.lon_deg AS nearLon, sf.lat_deg AS farLat, sf.lon_deg AS farLon,
+         en.cable_m + ef.cable_m AS cableM,
+         en.install_min + ef.install_min + he.alignment_min AS workMin,
+         en.fail_count + ef.fail_count + he.fail_count AS failCount,
+         en.warn_count + ef.warn_count + he.warn_count AS warnCount
+       FROM hop h
+       LEFT JOIN link_end n ON n.hop_code = h.code AND n.side = 'near'
+       LEFT JOIN link_end f ON f.hop_code = h.code AND f.side = 'far'
+       LEFT JOIN site sn ON sn.code = n.site_code
+       LEFT JOIN site sf ON sf.code = f.site_code
+       LEFT JOIN end_estimate en ON en.end_id = n.id
+       LEFT JOIN end_estimate ef ON ef.end_id = f.id
+       LEFT JOIN hop_estimate he ON he.hop_code = h.code
+       ORDER BY h.code`,
+    )
+    .all() as HopSql[];
+  const gates = openGates(db);
+  const progress = hopProgress(
+    rows.map((r) => ({
+      code: r.code,
+      promisedOn: r.promisedOn ?? undefined,
+      gates: gates.get(r.code) ?? [],
+    })),
+    plannedTimes(db),
+    doneVisits(db),
+  );
+  return rows.map((r, i): HopListRow => {
+    const p = progress[i]!;
+    const { nearLat, nearLon, farLat, farLon, ...row } = r;
+    const hasBoth = nearLat !== null && nearLon !== null && farLat !== null && farLon !== null;
+    return {
+      ...row,
+      region: r.region ?? "",
+      lengthKm: hasBoth
+        ? distanceKm({ latDeg: nearLat, lonDeg: nearLon }, { latDeg: farLat, lonDeg: farLon })
+        : null,
+      plannedOn: p.plannedOn ?? null,
+      p80On: p.p80On ?? null,
+      doneOn: p.doneOn ?? null,
+      daysLate: p.daysLate ?? null,
+      state: p.state,
+      openGates: (gates.get(r.code) ?? []).length,
+      heldBy: p.heldBy ?? (r.nearSite && r.farSite ? null : "an end is missing in the design data"),
+    };
+  });
+}
+
+/** Gates without a date, by hop: what holds work and nobody has promised to lift. */
+function openGates(db: Db): Map<string, Gate[]> {
+  const rows = db.$client
+    .prepare(
+      `SELECT hop_code AS hopId, NULLIF(side, 'both') AS side, kind, owner
+       FROM gate WHERE state = 'open' ORDER BY hop_code, side, kind`,
+    )
+    .all() as { hopId: string; side: EndSide | null; kind: Gate["kind"]; owner: string }[];
+  return groupBy(
+    rows.map((g): Gate => ({ ...g, side: g.side ?? undefined, state: "open" })),
+    (g) => g.hopId,
+  );
+}
+
+function plannedTimes(db: Db): PlannedVisitTimes[] {
+  const plan = planInForce(db);
+  if (!plan) return [];
+  return db.$client
+    .prepare(
+      `SELECT visit_id AS visitId, hop_code AS hopCode, end_on AS endOn, risk_min AS riskMin,
+         unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail
+       FROM plan_visit WHERE plan_id = ?`,
+    )
+    .all(plan.id) as PlannedVisitTimes[];
+}
+
+/**
+ * All sites by code.
+ * @param today visits that begin earlier are not "next"
+ * @param hops rows of `loadHopRows`, for the state of each site
+ */
+export function loadSiteRows(db: Db, today: CalendarDate, hops: readonly HopListRow[]): SiteListRow[] {
+  const plan = planInForce(db);
+  const rows = db.$client
+    .prepare(
+      `SELECT s.code, s.name, s.region, s.structure, s.structure_height_m AS heightM,
+         s.lat_deg AS latDeg, s.lon_deg AS lonDeg, s.has_earthing_bar AS bar,
+         COALESCE(e.ends, 0) AS endCount, COALESCE(e.hops, 0) AS hopCount,
+         e.fails AS failCount, e.warns AS warnCount,
+         v.next_on AS nextVisitOn, COALESCE(g.open, 0) AS openGates
+       FROM site s
+       LEFT JOIN (
+         SELECT l.site_code, COUNT(*) AS ends, COUNT(DISTINCT l.hop_code) AS hops,
+           SUM(x.fail_count) AS fails, SUM(x.warn_count) AS warns
+         FROM link_end l LEFT JOIN end_estimate x ON x.end_id = l.id GROUP BY l.site_code
+       ) e ON e.site_code = s.code
+       LEFT JOIN (
+         SELECT site_code, MIN(start_on) AS next_on FROM plan_visit
+         WHERE plan_id = :plan AND start_on >= :today GROUP BY site_code
+       ) v ON v.site_code = s.code
+       LEFT JOIN (
+         SELECT l.site_code, COUNT(*) AS open FROM gate g
+         JOIN link_end l ON l.hop_code = g.hop_code AND g.side IN (l.side, 'both')
+         WHERE g.state = 'open' GROUP BY l.site_code
+       ) g ON g.site_code = s.code
+       ORDER BY s.code`,
+    )
+    .all({ plan: plan?.id ?? -1, today }) as (Omit<SiteListRow, "hasEarthingBar" | "state"> & {
+    bar: number | null;
+  })[];
+  const states = worstStates(hops);
+  return rows.map(({ bar, ...r }) => ({
+    ...r,
+    hasEarthingBar: bar === null ? null : bar === 1,
+    state: states.get(r.code) ?? "no hops",
+  }));
+}
+
+function worstStates(hops: readonly HopListRow[]): Map<string, HopState> {
+  const worst = new Map<string, HopState>();
+  for (const hop of hops) {
+    for (const site of [hop.nearSite, hop.farSite]) {
+      if (site === null) continue;
+      const known = worst.get(site);
+      if (known === undefined || WORST_FIRST.indexOf(hop.state) < WORST_FIRST.indexOf(known)) {
+        worst.set(site, hop.state);
+      }
+    }
+  }
+  return worst;
+}
+
+/** Codes of the hops with an end at a site, in order. */
+export function hopCodesAtSite(db: Db, siteCode: string): string[] {
+  return db.$client
+    .prepare("SELECT DISTINCT hop_code FROM link_end WHERE site_code = ? ORDER BY hop_code")
+    .pluck()
+    .all(siteCode) as string[];
+}
+
+/** A visit of the plan in force with its crew's name and what is known of its kit. */
+export interface VisitView {
+  visitId: string;
+  hopCode: string;
+  side: EndSide;
+  siteCode: string;
+  kind: VisitKind;
+  durationMin: number;
+  crewCode: string | null;
+  crewName: string | null;
+  startOn: CalendarDate | null;
+  startMin: number | null;
+  endOn: CalendarDate | null;
+  endMin: number | null;
+  riskMin: number;
+  isPinned: boolean;
+  unplacedRule: string | null;
+  unplacedDetail: string | null;
+  kitReadyOn: CalendarDate | null;
+  kitPickOn: CalendarDate | null;
+  kitState: "planned" | "picked" | "issued" | null;
+  kitMassKg: number | null;
+  /** Kit lines that stock will not cover. */
+  shortLines: number;
+}
+
+/** Visits of the plan in force at a site or of a hop, in time order; none without a plan. */
+export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: string }): VisitView[] {
+  const plan = planInForce(db);
+  if (!plan) return [];
+  const [column, code] = "siteCode" in of ? ["v.site_code", of.siteCode] : ["v.hop_code", of.hopCode];
+  const rows = db.$client
+    .prepare(
+      `SELECT v.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, v.kind,
+         v.duration_min AS durationMin, v.crew_code AS crewCode, c.name AS crewName,
+         v.start_on AS startOn, v.start_min AS startMin, v.end_on AS endOn, v.end_min AS endMin,
+         v.risk_min AS riskMin, v.is_pinned AS isPinned,
+         v.unplaced_rule AS unplacedRule, v.unplaced_detail AS unplacedDetail,
+         v.kit_ready_on AS kitReadyOn, k.pick_on AS kitPickOn, k.state AS kitState, k.mass_kg AS kitMassKg,
+         (SELECT COUNT(*) FROM kit_line l
+          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND l.short_c > 0) AS shortLines
+       FROM plan_visit v
+       LEFT JOIN crew c ON c.code = v.crew_code
+       LEFT JOIN kit k ON k.plan_id = v.plan_id AND k.visit_id = v.visit_id
+       WHERE v.plan_id = ? AND ${column} = ?
+       ORDER BY v.start_on IS NULL, v.start_on, v.start_min, v.visit_id`,
+    )
+    .all(plan.id, code) as (Omit<VisitView, "isPinned"> & { isPinned: number })[];
+  return rows.map((r) => ({ ...r, isPinned: r.isPinned === 1 }));
+}
+
+/** Reports of all visits of these hops, newest first. */
+export function loadReportsOfHops(db: Db, hopCodes: readonly string[]): StoredReport[] {
+  const one = db.$client.prepare(
+    `SELECT id, key, visit_id AS visitId, hop_code AS hopCode, crew_code AS crewCode, worked_on AS workedOn,
+       outcome, worked_min AS workedMin, hold_reason AS holdReason, note,
+       reported_by AS reportedBy, reported_at AS reportedAt
+     FROM visit_report WHERE hop_code = ?`,
+  );
+  return hopCodes.flatMap((code) => one.all(code) as StoredReport[]).sort((a, b) => b.id - a.id);
+}
