@@ -15,13 +15,13 @@ export function lowerBound(p: PreparedProject): number {
 function energyBound(p: PreparedProject, r: number): number {
   const users: number[] = [];
   for (let i = 0; i < p.count; i++) if (p.demands[i]![r]! > 0 && p.durations[i]! > 0) users.push(i);
-  const byTail = [...users].sort((a, b) => p.tail[b]! - p.tail[a]!);
-  const heads = [...new Set(users.map((i) => p.head[i]!))];
+  users.sort((a, b) => p.tail[b]! - p.tail[a]!);
+  const heads = new Set(users.map((i) => p.head[i]!));
   const capacity = p.capacities[r]!;
   let bound = 0;
   for (const head of heads) {
     let energy = 0;
-    for (const i of byTail) {
+    for (const i of users) {
       if (p.head[i]! < head) continue;
       energy += p.durations[i]! * p.demands[i]![r]!;
       bound = Math.max(bound, head + Math.ceil(energy / capacity) + p.tail[i]!);

@@ -1,46 +1,54 @@
 /** One end's tasks and one crew: who does what when, shortest make-span. Minutes, whole. */
 import type { Random } from "@/lib/random";
 import { lowerBound } from "./bounds";
+import { type EndModel, endModel, peopleOf } from "./endModel";
 import { type PreparedProject, prepareProject } from "./generation";
 import { partiesOf } from "./parties";
 import { projectFor } from "./peopleResources";
 import { pertMeanMin } from "./pert";
 import type { ProjectBudget } from "./project";
 import { proveShortest } from "./proof";
-import { assignPeople } from "./staffing";
+import { Staffing } from "./staffing";
 import type { CrewComposition, EndTask } from "./types";
-import { walkForward } from "./walkForward";
+import { ForwardWalker, type Walked } from "./walkForward";
 
 export interface StaffedSchedule {
   startsMin: readonly number[];
   durationsMin: readonly number[];
   /** Indices into the crew's people, per task. */
   people: readonly (readonly number[])[];
-  /** Who goes up. */
-  party: readonly number[];
   makespanMin: number;
 }
 
 export interface EndSolution extends StaffedSchedule {
   lowerBoundMin: number;
   proved: boolean;
+  /** Dead ends that the proof met. */
   nodes: number;
 }
 
 /** One choice of who goes up, with what is known about it. */
 interface Attempt {
   party: readonly number[];
+  partyBits: number;
   project: PreparedProject;
+  walker: ForwardWalker;
+  /** Tasks that the best schedule holds back. */
+  notBefore: number[];
   bound: number;
-  best: StaffedSchedule;
+  best: Walked;
 }
+
+/** Choices of who goes up that get more than the priority rules. */
+const MOST_IMPROVED = 3;
 
 /**
  * Schedules the tasks of one end for one crew.
  *
  * For every group of climbers that may go up: schedules with names by walking forward in time under several priority
- * rules, and a lower bound. Then, where the bound is not reached, the proof search on the project without names
- * (projectFor); its schedule counts when it can be staffed. What the search cannot settle is reported as the gap.
+ * rules, and a lower bound. Then, for the best of them and where the bound is not reached, the proof search on the
+ * project without names (projectFor); its schedule counts when it can be staffed. What the search cannot settle is
+ * reported as the gap.
  *
  * @param crew must have the people that the tasks ask for (completeCrew)
  */
@@ -52,48 +60,35 @@ export function solveEnd(
   random: Random,
 ): EndSolution {
   const durationsMin = tasks.map((t) => Math.round(pertMeanMin(t.duration)));
-  const attempts = partiesOf(tasks, crew, climbersAloft).map((party) =>
-    attempt(tasks, durationsMin, crew, party, budget, random),
-  );
+  const model = endModel(tasks, durationsMin, crew);
+  const attempts = partiesOf(tasks, crew, climbersAloft).map((party) => firstAttempt(model, crew, party));
   attempts.sort((a, b) => a.best.makespanMin - b.best.makespanMin || a.bound - b.bound);
-  let best = attempts[0]!.best;
+  for (const a of attempts.slice(0, MOST_IMPROVED)) improve(a, model, budget.passes, random);
+  attempts.sort((a, b) => a.best.makespanMin - b.best.makespanMin || a.bound - b.bound);
+  let best = named(attempts[0]!.best, model);
   let nodes = 0;
   for (const a of attempts) {
-    const left = budget.nodes - nodes;
-    if (a.bound >= best.makespanMin || left <= 0) continue;
-    const proof = proveShortest(a.project, a.bound, best.makespanMin, left, budget.shouldStop);
-    nodes += proof.conflicts;
-    a.bound = proof.lowerBound;
-    if (!proof.starts) continue;
-    const staffed = staff(tasks, durationsMin, crew, a.party, proof.starts);
-    if (staffed && staffed.makespanMin < best.makespanMin) best = staffed;
+    if (a.bound >= best.makespanMin || nodes >= budget.nodes) continue;
+    const left = { ...budget, nodes: budget.nodes - nodes };
+    const proof = prove(a, model, best, left);
+    nodes += proof.nodes;
+    best = proof.best;
   }
   const lowerBoundMin = Math.min(best.makespanMin, ...attempts.map((a) => a.bound));
   return { ...best, lowerBoundMin, proved: best.makespanMin === lowerBoundMin, nodes };
 }
 
-function attempt(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  crew: CrewComposition,
-  party: readonly number[],
-  budget: ProjectBudget,
-  random: Random,
-): Attempt {
-  const project = prepareProject(projectFor(tasks, durationsMin, crew, party));
-  const bound = lowerBound(project);
-  let best: StaffedSchedule | undefined;
-  const rules = endRules(project);
-  for (let pass = 0; pass < rules.length + budget.passes; pass++) {
-    if (best?.makespanMin === bound) break;
-    const rule = rules[pass];
-    const shake = 0.15 * (best?.makespanMin ?? 0);
-    const from = best?.startsMin ?? [];
-    const keys = rule ? tasks.map((_, i) => rule(i)) : from.map((s) => s + shake * random.next());
-    const found = walk(tasks, durationsMin, crew, party, keys);
-    if (!best || found.makespanMin <= best.makespanMin) best = found;
+function firstAttempt(model: EndModel, crew: CrewComposition, party: readonly number[]): Attempt {
+  const project = prepareProject(projectFor(model.tasks, model.durationsMin, crew, party));
+  const partyBits = party.reduce((sum, p) => sum | model.bitOf[p]!, 0);
+  const walker = new ForwardWalker(model, partyBits, party.length);
+  let best: Walked | undefined;
+  for (const rule of endRules(project)) {
+    const found = walkTwice(walker, model, inOrderOf(rule, model));
+    if (!best || found.makespanMin < best.makespanMin) best = found;
   }
-  return { party, project, bound, best: best! };
+  const notBefore = model.tasks.map(() => 0);
+  return { party, partyBits, project, walker, notBefore, bound: lowerBound(project), best: best! };
 }
 
 /** Longest way to the end first, most followers first, and the working order. */
@@ -101,67 +96,107 @@ function endRules(p: PreparedProject): ((i: number) => number)[] {
   return [(i) => -p.tail[i]! - p.durations[i]!, (i) => -p.followers[i]!, (i) => i];
 }
 
-/** Walks forward, then once more with each climb held back until its first work can follow at once. */
-function walk(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  crew: CrewComposition,
-  party: readonly number[],
-  keys: readonly number[],
-): StaffedSchedule {
-  const early = named(tasks, durationsMin, crew, party, keys, undefined);
-  const lateStarts = climbLate(tasks, durationsMin, early.startsMin);
-  if (lateStarts.every((s, i) => s === early.startsMin[i])) return early;
-  const late = named(tasks, durationsMin, crew, party, keys, lateStarts);
-  return late.makespanMin <= early.makespanMin ? late : early;
+function inOrderOf(key: (i: number) => number, model: EndModel): number[] {
+  const keys = model.tasks.map((_, i) => key(i));
+  return keys.map((_, i) => i).sort((a, b) => keys[a]! - keys[b]! || a - b);
 }
 
-function named(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  crew: CrewComposition,
-  party: readonly number[],
-  keys: readonly number[],
-  climbNotBefore: readonly number[] | undefined,
-): StaffedSchedule {
-  const found = walkForward(tasks, durationsMin, crew, party, keys, climbNotBefore);
-  return scheduleOf(found.startsMin, durationsMin, found.people, party);
-}
-
-/** Names for a schedule without them, climbs late if that can be staffed; undefined when it cannot. */
-function staff(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  crew: CrewComposition,
-  party: readonly number[],
-  startsMin: readonly number[],
-): StaffedSchedule | undefined {
-  for (const starts of [climbLate(tasks, durationsMin, startsMin), startsMin]) {
-    const people = assignPeople(tasks, durationsMin, starts, crew, party);
-    if (people) return scheduleOf(starts, durationsMin, people, party);
+/**
+ * Shakes the order of the best schedule so far, and holds one task back for a while: starting whatever can start is
+ * not always best (a long job on the ground keeps the hands that a lift needs soon). Equal length is accepted, so
+ * that it wanders.
+ */
+function improve(a: Attempt, model: EndModel, passes: number, random: Random): void {
+  for (let pass = 0; pass < passes && a.best.makespanMin > a.bound; pass++) {
+    const from = a.best.startsMin;
+    const shake = random.between(0.02, 0.2) * a.best.makespanMin;
+    const order = inOrderOf((i) => from[i]! + shake * random.next(), model);
+    const notBefore = a.notBefore.slice();
+    const held = random.below(model.tasks.length);
+    notBefore[held] = Math.round(from[held]! + random.between(-0.5, 1) * shake);
+    const found = a.walker.walk(order, notBefore);
+    if (found.makespanMin > a.best.makespanMin) continue;
+    a.best = copy(found);
+    a.notBefore = notBefore;
   }
-  return named(tasks, durationsMin, crew, party, startsMin, startsMin);
 }
 
-function scheduleOf(
-  startsMin: readonly number[],
-  durationsMin: readonly number[],
-  people: readonly (readonly number[])[],
-  party: readonly number[],
-): StaffedSchedule {
-  const makespanMin = Math.max(0, ...startsMin.map((s, i) => s + durationsMin[i]!));
-  return { startsMin, durationsMin, people, party, makespanMin };
+/** Walks forward, then once more with each climb held back until its first work can follow at once. */
+function walkTwice(walker: ForwardWalker, model: EndModel, order: readonly number[]): Walked {
+  const early = copy(walker.walk(order));
+  const late = walker.walk(order, climbLate(model, early.startsMin));
+  return late.makespanMin <= early.makespanMin ? copy(late) : early;
 }
 
-/** Nobody waits aloft for the ground: each climb as late as its first work allows. */
-function climbLate(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  starts: readonly number[],
-): number[] {
-  return tasks.map((t, i) => {
+const copy = (w: Walked): Walked => ({
+  startsMin: w.startsMin.slice(),
+  people: w.people.slice(),
+  makespanMin: w.makespanMin,
+});
+
+function named(w: Named, model: EndModel): StaffedSchedule {
+  const startsMin = Array.from(w.startsMin);
+  return {
+    startsMin,
+    durationsMin: model.durationsMin,
+    people: Array.from(w.people, (bits) => peopleOf(bits, model)),
+    makespanMin: Math.max(0, ...startsMin.map((s, i) => s + model.durationsMin[i]!)),
+  };
+}
+
+/** Starts and people by task, people as bits of the model. */
+interface Named {
+  startsMin: ArrayLike<number>;
+  people: ArrayLike<number>;
+}
+
+/**
+ * The proof search for one choice of who goes up. A schedule that cannot be staffed is refused, with the tasks that
+ * are to blame. Raises the attempt's bound, unless the search for names gave up on the way.
+ */
+function prove(
+  a: Attempt,
+  model: EndModel,
+  known: StaffedSchedule,
+  budget: ProjectBudget,
+): { best: StaffedSchedule; nodes: number } {
+  const staffing = new Staffing(model, a.partyBits, a.party.length);
+  let best = known;
+  let isComplete = true;
+  const refuse = (startsMin: readonly number[]): readonly number[] | null => {
+    for (const starts of [climbLate(model, startsMin), startsMin]) {
+      const outcome = staffing.find(starts);
+      if (outcome === "found") {
+        best = named({ startsMin: starts, people: staffing.people }, model);
+        return null;
+      }
+    }
+    const blame = staffing.blame();
+    if (!blame) isComplete = false;
+    return blame ?? exactly(startsMin);
+  };
+  const { lowerBound, conflicts } = proveShortest(
+    a.project,
+    a.bound,
+    best.makespanMin,
+    budget.nodes,
+    budget.shouldStop,
+    refuse,
+  );
+  if (isComplete) a.bound = lowerBound;
+  return { best, nodes: conflicts };
+}
+
+/** Bounds that hold for these starts and no others. */
+const exactly = (startsMin: readonly number[]): number[] =>
+  startsMin.flatMap((s, i) => [2 * i, s, 2 * i + 1, -s]);
+
+/** Starts with each climb as late as its first work allows: nobody waits aloft for the ground. */
+function climbLate(model: EndModel, starts: ArrayLike<number>): number[] {
+  return model.tasks.map((t, i) => {
     if (t.moves !== "climb") return starts[i]!;
-    const needed = tasks.flatMap((u, j) => (u.after.includes(t.id) ? [starts[j]!] : []));
-    return needed.length > 0 ? Math.max(starts[i]!, Math.min(...needed) - durationsMin[i]!) : starts[i]!;
+    let needed = Number.POSITIVE_INFINITY;
+    for (const j of model.followers[i]!) needed = Math.min(needed, starts[j]!);
+    return Number.isFinite(needed) ? Math.max(starts[i]!, needed - model.durationsMin[i]!) : starts[i]!;
   });
 }

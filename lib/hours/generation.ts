@@ -29,15 +29,50 @@ export function prepareProject(project: Project): PreparedProject {
     for (const j of project.successors[i]!) head[j] = Math.max(head[j]!, head[i]! + project.durations[i]!);
   }
   const tail = new Array<number>(count).fill(0);
-  const reach: Set<number>[] = Array.from({ length: count }, () => new Set());
   for (const i of [...order].reverse()) {
-    for (const j of project.successors[i]!) {
-      tail[i] = Math.max(tail[i]!, tail[j]! + project.durations[j]!);
-      reach[i]!.add(j);
-      for (const k of reach[j]!) reach[i]!.add(k);
+    for (const j of project.successors[i]!) tail[i] = Math.max(tail[i]!, tail[j]! + project.durations[j]!);
+  }
+  const reach = reachability(project.successors, order);
+  const followers = order.map((_, i) => reach.followers(i));
+  return { ...project, count, predecessors, order, head, tail, followers };
+}
+
+/** Which tasks follow which, directly or not. */
+export interface Reachability {
+  isBefore: (i: number, j: number) => boolean;
+  /** How many tasks follow task i. */
+  followers: (i: number) => number;
+}
+
+/** @param order the tasks in precedence order */
+export function reachability(
+  successors: readonly (readonly number[])[],
+  order: readonly number[],
+): Reachability {
+  const words = Math.ceil(order.length / 32);
+  const reach = new Int32Array(order.length * words); // bit j of row i: j follows i
+  for (let k = order.length - 1; k >= 0; k--) {
+    const i = order[k]!;
+    for (const j of successors[i]!) {
+      reach[i * words + (j >> 5)]! |= 1 << (j & 31);
+      for (let w = 0; w < words; w++) reach[i * words + w]! |= reach[j * words + w]!;
     }
   }
-  return { ...project, count, predecessors, order, head, tail, followers: reach.map((s) => s.size) };
+  return {
+    isBefore: (i, j) => (reach[i * words + (j >> 5)]! & (1 << (j & 31))) !== 0,
+    followers: (i) => {
+      let sum = 0;
+      for (let w = 0; w < words; w++) sum += bitCount(reach[i * words + w]!);
+      return sum;
+    },
+  };
+}
+
+/** Number of set bits of a 32-bit number. */
+export function bitCount(bits: number): number {
+  let b = bits - ((bits >>> 1) & 0x55555555);
+  b = (b & 0x33333333) + ((b >>> 2) & 0x33333333);
+  return Math.imul((b + (b >>> 4)) & 0x0f0f0f0f, 0x01010101) >>> 24;
 }
 
 /** Serial schedule generation, forward and backward, on one reused profile. */

@@ -4,8 +4,9 @@ import { pauseMin } from "./climb";
 import { composeTasks } from "./compose";
 import { criticalPath } from "./cpm";
 import { completeCrew, crewNeeds } from "./crew";
-import { type EndSolution, solveEnd } from "./endProject";
+import { type EndSolution, type StaffedSchedule, solveEnd } from "./endProject";
 import { orderOfWork } from "./orderOfWork";
+import { ascentSpans } from "./peopleResources";
 import { pertMeanMin } from "./pert";
 import type { ProjectBudget } from "./project";
 import { simulateRange } from "./range";
@@ -19,7 +20,10 @@ export interface EstimateOptions {
   samples?: number;
 }
 
-const DEFAULT_BUDGET: ProjectBudget = { nodes: 200, passes: 20 };
+/** For whole programmes: a few milliseconds an end. */
+export const DEFAULT_BUDGET: ProjectBudget = { nodes: 150, passes: 10 };
+/** For one end that someone looks at: nearly always proved. */
+export const THOROUGH_BUDGET: ProjectBudget = { nodes: 5000, passes: 40 };
 
 /**
  * Hours of one end's install visit with one crew: from design data to a duration range.
@@ -39,9 +43,54 @@ export function estimateHours(
   random: Random = new Random(workKey(work)),
   options: EstimateOptions = {},
 ): EndEstimate {
-  const tasks = composeTasks(work, norms);
+  const { tasks, plan } = planWithinSpell(work, norms, crew, random, options.budget ?? DEFAULT_BUDGET);
   const pauseCost = pauseMin(work.drivers.maxMountHeightM, work.structure, norms.climb);
-  return { endId: work.endId, ...estimateTasks(tasks, norms, crew, pauseCost, random, options) };
+  return { endId: work.endId, ...estimateOf(tasks, plan, norms, crew, pauseCost, random, options) };
+}
+
+/** A quick schedule, only to see how long people are aloft. */
+const QUICK_BUDGET: ProjectBudget = { nodes: 0, passes: 0 };
+const MOST_RECOMPOSED = 4;
+
+/**
+ * The end's tasks with ascents that this crew can keep within the longest spell aloft, and their schedule: where
+ * waiting for the ground makes a spell too long, less work is planned into each ascent.
+ */
+function planWithinSpell(
+  work: EndWork,
+  norms: HourNorms,
+  crew: CrewComposition,
+  random: Random,
+  budget: ProjectBudget,
+): { tasks: readonly EndTask[]; plan: EndSolution } {
+  const solve = (tasks: readonly EndTask[], effort: ProjectBudget): EndSolution =>
+    solveEnd(
+      tasks,
+      completeCrew(crew, tasks, norms).crew,
+      norms.climbersAloft,
+      effort,
+      random.fork("schedule"),
+    );
+  let roomShare = 1;
+  for (let round = 1; ; round++) {
+    const tasks = composeTasks(work, norms, roomShare);
+    let plan = solve(tasks, QUICK_BUDGET);
+    let spellMin = longestSpellMin(tasks, plan);
+    if (spellMin <= norms.climb.longestSpellMin || round === MOST_RECOMPOSED) {
+      plan = solve(tasks, budget);
+      spellMin = longestSpellMin(tasks, plan);
+      if (spellMin <= norms.climb.longestSpellMin || round === MOST_RECOMPOSED) return { tasks, plan };
+    }
+    roomShare *= norms.climb.longestSpellMin / spellMin;
+  }
+}
+
+/** Longest time from leaving the ground to being back, minutes. */
+function longestSpellMin(tasks: readonly EndTask[], plan: StaffedSchedule): number {
+  const spells = ascentSpans(tasks).map(
+    ({ first, last }) => plan.startsMin[last]! + plan.durationsMin[last]! - plan.startsMin[first]!,
+  );
+  return Math.max(0, ...spells);
 }
 
 /**
@@ -59,26 +108,28 @@ export function estimateAlignment(
   const tasks = composeAlignment(work, norms);
   const way = longerWay(work, norms);
   const pauseCost = pauseMin(way.heightM, way.structure, norms.climb);
-  return { endId: work.hopId, ...estimateTasks(tasks, norms, crew, pauseCost, random, options) };
+  const whole = completeCrew(crew, tasks, norms).crew;
+  const budget = options.budget ?? DEFAULT_BUDGET;
+  const plan = solveEnd(tasks, whole, norms.climbersAloft, budget, random.fork("schedule"));
+  return { endId: work.hopId, ...estimateOf(tasks, plan, norms, crew, pauseCost, random, options) };
 }
 
-/** The estimate of any task list: an end's install, or the alignment visit at one of its ends. */
-function estimateTasks(
+/** The figures of a schedule: range, sequence, segments, idle time, needs. */
+function estimateOf(
   tasks: readonly EndTask[],
+  plan: EndSolution,
   norms: HourNorms,
   crew: CrewComposition,
   pauseCostMin: number,
   random: Random,
-  options: EstimateOptions = {},
+  options: EstimateOptions,
 ): Omit<EndEstimate, "endId"> {
-  const budget = options.budget ?? DEFAULT_BUDGET;
   const { crew: whole, shortfall } = completeCrew(crew, tasks, norms);
-  const plan = solveEnd(tasks, whole, norms.climbersAloft, budget, random.fork("schedule"));
   const more = solveEnd(
     tasks,
     { people: [...whole.people, oneMoreClimber(whole)] },
     norms.climbersAloft,
-    budget,
+    { ...(options.budget ?? DEFAULT_BUDGET), nodes: 0 },
     random.fork("one more"),
   );
   const after = orderOfWork(tasks, plan);
@@ -115,6 +166,7 @@ function estimateTasks(
     needs: crewNeeds(tasks, norms),
     shortfall,
     ascents: tasks.filter((t) => t.moves === "climb").length,
+    longestSpellMin: longestSpellMin(tasks, plan),
     normsVersion: norms.version,
   };
 }
@@ -144,6 +196,6 @@ function oneMoreClimber(crew: CrewComposition): readonly Skill[] {
 }
 
 /** When the last set-up task ends. */
-function setupMinOf(tasks: readonly EndTask[], plan: EndSolution): number {
+function setupMinOf(tasks: readonly EndTask[], plan: StaffedSchedule): number {
   return Math.max(0, ...tasks.map((t, i) => (t.isSetup ? plan.startsMin[i]! + plan.durationsMin[i]! : 0)));
 }

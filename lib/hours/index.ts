@@ -3,7 +3,15 @@ export { ascentMin, ascentsFor, descentMin, pauseMin } from "./climb";
 export { composeTasks, isGroundAssembled, liftOf } from "./compose";
 export { type CriticalPath, criticalPath, pathProbability } from "./cpm";
 export { crewNeeds } from "./crew";
-export { type EstimateOptions, estimateAlignment, estimateHours, totalWorkMin, workKey } from "./hours";
+export {
+  DEFAULT_BUDGET,
+  type EstimateOptions,
+  estimateAlignment,
+  estimateHours,
+  THOROUGH_BUDGET,
+  totalWorkMin,
+  workKey,
+} from "./hours";
 export {
   crawfordTotal,
   crawfordUnit,

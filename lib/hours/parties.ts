@@ -5,22 +5,27 @@ import type { CrewComposition, EndTask, Skill } from "./types";
 const MOST_ALOFT = 4;
 
 /**
- * Who may go up: groups of climbers that leave the people on the ground that the work aloft asks for. Groups with
- * the same skills count once; those who leave the most skills on the ground come first.
+ * Who may go up: groups of climbers that leave the people on the ground that the work aloft asks for.
+ *
+ * A group counts once however its members are named, and not at all when one of its members could be swapped for a
+ * climber on the ground who has fewer of the skills that are asked for there: the swap never lengthens the work.
  */
 export function partiesOf(
   tasks: readonly EndTask[],
   crew: CrewComposition,
   climbersAloft: number,
 ): number[][] {
-  const climbers = crew.people.flatMap((p, i) => (p.includes("climber") ? [i] : []));
   const aloft = tasks.filter(worksAloft);
   if (aloft.length === 0) return [[]];
+  const wanted = new Set(tasks.flatMap(wantsOnGround));
+  const skillsDown = crew.people.map((p) => p.filter((s) => wanted.has(s)));
+  const climbers = crew.people.flatMap((p, i) => (p.includes("climber") ? [i] : []));
+  const wants = new Map(aloft.map((t) => [wantsOnGround(t).join(), wantsOnGround(t)]));
   const parties: number[][] = [];
   for (let size = climbersAloft; size <= Math.min(climbers.length, MOST_ALOFT); size++) {
-    for (const party of groupsOf(climbers, size, crew)) {
+    for (const party of groupsOf(climbers, size, skillsDown)) {
       const down = crew.people.flatMap((_, i) => (party.includes(i) ? [] : [i]));
-      if (aloft.every((t) => matchPeople(wantsOnGround(t), down, crew.people))) parties.push(party);
+      if ([...wants.values()].every((w) => matchPeople(w, down, crew.people))) parties.push(party);
     }
   }
   return parties;
@@ -40,21 +45,32 @@ export function handsOfParty(task: EndTask, partySize: number): number {
   return worksAloft(task) ? (task.people.climber ?? 0) : 0;
 }
 
-function groupsOf(climbers: readonly number[], size: number, crew: CrewComposition): number[][] {
+function groupsOf(
+  climbers: readonly number[],
+  size: number,
+  skillsDown: readonly (readonly Skill[])[],
+): number[][] {
   const seen = new Set<string>();
   const groups: number[][] = [];
   const choose = (from: number, chosen: readonly number[]): void => {
-    if (chosen.length === size) {
-      const skills = chosen.map((i) => [...crew.people[i]!].sort().join("+"));
-      const key = skills.sort().join("|");
-      if (!seen.has(key)) groups.push([...chosen]);
-      seen.add(key);
+    if (chosen.length < size) {
+      for (let k = from; k < climbers.length; k++) choose(k + 1, [...chosen, climbers[k]!]);
       return;
     }
-    for (let k = from; k < climbers.length; k++) choose(k + 1, [...chosen, climbers[k]!]);
+    const skills = chosen.map((i) => [...skillsDown[i]!].sort().join("+"));
+    const key = skills.sort().join("|");
+    const down = climbers.filter((i) => !chosen.includes(i));
+    if (
+      !seen.has(key) &&
+      !chosen.some((up) => down.some((d) => isSkillSubset(skillsDown[d]!, skillsDown[up]!)))
+    ) {
+      groups.push([...chosen]);
+    }
+    seen.add(key);
   };
   choose(0, []);
-  const skillsUp = (party: readonly number[]): number =>
-    party.reduce((sum, i) => sum + crew.people[i]!.length, 0);
-  return groups.sort((a, b) => skillsUp(a) - skillsUp(b));
+  return groups;
 }
+
+const isSkillSubset = (few: readonly Skill[], many: readonly Skill[]): boolean =>
+  few.length < many.length && few.every((s) => many.includes(s));

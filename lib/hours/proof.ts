@@ -29,9 +29,15 @@ const NOGOOD = 3;
 type Why = typeof DECISION | typeof EDGE | typeof EXPLAINED | typeof NOGOOD;
 
 /** Aim at the lower bound plus this part of the gap (2^-shift). */
-const TARGET_SHIFT = 2;
+const TARGET_SHIFT = 1;
 const RESTART_UNIT = 60;
 const ACTIVITY_GROWTH = 1 / 0.95;
+
+/**
+ * Judges a full schedule by what the resources cannot say. Returns null to accept it, or bounds (x, v), all true for
+ * these starts, that no acceptable schedule has together.
+ */
+export type Refusal = (starts: readonly number[]) => readonly number[] | null;
 
 /**
  * @param lower a make-span that no schedule beats
@@ -44,8 +50,9 @@ export function proveShortest(
   upper: number,
   mostConflicts: number,
   shouldStop?: () => boolean,
+  refuse?: Refusal,
 ): ProofOutcome {
-  return new ProofSearch(project, lower, upper).run(mostConflicts, shouldStop);
+  return new ProofSearch(project, lower, upper, refuse).run(mostConflicts, shouldStop);
 }
 
 /**
@@ -89,8 +96,11 @@ class ProofSearch {
   readonly #activity: Float64Array;
   #activityStep = 1;
 
-  constructor(p: PreparedProject, lower: number, upper: number) {
+  readonly #refuse: Refusal | undefined;
+
+  constructor(p: PreparedProject, lower: number, upper: number, refuse: Refusal | undefined) {
     this.#p = p;
+    this.#refuse = refuse;
     this.#end = p.count;
     const size = 2 * (p.count + 1);
     this.#bound = new Int32Array(size);
@@ -124,12 +134,18 @@ class ProofSearch {
     for (;;) {
       if (this.#propagate()) {
         if (this.#decide()) continue;
-        starts = Array.from({ length: this.#p.count }, (_, i) => this.#bound[2 * i]!);
-        const found = this.#bound[2 * this.#end]!;
-        this.#backTo(0);
-        if (found <= this.#bound[2 * this.#end]!) return { starts, lowerBound: found, conflicts };
-        this.#raise(2 * this.#end + 1, 1 - found, DECISION, 0, 0);
-        continue;
+        const full = Array.from({ length: this.#p.count }, (_, i) => this.#bound[2 * i]!);
+        const refused = this.#refuse?.(full);
+        if (!refused) {
+          starts = full;
+          const found = this.#bound[2 * this.#end]!;
+          this.#backTo(0);
+          if (found <= this.#bound[2 * this.#end]!) return { starts, lowerBound: found, conflicts };
+          this.#raise(2 * this.#end + 1, 1 - found, DECISION, 0, 0);
+          continue;
+        }
+        this.#conflict.length = 0;
+        this.#conflict.push(...refused);
       }
       conflicts++;
       if (!this.#learn()) return { starts, lowerBound: 1 - this.#startOf(2 * this.#end + 1), conflicts };

@@ -1,75 +1,176 @@
-import { worksAloft } from "./crew";
-import { handsOfParty, wantsOnGround } from "./parties";
+import { type EndModel, handsPerTask } from "./endModel";
 import { ascentSpans } from "./peopleResources";
-import type { CrewComposition, EndTask, Skill } from "./types";
 
-/** Steps of the search for names before it gives up: staffing is easy or it is impossible. */
-const MOST_STEPS = 2000;
+/** Steps of one search for names before it gives up: staffing is easy or it is impossible. */
+const MOST_STEPS = 20000;
 
 /**
- * Names for a schedule: each task keeps its people from start to end, the party does the work aloft and does nothing
- * on the ground between a climb and the descent that follows.
+ * Finds names for schedules that have none: each task keeps its people from start to end, the party does the work
+ * aloft and does nothing on the ground between a climb and the descent that follows.
  *
- * @returns people by task, or null when there are none (or the search gave up)
+ * A class because one end asks for hundreds of staffings of the same tasks by the same people.
  */
-export function assignPeople(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  startsMin: readonly number[],
-  crew: CrewComposition,
-  party: readonly number[],
-): number[][] | null {
-  const everyone = crew.people.map((_, p) => p);
-  const endMin = (i: number): number => startsMin[i]! + durationsMin[i]!;
-  const spans = ascentSpans(tasks).map((s) => ({ from: startsMin[s.first]!, to: endMin(s.last) }));
-  const order = tasks.map((_, i) => i).sort((a, b) => startsMin[a]! - startsMin[b]! || a - b);
-  const freeFrom = everyone.map(() => 0);
-  const people: number[][] = tasks.map(() => []);
-  let steps = 0;
+export class Staffing {
+  /** People of each task as bits, after a search that succeeded. */
+  readonly people: Int32Array;
+  readonly #m: EndModel;
+  readonly #party: number;
+  readonly #hands: readonly number[];
+  readonly #spans: readonly { first: number; last: number }[];
+  /** People that are the same to this end: with the lowest bit of their kind, by bit rank. */
+  readonly #kindOf: readonly number[];
+  readonly #freeFrom: Int32Array;
+  #starts: ArrayLike<number> = [];
+  #order: readonly number[] = [];
+  #isPartyAway: boolean[] = [];
+  #steps = 0;
+  /** Tasks of the order that were staffed at most. */
+  #deepest = 0;
 
-  const place = (k: number): boolean => {
-    const i = order[k];
-    if (i === undefined) return true;
-    if (++steps > MOST_STEPS) return false;
-    const task = tasks[i]!;
-    const isPartyAway = worksAloft(task) || spans.some((s) => startsMin[i]! < s.to && endMin(i) > s.from);
-    const free = everyone.filter((p) => freeFrom[p]! <= startsMin[i]!);
-    const down = free.filter((p) => !(isPartyAway && party.includes(p)));
-    const up = free.filter((p) => party.includes(p));
-    const commit = (chosen: readonly number[]): boolean => {
-      const before = chosen.map((p) => freeFrom[p]!);
-      for (const p of chosen) freeFrom[p] = endMin(i);
-      people[i] = [...chosen];
-      if (place(k + 1)) return true;
-      for (const [n, p] of chosen.entries()) freeFrom[p] = before[n]!;
-      return false;
-    };
-    if (task.everybody) return free.length === everyone.length && commit(everyone);
-    const hands = handsOfParty(task, party.length);
-    if (up.length < hands) return false;
-    const wants = wantsOnGround(task);
-    return choices(up, hands).some((handsUp) => fill(wants, handsUp, down, crew, commit));
-  };
-  return place(0) ? people : null;
+  constructor(model: EndModel, party: number, partySize: number) {
+    this.#m = model;
+    this.#party = party;
+    this.#hands = handsPerTask(model, partySize);
+    this.#spans = ascentSpans(model.tasks);
+    this.people = new Int32Array(model.tasks.length);
+    this.#freeFrom = new Int32Array(model.bitOf.length);
+    this.#kindOf = kindsOf(model, party);
+  }
+
+  /** Names for the whole schedule. "gave up" = neither found nor proved impossible. */
+  find(starts: ArrayLike<number>): "found" | "impossible" | "gave up" {
+    this.#starts = starts;
+    this.#isPartyAway = this.#m.tasks.map((_, i) => this.#m.isAloft[i]! || this.#overlapsSpan(i));
+    return this.#search(this.#m.tasks.map((_, i) => i).sort((a, b) => starts[a]! - starts[b]! || a - b));
+  }
+
+  /**
+   * Why the schedule last asked for cannot be staffed, as bounds for the proof search (proof.ts): few tasks that
+   * cannot be staffed together, and for each two of them that overlap a minute that both cover. Whatever else moves,
+   * while these minutes are covered nobody can be found.
+   *
+   * @returns null when a search gave up on the way
+   */
+  blame(): number[] | null {
+    // What comes after the deepest task reached plays no part; then the latest beginning that still fails.
+    let order = this.#order.slice(0, this.#deepest + 1);
+    let fails = 0;
+    let works = order.length;
+    while (works - fails > 1) {
+      const middle = (fails + works) >> 1;
+      if (this.#search(order.slice(middle)) === "impossible") fails = middle;
+      else works = middle;
+    }
+    order = order.slice(fails);
+    for (let k = order.length - 1; k >= 0; k--) {
+      const without = order.filter((_, n) => n !== k);
+      if (this.#search(without) === "impossible") order = without;
+    }
+    if (this.#search(order) !== "impossible") return null;
+    return this.#overlapBounds(order);
+  }
+
+  #overlapBounds(blamed: readonly number[]): number[] {
+    const parts = [...blamed.map((i) => ({ first: i, last: i })), ...this.#spans];
+    const bounds: number[] = [];
+    for (const [k, a] of parts.entries()) {
+      for (const b of parts.slice(k + 1)) {
+        const minute = Math.max(this.#starts[a.first]!, this.#starts[b.first]!);
+        if (minute >= Math.min(this.#endMin(a.last), this.#endMin(b.last))) continue;
+        for (const { first, last } of [a, b]) {
+          bounds.push(2 * first + 1, -minute, 2 * last, minute - this.#m.durationsMin[last]! + 1);
+        }
+      }
+    }
+    return bounds;
+  }
+
+  #search(order: readonly number[]): "found" | "impossible" | "gave up" {
+    this.#order = order;
+    this.#freeFrom.fill(0);
+    this.#steps = 0;
+    this.#deepest = 0;
+    if (this.#place(0)) return "found";
+    return this.#steps > MOST_STEPS ? "gave up" : "impossible";
+  }
+
+  #place(k: number): boolean {
+    if (k === this.#order.length) return true;
+    if (++this.#steps > MOST_STEPS) return false;
+    this.#deepest = Math.max(this.#deepest, k);
+    const i = this.#order[k]!;
+    let free = 0;
+    for (let rank = 0; rank < this.#freeFrom.length; rank++) {
+      if (this.#freeFrom[rank]! <= this.#starts[i]!) free |= 1 << rank;
+    }
+    if (this.#m.tasks[i]!.everybody) return free === this.#m.everyone && this.#commit(k, i, free);
+    const down = free & ~(this.#isPartyAway[i]! ? this.#party : 0);
+    return this.#takeHands(k, i, this.#hands[i]!, free & this.#party, 0, down);
+  }
+
+  #takeHands(k: number, i: number, hands: number, up: number, chosen: number, down: number): boolean {
+    if (hands === 0) return this.#takeWanted(k, i, 0, down & ~chosen, chosen);
+    let tried = 0;
+    for (let left = up; left !== 0; left &= left - 1) {
+      const bit = left & -left;
+      const kind = this.#kindOf[31 - Math.clz32(bit)]!;
+      if (tried & kind) continue;
+      tried |= kind;
+      // Only later bits from here on, so that each group is tried once.
+      if (this.#takeHands(k, i, hands - 1, left & ~bit, chosen | bit, down)) return true;
+    }
+    return false;
+  }
+
+  #takeWanted(k: number, i: number, w: number, free: number, chosen: number): boolean {
+    const wants = this.#m.wants[i]!;
+    if (w === wants.length) return this.#commit(k, i, chosen);
+    let tried = 0;
+    for (let left = wants[w]! & free; left !== 0; left &= left - 1) {
+      const bit = left & -left;
+      const kind = this.#kindOf[31 - Math.clz32(bit)]!;
+      if (tried & kind) continue;
+      tried |= kind;
+      if (this.#takeWanted(k, i, w + 1, free & ~bit, chosen | bit)) return true;
+    }
+    return false;
+  }
+
+  #commit(k: number, i: number, chosen: number): boolean {
+    const before: number[] = [];
+    for (let left = chosen; left !== 0; left &= left - 1) {
+      const rank = 31 - Math.clz32(left & -left);
+      before.push(this.#freeFrom[rank]!);
+      this.#freeFrom[rank] = this.#endMin(i);
+    }
+    this.people[i] = chosen;
+    if (this.#place(k + 1)) return true;
+    let n = 0;
+    for (let left = chosen; left !== 0; left &= left - 1) {
+      this.#freeFrom[31 - Math.clz32(left & -left)] = before[n++]!;
+    }
+    return false;
+  }
+
+  #endMin(i: number): number {
+    return this.#starts[i]! + this.#m.durationsMin[i]!;
+  }
+
+  #overlapsSpan(i: number): boolean {
+    return this.#spans.some(
+      (s) => this.#starts[i]! < this.#endMin(s.last) && this.#endMin(i) > this.#starts[s.first]!,
+    );
+  }
 }
 
-/** Tries the people for each wanted skill in turn, those with the fewest skills first. */
-function fill(
-  wants: readonly Skill[],
-  chosen: readonly number[],
-  free: readonly number[],
-  crew: CrewComposition,
-  commit: (chosen: readonly number[]) => boolean,
-): boolean {
-  const want = wants[0];
-  if (!want) return commit(chosen);
-  const able = free.filter((p) => !chosen.includes(p) && crew.people[p]!.includes(want));
-  able.sort((a, b) => crew.people[a]!.length - crew.people[b]!.length || a - b);
-  return able.some((p) => fill(wants.slice(1), [...chosen, p], free, crew, commit));
-}
-
-/** All ways to take `n` of the list, in its order. */
-function choices(list: readonly number[], n: number): number[][] {
-  if (n === 0) return [[]];
-  return list.flatMap((first, k) => choices(list.slice(k + 1), n - 1).map((rest) => [first, ...rest]));
+/** Two people are of one kind when the same tasks want them and both or neither go up: trying one is enough. */
+function kindsOf(model: EndModel, party: number): number[] {
+  const kinds = new Map<string, number>();
+  return model.bitOf.map((_, rank) => {
+    const bit = 1 << rank;
+    const wanted = model.wants.map((list) => list.map((bits) => (bits & bit ? 1 : 0)).join("")).join("|");
+    const key = `${party & bit ? "up" : "down"} ${wanted}`;
+    if (!kinds.has(key)) kinds.set(key, bit);
+    return kinds.get(key)!;
+  });
 }

@@ -241,5 +241,7 @@ export interface EndEstimate {
   /** Skills the crew lacks; the figures are those of a crew that has them. Empty = the crew suffices. */
   shortfall?: readonly CrewShortfall[];
   ascents?: number;
+  /** Longest time from leaving the ground to being back. */
+  longestSpellMin?: number;
   normsVersion?: number;
 }

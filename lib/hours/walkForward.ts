@@ -1,144 +1,146 @@
-import { indexById } from "./closure";
-import { matchPeople, worksAloft } from "./crew";
-import { handsOfParty, wantsOnGround } from "./parties";
-import type { CrewComposition, EndTask } from "./types";
+import type { EndModel } from "./endModel";
+import { handsPerTask, pickPeople } from "./endModel";
 
-/**
- * A schedule with names, made forward in time (parallel schedule generation): at each moment a task ends, the ready
- * tasks start in the order of their keys if their people are free and the drop zone allows it. Who has climbed stays
- * with the work aloft until the descent has ended.
- *
- * @param party who goes up; must leave the people on the ground that the tasks ask for (partiesOf)
- * @param keys smaller starts first; ties by index
- * @param climbNotBefore earliest start of the climbs, per task
- */
-export function walkForward(
-  tasks: readonly EndTask[],
-  durationsMin: readonly number[],
-  crew: CrewComposition,
-  party: readonly number[],
-  keys: readonly number[],
-  climbNotBefore?: readonly number[],
-): { startsMin: number[]; people: number[][] } {
-  const walk = new Walk(tasks, durationsMin, crew, party, climbNotBefore);
-  walk.run(tasks.map((_, i) => i).sort((a, b) => keys[a]! - keys[b]! || a - b));
-  return { startsMin: walk.startsMin, people: walk.people };
+/** A schedule with names: people as bits of the model. */
+export interface Walked {
+  startsMin: Int32Array;
+  people: Int32Array;
+  makespanMin: number;
 }
 
-/** State of one walk: who is busy, who is up, what runs. */
-class Walk {
-  readonly startsMin: number[];
-  readonly people: number[][];
-  readonly #tasks: readonly EndTask[];
-  readonly #durationsMin: readonly number[];
-  readonly #crew: CrewComposition;
-  readonly #party: readonly number[];
-  readonly #climbNotBefore: readonly number[] | undefined;
-  readonly #waitsFor: number[];
-  readonly #followers: number[][];
-  readonly #isBusy: boolean[];
-  readonly #isInParty: boolean[];
-  #running: number[] = [];
+/**
+ * Makes schedules with names forward in time (parallel schedule generation): at each moment a task ends, the ready
+ * tasks start in the order given if their people are free and the drop zone allows it. Who has climbed stays with the
+ * work aloft until the descent has ended.
+ *
+ * A class because its arrays are reused over thousands of walks.
+ */
+export class ForwardWalker {
+  readonly #m: EndModel;
+  readonly #party: number;
+  readonly #hands: readonly number[];
+  readonly #starts: Int32Array;
+  readonly #ends: Int32Array;
+  readonly #people: Int32Array;
+  readonly #waits: Int32Array;
+  readonly #waiting: Int32Array;
+  readonly #running: Int32Array;
+  #waitingCount = 0;
+  #runningCount = 0;
+  #busy = 0;
   #isUp = false;
+  /** Overhead and foot tasks that run. */
+  #overhead = 0;
+  #atFoot = 0;
   #now = 0;
 
-  constructor(
-    tasks: readonly EndTask[],
-    durationsMin: readonly number[],
-    crew: CrewComposition,
-    party: readonly number[],
-    climbNotBefore: readonly number[] | undefined,
-  ) {
-    this.#tasks = tasks;
-    this.#durationsMin = durationsMin;
-    this.#crew = crew;
+  /** @param party bits of who goes up; must leave the people on the ground that the tasks ask for (partiesOf) */
+  constructor(model: EndModel, party: number, partySize: number) {
+    const n = model.tasks.length;
+    this.#m = model;
     this.#party = party;
-    this.#climbNotBefore = climbNotBefore;
-    this.startsMin = tasks.map(() => -1);
-    this.people = tasks.map(() => []);
-    this.#waitsFor = tasks.map((t) => t.after.length);
-    this.#followers = tasks.map(() => []);
-    const index = indexById(tasks);
-    for (const [i, t] of tasks.entries()) for (const id of t.after) this.#followers[index.get(id)!]!.push(i);
-    this.#isBusy = crew.people.map(() => false);
-    this.#isInParty = crew.people.map((_, p) => party.includes(p));
+    this.#hands = handsPerTask(model, partySize);
+    this.#starts = new Int32Array(n);
+    this.#ends = new Int32Array(n);
+    this.#people = new Int32Array(n);
+    this.#waits = new Int32Array(n);
+    this.#waiting = new Int32Array(n);
+    this.#running = new Int32Array(n);
   }
 
-  run(byKey: readonly number[]): void {
-    let waiting = byKey;
-    while (waiting.length > 0) {
-      const later: number[] = [];
-      for (const i of waiting) if (!this.#tryToStart(i)) later.push(i);
-      waiting = later;
-      this.#advance(waiting);
+  /**
+   * @param order tasks, those to start first in front
+   * @param notBefore earliest start of each task
+   * @returns arrays that the next walk reuses: copy what is kept
+   */
+  walk(order: readonly number[], notBefore?: ArrayLike<number>): Walked {
+    this.#waits.set(this.#m.waitsFor);
+    this.#waiting.set(order);
+    this.#waitingCount = order.length;
+    this.#runningCount = 0;
+    this.#busy = 0;
+    this.#isUp = false;
+    this.#overhead = 0;
+    this.#atFoot = 0;
+    this.#now = 0;
+    let makespanMin = 0;
+    while (this.#waitingCount > 0) {
+      let kept = 0;
+      let heldUntil = Number.POSITIVE_INFINITY;
+      for (let k = 0; k < this.#waitingCount; k++) {
+        const i = this.#waiting[k]!;
+        if (this.#waits[i]! === 0) {
+          const held = notBefore ? notBefore[i]! : 0;
+          if (held > this.#now) heldUntil = Math.min(heldUntil, held);
+          else if (this.#tryToStart(i)) {
+            makespanMin = Math.max(makespanMin, this.#ends[i]!);
+            continue;
+          }
+        }
+        this.#waiting[kept++] = i;
+      }
+      this.#waitingCount = kept;
+      if (kept > 0) this.#advance(heldUntil);
     }
+    return { startsMin: this.#starts, people: this.#people, makespanMin };
   }
 
   #tryToStart(i: number): boolean {
-    const t = this.#tasks[i]!;
-    if (this.#waitsFor[i]! > 0 || !this.#isZoneFree(t)) return false;
-    if (t.moves === "climb" && (this.#climbNotBefore?.[i] ?? 0) > this.#now) return false;
-    const staff = this.#staffFor(t);
-    if (!staff) return false;
-    this.startsMin[i] = this.#now;
-    this.people[i] = staff;
-    this.#running.push(i);
-    for (const p of staff) this.#isBusy[p] = true;
+    const t = this.#m.tasks[i]!;
+    if ((t.atFoot && this.#overhead > 0) || (t.usesDropZone && this.#atFoot > 0)) return false;
+    const people = this.#staffFor(i);
+    if (people < 0) return false;
+    this.#starts[i] = this.#now;
+    this.#ends[i] = this.#now + this.#m.durationsMin[i]!;
+    this.#people[i] = people;
+    this.#running[this.#runningCount++] = i;
+    this.#busy |= people;
+    if (t.atFoot) this.#atFoot++;
+    if (t.usesDropZone) this.#overhead++;
     if (t.moves === "climb") this.#isUp = true;
     return true;
   }
 
-  /** To the next moment at which something ends, or a held-back climb may start. */
-  #advance(waiting: readonly number[]): void {
-    let next = Number.POSITIVE_INFINITY;
-    for (const i of this.#running) next = Math.min(next, this.#endMin(i));
-    for (const i of waiting) {
-      const held = this.#tasks[i]!.moves === "climb" ? (this.#climbNotBefore?.[i] ?? 0) : 0;
-      if (held > this.#now && this.#waitsFor[i] === 0) next = Math.min(next, held);
-    }
+  /** To the next moment at which something ends, or a task held back may start. */
+  #advance(heldUntil: number): void {
+    let next = heldUntil;
+    for (let k = 0; k < this.#runningCount; k++) next = Math.min(next, this.#ends[this.#running[k]!]!);
     if (next === Number.POSITIVE_INFINITY) {
-      if (waiting.length === 0) return;
-      throw new RangeError(`nobody is there for task ${this.#tasks[waiting[0]!]!.id}`);
+      throw new RangeError(`nobody is there for task ${this.#m.tasks[this.#waiting[0]!]!.id}`);
     }
     this.#now = next;
-    const running: number[] = [];
-    for (const i of this.#running) {
-      if (this.#endMin(i) > next) {
-        running.push(i);
+    let kept = 0;
+    for (let k = 0; k < this.#runningCount; k++) {
+      const i = this.#running[k]!;
+      if (this.#ends[i]! > next) {
+        this.#running[kept++] = i;
         continue;
       }
-      for (const p of this.people[i]!) this.#isBusy[p] = false;
-      for (const j of this.#followers[i]!) this.#waitsFor[j]!--;
-      if (this.#tasks[i]!.moves === "descent") this.#isUp = false;
+      const t = this.#m.tasks[i]!;
+      this.#busy &= ~this.#people[i]!;
+      if (t.atFoot) this.#atFoot--;
+      if (t.usesDropZone) this.#overhead--;
+      if (t.moves === "descent") this.#isUp = false;
+      for (const j of this.#m.followers[i]!) this.#waits[j]!--;
     }
-    this.#running = running;
+    this.#runningCount = kept;
   }
 
-  #endMin(i: number): number {
-    return this.startsMin[i]! + this.#durationsMin[i]!;
-  }
-
-  #isZoneFree(t: EndTask): boolean {
-    if (!t.atFoot && !t.usesDropZone) return true;
-    return this.#running.every((i) => {
-      const u = this.#tasks[i]!;
-      return !((t.atFoot && u.usesDropZone) || (t.usesDropZone && u.atFoot));
-    });
-  }
-
-  #staffFor(t: EndTask): number[] | null {
-    if (t.everybody) return this.#isBusy.includes(true) ? null : this.#isBusy.map((_, p) => p);
-    const hands = handsOfParty(t, this.#party.length);
-    const freeParty = this.#party.filter((p) => !this.#isBusy[p]);
-    if (freeParty.length < hands) return null;
-    const chosen = freeParty.slice(0, hands);
-    const wants = wantsOnGround(t);
+  /** People for the task as bits, -1 = not now. */
+  #staffFor(i: number): number {
+    if (this.#m.tasks[i]!.everybody) return this.#busy === 0 ? this.#m.everyone : -1;
+    let chosen = 0;
+    let freeParty = this.#party & ~this.#busy;
+    for (let h = this.#hands[i]!; h > 0; h--) {
+      if (freeParty === 0) return -1;
+      const bit = freeParty & -freeParty;
+      chosen |= bit;
+      freeParty &= ~bit;
+    }
+    const wants = this.#m.wants[i]!;
     if (wants.length === 0) return chosen;
-    const isPartyAway = this.#isUp || worksAloft(t);
-    const free = this.#isBusy.flatMap((isBusy, p) =>
-      isBusy || chosen.includes(p) || (isPartyAway && this.#isInParty[p]) ? [] : [p],
-    );
-    const others = matchPeople(wants, free, this.#crew.people);
-    return others && [...chosen, ...others];
+    const away = this.#isUp || this.#m.isAloft[i]! ? this.#party : 0;
+    const others = pickPeople(wants, this.#m.everyone & ~(this.#busy | chosen | away));
+    return others < 0 ? -1 : chosen | others;
   }
 }
