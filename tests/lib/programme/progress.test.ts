@@ -1,0 +1,84 @@
+import { expect, test } from "vitest";
+import { addWorkdays, hopProgress, type PlannedVisitTimes, progressCurve, summary } from "@/lib/programme";
+import { type CalendarDate, calendarDate } from "@/lib/time";
+
+const d = calendarDate;
+const hop = (code: string, promisedOn?: CalendarDate) => ({ code, promisedOn, gates: [] });
+const visit = (over: Partial<PlannedVisitTimes>): PlannedVisitTimes => ({
+  visitId: "H/near/install",
+  hopCode: "H",
+  endOn: d("2026-03-10"),
+  riskMin: 0,
+  unplacedRule: null,
+  unplacedDetail: null,
+  ...over,
+});
+
+test("a hop is done when both ends report the alignment done, on the later day", () => {
+  const done = new Map([
+    ["H/near/alignment", d("2026-03-01")],
+    ["H/far/alignment", d("2026-03-02")],
+  ]);
+  const [h] = hopProgress([hop("H", d("2026-03-01"))], [], done);
+  expect(h).toMatchObject({ state: "done", doneOn: "2026-03-02", daysLate: 1 });
+  done.delete("H/far/alignment");
+  expect(hopProgress([hop("H")], [], done)[0]!.state).not.toBe("done");
+});
+
+test("planned after the promise is late, P80 after the promise is at risk, else on promise", () => {
+  const state = (promise: string, riskMin: number) =>
+    hopProgress([hop("H", d(promise))], [visit({ riskMin })], new Map())[0]!.state;
+  expect(state("2026-03-09", 0)).toBe("late");
+  expect(state("2026-03-10", 0)).toBe("on promise");
+  expect(state("2026-03-10", 30)).toBe("at risk");
+  expect(state("2026-03-20", 30)).toBe("on promise");
+});
+
+test("an unplaced visit holds the hop, with the reason", () => {
+  const visits = [
+    visit({}),
+    visit({ endOn: null, unplacedRule: "gate", unplacedDetail: "open gate: survey" }),
+  ];
+  expect(hopProgress([hop("H")], visits, new Map())[0]).toMatchObject({
+    state: "held",
+    heldBy: "open gate: survey",
+  });
+});
+
+test("working days skip weekends", () => {
+  expect(addWorkdays(d("2026-03-06"), 1)).toBe("2026-03-09");
+  expect(addWorkdays(d("2026-03-02"), 5)).toBe("2026-03-09");
+  expect(addWorkdays(d("2026-03-02"), 0)).toBe("2026-03-02");
+});
+
+test("the curve never falls, P80 is never ahead of the plan, and it ends with every planned hop", () => {
+  const hops = hopProgress(
+    [hop("A", d("2026-03-12")), hop("B", d("2026-03-15")), hop("C")],
+    [
+      visit({ hopCode: "A", endOn: d("2026-03-11"), riskMin: 400 }),
+      visit({ hopCode: "B", endOn: d("2026-04-02"), riskMin: 1300 }),
+      visit({ hopCode: "C", endOn: null, unplacedRule: "gate" }),
+    ],
+    new Map(),
+  );
+  const curve = progressCurve(hops, d("2026-03-02"));
+  for (let i = 1; i < curve.length; i++) {
+    expect(curve[i]!.planned).toBeGreaterThanOrEqual(curve[i - 1]!.planned);
+    expect(curve[i]!.p80).toBeLessThanOrEqual(curve[i]!.p50);
+  }
+  expect(curve.at(-1)).toMatchObject({ planned: 2, p80: 2, promised: 2 });
+  expect(curve.filter((p) => p.done !== undefined).every((p) => p.on <= "2026-03-02")).toBe(true);
+  expect(summary(hops, d("2026-03-02"))).toMatchObject({
+    done: 0,
+    late: 1,
+    lateDays: 18,
+    held: 1,
+    atRisk: 0,
+    onPromise: 1,
+  });
+});
+
+test("a promise that passed without any plan counts as late", () => {
+  const hops = hopProgress([hop("A", d("2026-02-20"))], [], new Map());
+  expect(summary(hops, d("2026-03-02"))).toMatchObject({ late: 1, lateDays: 10 });
+});
