@@ -33,11 +33,11 @@ export const DEFAULT_EFFORT = 600_000;
 export function assignRuns(problem: PackingProblem, options: AssignOptions = {}): Assigned {
   const random = options.random ?? new Random("drums");
   const effort = new Effort(options.effort ?? DEFAULT_EFFORT, options.shouldStop);
-  const bound = options.target ?? purchaseBound(problem);
   let best = cheapestOf(problem, firstPlans(problem));
 
   best = rescue(problem, best, isUncut, effort, random);
   best = rescue(problem, best, isLate, effort, random);
+  const bound = options.target ?? purchaseBound(problem, costOf(problem, best)[1]);
   best = buyLess(problem, best, bound, effort, random);
 
   const layout = Layout.from(problem, best);

@@ -10,9 +10,13 @@
  * price of a purchase with sum v n >= D is a lower bound on the price. Leaving runs or dates out of account only
  * lets more plans in, so both bounds stay true when they do.
  *
- * Two families of f are used:
+ * Three families of rows are used:
  *   material: f(s) = s, h(r) and v(r) = the largest sum of run sizes not above r (not r itself: a remnant of 8 m
  *     gives nothing when the shortest run is 9 m).
+ *   dated material: in a plan with at most L late runs, all but L of the runs needed by day t are cut from drums that
+ *     are available by t. So the same inequality holds with the sum over those runs less their L largest sizes, the
+ *     drums on hand by t, and v(k) = 0 for a kind that comes later. (The sums reached by fewer runs are among those
+ *     reached by all, so h and v stay upper bounds.)
  *   Martello and Toth's L2, as a dual feasible function (Fekete and Schepers 2001) for a threshold a <= C/2:
  *     f(s) = C when s > C - a;  s when a <= s <= C - a;  0 when s < a.
  *     A drum of length r that carries j runs above C - a has at most r - B(j) left for the middle ones, B(j) being the
@@ -27,12 +31,19 @@ export interface PurchaseBound {
   priceMinor: number;
 }
 
-/** @returns whole drums and minor units of currency; 0 and 0 when nothing need be bought. */
-export function purchaseBound(problem: PackingProblem): PurchaseBound {
+/**
+ * What every plan with at most `mostLate` late runs buys at least. Without `mostLate` dates are left aside.
+ * @returns whole drums and minor units of currency; 0 and 0 when nothing need be bought
+ */
+export function purchaseBound(
+  problem: PackingProblem,
+  mostLate: number = Number.POSITIVE_INFINITY,
+): PurchaseBound {
   const longest = Math.max(0, ...problem.kinds.map((kind) => kind.capacityCm));
   // Runs that no kind can give are left out: they are cut from what is on hand or not at all.
-  const sizes = problem.sizesCm.filter((size) => size <= longest).sort((a, b) => b - a);
-  if (sizes.length === 0) return { drums: 0, priceMinor: 0 };
+  const runs = [...problem.sizesCm.keys()].filter((run) => problem.sizesCm[run]! <= longest);
+  if (runs.length === 0) return { drums: 0, priceMinor: 0 };
+  const sizes = runs.map((run) => problem.sizesCm[run]!).sort((a, b) => b - a);
   const onHand = problem.onHand.map((stock) => stock.capacityCm);
   const kinds = problem.kinds.map((kind) => kind.capacityCm);
   const prices = problem.kinds.map((kind) => kind.priceMinor);
@@ -40,34 +51,46 @@ export function purchaseBound(problem: PackingProblem): PurchaseBound {
   const reach = reachableSums(sizes, Math.max(longest, ...onHand));
   const rows: Need[] = [
     { deficit: sum(sizes) - sum(onHand.map((r) => reach(r))), values: kinds.map((r) => reach(r)) },
+    ...datedNeeds(problem, runs, mostLate, reach),
   ];
   const thresholds = new Set(sizes.filter((size) => 2 * size <= longest));
   for (const size of sizes) if (2 * size > longest) thresholds.add(longest - size + 1);
   for (const a of thresholds)
     if (2 * a <= longest) rows.push(thresholdNeed(sizes, longest, a, onHand, kinds));
 
-  let best: PurchaseBound = { drums: 0, priceMinor: 0 };
-  for (const row of rows) {
-    if (row.deficit <= 0) continue;
-    const drums = Math.ceil(row.deficit / Math.max(...row.values));
-    best = {
-      drums: Math.max(best.drums, drums),
-      priceMinor: Math.max(best.priceMinor, relaxedPrice(row, prices)),
-    };
-  }
-  // The exact cover costs more time: only for the rows that promise most.
-  const promising = rows.filter((row) => row.deficit > 0);
-  promising.sort((a, b) => relaxedPrice(b, prices) - relaxedPrice(a, prices));
-  for (const row of promising.slice(0, COVERED_ROWS)) {
-    best = { ...best, priceMinor: Math.max(best.priceMinor, leastCover(row, prices, best.drums)) };
-  }
-  return best;
+  const drums = leastCover(
+    rows,
+    kinds.map(() => 1),
+  );
+  const enough = { deficit: drums, values: kinds.map(() => 1) };
+  return { drums, priceMinor: leastCover([...rows, enough], prices) };
 }
 
 /** One inequality  sum of values(k) n(k) >= deficit  that every plan obeys. */
 interface Need {
   deficit: number;
   values: readonly number[];
+}
+
+/** For each set of kinds that can have come by some day, the day that asks most of them. */
+function datedNeeds(
+  problem: PackingProblem,
+  runs: readonly number[],
+  mostLate: number,
+  reach: (r: number) => number,
+): Need[] {
+  if (!Number.isFinite(mostLate)) return [];
+  const best = new Map<string, Need>();
+  for (const day of new Set(runs.map((run) => problem.needDays[run]!))) {
+    const due = runs.filter((run) => problem.needDays[run]! <= day).map((run) => problem.sizesCm[run]!);
+    due.sort((a, b) => b - a);
+    const there = problem.onHand.filter((stock) => stock.availableDay <= day);
+    const deficit = sum(due.slice(mostLate)) - sum(there.map((stock) => reach(stock.capacityCm)));
+    const values = problem.kinds.map((kind) => (kind.availableDay <= day ? reach(kind.capacityCm) : 0));
+    const key = values.join();
+    if (deficit > (best.get(key)?.deficit ?? 0)) best.set(key, { deficit, values });
+  }
+  return [...best.values()];
 }
 
 function thresholdNeed(
@@ -103,43 +126,65 @@ function thresholdNeed(
   return { deficit: total - sum(onHand.map(carries)), values: kinds.map(carries) };
 }
 
-/** Least price of covering the deficit if drums could be bought in parts, rounded up to a whole minor unit. */
-function relaxedPrice(need: Need, prices: readonly number[]): number {
+/** Least price of covering one row if drums could be bought in parts, rounded up to a whole minor unit. */
+function relaxedPrice(deficit: number, values: readonly number[], prices: readonly number[]): number {
+  if (deficit <= 0) return 0;
   let least = Number.POSITIVE_INFINITY;
-  for (const [k, value] of need.values.entries()) {
-    if (value > 0) least = Math.min(least, (need.deficit * prices[k]!) / value);
+  for (const [k, value] of values.entries()) {
+    if (value > 0) least = Math.min(least, (deficit * prices[k]!) / value);
   }
   return Math.ceil(least * (1 - 1e-12) - 1e-9); // never above the true value through rounding of doubles
 }
 
-const COVERED_ROWS = 3;
-/** Most steps of the exact cover; above it the relaxed price stands. */
+/** Rows that go into the exact cover: those that ask for most; the others only count alone. */
+const COVERED_ROWS = 6;
+/** Most steps of the exact cover; above it the best single row stands. */
 const COVER_STEPS = 20_000;
 
-/** Least price of whole drums with  sum values n >= deficit  and at least `atLeast` of them. */
-function leastCover(need: Need, prices: readonly number[], atLeast: number): number {
-  const relaxed = relaxedPrice(need, prices);
-  // A kind that adds nothing to the cover still counts towards the number of drums.
-  const order = need.values
-    .map((value, k) => ({ value, price: prices[k]! }))
-    .sort((a, b) => a.price * b.value - b.price * a.value || b.value - a.value);
+/** Least price of whole drums that meet the rows. Prices of 1 give the least number of drums. */
+function leastCover(rows: readonly Need[], prices: readonly number[]): number {
+  const asking = rows
+    .filter((row) => row.deficit > 0 && row.values.some((value) => value > 0))
+    .map((row) => ({ ...row, alone: relaxedPrice(row.deficit, row.values, prices) }))
+    .sort((a, b) => b.alone - a.alone);
+  if (asking.length === 0) return 0;
+  const alone = asking[0]!.alone;
+  // Of each set of kinds the row that asks most, then the rest.
+  const pattern = (row: Need) => row.values.map((value) => (value > 0 ? 1 : 0)).join("");
+  const isFirst = asking.map((row, i) => asking.findIndex((other) => pattern(other) === pattern(row)) === i);
+  const covered = [...asking.filter((_, i) => isFirst[i]), ...asking.filter((_, i) => !isFirst[i])].slice(
+    0,
+    COVERED_ROWS,
+  );
+
   let best = Number.POSITIVE_INFINITY;
   let steps = 0;
-  const search = (k: number, deficit: number, count: number, price: number) => {
-    if (steps++ > COVER_STEPS || price >= best) return;
-    if (deficit <= 0 && count >= atLeast) {
+  const search = (k: number, deficits: readonly number[], price: number) => {
+    if (steps++ > COVER_STEPS) return;
+    const isOver = (deficit: number, i: number) =>
+      price + relaxedPrice(deficit, covered[i]!.values.slice(k), prices.slice(k)) >= best;
+    if (price >= best || deficits.some(isOver)) return;
+    if (deficits.every((deficit) => deficit <= 0)) {
       best = price;
       return;
     }
-    const kind = order[k];
-    if (!kind) return;
-    const forCover = kind.value > 0 ? Math.ceil(deficit / kind.value) : 0;
-    const most = Math.max(forCover, atLeast - count, 0);
-    for (let n = most; n >= 0; n--)
-      search(k + 1, deficit - n * kind.value, count + n, price + n * kind.price);
+    if (k === prices.length) return;
+    const values = covered.map((row) => row.values[k]!);
+    const enough = deficits.map((deficit, i) =>
+      deficit > 0 && values[i]! > 0 ? Math.ceil(deficit / values[i]!) : 0,
+    );
+    const most = Math.max(...enough);
+    for (let n = most; n >= 0; n--) {
+      const left = deficits.map((deficit, i) => deficit - n * values[i]!);
+      search(k + 1, left, price + n * prices[k]!);
+    }
   };
-  search(0, need.deficit, 0, 0);
-  return steps > COVER_STEPS ? relaxed : Math.max(relaxed, best);
+  search(
+    0,
+    covered.map((row) => row.deficit),
+    0,
+  );
+  return steps > COVER_STEPS || best === Number.POSITIVE_INFINITY ? alone : Math.max(alone, best);
 }
 
 /** Largest sum of a subset of `sizes` not above r, for any r up to `most`. Bits of a word array, one shift-or per size. */

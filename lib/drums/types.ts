@@ -86,10 +86,10 @@ export interface CuttingPlan {
   allowanceCm: number;
   scrapCm: number;
   remnantCm: number;
-  /** Least number of new drums that any plan needs, and the gap of this one to it. */
+  /** Least number of new drums that any plan with no more late runs needs, and the number of this one: the gap is their difference. */
   newDrumLowerBound: number;
   newDrumCount: number;
-  /** Price of the drums to buy, and the least that any plan pays. Minor units of currency. */
+  /** Price of the drums to buy, and the least that any plan with no more late runs pays. Minor units of currency. */
   newDrumPriceMinor?: number;
   newDrumPriceLowerBoundMinor?: number;
   /** Ends whose runs come from more drums than one, counted as drums beyond the first. */

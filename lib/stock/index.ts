@@ -6,13 +6,10 @@ export {
   EMPTY_LEDGER,
   type Ledger,
   ledgerTotals,
-  MOVEMENT_KINDS,
-  type Movement,
-  type MovementKind,
   postMovement,
-  reversalOf,
 } from "./ledger";
 export { type Lot, lotCost, orderQuantity, silverMeal, wagnerWhitin } from "./lotSizing";
+export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./movement";
 export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
 export { netByDate } from "./netting";
 export {
