@@ -1,16 +1,50 @@
+export {
+  COST_LINES,
+  type CostChange,
+  type CostLine,
+  costChanges,
+  type HopFinish,
+  hopFinishes,
+  type MovedHop,
+  type MovedVisit,
+  movedHops,
+  movedVisits,
+} from "./comparePlans";
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
 export { type ClaimingVisit, type ItemSupply, type KitReady, kitReadyDays } from "./kitReady";
 export { type KitWanted, type PlannedKit, type PlannedKitLine, pickDate, plannedKits } from "./kits";
+export {
+  type BrokenByName,
+  begunVisits,
+  brokenByName,
+  effectOfMove,
+  isPlaced,
+  judgeByName,
+  type NamedEffect,
+  type NamedMove,
+  type OtherPlace,
+  otherPlaces,
+  type PlanRow,
+  placedFromRows,
+  planFromRows,
+  problemAgainst,
+  type StoredNight,
+  storedNights,
+  type VisitShift,
+  type WhyHereByName,
+} from "./planEdit";
 export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemParts } from "./problem";
 export {
   designStops,
   netProgramme,
+  type PreparedProgramme,
   type ProgrammeOptions,
   type ProgrammePlan,
   type ProgrammeStage,
   planProgramme,
+  prepareProgramme,
   takeoffContext,
 } from "./programme";
 export {

@@ -39,10 +39,19 @@ export interface ProgrammeOptions extends ScheduleOptions {
   worked?: ReadonlyMap<string, WorkedHop>;
 }
 
-export function planProgramme(
+/** A programme put together as the problem of the crews, before anybody is sent anywhere. */
+export interface PreparedProgramme {
+  problem: ScheduleProblem;
+  /** Visits still to do; index = visit index of the problem. */
+  visits: readonly ProgrammeVisit[];
+  kitReady: ReadonlyMap<string, KitReady>;
+  windows: Pick<VisitWindows, "basis" | "forecastDays">;
+}
+
+export function prepareProgramme(
   input: ProgrammeInput,
-  options: ProgrammeOptions,
-): Result<ProgrammePlan, Problem> {
+  options: Pick<ProgrammeOptions, "onStage" | "worked"> = {},
+): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
   const worked = workHops(input, context, options.worked);
@@ -73,6 +82,19 @@ export function planProgramme(
     stops: designStops(worked),
     paces,
   });
+  return {
+    problem,
+    visits,
+    kitReady,
+    windows: { basis: windows.basis, forecastDays: windows.forecastDays },
+  };
+}
+
+export function planProgramme(
+  input: ProgrammeInput,
+  options: ProgrammeOptions,
+): Result<ProgrammePlan, Problem> {
+  const { problem, visits, kitReady, windows } = prepareProgramme(input, options);
   const settled = settle(problem, visits, input, options);
   if (!settled.ok) return settled;
   const { plan, cutting, rounds, corrected, how } = settled.value;
@@ -83,7 +105,7 @@ export function planProgramme(
     plan,
     visits,
     kitReady,
-    windows: { basis: windows.basis, forecastDays: windows.forecastDays },
+    windows,
     cutting,
     kits: kitsOf(input, visits, plan, cutting),
     netting: netProgramme(input, visits, plan),

@@ -1,0 +1,297 @@
+/**
+ * A stored plan read back into the problem of the crews: to judge it, to price it, and to see what a move by hand
+ * would do before anybody accepts it. Names stand outside, indices inside.
+ */
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import {
+  type BrokenRule,
+  judge,
+  type NightAway,
+  type PlacedVisit,
+  type Plan,
+  type PlanCost,
+  type ScheduleProblem,
+  tryMove,
+  whyHere,
+} from "@/lib/schedule";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import type { NamedVisit } from "./types";
+
+/** A visit of a stored plan, placed or not. */
+export interface PlanRow {
+  visitId: string;
+  crewCode: string | null;
+  startOn: CalendarDate | null;
+  startMin: number | null;
+  endOn: CalendarDate | null;
+  endMin: number | null;
+  isPinned: boolean;
+  unplacedRule: string | null;
+  unplacedDetail: string | null;
+}
+
+/** A night away of a stored plan: the day counts from the plan's first, the place follows from the work. */
+export interface StoredNight {
+  crewCode: string;
+  on: CalendarDate;
+}
+
+export function isPlaced<R extends PlanRow>(row: R): row is R & NamedVisit {
+  return row.crewCode !== null && row.startOn !== null && row.endOn !== null;
+}
+
+/** Visits that began before `today`: under way or overdue. A plan from today on cannot move them any more. */
+export function begunVisits(rows: readonly PlanRow[], today: CalendarDate): Set<string> {
+  return new Set(rows.filter((r) => isPlaced(r) && r.startOn < today).map((r) => r.visitId));
+}
+
+export function placedFromRows(problem: ScheduleProblem, rows: readonly PlanRow[]): PlacedVisit[] {
+  const visitIndex = new Map(problem.visits.map((v, i) => [v.id, i]));
+  const crewIndex = new Map(problem.crews.map((c, i) => [c.code, i]));
+  return rows.flatMap((r): PlacedVisit[] => {
+    const visit = visitIndex.get(r.visitId);
+    const crew = r.crewCode === null ? undefined : crewIndex.get(r.crewCode);
+    if (!isPlaced(r) || visit === undefined || crew === undefined) return [];
+    const startDay = daysBetween(problem.firstDay, r.startOn);
+    const endDay = daysBetween(problem.firstDay, r.endOn);
+    if (startDay < 0 || endDay >= problem.dayCount) return [];
+    return [{ visit, crew, startDay, startMin: r.startMin, endDay, endMin: r.endMin }];
+  });
+}
+
+/** Cost and bound are not read from the rows: ask `evaluate`. */
+export function planFromRows(
+  problem: ScheduleProblem,
+  rows: readonly PlanRow[],
+  nights: readonly StoredNight[],
+  cost: PlanCost,
+): Plan {
+  const placed = placedFromRows(problem, rows);
+  const isIn = new Set(placed.map((p) => p.visit));
+  const row = new Map(rows.map((r) => [r.visitId, r]));
+  return {
+    placed,
+    unplaced: problem.visits.flatMap((v, visit) =>
+      isIn.has(visit)
+        ? []
+        : [
+            {
+              visit,
+              rule: row.get(v.id)?.unplacedRule ?? "not in the plan",
+              detail: row.get(v.id)?.unplacedDetail ?? "the visit came after the plan was made",
+            },
+          ],
+    ),
+    nights: nightsFrom(problem, placed, nights),
+    cost,
+    lowerBound: 0,
+    seed: "",
+    iterations: 0,
+  };
+}
+
+/** A crew sleeps where it stopped: at the site of the last visit it started up to that day. */
+function nightsFrom(
+  problem: ScheduleProblem,
+  placed: readonly PlacedVisit[],
+  nights: readonly StoredNight[],
+): NightAway[] {
+  return nights.flatMap((n): NightAway[] => {
+    const crew = problem.crews.findIndex((c) => c.code === n.crewCode);
+    const day = daysBetween(problem.firstDay, n.on);
+    if (crew < 0 || day < 0 || day >= problem.dayCount) return [];
+    const last = placed
+      .filter((p) => p.crew === crew && p.startDay <= day)
+      .reduce<PlacedVisit | undefined>(
+        (a, b) =>
+          a && (a.startDay > b.startDay || (a.startDay === b.startDay && a.startMin > b.startMin)) ? a : b,
+        undefined,
+      );
+    return last ? [{ crew, day, place: problem.visits[last.visit]!.place }] : [];
+  });
+}
+
+export function storedNights(problem: ScheduleProblem, nights: readonly NightAway[]): StoredNight[] {
+  return nights.map((n) => ({
+    crewCode: problem.crews[n.crew]!.code,
+    on: addDays(problem.firstDay, n.day),
+  }));
+}
+
+/** The problem as the judge is to see a plan: its own pins, and what was in force before it. */
+export function problemAgainst(
+  problem: ScheduleProblem,
+  rows: readonly PlanRow[],
+  inForce: readonly PlanRow[],
+  frozenUntil: CalendarDate | undefined,
+): ScheduleProblem {
+  const frozenDays = frozenUntil === undefined ? 0 : daysBetween(problem.firstDay, frozenUntil);
+  return {
+    ...problem,
+    inForce: placedFromRows(problem, inForce),
+    pinned: placedFromRows(
+      problem,
+      rows.filter((r) => r.isPinned),
+    ),
+    frozenUntilDay: inForce.length > 0 ? Math.max(0, frozenDays) : 0,
+  };
+}
+
+/** A rule that a plan breaks, by the names that people use. */
+export interface BrokenByName {
+  rule: string;
+  message: string;
+  visitId?: string;
+  crewCode?: string;
+  on?: CalendarDate;
+}
+
+export function brokenByName(problem: ScheduleProblem, broken: readonly BrokenRule[]): BrokenByName[] {
+  return broken.map((b) => ({
+    rule: b.rule,
+    message: withDates(b.message, problem.firstDay),
+    visitId: b.visit === undefined ? undefined : problem.visits[b.visit]?.id,
+    crewCode: b.crew === undefined ? undefined : problem.crews[b.crew]?.code,
+    on: b.day === undefined ? undefined : addDays(problem.firstDay, b.day),
+  }));
+}
+
+/** The judge counts days from the plan's first; people read dates. */
+function withDates(message: string, firstDay: CalendarDate): string {
+  return message.replace(/\bday (\d+)\b/g, (_, day: string) => addDays(firstDay, Number(day)));
+}
+
+export function judgeByName(problem: ScheduleProblem, plan: Plan): BrokenByName[] {
+  return brokenByName(problem, judge(problem, plan));
+}
+
+/** One visit before and after a move; `from` or `to` is undefined while it has no place. */
+export interface VisitShift {
+  visitId: string;
+  from?: NamedVisit;
+  to?: NamedVisit;
+}
+
+export interface NamedEffect {
+  /** The visit moved first, then what moves with it or because of it. */
+  shifts: VisitShift[];
+  /** Hard rules that the move would break and that were not broken before. */
+  broken: BrokenByName[];
+  before: PlanCost;
+  after: PlanCost;
+  nights: StoredNight[];
+}
+
+export interface NamedMove {
+  visitId: string;
+  crewCode: string;
+  on: CalendarDate;
+  startMin?: number;
+}
+
+/** What a move would do; nothing is decided here. Problems name the field that cannot be read. */
+export function effectOfMove(
+  problem: ScheduleProblem,
+  plan: Plan,
+  move: NamedMove,
+): Result<NamedEffect, Problem> {
+  const visit = problem.visits.findIndex((v) => v.id === move.visitId);
+  const crew = problem.crews.findIndex((c) => c.code === move.crewCode);
+  const day = daysBetween(problem.firstDay, move.on);
+  if (visit < 0) return refused(unknown("visitId", move.visitId, "Choose a visit that is still to do."));
+  if (crew < 0) return refused(unknown("crewCode", move.crewCode, "Choose one of the crews on the board."));
+  if (day < 0 || day >= problem.dayCount) {
+    const last = addDays(problem.firstDay, problem.dayCount - 1);
+    return refused(unknown("on", move.on, `Choose a day from ${problem.firstDay} to ${last}.`));
+  }
+  const tried = tryMove(problem, plan, { visit, crew, day, startMin: move.startMin });
+  if (!tried.ok) return tried;
+  const { plan: next, broken, before, after } = tried.value;
+  return ok({
+    shifts: shiftsBetween(problem, plan.placed, next.placed, visit),
+    broken: brokenByName(problem, broken),
+    before,
+    after,
+    nights: storedNights(problem, next.nights ?? []),
+  });
+}
+
+function unknown(path: string, value: string, remedy: string): Problem {
+  return { path, rule: "not-in-plan", value, message: `${value} is not part of this plan.`, remedy };
+}
+
+function shiftsBetween(
+  problem: ScheduleProblem,
+  before: readonly PlacedVisit[],
+  after: readonly PlacedVisit[],
+  moved: number,
+): VisitShift[] {
+  const was = new Map(before.map((p) => [p.visit, p]));
+  const is = new Map(after.map((p) => [p.visit, p]));
+  const shifts = problem.visits.flatMap((_, visit) => {
+    const a = was.get(visit);
+    const b = is.get(visit);
+    return same(a, b) ? [] : [{ visit, from: a && named(problem, a), to: b && named(problem, b) }];
+  });
+  const partner = problem.visits[moved]!.togetherWith;
+  const rank = (v: number) => (v === moved ? 0 : v === partner ? 1 : 2);
+  return shifts
+    .sort((a, b) => rank(a.visit) - rank(b.visit) || a.visit - b.visit)
+    .map(({ visit, from, to }) => ({ visitId: problem.visits[visit]!.id, from, to }));
+}
+
+function same(a: PlacedVisit | undefined, b: PlacedVisit | undefined): boolean {
+  if (!a || !b) return a === b;
+  return (
+    a.crew === b.crew &&
+    a.startDay === b.startDay &&
+    a.startMin === b.startMin &&
+    a.endDay === b.endDay &&
+    a.endMin === b.endMin
+  );
+}
+
+function named(problem: ScheduleProblem, p: PlacedVisit): NamedVisit {
+  return {
+    visitId: problem.visits[p.visit]!.id,
+    crewCode: problem.crews[p.crew]!.code,
+    startOn: addDays(problem.firstDay, p.startDay),
+    startMin: p.startMin,
+    endOn: addDays(problem.firstDay, p.endDay),
+    endMin: p.endMin,
+  };
+}
+
+export interface OtherPlace {
+  visit: NamedVisit;
+  other?: NamedVisit;
+  /** This place minus the one it has, term by term. */
+  difference: PlanCost;
+}
+
+export interface WhyHereByName {
+  places: OtherPlace[];
+  /** Crew-days that hold no place for it. */
+  impossible: number;
+}
+
+/** The other places of a visit while everything else stays, the cheapest first. */
+export function otherPlaces(
+  problem: ScheduleProblem,
+  plan: Plan,
+  visitId: string,
+  most = 5,
+): Result<WhyHereByName, Problem> {
+  const visit = problem.visits.findIndex((v) => v.id === visitId);
+  if (visit < 0) return refused(unknown("visitId", visitId, "Choose a visit that is still to do."));
+  const why = whyHere(problem, plan, visit, most);
+  if (!why.ok) return why;
+  return ok({
+    impossible: why.value.impossible,
+    places: why.value.alternatives.map((a) => ({
+      visit: named(problem, a.visit),
+      other: a.other && named(problem, a.other),
+      difference: a.difference,
+    })),
+  });
+}
