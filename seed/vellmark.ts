@@ -45,16 +45,18 @@ const STRUCTURES: { kind: StructureKind; share: number; fromM: number; toM: numb
   { kind: "roof", share: 0.18, fromM: 14, toM: 34 },
 ];
 
+/** Sites over an ellipse that grows with their number, so that neighbours stay a hop apart. */
 export function makeSites(random: Random, count: number): Site[] {
+  const spread = Math.sqrt(count / 60);
   const names = FIRST.flatMap((a) => LAST.map((b) => a + b));
   random.shuffle(names);
   const positions: LatLon[] = [];
   while (positions.length < count) {
-    // Uniform over an ellipse of 46 x 30 km half axes, at least 2.4 km apart.
+    // Uniform over an ellipse of 46 x 30 km half axes (for 60 sites), at least 2.4 km apart.
     const angle = random.next() * 360;
     const share = Math.sqrt(random.next());
-    const east = destination(ISLAND_CENTRE, 90, Math.cos((angle * Math.PI) / 180) * share * 46);
-    const p = destination(east, 0, Math.sin((angle * Math.PI) / 180) * share * 30);
+    const east = destination(ISLAND_CENTRE, 90, Math.cos((angle * Math.PI) / 180) * share * 46 * spread);
+    const p = destination(east, 0, Math.sin((angle * Math.PI) / 180) * share * 30 * spread);
     if (positions.every((q) => distanceKm(p, q) > 2.4)) positions.push(p);
   }
   return positions.map((position, i) => {
@@ -67,11 +69,11 @@ export function makeSites(random: Random, count: number): Site[] {
     const heightM = Math.round(random.between(structure.fromM, structure.toM) / 2) * 2;
     const north = position.latDeg > ISLAND_CENTRE.latDeg;
     const east = position.lonDeg > ISLAND_CENTRE.lonDeg;
-    const coast = distanceKm(position, ISLAND_CENTRE) > 30;
+    const coast = distanceKm(position, ISLAND_CENTRE) > 30 * spread;
     return {
       id: `VM${String(101 + i)}`,
       code: `VM${String(101 + i)}`,
-      name: names[i]!,
+      name: i < names.length ? names[i]! : `${names[i % names.length]!} ${Math.floor(i / names.length) + 1}`,
       region: coast ? "Salt Coast" : north ? "North Fells" : east ? "Teal Vale" : REGIONS[2],
       position: {
         latDeg: Math.round(position.latDeg * 1e5) / 1e5,
@@ -125,12 +127,15 @@ export function pairSites(random: Random, sites: readonly Site[], count: number)
     (x, y) => x.cost - y.cost || x.a.code.localeCompare(y.a.code) || x.b.code.localeCompare(y.b.code),
   );
   const used = new Map<string, number>();
+  const taken = new Set<string>();
   const degree = (s: Site) => used.get(s.code) ?? 0;
   const pairs: [Site, Site][] = [];
   for (const cap of [1, 2, 4]) {
     for (const { a, b } of candidates) {
       if (pairs.length === count) return pairs;
-      if (degree(a) >= cap || degree(b) >= cap || pairs.some(([p, q]) => p === a && q === b)) continue;
+      const key = `${a.code} ${b.code}`;
+      if (degree(a) >= cap || degree(b) >= cap || taken.has(key)) continue;
+      taken.add(key);
       pairs.push([a, b]);
       used.set(a.code, degree(a) + 1);
       used.set(b.code, degree(b) + 1);
@@ -223,12 +228,14 @@ function makeEnd(
 
 const other = (half: TransmitHalf): TransmitHalf => (half === "high" ? "low" : "high");
 
+/** @param days within which the promises lie, spread evenly from two weeks on */
 export function makeHops(
   random: Random,
   sites: readonly Site[],
   catalogue: readonly CatalogueItem[],
   today: CalendarDate,
   count: number,
+  days = 62,
 ): Hop[] {
   const siteHalf = new Map<string, TransmitHalf>();
   return pairSites(random, sites, count).map(([a, b], i) => {
@@ -280,7 +287,7 @@ export function makeHops(
       code,
       scheme,
       bandGhz,
-      promisedOn: addDays(today, 16 + Math.round((i / count) * 62) + random.below(9)),
+      promisedOn: addDays(today, 16 + Math.round((i / count) * days) + random.below(9)),
       weight: random.pick([1, 1, 1, 2]),
       near: end("near", a, nearIdentity),
       far: end("far", b, farIdentity),
