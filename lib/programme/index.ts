@@ -81,4 +81,5 @@ export {
   type WindowBasis,
   type WindowWanted,
 } from "./visitWindows";
+export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export { endWork, hopWork } from "./work";

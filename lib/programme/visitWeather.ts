@@ -1,0 +1,135 @@
+/** What the forecast says of the hours that a plan uses: for the cells of the board. */
+import { distanceKm } from "@/lib/geo";
+import type { Site } from "@/lib/site";
+import { type CalendarDate, localOf } from "@/lib/time";
+import {
+  factorAt,
+  type HourMask,
+  hourMask,
+  type LimitingFactor,
+  type PreparedSeries,
+  prepareSeries,
+  WORK_CLASSES,
+  type WeatherPolicy,
+  type WorkClass,
+} from "@/lib/weather";
+import type { WeatherAtPlace } from "./types";
+
+const HOUR = 3_600_000;
+
+export interface EndOnTower {
+  site: Site;
+  heightM: number;
+  diameterM: number;
+  bandGhz: number;
+}
+
+/** Hours of a stretch of the wall clock in which the planning limits are met, and what takes the others. */
+export interface HoursMet {
+  metH: number;
+  ofH: number;
+  /** What closes most of the hours that are closed; "none" when all are open. */
+  factor: LimitingFactor;
+  /** One sign per hour from `fromHour` on. */
+  hours: readonly { hour: number; isMet: boolean; factor: LimitingFactor }[];
+}
+
+/** Reads the latest forecasts for link ends; each end's hours are worked once. */
+export class ForecastReader {
+  readonly #ready = new Map<string, PreparedSeries>();
+  readonly #masks = new Map<string, HourMask | undefined>();
+  readonly #hours = new Map<string, Map<string, number>>();
+
+  constructor(
+    readonly weather: readonly WeatherAtPlace[],
+    readonly policy: WeatherPolicy,
+  ) {}
+
+  /**
+   * Hours from `fromMin` to `toMin` (wall clock at the site) on `date` that suit `workClass`; an hour counts when
+   * any of it lies in the stretch. Undefined where no forecast covers the whole stretch: climate, not forecast.
+   */
+  hoursMet(
+    end: EndOnTower,
+    workClass: WorkClass,
+    date: CalendarDate,
+    fromMin: number,
+    toMin: number,
+  ): HoursMet | undefined {
+    const mask = this.#mask(end);
+    if (!mask) return undefined;
+    const classIndex = WORK_CLASSES.indexOf(workClass);
+    const index = this.#hourIndex(mask, end.site.zone);
+    const hours: { hour: number; isMet: boolean; factor: LimitingFactor }[] = [];
+    for (let hour = Math.floor(fromMin / 60); hour * 60 < toMin; hour++) {
+      const h = index.get(`${date} ${hour}`);
+      if (h === undefined) return undefined;
+      const isMet = ((mask.workable[h]! >> classIndex) & 1) === 1;
+      hours.push({ hour, isMet, factor: isMet ? "none" : factorAt(mask, classIndex, h) });
+    }
+    return {
+      metH: hours.filter((h) => h.isMet).length,
+      ofH: hours.length,
+      factor: mostFrequent(hours.filter((h) => !h.isMet).map((h) => h.factor)),
+      hours,
+    };
+  }
+
+  #mask(end: EndOnTower): HourMask | undefined {
+    const key = `${end.site.code} ${end.heightM} ${end.diameterM} ${end.bandGhz}`;
+    if (!this.#masks.has(key)) this.#masks.set(key, this.#make(end));
+    return this.#masks.get(key);
+  }
+
+  #make({ site, heightM, diameterM, bandGhz }: EndOnTower): HourMask | undefined {
+    const { position } = site;
+    if (!position) return undefined;
+    const near = this.weather
+      .map((place) => ({ place, km: distanceKm(position, place) }))
+      .filter(({ place, km }) => place.forecast !== undefined && km <= this.policy.placeRadiusKm)
+      .sort((a, b) => a.km - b.km || (a.place.code < b.place.code ? -1 : 1))[0]?.place;
+    if (!near?.forecast) return undefined;
+    let ready = this.#ready.get(near.code);
+    if (!ready) {
+      ready = prepareSeries(near.forecast);
+      this.#ready.set(near.code, ready);
+    }
+    const profile = {
+      heightM,
+      terrain: site.terrain,
+      latDeg: position.latDeg,
+      lonDeg: position.lonDeg,
+      elevationM: site.elevationM,
+      placeElevationM: near.elevationM,
+      zone: site.zone,
+      diameterM,
+      bandGhz,
+    };
+    return hourMask(near.forecast, profile, this.policy, ready);
+  }
+
+  /** Hour of the mask by date and wall-clock hour; of a repeated hour the first. */
+  #hourIndex(mask: HourMask, zone: string): Map<string, number> {
+    const key = `${zone} ${mask.startsAtMillis} ${mask.hours}`;
+    let index = this.#hours.get(key);
+    if (!index) {
+      index = new Map();
+      for (let h = 0; h < mask.hours; h++) {
+        const { date, minuteOfDay } = localOf(mask.startsAtMillis + h * HOUR, zone);
+        const at = `${date} ${Math.floor(minuteOfDay / 60)}`;
+        if (!index.has(at)) index.set(at, h);
+      }
+      this.#hours.set(key, index);
+    }
+    return index;
+  }
+}
+
+/** Ties go to the factor that came first. */
+export function mostFrequent(factors: readonly LimitingFactor[]): LimitingFactor {
+  const counts = new Map<LimitingFactor, number>();
+  for (const f of factors) counts.set(f, (counts.get(f) ?? 0) + 1);
+  let most: LimitingFactor = "none";
+  for (const [f, n] of counts) if (n > (counts.get(most) ?? 0)) most = f;
+  return most;
+}
