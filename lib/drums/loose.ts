@@ -16,7 +16,7 @@ import type { Layout } from "./layout";
 
 type MayLie = (run: number, drum: number) => boolean;
 
-/** k of the rounds, in turn: the small ones suit tight fillings, the large one shakes more (measured, docs/benchmarks.md). */
+/** k of the rounds, in turn: the small ones suit tight fillings, the large one shakes more (measured with tests/bench/cutting.bench.ts). */
 const DISTORTIONS = [0.05, 0.02, 1];
 const SWEEPS = 37;
 const COLD = 0.02;
