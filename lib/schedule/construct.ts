@@ -34,5 +34,5 @@ export function hopsByPromise(m: Model): number[] {
 /** The visits of a hop, one for each pair, so that none stands before what it waits for. */
 export function visitsInOrder(m: Model, h: number): number[] {
   const visits = [...m.hopVisits.subarray(m.hopFrom[h]!, m.hopFrom[h + 1]!)];
-  return visits.filter((v) => leadOf(m.partner, v) === v).sort((a, b) => m.rank[a]! - m.rank[b]! || a - b);
+  return visits.filter((v) => leadOf(m, v) === v).sort((a, b) => m.rank[a]! - m.rank[b]! || a - b);
 }

@@ -137,7 +137,7 @@ interface Enough {
 /** The single rule whose relaxing would place the visit at the lowest cost, with crew and day. */
 export function cheapestRelaxation(edit: PlanEdit, v: number): Enough | undefined {
   const m = edit.model;
-  const lead = leadOf(m.partner, v);
+  const lead = leadOf(m, v);
   let best: Enough | undefined;
   let bestCost = Number.POSITIVE_INFINITY;
   for (const relaxation of relaxations(m, v)) {
@@ -169,7 +169,7 @@ function fitsAlone(m: Model, v: number): boolean {
   };
   const spot = new Spot();
   const edit = new PlanEdit(alone, new PlanState(alone));
-  const lead = leadOf(m.partner, v);
+  const lead = leadOf(m, v);
   if (m.partner[lead]! >= 0) findJointSpot(edit, lead, noBlink, spot);
   else findSpot(edit, lead, noBlink, spot);
   return spot.crew >= 0;

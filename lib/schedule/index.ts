@@ -1,3 +1,4 @@
+export { evaluate } from "./evaluate";
 export { judge } from "./judge";
 export { schedule } from "./schedule";
 export type {
@@ -21,3 +22,4 @@ export type {
   VisitWindow,
 } from "./types";
 export { DEFAULT_WEIGHTS, weightedTotal } from "./weights";
+export { type Alternative, type Move, type MoveEffect, tryMove, type WhyHere, whyHere } from "./whatIf";

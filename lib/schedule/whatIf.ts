@@ -55,7 +55,7 @@ export function whyHere(
   const { m, edit } = opened.value;
   const unknown = unknownVisit(m, visit);
   if (unknown) return refused(unknown);
-  const lead = leadOf(m.partner, visit);
+  const lead = leadOf(m, visit);
   const now = plan.placed.find((x) => x.visit === visit);
   const costNow = edit.cost();
   takeOut(edit, visit);
@@ -176,7 +176,7 @@ function putWhereDropped(edit: PlanEdit, move: Move): boolean {
     const now = hopGuide(m, s, m.hop[move.visit]!, -1, 0, 0);
     if (edit.trial(move.visit, move.crew, move.day, after, -1, -1, now) < Number.POSITIVE_INFINITY)
       spot.after = after;
-  } else find(edit, leadOf(m.partner, move.visit), move.visit, within, spot);
+  } else find(edit, leadOf(m, move.visit), move.visit, within, spot);
   return placeAt(edit, move.visit, spot);
 }
 

@@ -1,30 +1,63 @@
 /** Puts a visit, or both ends of joint work, at the cheapest place. */
 import type { PlanEdit } from "../edit";
 import { hopGuide } from "../hopTerms";
+import type { Model } from "../model";
+import { OK } from "../rules";
+import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
 import { findJointSpot } from "./joint";
+import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
 import { findSpot } from "./single";
 import { Spot } from "./spot";
 
 const spot = new Spot();
 
-/** The visit that stands for a pair: the lower index; a visit without a partner stands for itself. */
-export function leadOf(partner: Int32Array, v: number): number {
-  const other = partner[v]!;
-  return other >= 0 && other < v ? other : v;
+/** The visit that stands for a pair: the lower index, or the one that is free when the other is kept. */
+export function leadOf(m: Model, v: number): number {
+  const other = m.partner[v]!;
+  if (other < 0 || m.kept[other] !== undefined) return v;
+  return other < v || m.kept[v] !== undefined ? other : v;
 }
 
 /** @returns whether it was placed */
 export function insertCheapest(edit: PlanEdit, v: number, blink: Blink): boolean {
-  const { model: m, state: s } = edit;
+  const m = edit.model;
   const b = m.partner[v]!;
   if (b < 0) {
     findSpot(edit, v, blink, spot);
     return placeAt(edit, v, spot);
   }
-  if (s.crewOf[v]! >= 0 || s.crewOf[b]! >= 0) return false; // its other end is kept apart from it
+  if (m.kept[b] !== undefined) return joinKept(edit, v, b);
+  if (m.kept[v] !== undefined) return false;
   findJointSpot(edit, v, blink, spot);
   return placeAt(edit, v, spot);
+}
+
+/** The other end is pinned or frozen: some second crew comes to its minutes, at the lowest cost. */
+function joinKept(edit: PlanEdit, v: number, b: number): boolean {
+  const { model: m, state: s } = edit;
+  if (s.crewOf[b]! < 0 || s.endDay[b] !== s.startDay[b] || dayRange(m, s, v) !== OK) return false;
+  const day = s.startDay[b]!;
+  if (day < range.firstDay || day > range.lastDay) return false;
+  const now = hopGuide(m, s, m.hop[v]!, -1, 0, 0);
+  spot.clear();
+  for (let c = 0; c < m.crewCount; c++) {
+    const at = day * m.crewCount + c;
+    if (c === s.crewOf[b] || !mayStart(m, v, at, day, m.crewCount * m.dayCount)) continue;
+    if (!jointTimes(m, s, v, c, s.crewOf[b]!, day, s.startMin[b]!) || times.atMin !== s.startMin[b]) continue;
+    if (times.untilMin > s.endMin[b]!) continue;
+    for (let after = lastAwaited(m, s, v, at); ; ) {
+      const cost = edit.trial(v, c, day, after, s.startMin[b]!, s.endMin[b]!, now);
+      if (cost < spot.cost) spot.set(cost, c, day, after);
+      const follower = after < 0 ? s.head[at]! : s.next[after]!;
+      if (follower < 0 || waitsFor(m, follower, v)) break;
+      after = follower;
+    }
+  }
+  if (spot.crew < 0) return false;
+  edit.trial(v, spot.crew, day, spot.after, s.startMin[b]!, s.endMin[b]!, now);
+  edit.place();
+  return true;
 }
 
 /** Places `v`, and its partner, at a spot found for it. */

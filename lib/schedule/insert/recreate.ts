@@ -45,8 +45,7 @@ export class Recreate {
     for (let looked = 0; looked < m.visitCount && count < others; looked++) {
       this.#scanFrom = this.#scanFrom + 1 < m.visitCount ? this.#scanFrom + 1 : 0;
       const v = this.#scanFrom;
-      if (s.crewOf[v]! >= 0 || m.blocked[v] === 1 || m.kept[v] !== undefined || leadOf(m.partner, v) !== v)
-        continue;
+      if (s.crewOf[v]! >= 0 || m.blocked[v] === 1 || m.kept[v] !== undefined || leadOf(m, v) !== v) continue;
       let isNew = true;
       for (let i = 0; i < ruin.poolSize && isNew; i++) if (ruin.pool[i] === v) isNew = false;
       if (isNew) this.#list[count++] = v;

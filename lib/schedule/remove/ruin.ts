@@ -45,7 +45,7 @@ export class Ruin {
     if (b >= 0) this.#takeFollowers(b);
     if (s.crewOf[v]! >= 0) this.edit.remove(v);
     if (b >= 0 && s.crewOf[b]! >= 0) this.edit.remove(b);
-    this.pool[this.poolSize++] = leadOf(m.partner, v);
+    this.pool[this.poolSize++] = leadOf(m, v);
   }
 
   #takeFollowers(v: number): void {

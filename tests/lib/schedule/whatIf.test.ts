@@ -1,0 +1,112 @@
+import { describe, expect, test } from "vitest";
+import { judge, type Move, type ScheduleProblem, tryMove, whyHere } from "@/lib/schedule";
+import { placeOf, solved, when } from "./plans";
+import { alignment, crew, step, tiny, visit, window } from "./tiny";
+
+const twoCrews = [crew({ code: "C1" }), crew({ code: "C2" })];
+
+function moved(problem: ScheduleProblem, move: Move) {
+  const plan = solved(problem);
+  const effect = tryMove(problem, plan, move);
+  if (!effect.ok) throw new Error(JSON.stringify(effect.problems));
+  const { plan: next, ...rest } = effect.value;
+  return { ...rest, next };
+}
+
+describe("whyHere", () => {
+  test("lists the other crew-days, cheapest first, with the difference by term", () => {
+    const problem = tiny({ visits: [visit()] });
+    const why = whyHere(problem, solved(problem), 0);
+    if (!why.ok) throw new Error("refused");
+    expect(why.value.now).toMatchObject({ startDay: 0 });
+    expect(why.value.alternatives.map((x) => x.visit.startDay)).toEqual([1, 2, 3, 4]);
+    // One day later costs one day until the finish and nothing else.
+    expect(why.value.alternatives[0]!.difference).toMatchObject({
+      total: 1,
+      finishDays: 1,
+      crewDays: 0,
+      travelKm: 0,
+    });
+    expect(why.value.impossible).toBe(0);
+  });
+
+  test("counts crew-days on which there is no place", () => {
+    const windows = [window(5, { open: (d) => (d === 3 ? 0 : 0xffffff) })];
+    const problem = tiny({ windows, visits: [visit({ segments: [step(120, { splittable: false })] })] });
+    const why = whyHere(problem, solved(problem), 0);
+    expect(why.ok && why.value.impossible).toBe(1);
+  });
+
+  test("moves both ends of joint work", () => {
+    const problem = tiny({ road: [0, 30, 90], crews: twoCrews, visits: alignment(0, 1, 2) });
+    const why = whyHere(problem, solved(problem), 1);
+    if (!why.ok) throw new Error("refused");
+    for (const x of why.value.alternatives) {
+      expect(x.other).toMatchObject({ visit: 0, startDay: x.visit.startDay, startMin: x.visit.startMin });
+      expect(x.other!.crew).not.toBe(x.visit.crew);
+    }
+  });
+
+  test("refuses a visit that does not exist", () => {
+    const problem = tiny({ visits: [visit()] });
+    expect(whyHere(problem, solved(problem), 5).ok).toBe(false);
+  });
+});
+
+describe("tryMove", () => {
+  test("a legal drop: times follow, the cost before and after is told", () => {
+    const problem = tiny({ visits: [visit()] });
+    const { next, broken, before, after } = moved(problem, { visit: 0, crew: 0, day: 3 });
+    expect(broken).toEqual([]);
+    expect(when(placeOf(next, 0))).toBe("3 08:30 - 3 10:30");
+    expect(after.total - before.total).toBe(3);
+    expect(judge(problem, next)).toEqual([]);
+  });
+
+  test("an illegal drop stands where it was dropped and names the rules", () => {
+    const problem = tiny({ visits: [visit({ releaseDay: 2, kitReadyDay: 2 })] });
+    const { next, broken } = moved(problem, { visit: 0, crew: 0, day: 1 });
+    expect(placeOf(next, 0)).toMatchObject({ startDay: 1, startMin: 510, endMin: 630 });
+    expect(broken.map((x) => x.rule)).toEqual(["gate", "kit"]);
+  });
+
+  test("a drop between two visits keeps the order dropped in", () => {
+    const problem = tiny({
+      visits: [visit({ label: "a" }), visit({ label: "b" }), visit({ label: "c", segments: [step(60)] })],
+    });
+    const plan = solved(problem);
+    const firstOfDay = [...plan.placed].sort(
+      (a, b) => a.startDay - b.startDay || a.startMin - b.startMin,
+    )[0]!;
+    const mover = plan.placed.find((x) => x.visit !== firstOfDay.visit)!.visit;
+    const { next } = moved(problem, { visit: mover, crew: 0, day: firstOfDay.startDay, startMin: 421 });
+    expect(placeOf(next, mover).startMin).toBeLessThan(placeOf(next, firstOfDay.visit).startMin);
+  });
+
+  test("joint work moves with both crews", () => {
+    const problem = tiny({ road: [0, 30, 90], crews: twoCrews, visits: alignment(0, 1, 2) });
+    const { next, broken } = moved(problem, { visit: 0, crew: 1, day: 2 });
+    expect(broken).toEqual([]);
+    expect(placeOf(next, 0)).toMatchObject({ crew: 1, startDay: 2 });
+    expect(placeOf(next, 1)).toMatchObject({ crew: 0, startDay: 2, startMin: placeOf(next, 0).startMin });
+  });
+
+  test("a pinned visit can be moved by hand, and the judge tells of the pin", () => {
+    const pinned = [{ visit: 0, crew: 0, startDay: 0, startMin: 510, endDay: 0, endMin: 630 }];
+    const { broken } = moved(tiny({ visits: [visit()], pinned }), { visit: 0, crew: 0, day: 2 });
+    expect(broken.map((x) => x.rule)).toEqual(["kept"]);
+  });
+
+  test("an unplaced visit can be dropped in", () => {
+    const problem = tiny({ visits: [visit({ kitReadyDay: 9 })] });
+    const { next, broken } = moved(problem, { visit: 0, crew: 0, day: 0 });
+    expect(next.unplaced).toEqual([]);
+    expect(broken.map((x) => x.rule)).toEqual(["kit"]);
+  });
+
+  test("refuses a crew or day that does not exist", () => {
+    const problem = tiny({ visits: [visit()] });
+    expect(tryMove(problem, solved(problem), { visit: 0, crew: 3, day: 0 }).ok).toBe(false);
+    expect(tryMove(problem, solved(problem), { visit: 0, crew: 0, day: 5 }).ok).toBe(false);
+  });
+});
