@@ -24,7 +24,7 @@ import { convertUnit } from "./units";
 export interface CellContext {
   style: NumberStyle;
   dateOrder: DateOrder | "both" | undefined;
-  /** Zone of instants without an offset; UTC when undefined. */
+  /** Zone of instants without an offset; undefined = not known, such instants are asked about. */
   zone?: string;
   conversion?: UnitConversion;
   /** Decimals of the row's currency. */
@@ -258,14 +258,17 @@ function readTimeCell(column: Column, cell: PlainCell): CellReading {
 }
 
 function readInstantCell(column: Column, cell: PlainCell, zone: string | undefined): CellReading {
-  let value: number | undefined;
+  let value: number | "zone unknown" | undefined;
   if (typeof cell === "string") value = readInstant(cell, zone);
   else if (cell instanceof Date) value = wallClock(cell.getTime(), zone);
   else if (typeof cell === "number" && dateOfSerial(Math.floor(cell))) {
     // A day's fraction is not exact: 13:00 comes as 0.541666...; whole seconds are meant.
     value = wallClock(Math.round((cell - SERIAL_OF_EPOCH) * 86_400) * 1000, zone);
   }
-  if (value !== undefined) return { ok: true, value };
+  if (typeof value === "number") return { ok: true, value };
+  if (value === "zone unknown") {
+    return { ok: false, fault: zoneUnknown(column.label, textOf(cell)), question: ZONE_QUESTION };
+  }
   return wrong(
     "not-a-time",
     textOf(cell),
@@ -274,8 +277,25 @@ function readInstantCell(column: Column, cell: PlainCell, zone: string | undefin
   );
 }
 
+export const ZONE_QUESTION: Pick<Question, "option" | "choices"> = {
+  option: "zone",
+  choices: [{ answer: "UTC", readsAs: "hours of UTC" }],
+};
+
+/** An hour without an offset in a file of which nobody said the zone. */
+export function zoneUnknown(label: string, text: string): Fault {
+  return {
+    rule: "hour-without-zone",
+    value: text,
+    message: `${label}: "${text}" does not say in which time zone it is.`,
+    remedy:
+      "Say the time zone of the file's hours (UTC or an IANA name), or write them as 2026-01-01T13:00Z.",
+  };
+}
+
 /** `millis` shows a wall clock as if it were UTC. */
-function wallClock(millis: number, zone: string | undefined): number {
+function wallClock(millis: number, zone: string | undefined): number | "zone unknown" {
+  if (zone === undefined) return "zone unknown";
   const minute = Math.floor((millis % DAY_MILLIS) / 60_000);
   const date = new Date(millis).toISOString().slice(0, 10) as CalendarDate;
   return wallInstant(date, minute, zone);

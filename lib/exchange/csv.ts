@@ -9,6 +9,10 @@ export interface Records {
   fault?: Fault & { row: number };
 }
 
+/** Records and fields at which reading stops: 25 MB of separators or line breaks would fill the memory. */
+const MAX_RECORDS = 500_000;
+const MAX_FIELDS = 10_000;
+
 const QUOTE = 0x22;
 const CR = 0x0d;
 const LF = 0x0a;
@@ -49,6 +53,7 @@ export function parseRecords(text: string, separator: Separator): Records {
       }
       record.push(text.slice(from, i));
     }
+    if (record.length > MAX_FIELDS) return { records, fault: tooManyFields(records.length + 1) };
     if (i < n && text.charCodeAt(i) === sep) {
       i++;
       if (i === n)
@@ -60,6 +65,7 @@ export function parseRecords(text: string, separator: Separator): Records {
     i++;
     records.push(record);
     record = [];
+    if (records.length > MAX_RECORDS) return { records, fault: tooManyRecords(records.length) };
   }
   return { records };
 }
@@ -84,6 +90,25 @@ function misplaced(row: number): Fault & { row: number } {
     rule: "quote-misplaced",
     message: `In row ${row} a quoted field goes on after its closing quote.`,
     remedy: REMEDY,
+  };
+}
+
+function tooManyFields(row: number): Fault & { row: number } {
+  return {
+    row,
+    rule: "too-many-columns",
+    message: `Row ${row} has more than ${MAX_FIELDS.toLocaleString("en")} fields.`,
+    remedy: "Check the separator and the quotes of the file, and delete columns that are not needed.",
+  };
+}
+
+function tooManyRecords(row: number): Fault & { row: number } {
+  return {
+    row,
+    rule: "too-many-rows",
+    message: `The file has more than ${MAX_RECORDS.toLocaleString("en")} lines.`,
+    remedy:
+      "Delete blank lines, or split it into several files with the same header; they can be imported together.",
   };
 }
 

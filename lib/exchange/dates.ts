@@ -123,11 +123,11 @@ const DAYS_KEPT = 5000;
 const dayStarts = new Map<string, { startMillis: number; isWhole: boolean }>();
 
 /**
- * Epoch milliseconds of a wall-clock minute (0..1440) of `zone`, UTC when undefined. A file of hours asks for the same
+ * Epoch milliseconds of a wall-clock minute (0..1440) of `zone`. A file of hours asks for the same
  * days over and over, and the time zone database is slow: on days of 24 hours the minutes just add up.
  */
-export function wallInstant(date: CalendarDate, minuteOfDay: number, zone: string | undefined): number {
-  if (zone === undefined || zone === "UTC") return Date.parse(`${date}T00:00:00Z`) + minuteOfDay * 60_000;
+export function wallInstant(date: CalendarDate, minuteOfDay: number, zone: string): number {
+  if (zone === "UTC") return Date.parse(`${date}T00:00:00Z`) + minuteOfDay * 60_000;
   const name = `${zone} ${date}`;
   let day = dayStarts.get(name);
   if (!day) {
@@ -143,10 +143,10 @@ const INSTANT =
   /^(\d{4})-(\d{2})-(\d{2})[T ](\d{2}):(\d{2})(?::(\d{2})(?:\.0+)?)?\s*(Z|UTC|[+-]\d{2}(?::?\d{2})?)?$/;
 
 /**
- * Epoch milliseconds of `2026-01-01T13:00Z`, `2026-01-01 13:00` or with an offset. Without an offset the wall clock of
- * `zone` counts, UTC when undefined. 24:00 is the next day's 00:00. undefined for anything else.
+ * Epoch milliseconds of `2026-01-01T13:00Z`, `2026-01-01 13:00` or with an offset. 24:00 is the next day's 00:00.
+ * Without an offset the wall clock of `zone` counts; "zone unknown" when there is none. undefined for anything else.
  */
-export function readInstant(text: string, zone?: string): number | undefined {
+export function readInstant(text: string, zone: string | undefined): number | "zone unknown" | undefined {
   const m = INSTANT.exec(text.trim());
   if (!m) return undefined;
   const date = parseCalendarDate(`${m[1]}-${m[2]}-${m[3]}`);
@@ -155,11 +155,11 @@ export function readInstant(text: string, zone?: string): number | undefined {
   const second = Number(m[6] ?? 0);
   if (!date || minute > 59 || second > 59 || hour * 60 + minute > 1440) return undefined;
   const offset = m[7];
-  if (offset === undefined && zone !== undefined) {
-    return wallInstant(date, hour * 60 + minute, zone) + second * 1000;
+  if (offset === undefined) {
+    return zone === undefined ? "zone unknown" : wallInstant(date, hour * 60 + minute, zone) + second * 1000;
   }
   const utc = Date.UTC(Number(m[1]), Number(m[2]) - 1, Number(m[3]), hour, minute, second);
-  if (offset === undefined || offset === "Z" || offset === "UTC") return utc;
+  if (offset === "Z" || offset === "UTC") return utc;
   const sign = offset.startsWith("-") ? -1 : 1;
   const offsetMin = Number(offset.slice(1, 3)) * 60 + Number(offset.slice(3).replace(":", "") || 0);
   return utc - sign * offsetMin * 60_000;

@@ -1,5 +1,5 @@
 /** A matched table -> typed fields per row, or the problems of that row. */
-import { type CellContext, readCell } from "./cells";
+import { type CellContext, readCell, ZONE_QUESTION } from "./cells";
 import { inChunks } from "./chunks";
 import { currencyDigits } from "./currency";
 import { provedOrder } from "./dates";
@@ -95,7 +95,7 @@ export async function parseRows<K extends KindName>(
       cells[key] = reading.value ?? c.column.default;
       if (key === "currency") digits = currencyDigits(cells.currency);
     }
-    return finishRow(
+    const finished = finishRow(
       matched.kind,
       matched.columns,
       table.header.length,
@@ -105,7 +105,23 @@ export async function parseRows<K extends KindName>(
       problems,
       options.zone,
     );
+    const zoneless = zoneQuestion(finished.problems);
+    if (zoneless && ![...questions.values()].some((q) => q.option === "zone"))
+      questions.set("zone", zoneless);
+    return finished;
   }
+}
+
+/** The question that a row raises whose hour comes from two columns without a zone. */
+export function zoneQuestion(problems: readonly ExchangeProblem[]): Question | undefined {
+  const problem = problems.find((p) => p.rule === "hour-without-zone");
+  if (!problem) return undefined;
+  return {
+    ...ZONE_QUESTION,
+    column: problem.column ?? "",
+    row: problem.row ?? 0,
+    value: String(problem.value),
+  };
 }
 
 /** Folds virtual columns, asks for required ones, and names the row. */
@@ -191,12 +207,18 @@ export function columnContexts(
         {
           style,
           dateOrder: options.dateOrder ?? order,
-          ...(options.zone ? { zone: options.zone } : {}),
+          ...zoneOf(c, options),
           ...(c.conversion ? { conversion: c.conversion } : {}),
         },
       ];
     }),
   );
+}
+
+/** The person's answer, else UTC when the header says so. */
+function zoneOf(c: MatchedColumn, options: ReadOptions): { zone?: string } {
+  const zone = options.zone ?? (/\b(utc|gmt|z)\b/i.test(c.header) ? "UTC" : undefined);
+  return zone === undefined ? {} : { zone };
 }
 
 function* cellsOf(rows: readonly TableRow[], index: number): Iterable<Cell> {

@@ -1,17 +1,16 @@
 /** Weather blocks -> the series that are stored, and what that changes. */
-import type { WeatherSeries } from "@/lib/weather";
+import { ok, type Result, refused } from "@/lib/result";
+import { buildSeries, type SeriesSource, type WeatherSeries } from "@/lib/weather";
 import { HOUR_MILLIS, WEATHER_FIELDS, type WeatherBlock } from "./weather";
 
 /** Longest span of one forecast issue, hours: beyond 60 days it is no forecast but a wrong date. */
 const FORECAST_MAX_HOURS = 60 * 24;
 
-export interface SeriesInfo {
-  kind: WeatherSeries["kind"];
-  source: string;
-  isMadeUp: boolean;
-  /** 0 for history. */
-  issuedAtMillis: number;
-}
+/** What the file does not say about a series. Units, hours and stamps were settled on reading. */
+export type SeriesInfo = Pick<
+  SeriesSource,
+  "kind" | "source" | "isMadeUp" | "issuedAtMillis" | "withoutThunder" | "nowMillis" | "confirmed"
+>;
 
 export interface WeatherPreview {
   placeCode: string;
@@ -71,39 +70,64 @@ function fateOfHour(
  * month again replaces the same year; values of the block go over those that stand. A forecast or a member becomes one
  * series from its first to its last hour. Missing values are NaN.
  *
+ * Refused by the rules of lib/weather: history that has not passed, spans over 20 years, and values that look like
+ * another unit until a person confirms them (`info.confirmed`).
+ *
  * @param standing series of this place and kind that stand now; only history is merged with them
- * @throws RangeError when a forecast spans more than 60 days
  */
 export function seriesToStore(
   block: WeatherBlock,
   info: SeriesInfo,
   standing: readonly WeatherSeries[] = [],
-): WeatherSeries[] {
-  const { timeMillis } = block;
-  if (timeMillis.length === 0) return [];
-  if (info.kind !== "history") {
-    const hours = (timeMillis[timeMillis.length - 1]! - timeMillis[0]!) / HOUR_MILLIS + 1;
-    if (hours > FORECAST_MAX_HOURS) {
-      throw new RangeError(`a forecast spans ${hours} h, at most ${FORECAST_MAX_HOURS} h`);
-    }
-    const series = emptySeries(block.placeCode, info, timeMillis[0]!, hours);
-    lay(block, 0, timeMillis.length, series);
-    return [series];
+): Result<WeatherSeries[]> {
+  const built = buildSeries(hoursOf(block), {
+    ...info,
+    placeId: block.placeCode,
+    windUnit: "m/s",
+    rainUnit: "mm/h",
+    tempUnit: "degC",
+  });
+  if (!built.ok) return built;
+  const series = built.value;
+  if (info.kind === "history") return ok(yearsOf(series, standing));
+  if (series.hours <= FORECAST_MAX_HOURS) return ok([series]);
+  return refused({
+    path: "Hour starts (UTC)",
+    rule: "forecast-too-long",
+    value: series.hours,
+    message: `The forecast of ${block.placeCode} spans ${series.hours} hours, at most ${FORECAST_MAX_HOURS} are expected.`,
+    remedy: "Check the dates, or bring it in as history.",
+  });
+}
+
+function hoursOf(block: WeatherBlock) {
+  return Array.from(block.timeMillis, (time, i) => ({
+    time,
+    wind: block.windMs[i]!,
+    gust: block.gustMs[i]!,
+    rain: block.rainMmH[i]!,
+    temp: block.tempC[i]!,
+    humidity: block.humidityPct[i]!,
+    thunder: Number.isNaN(block.thunder[i]!) ? null : block.thunder[i]!,
+  }));
+}
+
+/** Whole calendar years: what stands, with the new values over it. Years without a new hour are left out. */
+function yearsOf(series: WeatherSeries, standing: readonly WeatherSeries[]): WeatherSeries[] {
+  const first = new Date(series.startsAtMillis).getUTCFullYear();
+  const last = new Date(series.startsAtMillis + (series.hours - 1) * HOUR_MILLIS).getUTCFullYear();
+  const years: WeatherSeries[] = [];
+  for (let y = first; y <= last; y++) {
+    const startsAtMillis = Date.UTC(y, 0, 1);
+    const hours = (Date.UTC(y + 1, 0, 1) - startsAtMillis) / HOUR_MILLIS;
+    const year = emptyYear(series, startsAtMillis, hours);
+    if (!lay(series, year)) continue;
+    const merged = emptyYear(series, startsAtMillis, hours);
+    for (const old of standing) lay(old, merged);
+    lay(series, merged);
+    years.push(merged);
   }
-  const made: WeatherSeries[] = [];
-  for (let from = 0; from < timeMillis.length; ) {
-    const year = new Date(timeMillis[from]!).getUTCFullYear();
-    const starts = Date.UTC(year, 0, 1);
-    const ends = Date.UTC(year + 1, 0, 1);
-    let to = from;
-    while (to < timeMillis.length && timeMillis[to]! < ends) to++;
-    const series = emptySeries(block.placeCode, info, starts, (ends - starts) / HOUR_MILLIS);
-    for (const old of standing) layOld(old, series);
-    lay(block, from, to, series);
-    made.push(series);
-    from = to;
-  }
-  return made;
+  return years;
 }
 
 /** The hours of a series as a block, for export; hours without any value are left out. */
@@ -125,16 +149,10 @@ export function blockOfSeries(placeCode: string, series: WeatherSeries): Weather
   };
 }
 
-function emptySeries(
-  placeId: string,
-  info: SeriesInfo,
-  startsAtMillis: number,
-  hours: number,
-): WeatherSeries {
+function emptyYear(like: WeatherSeries, startsAtMillis: number, hours: number): WeatherSeries {
   const unknown = () => new Float32Array(hours).fill(Number.NaN);
   return {
-    placeId,
-    ...info,
+    ...like,
     startsAtMillis,
     hours,
     windMs: unknown(),
@@ -146,21 +164,19 @@ function emptySeries(
   };
 }
 
-function lay(block: WeatherBlock, from: number, to: number, series: WeatherSeries): void {
+/** Puts the known values of `from` over those of `onto`; false when none falls into it. */
+function lay(from: WeatherSeries, onto: WeatherSeries): boolean {
+  const shift = (from.startsAtMillis - onto.startsAtMillis) / HOUR_MILLIS;
+  const start = Math.max(0, -shift);
+  const end = Math.min(from.hours, onto.hours - shift);
+  let found = false;
   for (const field of WEATHER_FIELDS) {
-    for (let i = from; i < to; i++) {
-      const value = block[field][i]!;
-      if (!Number.isNaN(value))
-        series[field][(block.timeMillis[i]! - series.startsAtMillis) / HOUR_MILLIS] = value;
+    for (let h = start; h < end; h++) {
+      const value = from[field][h]!;
+      if (Number.isNaN(value)) continue;
+      onto[field][h + shift] = value;
+      found = true;
     }
   }
-}
-
-function layOld(old: WeatherSeries, series: WeatherSeries): void {
-  const shift = (old.startsAtMillis - series.startsAtMillis) / HOUR_MILLIS;
-  const from = Math.max(0, -shift);
-  const to = Math.min(old.hours, series.hours - shift);
-  for (const field of WEATHER_FIELDS) {
-    for (let h = from; h < to; h++) series[field][h + shift] = old[field][h]!;
-  }
+  return found;
 }

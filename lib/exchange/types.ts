@@ -202,7 +202,7 @@ export interface MatchedTable<K extends KindName = KindName> {
 export interface ReadOptions {
   decimalMark?: "point" | "comma";
   dateOrder?: "day first" | "month first";
-  /** IANA zone of weather hours that carry no offset; UTC when absent. */
+  /** IANA zone (or UTC) of hours that carry no offset; asked for when the header does not say UTC either. */
   zone?: string;
   /** Read the example rows of a template too (tests). */
   readsExamples?: boolean;
@@ -210,7 +210,7 @@ export interface ReadOptions {
 
 /** A file-level question whose answer lets refused rows in. */
 export interface Question {
-  option: "decimalMark" | "dateOrder";
+  option: "decimalMark" | "dateOrder" | "zone";
   column: string;
   /** The first cell that can be read two ways. */
   row: number;

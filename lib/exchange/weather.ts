@@ -7,7 +7,7 @@ import { inChunks } from "./chunks";
 import { readInstant } from "./dates";
 import { NearMatches } from "./keys";
 import { columnOf } from "./kinds";
-import { columnContexts, finishRow } from "./parseRows";
+import { columnContexts, finishRow, zoneQuestion } from "./parseRows";
 import { type Place, problemAt } from "./problems";
 import type { WeatherRow } from "./rows";
 import type { DecimalMark } from "./separator";
@@ -40,8 +40,8 @@ export interface WeatherBlock extends Record<WeatherField, Float32Array> {
 export interface WeatherOptions extends ReadOptions {
   /** Figures that stand for "not measured" in this file, e.g. -9900. */
   missingCodes?: readonly number[];
-  /** Does the file name an hour by its start or its end? Default start. */
-  stamped?: "start" | "end";
+  /** Does the file name an hour by its end (01:00 = midnight to one)? */
+  isStampedAtEnd?: boolean;
 }
 
 export interface WeatherReading {
@@ -86,7 +86,7 @@ export async function readWeather(
   });
   const blocks = [...hours].map(([placeCode, h]) => h.finish(placeCode, place, log));
   const notices = [...matched.notices];
-  if (options.stamped === "end")
+  if (options.isStampedAtEnd)
     notices.push("Hours are named by their end in this file: each was moved back by one hour.");
   return {
     ...place,
@@ -115,6 +115,8 @@ class HourReader {
   readonly #missing: ReadonlySet<number>;
   readonly #shiftMillis: number;
   readonly #zone: string | undefined;
+  /** Zone of hours in one column: also known from the header. */
+  readonly #hourZone: string | undefined;
   readonly #headerLength: number;
   /** The last place that was read without a problem, and the cell it came from. */
   #known: { cell: Cell | undefined; placeCode: string } | undefined;
@@ -130,8 +132,9 @@ class HourReader {
     this.#constants = matched.constants;
     this.#constantFigures = WEATHER_FIELDS.map((f) => Number(matched.constants[f] ?? Number.NaN));
     this.#missing = new Set(options.missingCodes ?? []);
-    this.#shiftMillis = options.stamped === "end" ? -HOUR_MILLIS : 0;
+    this.#shiftMillis = options.isStampedAtEnd ? -HOUR_MILLIS : 0;
     this.#zone = options.zone;
+    this.#hourZone = this.#contexts.get("startsAtMillis")?.zone;
     this.#headerLength = matched.table.header.length;
   }
 
@@ -152,8 +155,8 @@ class HourReader {
     const time = row.cells[this.#timeColumn.index];
     if (typeof time !== "string" || !this.#known) return false;
     if (this.#placeColumn && row.cells[this.#placeColumn.index] !== this.#known.cell) return false;
-    const millis = readInstant(time, this.#zone);
-    if (millis === undefined || millis % HOUR_MILLIS !== 0) return false;
+    const millis = readInstant(time, this.#hourZone);
+    if (typeof millis !== "number" || millis % HOUR_MILLIS !== 0) return false;
     this.placeCode = this.#known.placeCode;
     this.startsAtMillis = millis + this.#shiftMillis;
     return true;
@@ -176,7 +179,11 @@ class HourReader {
     );
     this.placeCode = String(values.placeCode);
     this.startsAtMillis = Number(values.startsAtMillis) + this.#shiftMillis;
-    if (problems.length > 0) return problems;
+    if (problems.length > 0) {
+      const zoneless = zoneQuestion(problems);
+      if (zoneless && !this.questions.some((q) => q.option === "zone")) this.questions.push(zoneless);
+      return problems;
+    }
     if (this.startsAtMillis % HOUR_MILLIS !== 0) return [notAnHour(at)];
     const cell = this.#placeColumn ? row.cells[this.#placeColumn.index] : undefined;
     this.#known = { cell, placeCode: this.placeCode };

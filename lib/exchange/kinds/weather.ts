@@ -1,6 +1,7 @@
 import type { CalendarDate } from "@/lib/time";
+import { zoneUnknown } from "../cells";
 import { columnsOf } from "../columns";
-import { wallInstant } from "../dates";
+import { timeOfDayText, wallInstant } from "../dates";
 import type { WeatherPlaceRow, WeatherRow } from "../rows";
 import type { Cells, ImportKind, RowFault } from "../types";
 
@@ -129,7 +130,7 @@ export const weather: ImportKind<"weather"> = {
         ],
 };
 
-/** Date and time of day -> start of the hour; both are wall clock of the file's zone, UTC when none was named. */
+/** Date and time of day -> start of the hour; both are wall clock of the file's zone. */
 function foldHour(
   cells: Cells,
   options: { zone?: string },
@@ -138,6 +139,10 @@ function foldHour(
   delete values.date;
   delete values.time;
   if (typeof cells.date !== "string" || typeof cells.time !== "number") return { values, faults: [] };
+  const text = `${cells.date} ${timeOfDayText(cells.time)}`;
+  if (options.zone === undefined) {
+    return { values, faults: [{ key: "startsAtMillis", ...zoneUnknown("Date and Time of day", text) }] };
+  }
   if (values.startsAtMillis !== undefined) {
     return {
       values,

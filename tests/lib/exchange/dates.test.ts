@@ -102,7 +102,7 @@ describe("instants", () => {
     "2026-01-01T04:00-0900",
     "2026-01-01 13:00 UTC",
   ])("reads %j as 13:00 UTC", (text) => {
-    expect(readInstant(text)).toBe(at);
+    expect(readInstant(text, "UTC")).toBe(at);
   });
 
   it("takes the wall clock of a zone when there is no offset", () => {
@@ -110,21 +110,26 @@ describe("instants", () => {
     expect(readInstant("2026-07-01T14:00Z", "Europe/Zurich")).toBe(Date.UTC(2026, 6, 1, 14));
   });
 
+  it("says when neither an offset nor a zone is known", () => {
+    expect(readInstant("2026-07-01 14:00", undefined)).toBe("zone unknown");
+    expect(readInstant("2026-07-01T14:00Z", undefined)).toBe(Date.UTC(2026, 6, 1, 14));
+  });
+
   it("takes 24:00 for the next day", () => {
-    expect(readInstant("2026-12-31 24:00")).toBe(Date.UTC(2027, 0, 1));
+    expect(readInstant("2026-12-31 24:00", "UTC")).toBe(Date.UTC(2027, 0, 1));
   });
 
   it.each(["2026-02-30T00:00Z", "2026-01-01", "2026-01-01 25:00", "13:00", "2026-01-01T10:61Z"])(
     "does not read %j",
     (text) => {
-      expect(readInstant(text)).toBeUndefined();
+      expect(readInstant(text, "UTC")).toBeUndefined();
     },
   );
 
   it("reads back what it writes", () => {
     fc.assert(
       fc.property(fc.integer({ min: 0, max: 4_000_000_000 }), (seconds) => {
-        expect(readInstant(instantText(seconds * 1000))).toBe(seconds * 1000);
+        expect(readInstant(instantText(seconds * 1000), undefined)).toBe(seconds * 1000);
       }),
     );
   });

@@ -74,6 +74,8 @@ describe("files that are refused", () => {
     ],
     ["a broken workbook", new Uint8Array([0x50, 0x4b, 3, 4, 1, 2, 3]), "workbook-damaged"],
     ["binary data", new Uint8Array(Array.from({ length: 300 }, (_, i) => (i * 7) % 256)), "file-not-a-table"],
+    ["25 MB of separators", new Uint8Array(25 * 1024 * 1024).fill(0x2c), "too-many-columns"],
+    ["25 MB of line breaks", new Uint8Array(25 * 1024 * 1024).fill(0x0a), "too-many-rows"],
     ["301 columns", lines(Array.from({ length: 301 }, (_, i) => `c${i}`).join(","), "a"), "too-many-columns"],
   ])("%s", async (_, bytes, rule) => {
     expect(await refusalOf(bytes)).toEqual([rule]);

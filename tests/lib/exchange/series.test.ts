@@ -2,10 +2,24 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { blockOfSeries, previewWeather, type SeriesInfo, seriesToStore } from "@/lib/exchange/series";
 import { WEATHER_FIELDS, type WeatherBlock } from "@/lib/exchange/weather";
+import type { WeatherSeries } from "@/lib/weather";
 
 const HOUR = 3_600_000;
-const HISTORY: SeriesInfo = { kind: "history", source: "test", isMadeUp: true, issuedAtMillis: 0 };
-const FORECAST: SeriesInfo = { kind: "forecast", source: "test", isMadeUp: true, issuedAtMillis: 5 };
+const HISTORY: SeriesInfo = {
+  kind: "history",
+  source: "test",
+  isMadeUp: true,
+  issuedAtMillis: 0,
+  withoutThunder: "unknown",
+  nowMillis: Date.UTC(2027, 0, 1),
+};
+const FORECAST: SeriesInfo = { ...HISTORY, kind: "forecast", issuedAtMillis: 5 };
+
+function stored(...args: Parameters<typeof seriesToStore>): WeatherSeries[] {
+  const made = seriesToStore(...args);
+  if (!made.ok) throw new Error(JSON.stringify(made.problems));
+  return made.value;
+}
 
 function block(hours: readonly (readonly [at: number, windMs: number])[]): WeatherBlock {
   const blank = () => new Float32Array(hours.length).fill(Number.NaN);
@@ -25,7 +39,7 @@ const at = (year: number, hour: number) => Date.UTC(year, 0, 1) + hour * HOUR;
 
 describe("seriesToStore", () => {
   it("makes one series per calendar year of history, from 1 January, gaps as NaN", () => {
-    const made = seriesToStore(
+    const made = stored(
       block([
         [at(2024, 8783), 3],
         [at(2025, 0), 4],
@@ -42,7 +56,7 @@ describe("seriesToStore", () => {
   });
 
   it("lays new values over those that stand and keeps what the file leaves blank", () => {
-    const [old] = seriesToStore(
+    const [old] = stored(
       block([
         [at(2025, 0), 1],
         [at(2025, 1), 2],
@@ -50,7 +64,7 @@ describe("seriesToStore", () => {
       HISTORY,
     );
     old!.tempC[0] = 7;
-    const [merged] = seriesToStore(
+    const [merged] = stored(
       block([
         [at(2025, 1), 9],
         [at(2025, 2), Number.NaN],
@@ -63,20 +77,20 @@ describe("seriesToStore", () => {
   });
 
   it("merges with standing series that begin anywhere", () => {
-    const [late] = seriesToStore(
+    const [late] = stored(
       block([
         [at(2025, 100), 1],
         [at(2025, 102), 3],
       ]),
       FORECAST,
     );
-    const [merged] = seriesToStore(block([[at(2025, 101), 2]]), HISTORY, [late!]);
+    const [merged] = stored(block([[at(2025, 101), 2]]), HISTORY, [late!]);
     expect([...merged!.windMs.subarray(99, 104)]).toEqual([Number.NaN, 1, 2, 3, Number.NaN]);
   });
 
   it("makes one series of a forecast from its first to its last hour, whatever stands", () => {
-    const [old] = seriesToStore(block([[at(2025, 0), 1]]), FORECAST);
-    const made = seriesToStore(
+    const [old] = stored(block([[at(2025, 0), 1]]), FORECAST);
+    const made = stored(
       block([
         [at(2025, 4), 5],
         [at(2025, 6), 7],
@@ -95,17 +109,31 @@ describe("seriesToStore", () => {
     expect([...made[0]!.windMs]).toEqual([5, Number.NaN, 7]);
   });
 
-  it("refuses a forecast over years: a date in it is wrong", () => {
-    expect(() =>
-      seriesToStore(
-        block([
-          [at(2025, 0), 1],
-          [at(2026, 0), 1],
-        ]),
-        FORECAST,
-      ),
-    ).toThrow(RangeError);
-    expect(seriesToStore(block([]), FORECAST)).toEqual([]);
+  it("refuses a forecast over years, history that has not passed, and an empty block", () => {
+    const rules = (...args: Parameters<typeof seriesToStore>) => {
+      const made = seriesToStore(...args);
+      return made.ok ? [] : made.problems.map((p) => p.rule);
+    };
+    const years = block([
+      [at(2025, 0), 1],
+      [at(2026, 0), 1],
+    ]);
+    expect(rules(years, FORECAST)).toEqual(["forecast-too-long"]);
+    expect(rules(block([[at(2027, 5), 1]]), HISTORY)).toContain("future-history");
+    expect(rules(block([]), HISTORY)).toEqual(["empty"]);
+  });
+
+  it("asks about winds that look like another unit, and lets a person confirm them", () => {
+    const fast = block(Array.from({ length: 72 }, (_, h) => [at(2025, h), 30] as const));
+    const made = seriesToStore(fast, HISTORY);
+    expect(made.ok || made.problems.map((p) => p.rule)).toEqual(["wind-unit"]);
+    expect(stored(fast, { ...HISTORY, confirmed: ["wind-unit"] })[0]!.windMs[0]).toBe(30);
+  });
+
+  it("leaves thunder unknown without a column, unless a person says there was none", () => {
+    const [unknown] = stored(block([[at(2025, 0), 1]]), HISTORY);
+    const [none] = stored(block([[at(2025, 0), 1]]), { ...HISTORY, withoutThunder: "none" });
+    expect([unknown!.thunder[0], none!.thunder[0], none!.thunder[1]]).toEqual([Number.NaN, 0, Number.NaN]);
   });
 
   it("gives the block back", () => {
@@ -113,8 +141,8 @@ describe("seriesToStore", () => {
       fc.property(
         fc.uniqueArray(fc.integer({ min: 0, max: 8759 }), { minLength: 1, maxLength: 50 }),
         (hours) => {
-          const b = block(hours.sort((x, y) => x - y).map((h) => [at(2025, h), h % 30] as const));
-          const [series] = seriesToStore(b, HISTORY);
+          const b = block(hours.sort((x, y) => x - y).map((h) => [at(2025, h), h % 12] as const));
+          const [series] = stored(b, HISTORY);
           expect(blockOfSeries("WX-1", series!)).toEqual(b);
           expect(previewWeather(b, [series!])).toMatchObject({
             newHours: 0,
@@ -129,7 +157,7 @@ describe("seriesToStore", () => {
 
 describe("previewWeather", () => {
   it("counts hours by fate; a blank value changes nothing", () => {
-    const [old] = seriesToStore(
+    const [old] = stored(
       block([
         [at(2025, 0), 1],
         [at(2025, 1), 2],

@@ -146,7 +146,7 @@ describe("readWeather", () => {
   it("takes local hours of a zone, date and time apart, end stamps and codes for missing values", async () => {
     const reading = await read(
       lines("Date,Time,Wind (m/s)", "2026-07-01,01:00,5", "2026-07-01,24:00,-9900"),
-      { zone: "Europe/Zurich", stamped: "end", missingCodes: [-9900] },
+      { zone: "Europe/Zurich", isStampedAtEnd: true, missingCodes: [-9900] },
       "weather.csv",
       { placeCode: "WX-1" },
     );
@@ -157,6 +157,20 @@ describe("readWeather", () => {
     expect(reading.notices).toContain(
       "Hours are named by their end in this file: each was moved back by one hour.",
     );
+  });
+
+  it("asks for the zone of hours that carry no offset, and takes the answer", async () => {
+    const one = lines("Weather place,time,Wind (m/s)", "WX-1,2026-01-01 13:00,5", "WX-1,2026-01-01T14:00Z,6");
+    const two = lines("Weather place,Date,Time,Wind (m/s)", "WX-1,2026-01-01,13:00,5");
+    const asked = await read(one);
+    expect(asked.problems.map((p) => [p.row, p.rule])).toEqual([[2, "hour-without-zone"]]);
+    expect(asked.questions).toMatchObject([{ option: "zone", value: "2026-01-01 13:00" }]);
+    expect((await read(two)).questions).toMatchObject([{ option: "zone", value: "2026-01-01 13:00" }]);
+    for (const file of [one, two]) {
+      const told = await read(file, { zone: "UTC" });
+      expect(told.problems).toEqual([]);
+      expect(told.blocks[0]!.timeMillis[0]).toBe(T0 + 13 * HOUR);
+    }
   });
 
   it("finds the hour that a clock change repeats and asks for UTC", async () => {
@@ -293,7 +307,7 @@ describe("a published typical year as its source wrote it (Sand Point, TMY3)", (
     if (!matched.ok) throw new Error(JSON.stringify(matched.problems));
     const reading = await readWeather(matched.value, {
       zone: "Etc/GMT+9",
-      stamped: "end",
+      isStampedAtEnd: true,
       missingCodes: [-9900],
     });
     // Two hours claim more rain than any hour on record: faults of the source, refused by row.
