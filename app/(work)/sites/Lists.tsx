@@ -51,7 +51,7 @@ export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
   }, [hasMap, tab, shownSites, shownHops, sites, hops]);
 
   const tools = (
-    <Button size="small" aria-pressed={hasMap} onClick={toggleMap}>
+    <Button aria-pressed={hasMap} onClick={toggleMap}>
       {hasMap ? "Hide map" : "Show map"}
     </Button>
   );

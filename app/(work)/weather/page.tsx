@@ -1,0 +1,343 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { homeToday, homeZone } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { Select, TextInput } from "@/app/_ui/Field";
+import { formatCount, formatInstant, formatNumber } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { Tag } from "@/app/_ui/StateMark";
+import { Tabs } from "@/app/_ui/Tabs";
+import { WeatherDays } from "@/app/_ui/WeatherDays";
+import { CLASS_WORDS } from "@/app/_ui/weather/factors";
+import { database } from "@/db/open";
+import { loadCrews } from "@/db/queries/crews";
+import { rulesInForce } from "@/db/queries/programme";
+import { doneVisits } from "@/db/queries/reports";
+import {
+  loadForecastVisits,
+  loadPlaceForecasts,
+  loadSiteWork,
+  type PlaceForecast,
+  type SiteWork,
+} from "@/db/queries/weatherViews";
+import { commonShift } from "@/lib/programme";
+import { addDays } from "@/lib/time";
+import { type ShiftWeek, WORK_CLASSES, type WorkClass } from "@/lib/weather";
+import { sitePath } from "../hops/hopStates";
+import { ClimateTable } from "./ClimateTable";
+import { placeClimate } from "./climate";
+import { FindingTable } from "./FindingTable";
+import { planAgainstForecast } from "./planAgainstForecast";
+import { ForecastReader, noWeatherWords, placeOf, profileOf, shiftAtSite } from "./siteHours";
+
+export const metadata: Metadata = { title: "Weather" };
+
+const DAYS = 10;
+const ROWS_A_PAGE = 60;
+const CLIMATE_PLACES = 40;
+const HEIGHTS_M = [10, 20, 40, 60, 80];
+
+interface WeatherPageProps {
+  searchParams: Promise<
+    Partial<Record<"tab" | "class" | "region" | "show" | "q" | "page" | "height", string>>
+  >;
+}
+
+export default async function WeatherPage({ searchParams }: WeatherPageProps) {
+  await requireRole();
+  const params = await searchParams;
+  const db = database();
+  const today = homeToday(db);
+  const places = loadPlaceForecasts(db);
+  const work = loadSiteWork(db);
+  if (places.length === 0 || work.length === 0) {
+    return (
+      <>
+        <PageHead title="Weather" />
+        <EmptyState
+          title={work.length === 0 ? "No sites yet" : "No weather yet"}
+          actions={<LinkButton href="/import">Bring in</LinkButton>}
+        >
+          {work.length === 0
+            ? "Bring in the sites first; their weather is read from the places near them."
+            : "Bring in a forecast and past years for places near the sites. Until then every site is planned with a careful allowance, never as always fine."}
+        </EmptyState>
+      </>
+    );
+  }
+  const tab = params.tab === "plan" || params.tab === "climate" ? params.tab : "days";
+  const workClass = WORK_CLASSES.find((c) => c === params.class) ?? "aloft";
+  const days = Array.from({ length: DAYS }, (_, d) => addDays(today, d));
+  const crews = loadCrews(db);
+  const shift = commonShift(crews);
+  const policy = rulesInForce(db).weatherPolicy;
+  const reader = new ForecastReader(policy);
+  const done = doneVisits(db);
+  const visits = loadForecastVisits(db, today, days.at(-1)!).filter((v) => !done.has(v.visitId));
+  const findings = planAgainstForecast(
+    visits,
+    new Map(work.map((w) => [w.site.code, w])),
+    places,
+    new Map(crews.map((c) => [c.code, c])),
+    reader,
+  );
+  const lost = findings.filter((f) => f.state === "lost");
+  const unchecked = findings.filter((f) => f.state === "not checked");
+  const source = sourceWords(places, homeZone(db));
+  const href = (change: Record<string, string>) =>
+    `/weather?${new URLSearchParams({ ...params, ...change })}`;
+
+  return (
+    <>
+      <PageHead
+        title="Weather"
+        lead="Hours of the shift within the planning limits, at each site's highest mount. The crew on site decides."
+        marks={places.some((p) => p.forecast?.isMadeUp) ? <Tag tone="warn">Made-up weather</Tag> : undefined}
+      />
+      <PlanNotice lost={lost.length} unchecked={unchecked.length} all={findings.length} />
+      <Tabs
+        label="Views of the weather"
+        tabs={[
+          { href: href({ tab: "days" }), label: "Next ten days", current: tab === "days" },
+          {
+            href: href({ tab: "plan" }),
+            label: "Plan against forecast",
+            count: lost.length,
+            current: tab === "plan",
+          },
+          { href: href({ tab: "climate" }), label: "Climate beyond", current: tab === "climate" },
+        ]}
+      />
+      {tab === "plan" ? (
+        <Panel
+          title="Planned visits of the next ten days"
+          note="Each visit is begun at its planned minute and run through the forecast's hours inside its crew's shifts, overtime and the site's access."
+          foot={source}
+          flush
+        >
+          {findings.length === 0 ? (
+            <p className="px-4 py-3">
+              The plan in force has no visit in these days. <Link href="/plan">Open the plan</Link>.
+            </p>
+          ) : (
+            <FindingTable findings={findings} />
+          )}
+        </Panel>
+      ) : (
+        <ClassTabs workClass={workClass} href={href} />
+      )}
+      {tab === "days" ? (
+        <DayMatrix
+          {...{ params, work, places, days, shift, workClass, reader, source, href }}
+          planned={new Set(visits.map((v) => v.siteCode))}
+        />
+      ) : null}
+      {tab === "climate" ? (
+        <Climate
+          {...{ params, places, workClass, shift, href }}
+          zone={homeZone(db)}
+          month={Number(today.slice(5, 7)) - 1}
+        />
+      ) : null}
+    </>
+  );
+}
+
+type Params = Awaited<WeatherPageProps["searchParams"]>;
+type Href = (change: Record<string, string>) => string;
+
+function PlanNotice({ lost, unchecked, all }: { lost: number; unchecked: number; all: number }) {
+  if (all === 0) return null;
+  const rest =
+    unchecked > 0 ? ` ${formatCount(unchecked, "visit")} could not be checked: no weather or estimate.` : "";
+  if (lost === 0) {
+    return (
+      <Notice kind={unchecked > 0 ? "warn" : "good"} title="The forecast leaves the plan as it is">
+        {`${formatCount(all - unchecked, "planned visit")} of the next ten days can end on the planned day within the planning limits.${rest}`}
+      </Notice>
+    );
+  }
+  return (
+    <Notice
+      kind="warn"
+      title={`${formatCount(lost, "planned visit")} of ${formatNumber(all)} lost the window`}
+      action={<Link href="/weather?tab=plan">Which ones</Link>}
+    >
+      {`By the forecast they end later than planned or not within ten days.${rest}`}
+    </Notice>
+  );
+}
+
+function ClassTabs({ workClass, href }: { workClass: WorkClass; href: Href }) {
+  return (
+    <Tabs
+      label="Work class"
+      tabs={WORK_CLASSES.map((c) => ({
+        href: href({ class: c, page: "1" }),
+        label: CLASS_WORDS[c],
+        current: c === workClass,
+      }))}
+    />
+  );
+}
+
+interface MatrixProps {
+  params: Params;
+  work: readonly SiteWork[];
+  places: readonly PlaceForecast[];
+  planned: ReadonlySet<string>;
+  days: ReturnType<typeof addDays>[];
+  shift: ShiftWeek;
+  workClass: WorkClass;
+  reader: ForecastReader;
+  source: string;
+  href: Href;
+}
+
+function DayMatrix(props: MatrixProps) {
+  const { params, work, places, planned, days, shift, workClass, reader, source, href } = props;
+  const show = params.show === "all" || planned.size === 0 ? "all" : "planned";
+  const query = (params.q ?? "").trim().toLowerCase();
+  const regions = [...new Set(work.map((w) => w.site.region))].sort();
+  const shown = work.filter(
+    ({ site }) =>
+      (!params.region || site.region === params.region) &&
+      (show === "all" || planned.has(site.code)) &&
+      (query === "" || `${site.code} ${site.name}`.toLowerCase().includes(query)),
+  );
+  const pages = Math.max(1, Math.ceil(shown.length / ROWS_A_PAGE));
+  const page = Math.min(pages, Math.max(1, Number(params.page) || 1));
+  const rows = shown.slice((page - 1) * ROWS_A_PAGE, page * ROWS_A_PAGE).map((w) => {
+    const place = placeOf(w.site, places, reader.policy)?.place;
+    const openShift = shiftAtSite(shift, w.site.access);
+    const row = { id: w.site.code, label: w.site.code, href: `${sitePath(w.site.code)}?tab=weather` };
+    if (!place?.forecast) {
+      const why = place ? `${place.name} has no forecast` : noWeatherWords(w.site, reader.policy);
+      return { ...row, note: `${w.site.name}: ${why}`, days: days.map((day) => unknownDay(day, why)) };
+    }
+    const profile = profileOf(w, place);
+    return {
+      ...row,
+      note: `${w.site.name}, ${formatNumber(profile.heightM, 0)} m`,
+      days: reader.days(place.forecast, profile, workClass, days, openShift),
+    };
+  });
+  return (
+    <Panel
+      title={`${CLASS_WORDS[workClass]}: hours of the shift within the limits`}
+      note={`${formatCount(shown.length, "site")} shown${show === "planned" ? ", with a visit planned in these days" : ""}. Hours are those of the site's own clock, inside the crews' shift and the owner's access.`}
+    >
+      <form method="get" action="/weather" className="ui-no-print mb-4 flex flex-wrap items-end gap-3">
+        <input type="hidden" name="tab" value="days" />
+        <input type="hidden" name="class" value={workClass} />
+        <Select
+          label="Region"
+          name="region"
+          defaultValue={params.region ?? ""}
+          empty="All regions"
+          choices={regions.map((r) => ({ value: r, label: r }))}
+        />
+        <Select
+          label="Sites"
+          name="show"
+          defaultValue={show}
+          choices={[
+            { value: "planned", label: "With a visit planned" },
+            { value: "all", label: "All sites" },
+          ]}
+        />
+        <TextInput label="Code or name" name="q" defaultValue={params.q ?? ""} />
+        <Button type="submit">Show</Button>
+      </form>
+      {rows.length === 0 ? (
+        <p>
+          No site passes this choice.{" "}
+          <Link href={href({ show: "all", region: "", q: "" })}>Show all sites</Link>.
+        </p>
+      ) : (
+        <WeatherDays
+          label={`${CLASS_WORDS[workClass]}, next ten days`}
+          days={days}
+          rows={rows}
+          source={source}
+        />
+      )}
+      {pages > 1 ? (
+        <nav aria-label="Pages of sites" className="ui-no-print mt-3 flex gap-4">
+          {page > 1 ? <Link href={href({ page: String(page - 1) })}>Earlier sites</Link> : null}
+          <span>
+            Page {page} of {pages}
+          </span>
+          {page < pages ? <Link href={href({ page: String(page + 1) })}>Further sites</Link> : null}
+        </nav>
+      ) : null}
+    </Panel>
+  );
+}
+
+/** A day of which nothing is known: never shown as fine. */
+function unknownDay(_day: string, why: string) {
+  return { metH: 0, ofH: 0, factor: "no data" as const, text: why };
+}
+
+interface ClimateProps {
+  params: Params;
+  places: readonly PlaceForecast[];
+  workClass: WorkClass;
+  shift: ShiftWeek;
+  zone: string;
+  month: number;
+  href: Href;
+}
+
+function Climate({ params, places, workClass, shift, zone, month, href }: ClimateProps) {
+  const db = database();
+  const policy = rulesInForce(db).weatherPolicy;
+  const heightM = HEIGHTS_M.find((h) => h === Number(params.height)) ?? 40;
+  const c = WORK_CLASSES.indexOf(workClass);
+  const rows = places.slice(0, CLIMATE_PLACES).map((place) => {
+    const { forecast: _, ...row } = place;
+    const table = placeClimate(db, row, zone, heightM, policy, shift);
+    return {
+      code: place.code,
+      name: place.name,
+      shares: table && Array.from(table.share.slice(c * 12, c * 12 + 12)),
+    };
+  });
+  return (
+    <Panel
+      title={`${CLASS_WORDS[workClass]} at ${heightM} m, month by month`}
+      note="Share of the daylight hours inside the shift that met the limits in past years, over open country. It leaves out how long bad weather lasts: the plan uses the past years themselves."
+      foot={`Past years as brought in${places.length > CLIMATE_PLACES ? `; the first ${CLIMATE_PLACES} places of ${places.length}` : ""}. Limits of policy version ${policy.version}.`}
+      flush
+    >
+      <p className="ui-no-print flex flex-wrap gap-4 px-4 pt-3">
+        Height:
+        {HEIGHTS_M.map((h) => (
+          <Link
+            key={h}
+            href={href({ height: String(h) })}
+            aria-current={h === heightM ? "true" : undefined}
+            className={h === heightM ? "font-bold" : undefined}
+          >
+            {h} m
+          </Link>
+        ))}
+      </p>
+      <ClimateTable rows={rows} thisMonth={month} />
+    </Panel>
+  );
+}
+
+function sourceWords(places: readonly PlaceForecast[], zone: string): string {
+  const known = places.flatMap((p) => p.forecast ?? []);
+  if (known.length === 0) return "No forecast has been brought in";
+  const issued = Math.min(...known.map((f) => f.issuedAtMillis));
+  const sources = [...new Set(known.map((f) => f.source))].slice(0, 3).join(", ");
+  const madeUp = known.some((f) => f.isMadeUp) ? " Made-up weather." : "";
+  return `Forecast: ${sources}, issued ${formatInstant(issued, zone)}.${madeUp}`;
+}

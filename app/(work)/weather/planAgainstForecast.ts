@@ -1,0 +1,152 @@
+/** Does the forecast still let each planned visit end on its planned day? Pure: data in, findings out. */
+import type { DaySummary } from "@/app/_ui/WeatherDays";
+import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
+import type { Crew } from "@/lib/programme";
+import { type CalendarDate, daysBetween, instantAt, localOf } from "@/lib/time";
+import {
+  clockOfMask,
+  earliestFinish,
+  finishTables,
+  type HourMask,
+  jointMask,
+  type ShiftWeek,
+  type WorkClass,
+} from "@/lib/weather";
+import { type ForecastReader, noWeatherWords, placeOf, profileOf, shiftAtSite } from "./siteHours";
+
+export interface VisitFinding {
+  visit: ForecastVisit;
+  /** lost: by the forecast it ends on a later day than planned, or not within the forecast. */
+  state: "holds" | "lost" | "not checked";
+  /** By the forecast; null = not within it. Only for "holds" and "lost". */
+  finishOn?: CalendarDate | null;
+  daysLost?: number;
+  /** The class of work that loses most of the planned first day, and its figure. */
+  workClass?: WorkClass;
+  day?: DaySummary;
+  /** At which site the figure is read. */
+  siteCode?: string;
+  /** Why it could not be checked. */
+  why?: string;
+}
+
+/** Begins each visit at its planned minute and lets it run through the forecast's hours inside the crew's shifts. */
+export function planAgainstForecast(
+  visits: readonly ForecastVisit[],
+  sites: ReadonlyMap<string, SiteWork>,
+  places: readonly PlaceForecast[],
+  crews: ReadonlyMap<string, Crew>,
+  reader: ForecastReader,
+): VisitFinding[] {
+  return visits.map((visit) => {
+    const crew = crews.get(visit.crewCode);
+    const { segments } = visit;
+    if (!crew || !segments) return { visit, state: "not checked", why: "no estimate kept for it yet" };
+    const codes = [visit.siteCode, ...(visit.kind === "alignment" ? [visit.farSiteCode] : [])];
+    const ends: EndHours[] = [];
+    for (const code of codes) {
+      const end = endHours(code === null ? undefined : sites.get(code), places, reader, crewShift(crew));
+      if (typeof end === "string") return { visit, state: "not checked", why: end };
+      ends.push(end);
+    }
+    return judge(visit, segments, ends, crew, reader);
+  });
+}
+
+interface EndHours {
+  work: SiteWork;
+  place: PlaceForecast & { forecast: NonNullable<PlaceForecast["forecast"]> };
+  mask: HourMask;
+  shift: ShiftWeek;
+}
+
+function endHours(
+  work: SiteWork | undefined,
+  places: readonly PlaceForecast[],
+  reader: ForecastReader,
+  shift: ShiftWeek,
+): EndHours | string {
+  if (!work) return "an end is missing in the design data";
+  const found = placeOf(work.site, places, reader.policy);
+  if (!found) return `${work.site.code}: ${noWeatherWords(work.site, reader.policy)}`;
+  const { forecast } = found.place;
+  if (!forecast) return `${found.place.name}: no forecast has been brought in`;
+  return {
+    work,
+    place: { ...found.place, forecast },
+    mask: reader.mask(forecast, profileOf(work, found.place)),
+    shift: shiftAtSite(shift, work.site.access),
+  };
+}
+
+/** The crew's week with the overtime that it may work: what the plan could have used. */
+function crewShift(crew: Crew): ShiftWeek {
+  return ([1, 2, 3, 4, 5, 6, 7] as const).map((weekday) =>
+    crew.weekdays.includes(weekday)
+      ? { fromMin: crew.shiftFromMin, toMin: Math.min(1440, crew.shiftToMin + crew.overtimeMaxMin) }
+      : null,
+  );
+}
+
+function judge(
+  visit: ForecastVisit,
+  segments: NonNullable<ForecastVisit["segments"]>,
+  ends: readonly EndHours[],
+  crew: Crew,
+  reader: ForecastReader,
+): VisitFinding {
+  const first = ends[0]!;
+  const { zone } = first.work.site;
+  const mask = ends[1] ? jointMask(first.mask, ends[1].mask) : first.mask;
+  const classes = [...new Set(segments.map((s) => s.workClass))];
+  const shift = ends[1] ? both(first.shift, ends[1].shift) : first.shift;
+  const tables = finishTables(mask, shift, clockOfMask(mask, zone), classes);
+  const startMin = (instantAt(visit.startOn, visit.startMin, zone) - mask.startsAtMillis) / 60_000;
+  if (startMin < 0 || startMin >= mask.hours * 60) {
+    return { visit, state: "not checked", why: "its start lies outside the forecast" };
+  }
+  const atPace = segments.map((s) => ({ ...s, durationMin: s.durationMin * crew.pace }));
+  const finish = earliestFinish(tables, atPace, startMin);
+  // An end at midnight belongs to the day that it ends.
+  const finishOn =
+    finish && localOf(mask.startsAtMillis + Math.max(0, finish.finishMin - 1) * 60_000, zone).date;
+  if (finishOn && finishOn <= visit.endOn) return { visit, state: "holds", finishOn };
+  return {
+    visit,
+    state: "lost",
+    finishOn,
+    daysLost: finishOn ? daysBetween(visit.endOn, finishOn) : undefined,
+    ...worstDay(visit.startOn, classes, ends, reader),
+  };
+}
+
+function both(a: ShiftWeek, b: ShiftWeek): ShiftWeek {
+  return a.map((day, i) => {
+    const other = b[i];
+    if (!day || !other) return null;
+    const fromMin = Math.max(day.fromMin, other.fromMin);
+    const toMin = Math.min(day.toMin, other.toMin);
+    return toMin > fromMin ? { fromMin, toMin } : null;
+  });
+}
+
+/** Which class, at which end, meets its limits in the smallest share of the planned day. */
+function worstDay(
+  on: CalendarDate,
+  classes: readonly WorkClass[],
+  ends: readonly EndHours[],
+  reader: ForecastReader,
+): Pick<VisitFinding, "workClass" | "day" | "siteCode"> {
+  let worst: Pick<VisitFinding, "workClass" | "day" | "siteCode"> = {};
+  let least = Number.POSITIVE_INFINITY;
+  for (const end of ends) {
+    const profile = profileOf(end.work, end.place);
+    for (const workClass of classes) {
+      const day = reader.days(end.place.forecast, profile, workClass, [on], end.shift, end.mask)[0];
+      if (!day || day.ofH === 0 || day.metH / day.ofH >= least) continue;
+      least = day.metH / day.ofH;
+      worst = { workClass, day, siteCode: end.work.site.code };
+    }
+  }
+  return worst;
+}

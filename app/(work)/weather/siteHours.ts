@@ -1,0 +1,208 @@
+/**
+ * From a site, its work and a forecast to what the weather pages show. Pure: the pages hand in data and dates.
+ * The limits and figures are lib/weather's; here hours are only counted by day and shift.
+ */
+import type { DaySummary } from "@/app/_ui/WeatherDays";
+import type { SiteWork } from "@/db/queries/weatherViews";
+import type { SiteAccess } from "@/lib/site";
+import { type CalendarDate, localOf, weekdayOf } from "@/lib/time";
+import {
+  factorAt,
+  type HourMask,
+  hourMask,
+  type LimitingFactor,
+  nearestPlace,
+  type PreparedSeries,
+  prepareSeries,
+  type ShiftWeek,
+  type SiteProfile,
+  verdictAt,
+  type WeatherPolicy,
+  type WeatherSeries,
+  WORK_CLASSES,
+  type WorkClass,
+} from "@/lib/weather";
+
+const HOUR = 3_600_000;
+
+export interface Place {
+  code: string;
+  name: string;
+  latDeg: number;
+  lonDeg: number;
+  elevationM: number;
+}
+
+/** The place whose weather a site reads, or undefined: no coordinate, or no place within the radius. */
+export function placeOf<P extends Place>(
+  site: SiteWork["site"],
+  places: readonly P[],
+  policy: WeatherPolicy,
+): { place: P; distanceKm: number } | undefined {
+  return site.position && nearestPlace(site.position, places, policy.placeRadiusKm);
+}
+
+/** Why a site has no weather, in words. */
+export function noWeatherWords(site: SiteWork["site"], policy: WeatherPolicy): string {
+  if (!site.position) return "the site has no coordinate";
+  return `no weather place within ${policy.placeRadiusKm} km`;
+}
+
+/** What the weather needs to know; where the site has no end yet, work at the top of the structure is assumed. */
+export function profileOf(work: Omit<SiteWork, "endCount">, place: Place): SiteProfile {
+  const { site } = work;
+  return {
+    heightM: work.heightM ?? site.structureHeightM,
+    terrain: site.terrain,
+    latDeg: site.position?.latDeg ?? place.latDeg,
+    lonDeg: site.position?.lonDeg ?? place.lonDeg,
+    elevationM: site.elevationM,
+    placeElevationM: place.elevationM,
+    zone: site.zone,
+    diameterM: work.diameterM ?? undefined,
+    bandGhz: work.bandGhz ?? undefined,
+  };
+}
+
+/** The crews' working week where the site's owner lets them in. */
+export function shiftAtSite(shift: ShiftWeek, access: SiteAccess): ShiftWeek {
+  return shift.map((day, i) => {
+    if (!day || !access.weekdays.includes((i + 1) as SiteAccess["weekdays"][number])) return null;
+    const fromMin = Math.max(day.fromMin, access.fromMin);
+    const toMin = Math.min(day.toMin, access.toMin);
+    return toMin > fromMin ? { fromMin, toMin } : null;
+  });
+}
+
+interface LocalHour {
+  date: CalendarDate;
+  minute: number;
+}
+
+/** Keeps what the sites of one place share, for the length of one request. */
+export class ForecastReader {
+  readonly #prepared = new Map<WeatherSeries, PreparedSeries>();
+  readonly #local = new Map<string, LocalHour[]>();
+
+  constructor(readonly policy: WeatherPolicy) {}
+
+  prepared(series: WeatherSeries): PreparedSeries {
+    let ready = this.#prepared.get(series);
+    if (!ready) {
+      ready = prepareSeries(series);
+      this.#prepared.set(series, ready);
+    }
+    return ready;
+  }
+
+  mask(series: WeatherSeries, profile: SiteProfile): HourMask {
+    return hourMask(series, profile, this.policy, this.prepared(series));
+  }
+
+  /** What the site's clock shows at the begin of each hour. */
+  local(series: Pick<WeatherSeries, "startsAtMillis" | "hours">, zone: string): LocalHour[] {
+    const key = `${zone} ${series.startsAtMillis} ${series.hours}`;
+    let hours = this.#local.get(key);
+    if (!hours) {
+      hours = Array.from({ length: series.hours }, (_, h) => {
+        const { date, minuteOfDay } = localOf(series.startsAtMillis + h * HOUR, zone);
+        return { date, minute: Math.round(minuteOfDay) };
+      });
+      this.#local.set(key, hours);
+    }
+    return hours;
+  }
+
+  /**
+   * Hours of the shift in which a class's limits are met, day by day, with the figure that takes most of the rest.
+   * null = nobody works that day or the site is closed. A day that the forecast does not cover to the shift's end
+   * counts its missing hours as not known.
+   */
+  days(
+    series: WeatherSeries,
+    profile: SiteProfile,
+    workClass: WorkClass,
+    days: readonly CalendarDate[],
+    shift: ShiftWeek,
+    mask = this.mask(series, profile),
+  ): (DaySummary | null)[] {
+    const local = this.local(series, profile.zone);
+    const c = WORK_CLASSES.indexOf(workClass);
+    const byDay = new Map<CalendarDate, number[]>();
+    for (const [h, { date }] of local.entries()) {
+      const list = byDay.get(date);
+      if (list) list.push(h);
+      else byDay.set(date, [h]);
+    }
+    return days.map((day) => {
+      const open = shift[weekdayOf(day) - 1];
+      if (!open) return null;
+      const inShift = (byDay.get(day) ?? []).flatMap((h) => {
+        const from = local[h]!.minute;
+        const min = Math.min(from + 60, open.toMin) - Math.max(from, open.fromMin);
+        return min > 0 ? [{ h, min }] : [];
+      });
+      const ofMin = open.toMin - open.fromMin;
+      let metMin = 0;
+      const lost = new Map<LimitingFactor, { min: number; hours: number[] }>();
+      for (const { h, min } of inShift) {
+        const factor = factorAt(mask, c, h);
+        if (factor === "none") {
+          metMin += min;
+          continue;
+        }
+        const entry = lost.get(factor) ?? { min: 0, hours: [] };
+        entry.min += min;
+        entry.hours.push(h);
+        lost.set(factor, entry);
+      }
+      const knownMin = inShift.reduce((sum, { min }) => sum + min, 0);
+      const missingMin = ofMin - knownMin;
+      const worst = worstOf(lost, missingMin);
+      const say = (h: number | undefined) =>
+        h === undefined
+          ? ""
+          : verdictAt(series, profile, this.policy, workClass, h, this.prepared(series)).text;
+      const hours = worst === undefined ? inShift.map((i) => i.h) : (lost.get(worst)?.hours ?? []);
+      const text =
+        worst === "no data" && hours.length === 0
+          ? "the forecast does not reach this day's end"
+          : say(fiercest(series, worst, hours));
+      return { metH: metMin / 60, ofH: ofMin / 60, factor: worst ?? "none", text };
+    });
+  }
+}
+
+/** What takes most of the day; daylight only when nothing else does, since every winter day loses some to it. */
+function worstOf(
+  lost: ReadonlyMap<LimitingFactor, { min: number }>,
+  missingMin: number,
+): LimitingFactor | undefined {
+  let worst: LimitingFactor | undefined = missingMin > 0 ? "no data" : undefined;
+  let most = missingMin;
+  for (const [factor, { min }] of lost) {
+    if (factor !== "daylight" && min > most) {
+      worst = factor;
+      most = min;
+    }
+  }
+  return worst ?? (lost.has("daylight") ? "daylight" : undefined);
+}
+
+/** Of these hours the one whose figure is furthest: strongest gust, most rain, else the first. */
+function fiercest(
+  series: WeatherSeries,
+  factor: LimitingFactor | undefined,
+  hours: readonly number[],
+): number | undefined {
+  const values = factor === "rain" ? series.rainMmH : factor === "wind" ? series.windMs : series.gustMs;
+  if (factor !== undefined && factor !== "rain" && factor !== "wind" && factor !== "gust") return hours[0];
+  let best = hours[0];
+  for (const h of hours) if ((values[h] ?? 0) > (values[best!] ?? 0)) best = h;
+  return best;
+}
+
+/** "Source, issued 3 Mar 06:00" needs the head of a series only. */
+export function isMadeUp(series: readonly (WeatherSeries | undefined)[]): boolean {
+  return series.some((s) => s?.isMadeUp);
+}

@@ -1,0 +1,160 @@
+/** What the weather pages read: the work at each site, forecasts without history, and the visits of the next days. */
+import type { WorkSegment } from "@/lib/hours";
+import type { VisitKind } from "@/lib/schedule";
+import type { EndSide, Site } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import type { Db } from "../open";
+import { type site as siteTable, weatherPlace } from "../schema";
+import { siteOfRow } from "./design";
+import { planInForce } from "./plans";
+import type { WeatherPlaceRow } from "./weather";
+
+/** A site with what its ends ask of the weather: the highest mount, the largest dish, the highest band. */
+export interface SiteWork {
+  site: Site;
+  /** null = the site has no link end. */
+  heightM: number | null;
+  diameterM: number | null;
+  bandGhz: number | null;
+  endCount: number;
+}
+
+interface SiteSql {
+  code: string;
+  name: string;
+  region: string;
+  lat_deg: number | null;
+  lon_deg: number | null;
+  elevation_m: number;
+  zone: string;
+  structure: Site["structure"];
+  structure_height_m: number;
+  terrain: Site["terrain"];
+  has_earthing_bar: number | null;
+  access_weekdays: string;
+  access_from_min: number;
+  access_to_min: number;
+  notice_days: number;
+  allows_two_crews: number;
+  heightM: number | null;
+  diameterM: number | null;
+  bandGhz: number | null;
+  endCount: number;
+}
+
+/** All sites by code with the figures of their work. */
+export function loadSiteWork(db: Db): SiteWork[] {
+  const rows = db.$client
+    .prepare(
+      `SELECT s.*, w.heightM, w.diameterM, w.bandGhz, COALESCE(w.ends, 0) AS endCount
+       FROM site s LEFT JOIN (
+         SELECT l.site_code, MAX(a.mount_height_m) AS heightM, MAX(a.diameter_m) AS diameterM,
+           MAX(h.band_ghz) AS bandGhz, COUNT(DISTINCT l.id) AS ends
+         FROM link_end l JOIN hop h ON h.code = l.hop_code
+         LEFT JOIN antenna_position a ON a.end_id = l.id
+         GROUP BY l.site_code
+       ) w ON w.site_code = s.code
+       ORDER BY s.code`,
+    )
+    .all() as SiteSql[];
+  return rows.map(({ heightM, diameterM, bandGhz, endCount, ...r }) => {
+    const row: typeof siteTable.$inferSelect = {
+      code: r.code,
+      name: r.name,
+      region: r.region,
+      latDeg: r.lat_deg,
+      lonDeg: r.lon_deg,
+      elevationM: r.elevation_m,
+      zone: r.zone,
+      structure: r.structure,
+      structureHeightM: r.structure_height_m,
+      terrain: r.terrain,
+      hasEarthingBar: r.has_earthing_bar === null ? null : r.has_earthing_bar === 1,
+      accessWeekdays: r.access_weekdays,
+      accessFromMin: r.access_from_min,
+      accessToMin: r.access_to_min,
+      noticeDays: r.notice_days,
+      allowsTwoCrews: r.allows_two_crews === 1,
+    };
+    return { site: siteOfRow(row), heightM, diameterM, bandGhz, endCount };
+  });
+}
+
+/** A place with its latest forecast; `forecast` undefined when there is none. */
+export interface PlaceForecast extends WeatherPlaceRow {
+  forecast?: WeatherSeries;
+}
+
+/** Latest forecast of every place, history left where it is. */
+export function loadPlaceForecasts(db: Db): PlaceForecast[] {
+  const rows = db.$client
+    .prepare(
+      `SELECT place_code AS placeCode, payload FROM weather_block
+       WHERE kind = 'forecast' ORDER BY place_code, issued_at, starts_at`,
+    )
+    .all() as { placeCode: string; payload: Buffer }[];
+  // Later issues come later and stay.
+  const latest = new Map(rows.map((r) => [r.placeCode, r.payload]));
+  return db
+    .select()
+    .from(weatherPlace)
+    .orderBy(weatherPlace.code)
+    .all()
+    .map((place) => {
+      const payload = latest.get(place.code);
+      return { ...place, forecast: payload && decodeSeries(payload) };
+    });
+}
+
+/** How much history a place has; `stamp` changes when a block is added or replaced. */
+export function historyStamp(db: Db, placeCode: string): { blocks: number; stamp: string } {
+  const row = db.$client
+    .prepare(
+      `SELECT COUNT(*) AS blocks, COALESCE(SUM(hours), 0) AS hours, COALESCE(MAX(starts_at), 0) AS last,
+         COALESCE(MAX(issued_at), 0) AS issued
+       FROM weather_block WHERE place_code = ? AND kind = 'history'`,
+    )
+    .get(placeCode) as { blocks: number; hours: number; last: number; issued: number };
+  return { blocks: row.blocks, stamp: `${row.blocks} ${row.hours} ${row.last} ${row.issued}` };
+}
+
+/** A planned visit of the next days with the work that the weather may stop. */
+export interface ForecastVisit {
+  visitId: string;
+  hopCode: string;
+  side: EndSide;
+  siteCode: string;
+  /** The other end's site: an alignment needs both. */
+  farSiteCode: string | null;
+  kind: VisitKind;
+  crewCode: string;
+  startOn: CalendarDate;
+  startMin: number;
+  endOn: CalendarDate;
+  endMin: number;
+  /** From the kept estimate; null when there is none yet. */
+  segments: WorkSegment[] | null;
+}
+
+/** Placed visits of the plan in force that begin in [from, to], not yet reported done by the caller's list. */
+export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate): ForecastVisit[] {
+  const plan = planInForce(db);
+  if (!plan) return [];
+  const rows = db.$client
+    .prepare(
+      `SELECT v.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, v.kind,
+         v.crew_code AS crewCode, v.start_on AS startOn, v.start_min AS startMin,
+         v.end_on AS endOn, v.end_min AS endMin, o.site_code AS farSiteCode,
+         CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.segments')
+              ELSE json_extract(ee.estimate, '$.segments') END AS segments
+       FROM plan_visit v
+       LEFT JOIN link_end o ON o.hop_code = v.hop_code AND o.side <> v.side
+       LEFT JOIN end_estimate ee ON ee.end_id = v.hop_code || '/' || v.side
+       LEFT JOIN hop_estimate he ON he.hop_code = v.hop_code
+       WHERE v.plan_id = ? AND v.crew_code IS NOT NULL AND v.start_on BETWEEN ? AND ?
+       ORDER BY v.start_on, v.start_min, v.visit_id`,
+    )
+    .all(plan.id, from, to) as (Omit<ForecastVisit, "segments"> & { segments: string | null })[];
+  return rows.map((r) => ({ ...r, segments: r.segments ? (JSON.parse(r.segments) as WorkSegment[]) : null }));
+}
