@@ -6,14 +6,14 @@ import { EmptyState } from "./_ui/EmptyState";
 
 export const metadata: Metadata = { title: "Not for this role" };
 
-/** A page that exists but is for others: says for whom, so that the visitor knows whom to ask. */
+/** A page that exists but is for others: says for whom. Drawn inside the frame, which brings the main landmark. */
 export default async function Forbidden() {
   const visitor = await currentVisitor();
   // Next draws this page beside the one that refuses, not after it: one turn of the loop lets that one speak first.
   await new Promise((resolve) => setImmediate(resolve));
   const roles = refusedRoles();
   return (
-    <main className="mx-auto max-w-2xl px-4 py-16">
+    <div className="mx-auto max-w-2xl px-4 py-16">
       <h1 className="sr-only">Not for this role</h1>
       <EmptyState
         title={roles.length > 0 ? `This page is for ${rolesInWords(roles)}` : "This page is for another role"}
@@ -26,6 +26,6 @@ export default async function Forbidden() {
         {visitor ? `You are signed in as ${visitor.name} (${visitor.role}).` : ""} Ask one of them, or ask an
         administrator to change your role.
       </EmptyState>
-    </main>
+    </div>
   );
 }

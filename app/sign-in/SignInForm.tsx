@@ -62,7 +62,8 @@ export function SignInForm({ next, demo }: SignInFormProps) {
         <section className="mt-6 grid gap-2" aria-labelledby="demo-accounts">
           <h2 id="demo-accounts">Demonstration accounts</h2>
           <p className="text-quiet">
-            Invented people; the password of each is <code>{demo.password}</code>.
+            Invented people; the password of each is{" "}
+            <code className="whitespace-nowrap">{demo.password}</code>.
           </p>
           <ul className="grid gap-2">
             {demo.people.map((person) => (

@@ -2,13 +2,20 @@ import type { Metadata } from "next";
 import { redirect } from "next/navigation";
 import { homeOf } from "@/app/_server/roles";
 import { currentVisitor, safeNext } from "@/app/_server/session";
-import { database } from "@/db/open";
+import { type Db, database } from "@/db/open";
 import { accounts, countAccounts } from "@/db/queries/accounts";
 import { readSetting } from "@/db/queries/settings";
 import { Doorstep } from "./Doorstep";
-import { SignInForm } from "./SignInForm";
+import { type DemoPerson, SignInForm } from "./SignInForm";
 
 export const metadata: Metadata = { title: "Sign in" };
+
+/** Accounts that came with the demonstration; one added since has a password of its own. */
+function demoPeople(db: Db): DemoPerson[] {
+  return accounts(db)
+    .filter((person) => !person.disabledAt && person.email.endsWith("@bothends.example"))
+    .map(({ name, email, role }) => ({ name, email, role }));
+}
 
 export default async function SignInPage({
   searchParams,
@@ -24,12 +31,7 @@ export default async function SignInPage({
   const password = readSetting(db, "demoPassword");
   return (
     <Doorstep title="Sign in">
-      <SignInForm
-        next={wanted ?? ""}
-        demo={
-          password ? { password, people: accounts(db).filter((person) => !person.disabledAt) } : undefined
-        }
-      />
+      <SignInForm next={wanted ?? ""} demo={password ? { password, people: demoPeople(db) } : undefined} />
     </Doorstep>
   );
 }

@@ -47,9 +47,9 @@ interface TestFixtures {
   asCrewLead: SignIn;
 }
 
-/** Signs in through the sign-in page, as a person does. */
-export async function signInByHand(page: Page, email: string, password = PASSWORD): Promise<void> {
-  await page.goto("/sign-in");
+/** Signs in through the sign-in page, as a person does; `at` is another server than the worker's own. */
+export async function signInByHand(page: Page, email: string, password = PASSWORD, at = ""): Promise<void> {
+  await page.goto(`${at}/sign-in`);
   await page.getByLabel("Sign-in name").fill(email);
   await page.getByLabel("Password").fill(password);
   await page.getByRole("button", { name: "Sign in", exact: true }).click();
