@@ -56,7 +56,7 @@ export function checkDraft(
     );
     return;
   }
-  draft.problems.push(...schemaProblems(kind, draft));
+  draft.problems.push(...clearedProblems(kind, draft), ...schemaProblems(kind, draft));
   if (draft.problems.length > 0) return;
   const row = draft.merged as unknown as RowOf<KindName>;
   const definition = kindOf(kind);
@@ -74,6 +74,21 @@ function checkAgainst(kind: KindName, draft: Draft, standing: Standing): void {
 
 function hasCheckOnly(kind: KindName, draft: Draft): boolean {
   return kindOf(kind).columns.some((c) => c.isCheckOnly && draft.parsed.values[c.key] !== undefined);
+}
+
+function clearedProblems(kind: KindName, draft: Draft): ExchangeProblem[] {
+  return kindOf(kind).columns.flatMap(({ key, label, isKept }): ExchangeProblem[] => {
+    if (!isKept || draft.existing?.[key] === undefined || draft.merged[key] !== undefined) return [];
+    const problem = problemAt(
+      { ...draft.at, column: label },
+      {
+        rule: "cannot-be-cleared",
+        message: `${label} is "${draft.existing[key]}" now and would be blank: what is planned there would have no place.`,
+        remedy: "Give the new value, or leave the column out of the file.",
+      },
+    );
+    return [problem];
+  });
 }
 
 /** Columns that a new row must have and the file lacks, and whatever the schema finds in the merged row. */

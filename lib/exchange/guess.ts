@@ -18,17 +18,18 @@ export function kindNamed(name: string): KindName | undefined {
 }
 
 /**
- * The kind of a table: by the sheet's name, by the file's name, else by the header if it has most of the needed
- * columns of one kind and fits no other as well. undefined = ask.
+ * The kind of a table. The sheet's or file's name says it, unless the header lacks the needed columns of that kind and
+ * has those of another. Without a name the header must fit one kind better than any other. undefined = ask.
  */
 export function guessKind(table: Pick<Table, "fileName" | "sheet" | "header">): KindName | undefined {
   const named = (table.sheet && kindNamed(table.sheet)) || kindNamed(table.fileName);
-  if (named) return named;
+  if (named && fitOf(table.header, named) > 0) return named;
   const scores = KIND_NAMES.map((kind) => ({ kind, score: fitOf(table.header, kind) })).sort(
     (a, b) => b.score - a.score,
   );
   const [first, second] = scores;
-  return first && first.score > 0 && first.score > (second?.score ?? 0) ? first.kind : undefined;
+  const isClear = first !== undefined && first.score > 0 && first.score > (second?.score ?? 0);
+  return isClear ? first.kind : named;
 }
 
 /** Matched columns less unmatched ones; 0 when too few of the needed ones are there. */

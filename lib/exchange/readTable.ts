@@ -64,7 +64,6 @@ export async function readTables(
     return table.ok ? ok([{ table }]) : table;
   }
   const sheets = opened.value.sheets;
-  if (sheets.length === 0) return refused(emptyFile({ fileName }));
   return ok(sheets.map((s) => ({ sheet: s.name, table: tableOfSheet(fileName, s, headerRow) })));
 }
 
@@ -81,6 +80,7 @@ async function openFile(fileName: string, source: FileSource): Promise<Result<Op
   const magic = String.fromCharCode(...bytes.subarray(0, 4));
   if (magic.startsWith("PK\x03\x04")) {
     const workbook = await readWorkbook(fileName, bytes);
+    if (workbook.ok && workbook.value.length === 0) return refused(emptyFile({ fileName }));
     return workbook.ok ? ok({ kind: "workbook", sheets: workbook.value }) : workbook;
   }
   if (magic === "\xd0\xcf\x11\xe0") {

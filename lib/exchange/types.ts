@@ -86,6 +86,8 @@ export interface Column<Key extends string = string> {
   example: string;
   /** Read and written, but folded into other fields and not stored itself. */
   isVirtual?: boolean;
+  /** Once filled it can be changed, never cleared: something hangs on it. */
+  isKept?: boolean;
   /** Makes sense only beside this other column: offered for a header when both are there, and then before others. */
   partner?: string;
   /** Compared with what is known elsewhere, never stored: a difference is a problem, not a change. */

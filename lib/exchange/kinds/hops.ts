@@ -50,10 +50,12 @@ export const hops: ImportKind<"hops"> = {
       max: 200,
     }),
     c.text("nearSiteCode", "Near site", "KAR-014", "Code of the near end's site; blank = not known yet.", {
+      isKept: true,
       aliases: ["site a", "near site code", "a site", "near end site", "from site"],
       maxLength: 60,
     }),
     c.text("farSiteCode", "Far site", "KAR-022", "Code of the far end's site; blank = not known yet.", {
+      isKept: true,
       aliases: ["site b", "far site code", "b site", "site z", "z site", "far end site", "to site"],
       maxLength: 60,
     }),

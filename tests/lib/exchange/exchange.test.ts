@@ -24,6 +24,12 @@ describe("guessKind", () => {
     expect(guessKind({ fileName: "export.csv", header: kindOf(kind).columns.map(headerOf) })).toBe(kind);
   });
 
+  it("believes the header when the name says something else", () => {
+    const header = kindOf("antennas").columns.map(headerOf);
+    expect(guessKind({ fileName: "antenna sites.csv", header })).toBe("antennas");
+    expect(guessKind({ fileName: "hops.csv", header: ["Hop", "Weight"] })).toBe("hops");
+  });
+
   it("asks when a header says too little", () => {
     expect(guessKind({ fileName: "list.csv", header: ["Name", "Value"] })).toBeUndefined();
   });

@@ -112,6 +112,11 @@ describe("previewImport", () => {
     expect(p.rows[0]!.value).not.toHaveProperty("farSiteCode");
   });
 
+  it("refuses to clear a site that ends hang on", async () => {
+    const p = await preview(standing(hop("MW-1")), "MW-1,1+0,18,KAR-014,,,");
+    expect(p.rows[0]!.problems.map((x) => [x.rule, x.column])).toEqual([["cannot-be-cleared", "Far site"]]);
+  });
+
   it("refuses a new code that differs from a standing one only in case, and two such in one file", async () => {
     const p = await preview(
       standing(hop("MW-1")),

@@ -181,6 +181,14 @@ describe("workbooks", () => {
     ]);
   });
 
+  it("count days from 1904 when they say so", async () => {
+    const bytes = await workbook((wb) => {
+      wb.properties.date1904 = true;
+      wb.addWorksheet("Hops").addRows([["Date"], [new Date(Date.UTC(2027, 2, 1))]]);
+    });
+    expect((await tableOf(bytes, "t.xlsx")).rows[0]!.cells).toEqual([new Date(Date.UTC(2027, 2, 1))]);
+  });
+
   it("with drop-downs and merges over whole columns are read without unrolling them", async () => {
     const bytes = await workbook((wb) => {
       const ws = wb.addWorksheet("Sites");

@@ -1,3 +1,4 @@
+import ExcelJS from "exceljs";
 import { describe, expect, it } from "vitest";
 import { headerOf } from "@/lib/exchange/columns";
 import { KIND_NAMES, kindOf } from "@/lib/exchange/kinds";
@@ -5,6 +6,7 @@ import { applyMatching, matchColumns } from "@/lib/exchange/match";
 import { parseRows } from "@/lib/exchange/parseRows";
 import { readTables } from "@/lib/exchange/readTable";
 import { exampleReads, templateCsv, templateXlsx } from "@/lib/exchange/template";
+import { SCHEMES } from "@/lib/site";
 import { tableOf } from "./files";
 
 describe.each(KIND_NAMES)("the template of %s", (kind) => {
@@ -42,4 +44,18 @@ describe.each(KIND_NAMES)("the template of %s", (kind) => {
         expect(column.example, column.label).not.toBe("");
     }
   });
+});
+
+it("offers choices as drop-downs below the header", async () => {
+  const wb = new ExcelJS.Workbook();
+  await wb.xlsx.load((await templateXlsx("hops")) as unknown as ExcelJS.Buffer);
+  const ws = wb.worksheets[0]!;
+  const scheme = kindOf("hops").columns.findIndex((c) => c.key === "scheme") + 1;
+  for (const row of [2, 500, 1000]) {
+    expect(ws.getCell(row, scheme).dataValidation).toMatchObject({
+      type: "list",
+      formulae: [`"${SCHEMES.join(",")}"`],
+    });
+  }
+  expect(ws.getCell(2, 1).dataValidation).toBeUndefined();
 });
