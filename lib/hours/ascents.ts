@@ -10,6 +10,9 @@ export interface Way {
   structure: StructureKind;
 }
 
+/** A task is not begun at the end of an ascent for less than this. */
+const SHORTEST_PIECE_MIN = 10;
+
 const NONE: ThreePoint = { aMin: 0, mMin: 0, bMin: 0 };
 
 /**
@@ -88,7 +91,8 @@ function splitOver(
   let leftMin = needMin;
   const shares: { ascent: number; share: number }[] = [];
   do {
-    if (usedMin >= roomMin) {
+    const leftOverMin = roomMin - usedMin;
+    if (leftOverMin <= 0 || (usedMin > 0 && leftOverMin < Math.min(leftMin, SHORTEST_PIECE_MIN))) {
       next();
       usedMin = 0;
     }

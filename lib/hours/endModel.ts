@@ -1,6 +1,7 @@
 import { indexById } from "./closure";
 import { worksAloft } from "./crew";
 import { handsOfParty, wantsOnGround } from "./parties";
+import { ascentSpans } from "./peopleResources";
 import type { CrewComposition, EndTask } from "./types";
 
 /**
@@ -18,6 +19,9 @@ export interface EndModel {
   /** Bit of each person of the crew. */
   bitOf: readonly number[];
   everyone: number;
+  /** Ascents, as the climb and the descent. */
+  spans: readonly { first: number; last: number }[];
+  longestSpellMin: number;
 }
 
 /** @throws RangeError above 30 people: they are bits of one number */
@@ -25,6 +29,7 @@ export function endModel(
   tasks: readonly EndTask[],
   durationsMin: readonly number[],
   crew: CrewComposition,
+  longestSpellMin: number,
 ): EndModel {
   const count = crew.people.length;
   if (count > 30) throw new RangeError(`a crew has at most 30 people, got ${count}`);
@@ -49,6 +54,8 @@ export function endModel(
     isAloft: tasks.map(worksAloft),
     bitOf,
     everyone: 2 ** count - 1,
+    spans: ascentSpans(tasks),
+    longestSpellMin,
   };
 }
 

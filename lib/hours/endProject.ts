@@ -9,7 +9,7 @@ import { pertMeanMin } from "./pert";
 import type { ProjectBudget } from "./project";
 import { proveShortest } from "./proof";
 import { Staffing } from "./staffing";
-import type { CrewComposition, EndTask } from "./types";
+import type { CrewComposition, EndTask, HourNorms } from "./types";
 import { ForwardWalker, type Walked } from "./walkForward";
 
 export interface StaffedSchedule {
@@ -18,6 +18,8 @@ export interface StaffedSchedule {
   /** Indices into the crew's people, per task. */
   people: readonly (readonly number[])[];
   makespanMin: number;
+  /** Minutes by which people are up longer than the longest spell, all ascents together; 0 = kept. */
+  overSpellMin: number;
 }
 
 export interface EndSolution extends StaffedSchedule {
@@ -36,7 +38,12 @@ interface Attempt {
   /** Tasks that the best schedule holds back. */
   notBefore: number[];
   bound: number;
-  best: Walked;
+  best: Kept;
+}
+
+/** A walked schedule, copied, with its minutes over the longest spell. */
+interface Kept extends Walked {
+  overSpellMin: number;
 }
 
 /** Choices of who goes up that get more than the priority rules. */
@@ -48,44 +55,86 @@ const MOST_IMPROVED = 3;
  * For every group of climbers that may go up: schedules with names by walking forward in time under several priority
  * rules, and a lower bound. Then, for the best of them and where the bound is not reached, the proof search on the
  * project without names (projectFor); its schedule counts when it can be staffed. What the search cannot settle is
- * reported as the gap.
+ * reported as the gap. A schedule that keeps the longest spell aloft is better than any that does not.
  *
  * @param crew must have the people that the tasks ask for (completeCrew)
  */
 export function solveEnd(
   tasks: readonly EndTask[],
   crew: CrewComposition,
-  climbersAloft: number,
+  norms: HourNorms,
   budget: ProjectBudget,
   random: Random,
 ): EndSolution {
   const durationsMin = tasks.map((t) => Math.round(pertMeanMin(t.duration)));
-  const model = endModel(tasks, durationsMin, crew);
-  const attempts = partiesOf(tasks, crew, climbersAloft).map((party) => firstAttempt(model, crew, party));
-  attempts.sort((a, b) => a.best.makespanMin - b.best.makespanMin || a.bound - b.bound);
+  const model = endModel(tasks, durationsMin, crew, norms.climb.longestSpellMin);
+  const parties = partiesOf(tasks, crew, norms.climbersAloft);
+  const attempts = parties.map((party) => firstAttempt(model, crew, party));
+  const byBest = (a: Attempt, b: Attempt): number => compare(a.best, b.best) || a.bound - b.bound;
+  attempts.sort(byBest);
   for (const a of attempts.slice(0, MOST_IMPROVED)) improve(a, model, budget.passes, random);
-  attempts.sort((a, b) => a.best.makespanMin - b.best.makespanMin || a.bound - b.bound);
+  attempts.sort(byBest);
   let best = named(attempts[0]!.best, model);
   let nodes = 0;
   for (const a of attempts) {
-    if (a.bound >= best.makespanMin || nodes >= budget.nodes) continue;
+    const isSettled = best.overSpellMin === 0 && a.bound >= best.makespanMin;
+    if (isSettled || nodes >= budget.nodes) continue;
     const left = { ...budget, nodes: budget.nodes - nodes };
     const proof = prove(a, model, best, left);
     nodes += proof.nodes;
     best = proof.best;
   }
   const lowerBoundMin = Math.min(best.makespanMin, ...attempts.map((a) => a.bound));
-  return { ...best, lowerBoundMin, proved: best.makespanMin === lowerBoundMin, nodes };
+  const proved = best.makespanMin === lowerBoundMin && best.overSpellMin === 0;
+  return { ...best, lowerBoundMin, proved, nodes };
+}
+
+/**
+ * A first schedule by one priority rule with the first choice of who goes up: quick, to compare task lists by.
+ *
+ * @param crew must have the people that the tasks ask for (completeCrew)
+ */
+export function sketchEnd(
+  tasks: readonly EndTask[],
+  crew: CrewComposition,
+  norms: HourNorms,
+): Pick<EndSolution, "makespanMin" | "overSpellMin"> {
+  const durationsMin = tasks.map((t) => Math.round(pertMeanMin(t.duration)));
+  const model = endModel(tasks, durationsMin, crew, norms.climb.longestSpellMin);
+  const party = partiesOf(tasks, crew, norms.climbersAloft)[0]!;
+  const walker = new ForwardWalker(model, partyBitsOf(party, model), party.length);
+  const wayToEndMin = tasks.map(() => 0);
+  for (let i = tasks.length - 1; i >= 0; i--) {
+    for (const j of model.followers[i]!) wayToEndMin[i] = Math.max(wayToEndMin[i]!, wayToEndMin[j]!);
+    wayToEndMin[i]! += durationsMin[i]!;
+  }
+  return walkTwice(
+    walker,
+    model,
+    inOrderOf((i) => -wayToEndMin[i]!, model),
+  );
+}
+
+const partyBitsOf = (party: readonly number[], model: EndModel): number =>
+  party.reduce((sum, p) => sum | model.bitOf[p]!, 0);
+
+/** Kept spells first, then the shorter. */
+function compare(
+  a: Pick<StaffedSchedule, "makespanMin" | "overSpellMin">,
+  b: Pick<StaffedSchedule, "makespanMin" | "overSpellMin">,
+): number {
+  return a.overSpellMin - b.overSpellMin || a.makespanMin - b.makespanMin;
 }
 
 function firstAttempt(model: EndModel, crew: CrewComposition, party: readonly number[]): Attempt {
-  const project = prepareProject(projectFor(model.tasks, model.durationsMin, crew, party));
-  const partyBits = party.reduce((sum, p) => sum | model.bitOf[p]!, 0);
+  const { tasks, durationsMin, longestSpellMin } = model;
+  const project = prepareProject(projectFor(tasks, durationsMin, crew, party, longestSpellMin));
+  const partyBits = partyBitsOf(party, model);
   const walker = new ForwardWalker(model, partyBits, party.length);
-  let best: Walked | undefined;
+  let best: Kept | undefined;
   for (const rule of endRules(project)) {
     const found = walkTwice(walker, model, inOrderOf(rule, model));
-    if (!best || found.makespanMin < best.makespanMin) best = found;
+    if (!best || compare(found, best) < 0) best = found;
   }
   const notBefore = model.tasks.map(() => 0);
   return { party, partyBits, project, walker, notBefore, bound: lowerBound(project), best: best! };
@@ -107,32 +156,42 @@ function inOrderOf(key: (i: number) => number, model: EndModel): number[] {
  * that it wanders.
  */
 function improve(a: Attempt, model: EndModel, passes: number, random: Random): void {
-  for (let pass = 0; pass < passes && a.best.makespanMin > a.bound; pass++) {
+  for (let pass = 0; pass < passes && (a.best.makespanMin > a.bound || a.best.overSpellMin > 0); pass++) {
     const from = a.best.startsMin;
     const shake = random.between(0.02, 0.2) * a.best.makespanMin;
     const order = inOrderOf((i) => from[i]! + shake * random.next(), model);
     const notBefore = a.notBefore.slice();
     const held = random.below(model.tasks.length);
     notBefore[held] = Math.round(from[held]! + random.between(-0.5, 1) * shake);
-    const found = a.walker.walk(order, notBefore);
-    if (found.makespanMin > a.best.makespanMin) continue;
-    a.best = copy(found);
+    const found = keep(a.walker.walk(order, notBefore), model);
+    if (compare(found, a.best) > 0) continue;
+    a.best = found;
     a.notBefore = notBefore;
   }
 }
 
 /** Walks forward, then once more with each climb held back until its first work can follow at once. */
-function walkTwice(walker: ForwardWalker, model: EndModel, order: readonly number[]): Walked {
-  const early = copy(walker.walk(order));
-  const late = walker.walk(order, climbLate(model, early.startsMin));
-  return late.makespanMin <= early.makespanMin ? copy(late) : early;
+function walkTwice(walker: ForwardWalker, model: EndModel, order: readonly number[]): Kept {
+  const early = keep(walker.walk(order), model);
+  const late = keep(walker.walk(order, climbLate(model, early.startsMin)), model);
+  return compare(late, early) <= 0 ? late : early;
 }
 
-const copy = (w: Walked): Walked => ({
+const keep = (w: Walked, model: EndModel): Kept => ({
   startsMin: w.startsMin.slice(),
   people: w.people.slice(),
   makespanMin: w.makespanMin,
+  overSpellMin: overSpellMin(model, w.startsMin),
 });
+
+function overSpellMin(model: EndModel, startsMin: ArrayLike<number>): number {
+  let over = 0;
+  for (const { first, last } of model.spans) {
+    const spellMin = startsMin[last]! + model.durationsMin[last]! - startsMin[first]!;
+    over += Math.max(0, spellMin - model.longestSpellMin);
+  }
+  return over;
+}
 
 function named(w: Named, model: EndModel): StaffedSchedule {
   const startsMin = Array.from(w.startsMin);
@@ -141,6 +200,7 @@ function named(w: Named, model: EndModel): StaffedSchedule {
     durationsMin: model.durationsMin,
     people: Array.from(w.people, (bits) => peopleOf(bits, model)),
     makespanMin: Math.max(0, ...startsMin.map((s, i) => s + model.durationsMin[i]!)),
+    overSpellMin: overSpellMin(model, startsMin),
   };
 }
 
@@ -175,10 +235,12 @@ function prove(
     if (!blame) isComplete = false;
     return blame ?? exactly(startsMin);
   };
+  // One after the other is a schedule too, and the longest worth looking at.
+  const oneByOneMin = model.durationsMin.reduce((sum, d) => sum + d, 0);
   const { lowerBound, conflicts } = proveShortest(
     a.project,
     a.bound,
-    best.makespanMin,
+    best.overSpellMin === 0 ? best.makespanMin : oneByOneMin + 1,
     budget.nodes,
     budget.shouldStop,
     refuse,

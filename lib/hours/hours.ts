@@ -4,7 +4,7 @@ import { pauseMin } from "./climb";
 import { composeTasks } from "./compose";
 import { criticalPath } from "./cpm";
 import { completeCrew, crewNeeds } from "./crew";
-import { type EndSolution, type StaffedSchedule, solveEnd } from "./endProject";
+import { type EndSolution, type StaffedSchedule, sketchEnd, solveEnd } from "./endProject";
 import { orderOfWork } from "./orderOfWork";
 import { ascentSpans } from "./peopleResources";
 import { pertMeanMin } from "./pert";
@@ -21,7 +21,7 @@ export interface EstimateOptions {
 }
 
 /** For whole programmes: a few milliseconds an end. */
-export const DEFAULT_BUDGET: ProjectBudget = { nodes: 150, passes: 10 };
+export const DEFAULT_BUDGET: ProjectBudget = { nodes: 100, passes: 10 };
 /** For one end that someone looks at: nearly always proved. */
 export const THOROUGH_BUDGET: ProjectBudget = { nodes: 5000, passes: 40 };
 
@@ -48,13 +48,14 @@ export function estimateHours(
   return { endId: work.endId, ...estimateOf(tasks, plan, norms, crew, pauseCost, random, options) };
 }
 
-/** A quick schedule, only to see how long people are aloft. */
-const QUICK_BUDGET: ProjectBudget = { nodes: 0, passes: 0 };
-const MOST_RECOMPOSED = 4;
+/** Shares of the longest spell that are tried as the work planned into one ascent. */
+const ROOM_SHARES = [1, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6];
 
 /**
- * The end's tasks with ascents that this crew can keep within the longest spell aloft, and their schedule: where
- * waiting for the ground makes a spell too long, less work is planned into each ascent.
+ * The end's tasks with ascents that this crew can keep within the longest spell aloft, and their schedule.
+ *
+ * Waiting for the ground makes a spell longer than the work in it, so ascents with less work are sketched too. In the
+ * order of the sketches, the first schedule that keeps the limit is taken, else the one nearest to it.
  */
 function planWithinSpell(
   work: EndWork,
@@ -63,27 +64,34 @@ function planWithinSpell(
   random: Random,
   budget: ProjectBudget,
 ): { tasks: readonly EndTask[]; plan: EndSolution } {
-  const solve = (tasks: readonly EndTask[], effort: ProjectBudget): EndSolution =>
-    solveEnd(
-      tasks,
-      completeCrew(crew, tasks, norms).crew,
-      norms.climbersAloft,
-      effort,
-      random.fork("schedule"),
-    );
-  let roomShare = 1;
-  for (let round = 1; ; round++) {
-    const tasks = composeTasks(work, norms, roomShare);
-    let plan = solve(tasks, QUICK_BUDGET);
-    let spellMin = longestSpellMin(tasks, plan);
-    if (spellMin <= norms.climb.longestSpellMin || round === MOST_RECOMPOSED) {
-      plan = solve(tasks, budget);
-      spellMin = longestSpellMin(tasks, plan);
-      if (spellMin <= norms.climb.longestSpellMin || round === MOST_RECOMPOSED) return { tasks, plan };
-    }
-    roomShare *= norms.climb.longestSpellMin / spellMin;
+  const tries: { tasks: readonly EndTask[]; whole: CrewComposition; scoreMin: number }[] = [];
+  for (const share of ROOM_SHARES) {
+    const tasks = composeTasks(work, norms, share);
+    if (tries.some((t) => isSameWork(t.tasks, tasks))) continue;
+    const whole = completeCrew(crew, tasks, norms).crew;
+    const { makespanMin, overSpellMin } = sketchEnd(tasks, whole, norms);
+    tries.push({ tasks, whole, scoreMin: makespanMin + OVER_SPELL_WEIGHT * overSpellMin });
   }
+  tries.sort((a, b) => a.scoreMin - b.scoreMin);
+  let best: { tasks: readonly EndTask[]; plan: EndSolution } | undefined;
+  for (const { tasks, whole } of tries) {
+    const plan = solveEnd(tasks, whole, norms, budget, random.fork("schedule"));
+    if (!best || plan.overSpellMin < best.plan.overSpellMin) best = { tasks, plan };
+    if (plan.overSpellMin === 0) break;
+  }
+  return best!;
 }
+
+/** A sketch's minutes over the spell count so much: most can be scheduled away. */
+const OVER_SPELL_WEIGHT = 1;
+
+const ascentCount = (tasks: readonly EndTask[]): number => tasks.filter((t) => t.moves === "climb").length;
+
+const isSameWork = (a: readonly EndTask[], b: readonly EndTask[]): boolean =>
+  a.length === b.length &&
+  a.every(
+    (t, i) => t.id === b[i]!.id && t.ascent === b[i]!.ascent && t.duration.mMin === b[i]!.duration.mMin,
+  );
 
 /** Longest time from leaving the ground to being back, minutes. */
 function longestSpellMin(tasks: readonly EndTask[], plan: StaffedSchedule): number {
@@ -110,7 +118,7 @@ export function estimateAlignment(
   const pauseCost = pauseMin(way.heightM, way.structure, norms.climb);
   const whole = completeCrew(crew, tasks, norms).crew;
   const budget = options.budget ?? DEFAULT_BUDGET;
-  const plan = solveEnd(tasks, whole, norms.climbersAloft, budget, random.fork("schedule"));
+  const plan = solveEnd(tasks, whole, norms, budget, random.fork("schedule"));
   return { endId: work.hopId, ...estimateOf(tasks, plan, norms, crew, pauseCost, random, options) };
 }
 
@@ -128,7 +136,7 @@ function estimateOf(
   const more = solveEnd(
     tasks,
     { people: [...whole.people, oneMoreClimber(whole)] },
-    norms.climbersAloft,
+    norms,
     { ...(options.budget ?? DEFAULT_BUDGET), nodes: 0 },
     random.fork("one more"),
   );
@@ -165,7 +173,7 @@ function estimateOf(
     setupMin: setupMinOf(tasks, plan),
     needs: crewNeeds(tasks, norms),
     shortfall,
-    ascents: tasks.filter((t) => t.moves === "climb").length,
+    ascents: ascentCount(tasks),
     longestSpellMin: longestSpellMin(tasks, plan),
     normsVersion: norms.version,
   };

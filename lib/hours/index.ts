@@ -3,6 +3,7 @@ export { ascentMin, ascentsFor, descentMin, pauseMin } from "./climb";
 export { composeTasks, isGroundAssembled, liftOf } from "./compose";
 export { type CriticalPath, criticalPath, pathProbability } from "./cpm";
 export { crewNeeds } from "./crew";
+export { atHeight, type HeightPoint, hoursAgainstHeight } from "./curve";
 export {
   DEFAULT_BUDGET,
   type EstimateOptions,

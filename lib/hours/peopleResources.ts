@@ -11,7 +11,8 @@ import type { CrewComposition, EndTask, Skill } from "./types";
  *
  * - People: by Hall's theorem tasks can be staffed at one moment exactly when, for every group of people, those who
  *   can only be served from the group ask for no more than the group has. Each such group is a resource.
- * - The party is taken from the start of each climb to the end of its descent (a span), whatever it does aloft.
+ * - The party is taken from the start of each climb to the end of its descent (a span), whatever it does aloft, and
+ *   no longer than the longest spell.
  * - Hands aloft: what the party can do at once.
  * - Drop zone: resources that a task at the foot takes whole and any overhead work in part (footChains).
  *
@@ -22,13 +23,18 @@ export function projectFor(
   durationsMin: readonly number[],
   crew: CrewComposition,
   party: readonly number[],
+  longestSpellMin: number,
 ): Project & { spans: readonly ProjectSpan[] } {
   const index = indexById(tasks);
   const successors: number[][] = tasks.map(() => []);
   for (const [i, t] of tasks.entries()) for (const id of t.after) successors[index.get(id)!]!.push(i);
   const capacities: number[] = [];
   const demands: number[][] = tasks.map(() => []);
-  const spans = ascentSpans(tasks).map((s) => ({ ...s, demands: [] as number[] }));
+  const spans = ascentSpans(tasks).map((s) => ({
+    ...s,
+    demands: [] as number[],
+    longest: longestSpellMin,
+  }));
   const { isBefore } = reachability(
     successors,
     precedenceOrder(tasks.map((t) => t.after.map((id) => index.get(id)!))),

@@ -17,6 +17,8 @@ export interface ProjectSpan {
   first: number;
   last: number;
   demands: readonly number[];
+  /** Most time from the start of the first to the end of the last; undefined = no limit. */
+  longest?: number;
 }
 
 export interface ProjectBudget {

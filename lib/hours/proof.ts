@@ -115,6 +115,9 @@ class ProofSearch {
       for (const j of p.successors[i]!) this.#addEdge(i, j, p.durations[i]!);
       if (p.successors[i]!.length === 0) this.#addEdge(i, this.#end, p.durations[i]!);
     }
+    for (const { first, last, longest } of p.spans ?? []) {
+      if (longest !== undefined) this.#addEdge(last, first, p.durations[last]! - longest);
+    }
     this.#bound[2 * this.#end] = lower;
     this.#bound[2 * this.#end + 1] = -(upper - 1);
     this.#timetable = new Timetable(p);

@@ -12,6 +12,8 @@ const MOST_DEMANDING: readonly WorkClass[] = [
   "indoor",
 ];
 
+/** A stretch shorter than this is taken in by a neighbour whose class is stricter. */
+const SHORT_MIN = 15;
 /** An unsplittable stretch grows by joining its like up to here, so that a crew's end stays a few segments. */
 const LONGEST_JOINED_MIN = 60;
 
@@ -20,7 +22,8 @@ const LONGEST_JOINED_MIN = 60;
  *
  * The sequence is cut where a task starts or ends; each piece asks for the most demanding class that runs in it. Work
  * may pause inside a stretch when every task in it may be split, and at a cut across which no unsplittable task or
- * dry spell runs. Neighbours of one class are joined. The durations add up to the make-span.
+ * dry spell runs. Neighbours of one class are joined, and a short stretch goes to a neighbour with a stricter class.
+ * The durations add up to the make-span.
  *
  * @param pauseMin minutes lost when work aloft pauses: down, kit-up, up again
  */
@@ -32,7 +35,7 @@ export function segmentsOf(
 ): readonly WorkSegment[] {
   const holds = unbroken(tasks, startsMin, durationsMin);
   const cuts = [...new Set(startsMin.flatMap((s, i) => [s, s + durationsMin[i]!]))].sort((a, b) => a - b);
-  const pieces: (WorkSegment & { joinsNext: boolean })[] = [];
+  const pieces: Piece[] = [];
   for (let k = 0; k + 1 < cuts.length; k++) {
     const from = cuts[k]!;
     const to = cuts[k + 1]!;
@@ -76,32 +79,66 @@ function unbroken(
   return [...holds, ...spells.values()];
 }
 
-function join(pieces: readonly (WorkSegment & { joinsNext: boolean })[]): WorkSegment[] {
-  const out: (WorkSegment & { joinsNext: boolean })[] = [];
+/** A piece with what stands at its end. */
+type Piece = WorkSegment & { joinsNext: boolean };
+
+function join(pieces: readonly Piece[]): WorkSegment[] {
+  let out = joinLike(pieces);
+  for (;;) {
+    const absorbed = absorbShort(out);
+    if (!absorbed) return out.map(({ joinsNext, ...segment }) => segment);
+    out = joinLike(absorbed);
+  }
+}
+
+/** Joins neighbours of one class, and what may not be cut. */
+function joinLike(pieces: readonly Piece[]): Piece[] {
+  const out: Piece[] = [];
   for (const piece of pieces) {
     const last = out.at(-1);
-    if (last && mayJoin(last, piece)) {
-      out[out.length - 1] = {
-        workClass: last.joinsNext ? moreDemanding(last.workClass, piece.workClass) : piece.workClass,
-        durationMin: last.durationMin + piece.durationMin,
-        splittable: last.splittable && piece.splittable,
-        joinsNext: piece.joinsNext,
-        pauseMin: mostPause(last, piece),
-      };
+    if (last && (last.joinsNext || (last.workClass === piece.workClass && mayJoin(last, piece)))) {
+      out[out.length - 1] = joined(last, piece);
     } else out.push(piece);
   }
-  return out.map(({ joinsNext, ...segment }) => segment);
+  return out;
 }
 
-function mayJoin(a: WorkSegment & { joinsNext: boolean }, b: WorkSegment): boolean {
-  if (a.joinsNext) return true;
-  if (a.workClass !== b.workClass) return false;
-  if (a.splittable && b.splittable) return true;
-  return a.durationMin + b.durationMin <= LONGEST_JOINED_MIN;
+/** The first short piece that a neighbour with a stricter class can take in; undefined when there is none. */
+function absorbShort(pieces: readonly Piece[]): Piece[] | undefined {
+  for (const [k, piece] of pieces.entries()) {
+    if (piece.durationMin >= SHORT_MIN) continue;
+    const takers = [k - 1, k + 1].filter((n) => {
+      const other = pieces[n];
+      return other && rank(other.workClass) < rank(piece.workClass) && mayJoin(other, piece);
+    });
+    // The less strict of the two is strict enough.
+    const taker = takers.sort((a, b) => rank(pieces[b]!.workClass) - rank(pieces[a]!.workClass))[0];
+    if (taker === undefined) continue;
+    const first = Math.min(k, taker);
+    return [
+      ...pieces.slice(0, first),
+      joined(pieces[first]!, pieces[first + 1]!),
+      ...pieces.slice(first + 2),
+    ];
+  }
+  return undefined;
 }
 
-const moreDemanding = (a: WorkClass, b: WorkClass): WorkClass =>
-  MOST_DEMANDING.indexOf(a) <= MOST_DEMANDING.indexOf(b) ? a : b;
+function mayJoin(a: WorkSegment, b: WorkSegment): boolean {
+  return (a.splittable && b.splittable) || a.durationMin + b.durationMin <= LONGEST_JOINED_MIN;
+}
+
+function joined(a: Piece, b: Piece): Piece {
+  return {
+    workClass: rank(a.workClass) <= rank(b.workClass) ? a.workClass : b.workClass,
+    durationMin: a.durationMin + b.durationMin,
+    splittable: a.splittable && b.splittable,
+    joinsNext: b.joinsNext,
+    pauseMin: mostPause(a, b),
+  };
+}
+
+const rank = (c: WorkClass): number => MOST_DEMANDING.indexOf(c);
 
 function mostPause(a: WorkSegment, b: WorkSegment): number | undefined {
   return a.pauseMin === undefined && b.pauseMin === undefined

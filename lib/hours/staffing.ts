@@ -1,5 +1,4 @@
 import { type EndModel, handsPerTask } from "./endModel";
-import { ascentSpans } from "./peopleResources";
 
 /** Steps of one search for names before it gives up: staffing is easy or it is impossible. */
 const MOST_STEPS = 20000;
@@ -16,7 +15,6 @@ export class Staffing {
   readonly #m: EndModel;
   readonly #party: number;
   readonly #hands: readonly number[];
-  readonly #spans: readonly { first: number; last: number }[];
   /** People that are the same to this end: with the lowest bit of their kind, by bit rank. */
   readonly #kindOf: readonly number[];
   readonly #freeFrom: Int32Array;
@@ -31,7 +29,6 @@ export class Staffing {
     this.#m = model;
     this.#party = party;
     this.#hands = handsPerTask(model, partySize);
-    this.#spans = ascentSpans(model.tasks);
     this.people = new Int32Array(model.tasks.length);
     this.#freeFrom = new Int32Array(model.bitOf.length);
     this.#kindOf = kindsOf(model, party);
@@ -71,7 +68,7 @@ export class Staffing {
   }
 
   #overlapBounds(blamed: readonly number[]): number[] {
-    const parts = [...blamed.map((i) => ({ first: i, last: i })), ...this.#spans];
+    const parts = [...blamed.map((i) => ({ first: i, last: i })), ...this.#m.spans];
     const bounds: number[] = [];
     for (const [k, a] of parts.entries()) {
       for (const b of parts.slice(k + 1)) {
@@ -157,7 +154,7 @@ export class Staffing {
   }
 
   #overlapsSpan(i: number): boolean {
-    return this.#spans.some(
+    return this.#m.spans.some(
       (s) => this.#starts[i]! < this.#endMin(s.last) && this.#endMin(i) > this.#starts[s.first]!,
     );
   }
