@@ -1,18 +1,25 @@
 /** What the worker does for the job kinds "plan", "net" and "estimate". */
 import { writing } from "@/db/open";
-import { loadPlanVisits, planInForce, savePlanStock } from "@/db/queries/plans";
+import {
+  loadPlanVisits,
+  noteInBasis,
+  planInForce,
+  replacePlannedKits,
+  savePlanStock,
+} from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
-import { nettingRows } from "@/db/queries/storePlan";
+import { kitRows, nettingRows } from "@/db/queries/storePlan";
 import { cutDrums } from "@/lib/drums";
 import {
   drumKinds,
   drumsToCut,
   netProgramme,
   type ProgrammeInput,
+  plannedKits,
   runsWanted,
   visitsOf,
 } from "@/lib/programme";
-import { daysBetween } from "@/lib/time";
+import { addDays, daysBetween } from "@/lib/time";
 import { homeZone, machineNow, nowMillis, today } from "./clock";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
@@ -38,6 +45,9 @@ export function planJob(input: JobInput<"plan">, { db, report, shouldStop }: Job
     { report, shouldStop, nowMillis: machineNow },
   );
   if (!made.ok) return { problems: made.problems };
+  const { weeks, seconds, frozenDays } = input;
+  const replaces = planInForce(db)?.id ?? null;
+  writing(db, () => noteInBasis(db, made.value.planId, { weeks, seconds, frozenDays, replaces }));
   return made.value;
 }
 
@@ -70,7 +80,24 @@ export function netJob(_input: JobInput<"net">, { db, shouldStop }: JobTools) {
     input.cutPolicy,
     { today: now, shouldStop },
   );
-  writing(db, () => savePlanStock(db, plan.id, cutting, nettingRows(input, netting)));
+  const kits = plannedKits(
+    placed
+      .map((p) => ({
+        visit: visits[p.visit]!,
+        startOn: addDays(now, p.startDay),
+        placeCode: input.crews[p.crew]!.depotPlace,
+      }))
+      .filter((w) => !input.issued.has(w.visit.id)),
+    now,
+    input.kitDays,
+    new Map(input.stock.map((s) => [s.itemCode, s.onHand])),
+    input.orders,
+    cutting,
+  );
+  writing(db, () => {
+    savePlanStock(db, plan.id, cutting, nettingRows(input, netting));
+    replacePlannedKits(db, plan.id, kitRows(kits));
+  });
   return { items: netting.length };
 }
 

@@ -282,3 +282,123 @@ export function setPicked(db: Db, planId: number, visitId: string, lineNo: numbe
     .where(and(eq(kitLine.planId, planId), eq(kitLine.visitId, visitId), eq(kitLine.lineNo, lineNo)))
     .run();
 }
+
+/** Adds notes to what a plan rests on; what stands there under other names stays. */
+export function noteInBasis(db: Db, id: number, notes: Record<string, unknown>): void {
+  const row = loadPlan(db, id);
+  if (!row) return;
+  db.update(plan)
+    .set({ basis: { ...row.basis, ...notes } })
+    .where(eq(plan.id, id))
+    .run();
+}
+
+/** Copies a plan with its visits, kits, cutting lists and netting as a new draft; returns its id. */
+export function copyAsDraft(
+  db: Db,
+  id: number,
+  by: { createdBy: string; createdAt: number; basis: Record<string, unknown> },
+): number | undefined {
+  const row = loadPlan(db, id);
+  if (!row) return undefined;
+  const { id: _, publishedAt: _p, revision: _r, ...head } = row;
+  const copy = db
+    .insert(plan)
+    .values({ ...head, ...by, state: "draft" })
+    .returning({ id: plan.id })
+    .get().id;
+  for (const table of [planVisit, planCutting, planNetting, kit, kitLine]) {
+    const rows = db.select().from(table).where(eq(table.planId, id)).all();
+    for (const r of rows)
+      db.insert(table)
+        .values({ ...r, planId: copy })
+        .run();
+  }
+  return copy;
+}
+
+/** A visit's new place; null crew and times take it out of the plan, with the reason. */
+export type NewPlace = Pick<
+  PlannedVisit,
+  | "visitId"
+  | "crewCode"
+  | "startOn"
+  | "startMin"
+  | "endOn"
+  | "endMin"
+  | "riskMin"
+  | "isPinned"
+  | "unplacedRule"
+  | "unplacedDetail"
+>;
+
+/** Writes new places into a draft and counts it as one edit; false when it is no draft or was changed meanwhile. */
+export function writePlaces(
+  db: Db,
+  id: number,
+  revision: number,
+  places: readonly NewPlace[],
+  head: { cost: PlanCost; basis: Record<string, unknown> },
+): boolean {
+  const row = loadPlan(db, id);
+  if (row?.state !== "draft" || row.revision !== revision) return false;
+  for (const { visitId, ...place } of places) {
+    db.update(planVisit)
+      .set(place)
+      .where(and(eq(planVisit.planId, id), eq(planVisit.visitId, visitId)))
+      .run();
+  }
+  db.update(plan)
+    .set({ ...head, revision: revision + 1 })
+    .where(eq(plan.id, id))
+    .run();
+  return true;
+}
+
+/** Removes a draft; false when it is no draft or was changed since `revision` was read. */
+export function deleteDraft(db: Db, id: number, revision: number): boolean {
+  const row = loadPlan(db, id);
+  if (row?.state !== "draft" || row.revision !== revision) return false;
+  db.delete(plan).where(eq(plan.id, id)).run();
+  return true;
+}
+
+/** Kits of a plan that were picked or issued go over to another plan as they are, for visits it still has. */
+export function carryKits(db: Db, fromId: number, toId: number): number {
+  const isThere = new Set(loadPlanVisits(db, toId).map((v) => v.visitId));
+  const worked = loadKits(db, fromId).filter((k) => k.state !== "planned" && isThere.has(k.visitId));
+  for (const { visitId } of worked) {
+    const { lines, ...head } = loadKit(db, fromId, visitId)!;
+    db.delete(kit)
+      .where(and(eq(kit.planId, toId), eq(kit.visitId, visitId)))
+      .run();
+    db.insert(kit)
+      .values({ planId: toId, ...head })
+      .run();
+    lines.forEach((l, i) => {
+      db.insert(kitLine)
+        .values({ planId: toId, visitId, lineNo: i + 1, ...l })
+        .run();
+    });
+  }
+  return worked.length;
+}
+
+/** Replaces the kits of a plan that nobody has begun to pick. */
+export function replacePlannedKits(db: Db, planId: number, kits: readonly StoredKit[]): void {
+  db.delete(kit)
+    .where(and(eq(kit.planId, planId), eq(kit.state, "planned")))
+    .run();
+  const kept = new Set(loadKits(db, planId).map((k) => k.visitId));
+  for (const { lines, ...head } of kits) {
+    if (kept.has(head.visitId)) continue;
+    db.insert(kit)
+      .values({ planId, ...head })
+      .run();
+    lines.forEach((l, i) => {
+      db.insert(kitLine)
+        .values({ planId, visitId: head.visitId, lineNo: i + 1, ...l })
+        .run();
+    });
+  }
+}

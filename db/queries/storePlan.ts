@@ -1,5 +1,5 @@
 /** Stores what a programme's plan gave, in the units of the database. */
-import type { ProgrammeInput, ProgrammePlan } from "@/lib/programme";
+import type { PlannedKit, ProgrammeInput, ProgrammePlan } from "@/lib/programme";
 import type { ItemNetting } from "@/lib/stock";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -35,33 +35,36 @@ export function storeProgrammePlan(
       createdAt: head.createdAt,
     },
     visits: visitRows(input, made),
-    kits: made.kits.map(
-      (k): StoredKit => ({
-        visitId: k.visitId,
-        pickOn: k.pickOn,
-        placeCode: k.placeCode,
-        state: "planned",
-        massKg: k.massKg,
-        volumeL: k.volumeL,
-        lines: k.lines
-          .filter((l) => hundredths(l.quantity) > 0)
-          .map((l) => ({
-            itemCode: l.itemCode,
-            name: l.name,
-            neededC: hundredths(l.quantity),
-            pickedC: 0,
-            shortC: hundredths(l.short),
-            drumSerial: l.drumSerial ?? null,
-            runId: l.runId ?? null,
-            lotCode: null,
-            reason: l.reason,
-          })),
-      }),
-    ),
+    kits: kitRows(made.kits),
     cutting: [...made.cutting],
     netting: nettingRows(input, made.netting),
   };
   return savePlan(db, newPlan);
+}
+
+/** Kits in the units of the database, none of them begun. */
+export function kitRows(kits: readonly PlannedKit[]): StoredKit[] {
+  return kits.map((k) => ({
+    visitId: k.visitId,
+    pickOn: k.pickOn,
+    placeCode: k.placeCode,
+    state: "planned",
+    massKg: k.massKg,
+    volumeL: k.volumeL,
+    lines: k.lines
+      .filter((l) => hundredths(l.quantity) > 0)
+      .map((l) => ({
+        itemCode: l.itemCode,
+        name: l.name,
+        neededC: hundredths(l.quantity),
+        pickedC: 0,
+        shortC: hundredths(l.short),
+        drumSerial: l.drumSerial ?? null,
+        runId: l.runId ?? null,
+        lotCode: null,
+        reason: l.reason,
+      })),
+  }));
 }
 
 function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {

@@ -13,7 +13,6 @@ export {
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
-export { type ClaimingVisit, type ItemSupply, type KitReady, kitReadyDays } from "./kitReady";
 export { type KitWanted, type PlannedKit, type PlannedKitLine, pickDate, plannedKits } from "./kits";
 export {
   type BrokenByName,
@@ -38,6 +37,7 @@ export {
 export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemParts } from "./problem";
 export {
   designStops,
+  type KitReady,
   netProgramme,
   type PreparedProgramme,
   type ProgrammeOptions,
@@ -74,6 +74,7 @@ export type {
   WeatherAtPlace,
 } from "./types";
 export { kitLinesOf, parseVisitId, SIDES, type VisitWork, visitIdOf, visitsOf } from "./visits";
+export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export {
   commonShift,
   type VisitWindows,
@@ -81,5 +82,4 @@ export {
   type WindowBasis,
   type WindowWanted,
 } from "./visitWindows";
-export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export { endWork, hopWork } from "./work";

@@ -1,5 +1,6 @@
 /** From a plan to kits: when each is picked, from which warehouse, and which lines stock will not cover that day. */
 import type { CuttingPlan } from "@/lib/drums";
+import { FIVE_DAYS, pickDay } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import type { KitNeedLine, ProgrammeVisit } from "./types";
 
@@ -20,13 +21,8 @@ export interface PlannedKit {
 
 /** The working day (Monday to Friday) that lies `days` working days before `date`, never before `today`. */
 export function pickDate(date: CalendarDate, days: number, today: CalendarDate): CalendarDate {
-  let left = days;
-  let pick = date;
-  while (left > 0) {
-    pick = addDays(pick, -1);
-    if (weekdayOf(pick) <= 5) left--;
-  }
-  return pick < today ? today : pick;
+  const week = { firstWeekday: weekdayOf(today), workdays: FIVE_DAYS };
+  return addDays(today, Math.max(0, pickDay(daysBetween(today, date), days, week)));
 }
 
 export interface KitWanted {

@@ -170,6 +170,8 @@ export interface VisitShift {
   visitId: string;
   from?: NamedVisit;
   to?: NamedVisit;
+  /** Set when it loses its place: the rule that stops it now. */
+  unplaced?: { rule: string; detail: string };
 }
 
 export interface NamedEffect {
@@ -204,11 +206,23 @@ export function effectOfMove(
     const last = addDays(problem.firstDay, problem.dayCount - 1);
     return refused(unknown("on", move.on, `Choose a day from ${problem.firstDay} to ${last}.`));
   }
-  const tried = tryMove(problem, plan, { visit, crew, day, startMin: move.startMin });
+  // A pin says where a person put it; the same hand may move it on, with its other end.
+  const partner = problem.visits[visit]!.togetherWith;
+  const freed = {
+    ...problem,
+    pinned: problem.pinned.filter((p) => p.visit !== visit && p.visit !== partner),
+  };
+  const tried = tryMove(freed, plan, { visit, crew, day, startMin: move.startMin });
   if (!tried.ok) return tried;
   const { plan: next, broken, before, after } = tried.value;
+  const reasons = new Map(next.unplaced.map((u) => [u.visit, { rule: u.rule, detail: u.detail }]));
   return ok({
-    shifts: shiftsBetween(problem, plan.placed, next.placed, visit),
+    shifts: shiftsBetween(problem, plan.placed, next.placed, visit).map(({ visit: v, from, to }) => ({
+      visitId: problem.visits[v]!.id,
+      from,
+      to,
+      unplaced: to ? undefined : reasons.get(v),
+    })),
     broken: brokenByName(problem, broken),
     before,
     after,
@@ -225,7 +239,7 @@ function shiftsBetween(
   before: readonly PlacedVisit[],
   after: readonly PlacedVisit[],
   moved: number,
-): VisitShift[] {
+): { visit: number; from?: NamedVisit; to?: NamedVisit }[] {
   const was = new Map(before.map((p) => [p.visit, p]));
   const is = new Map(after.map((p) => [p.visit, p]));
   const shifts = problem.visits.flatMap((_, visit) => {
@@ -235,9 +249,7 @@ function shiftsBetween(
   });
   const partner = problem.visits[moved]!.togetherWith;
   const rank = (v: number) => (v === moved ? 0 : v === partner ? 1 : 2);
-  return shifts
-    .sort((a, b) => rank(a.visit) - rank(b.visit) || a.visit - b.visit)
-    .map(({ visit, from, to }) => ({ visitId: problem.visits[visit]!.id, from, to }));
+  return shifts.sort((a, b) => rank(a.visit) - rank(b.visit) || a.visit - b.visit);
 }
 
 function same(a: PlacedVisit | undefined, b: PlacedVisit | undefined): boolean {

@@ -6,17 +6,31 @@ import type { CuttingPlan } from "@/lib/drums";
 import { ok, type Problem, type Result } from "@/lib/result";
 import type { Plan, ScheduleOptions, ScheduleProblem } from "@/lib/schedule";
 import type { Hop } from "@/lib/site";
-import { type ItemNetting, type NeedLine, netByDate } from "@/lib/stock";
+import {
+  earliestReadyDays,
+  type ItemNetting,
+  type ItemPosition,
+  type NeedLine,
+  netByDate,
+  type ReceiptDue,
+  type VisitClaim,
+} from "@/lib/stock";
 import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
 import { addDays, daysBetween } from "@/lib/time";
 import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
-import { type KitReady, kitReadyDays } from "./kitReady";
 import { type PlannedKit, plannedKits } from "./kits";
 import { buildProblem } from "./problem";
 import { settle, startAfter } from "./settle";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
 import { SIDES, visitsOf } from "./visits";
 import { commonShift, type VisitWindows, visitWindows, type WindowWanted } from "./visitWindows";
+
+export interface KitReady {
+  /** Day index on which all of the kit can be in the warehouse. */
+  day: number;
+  /** The item that comes last; undefined when everything is on hand. */
+  bindingItem?: string;
+}
 
 export interface ProgrammePlan {
   problem: ScheduleProblem;
@@ -188,39 +202,48 @@ function windowsFor(
   );
 }
 
+/** Earliest day of every kit that is still in the warehouse: earlier promises claim first. */
 function readyKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): Map<string, KitReady> {
   const hops = new Map(input.hops.map((h) => [h.code, h]));
-  const onHand = new Map(input.stock.map((s) => [s.itemCode, s.onHand]));
-  const receipts = groupReceipts(input);
-  return kitReadyDays(
-    visits
-      .filter((v) => !input.issued.has(v.id))
-      .map((v) => {
-        const hop: Hop = hops.get(v.hopCode)!;
-        return {
-          visitId: v.id,
-          promiseDay: hop.promisedOn && daysBetween(input.today, hop.promisedOn),
-          weight: hop.weight,
-          lines: v.lines,
-        };
-      }),
-    input.catalogue.map((i) => ({
-      itemCode: i.code,
-      onHand: onHand.get(i.code) ?? 0,
-      leadTimeDays: i.leadTimeDays,
-      receipts: receipts.get(i.code) ?? [],
-    })),
-  );
+  const known = new Set(input.catalogue.map((i) => i.code));
+  const claims = visits
+    .filter((v) => !input.issued.has(v.id))
+    .map((v): VisitClaim => {
+      const hop: Hop = hops.get(v.hopCode)!;
+      return {
+        visitId: v.id,
+        promiseDay: hop.promisedOn && daysBetween(input.today, hop.promisedOn),
+        priority: hop.weight,
+        // An item that the catalogue lacks is a failed design check already.
+        lines: v.lines.filter((l) => known.has(l.itemCode)),
+      };
+    });
+  const supplies = earliestReadyDays(claims, positionsOf(input, known), receiptsOf(input));
+  return new Map(supplies.map((s) => [s.visitId, { day: s.readyDay ?? 0, bindingItem: s.bindingItem }]));
 }
 
-function groupReceipts(input: ProgrammeInput): Map<string, { day: number; quantity: number }[]> {
-  const groups = new Map<string, { day: number; quantity: number }[]>();
-  for (const o of input.orders) {
-    const list = groups.get(o.itemCode) ?? [];
-    list.push({ day: daysBetween(input.today, o.dueOn), quantity: o.quantity });
-    groups.set(o.itemCode, list);
-  }
-  return groups;
+function positionsOf(input: ProgrammeInput, codes: ReadonlySet<string>): ItemPosition[] {
+  const stock = new Map(input.stock.map((s) => [s.itemCode, s]));
+  return input.catalogue
+    .filter((i) => codes.has(i.code))
+    .map((i) => ({
+      itemCode: i.code,
+      onHand: stock.get(i.code)?.onHand ?? 0,
+      safetyStock: i.safetyStock,
+      leadTimeDays: i.leadTimeDays,
+      lotRule: stock.get(i.code)?.lotRule ?? { kind: "lot for lot" },
+      lots: stock.get(i.code)?.lots,
+      shelfLifeDays: i.shelfLifeDays,
+    }));
+}
+
+function receiptsOf(input: ProgrammeInput): ReceiptDue[] {
+  return input.orders.map((o) => ({
+    itemCode: o.itemCode,
+    day: daysBetween(input.today, o.dueOn),
+    quantity: o.quantity,
+    orderCode: o.orderCode,
+  }));
 }
 
 /** A kit that is whole on a day is picked on it and used `kitDays` working days later. */
@@ -278,25 +301,6 @@ export function netProgramme(
       ),
   );
   const asked = new Set([...needs.map((n) => n.itemCode), ...input.orders.map((o) => o.itemCode)]);
-  const stock = new Map(input.stock.map((s) => [s.itemCode, s]));
-  return netByDate(
-    needs,
-    input.orders.map((o) => ({
-      itemCode: o.itemCode,
-      day: daysBetween(input.today, o.dueOn),
-      quantity: o.quantity,
-      orderCode: o.orderCode,
-    })),
-    input.catalogue
-      .filter((i) => asked.has(i.code))
-      .map((i) => ({
-        itemCode: i.code,
-        onHand: stock.get(i.code)?.onHand ?? 0,
-        safetyStock: i.safetyStock,
-        leadTimeDays: i.leadTimeDays,
-        lotRule: stock.get(i.code)?.lotRule ?? { kind: "lot for lot" },
-        shelfLifeDays: i.shelfLifeDays,
-      })),
-    input.dayCount,
-  );
+  const receipts = receiptsOf(input).filter((r) => known.has(r.itemCode));
+  return netByDate(needs, receipts, positionsOf(input, asked), input.dayCount);
 }

@@ -54,8 +54,11 @@ export interface WeatherAtPlace {
 /** An item's stock for netting: on hand in warehouses (units), ordering data. */
 export interface StockPosition {
   itemCode: string;
+  /** Without lots that have expired. */
   onHand: number;
   lotRule: LotRule;
+  /** The part of it that expires, with the last usable day as a day index. */
+  lots?: readonly { quantity: number; lastDay: number }[];
 }
 
 export interface OrderOnTheWay {

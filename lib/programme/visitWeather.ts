@@ -9,8 +9,8 @@ import {
   type LimitingFactor,
   type PreparedSeries,
   prepareSeries,
-  WORK_CLASSES,
   type WeatherPolicy,
+  WORK_CLASSES,
   type WorkClass,
 } from "@/lib/weather";
 import type { WeatherAtPlace } from "./types";

@@ -1,0 +1,359 @@
+/** What the Plan pages show: the board of one plan, one visit looked at closely, and two plans side by side. */
+import { eq } from "drizzle-orm";
+import {
+  type CrewMember,
+  type EndOnTower,
+  ForecastReader,
+  type HopFinish,
+  type HoursMet,
+  hopFinishes,
+  isAway,
+  mostFrequent,
+  visitIdOf,
+} from "@/lib/programme";
+import type { Hop, Site } from "@/lib/site";
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import { decodeSeries, type WeatherPolicy } from "@/lib/weather";
+import type { Db } from "../open";
+import { endEstimate, hop, hopEstimate, item } from "../schema";
+import { loadCrews } from "./crews";
+import { loadHops, loadSites } from "./design";
+import {
+  loadKit,
+  loadKits,
+  loadNetting,
+  loadPlans,
+  loadPlanVisits,
+  type PlanHead,
+  type PlannedVisit,
+  type StoredKit,
+  shortLineCounts,
+} from "./plans";
+import { rulesInForce } from "./programme";
+import { doneVisits, reportsOfVisit, type StoredReport } from "./reports";
+import { latestForecast, loadWeatherPlaces } from "./weather";
+
+export interface BoardCrewRow {
+  code: string;
+  name: string;
+  people: number;
+  depotPlace: string;
+  /** One entry per day of the board. */
+  days: { works: boolean; why?: string }[];
+}
+
+export interface BoardVisitRow extends PlannedVisit {
+  /** Hours of the visit within the planning limits; undefined beyond the forecast and while unplaced. */
+  weather?: HoursMet;
+  /** Undefined when the visit takes no material. */
+  kit?: { state: "ready" | "expected" | "short" | "issued"; pickOn: CalendarDate; shortLines: number };
+  promisedOn?: CalendarDate;
+  /** The hop ends after its promise by this plan. */
+  isLate: boolean;
+  togetherId?: string;
+  doneOn?: CalendarDate;
+}
+
+export interface BoardDayHours {
+  metH: number;
+  ofH: number;
+  factor: HoursMet["factor"];
+}
+
+export interface Board {
+  plan: PlanHead;
+  crews: BoardCrewRow[];
+  visits: BoardVisitRow[];
+  /** Mean over the sites with work to do of the hours for work aloft; null beyond the forecast. */
+  dayHours: (BoardDayHours | null)[];
+  finishes: Map<string, HopFinish>;
+}
+
+export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
+  const rows = loadPlanVisits(db, plan.id);
+  const crews = loadCrews(db);
+  const hops = new Map(loadHops(db).map((h) => [h.code, h]));
+  const sites = new Map(loadSites(db).map((s) => [s.code, s]));
+  const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
+  const short = shortLineCounts(db, plan.id);
+  const done = doneVisits(db);
+  const finishes = hopFinishes(rows, loadPromises(db));
+  const reader = forecastReader(db, rulesInForce(db).weatherPolicy);
+  const known = new Set(rows.map((r) => r.visitId));
+  const visits = rows.map((row): BoardVisitRow => {
+    const k = kits.get(row.visitId);
+    const finish = finishes.get(row.hopCode);
+    const partner = visitIdOf(row.hopCode, row.side === "near" ? "far" : "near", "alignment");
+    return {
+      ...row,
+      weather: weatherOf(row, hops, sites, reader),
+      kit: k && {
+        state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
+        pickOn: k.pickOn,
+        shortLines: short.get(row.visitId) ?? 0,
+      },
+      promisedOn: finish?.promisedOn,
+      isLate: (finish?.daysLate ?? 0) > 0,
+      togetherId: row.kind === "alignment" && known.has(partner) ? partner : undefined,
+      doneOn: done.get(row.visitId),
+    };
+  });
+  const dates = Array.from({ length: plan.dayCount }, (_, d) => addDays(plan.firstDay, d));
+  return {
+    plan,
+    crews: crews.map((c) => ({
+      code: c.code,
+      name: c.name,
+      people: c.members.length,
+      depotPlace: c.depotPlace,
+      days: dates.map((on) => crewDayWords(c.weekdays, c.members, on)),
+    })),
+    visits,
+    dayHours: dayHours(rows, hops, sites, reader, dates, crews),
+    finishes,
+  };
+}
+
+function kitState(
+  state: StoredKit["state"],
+  row: PlannedVisit,
+  shortLines: number,
+  today: CalendarDate,
+): "ready" | "expected" | "short" | "issued" {
+  if (state === "issued") return "issued";
+  if (shortLines > 0) return "short";
+  return row.kitReadyOn !== null && row.kitReadyOn > today ? "expected" : "ready";
+}
+
+function crewDayWords(
+  weekdays: readonly number[],
+  members: readonly CrewMember[],
+  on: CalendarDate,
+): { works: boolean; why?: string } {
+  if (!weekdays.includes(weekdayOf(on))) return { works: false, why: "no shift" };
+  const away = members.filter((m) => isAway(m, on));
+  if (away.length === 0) return { works: true };
+  const reasons = [
+    ...new Set(
+      away.flatMap((m) => m.leave.filter((l) => l.fromOn <= on && on <= l.toOn).map((l) => l.reason)),
+    ),
+  ].join(", ");
+  if (away.length === members.length) return { works: false, why: `all away: ${reasons}` };
+  return { works: true, why: `${away.length} of ${members.length} away: ${reasons}` };
+}
+
+export function loadPromises(db: Db): Map<string, CalendarDate> {
+  const rows = db.select({ code: hop.code, promisedOn: hop.promisedOn }).from(hop).all();
+  return new Map(rows.flatMap((r) => (r.promisedOn ? [[r.code, r.promisedOn] as const] : [])));
+}
+
+function forecastReader(db: Db, policy: WeatherPolicy): ForecastReader {
+  return new ForecastReader(
+    loadWeatherPlaces(db).map((p) => {
+      const forecast = latestForecast(db, p.code);
+      return { ...p, forecast: forecast && decodeSeries(forecast.payload), history: [] };
+    }),
+    policy,
+  );
+}
+
+function endOf(
+  row: Pick<PlannedVisit, "hopCode" | "side" | "siteCode">,
+  hops: ReadonlyMap<string, Hop>,
+  sites: ReadonlyMap<string, Site>,
+): EndOnTower | undefined {
+  const h = hops.get(row.hopCode);
+  const site = sites.get(row.siteCode);
+  const antennas = h?.[row.side].antennas ?? [];
+  if (!h || !site || antennas.length === 0) return undefined;
+  return {
+    site,
+    heightM: Math.max(...antennas.map((a) => a.mountHeightM)),
+    diameterM: Math.max(...antennas.map((a) => a.diameterM)),
+    bandGhz: h.bandGhz,
+  };
+}
+
+/** The class that decides: alignment has limits of its own, all other visits are judged by their work aloft. */
+function weatherOf(
+  row: PlannedVisit,
+  hops: ReadonlyMap<string, Hop>,
+  sites: ReadonlyMap<string, Site>,
+  reader: ForecastReader,
+): HoursMet | undefined {
+  const end = endOf(row, hops, sites);
+  if (!end || row.startOn === null || row.startMin === null || row.endMin === null) return undefined;
+  const toMin = row.endOn === row.startOn ? row.endMin : Math.max(row.startMin + 60, 17 * 60);
+  return reader.hoursMet(
+    end,
+    row.kind === "alignment" ? "alignment" : "aloft",
+    row.startOn,
+    row.startMin,
+    toMin,
+  );
+}
+
+function dayHours(
+  rows: readonly PlannedVisit[],
+  hops: ReadonlyMap<string, Hop>,
+  sites: ReadonlyMap<string, Site>,
+  reader: ForecastReader,
+  dates: readonly CalendarDate[],
+  crews: readonly { shiftFromMin: number; shiftToMin: number }[],
+): (BoardDayHours | null)[] {
+  if (crews.length === 0) return dates.map(() => null);
+  const fromMin = Math.min(...crews.map((c) => c.shiftFromMin));
+  const toMin = Math.max(...crews.map((c) => c.shiftToMin));
+  const ends = new Map<string, EndOnTower>();
+  for (const row of rows) {
+    const end = endOf(row, hops, sites);
+    if (end && !ends.has(row.siteCode)) ends.set(row.siteCode, end);
+  }
+  return dates.map((on) => {
+    const met = [...ends.values()].flatMap((e) => reader.hoursMet(e, "aloft", on, fromMin, toMin) ?? []);
+    if (met.length === 0) return null;
+    return {
+      metH: Math.round(met.reduce((sum, m) => sum + m.metH, 0) / met.length),
+      ofH: Math.round(met.reduce((sum, m) => sum + m.ofH, 0) / met.length),
+      factor: mostFrequent(met.map((m) => m.factor)),
+    };
+  });
+}
+
+export interface VisitView {
+  visit: PlannedVisit;
+  siteName: string;
+  zone: string;
+  crewName: string | null;
+  /** Minutes of work at the norm, P50 and P80 by the people's hours; weather comes on top. */
+  p50Min: number | null;
+  p80Min: number | null;
+  promisedOn: CalendarDate | null;
+  finish: HopFinish | null;
+  kit: StoredKit | null;
+  /** Lines that stock will not cover on the pick day, with when an order of today would be there. */
+  shortItems: { itemCode: string; name: string; shortC: number; unit: string; leadTimeDays: number }[];
+  weather: { workClass: "aloft" | "alignment"; day: HoursMet } | null;
+  access: { fromMin: number; toMin: number; noticeDays: number };
+  reports: StoredReport[];
+  doneOn: CalendarDate | null;
+}
+
+/** Everything the side panel says of one visit; undefined when the plan has no such visit. */
+export function loadVisitView(db: Db, planId: number, visitId: string): VisitView | undefined {
+  const rows = loadPlanVisits(db, planId);
+  const visit = rows.find((v) => v.visitId === visitId);
+  if (!visit) return undefined;
+  const hops = new Map(
+    loadHops(db)
+      .filter((h) => h.code === visit.hopCode)
+      .map((h) => [h.code, h]),
+  );
+  const sites = new Map(loadSites(db).map((s) => [s.code, s]));
+  const site = sites.get(visit.siteCode);
+  if (!site) return undefined;
+  const promises = loadPromises(db);
+  const kit = loadKit(db, planId, visitId) ?? null;
+  const items = new Map(
+    db
+      .select({ code: item.code, unit: item.unit, leadTimeDays: item.leadTimeDays })
+      .from(item)
+      .all()
+      .map((i) => [i.code, i]),
+  );
+  const workClass = visit.kind === "alignment" ? "alignment" : "aloft";
+  const end = endOf(visit, hops, sites);
+  const day =
+    end && visit.startOn
+      ? forecastReader(db, rulesInForce(db).weatherPolicy).hoursMet(
+          end,
+          workClass,
+          visit.startOn,
+          site.access.fromMin,
+          site.access.toMin,
+        )
+      : undefined;
+  return {
+    visit,
+    siteName: site.name,
+    zone: site.zone,
+    crewName: loadCrews(db).find((c) => c.code === visit.crewCode)?.name ?? null,
+    ...workMinutes(db, visit),
+    promisedOn: promises.get(visit.hopCode) ?? null,
+    finish: hopFinishes(rows, promises).get(visit.hopCode) ?? null,
+    kit,
+    shortItems: (kit?.lines ?? [])
+      .filter((l) => l.shortC > 0)
+      .map((l) => ({
+        itemCode: l.itemCode,
+        name: l.name,
+        shortC: l.shortC,
+        unit: items.get(l.itemCode)?.unit ?? "",
+        leadTimeDays: items.get(l.itemCode)?.leadTimeDays ?? 0,
+      })),
+    weather: day ? { workClass, day } : null,
+    access: {
+      fromMin: site.access.fromMin,
+      toMin: site.access.toMin,
+      noticeDays: site.access.noticeDays,
+    },
+    reports: reportsOfVisit(db, visitId),
+    doneOn: doneVisits(db).get(visitId) ?? null,
+  };
+}
+
+function workMinutes(db: Db, visit: PlannedVisit): { p50Min: number | null; p80Min: number | null } {
+  if (visit.kind === "alignment") {
+    const row = db.select().from(hopEstimate).where(eq(hopEstimate.hopCode, visit.hopCode)).get();
+    const p80Min = (row?.alignment as { p80Min?: number } | undefined)?.p80Min;
+    return { p50Min: row?.alignmentMin ?? null, p80Min: p80Min ?? null };
+  }
+  const row = db
+    .select()
+    .from(endEstimate)
+    .where(eq(endEstimate.endId, `${visit.hopCode}/${visit.side}`))
+    .get();
+  return { p50Min: row?.installMin ?? null, p80Min: row?.p80Min ?? null };
+}
+
+export interface PlanCounts {
+  visits: number;
+  placed: number;
+  unplaced: number;
+  lateHops: number;
+  lateDays: number;
+  pinned: number;
+  /** Items that run out before the plan's last kit, without new orders. */
+  runOut: number;
+}
+
+export function planCounts(
+  db: Db,
+  planId: number,
+  rows: readonly PlannedVisit[] = loadPlanVisits(db, planId),
+): PlanCounts {
+  const finishes = [...hopFinishes(rows, loadPromises(db)).values()];
+  const late = finishes.filter((f) => (f.daysLate ?? 0) > 0);
+  return {
+    visits: rows.length,
+    placed: rows.filter((r) => r.crewCode !== null).length,
+    unplaced: rows.filter((r) => r.crewCode === null).length,
+    lateHops: late.length,
+    lateDays: late.reduce((sum, f) => sum + f.daysLate!, 0),
+    pinned: rows.filter((r) => r.isPinned).length,
+    runOut: loadNetting(db, planId).filter((n) => n.runsOutOn !== null && n.body.stops.length > 0).length,
+  };
+}
+
+/** The plan in force, the newest drafts and the newest past plans: what one can open. */
+export function loadPlanChoices(
+  db: Db,
+  most = 6,
+): { inForce?: PlanHead; drafts: PlanHead[]; past: PlanHead[] } {
+  const all = loadPlans(db);
+  return {
+    inForce: all.find((p) => p.state === "in force"),
+    drafts: all.filter((p) => p.state === "draft").slice(0, most),
+    past: all.filter((p) => p.state === "past").slice(0, most),
+  };
+}
