@@ -12,7 +12,7 @@ import {
   type TakeoffPolicy,
   type TakeoffRule,
 } from "@/lib/takeoff";
-import { addDays, type CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, decodeSeries, type WeatherPolicy } from "@/lib/weather";
 import type { Db } from "../open";
 import { currentPolicy, loadCatalogue, type StoredItem } from "./catalogue";
@@ -103,6 +103,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
   const places = loadPlaces(db);
   const warehouses = new Set(places.filter((p) => p.kind === "warehouse").map((p) => p.code));
   const onHand = onHandByItem(db, today);
+  const lots = expiringLots(db, today);
   const inForce = planInForce(db);
   const visits = inForce ? loadPlanVisits(db, inForce.id) : [];
   const named = visits.flatMap((v): (NamedVisit & { isPinned: boolean })[] =>
@@ -140,6 +141,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
       itemCode: i.code,
       onHand: (onHand.get(i.code) ?? 0) / 100,
       lotRule: lotRuleOf(i),
+      lots: lots.get(i.code),
     })),
     drums: loadDrums(db)
       .filter((d) => warehouses.has(d.placeCode))
@@ -167,6 +169,25 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     roads: DEFAULT_ROADS,
     kitDays: 1,
   };
+}
+
+/** Lots in warehouses that are still good today, in units, by item. */
+function expiringLots(db: Db, today: CalendarDate): Map<string, { quantity: number; lastDay: number }[]> {
+  const rows = db.$client
+    .prepare(
+      `SELECT b.item_code AS itemCode, l.expires_on AS expiresOn, SUM(b.quantity_c) AS quantityC
+       FROM balance b JOIN lot l ON l.code = b.lot_code JOIN place p ON p.code = b.place_code
+       WHERE p.kind = 'warehouse' AND b.quantity_c > 0 AND l.expires_on >= ?
+       GROUP BY b.item_code, l.expires_on ORDER BY b.item_code, l.expires_on`,
+    )
+    .all(today) as { itemCode: string; expiresOn: CalendarDate; quantityC: number }[];
+  const lots = new Map<string, { quantity: number; lastDay: number }[]>();
+  for (const r of rows) {
+    const list = lots.get(r.itemCode) ?? [];
+    list.push({ quantity: r.quantityC / 100, lastDay: daysBetween(today, r.expiresOn) });
+    lots.set(r.itemCode, list);
+  }
+  return lots;
 }
 
 /** Visits whose material has left the warehouse for them. */
