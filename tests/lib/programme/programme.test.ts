@@ -1,0 +1,244 @@
+import { beforeAll, expect, test } from "vitest";
+import { DEFAULT_NORMS } from "@/lib/hours";
+import { type Crew, type ProgrammeInput, planProgramme } from "@/lib/programme";
+import { DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
+import type { CatalogueItem, Hop } from "@/lib/site";
+import { DEFAULT_CATALOGUE, DEFAULT_POLICY, DEFAULT_RULES } from "@/lib/takeoff";
+import { addDays, calendarDate } from "@/lib/time";
+import { DEFAULT_WEATHER_POLICY } from "@/lib/weather";
+import { makeHop, makeSite } from "../../helpers/hop";
+
+const today = calendarDate("2026-06-01"); // a Monday
+const zone = "UTC";
+
+function crew(code: string): Crew {
+  return {
+    code,
+    name: code,
+    depotPlace: "W",
+    zone,
+    weekdays: [1, 2, 3, 4, 5],
+    shiftFromMin: 420,
+    shiftToMin: 1020,
+    overtimeMaxMin: 60,
+    weeklyMaxMin: 3000,
+    restMin: 600,
+    nightsAwayMax: 0,
+    payloadKg: 2000,
+    pace: 1,
+    members: [0, 1, 2, 3].map((i) => ({
+      code: `${code}-${i}`,
+      name: `Person ${i}`,
+      isLead: i === 0,
+      skills: (["climber", "rescue", "ground", "rigger", "technician"] as const).map((skill) => ({ skill })),
+      leave: [],
+    })),
+  };
+}
+
+/** Two hops between four sites near the depot, ample stock, no weather data. */
+function programme(over: Partial<ProgrammeInput> = {}): ProgrammeInput {
+  const sites = [0, 1, 2, 3].map((i) =>
+    makeSite({
+      id: `S${i}`,
+      code: `S${i}`,
+      zone,
+      position: { latDeg: 46.5 + i * 0.05, lonDeg: -27.5 },
+      access: { weekdays: [1, 2, 3, 4, 5], fromMin: 360, toMin: 1200, noticeDays: 0, allowsTwoCrews: false },
+    }),
+  );
+  const hop = (code: string, near: string, far: string, promise: number): Hop => {
+    const made = makeHop();
+    return {
+      ...made,
+      id: code,
+      code,
+      promisedOn: addDays(today, promise),
+      gates: [],
+      near: { ...made.near, id: `${code}/near`, hopId: code, siteId: near },
+      far: { ...made.far, id: `${code}/far`, hopId: code, siteId: far },
+    };
+  };
+  return {
+    today,
+    dayCount: 42,
+    frozenDays: 0,
+    sites,
+    hops: [hop("H1", "S0", "S1", 10), hop("H2", "S2", "S3", 20)],
+    catalogue: DEFAULT_CATALOGUE,
+    takeoffRules: DEFAULT_RULES,
+    takeoffPolicy: DEFAULT_POLICY,
+    norms: DEFAULT_NORMS,
+    weatherPolicy: DEFAULT_WEATHER_POLICY,
+    weights: DEFAULT_WEIGHTS,
+    cutPolicy: { sawAllowanceCm: 20, minUsefulCm: 1500 },
+    weather: [],
+    crews: [crew("A"), crew("B")],
+    depots: [{ code: "W", name: "Depot", latDeg: 46.6, lonDeg: -27.5 }],
+    stock: DEFAULT_CATALOGUE.map((i) => ({
+      itemCode: i.code,
+      onHand: 1000,
+      lotRule: { kind: "lot for lot" },
+    })),
+    drums: DEFAULT_CATALOGUE.filter((i) => i.category === "IF cable").map((i) => ({
+      id: i.code,
+      serial: i.code,
+      cableCode: i.code,
+      placeId: "W",
+      receivedCm: 50_000,
+      remainingCm: 50_000,
+      availableOn: today,
+      isNew: true,
+    })),
+    orders: [],
+    done: new Set(),
+    issued: new Set(),
+    inForce: [],
+    pinned: [],
+    roads: { circuity: 1.3, speedKmH: 50, fixedMin: 5 },
+    kitDays: 1,
+    ...over,
+  };
+}
+
+const solve = (input: ProgrammeInput) => {
+  const made = planProgramme(input, { seed: "t", maxIterations: 60 });
+  if (!made.ok) throw new Error(made.problems.map((p) => p.message).join());
+  return made.value;
+};
+
+let base: ReturnType<typeof solve>;
+beforeAll(() => {
+  base = solve(programme());
+});
+
+test("two hops become eight visits, all placed, and the judge finds nothing", () => {
+  expect(base.plan.unplaced.map((u) => u.detail)).toEqual([]);
+  expect(base.visits.map((v) => v.id).sort()).toEqual(
+    ["H1", "H2"].flatMap((h) =>
+      ["far/alignment", "far/install", "near/alignment", "near/install"].map((k) => `${h}/${k}`),
+    ),
+  );
+  expect(base.plan.placed).toHaveLength(8);
+  expect(judge(base.problem, base.plan)).toEqual([]);
+});
+
+test("both ends of an alignment start at the same minute with two crews, after both installs", () => {
+  const at = (id: string) => base.plan.placed.find((p) => base.visits[p.visit]!.id === id)!;
+  for (const hop of ["H1", "H2"]) {
+    const [near, far] = [at(`${hop}/near/alignment`), at(`${hop}/far/alignment`)];
+    expect([near.startDay, near.startMin]).toEqual([far.startDay, far.startMin]);
+    expect(near.crew).not.toBe(far.crew);
+    for (const side of ["near", "far"]) {
+      const install = at(`${hop}/${side}/install`);
+      expect(install.endDay * 1440 + install.endMin).toBeLessThanOrEqual(
+        near.startDay * 1440 + near.startMin,
+      );
+    }
+  }
+});
+
+test("without weather data nothing is planned as always fine, and the plan says what it rests on", () => {
+  expect(new Set(base.windows.basis)).toEqual(new Set(["no weather data"]));
+  expect(base.problem.windows.every((w) => w.stretch.every((s) => s >= 1.5))).toBe(true);
+});
+
+test("the same input and seed give the same plan, whatever the order of hops and sites", () => {
+  const input = programme();
+  const again = solve({ ...input });
+  expect(again.plan).toEqual(base.plan);
+  const shuffled = solve({ ...input, sites: [...input.sites].reverse(), stock: [...input.stock].reverse() });
+  expect(shuffled.plan.cost.total).toBeCloseTo(base.plan.cost.total, 6);
+});
+
+test("every kit carries its end's runs, each from a drum, and the metres add up", () => {
+  expect(base.kits).toHaveLength(4);
+  const cut = base.cutting.reduce((s, c) => s + c.cutCm, 0);
+  const inKits = base.kits.flatMap((k) => k.lines).filter((l) => l.runId);
+  expect(inKits.every((l) => l.drumSerial !== undefined && l.short === 0)).toBe(true);
+  expect(inKits.reduce((s, l) => s + l.quantity * 100, 0)).toBeCloseTo(cut, 6);
+});
+
+test("stock that is not there by any order moves the visit to the day after its delivery", () => {
+  const radios = new Set(
+    base.kits
+      .flatMap((k) => k.lines)
+      .map((l) => l.itemCode)
+      .filter((c) => c.startsWith("ODU")),
+  );
+  expect(radios.size).toBeGreaterThan(0);
+  const short = programme();
+  const made = solve({
+    ...short,
+    stock: short.stock.map((s) => (radios.has(s.itemCode) ? { ...s, onHand: 0 } : s)),
+    orders: [...radios].map((itemCode) => ({
+      orderCode: "PO",
+      itemCode,
+      quantity: 50,
+      dueOn: addDays(today, 16), // Wednesday of the third week
+    })),
+  });
+  const installs = made.plan.placed.filter((p) => made.visits[p.visit]!.kind === "install");
+  expect(installs).toHaveLength(4);
+  expect(Math.min(...installs.map((p) => p.startDay))).toBe(17);
+  expect([...made.kitReady.values()].filter((k) => k.bindingItem?.startsWith("ODU")).length).toBe(4);
+});
+
+test("claims follow the promises: the earlier hop takes what stock there is (worked example)", () => {
+  const radios = [...new Set(base.kits.flatMap((k) => k.lines.map((l) => l.itemCode)))].filter((c) =>
+    c.startsWith("ODU"),
+  );
+  const made = solve(
+    programme({
+      stock: programme().stock.map((s) => (radios.includes(s.itemCode) ? { ...s, onHand: 1 } : s)),
+      orders: radios.map((itemCode) => ({
+        orderCode: "PO",
+        itemCode,
+        quantity: 1,
+        dueOn: addDays(today, 7),
+      })),
+    }),
+  );
+  const day = (id: string) => made.kitReady.get(id)!.day;
+  expect([day("H1/near/install"), day("H1/far/install")]).toEqual([0, 0]);
+  expect([day("H2/near/install"), day("H2/far/install")]).toEqual([7, 7]);
+});
+
+test("an open gate, a failed check and a missing coordinate keep visits out, each named", () => {
+  const input = programme();
+  const reason = (over: Partial<ProgrammeInput>) => {
+    const made = solve(programme(over));
+    return made.plan.unplaced.map((u) => `${made.visits[u.visit]!.id}: ${u.detail}`).join("\n");
+  };
+  const [h1, h2] = [input.hops[0]!, input.hops[1]!];
+  expect(
+    reason({ hops: [{ ...h1, gates: [{ hopId: "H1", kind: "survey", owner: "us", state: "open" }] }, h2] }),
+  ).toMatch(/H1\/near\/install: .*open gate: survey \(us\)/);
+  const clash = {
+    ...h1,
+    far: { ...h1.far, odus: h1.far.odus.map((o) => ({ ...o, half: h1.near.odus[0]!.half })) },
+  };
+  expect(reason({ hops: [clash, h2] })).toMatch(/H1\/far\/install: .*design check: .*half/);
+  const sites = input.sites.map((s) => (s.id === "S0" ? { ...s, position: undefined } : s));
+  expect(reason({ sites })).toMatch(/H1\/near\/install: .*S0 has no coordinate/);
+});
+
+test("what was reported done is not planned again", () => {
+  const made = solve(programme({ done: new Set(["H1/near/install", "H1/far/install"]) }));
+  expect(made.visits.map((v) => v.id)).not.toContain("H1/near/install");
+  expect(made.plan.unplaced).toEqual([]);
+});
+
+test("netting counts each kit on its pick day", () => {
+  const connector = base.netting.find((n) => n.itemCode.startsWith("CON-"))!;
+  const need = base.kits
+    .flatMap((k) => k.lines)
+    .filter((l) => l.itemCode === connector.itemCode)
+    .reduce((s, l) => s + l.quantity, 0);
+  expect(connector.gross.reduce((a, b) => a + b, 0)).toBeCloseTo(need, 9);
+});
+
+test("no item of the default catalogue is missing for a sound design", () => {
+  const codes = new Set(DEFAULT_CATALOGUE.map((i: CatalogueItem) => i.code));
+  expect(base.kits.flatMap((k) => k.lines).filter((l) => !codes.has(l.itemCode))).toEqual([]);
+});
