@@ -1,5 +1,6 @@
 export { evaluate } from "./evaluate";
 export { judge } from "./judge";
+export { type RoutingCase, type RoutingOptions, type RoutingPlan, routeVisits } from "./routing";
 export { schedule } from "./schedule";
 export type {
   BrokenRule,

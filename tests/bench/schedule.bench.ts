@@ -1,0 +1,107 @@
+/**
+ * The crew plan on invented programmes: demonstration size, then 2,000 sites x 40 crews x 26 weeks.
+ * npx tsx tests/bench/schedule.bench.ts -- --only demo --seconds 5 --seed S --json FILE
+ */
+import { writeFileSync } from "node:fs";
+import { parseArgs } from "node:util";
+import { judge, type Plan, type ScheduleProblem, schedule } from "@/lib/schedule";
+import { DEMO_SIZE, SCALE_SIZE, type SyntheticSize, syntheticProgramme } from "@/seed/syntheticProgramme";
+
+const { values } = parseArgs({
+  args: process.argv.slice(2).filter((a) => a !== "--"),
+  options: {
+    only: { type: "string", default: "" },
+    seconds: { type: "string" },
+    seed: { type: "string", default: "1" },
+    json: { type: "string" },
+  },
+});
+
+const CASES: readonly { name: string; size: SyntheticSize; seconds: number }[] = [
+  { name: "demo", size: DEMO_SIZE, seconds: 3 },
+  { name: "scale", size: SCALE_SIZE, seconds: 20 },
+];
+
+const mebibytes = (bytes: number) => Math.round(bytes / 2 ** 20);
+const seconds = (from: number) => (performance.now() - from) / 1000;
+
+const rows = CASES.filter((c) => c.name.includes(values.only)).map(({ name, size, seconds: usual }) => {
+  const problem = syntheticProgramme(size);
+  const budget = Number(values.seconds ?? usual);
+  let startedAt = performance.now();
+  const first = schedule(problem, { seed: values.seed, maxIterations: 0 });
+  const constructS = seconds(startedAt);
+  startedAt = performance.now();
+  const result = schedule(problem, {
+    seed: values.seed,
+    maxIterations: Number.MAX_SAFE_INTEGER,
+    shouldStop: () => seconds(startedAt) > budget,
+    timeShare: () => seconds(startedAt) / budget,
+  });
+  const totalS = seconds(startedAt);
+  if (!first.ok || !result.ok) throw new Error("the synthetic programme was refused");
+  const plan = result.value;
+  const heapMiB = mebibytes(process.memoryUsage().heapUsed + process.memoryUsage().arrayBuffers);
+  const broken = judge(problem, plan);
+  const gapPct = (p: Plan) => 100 * (freed(problem, p.cost.total) / freed(problem, p.lowerBound) - 1);
+  const placeable = problem.visits.length - gated(problem).size;
+
+  console.log(
+    `${name}: ${problem.visits.length} visits, ${size.hops} hops, ${size.crews} crews, ${size.weeks} weeks, seed ${values.seed}`,
+  );
+  console.log(
+    `  first plan   ${constructS.toFixed(2)} s, ${first.value.placed.length} of ${placeable} placeable visits, cost ${Math.round(first.value.cost.total)}, gap ${gapPct(first.value).toFixed(1)} %`,
+  );
+  console.log(
+    `  improved     ${totalS.toFixed(2)} s, ${plan.placed.length} placed (${((100 * plan.placed.length) / placeable).toFixed(2)} %), ${plan.iterations} iterations, ${Math.round(plan.iterations / Math.max(0.001, totalS - constructS))} a second`,
+  );
+  console.log(
+    `  cost         ${Math.round(plan.cost.total)}, bound ${Math.round(plan.lowerBound)}, gap ${gapPct(plan).toFixed(1)} % without what gates make unavoidable`,
+  );
+  for (const [term, value] of Object.entries(plan.cost))
+    if (term !== "total") console.log(`    ${term.padEnd(15)} ${Math.round(value as number)}`);
+  console.log(
+    `  judge        ${broken.length === 0 ? "passes" : `${broken.length} broken rules, first: ${broken[0]!.message}`}`,
+  );
+  console.log(`  memory       ${heapMiB} MiB`);
+  return {
+    name,
+    constructS,
+    totalS,
+    placeable,
+    placed: plan.placed.length,
+    cost: plan.cost,
+    lowerBound: plan.lowerBound,
+    iterations: plan.iterations,
+    broken: broken.length,
+    heapMiB,
+  };
+});
+if (values.json) writeFileSync(values.json, JSON.stringify({ seed: values.seed, rows }, null, 1));
+if (rows.some((r) => r.broken > 0)) process.exitCode = 1;
+
+/** Visits that an open gate keeps out, or that wait for one. */
+function gated(p: ScheduleProblem): Set<number> {
+  const out = new Set<number>();
+  for (let size = -1; size !== out.size; ) {
+    size = out.size;
+    p.visits.forEach((v, i) => {
+      if (v.blockedBy !== undefined || v.after.some((u) => out.has(u)) || out.has(v.togetherWith ?? -1))
+        out.add(i);
+    });
+  }
+  return out;
+}
+
+/** A cost without the share of gated visits and their hops: no plan can change that, and it would hide the gap. */
+function freed(p: ScheduleProblem, cost: number): number {
+  const w = p.weights;
+  const out = gated(p);
+  let fixed = out.size * w.unplacedVisit;
+  for (const h of new Set([...out].map((v) => p.visits[v]!.hop))) {
+    const { promiseDay = Number.POSITIVE_INFINITY, weight } = p.hops[h]!;
+    const lateDays = Math.max(0, p.dayCount - promiseDay) * weight;
+    fixed += w.unfinishedHop + w.lateHopDay * lateDays + (w.finishDay ?? 0) * p.dayCount;
+  }
+  return cost - fixed;
+}
