@@ -10,7 +10,9 @@ export {
 export { previewBundle, problemsOf, rowsToStore } from "./bundle";
 export { headerOf } from "./columns";
 export { type FilesPreview, type FileToImport, type MatchedHeader, previewFiles } from "./exchange";
+export { guardText } from "./guard";
 export { guessKind } from "./guess";
+export type { WeatherOptions } from "./hourReader";
 export { keyOf } from "./keys";
 export { KIND_NAMES, kindOf, rowSchema } from "./kinds";
 export { END_DEFAULTS } from "./kinds/hops";
@@ -85,7 +87,6 @@ export {
   rowsOfBlock,
   unknownPlaces,
   type WeatherBlock,
-  type WeatherOptions,
   type WeatherReading,
 } from "./weather";
-export { type CsvOptions, writeCsv, writeWorkbook, writeXlsx } from "./write";
+export { type CsvOptions, encodeCsv, writeCsv, writeWorkbook, writeXlsx } from "./write";

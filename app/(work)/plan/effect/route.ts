@@ -1,0 +1,41 @@
+/** What a move by hand would do, before anybody accepts it. Writes nothing. */
+import { z } from "zod";
+import { defineRoute, problemResponse } from "@/app/_server/action";
+import { homeZone, today } from "@/app/_server/clock";
+import { effectFor } from "@/app/_server/planEdits";
+import { costChanges } from "@/lib/programme";
+import { parseCalendarDate } from "@/lib/time";
+
+export const GET = defineRoute({
+  roles: ["administrator", "manager"],
+  input: z.object({
+    plan: z.coerce.number().int().positive(),
+    visit: z.string().min(1),
+    crew: z.string().min(1),
+    on: z.string(),
+    start: z.coerce.number().int().min(0).max(1439).optional(),
+  }),
+  run: ({ plan, visit, crew, on, start }, { db }) => {
+    const date = parseCalendarDate(on);
+    if (!date) {
+      return problemResponse([
+        {
+          path: "on",
+          rule: "not-a-date",
+          value: on,
+          message: `${on || "Nothing"} is no date.`,
+          remedy: "Choose a day.",
+        },
+      ]);
+    }
+    const effect = effectFor(
+      db,
+      plan,
+      { visitId: visit, crewCode: crew, on: date, startMin: start },
+      today(homeZone(db), db),
+    );
+    if (!effect.ok) return problemResponse(effect.problems);
+    const { shifts, broken, before, after } = effect.value;
+    return { shifts, broken, changes: costChanges(before, after), total: after.total - before.total };
+  },
+});

@@ -1,0 +1,74 @@
+/** A plan as CSV: one row per visit, as the board has it. */
+import { z } from "zod";
+import { defineRoute, problemResponse } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { noSuchPlan } from "@/app/_server/planEdits";
+import { formatClock } from "@/app/_ui/format";
+import { loadPlan, planInForce } from "@/db/queries/plans";
+import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
+import { encodeCsv, guardText } from "@/lib/exchange";
+
+const HEAD = [
+  "visit",
+  "kind",
+  "hop",
+  "end",
+  "site",
+  "crew",
+  "start date",
+  "start time",
+  "end date",
+  "end time",
+  "work P50 [min]",
+  "weather P80 extra [min]",
+  "kit whole on",
+  "kit",
+  "promise",
+  "late",
+  "pinned",
+  "weather hours met",
+  "not placed: rule",
+  "not placed: detail",
+];
+
+function cells(v: BoardVisitRow): string[] {
+  const text = (value: string | null | undefined) => guardText(value ?? "");
+  return [
+    text(v.visitId),
+    v.kind,
+    text(v.hopCode),
+    v.side,
+    text(v.siteCode),
+    text(v.crewCode),
+    v.startOn ?? "",
+    v.startMin === null ? "" : formatClock(v.startMin),
+    v.endOn ?? "",
+    v.endMin === null ? "" : formatClock(v.endMin),
+    String(v.durationMin),
+    String(v.riskMin),
+    v.kitReadyOn ?? "",
+    v.kit?.state ?? "",
+    v.promisedOn ?? "",
+    v.isLate ? "yes" : "no",
+    v.isPinned ? "yes" : "no",
+    v.weather ? `${v.weather.metH} of ${v.weather.ofH}` : "",
+    text(v.unplacedRule),
+    text(v.unplacedDetail),
+  ];
+}
+
+export const GET = defineRoute({
+  roles: ["administrator", "manager", "logistics"],
+  input: z.object({ plan: z.coerce.number().int().positive().optional() }),
+  run: ({ plan }, { db }) => {
+    const head = plan === undefined ? planInForce(db) : loadPlan(db, plan);
+    if (!head) return problemResponse([noSuchPlan(plan ?? 0)]);
+    const { visits } = loadBoard(db, head, homeToday(db));
+    return new Response(encodeCsv([HEAD, ...visits.map(cells)], {}) as BodyInit, {
+      headers: {
+        "Content-Type": "text/csv; charset=utf-8",
+        "Content-Disposition": `attachment; filename="plan-${head.id}-${head.firstDay}.csv"`,
+      },
+    });
+  },
+});

@@ -1,0 +1,26 @@
+/** Where else a visit could stand and what that would cost. */
+import { z } from "zod";
+import { defineRoute, problemResponse } from "@/app/_server/action";
+import { homeZone, today } from "@/app/_server/clock";
+import { otherPlacesFor } from "@/app/_server/planEdits";
+import { costChanges } from "@/lib/programme";
+
+export const GET = defineRoute({
+  roles: ["administrator", "manager"],
+  input: z.object({ plan: z.coerce.number().int().positive(), visit: z.string().min(1) }),
+  run: ({ plan, visit }, { db }) => {
+    const found = otherPlacesFor(db, plan, visit, today(homeZone(db), db));
+    if (!found.ok) return problemResponse(found.problems);
+    const zero = Object.fromEntries(Object.keys(found.value.places[0]?.difference ?? {}).map((k) => [k, 0]));
+    return {
+      impossible: found.value.impossible,
+      bindingItem: found.value.bindingItem,
+      places: found.value.places.map((p) => ({
+        visit: p.visit,
+        other: p.other,
+        total: p.difference.total,
+        changes: costChanges({ ...p.difference, ...zero }, p.difference),
+      })),
+    };
+  },
+});
