@@ -17,28 +17,29 @@ interface Part {
  * @throws RangeError on a negative driver or a template whose figures are out of order
  */
 export function composeTasks(work: EndWork, norms: HourNorms, roomShare = 1): readonly EndTask[] {
-  const templates = [...norms.templates, ...extraTemplates(work, norms)];
-  const tasks = tasksOf(templates, work, norms);
-  return ascendTasks(
-    tasks,
-    { heightM: work.drivers.maxMountHeightM, structure: work.structure },
-    norms,
-    roomShare,
-  );
+  return climbTo(composeParts(work, norms), work, norms, roomShare);
 }
 
-/** Tasks of the templates that apply, before anyone has climbed: no ascents yet. */
-export function tasksOf(
-  templates: readonly TaskTemplate[],
-  work: EndWork,
-  norms: HourNorms,
-): readonly EndTask[] {
+/** The end's tasks before anyone has climbed: no ascents yet. */
+export function composeParts(work: EndWork, norms: HourNorms): readonly EndTask[] {
+  const templates = [...norms.templates, ...extraTemplates(work, norms)];
   const parts = templates
     .filter((t) => applies(t, work, norms))
     .map((template) => ({ template, repeats: repeatsOf(template, work) }));
   const present = new Map(parts.map((p) => [p.template.part, p]));
   const byPart = new Map(templates.map((t) => [t.part, t]));
   return inWorkingOrder(parts).map(([part, index]) => taskOf(part, index, work, present, byPart));
+}
+
+/** The tasks with the ascents that the end's mount asks for. */
+export function climbTo(
+  parts: readonly EndTask[],
+  work: EndWork,
+  norms: HourNorms,
+  roomShare: number,
+): readonly EndTask[] {
+  const way = { heightM: work.drivers.maxMountHeightM, structure: work.structure };
+  return ascendTasks(parts, way, norms, roomShare);
 }
 
 /** Repeated parts one after the other, but the parts of one spell unit by unit: connect 1, weatherproof 1, connect 2. */

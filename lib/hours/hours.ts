@@ -1,7 +1,7 @@
 import { Random } from "@/lib/random";
 import { composeAlignment, longerWay } from "./alignment";
 import { pauseMin } from "./climb";
-import { composeTasks } from "./compose";
+import { climbTo, composeParts } from "./compose";
 import { criticalPath } from "./cpm";
 import { completeCrew, crewNeeds } from "./crew";
 import { type EndSolution, type StaffedSchedule, sketchEnd, solveEnd } from "./endProject";
@@ -21,7 +21,7 @@ export interface EstimateOptions {
 }
 
 /** For whole programmes: a few milliseconds an end. */
-export const DEFAULT_BUDGET: ProjectBudget = { nodes: 100, passes: 10 };
+export const DEFAULT_BUDGET: ProjectBudget = { nodes: 60, passes: 8 };
 /** For one end that someone looks at: nearly always proved. */
 export const THOROUGH_BUDGET: ProjectBudget = { nodes: 5000, passes: 40 };
 
@@ -49,7 +49,7 @@ export function estimateHours(
 }
 
 /** Shares of the longest spell that are tried as the work planned into one ascent. */
-const ROOM_SHARES = [1, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6];
+const ROOM_SHARES = [1, 0.95, 0.9, 0.85, 0.8, 0.7, 0.6];
 
 /**
  * The end's tasks with ascents that this crew can keep within the longest spell aloft, and their schedule.
@@ -64,11 +64,12 @@ function planWithinSpell(
   random: Random,
   budget: ProjectBudget,
 ): { tasks: readonly EndTask[]; plan: EndSolution } {
+  const parts = composeParts(work, norms);
   const tries: { tasks: readonly EndTask[]; whole: CrewComposition; scoreMin: number }[] = [];
   for (const share of ROOM_SHARES) {
-    const tasks = composeTasks(work, norms, share);
+    const tasks = climbTo(parts, work, norms, share);
     if (tries.some((t) => isSameWork(t.tasks, tasks))) continue;
-    const whole = completeCrew(crew, tasks, norms).crew;
+    const whole = tries[0]?.whole ?? completeCrew(crew, tasks, norms).crew;
     const { makespanMin, overSpellMin } = sketchEnd(tasks, whole, norms);
     tries.push({ tasks, whole, scoreMin: makespanMin + OVER_SPELL_WEIGHT * overSpellMin });
   }
