@@ -93,6 +93,7 @@ export function demoCrews(today: CalendarDate): Crew[] {
     code,
     name: ["Heron", "Plover", "Curlew", "Dunlin", "Osprey"][i]!,
     depotPlace: i % 2 === 0 ? "WH-EAST" : "WH-WEST",
+    vehiclePlace: `VAN-${i + 1}`,
     zone: ZONE,
     weekdays: [1, 2, 3, 4, 5],
     shiftFromMin: 7 * 60,

@@ -17,6 +17,7 @@ export function loadCrews(db: Db): Crew[] {
     .all()
     .map((row) => ({
       ...row,
+      vehiclePlace: row.vehiclePlace ?? undefined,
       weekdays: [...row.weekdays].map((d) => Number(d) as Weekday),
       members: (members.get(row.code) ?? []).map((m) => ({
         code: m.code,
@@ -46,9 +47,16 @@ export function saveCrew(db: Db, c: Omit<Crew, "members">): void {
     nightsAwayMax: c.nightsAwayMax,
     payloadKg: c.payloadKg,
     pace: c.pace,
+    // Left out, it stays as somebody chose it.
+    ...(c.vehiclePlace === undefined ? {} : { vehiclePlace: c.vehiclePlace }),
   };
   const { code: _, ...rest } = row;
   db.insert(crew).values(row).onConflictDoUpdate({ target: crew.code, set: rest }).run();
+}
+
+/** Names the vehicle that a crew's kits are loaded into. */
+export function setVehicle(db: Db, crewCode: string, vehiclePlace: string): void {
+  db.update(crew).set({ vehiclePlace }).where(eq(crew.code, crewCode)).run();
 }
 
 /** Inserts the member or brings the stored one to this state, certificates and leave included. */

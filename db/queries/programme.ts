@@ -20,7 +20,7 @@ import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadPlanVisits, planInForce } from "./plans";
 import { doneVisits } from "./reports";
-import { loadDrums, loadOrdersOnTheWay, loadPlaces, onHandByItem } from "./stock";
+import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, onHandByItem } from "./stock";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
 
 /** The rule data in force: what the company saved last, or what the product is delivered with. */
@@ -164,6 +164,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     })),
     done: new Set(doneVisits(db).keys()),
     issued: issuedVisits(db),
+    cutRuns: new Set(cutsMade(db).keys()),
     inForce: named,
     pinned: named.filter((v) => v.isPinned),
     roads: DEFAULT_ROADS,
@@ -190,10 +191,11 @@ function expiringLots(db: Db, today: CalendarDate): Map<string, { quantity: numb
   return lots;
 }
 
-/** Visits whose material has left the warehouse for them. */
+/** Visits whose material has left the warehouse for them; an issue that was taken back does not count. */
 function issuedVisits(db: Db): Set<string> {
   const rows = db.$client
-    .prepare("SELECT DISTINCT visit_id FROM movement WHERE kind = 'issue' AND visit_id IS NOT NULL")
+    .prepare(`SELECT DISTINCT visit_id FROM movement m WHERE kind = 'issue' AND visit_id IS NOT NULL
+       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`)
     .pluck()
     .all() as string[];
   return new Set(rows);

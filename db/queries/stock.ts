@@ -324,3 +324,45 @@ export function saveOrder(db: Db, o: NewOrder): void {
       .run();
   });
 }
+
+export interface CutMade {
+  id: number;
+  runId: string;
+  visitId: string | null;
+  itemCode: string;
+  drumSerial: string;
+  /** The run as cut, without the saw allowance. */
+  quantityC: number;
+  effectiveOn: CalendarDate;
+  postedBy: string;
+}
+
+/** Cuts that stand (not taken back), by run. */
+export function cutsMade(db: Db): Map<string, CutMade> {
+  const rows = db.$client
+    .prepare(
+      `SELECT id, run_id AS runId, visit_id AS visitId, item_code AS itemCode, drum_serial AS drumSerial,
+              quantity_c AS quantityC, effective_on AS effectiveOn, posted_by AS postedBy
+       FROM movement m WHERE kind = 'cut' AND run_id IS NOT NULL
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       ORDER BY id`,
+    )
+    .all() as CutMade[];
+  return new Map(rows.map((r) => [r.runId, r]));
+}
+
+/** One row of the ledger; undefined when there is no such row. */
+export function movementById(db: Db, id: number): typeof movement.$inferSelect | undefined {
+  return db.select().from(movement).where(eq(movement.id, id)).get();
+}
+
+/** Which of these rows have been taken back, with the row that did it. */
+export function reversalsOf(db: Db, ids: readonly number[]): Map<number, number> {
+  if (ids.length === 0) return new Map();
+  const rows = db
+    .select({ id: movement.id, correctsId: movement.correctsId })
+    .from(movement)
+    .where(inArray(movement.correctsId, [...ids]))
+    .all();
+  return new Map(rows.map((r) => [r.correctsId!, r.id]));
+}

@@ -1,6 +1,15 @@
 /** Crews, their members, what they may do and until when, and when they are away. */
 import { sql } from "drizzle-orm";
-import { check, index, integer, primaryKey, real, sqliteTable, text } from "drizzle-orm/sqlite-core";
+import {
+  type AnySQLiteColumn,
+  check,
+  index,
+  integer,
+  primaryKey,
+  real,
+  sqliteTable,
+  text,
+} from "drizzle-orm/sqlite-core";
 import type { Skill } from "@/lib/hours";
 import type { CalendarDate } from "@/lib/time";
 import { place } from "./stock";
@@ -13,6 +22,11 @@ export const crew = sqliteTable(
     depotPlace: text("depot_place")
       .notNull()
       .references(() => place.code, { onUpdate: "cascade", onDelete: "restrict" }),
+    /** Place of the vehicle that the crew's kits are loaded into; null until somebody names it. */
+    vehiclePlace: text("vehicle_place").references((): AnySQLiteColumn => place.code, {
+      onUpdate: "cascade",
+      onDelete: "set null",
+    }),
     zone: text("zone").notNull(),
     /** ISO weekdays worked, as digits. */
     weekdays: text("weekdays").notNull(),

@@ -21,7 +21,7 @@ import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates
 import { type PlannedKit, plannedKits } from "./kits";
 import { buildProblem } from "./problem";
 import { settle, startAfter } from "./settle";
-import type { ProgrammeInput, ProgrammeVisit } from "./types";
+import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 import { SIDES, visitsOf } from "./visits";
 import { commonShift, type VisitWindows, visitWindows, type WindowWanted } from "./visitWindows";
 
@@ -215,11 +215,15 @@ function readyKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): Ma
         promiseDay: hop.promisedOn && daysBetween(input.today, hop.promisedOn),
         priority: hop.weight,
         // An item that the catalogue lacks is a failed design check already.
-        lines: v.lines.filter((l) => known.has(l.itemCode)),
+        lines: v.lines.filter((l) => known.has(l.itemCode) && !isCut(input, l)),
       };
     });
   const supplies = earliestReadyDays(claims, positionsOf(input, known), receiptsOf(input));
   return new Map(supplies.map((s) => [s.visitId, { day: s.readyDay ?? 0, bindingItem: s.bindingItem }]));
+}
+
+function isCut(input: ProgrammeInput, line: KitNeedLine): boolean {
+  return line.runId !== undefined && (input.cutRuns?.has(line.runId) ?? false);
 }
 
 function positionsOf(input: ProgrammeInput, codes: ReadonlySet<string>): ItemPosition[] {
@@ -289,7 +293,7 @@ export function netProgramme(
   const known = new Set(input.catalogue.map((i) => i.code));
   const needs = kits.flatMap((k) =>
     k.lines
-      .filter((l) => known.has(l.itemCode))
+      .filter((l) => known.has(l.itemCode) && !isCut(input, l))
       .map(
         (l): NeedLine => ({
           itemCode: l.itemCode,

@@ -66,7 +66,7 @@ export function runsWanted(
     const visit = visits[p.visit]!;
     if (input.issued.has(visit.id)) return [];
     const neededOn = pickDate(addDays(input.today, p.startDay), input.kitDays, input.today);
-    return visit.runs.map((r): RunWanted => ({ ...r, neededOn }));
+    return visit.runs.filter((r) => !input.cutRuns?.has(r.id)).map((r): RunWanted => ({ ...r, neededOn }));
   });
 }
 

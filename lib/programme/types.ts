@@ -22,6 +22,8 @@ export interface Crew {
   name: string;
   /** Code of the place the crew starts from. */
   depotPlace: string;
+  /** Code of the place that is its vehicle, where its kits are loaded; undefined until somebody names it. */
+  vehiclePlace?: string;
   zone: string;
   weekdays: readonly Weekday[];
   shiftFromMin: number;
@@ -102,6 +104,8 @@ export interface ProgrammeInput {
   done: ReadonlySet<string>;
   /** Visits with their kit already issued: they need nothing more from the warehouse. */
   issued: ReadonlySet<string>;
+  /** Runs that are cut already and wait for their kit to be issued: they want no cable any more. */
+  cutRuns?: ReadonlySet<string>;
   inForce: readonly NamedVisit[];
   pinned: readonly NamedVisit[];
   roads: RoadSpeeds;
