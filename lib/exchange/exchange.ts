@@ -4,6 +4,7 @@
  */
 import { previewBundle } from "./bundle";
 import { guessKind, kindNamed } from "./guess";
+import type { WeatherOptions } from "./hourReader";
 import { applyMatching, matchColumns, overrideMatching } from "./match";
 import { parseRows } from "./parseRows";
 import { problemAt } from "./problems";
@@ -20,7 +21,7 @@ import type {
   RunOptions,
   Table,
 } from "./types";
-import { readWeather, unknownPlaces, type WeatherOptions, type WeatherReading } from "./weather";
+import { readWeather, unknownPlaces, type WeatherReading } from "./weather";
 
 export interface FileToImport {
   fileName: string;

@@ -1,7 +1,8 @@
 /** Which kind of thing a table holds, from its name and its header. */
 
+import { plainName } from "./headerNames";
 import { KIND_NAMES, kindOf } from "./kinds";
-import { matchColumns, plainName } from "./match";
+import { matchColumns } from "./match";
 import type { KindName } from "./rows";
 import type { Table } from "./types";
 

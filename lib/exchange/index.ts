@@ -89,4 +89,4 @@ export {
   type WeatherBlock,
   type WeatherReading,
 } from "./weather";
-export { type CsvOptions, encodeCsv, writeCsv, writeWorkbook, writeXlsx } from "./write";
+export { type CsvOptions, encodeCsv, writeCsv, writeTableCsv, writeWorkbook, writeXlsx } from "./write";

@@ -1,5 +1,7 @@
 /** A matched table -> typed fields per row, or the problems of that row. */
-import { type CellContext, readCell, ZONE_QUESTION } from "./cells";
+import type { CellContext } from "./cellReading";
+import { readCell } from "./cells";
+import { ZONE_QUESTION } from "./cellTimes";
 import { inChunks } from "./chunks";
 import { currencyDigits } from "./currency";
 import { provedOrder } from "./dates";

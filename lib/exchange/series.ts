@@ -1,7 +1,8 @@
 /** Weather blocks -> the series that are stored, and what that changes. */
 import { ok, type Result, refused } from "@/lib/result";
 import { buildSeries, type SeriesSource, type WeatherSeries } from "@/lib/weather";
-import { HOUR_MILLIS, WEATHER_FIELDS, type WeatherBlock } from "./weather";
+import { HOUR_MILLIS, WEATHER_FIELDS } from "./hourReader";
+import type { WeatherBlock } from "./weather";
 
 /** Longest span of one forecast issue, hours: beyond 60 days it is no forecast but a wrong date. */
 const FORECAST_MAX_HOURS = 60 * 24;

@@ -46,9 +46,23 @@ export function csvRecord(
   });
 }
 
-export function encodeCsv(records: readonly (readonly string[])[], options: CsvOptions): Uint8Array {
+export function encodeCsv(records: readonly (readonly string[])[], options: CsvOptions = {}): Uint8Array {
   const mark = options.hasMark === false ? "" : "\uFEFF";
   return new TextEncoder().encode(mark + csvText(records, options.separator ?? ","));
+}
+
+/** Any table of a screen as CSV: strings are guarded, numbers stay numbers, null is blank. */
+export function writeTableCsv(
+  header: readonly string[],
+  rows: readonly (readonly (string | number | null)[])[],
+  options: CsvOptions = {},
+): Uint8Array {
+  const field = (value: string | number | null) => {
+    if (value === null) return "";
+    if (typeof value === "string") return guardText(value);
+    return options.separator === ";" ? String(value).replace(".", ",") : String(value);
+  };
+  return encodeCsv([header.map(guardText), ...rows.map((row) => row.map(field))], options);
 }
 
 /** A workbook of one sheet. Numbers and dates are real ones, text cells have the text format and the same guard. */

@@ -37,14 +37,13 @@ export async function readWorkbook(
   try {
     // exceljs types name an old Buffer; any byte array works.
     await workbook.xlsx.load(bytes as unknown as ExcelJS.Buffer, { ignoreNodes: IGNORED_NODES });
-  } catch (error) {
-    // The library throws for XML that it cannot read: the file's fault, not ours.
+  } catch {
+    // The library throws for XML that it cannot read: the file's fault, not ours. Its words would help nobody.
     return refused(
       problemAt(
         { fileName },
         {
           rule: "workbook-damaged",
-          value: error instanceof Error ? error.message : String(error),
           message: "The workbook cannot be read.",
           remedy: "Open it in a spreadsheet program, save it again as .xlsx, or save the sheet as CSV.",
         },

@@ -94,7 +94,7 @@ function unpack(part: Uint8Array, method: number, limit: number): Uint8Array | "
   }
 }
 
-/** Counts `<c` followed by a space or `>` or `/`: a cell element, also under a namespace prefix it stays a close guess. */
+/** Counts `<c` before a space, `>` or `/`: cell elements. Sheets with a namespace prefix are refused by the reader. */
 function countCells(xml: Uint8Array): number {
   let n = 0;
   for (let i = xml.indexOf(LESS_THAN); i >= 0 && i + 2 < xml.length; i = xml.indexOf(LESS_THAN, i + 1)) {

@@ -1,5 +1,5 @@
 import type { CalendarDate } from "@/lib/time";
-import { zoneUnknown } from "../cells";
+import { zoneUnknown } from "../cellTimes";
 import { columnsOf } from "../columns";
 import { timeOfDayText, wallInstant } from "../dates";
 import type { WeatherPlaceRow, WeatherRow } from "../rows";

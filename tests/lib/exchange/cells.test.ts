@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { type CellContext, cleanText, limitsText, readCell, showCell } from "@/lib/exchange/cells";
+import type { CellContext } from "@/lib/exchange/cellReading";
+import { cleanText, limitsText, readCell, showCell } from "@/lib/exchange/cells";
 import { columnOf, KIND_NAMES, kindOf } from "@/lib/exchange/kinds";
 import type { KindName } from "@/lib/exchange/rows";
 import type { Cell } from "@/lib/exchange/types";

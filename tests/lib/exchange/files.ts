@@ -51,8 +51,11 @@ export async function workbook(build: (wb: ExcelJS.Workbook) => void): Promise<U
   return new Uint8Array(await wb.xlsx.writeBuffer());
 }
 
-/** A zip container of the given parts; its directory states a size of 1 byte for each. */
-export function zip(parts: { name: string; content: Uint8Array; flags?: number }[]): Uint8Array {
+/** A zip container of the given parts, which states a size of 1 byte for each unless it is honest. */
+export function zip(
+  parts: { name: string; content: Uint8Array; flags?: number }[],
+  isHonest = false,
+): Uint8Array {
   const chunks: Buffer[] = [];
   const central: Buffer[] = [];
   let at = 0;
@@ -63,14 +66,16 @@ export function zip(parts: { name: string; content: Uint8Array; flags?: number }
     head.writeUInt16LE(flags, 6);
     head.writeUInt16LE(8, 8);
     head.writeUInt32LE(packed.length, 18);
-    head.writeUInt32LE(1, 22); // a stated size that nobody may trust
+    head.writeUInt32LE(isHonest ? crc32(content) : 0, 14);
+    head.writeUInt32LE(isHonest ? content.length : 1, 22);
     head.writeUInt16LE(name.length, 26);
     const entry = Buffer.alloc(46);
     entry.writeUInt32LE(0x02014b50, 0);
     entry.writeUInt16LE(flags, 8);
     entry.writeUInt16LE(8, 10);
     entry.writeUInt32LE(packed.length, 20);
-    entry.writeUInt32LE(1, 24);
+    entry.writeUInt32LE(isHonest ? crc32(content) : 0, 16);
+    entry.writeUInt32LE(isHonest ? content.length : 1, 24);
     entry.writeUInt16LE(name.length, 28);
     entry.writeUInt32LE(at, 42);
     chunks.push(head, Buffer.from(name), packed);
@@ -85,4 +90,13 @@ export function zip(parts: { name: string; content: Uint8Array; flags?: number }
   end.writeUInt32LE(directory.length, 12);
   end.writeUInt32LE(at, 16);
   return new Uint8Array(Buffer.concat([...chunks, directory, end]));
+}
+
+function crc32(bytes: Uint8Array): number {
+  let crc = 0xffffffff;
+  for (const b of bytes) {
+    crc ^= b;
+    for (let k = 0; k < 8; k++) crc = (crc >>> 1) ^ (crc & 1 ? 0xedb88320 : 0);
+  }
+  return (crc ^ 0xffffffff) >>> 0;
 }

@@ -1,7 +1,7 @@
 import { describe, expect, it } from "vitest";
 import { headerOf } from "@/lib/exchange/columns";
+import { plainName } from "@/lib/exchange/headerNames";
 import { columnOf, KIND_NAMES, keyLabel, kindOf, rowSchema } from "@/lib/exchange/kinds";
-import { plainName } from "@/lib/exchange/match";
 import type { ItemRow, RowsByKind } from "@/lib/exchange/rows";
 
 /** Every field of the row types; a field added there does not compile until it stands here, and fails until it has a column. */

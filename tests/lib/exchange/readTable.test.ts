@@ -181,6 +181,14 @@ describe("workbooks", () => {
     ]);
   });
 
+  it("of other programs are read with text inside the cells; a namespace prefix is refused with a remedy", async () => {
+    expect((await tableOf(plainWorkbook(""), "t.xlsx")).rows).toEqual([
+      { rowNumber: 2, cells: ["MW-1", 2.5] },
+    ]);
+    const prefixed = await readTable("t.xlsx", plainWorkbook("x:"));
+    expect(prefixed).toMatchObject({ ok: false, problems: [{ rule: "workbook-damaged" }] });
+  });
+
   it("count days from 1904 when they say so", async () => {
     const bytes = await workbook((wb) => {
       wb.properties.date1904 = true;
@@ -234,3 +242,40 @@ describe("workbooks", () => {
     ]);
   });
 });
+
+/** The least that makes a workbook, as a program would write it without a library. */
+function plainWorkbook(prefix: string): Uint8Array {
+  const xml = (text: string) =>
+    bytesOf(
+      text
+        .replaceAll("<@", `<${prefix}`)
+        .replaceAll("</@", `</${prefix}`)
+        .replaceAll("xmlns=", prefix ? "xmlns:x=" : "xmlns="),
+    );
+  const relations = (type: string, target: string) =>
+    bytesOf(
+      `<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="rId1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/${type}" Target="${target}"/></Relationships>`,
+    );
+  const main = 'xmlns="http://schemas.openxmlformats.org/spreadsheetml/2006/main"';
+  const links = 'xmlns:r="http://schemas.openxmlformats.org/officeDocument/2006/relationships"';
+  const cell = (ref: string, text: string) => `<@c r="${ref}" t="inlineStr"><@is><@t>${text}</@t></@is></@c>`;
+  return zip(
+    [
+      { name: "_rels/.rels", content: relations("officeDocument", "xl/workbook.xml") },
+      { name: "xl/_rels/workbook.xml.rels", content: relations("worksheet", "worksheets/sheet1.xml") },
+      {
+        name: "xl/workbook.xml",
+        content: xml(
+          `<@workbook ${main} ${links}><@sheets><@sheet name="Data" sheetId="1" r:id="rId1"/></@sheets></@workbook>`,
+        ),
+      },
+      {
+        name: "xl/worksheets/sheet1.xml",
+        content: xml(
+          `<@worksheet ${main}><@sheetData><@row r="1">${cell("A1", "Hop")}<@c r="B1" t="str"><@v>Weight</@v></@c></@row><@row r="2">${cell("A2", "MW-1")}<@c r="B2"><@v>2.5</@v></@c></@row></@sheetData></@worksheet>`,
+        ),
+      },
+    ],
+    true,
+  );
+}

@@ -1,7 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import { WEATHER_FIELDS } from "@/lib/exchange/hourReader";
 import { blockOfSeries, previewWeather, type SeriesInfo, seriesToStore } from "@/lib/exchange/series";
-import { WEATHER_FIELDS, type WeatherBlock } from "@/lib/exchange/weather";
+import type { WeatherBlock } from "@/lib/exchange/weather";
 import type { WeatherSeries } from "@/lib/weather";
 
 const HOUR = 3_600_000;

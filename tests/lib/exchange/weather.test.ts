@@ -1,15 +1,10 @@
 import { existsSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { describe, expect, it } from "vitest";
+import type { WeatherOptions } from "@/lib/exchange/hourReader";
 import { applyMatching, matchColumns, overrideMatching } from "@/lib/exchange/match";
 import { readTable } from "@/lib/exchange/readTable";
-import {
-  readWeather,
-  rowsOfBlock,
-  shortestFloat32,
-  unknownPlaces,
-  type WeatherOptions,
-} from "@/lib/exchange/weather";
+import { readWeather, rowsOfBlock, shortestFloat32, unknownPlaces } from "@/lib/exchange/weather";
 import { writeCsv } from "@/lib/exchange/write";
 import { lines, tableOf, workbook } from "./files";
 
