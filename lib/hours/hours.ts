@@ -49,7 +49,7 @@ export function estimateHours(
 }
 
 /** Shares of the longest spell that are tried as the work planned into one ascent. */
-const ROOM_SHARES = [1, 0.95, 0.9, 0.85, 0.8, 0.7, 0.6];
+const ROOM_SHARES = [1, 0.95, 0.9, 0.85, 0.8, 0.75, 0.7, 0.65, 0.6];
 
 /**
  * The end's tasks with ascents that this crew can keep within the longest spell aloft, and their schedule.
