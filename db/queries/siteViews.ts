@@ -85,8 +85,9 @@ interface HopSql {
   warnCount: number | null;
 }
 
-/** All hops by code, with where each stands against its promise by the plan in force. */
-export function loadHopRows(db: Db): HopListRow[] {
+/** Hops by code (all, or those named), with where each stands against its promise by the plan in force. */
+export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
+  const only = codes && JSON.stringify(codes);
   const rows = db.$client
     .prepare(
       `SELECT h.code, h.scheme, h.band_ghz AS bandGhz, h.promised_on AS promisedOn,
@@ -105,17 +106,18 @@ export function loadHopRows(db: Db): HopListRow[] {
        LEFT JOIN end_estimate en ON en.end_id = n.id
        LEFT JOIN end_estimate ef ON ef.end_id = f.id
        LEFT JOIN hop_estimate he ON he.hop_code = h.code
+       WHERE :only IS NULL OR h.code IN (SELECT value FROM json_each(:only))
        ORDER BY h.code`,
     )
-    .all() as HopSql[];
-  const gates = openGates(db);
+    .all({ only: only ?? null }) as HopSql[];
+  const gates = openGates(db, only);
   const progress = hopProgress(
     rows.map((r) => ({
       code: r.code,
       promisedOn: r.promisedOn ?? undefined,
       gates: gates.get(r.code) ?? [],
     })),
-    plannedTimes(db),
+    plannedTimes(db, only),
     doneVisits(db),
   );
   return rows.map((r, i): HopListRow => {
@@ -140,29 +142,37 @@ export function loadHopRows(db: Db): HopListRow[] {
 }
 
 /** Gates without a date, by hop: what holds work and nobody has promised to lift. */
-function openGates(db: Db): Map<string, Gate[]> {
+function openGates(db: Db, only: string | undefined): Map<string, Gate[]> {
   const rows = db.$client
     .prepare(
       `SELECT hop_code AS hopId, NULLIF(side, 'both') AS side, kind, owner
-       FROM gate WHERE state = 'open' ORDER BY hop_code, side, kind`,
+       FROM gate
+       WHERE state = 'open' AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))
+       ORDER BY hop_code, side, kind`,
     )
-    .all() as { hopId: string; side: EndSide | null; kind: Gate["kind"]; owner: string }[];
+    .all({ only: only ?? null }) as {
+    hopId: string;
+    side: EndSide | null;
+    kind: Gate["kind"];
+    owner: string;
+  }[];
   return groupBy(
     rows.map((g): Gate => ({ ...g, side: g.side ?? undefined, state: "open" })),
     (g) => g.hopId,
   );
 }
 
-function plannedTimes(db: Db): PlannedVisitTimes[] {
+function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
   const plan = planInForce(db);
   if (!plan) return [];
   return db.$client
     .prepare(
       `SELECT visit_id AS visitId, hop_code AS hopCode, end_on AS endOn, risk_min AS riskMin,
          unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail
-       FROM plan_visit WHERE plan_id = ?`,
+       FROM plan_visit
+       WHERE plan_id = :plan AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))`,
     )
-    .all(plan.id) as PlannedVisitTimes[];
+    .all({ plan: plan.id, only: only ?? null }) as PlannedVisitTimes[];
 }
 
 /**

@@ -135,6 +135,8 @@ export interface ForecastVisit {
   endMin: number;
   /** From the kept estimate; null when there is none yet. */
   segments: WorkSegment[] | null;
+  /** Part of `segments` that comes before the planned start: the plan pays it once per crew, site and day. */
+  setupMin: number;
 }
 
 /** Placed visits of the plan in force that begin in [from, to], not yet reported done by the caller's list. */
@@ -147,7 +149,9 @@ export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate)
          v.crew_code AS crewCode, v.start_on AS startOn, v.start_min AS startMin,
          v.end_on AS endOn, v.end_min AS endMin, o.site_code AS farSiteCode,
          CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.segments')
-              ELSE json_extract(ee.estimate, '$.segments') END AS segments
+              ELSE json_extract(ee.estimate, '$.segments') END AS segments,
+         COALESCE(CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.setupMin')
+              ELSE json_extract(ee.estimate, '$.setupMin') END, 0) AS setupMin
        FROM plan_visit v
        LEFT JOIN link_end o ON o.hop_code = v.hop_code AND o.side <> v.side
        LEFT JOIN end_estimate ee ON ee.end_id = v.hop_code || '/' || v.side

@@ -98,7 +98,9 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
         lead="Hours of the shift within the planning limits, at each site's highest mount. The crew on site decides."
         marks={places.some((p) => p.forecast?.isMadeUp) ? <Tag tone="warn">Made-up weather</Tag> : undefined}
       />
-      <PlanNotice lost={lost.length} unchecked={unchecked.length} all={findings.length} />
+      <div className="mb-4">
+        <PlanNotice lost={lost.length} unchecked={unchecked.length} all={findings.length} />
+      </div>
       <Tabs
         label="Views of the weather"
         tabs={[
@@ -116,7 +118,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
         <Panel
           title="Planned visits of the next ten days"
           note="Each visit is begun at its planned minute and run through the forecast's hours inside its crew's shifts, overtime and the site's access."
-          foot={source}
+          foot={`${source}.`}
           flush
         >
           {findings.length === 0 ? (
@@ -338,6 +340,6 @@ function sourceWords(places: readonly PlaceForecast[], zone: string): string {
   if (known.length === 0) return "No forecast has been brought in";
   const issued = Math.min(...known.map((f) => f.issuedAtMillis));
   const sources = [...new Set(known.map((f) => f.source))].slice(0, 3).join(", ");
-  const madeUp = known.some((f) => f.isMadeUp) ? " Made-up weather." : "";
-  return `Forecast: ${sources}, issued ${formatInstant(issued, zone)}.${madeUp}`;
+  const madeUp = known.some((f) => f.isMadeUp) ? ". Made-up weather" : "";
+  return `Forecast: ${sources}, issued ${formatInstant(issued, zone)}${madeUp}`;
 }

@@ -1,7 +1,7 @@
 /** Does the forecast still let each planned visit end on its planned day? Pure: data in, findings out. */
 import type { DaySummary } from "@/app/_ui/WeatherDays";
 import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
-import type { Crew } from "@/lib/programme";
+import { afterSetup, type Crew } from "@/lib/programme";
 import { type CalendarDate, daysBetween, instantAt, localOf } from "@/lib/time";
 import {
   clockOfMask,
@@ -105,7 +105,11 @@ function judge(
   if (startMin < 0 || startMin >= mask.hours * 60) {
     return { visit, state: "not checked", why: "its start lies outside the forecast" };
   }
-  const atPace = segments.map((s) => ({ ...s, durationMin: s.durationMin * crew.pace }));
+  // A planned visit begins when its set-up is done.
+  const atPace = afterSetup(segments, Math.ceil(visit.setupMin)).map((s) => ({
+    ...s,
+    durationMin: s.durationMin * crew.pace,
+  }));
   const finish = earliestFinish(tables, atPace, startMin);
   // An end at midnight belongs to the day that it ends.
   const finishOn =
