@@ -4,15 +4,23 @@ import type { Blink } from "./insert/blink";
 import { insertCheapest, leadOf } from "./insert/insert";
 import type { Model } from "./model";
 
-export function construct(edit: PlanEdit, blink: Blink, shouldStop: () => boolean): void {
+/** `watch` hears of every hop; when `shouldStop` says so the rest stays unplaced. */
+export function construct(
+  edit: PlanEdit,
+  blink: Blink,
+  shouldStop: () => boolean,
+  watch: (hopsDone: number) => void = () => {},
+): void {
   const { model: m, state: s } = edit;
+  let hopsDone = 0;
   for (const h of hopsByPromise(m)) {
+    if (shouldStop()) return;
     for (const v of visitsInOrder(m, h)) {
       if (s.isPlaced(v) || m.blocked[v]) continue;
       insertCheapest(edit, v, blink);
       s.forget();
     }
-    if (shouldStop()) return;
+    watch(++hopsDone);
   }
 }
 

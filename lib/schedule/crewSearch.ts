@@ -7,19 +7,25 @@ import { Recreate } from "./insert/recreate";
 import { nearestPlaces } from "./neighbours";
 import { REMOVALS } from "./remove";
 import { Ruin } from "./remove/ruin";
+import type { PlanCost } from "./types";
 
 /** Mean number of visits taken out at a time, and of places counted as near. */
 const MEAN_REMOVED = 8;
 const NEAR = 60;
 const BLINK_RATE = 0.01;
 
-export function crewSearch(edit: PlanEdit, random: Random): Search {
+/** A search that can also tell what its best plan costs, term by term. */
+export interface CrewSearch extends Search {
+  bestCost(): PlanCost;
+}
+
+export function crewSearch(edit: PlanEdit, random: Random): CrewSearch {
   const state = edit.state;
   const ruin = new Ruin(edit, random.fork("remove"), nearestPlaces(edit.model, NEAR));
   const recreate = new Recreate(edit, random.fork("order"), new Blink(random.fork("blink"), BLINK_RATE));
   const choose = random.fork("choose");
   const weights = REMOVALS.reduce((sum, r) => sum + r.weight, 0);
-  const best = { ints: state.ints.slice(), reals: state.reals.slice() };
+  const best = { ints: state.ints.slice(), reals: state.reals.slice(), cost: edit.cost() };
   return {
     ruin() {
       ruin.clear(1 + choose.below(2 * MEAN_REMOVED - 1));
@@ -39,7 +45,9 @@ export function crewSearch(edit: PlanEdit, random: Random): Search {
     keepAsBest() {
       best.ints.set(state.ints);
       best.reals.set(state.reals);
+      best.cost = edit.cost();
     },
+    bestCost: () => best.cost,
     returnToBest: () => state.copyFrom(best),
   };
 }

@@ -1,6 +1,7 @@
 /** Why a visit is not in the plan, in the planner's words, and what would be enough to place it. */
 
 import { Random } from "@/lib/random";
+import { ok, type Problem, type Result } from "@/lib/result";
 import { addDays } from "@/lib/time";
 import { PlanEdit } from "./edit";
 import { Blink } from "./insert/blink";
@@ -9,34 +10,56 @@ import { findJointSpot } from "./insert/joint";
 import { dayRange } from "./insert/range";
 import { findSpot } from "./insert/single";
 import { Spot } from "./insert/spot";
-import type { Model } from "./model";
+import { buildModel, type Model } from "./model";
 import { PlanState } from "./plan";
 import { relaxations } from "./relax";
+import { warmStart } from "./replan";
 import { BREAKS, OK, RULES } from "./rules";
 import { HORIZON } from "./rules/horizon";
 import { noticeIsKept } from "./rules/notice";
 import { ORDER } from "./rules/order";
 import { SHIFT } from "./rules/shift";
 import { violation } from "./rules/violation";
-import type { UnplacedVisit } from "./types";
+import type { Plan, ScheduleProblem, UnplacedVisit } from "./types";
 
 /** No place is skipped here. */
 const noBlink = new Blink(new Random("explain"), 0);
+
+/** Crew-days looked at for all unplaced visits together, and for one at least. */
+const PROBES = 200_000;
+const LEAST_PROBES = 60;
 
 /**
  * Every unplaced visit with the rule that stops it. For the first `deep` of them single rules are relaxed in turn and
  * the cheapest that would place the visit is named; the others get the rule that fails on most crew-days.
  */
-export function explainUnplaced(edit: PlanEdit, deep = 40): UnplacedVisit[] {
+export function explainUnplaced(edit: PlanEdit, deep: number): UnplacedVisit[] {
   const { model: m, state: s } = edit;
-  const list: UnplacedVisit[] = [];
+  const out = Array.from({ length: m.visitCount }, (_, v) => v).filter((v) => s.crewOf[v]! < 0);
+  const probes = Math.max(LEAST_PROBES, Math.floor(PROBES / Math.max(1, out.length)));
   let left = deep;
-  for (let v = 0; v < m.visitCount; v++) {
-    if (s.crewOf[v]! >= 0) continue;
-    list.push({ visit: v, ...(waiting(m, edit, v) ?? stopped(edit, v, left > 0)) });
-    if (m.blocked[v] === 0) left--;
-  }
-  return list;
+  return out.map((v) => {
+    const waits = waiting(m, edit, v);
+    return { visit: v, ...(waits ?? stopped(edit, v, left-- > 0, probes)) };
+  });
+}
+
+/** A deep look costs about twelve searches over all crew-days: fewer visits get one the larger the plan is. */
+export const usualDepth = (m: Model) =>
+  Math.max(2, Math.min(40, Math.floor(30_000 / (m.crewCount * m.dayCount))));
+
+/** Every unplaced visit of a plan explained in depth, at the caller's leisure. */
+export function explain(
+  problem: ScheduleProblem,
+  plan: Pick<Plan, "placed">,
+): Result<UnplacedVisit[], Problem> {
+  const built = buildModel(problem);
+  if (!built.ok) return built;
+  const edit = new PlanEdit(built.value, new PlanState(built.value));
+  edit.start();
+  warmStart(edit, plan.placed);
+  const placed = new Set(plan.placed.map((x) => x.visit));
+  return ok(explainUnplaced(edit, Number.POSITIVE_INFINITY).filter((x) => !placed.has(x.visit)));
 }
 
 /** Its own stop, or the visit that it waits for. */
@@ -60,9 +83,9 @@ function waiting(m: Model, edit: PlanEdit, v: number): { rule: string; detail: s
   return undefined;
 }
 
-function stopped(edit: PlanEdit, v: number, deep: boolean): { rule: string; detail: string } {
+function stopped(edit: PlanEdit, v: number, deep: boolean, probes: number): { rule: string; detail: string } {
   const m = edit.model;
-  const counts = countRules(edit, v);
+  const counts = countRules(edit, v, probes);
   const enough = deep ? cheapestRelaxation(edit, v) : undefined;
   if (counts.looked === 0) {
     const from = dateOf(m, m.earliestDay[v]!);
@@ -89,8 +112,8 @@ interface RuleCounts {
   looked: number;
 }
 
-/** On each crew-day from its earliest day on: the first rule that keeps the visit away. */
-export function countRules(edit: PlanEdit, v: number): RuleCounts {
+/** On crew-days from its earliest day on, evenly spread over about `probes`: the first rule that keeps the visit away. */
+export function countRules(edit: PlanEdit, v: number, probes: number): RuleCounts {
   const m = edit.model;
   const counts: RuleCounts = { of: RULES.map(() => 0), sample: RULES.map(() => undefined), looked: 0 };
   const count = (rule: number, crew: number, day: number) => {
@@ -99,7 +122,8 @@ export function countRules(edit: PlanEdit, v: number): RuleCounts {
     const isUsed = edit.state.used[day * m.crewCount + crew] === 1;
     if (counts.sample[rule] === undefined || isUsed) counts.sample[rule] = { crew, day };
   };
-  for (let day = m.earliestDay[v]!; day < m.dayCount; day++)
+  const stride = Math.max(1, Math.ceil(((m.dayCount - m.earliestDay[v]!) * m.crewCount) / probes));
+  for (let day = m.earliestDay[v]!; day < m.dayCount; day += stride)
     for (let c = 0; c < m.crewCount; c++) {
       if (m.works[day * m.crewCount + c] === 0) continue;
       counts.looked++;

@@ -1,4 +1,5 @@
 export { evaluate } from "./evaluate";
+export { explain } from "./explain";
 export { judge } from "./judge";
 export { type RoutingCase, type RoutingOptions, type RoutingPlan, routeVisits } from "./routing";
 export { schedule } from "./schedule";

@@ -17,7 +17,8 @@ import { newWork, workDay } from "./work";
 /** A day after every plan: "not at all". */
 const NEVER = 1_000_000;
 
-export function lowerBound(m: Model): number {
+/** @param shouldStop asked now and then: when it says so the answer is 0, which is a bound too */
+export function lowerBound(m: Model, shouldStop: () => boolean = () => false): number {
   const w = m.problem.weights;
   const end = earliestEnds(m, shortestWayIn(m));
   const canPlace = (v: number) => m.kept[v] !== undefined || (m.blocked[v] === 0 && end[v]! < NEVER);
@@ -38,7 +39,8 @@ export function lowerBound(m: Model): number {
   }
 
   // What placing costs at least; a visit could be left out instead, so it never counts for more than that.
-  const minute = minutePrices(m);
+  const minute = minutePrices(m, shouldStop);
+  if (minute === undefined) return 0;
   for (let p = 0; p < m.placeCount; p++) {
     let setup = Number.POSITIVE_INFINITY;
     for (let i = m.atPlaceFrom[p]!; i < m.atPlaceFrom[p + 1]!; i++) {
@@ -67,7 +69,7 @@ interface MinutePrices {
 }
 
 /** By depot place: what a minute of work costs at least at each place, on the most generous crew-day of the plan. */
-function minutePrices(m: Model): Record<number, MinutePrices> {
+function minutePrices(m: Model, shouldStop: () => boolean): Record<number, MinutePrices> | undefined {
   const w = m.problem.weights;
   let shift = 0;
   let withOvertime = 0;
@@ -85,12 +87,11 @@ function minutePrices(m: Model): Record<number, MinutePrices> {
         ? (dayCost + w.overtimeMin * over) / (shift + over - awayMin)
         : Number.POSITIVE_INFINITY,
     );
+  const cost = m.travelKm.map((km, i) => w.travelKm * km + w.travelMin * m.travelMin[i]!);
   const prices: Record<number, MinutePrices> = {};
-  const minutes = (a: number, b: number) => m.travelMin[a * m.placeCount + b]!;
-  const cost = (a: number, b: number) =>
-    w.travelKm * m.travelKm[a * m.placeCount + b]! + w.travelMin * minutes(a, b);
   for (const depot of new Set(m.depot)) {
-    const awayMin = thereAndBack(m.placeCount, depot, minutes);
+    if (shouldStop()) return undefined;
+    const awayMin = thereAndBack(m.placeCount, depot, m.travelMin);
     const wayCost = thereAndBack(m.placeCount, depot, cost);
     prices[depot] = {
       homeEachDay: awayMin.map((min, p) => price(w.crewDay + wayCost[p]!, min)),
@@ -101,18 +102,27 @@ function minutePrices(m: Model): Record<number, MinutePrices> {
 }
 
 /** Shortest there-and-back from `depot` to every place, over any other places (E. W. Dijkstra's method, 1959). */
-function thereAndBack(n: number, depot: number, way: (a: number, b: number) => number): Float64Array {
+function thereAndBack(n: number, depot: number, way: Int32Array | Float64Array): Float64Array {
   const both = new Float64Array(n);
-  for (const arc of [way, (a: number, b: number) => way(b, a)]) {
+  for (const [row, column] of [
+    [n, 1],
+    [1, n],
+  ] as const) {
     const far = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
-    const done = new Uint8Array(n);
+    const open = Int32Array.from({ length: n }, (_, p) => p);
     far[depot] = 0;
-    for (let round = 0; round < n; round++) {
-      let u = -1;
-      for (let p = 0; p < n; p++) if (done[p] === 0 && (u < 0 || far[p]! < far[u]!)) u = p;
-      done[u] = 1;
-      both[u]! += far[u]!;
-      for (let p = 0; p < n; p++) if (done[p] === 0) far[p] = Math.min(far[p]!, far[u]! + arc(u, p));
+    for (let left = n; left > 0; ) {
+      let nearest = 0;
+      for (let i = 1; i < left; i++) if (far[open[i]!]! < far[open[nearest]!]!) nearest = i;
+      const u = open[nearest]!;
+      open[nearest] = open[--left]!;
+      const reached = far[u]!;
+      both[u]! += reached;
+      for (let i = 0; i < left; i++) {
+        const p = open[i]!;
+        const over = reached + way[u * row + p * column]!;
+        if (over < far[p]!) far[p] = over;
+      }
     }
   }
   return both;
@@ -134,7 +144,8 @@ function shortestWayIn(m: Model): Float64Array {
   const n = m.placeCount;
   const min = new Float64Array(n).fill(n === 1 ? 0 : Number.POSITIVE_INFINITY);
   for (let a = 0; a < n; a++)
-    for (let b = 0; b < n; b++) if (a !== b) min[b] = Math.min(min[b]!, m.travelMin[a * n + b]!);
+    for (let b = 0; b < n; b++)
+      if (a !== b && m.travelMin[a * n + b]! < min[b]!) min[b] = m.travelMin[a * n + b]!;
   for (const p of m.depot) min[p] = 0;
   return min;
 }

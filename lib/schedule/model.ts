@@ -118,7 +118,7 @@ export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
     visitCount: problem.visits.length,
     placeCount: problem.places.length,
     hopCount: problem.hops.length,
-    travelMin: Int32Array.from(problem.travelMin, roundUp),
+    travelMin: wholeMinutes(problem.travelMin),
     travelKm: problem.travelKm,
     ...calendar(problem),
     ...crewSide(problem),
@@ -126,6 +126,13 @@ export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
     ...relations(problem),
     ...history(problem),
   });
+}
+
+/** A plain loop: the table has millions of entries. */
+function wholeMinutes(min: Float64Array): Int32Array {
+  const whole = new Int32Array(min.length);
+  for (let i = 0; i < min.length; i++) whole[i] = Math.ceil(min[i]! - 1e-9);
+  return whole;
 }
 
 const roundUp = (min: number) => Math.ceil(min - 1e-9);

@@ -5,7 +5,7 @@ import { annealing } from "./accept";
 import { construct } from "./construct";
 import { crewSearch } from "./crewSearch";
 import { PlanEdit } from "./edit";
-import { explainUnplaced } from "./explain";
+import { explainUnplaced, usualDepth } from "./explain";
 import { improve } from "./improve";
 import { Blink } from "./insert/blink";
 import { lowerBound } from "./lowerBound";
@@ -15,11 +15,20 @@ import { warmStart } from "./replan";
 import { nightsAway, placedVisits } from "./result";
 import { Statistics } from "./statistics";
 import { afterIterations, anyOf, whenTold } from "./stop";
-import type { Plan, ScheduleOptions, ScheduleProblem } from "./types";
+import type { Plan, PlanCost, ScheduleOptions, ScheduleProblem } from "./types";
 
+/** Temperatures; a plan in force is not heated so much, since what stands should mostly stand. */
 const COOLING = { hot: 150, cold: 1 };
+const COOLING_FROM_PLAN = { hot: 15, cold: 1 };
 const FIRST_ROUND = 2_000;
+/** The first plan tells of itself as often. */
+const HOPS_BETWEEN_REPORTS = 50;
 
+/**
+ * @returns the best plan found, with every visit either placed or listed with what stops it; or all problems of the
+ * input at once. The same problem, seed and number of iterations give the same plan, as long as `shouldStop` and
+ * `timeShare` do not depend on a clock.
+ */
 export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Result<Plan, Problem> {
   const built = buildModel(problem);
   if (!built.ok) return built;
@@ -27,30 +36,36 @@ export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Re
   const random = new Random(options.seed);
   const told = options.shouldStop ?? (() => false);
   const edit = new PlanEdit(model, new PlanState(model));
+  const tell = (iteration: number, best: PlanCost) => {
+    const unplaced = best.unplacedVisits;
+    options.onProgress?.({ iteration, best, placed: model.visitCount - unplaced, unplaced });
+  };
 
   edit.start();
   if (problem.inForce) warmStart(edit, problem.inForce);
-  construct(edit, new Blink(random.fork("construct"), 0), told);
-  const statistics = new Statistics((x) => {
-    options.onProgress?.({
-      iteration: x.iterations,
-      best: { ...edit.cost(), total: x.best },
-      placed: model.visitCount - edit.cost().unplacedVisits,
-      unplaced: edit.cost().unplacedVisits,
-    });
-  }, options.progressEvery);
+  construct(edit, new Blink(random.fork("construct"), 0), told, (hops) => {
+    if (hops % HOPS_BETWEEN_REPORTS === 0) tell(0, edit.cost());
+  });
+  const bound = lowerBound(model, told);
+  const search = crewSearch(edit, random.fork("search"));
+  const statistics = new Statistics((x) => tell(x.iterations, search.bestCost()), options.progressEvery);
   improve(
-    crewSearch(edit, random.fork("search")),
-    annealing(random.fork("accept"), COOLING, FIRST_ROUND, options.timeShare),
+    search,
+    annealing(
+      random.fork("accept"),
+      problem.inForce ? COOLING_FROM_PLAN : COOLING,
+      FIRST_ROUND,
+      options.timeShare,
+    ),
     anyOf(afterIterations(options.maxIterations), whenTold(told)),
     statistics,
   );
   return ok({
     placed: placedVisits(edit),
-    unplaced: explainUnplaced(edit),
+    unplaced: explainUnplaced(edit, told() ? 0 : usualDepth(model)),
     nights: nightsAway(edit),
     cost: edit.cost(),
-    lowerBound: lowerBound(model),
+    lowerBound: bound,
     seed: options.seed,
     iterations: statistics.iterations,
   });

@@ -55,7 +55,7 @@ export function validate(p: ScheduleProblem): Problem[] {
   const places = p.places.length;
   for (const name of ["travelKm", "travelMin"] as const) {
     if (!sized(name, p[name].length, places * places)) continue;
-    const bad = p[name].findIndex((x) => !(x >= 0 && x < Number.POSITIVE_INFINITY));
+    const bad = firstNotTravel(p[name]);
     if (bad >= 0) {
       const path = `${name}[${Math.floor(bad / places)} -> ${bad % places}]`;
       say(
@@ -268,6 +268,13 @@ export function validate(p: ScheduleProblem): Problem[] {
   placements("pinned", p.pinned, true);
   placements("inForce", p.inForce ?? [], false);
   return problems;
+}
+
+/** Position of the first entry that is no travel figure, or -1. A plain loop: the table has millions of entries. */
+function firstNotTravel(table: Float64Array): number {
+  for (let i = 0; i < table.length; i++)
+    if (!(table[i]! >= 0 && table[i]! < Number.POSITIVE_INFINITY)) return i;
+  return -1;
 }
 
 /** A circle in "after", a pair counted as one visit; undefined when there is none. */

@@ -50,7 +50,10 @@ export function findSpot(
       while (true) {
         const follower = after < 0 ? s.head[at]! : s.next[after]!;
         detour(m, s, v, c, at, after);
-        const fits = passing.busyMin <= room || (follower < 0 && m.canPause[v] === 1);
+        const fits =
+          passing.busyMin <= room ||
+          goesOn ||
+          (follower < 0 && m.canPause[v] === 1 && couldGoOn(m, s, v, c, day, work));
         const least = fixedCost + passing.cost;
         if (fits && least < spot.cost) {
           const cost = edit.trial(v, c, day, after, -1, -1, now);

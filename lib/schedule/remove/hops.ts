@@ -14,7 +14,7 @@ export const hops: Removal = {
     const seedDay = s.startDay[seed]!;
     const daysApart = 3 + ruin.random.below(15);
     takeHop(m.hop[seed]!);
-    for (const place of ruin.near[m.place[seed]!]!)
+    for (const place of ruin.near(m.place[seed]!))
       for (let i = m.atPlaceFrom[place]!; i < m.atPlaceFrom[place + 1]!; i++) {
         if (ruin.isFull) return;
         const v = m.atPlace[i]!;

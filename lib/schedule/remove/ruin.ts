@@ -21,7 +21,7 @@ export class Ruin {
   constructor(
     readonly edit: PlanEdit,
     readonly random: Random,
-    readonly near: readonly Int32Array[],
+    readonly near: (place: number) => Int32Array,
   ) {
     this.pool = new Int32Array(edit.model.visitCount);
   }

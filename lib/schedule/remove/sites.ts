@@ -10,7 +10,7 @@ export const sites: Removal = {
     if (seed < 0) return;
     const seedDay = s.startDay[seed]!;
     const daysApart = 2 + ruin.random.below(20);
-    for (const place of ruin.near[m.place[seed]!]!)
+    for (const place of ruin.near(m.place[seed]!))
       for (let i = m.atPlaceFrom[place]!; i < m.atPlaceFrom[place + 1]!; i++) {
         if (ruin.isFull) return;
         const v = m.atPlace[i]!;

@@ -24,7 +24,7 @@ export const strings: Removal = {
       cut(ruin, v, 1 + ruin.random.below(Math.min(MAX_STRING, ruin.quota)));
     };
     takeString(seed);
-    for (const place of ruin.near[m.place[seed]!]!) {
+    for (const place of ruin.near(m.place[seed]!)) {
       for (let i = m.atPlaceFrom[place]!; i < m.atPlaceFrom[place + 1]! && !ruin.isFull; i++) {
         const v = m.atPlace[i]!;
         if (s.crewOf[v]! >= 0 && Math.abs(s.startDay[v]! - seedDay) <= daysApart) takeString(v);

@@ -27,7 +27,7 @@ export const worst: Removal = {
     for (let i = m.hopFrom[worstHop]!; i < m.hopFrom[worstHop + 1]!; i++) ruin.take(m.hopVisits[i]!);
     // Room before its finish: days of crews that work near one of its ends.
     const first = m.earliestDay[v]!;
-    for (const place of ruin.near[m.place[v]!]!)
+    for (const place of ruin.near(m.place[v]!))
       for (let i = m.atPlaceFrom[place]!; i < m.atPlaceFrom[place + 1]!; i++) {
         if (ruin.isFull) return;
         const u = m.atPlace[i]!;
