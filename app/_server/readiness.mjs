@@ -46,19 +46,17 @@ function readOr(file, otherwise) {
 /** Whether node_modules holds what the lock file asks for. */
 function isInstalled() {
   const lock = readFileSync(LOCK, "utf8");
-  const stamp = readOr(INSTALLED, undefined);
-  if (stamp !== undefined) return stamp === hashOf(lock);
-  // Somebody ran `npm ci` by hand: npm's own record of what it put there says whether that was this lock file.
+  if (readOr(INSTALLED, undefined) === hashOf(lock)) return true;
+  // Somebody ran npm by hand: its own record of what it put there says whether that was what this lock file wants.
   const record = readOr(path.join(ROOT, "node_modules/.package-lock.json"), undefined);
   if (record === undefined) return false;
   const present = JSON.parse(record).packages;
-  const wanted = Object.entries(JSON.parse(lock).packages);
-  return wanted.every(([name, entry]) => {
-    if (name === "" || entry.link) return true;
+  return Object.entries(JSON.parse(lock).packages).every(([name, wanted]) => {
+    if (name === "" || wanted.link) return true;
     const there = present[name];
     return there
-      ? there.version === entry.version
-      : Boolean(entry.optional || entry.peer || entry.extraneous);
+      ? there.version === wanted.version
+      : Boolean(wanted.optional || wanted.peer || wanted.extraneous);
   });
 }
 
