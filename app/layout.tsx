@@ -1,5 +1,6 @@
 import type { Metadata, Viewport } from "next";
 import type { ReactNode } from "react";
+import { ICON_URL } from "./_ui/icon";
 import { THEME_SCRIPT } from "./_ui/themeScript";
 import "./globals.css";
 
@@ -7,6 +8,7 @@ export const metadata: Metadata = {
   title: { default: "Bothends", template: "%s · Bothends" },
   description: "Rollout planning for point-to-point microwave hops.",
   applicationName: "Bothends",
+  icons: { icon: ICON_URL },
   formatDetection: { telephone: false },
 };
 

@@ -10,6 +10,7 @@ export default function NotFound() {
     <main className="mx-auto max-w-2xl px-4 py-16">
       <h1 className="sr-only">Not found</h1>
       <EmptyState
+        level={2}
         title="There is nothing at this address"
         actions={
           <>

@@ -1,6 +1,6 @@
 "use client";
 
-import { type ReactNode, useState } from "react";
+import { type ReactNode, useState, useTransition } from "react";
 import { Button, type ButtonKind } from "./Button";
 import { Dialog } from "./Dialog";
 import type { GlyphName } from "./Glyph";
@@ -18,7 +18,7 @@ export interface ConfirmButtonProps {
   disabled?: boolean;
   /** Runs on confirmation; the dialog stays open and busy until it settles. */
   onConfirm?: () => void | Promise<void>;
-  /** Or: a server action; the dialog then holds a form with these hidden values. */
+  /** Or: a server action, called with `fields` as its form data. */
   action?: (form: FormData) => void | Promise<void>;
   fields?: Readonly<Record<string, string>>;
 }
@@ -27,17 +27,16 @@ export interface ConfirmButtonProps {
 export function ConfirmButton(props: ConfirmButtonProps) {
   const { children, question, consequence, confirmWords, kind = "danger", glyph, disabled } = props;
   const [open, setOpen] = useState(false);
-  const [busy, setBusy] = useState(false);
+  const [busy, startTransition] = useTransition();
 
-  async function run(form?: FormData): Promise<void> {
-    setBusy(true);
-    try {
-      if (form && props.action) await props.action(form);
-      else await props.onConfirm?.();
-    } finally {
-      setBusy(false);
+  // No form of its own: such a button may well stand inside one, and forms do not nest.
+  function run(): void {
+    startTransition(async () => {
+      const form = new FormData();
+      for (const [name, value] of Object.entries(props.fields ?? {})) form.set(name, value);
+      await (props.action ? props.action(form) : props.onConfirm?.());
       setOpen(false);
-    }
+    });
   }
 
   return (
@@ -51,20 +50,17 @@ export function ConfirmButton(props: ConfirmButtonProps) {
         {children}
       </Button>
       <Dialog open={open} onClose={() => !busy && setOpen(false)} title={question}>
-        <form action={run} className="ui-form">
+        <div className="ui-form">
           <div>{consequence}</div>
-          {Object.entries(props.fields ?? {}).map(([name, value]) => (
-            <input key={name} type="hidden" name={name} value={value} />
-          ))}
           <div className="ui-form-actions justify-end">
             <Button autoFocus onClick={() => setOpen(false)}>
               Keep as it is
             </Button>
-            <Button kind={kind} type="submit" busy={busy}>
+            <Button kind={kind} busy={busy} onClick={run}>
               {confirmWords ?? children}
             </Button>
           </div>
-        </form>
+        </div>
       </Dialog>
     </>
   );

@@ -5,10 +5,13 @@ export interface EmptyStateProps {
   /** What to do next, as a sentence. */
   children: ReactNode;
   actions?: ReactNode;
+  /** Heading level: 3 in a titled panel. */
+  level?: 2 | 3;
 }
 
 /** Nothing here yet, and what to do about it. The drawing: two ends that have not found each other. */
-export function EmptyState({ title, children, actions }: EmptyStateProps) {
+export function EmptyState({ title, children, actions, level = 3 }: EmptyStateProps) {
+  const Heading = level === 2 ? "h2" : "h3";
   return (
     <div className="ui-empty">
       <svg
@@ -25,7 +28,7 @@ export function EmptyState({ title, children, actions }: EmptyStateProps) {
         <path d="M44 18l56 6" strokeDasharray="2 6" />
         <path d="M2 54.5h140" />
       </svg>
-      <h3>{title}</h3>
+      <Heading>{title}</Heading>
       <p>{children}</p>
       {actions ? <div className="ui-empty-actions">{actions}</div> : null}
     </div>

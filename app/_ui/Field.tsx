@@ -41,16 +41,17 @@ export function Field({
         {unit ? <span className="ui-unit">{unit}</span> : null}
         {required ? <span className="ui-unit">required</span> : null}
       </label>
-      {hint ? (
-        <div className="ui-field-hint" id={`${id}-hint`}>
-          {hint}
-        </div>
-      ) : null}
       {children({
         id,
         "aria-describedby": describedBy || undefined,
         "aria-invalid": error ? true : undefined,
       })}
+      {/* Under the control, so that controls side by side stay on one line whether they have a hint or not. */}
+      {hint ? (
+        <div className="ui-field-hint" id={`${id}-hint`}>
+          {hint}
+        </div>
+      ) : null}
       {error ? (
         <div className="ui-field-error" id={`${id}-error`}>
           <Glyph name="fail" label="Problem" />

@@ -1,5 +1,6 @@
 import type { CalendarDate } from "@/lib/time";
 import { DEFAULT_LOCALE, formatAmount, formatCm, formatDate, formatNumber } from "./format";
+import { ScrollRegion } from "./ScrollRegion";
 import { CAUTION } from "./Shell";
 
 export interface PickLine {
@@ -69,76 +70,80 @@ export function PickSheet(props: PickSheetProps) {
           ))}
         </dl>
       </header>
-      <table className="ui-facts">
-        <caption>Items</caption>
-        <thead>
-          <tr>
-            <th scope="col">Done</th>
-            <th scope="col">Code</th>
-            <th scope="col">Item</th>
-            <th scope="col" data-align="end">
-              Quantity
-            </th>
-            <th scope="col">From</th>
-            <th scope="col">Picked</th>
-          </tr>
-        </thead>
-        <tbody>
-          {lines.map((line) => (
-            <tr key={`${line.itemCode}${line.from ?? ""}`}>
-              <td>
-                <span className="ui-sheet-box" />
-              </td>
-              <th scope="row">{line.itemCode}</th>
-              <td>
-                {line.name}
-                {line.note ? <small> {line.note}</small> : null}
-              </td>
-              <td data-align="end">{formatAmount(line.quantity, line.unit, locale)}</td>
-              <td>{line.from}</td>
-              <td className="ui-sheet-write" />
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {cuts.length > 0 ? (
+      <ScrollRegion label="Items">
         <table className="ui-facts">
-          <caption>Cuts, each in one piece; marks from the outer end of the drum as received</caption>
+          <caption>Items</caption>
           <thead>
             <tr>
               <th scope="col">Done</th>
-              <th scope="col">Drum</th>
-              <th scope="col">Cable</th>
-              <th scope="col">Run</th>
+              <th scope="col">Code</th>
+              <th scope="col">Item</th>
               <th scope="col" data-align="end">
-                Length
+                Quantity
               </th>
-              <th scope="col" data-align="end">
-                From mark
-              </th>
-              <th scope="col" data-align="end">
-                To mark
-              </th>
-              <th scope="col">Measured</th>
+              <th scope="col">From</th>
+              <th scope="col">Picked</th>
             </tr>
           </thead>
           <tbody>
-            {cuts.map((cut) => (
-              <tr key={`${cut.drumSerial}${cut.fromMarkCm}`}>
+            {lines.map((line) => (
+              <tr key={`${line.itemCode}${line.from ?? ""}`}>
                 <td>
                   <span className="ui-sheet-box" />
                 </td>
-                <th scope="row">{cut.drumSerial}</th>
-                <td>{cut.cableCode}</td>
-                <td>{cut.runLabel}</td>
-                <td data-align="end">{formatCm(cut.lengthCm, locale)}</td>
-                <td data-align="end">{formatCm(cut.fromMarkCm, locale)}</td>
-                <td data-align="end">{formatCm(cut.toMarkCm, locale)}</td>
+                <th scope="row">{line.itemCode}</th>
+                <td>
+                  {line.name}
+                  {line.note ? <small> {line.note}</small> : null}
+                </td>
+                <td data-align="end">{formatAmount(line.quantity, line.unit, locale)}</td>
+                <td>{line.from}</td>
                 <td className="ui-sheet-write" />
               </tr>
             ))}
           </tbody>
         </table>
+      </ScrollRegion>
+      {cuts.length > 0 ? (
+        <ScrollRegion label="Cuts">
+          <table className="ui-facts">
+            <caption>Cuts, each in one piece; marks from the outer end of the drum as received</caption>
+            <thead>
+              <tr>
+                <th scope="col">Done</th>
+                <th scope="col">Drum</th>
+                <th scope="col">Cable</th>
+                <th scope="col">Run</th>
+                <th scope="col" data-align="end">
+                  Length
+                </th>
+                <th scope="col" data-align="end">
+                  From mark
+                </th>
+                <th scope="col" data-align="end">
+                  To mark
+                </th>
+                <th scope="col">Measured</th>
+              </tr>
+            </thead>
+            <tbody>
+              {cuts.map((cut) => (
+                <tr key={`${cut.drumSerial}${cut.fromMarkCm}`}>
+                  <td>
+                    <span className="ui-sheet-box" />
+                  </td>
+                  <th scope="row">{cut.drumSerial}</th>
+                  <td>{cut.cableCode}</td>
+                  <td>{cut.runLabel}</td>
+                  <td data-align="end">{formatCm(cut.lengthCm, locale)}</td>
+                  <td data-align="end">{formatCm(cut.fromMarkCm, locale)}</td>
+                  <td data-align="end">{formatCm(cut.toMarkCm, locale)}</td>
+                  <td className="ui-sheet-write" />
+                </tr>
+              ))}
+            </tbody>
+          </table>
+        </ScrollRegion>
       ) : null}
       {cautions.length > 0 ? (
         <section>

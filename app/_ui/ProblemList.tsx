@@ -33,7 +33,7 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
       <Notice kind="problem" announce title={title ?? (count === 1 ? "One problem" : `${count} problems`)}>
         Nothing was saved. Correct the {count === 1 ? "value" : "values"} below and try again.
       </Notice>
-      <ScrollRegion label="Problems">
+      <ScrollRegion label="List of problems">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>

@@ -57,11 +57,11 @@ export function Shell({ role, userName, signOut, userMenu, isDemo = false, notic
 /** Says that nothing here is real. */
 export function DemoStrip() {
   return (
-    <div className="ui-demo">
+    <aside className="ui-demo" aria-label="About the data">
       <span>
         Made-up demo data<span className="ui-wide-words">: invented sites, people, prices and weather</span>
       </span>
-    </div>
+    </aside>
   );
 }
 

@@ -26,9 +26,9 @@ export function Tray({ visits, selectedId, onSelect, canDrag, locale }: TrayProp
   return (
     <section className="ui-tray" aria-label="Visits not placed">
       <div className="ui-tray-head">
-        <h3>
+        <h2>
           <Glyph name="unplaced" /> Not placed
-        </h3>
+        </h2>
         <span className="text-quiet">{formatCount(visits.length, "visit", "visits", locale)}</span>
         {visits.length > 8 ? (
           <input

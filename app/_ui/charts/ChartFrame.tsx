@@ -25,7 +25,7 @@ export interface ChartFrameProps {
   actions?: ReactNode;
   /** Units of the axes in words, above the plot: "hops over weeks". */
   axes: string;
-  level?: 3 | 4;
+  level?: 2 | 3 | 4;
   /** The chart. */
   children: ReactElement;
 }
@@ -34,7 +34,7 @@ export interface ChartFrameProps {
 export function ChartFrame(props: ChartFrameProps) {
   const { title, lead, keyEntries, figures, height = 260, actions, axes, level = 3, children } = props;
   const id = useId();
-  const Heading = level === 3 ? "h3" : "h4";
+  const Heading = `h${level}` as const;
   return (
     <figure className="ui-chart" aria-labelledby={id}>
       <div className="ui-chart-head">

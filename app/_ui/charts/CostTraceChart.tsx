@@ -10,6 +10,8 @@ export interface CostTraceChartProps {
   trace: readonly { iteration: number; cost: number }[];
   lowerBound?: number;
   title?: string;
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -24,6 +26,7 @@ export function CostTraceChart(props: CostTraceChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       lead={
         gap === undefined
           ? undefined

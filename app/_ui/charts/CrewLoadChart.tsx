@@ -20,6 +20,8 @@ export interface CrewLoadChartProps {
   weeks: readonly CalendarDate[];
   crews: readonly CrewLoad[];
   title?: string;
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -50,6 +52,7 @@ export function CrewLoadChart(props: CrewLoadChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       axes="hours, by ISO week"
       height={height}
       actions={

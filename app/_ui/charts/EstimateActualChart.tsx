@@ -17,6 +17,8 @@ export interface EstimateActualChartProps {
   points: readonly EstimateActual[];
   title?: string;
   lead?: string;
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -31,6 +33,7 @@ export function EstimateActualChart(props: EstimateActualChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       lead={lead}
       axes="actual hours, against estimated hours"
       height={height}

@@ -17,6 +17,8 @@ export interface HoursByHeightChartProps {
   /** Mount height of the end one looks at, m. */
   markHeightM?: number;
   title?: string;
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -47,6 +49,7 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       axes="hours on site, against mount height in m"
       height={height}
       keyEntries={shown.map((curve, c) => ({

@@ -25,6 +25,8 @@ export interface SCurveChartProps {
   /** What is counted, plural: "hops". */
   countWord?: string;
   title?: string;
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -45,6 +47,7 @@ export function SCurveChart(props: SCurveChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       axes={`${countWord} finished, over time`}
       height={height}
       keyEntries={[

@@ -28,6 +28,8 @@ export interface StockProjectionChartProps {
   runsOutDay?: number;
   /** Visits that stop for it. */
   stops?: readonly { day: number; siteCode: string; missing: number }[];
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -51,6 +53,7 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       lead={
         runsOutDay === undefined
           ? "Lasts to the end of the plan without a new order."

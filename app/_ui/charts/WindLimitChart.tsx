@@ -37,6 +37,8 @@ export interface WindLimitChartProps {
   windLimitMs?: number;
   gustLimitMs?: number;
   title?: string;
+  /** Heading level of the title: 3 under a titled panel, 2 without one. */
+  level?: 2 | 3 | 4;
   height?: number;
   locale?: string;
 }
@@ -67,6 +69,7 @@ export function WindLimitChart(props: WindLimitChartProps) {
   return (
     <ChartFrame
       title={title}
+      level={props.level}
       axes={`m/s at ${heightWords} above ground, by hour${first ? ` (${zoneName(first.at, zone, locale)})` : ""}`}
       height={height}
       keyEntries={[
