@@ -1,0 +1,118 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useRef, useState } from "react";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { ConfirmButton } from "@/app/_ui/ConfirmButton";
+import { formatCount } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { useToast } from "@/app/_ui/Toast";
+import type { Problem } from "@/lib/result";
+import { discardDraft, putPlanInForce } from "./actions";
+
+export interface DraftActionsProps {
+  planId: number;
+  /** As this page read it: a later edit by somebody else is not overwritten. */
+  revision: number;
+  /** The plan in force that this page shows beside it. */
+  inForceId: number | null;
+}
+
+/** Put a draft in force or discard it. What refuses is named, nothing is half done. */
+export function DraftActions({ planId, revision, inForceId }: DraftActionsProps) {
+  const router = useRouter();
+  const toast = useToast();
+  const key = useRef<string>(undefined);
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const isStale = problems.some((p) => p.rule === "changed-meanwhile");
+
+  async function put(): Promise<void> {
+    key.current ??= crypto.randomUUID();
+    const answer = await putPlanInForce({ planId, revision, replaces: inForceId }, key.current);
+    if (!answer.ok) {
+      key.current = undefined;
+      setProblems(answer.problems);
+      return;
+    }
+    toast({ kind: "good", text: `Plan ${planId} is in force. Needs and kits are netted anew.` });
+    router.push("/plan");
+    router.refresh();
+  }
+
+  async function discard(): Promise<void> {
+    const answer = await discardDraft({ planId, revision });
+    if (!answer.ok) return setProblems(answer.problems);
+    toast({ kind: "good", text: `Draft ${planId} is discarded.` });
+    router.push("/plan");
+    router.refresh();
+  }
+
+  return (
+    <>
+      <ConfirmButton
+        kind="primary"
+        question={`Put plan ${planId} in force?`}
+        consequence={
+          <p>
+            Every hard rule is checked once more. Crews, kits and orders then follow this plan
+            {inForceId === null ? "." : `; plan ${inForceId} becomes past and stays readable.`}
+          </p>
+        }
+        confirmWords="Put in force"
+        onConfirm={put}
+      >
+        Put in force
+      </ConfirmButton>
+      <ConfirmButton
+        question={`Discard draft ${planId}?`}
+        consequence={<p>The draft and its moves by hand are gone. The plan in force stays as it is.</p>}
+        confirmWords="Discard the draft"
+        onConfirm={discard}
+      >
+        Discard
+      </ConfirmButton>
+      {problems.length > 0 ? (
+        <div className="basis-full">
+          <Notice
+            kind="problem"
+            announce
+            title={
+              isStale
+                ? problems[0]!.message
+                : `Plan ${planId} stays a draft: it breaks ${formatCount(problems.length, "hard rule")}`
+            }
+            action={
+              isStale ? (
+                <>
+                  <Button
+                    onClick={() => {
+                      setProblems([]);
+                      router.refresh();
+                    }}
+                  >
+                    Show it as it is now
+                  </Button>
+                  <LinkButton href={`/plan/compare?plan=${planId}`}>Compare anew</LinkButton>
+                </>
+              ) : undefined
+            }
+          >
+            {isStale ? (
+              problems[0]!.remedy
+            ) : (
+              <ul>
+                {problems.slice(0, 12).map((p) => (
+                  <li key={`${p.rule}${p.message}`}>
+                    <strong>{p.rule}</strong>: {p.message}
+                  </li>
+                ))}
+                {problems.length > 12 ? <li>and {problems.length - 12} more</li> : null}
+                <li>{problems[0]!.remedy}</li>
+              </ul>
+            )}
+          </Notice>
+        </div>
+      ) : null}
+    </>
+  );
+}

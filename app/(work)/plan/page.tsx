@@ -1,0 +1,201 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { homeToday, homeZone } from "@/app/_server/clock";
+import { frozenUntil, notesOf } from "@/app/_server/planEdits";
+import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatCount, formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import type { Zoom } from "@/app/_ui/PlanBoard";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { StateMark } from "@/app/_ui/StateMark";
+import { type Tab, Tabs } from "@/app/_ui/Tabs";
+import { database } from "@/db/open";
+import { loadPlan, type PlanHead } from "@/db/queries/plans";
+import { loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
+import { rulesInForce } from "@/db/queries/programme";
+import { daysBetween } from "@/lib/time";
+import { boardCrews, boardDayHours, boardVisits } from "./boardRows";
+import { CostTable } from "./CostTable";
+import { DraftNotice } from "./DraftNotice";
+import { PlanDesk } from "./PlanDesk";
+import { Unplaced } from "./Unplaced";
+
+export const metadata: Metadata = { title: "Plan" };
+
+const ZOOMS: readonly Zoom[] = ["day", "week", "4 weeks", "12 weeks"];
+
+interface Search {
+  plan?: string;
+  zoom?: string;
+  visit?: string;
+}
+
+export default async function PlanPage({ searchParams }: { searchParams: Promise<Search> }) {
+  const visitor = await requireRole("administrator", "manager", "logistics", "crew lead");
+  const search = await searchParams;
+  const db = database();
+  const today = homeToday(db);
+  const choices = loadPlanChoices(db);
+  const isPlanner = visitor.role === "administrator" || visitor.role === "manager";
+  const plan = search.plan ? loadPlan(db, Number(search.plan)) : (choices.inForce ?? choices.drafts[0]);
+  if (!plan) {
+    return (
+      <>
+        <PageHead title="Plan" />
+        {search.plan ? (
+          <EmptyState
+            title={`There is no plan ${search.plan}`}
+            actions={<LinkButton href="/plan">Open the plan in force</LinkButton>}
+          >
+            A draft that was discarded is gone.
+          </EmptyState>
+        ) : (
+          <EmptyState
+            title="No plan yet"
+            actions={
+              isPlanner ? (
+                <LinkButton kind="primary" href="/plan/solve">
+                  Make the first plan
+                </LinkButton>
+              ) : undefined
+            }
+          >
+            {isPlanner
+              ? "Bring in sites, hops and crews, then let the first plan be made."
+              : "A manager makes the first plan; it appears here when it is in force."}
+          </EmptyState>
+        )}
+      </>
+    );
+  }
+  const board = loadBoard(db, plan, today);
+  const counts = planCounts(db, plan.id, board.visits);
+  const frozen = frozenUntil(plan);
+  const todayDay = daysBetween(plan.firstDay, today);
+  const notes = notesOf(plan);
+  return (
+    <>
+      <PageHead
+        title="Plan"
+        marks={<StateMark boxed state={STATE_MARK[plan.state]}>{`Plan ${plan.id}, ${plan.state}`}</StateMark>}
+        lead={`Who is where when. ${formatCount(Math.round(plan.dayCount / 7), "week")} from ${formatDate(plan.firstDay, "full")}, made by ${plan.createdBy} on ${formatInstant(plan.createdAt, homeZone(db))}. Times are the sites' own.`}
+        actions={
+          <>
+            {isPlanner ? (
+              <LinkButton kind="primary" href="/plan/solve">
+                Solve anew
+              </LinkButton>
+            ) : null}
+            <LinkButton href={`/plan/list?plan=${plan.id}`}>List to print</LinkButton>
+            {visitor.role === "crew lead" ? null : (
+              <a className="ui-button" data-kind="quiet" href={`/plan/export?plan=${plan.id}`} download>
+                Export CSV
+              </a>
+            )}
+          </>
+        }
+      />
+      <Tabs label="Plans" tabs={planTabs(choices, plan)} />
+      {plan.state === "draft" ? (
+        <DraftNotice
+          planId={plan.id}
+          revision={plan.revision}
+          inForceId={choices.inForce?.id ?? null}
+          moves={notes.moves.map((m) => ({
+            visitId: m.visitId,
+            by: m.by,
+            broken: m.broken,
+            shifts: m.shifts.length,
+          }))}
+          mayEdit={isPlanner}
+        />
+      ) : null}
+      <StatRow>
+        <Stat
+          label="Placed"
+          figure={formatNumber(counts.placed)}
+          limit={`of ${formatCount(counts.visits, "visit")}`}
+        />
+        <Stat
+          label="Not placed"
+          figure={formatNumber(counts.unplaced)}
+          tone={counts.unplaced > 0 ? "warn" : "plain"}
+          limit={counts.unplaced > 0 ? "each with the rule that stops it" : "every visit has a place"}
+          href={counts.unplaced > 0 ? "#not-placed" : undefined}
+        />
+        <Stat
+          label="Hops late by this plan"
+          figure={formatNumber(counts.lateHops)}
+          limit={counts.lateHops > 0 ? `${formatCount(counts.lateDays, "day")} in all` : "none"}
+          tone={counts.lateHops > 0 ? "problem" : "plain"}
+        />
+        <Stat
+          label="Crew days"
+          figure={formatNumber(plan.cost.crewDays)}
+          limit="days on which a crew goes out"
+        />
+        <Stat label="Road" figure={formatNumber(plan.cost.travelKm)} unit="km" />
+        <Stat
+          label="Items that run out"
+          figure={formatNumber(counts.runOut)}
+          tone={counts.runOut > 0 ? "warn" : "plain"}
+          limit="without new orders"
+          href="/stock"
+        />
+      </StatRow>
+      <PlanDesk
+        key={plan.id}
+        planId={plan.id}
+        revision={plan.revision}
+        state={plan.state}
+        firstDay={plan.firstDay}
+        dayCount={plan.dayCount}
+        todayDay={todayDay >= 0 && todayDay < plan.dayCount ? todayDay : undefined}
+        frozenUntilDay={Math.max(todayDay, frozen ? daysBetween(plan.firstDay, frozen) : 0)}
+        crews={boardCrews(board)}
+        visits={boardVisits(board)}
+        dayHours={boardDayHours(board)}
+        zoom={ZOOMS.find((z) => z === search.zoom) ?? "week"}
+        visitId={search.visit}
+        mayEdit={isPlanner && plan.state !== "past"}
+      />
+      <div className="grid gap-4 xl:grid-cols-2">
+        <CostTable plan={plan} weights={rulesInForce(db).weights} settledHow={notes.settled?.how} />
+        {counts.unplaced > 0 ? (
+          <Unplaced visits={board.visits.filter((v) => v.crewCode === null && v.doneOn === undefined)} />
+        ) : (
+          <Panel title="Not placed" id="not-placed">
+            <p>Every visit of this plan has a crew and a day.</p>
+          </Panel>
+        )}
+      </div>
+      {plan.state === "past" ? (
+        <p>
+          This plan is past. <Link href="/plan">Open the plan in force</Link>.
+        </p>
+      ) : null}
+    </>
+  );
+}
+
+const STATE_MARK = { "in force": "met", draft: "planned", past: "none" } as const;
+
+function planTabs(choices: ReturnType<typeof loadPlanChoices>, shown: PlanHead): Tab[] {
+  const heads = [
+    ...(choices.inForce ? [choices.inForce] : []),
+    ...choices.drafts,
+    ...choices.past.filter((p) => p.id === shown.id || choices.past.indexOf(p) < 2),
+  ];
+  if (!heads.some((p) => p.id === shown.id)) heads.push(shown);
+  return heads.map((p) => ({
+    href: p.state === "in force" ? "/plan" : `/plan?plan=${p.id}`,
+    label:
+      p.state === "in force"
+        ? `In force (plan ${p.id})`
+        : `${p.state === "draft" ? "Draft" : "Past plan"} ${p.id}`,
+    current: p.id === shown.id,
+  }));
+}

@@ -1,0 +1,261 @@
+"use client";
+
+import { type FormEvent, useEffect, useRef, useState } from "react";
+import { useJob } from "@/app/_client/useJob";
+import type { PlanMade, PlanProgress } from "@/app/_server/planning";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { CostTraceChart } from "@/app/_ui/charts/CostTraceChart";
+import { NumberInput, TextInput } from "@/app/_ui/Field";
+import { formatCount, formatNumber } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { Panel } from "@/app/_ui/Panel";
+import { ProgressBar } from "@/app/_ui/ProgressBar";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import type { Problem } from "@/lib/result";
+import { solve } from "../actions";
+import { keepInAddress } from "../ask";
+
+export interface SolveFormProps {
+  jobId?: string;
+  weeks: number;
+  frozenDays: number;
+  hasPlan: boolean;
+}
+
+type Outcome = PlanMade | { problems: readonly Problem[] };
+
+const STAGES = {
+  "take-off and hours": "Taking off and estimating",
+  "weather windows": "Finding weather windows",
+  kits: "Dating kits",
+  crews: "Searching for better plans",
+  stock: "Netting needs against stock",
+} as const;
+
+/** What to search, then how it goes, then where it went. The job's id is in the address: a reload loses nothing. */
+export function SolveForm(props: SolveFormProps) {
+  const [jobId, setJobId] = useState(props.jobId);
+  const [seconds, setSeconds] = useState(20);
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [isStarting, setIsStarting] = useState(false);
+  const job = useJob<PlanProgress, Outcome>(jobId);
+  const trace = useTrace(job?.progress ?? null, jobId);
+  const isRunning = job !== null && ["connecting", "queued", "running"].includes(job.state);
+  const of = (field: string) => {
+    const p = problems.find((x) => x.path === field);
+    return p ? `${p.message}. ${p.remedy}` : undefined;
+  };
+
+  async function start(event: FormEvent<HTMLFormElement>): Promise<void> {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget);
+    const number = (name: string) => Number(form.get(name) || Number.NaN);
+    setIsStarting(true);
+    const answer = await solve({
+      weeks: number("weeks"),
+      seconds: number("seconds"),
+      frozenDays: Number(form.get("frozenDays") ?? 0),
+      seed: String(form.get("seed") ?? ""),
+    });
+    setIsStarting(false);
+    setProblems(answer.ok ? [] : answer.problems);
+    if (!answer.ok) return;
+    setSeconds(number("seconds"));
+    setJobId(answer.value);
+    keepInAddress("job", answer.value);
+  }
+
+  if (isRunning) return <Running job={job} trace={trace} seconds={seconds} />;
+  return (
+    <div className="grid gap-4">
+      {job ? <Ended job={job} trace={trace} /> : null}
+      <Panel title={job ? "Search again" : "What to search"}>
+        <form className="ui-form" onSubmit={start} noValidate>
+          {problems
+            .filter((p) => !["weeks", "seconds", "seed", "frozenDays"].includes(p.path))
+            .map((p) => (
+              <Notice key={p.message} kind="problem" announce title={p.message}>
+                {p.remedy}
+              </Notice>
+            ))}
+          <div className="ui-form-row">
+            <NumberInput
+              label="Look ahead"
+              name="weeks"
+              unit="weeks"
+              min={1}
+              max={52}
+              step={1}
+              defaultValue={props.weeks}
+              error={of("weeks")}
+              required
+            />
+            <NumberInput
+              label="Search for"
+              name="seconds"
+              unit="s"
+              min={1}
+              max={3600}
+              step={1}
+              defaultValue={20}
+              hint="You can stop it earlier and keep what it found."
+              error={of("seconds")}
+              required
+            />
+            <NumberInput
+              label="Leave as they are"
+              name="frozenDays"
+              unit="days"
+              min={0}
+              max={60}
+              step={1}
+              defaultValue={props.frozenDays}
+              hint={
+                props.hasPlan
+                  ? "The first days of the plan in force, today included."
+                  : "Counts only once a plan is in force."
+              }
+              error={of("frozenDays")}
+            />
+            <TextInput
+              label="Seed"
+              name="seed"
+              defaultValue="1"
+              hint="Another word searches other ways."
+              error={of("seed")}
+              required
+            />
+          </div>
+          <div className="ui-form-actions">
+            <Button kind="primary" type="submit" busy={isStarting}>
+              Search
+            </Button>
+          </div>
+        </form>
+      </Panel>
+    </div>
+  );
+}
+
+type Job = NonNullable<ReturnType<typeof useJob<PlanProgress, Outcome>>>;
+type Trace = readonly { iteration: number; cost: number }[];
+
+function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: number }) {
+  const p = job.progress;
+  const isSearching = p?.stage === "crews";
+  const first = trace[0];
+  return (
+    <Panel
+      title="Searching"
+      note={job.interrupted ? "The connection is interrupted; the search goes on." : undefined}
+    >
+      <div className="grid gap-4">
+        <ProgressBar
+          label={p ? STAGES[p.stage] : job.state === "queued" ? "Waiting for the worker" : "Starting"}
+          share={isSearching && p ? Math.min(0.99, p.seconds / (seconds + 3)) : undefined}
+          words={p?.iteration === undefined ? undefined : `${formatNumber(p.iteration)} tries`}
+          onCancel={job.stopping ? undefined : job.cancel}
+          cancelWords="Stop and keep the best"
+        />
+        {job.stopping ? <p role="status">Stopping: what it has so far becomes the draft.</p> : null}
+        <StatRow>
+          <Stat label="Tries" figure={formatNumber(p?.iteration ?? 0)} />
+          <Stat
+            label="Best cost so far"
+            figure={p?.best ? formatNumber(p.best.total) : "–"}
+            limit={first && p?.best ? `began at ${formatNumber(first.cost)}` : undefined}
+          />
+          <Stat
+            label="Placed"
+            figure={p?.placed === undefined ? "–" : formatNumber(p.placed)}
+            unit="visits"
+          />
+          <Stat
+            label="Not placed"
+            figure={p?.unplaced === undefined ? "–" : formatNumber(p.unplaced)}
+            unit="visits"
+          />
+          <Stat label="Days late, weighted" figure={p?.best ? formatNumber(p.best.lateHopDays) : "–"} />
+          <Stat label="Crew days" figure={p?.best ? formatNumber(p.best.crewDays) : "–"} />
+        </StatRow>
+        <div className="min-h-72">{trace.length > 1 ? <CostTraceChart trace={trace} /> : null}</div>
+      </div>
+    </Panel>
+  );
+}
+
+function Ended({ job, trace }: { job: Job; trace: Trace }) {
+  const { result } = job;
+  if (job.state === "failed") {
+    return (
+      <Notice kind="problem" announce title="The search ended with a fault">
+        {job.error} Nothing was changed; search again.
+      </Notice>
+    );
+  }
+  if (!result) {
+    return (
+      <Notice kind="info" announce title="The search ended before it had a plan">
+        Nothing was changed.
+      </Notice>
+    );
+  }
+  if ("problems" in result) {
+    return (
+      <Notice kind="problem" announce title="No plan can be made from these data">
+        <ul>
+          {result.problems.slice(0, 12).map((p) => (
+            <li key={`${p.path}${p.rule}`}>
+              {p.path}: {p.message} {p.remedy}
+            </li>
+          ))}
+        </ul>
+      </Notice>
+    );
+  }
+  return (
+    <>
+      <Notice
+        kind="good"
+        announce
+        title={`Draft ${result.planId} is made${result.stopped ? " (stopped early)" : ""}`}
+        action={
+          <>
+            <LinkButton kind="primary" href={`/plan/compare?plan=${result.planId}`}>
+              Compare and decide
+            </LinkButton>
+            <LinkButton href={`/plan?plan=${result.planId}`}>Open its board</LinkButton>
+          </>
+        }
+      >
+        {formatCount(result.placed, "visit")} placed, {formatNumber(result.unplaced)} not.
+      </Notice>
+      {trace.length > 1 ? (
+        <Panel title="How the search went">
+          <CostTraceChart trace={trace} />
+        </Panel>
+      ) : null}
+    </>
+  );
+}
+
+/** Best costs as they were reported, one point per improvement. */
+function useTrace(progress: PlanProgress | null, jobId: string | undefined): Trace {
+  const [trace, setTrace] = useState<Trace>([]);
+  const of = useRef(jobId);
+  useEffect(() => {
+    if (of.current !== jobId) {
+      of.current = jobId;
+      setTrace([]);
+    }
+    const { iteration, best } = progress ?? {};
+    if (iteration === undefined || !best) return;
+    setTrace((known) => {
+      const last = known.at(-1);
+      if (last && iteration < last.iteration) return [{ iteration, cost: best.total }];
+      if (last && best.total >= last.cost) return known;
+      return [...known.slice(-400), { iteration, cost: best.total }];
+    });
+  }, [progress, jobId]);
+  return trace;
+}
