@@ -1,8 +1,9 @@
 /** Places, lots, drums, the ledger, balances and orders on the way. Quantities here are hundredths (`...C`). */
 import { and, desc, eq, gt, inArray, ne, sql } from "drizzle-orm";
+import { type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
-import type { Db } from "../open";
+import { type Db, writing } from "../open";
 import {
   balance,
   drum,
@@ -365,4 +366,80 @@ export function reversalsOf(db: Db, ids: readonly number[]): Map<number, number>
     .where(inArray(movement.correctsId, [...ids]))
     .all();
   return new Map(rows.map((r) => [r.correctsId!, r.id]));
+}
+
+const REMEDIES: readonly [words: string, remedy: string][] = [
+  ["on a later day", "Use a later date, or take back what left the place afterwards first."],
+  ["below zero", "Check quantity, place and lot; count the place when the shelf shows more than the ledger."],
+  ["one place", "Move the whole of what is left on the drum."],
+  ["already received", "Check the serial; a drum keeps one serial for life."],
+  ["more cable", "Check the length against the drum's label."],
+  ["lot belongs", "Choose a lot of this item."],
+  ["drum holds", "Choose a drum of this cable."],
+];
+
+/** What the ledger refused, as a problem that names the row. */
+function refusalOfRow(m: NewMovement, words: string, path: string): Problem {
+  const where = [m.fromPlace && `from ${m.fromPlace}`, m.toPlace && `to ${m.toPlace}`]
+    .filter(Boolean)
+    .join(" ");
+  const what = [m.itemCode, m.lotCode && `lot ${m.lotCode}`, m.drumSerial && `drum ${m.drumSerial}`]
+    .filter(Boolean)
+    .join(", ");
+  return {
+    path,
+    rule: "ledger",
+    value: m.quantityC / 100,
+    message: `The ledger refused ${m.kind} of ${m.quantityC / 100} ${where} (${what}): ${words}.`,
+    remedy: REMEDIES.find(([part]) => words.includes(part))?.[1] ?? "Correct the row and post it again.",
+  };
+}
+
+/** Posts one row; the problem when the ledger's rules refuse it. `path` names the field that the row came from. */
+export function tryMovement(db: Db, m: NewMovement, path: string): Problem | undefined {
+  try {
+    postMovement(db, m);
+    return undefined;
+  } catch (error) {
+    const words = ledgerRefusal(error);
+    if (words === undefined) throw error;
+    return refusalOfRow(m, words, path);
+  }
+}
+
+class Undo extends Error {
+  constructor(readonly problems: readonly Problem[]) {
+    super("undone");
+  }
+}
+
+/** Carries `work` out whole or, when its result is refused, not at all. */
+export function wholeOrNothing<T>(db: Db, work: () => Result<T>): Result<T> {
+  try {
+    return writing(db, () => {
+      const result = work();
+      if (!result.ok) throw new Undo(result.problems);
+      return result as Result<T> & { then?: never };
+    }) as Result<T>;
+  } catch (error) {
+    if (error instanceof Undo) return refused(...error.problems);
+    throw error;
+  }
+}
+
+export function countLedger(
+  db: Db,
+  filter: { itemCode?: string; drumSerial?: string; visitId?: string },
+): number {
+  return db
+    .select({ n: sql<number>`COUNT(*)` })
+    .from(movement)
+    .where(
+      and(
+        filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
+        filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
+        filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
+      ),
+    )
+    .get()!.n;
 }

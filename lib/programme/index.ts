@@ -11,6 +11,7 @@ export {
   movedVisits,
 } from "./comparePlans";
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
+export { type CrewStep, crewSteps } from "./crewSteps";
 export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
 export { type KitWanted, type PlannedKit, type PlannedKitLine, pickDate, plannedKits } from "./kits";

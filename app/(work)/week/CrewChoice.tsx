@@ -1,0 +1,23 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { Select } from "@/app/_ui/Field";
+
+/** For planners: whose week to look at. */
+export function CrewChoice({
+  crews,
+  chosen,
+}: {
+  crews: readonly { code: string; name: string }[];
+  chosen: string;
+}) {
+  const router = useRouter();
+  return (
+    <Select
+      label="Crew"
+      value={chosen}
+      onChange={(event) => router.push(`/week?crew=${encodeURIComponent(event.target.value)}`)}
+      choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
+    />
+  );
+}

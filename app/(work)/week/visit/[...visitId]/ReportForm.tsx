@@ -1,0 +1,165 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { type FormEvent, useRef, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Disclosure } from "@/app/_ui/Disclosure";
+import { DateInput, NumberInput, Select, TextArea, TextInput } from "@/app/_ui/Field";
+import { Notice } from "@/app/_ui/Notice";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { Problem } from "@/lib/result";
+import { reportVisit } from "./actions";
+
+export interface ReportLine {
+  itemCode: string;
+  name: string;
+  runId: string | null;
+  drumSerial: string | null;
+  needed: number;
+  isMetres: boolean;
+}
+
+const OUTCOMES = [
+  { value: "done", label: "Done" },
+  { value: "part done", label: "Part done, we come back" },
+  { value: "hold", label: "On hold" },
+];
+
+/** Hours, use and leftovers, or a hold with its reason. Sent once, however often the button or the network repeats it. */
+export function ReportForm({
+  visitId,
+  today,
+  plannedMin,
+  lines,
+}: {
+  visitId: string;
+  today: string;
+  plannedMin: number;
+  lines: readonly ReportLine[];
+}) {
+  const router = useRouter();
+  // One key per intent: a retry after a lost answer carries the same one, a new report a new one.
+  const key = useRef<string>(undefined);
+  const [outcome, setOutcome] = useState("done");
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [said, setSaid] = useState("");
+  const [sending, setSending] = useState(false);
+
+  async function send(event: FormEvent<HTMLFormElement>) {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget);
+    key.current ??= crypto.randomUUID();
+    setSending(true);
+    setSaid("");
+    try {
+      const answer = await reportVisit(
+        {
+          visitId,
+          workedOn: String(form.get("workedOn")),
+          outcome: outcome as "done",
+          workedMin: Math.round(Number(String(form.get("hours")).replace(",", ".")) * 60),
+          holdReason: String(form.get("holdReason") ?? ""),
+          note: String(form.get("note") ?? ""),
+          uses: lines.map((l, i) => ({
+            itemCode: l.itemCode,
+            runId: l.runId,
+            drumSerial: l.drumSerial,
+            used: Number(form.get(`used-${i}`) ?? 0),
+            left: Number(form.get(`left-${i}`) ?? 0),
+          })),
+        },
+        key.current,
+      );
+      setProblems(answer.ok ? [] : answer.problems);
+      if (answer.ok) {
+        key.current = undefined;
+        const { booked, notOnVehicle } = answer.value;
+        setSaid(
+          `Report received.${booked > 0 ? ` ${booked} lines taken off the vehicle's stock.` : ""}${notOnVehicle > 0 ? ` ${notOnVehicle} lines were not on the vehicle by the books: logistics will look.` : ""}`,
+        );
+        router.refresh();
+      }
+    } catch {
+      setProblems([
+        {
+          path: "report",
+          rule: "not-sent",
+          message: "The report did not reach the server.",
+          remedy: "Nothing is lost on this page. Send it again when there is a signal: it counts once.",
+        },
+      ]);
+    } finally {
+      setSending(false);
+    }
+  }
+
+  return (
+    <form onSubmit={send} className="grid gap-3">
+      <Select
+        label="Outcome"
+        name="outcome"
+        value={outcome}
+        onChange={(event) => setOutcome(event.target.value)}
+        choices={OUTCOMES}
+      />
+      {outcome === "hold" ? (
+        <TextInput label="Why is it on hold?" name="holdReason" required minLength={3} maxLength={300} />
+      ) : null}
+      <div className="grid gap-3 sm:grid-cols-2">
+        <DateInput label="Day worked" name="workedOn" defaultValue={today} max={today} required />
+        <NumberInput
+          label="Hours worked on site"
+          name="hours"
+          unit="h"
+          min={0}
+          max={168}
+          step={0.25}
+          required
+          hint={`Planned ${(plannedMin / 60).toFixed(1)} h`}
+        />
+      </div>
+      {lines.length > 0 ? (
+        <Disclosure summary={`Used and left over, ${lines.length} lines`}>
+          <div className="grid gap-3">
+            {lines.map((l, i) => {
+              const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
+              return (
+                <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
+                  <legend>
+                    {l.name} <span className="text-quiet">{l.itemCode}</span>
+                  </legend>
+                  <NumberInput
+                    label="Used"
+                    name={`used-${i}`}
+                    unit={l.isMetres ? "m" : undefined}
+                    min={0}
+                    step={l.isMetres ? 0.1 : 1}
+                    defaultValue={planned}
+                  />
+                  <NumberInput
+                    label="Left over"
+                    name={`left-${i}`}
+                    unit={l.isMetres ? "m" : undefined}
+                    min={0}
+                    step={l.isMetres ? 0.1 : 1}
+                    defaultValue={0}
+                  />
+                </fieldset>
+              );
+            })}
+          </div>
+        </Disclosure>
+      ) : null}
+      <TextArea label="Note" name="note" rows={2} maxLength={2000} />
+      <ProblemList problems={problems} />
+      {said ? (
+        <Notice kind="good" announce>
+          {said}
+        </Notice>
+      ) : null}
+      <Button type="submit" disabled={sending}>
+        {sending ? "Sending" : "Send report"}
+      </Button>
+    </form>
+  );
+}

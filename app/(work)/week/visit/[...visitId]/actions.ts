@@ -1,0 +1,51 @@
+"use server";
+
+import { z } from "zod";
+import { defineAction } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { startJob } from "@/app/_server/jobs";
+import { reportVisit as storeReport } from "@/db/queries/visitReport";
+import { parseCalendarDate } from "@/lib/time";
+
+const amount = z.number().min(0).max(100_000);
+
+const input = z
+  .object({
+    visitId: z.string().min(1).max(200),
+    workedOn: z.string().refine((d) => parseCalendarDate(d) !== undefined, "Give the day as YYYY-MM-DD."),
+    outcome: z.enum(["done", "part done", "hold"]),
+    workedMin: z
+      .number({ error: "Give the hours worked as a number." })
+      .min(0, "Hours worked cannot be below zero.")
+      .max(7 * 1440, "More than a week of work in one report: check the hours."),
+    holdReason: z.string().trim().max(300),
+    note: z.string().trim().max(2000),
+    uses: z
+      .array(
+        z.object({
+          itemCode: z.string().max(60),
+          runId: z.string().max(200).nullable(),
+          drumSerial: z.string().max(60).nullable(),
+          used: amount,
+          left: amount,
+        }),
+      )
+      .max(300),
+  })
+  .refine((r) => r.outcome !== "hold" || r.holdReason.length >= 3, {
+    path: ["holdReason"],
+    message: "Say in a few words why the work is on hold.",
+  });
+
+/** A crew's report of a visit. Sent with a key by the phone: however often it arrives, it counts once. */
+export const reportVisit = defineAction({
+  name: "report-visit",
+  roles: ["crew lead", "manager", "administrator"],
+  input,
+  run: (report, { db, visitor, now }) => {
+    const stored = storeReport(db, report, { visitor, now, today: homeToday(db) });
+    if (stored.ok) startJob(db, "net", {}, visitor.userId);
+    return stored;
+  },
+  revalidate: ({ visitId }) => ["/week", `/week/visit/${visitId}`, "/programme"],
+});

@@ -1,0 +1,149 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { nowMillis, today } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { formatClock, formatDate, formatDuration, formatInstant } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { CAUTION } from "@/app/_ui/Shell";
+import { StateMark } from "@/app/_ui/StateMark";
+import { WeatherStrip } from "@/app/_ui/WeatherStrip";
+import { database } from "@/db/open";
+import { loadVisitDesk } from "@/db/queries/visitDesk";
+import { crewSteps } from "@/lib/programme";
+import { hoursOfVisit } from "./hours";
+import { KitPart } from "./KitPart";
+import { ReportForm } from "./ReportForm";
+import { StepList } from "./StepList";
+
+export const metadata: Metadata = { title: "Visit" };
+
+export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
+  const visitor = await requireRole("crew lead", "manager", "administrator");
+  const db = database();
+  const visitId = (await params).visitId.map(decodeURIComponent).join("/");
+  const desk = loadVisitDesk(db, visitId);
+  if (!desk) notFound();
+  const { visit, site, hop, end, takeoff, estimate, kit, reports, crew } = desk;
+  if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) notFound();
+  const isAlignment = visit.kind === "alignment";
+  const weather = hoursOfVisit(db, desk);
+  const last = reports.at(-1);
+  return (
+    <>
+      <PageHead
+        title={`${site.code} ${site.name}`}
+        crumbs={[
+          { label: "My week", href: visitor.role === "crew lead" ? "/week" : `/week?crew=${visit.crewCode}` },
+        ]}
+        lead={`${isAlignment ? "Alignment and acceptance" : "Install"} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
+        marks={
+          last ? (
+            <StateMark
+              state={last.outcome === "done" ? "done" : last.outcome === "hold" ? "hold" : "under way"}
+            />
+          ) : undefined
+        }
+      />
+      <div className="grid max-w-3xl gap-4">
+        <Panel title="When and where">
+          <dl className="grid grid-cols-[7.5rem_1fr] gap-x-3 gap-y-1">
+            <dt>Start</dt>
+            <dd>
+              {formatDate(visit.startOn)}, {formatClock(visit.startMin)} ({site.zone})
+            </dd>
+            <dt>End</dt>
+            <dd>
+              {formatDate(visit.endOn)}, {formatClock(visit.endMin)}
+            </dd>
+            <dt>Work</dt>
+            <dd>
+              {formatDuration(visit.durationMin)}, in four cases of five up to{" "}
+              {formatDuration(estimate.p80Min)} (defaults from memory: calibrate)
+            </dd>
+            <dt>Who</dt>
+            <dd>
+              Crew {crew.code}: {crew.people.map((p) => p.name).join(", ")}
+            </dd>
+            <dt>Site opens</dt>
+            <dd>
+              {formatClock(site.access.fromMin)} to {formatClock(site.access.toMin)}
+              {site.access.noticeDays > 0 ? `, ${site.access.noticeDays} days of notice` : ""}
+            </dd>
+            <dt>Position</dt>
+            <dd>
+              {site.position ? (
+                <a href={`geo:${site.position.latDeg},${site.position.lonDeg}`}>
+                  {site.position.latDeg.toFixed(5)}, {site.position.lonDeg.toFixed(5)}
+                </a>
+              ) : (
+                "no coordinate in the design data"
+              )}
+            </dd>
+            {isAlignment ? (
+              <>
+                <dt>Other end</dt>
+                <dd>
+                  {desk.otherEnd
+                    ? `Crew ${desk.otherEnd.crewCode} at ${desk.otherEnd.siteCode}, same hours`
+                    : "not planned: call the rollout manager"}
+                </dd>
+              </>
+            ) : null}
+          </dl>
+          <p>
+            <Link href={`/sites/${site.code}`}>All about the site</Link>
+          </p>
+        </Panel>
+        <Panel title="Weather of the day" note="Planning limits, not permission to climb.">
+          {weather ? (
+            <WeatherStrip
+              label={`Hours for ${site.code}`}
+              hours={weather.hours}
+              rows={weather.rows}
+              zone={site.zone}
+              now={nowMillis(db)}
+              source={weather.source}
+            />
+          ) : (
+            <p>No forecast reaches this day or this site. Past years were used for the plan.</p>
+          )}
+          <Notice kind="warn" title="The crew on site decides">
+            {CAUTION}
+          </Notice>
+        </Panel>
+        {kit ? <KitPart kit={kit} cutting={desk.cuts} /> : null}
+        <Panel
+          title="Steps"
+          note="For this scheme, these heights and these radios. The maker's instructions come first."
+        >
+          <StepList steps={crewSteps(estimate, hop, end, takeoff)} />
+        </Panel>
+        <Panel title="Report" id="report">
+          {last ? (
+            <Notice kind={last.outcome === "hold" ? "hold" : "good"} title={`Reported: ${last.outcome}`}>
+              {formatInstant(last.reportedAt, site.zone)} by {last.reportedBy},{" "}
+              {formatDuration(last.workedMin)} worked
+              {last.holdReason ? `. ${last.holdReason}` : ""}
+            </Notice>
+          ) : null}
+          <ReportForm
+            visitId={visit.visitId}
+            today={today(site.zone, db)}
+            plannedMin={visit.durationMin}
+            lines={(kit?.lines ?? []).map((l) => ({
+              itemCode: l.itemCode,
+              name: l.name,
+              runId: l.runId,
+              drumSerial: l.drumSerial,
+              needed: l.neededC / 100,
+              isMetres: l.runId !== null,
+            }))}
+          />
+        </Panel>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,556 @@
+/** From planned orders to orders: proposed, approved, sent, received in part or whole, closed. */
+import { and, eq, inArray } from "drizzle-orm";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { Owner } from "@/lib/site";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import type { Db } from "../open";
+import { drum, item, kit, type OrderState, orderLine, place, purchaseOrder } from "../schema";
+import { loadNetting, type PlanHead } from "./plans";
+import { addLogEntry } from "./reports";
+import { type NewOrder, saveDrum, saveLot, saveOrder, tryMovement, wholeOrNothing } from "./stock";
+
+export interface By {
+  name: string;
+  at: number;
+}
+
+export interface OrderToPlace {
+  itemCode: string;
+  name: string;
+  unit: string;
+  owner: Owner;
+  /** purchase = our own money; call-off = the customer's material. */
+  kind: "purchase" | "call-off";
+  quantity: number;
+  releaseOn: CalendarDate;
+  /** Day on which a kit needs it. */
+  neededOn: CalendarDate;
+  /** Day on which it is there when sent on the release day, or today if that has passed. */
+  arrivesOn: CalendarDate;
+  /** Days by which it is already too late; 0 = in time. */
+  pastDueDays: number;
+  isDue: boolean;
+  costMinor: number;
+  currency: string;
+  supplier: string;
+  placeCode: string;
+  stops: number;
+}
+
+/** Written on an order when nobody has ordered the item before. */
+export const SUPPLIER_OPEN = "Supplier to be chosen";
+
+/**
+ * What the netting of the plan wants ordered, earliest release first, without what stands on orders that are
+ * proposed or approved already. `isDue`: its release day is today or has passed.
+ */
+export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderToPlace[] {
+  const items = new Map(
+    db
+      .select()
+      .from(item)
+      .all()
+      .map((i) => [i.code, i]),
+  );
+  const covered = unsentQuantities(db);
+  const supplierOf = lastSuppliers(db);
+  const kitPlaces = new Map(
+    db
+      .select({ visitId: kit.visitId, placeCode: kit.placeCode })
+      .from(kit)
+      .where(eq(kit.planId, plan.id))
+      .all()
+      .map((k) => [k.visitId, k.placeCode]),
+  );
+  const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
+  const rows: OrderToPlace[] = [];
+  for (const { itemCode, body } of loadNetting(db, plan.id)) {
+    const i = items.get(itemCode);
+    if (!i) continue;
+    const orders = [...body.orders].sort(
+      (a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay,
+    );
+    for (const o of orders) {
+      const already = Math.min(covered.get(itemCode) ?? 0, o.quantity);
+      if (already > 0) covered.set(itemCode, covered.get(itemCode)! - already);
+      const quantity = Math.round((o.quantity - already) * 100) / 100;
+      if (quantity <= 0) continue;
+      const releaseOn = addDays(body.firstOn, o.releaseDay);
+      const neededOn = addDays(body.firstOn, o.receiptDay);
+      const sentOn = releaseOn < today ? today : releaseOn;
+      const arrivesOn = addDays(sentOn, i.leadTimeDays);
+      rows.push({
+        itemCode,
+        name: i.name,
+        unit: i.unit,
+        owner: i.owner,
+        kind: i.owner === "customer" ? "call-off" : "purchase",
+        quantity,
+        releaseOn,
+        neededOn,
+        arrivesOn,
+        pastDueDays: Math.max(0, daysBetween(neededOn, arrivesOn)),
+        isDue: releaseOn <= today,
+        costMinor: Math.round(i.priceMinor * quantity),
+        currency: i.currency,
+        supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
+        placeCode: busiestPlace(body.stops, kitPlaces) ?? fallback ?? "",
+        stops: body.stops.length,
+      });
+    }
+  }
+  return rows.sort(
+    (a, b) =>
+      (a.releaseOn < b.releaseOn ? -1 : a.releaseOn > b.releaseOn ? 1 : 0) ||
+      b.pastDueDays - a.pastDueDays ||
+      (a.itemCode < b.itemCode ? -1 : 1),
+  );
+}
+
+/** Units on orders that nobody has sent yet; the netting does not count them. */
+function unsentQuantities(db: Db): Map<string, number> {
+  const rows = db
+    .select({ itemCode: orderLine.itemCode, quantityC: orderLine.quantityC })
+    .from(orderLine)
+    .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
+    .where(inArray(purchaseOrder.state, ["proposed", "approved"]))
+    .all();
+  const sums = new Map<string, number>();
+  for (const r of rows) sums.set(r.itemCode, (sums.get(r.itemCode) ?? 0) + r.quantityC / 100);
+  return sums;
+}
+
+/** Who the item was ordered from last. */
+function lastSuppliers(db: Db): Map<string, string> {
+  const rows = db
+    .select({ itemCode: orderLine.itemCode, supplier: purchaseOrder.supplier })
+    .from(orderLine)
+    .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
+    .orderBy(purchaseOrder.createdAt, purchaseOrder.code)
+    .all();
+  return new Map(rows.map((r) => [r.itemCode, r.supplier]));
+}
+
+/** The warehouse that picks most of what stops. */
+function busiestPlace(
+  stops: readonly { visitId: string }[],
+  kitPlaces: ReadonlyMap<string, string>,
+): string | undefined {
+  const counts = new Map<string, number>();
+  for (const s of stops) {
+    const code = kitPlaces.get(s.visitId);
+    if (code) counts.set(code, (counts.get(code) ?? 0) + 1);
+  }
+  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
+}
+
+/**
+ * Turns everything that is due to be ordered into proposed orders: one per kind, supplier and warehouse. Asked again
+ * it proposes nothing, since what is proposed already is taken off first.
+ */
+export function proposeOrders(db: Db, plan: PlanHead, today: CalendarDate, by: By): string[] {
+  const due = ordersToPlace(db, plan, today).filter((o) => o.isDue && o.placeCode !== "");
+  const groups = new Map<string, OrderToPlace[]>();
+  for (const o of due) {
+    const key = JSON.stringify([o.kind, o.supplier, o.placeCode]);
+    groups.set(key, [...(groups.get(key) ?? []), o]);
+  }
+  const codes: string[] = [];
+  for (const group of groups.values()) {
+    const { kind, supplier, placeCode } = group[0]!;
+    const byItem = new Map<string, OrderToPlace[]>();
+    for (const o of group) byItem.set(o.itemCode, [...(byItem.get(o.itemCode) ?? []), o]);
+    const order: NewOrder = {
+      code: nextCode(db, kind),
+      kind,
+      supplier,
+      state: "proposed",
+      placeCode,
+      createdAt: by.at,
+      createdBy: by.name,
+      lines: [...byItem.values()].map((list) => ({
+        itemCode: list[0]!.itemCode,
+        quantityC: Math.round(list.reduce((sum, o) => sum + o.quantity, 0) * 100),
+        dueOn: list.reduce((least, o) => (o.arrivesOn < least ? o.arrivesOn : least), list[0]!.arrivesOn),
+      })),
+    };
+    saveOrder(db, order);
+    log(db, order.code, "order proposed", by, { lines: order.lines.length, supplier, placeCode });
+    codes.push(order.code);
+  }
+  return codes;
+}
+
+function nextCode(db: Db, kind: "purchase" | "call-off"): string {
+  const numbers = db
+    .select({ code: purchaseOrder.code })
+    .from(purchaseOrder)
+    .all()
+    .map((o) => Number(/^[PC]O-(\d+)$/.exec(o.code)?.[1] ?? 0));
+  return `${kind === "purchase" ? "PO" : "CO"}-${Math.max(0, ...numbers) + 1}`;
+}
+
+function log(db: Db, code: string, action: string, by: By, detail: unknown): void {
+  addLogEntry(db, { at: by.at, userName: by.name, action, subject: `order ${code}`, detail });
+}
+
+export interface OrderView {
+  code: string;
+  kind: "purchase" | "call-off";
+  supplier: string;
+  state: OrderState;
+  placeCode: string;
+  placeName: string;
+  createdAt: number;
+  createdBy: string;
+  note: string;
+  lines: OrderLineView[];
+}
+
+export interface OrderLineView {
+  lineNo: number;
+  itemCode: string;
+  name: string;
+  unit: string;
+  isCable: boolean;
+  expires: boolean;
+  /** Length of a whole drum, or the order multiple. */
+  multiple: number;
+  quantityC: number;
+  receivedC: number;
+  dueOn: CalendarDate;
+  priceMinor: number;
+  currency: string;
+}
+
+export function loadOrder(db: Db, code: string): OrderView | undefined {
+  return loadOrders(db).find((o) => o.code === code);
+}
+
+/** All orders with their lines, newest first. */
+export function loadOrders(db: Db): OrderView[] {
+  const heads = db
+    .select({ head: purchaseOrder, placeName: place.name })
+    .from(purchaseOrder)
+    .innerJoin(place, eq(place.code, purchaseOrder.placeCode))
+    .all();
+  const lines = db
+    .select({ line: orderLine, item })
+    .from(orderLine)
+    .innerJoin(item, eq(item.code, orderLine.itemCode))
+    .orderBy(orderLine.orderCode, orderLine.lineNo)
+    .all();
+  const byOrder = new Map<string, OrderLineView[]>();
+  for (const { line, item: i } of lines) {
+    const list = byOrder.get(line.orderCode) ?? [];
+    list.push({
+      lineNo: line.lineNo,
+      itemCode: line.itemCode,
+      name: i.name,
+      unit: i.unit,
+      isCable: i.category === "IF cable",
+      expires: i.shelfLifeDays !== null,
+      multiple: i.orderMultiple,
+      quantityC: line.quantityC,
+      receivedC: line.receivedC,
+      dueOn: line.dueOn,
+      priceMinor: i.priceMinor,
+      currency: i.currency,
+    });
+    byOrder.set(line.orderCode, list);
+  }
+  return heads
+    .map(({ head, placeName }) => ({ ...head, placeName, lines: byOrder.get(head.code) ?? [] }))
+    .sort((a, b) => b.createdAt - a.createdAt || (a.code < b.code ? 1 : -1));
+}
+
+type Step = "approve" | "send" | "close" | "receive";
+
+/** From which states a step may be taken. */
+const FROM: Record<Step, readonly OrderState[]> = {
+  approve: ["proposed"],
+  send: ["approved"],
+  receive: ["sent", "partly received"],
+  close: ["proposed", "approved", "sent", "partly received"],
+};
+
+export function mayStep(state: OrderState, step: Step): boolean {
+  return FROM[step].includes(state);
+}
+
+function stateProblem(code: string, state: OrderState | undefined, step: Step): Problem | undefined {
+  if (state === undefined) {
+    return {
+      path: "code",
+      rule: "order-unknown",
+      value: code,
+      message: `There is no order ${code}.`,
+      remedy: "Open the list of orders again.",
+    };
+  }
+  if (mayStep(state, step)) return undefined;
+  return {
+    path: "state",
+    rule: "order-state",
+    value: state,
+    message: `Order ${code} is ${state}; to ${step} it, it must be ${FROM[step].join(" or ")}.`,
+    remedy: "Reload the page: somebody may have moved it on.",
+  };
+}
+
+function step(
+  db: Db,
+  code: string,
+  which: Exclude<Step, "receive">,
+  to: OrderState,
+  by: By,
+  detail: { reason?: string } = {},
+): Result<OrderState> {
+  const row = db.select().from(purchaseOrder).where(eq(purchaseOrder.code, code)).get();
+  const problem = stateProblem(code, row?.state, which);
+  if (problem) return refused(problem);
+  const note = detail.reason ? [row!.note, `Closed: ${detail.reason}`].filter(Boolean).join(" ") : row!.note;
+  db.update(purchaseOrder).set({ state: to, note }).where(eq(purchaseOrder.code, code)).run();
+  const words = { approve: "order approved", send: "order sent", close: "order closed" }[which];
+  log(db, code, words, by, { from: row!.state, to, ...detail });
+  return ok(to);
+}
+
+export const approveOrder = (db: Db, code: string, by: By) => step(db, code, "approve", "approved", by);
+
+/** Marks it sent; only now does the netting count on it. A supplier must be named. */
+export function sendOrder(db: Db, code: string, by: By): Result<OrderState> {
+  const row = db.select().from(purchaseOrder).where(eq(purchaseOrder.code, code)).get();
+  if (row?.supplier === SUPPLIER_OPEN) {
+    return refused({
+      path: "supplier",
+      rule: "order-supplier",
+      value: row.supplier,
+      message: "The order names no supplier.",
+      remedy: "Write the supplier on the order first.",
+    });
+  }
+  return step(db, code, "send", "sent", by);
+}
+
+/** Ends an order whose rest will not come, or that is not wanted. */
+export const closeOrder = (db: Db, code: string, reason: string, by: By) =>
+  step(db, code, "close", "closed", by, { reason });
+
+/** Changes what has not been sent: supplier, and quantity and day of a line. */
+export function changeOrder(
+  db: Db,
+  code: string,
+  change: { supplier: string; lines: readonly { lineNo: number; quantityC: number; dueOn: CalendarDate }[] },
+  by: By,
+): Result<string> {
+  const order = loadOrder(db, code);
+  if (!order || (order.state !== "proposed" && order.state !== "approved")) {
+    return refused({
+      path: "state",
+      rule: "order-state",
+      value: order?.state,
+      message: `Order ${code} cannot be changed any more.`,
+      remedy: "Close it with a reason and propose another one.",
+    });
+  }
+  db.update(purchaseOrder).set({ supplier: change.supplier }).where(eq(purchaseOrder.code, code)).run();
+  for (const l of change.lines) {
+    db.update(orderLine)
+      .set({ quantityC: l.quantityC, dueOn: l.dueOn })
+      .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, l.lineNo)))
+      .run();
+  }
+  // Somebody approved other figures: it goes back a step.
+  db.update(purchaseOrder).set({ state: "proposed" }).where(eq(purchaseOrder.code, code)).run();
+  log(db, code, "order changed", by, change);
+  return ok(code);
+}
+
+export interface DeliveredLine {
+  lineNo: number;
+  /** For cable: the sum of the drums. */
+  quantityC: number;
+  lotCode?: string;
+  expiresOn?: CalendarDate;
+  drums?: readonly { serial: string; lengthC: number }[];
+}
+
+export interface DeliveryNote {
+  lines: readonly DeliveredLine[];
+  on: CalendarDate;
+  today: CalendarDate;
+  /** Why more than was ordered is taken in; without it an over-delivery is refused. */
+  overReason?: string;
+  /** Made once per delivery. */
+  key: string;
+}
+
+/** Books a delivery: receipts into the ledger, received quantities, and the order's state. All of it or nothing. */
+export function receiveOrder(db: Db, code: string, note: DeliveryNote, by: By): Result<OrderState> {
+  return wholeOrNothing(db, () => {
+    const order = loadOrder(db, code);
+    const problem = stateProblem(code, order?.state, "receive");
+    if (problem || !order) return refused(...(problem ? [problem] : []));
+    const lines = note.lines.filter((l) => l.quantityC > 0 || (l.drums?.length ?? 0) > 0);
+    const problems = deliveryProblems(db, order, lines, note);
+    if (problems.length > 0) return refused(...problems);
+    for (const delivered of lines) problems.push(...bookLine(db, order, delivered, note, by));
+    if (problems.length > 0) return refused(...problems);
+    const state = settleState(db, code);
+    log(db, code, "order received", by, {
+      on: note.on,
+      lines: lines.map((l) => ({ lineNo: l.lineNo, quantity: l.quantityC / 100 })),
+      overReason: note.overReason,
+      state,
+    });
+    return ok(state);
+  });
+}
+
+function deliveryProblems(
+  db: Db,
+  order: OrderView,
+  lines: readonly DeliveredLine[],
+  note: DeliveryNote,
+): Problem[] {
+  const problems: Problem[] = [];
+  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+    problems.push({ path, rule, value, message, remedy });
+  if (lines.length === 0)
+    add("lines", "delivery-empty", 0, "Nothing was received.", "Give a quantity on one line at least.");
+  if (note.on > note.today)
+    add(
+      "on",
+      "delivery-future",
+      note.on,
+      "The delivery lies in the future.",
+      "Give today or an earlier day.",
+    );
+  const serials = new Set<string>();
+  for (const l of lines) {
+    const ordered = order.lines.find((o) => o.lineNo === l.lineNo);
+    const at = `line ${l.lineNo}`;
+    if (!ordered) {
+      add(at, "line-unknown", l.lineNo, `Order ${order.code} has no such line.`, "Reload the page.");
+      continue;
+    }
+    if (ordered.receivedC + l.quantityC > ordered.quantityC && !note.overReason) {
+      const over = (ordered.receivedC + l.quantityC - ordered.quantityC) / 100;
+      add(
+        `${at} quantity`,
+        "over-delivery",
+        l.quantityC / 100,
+        `That is ${over} ${ordered.unit} more than is still to come.`,
+        "Correct the quantity, or say why the surplus is taken in.",
+      );
+    }
+    if (ordered.expires && (!l.lotCode || !l.expiresOn))
+      add(
+        `${at} lot`,
+        "lot-missing",
+        l.lotCode,
+        `${ordered.itemCode} ages: its lot and last day of use are needed.`,
+        "Copy both from the label.",
+      );
+    if (!ordered.isCable) continue;
+    const drums = l.drums ?? [];
+    const sum = drums.reduce((total, d) => total + d.lengthC, 0);
+    if (drums.length === 0 || sum !== l.quantityC)
+      add(
+        `${at} drums`,
+        "drums-sum",
+        sum / 100,
+        `The drums hold ${sum / 100} m, the line says ${l.quantityC / 100} m.`,
+        "List every drum with its length.",
+      );
+    for (const d of drums) {
+      const known = db.select().from(drum).where(eq(drum.serial, d.serial)).get();
+      if (known || serials.has(d.serial))
+        add(
+          `${at} serial`,
+          "serial-taken",
+          d.serial,
+          `There is a drum ${d.serial} already.`,
+          "Check the label; every drum has a serial of its own.",
+        );
+      serials.add(d.serial);
+    }
+  }
+  return problems;
+}
+
+function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote, by: By): Problem[] {
+  const ordered = order.lines.find((o) => o.lineNo === l.lineNo)!;
+  const owner: Owner = order.kind === "call-off" ? "customer" : "contractor";
+  if (l.lotCode) saveLot(db, { code: l.lotCode, itemCode: ordered.itemCode, expiresOn: l.expiresOn });
+  const parts = ordered.isCable
+    ? l.drums!.map((d) => ({ quantityC: d.lengthC, drumSerial: d.serial as string | undefined }))
+    : [{ quantityC: l.quantityC, drumSerial: undefined }];
+  const problems: Problem[] = [];
+  for (const part of parts) {
+    if (part.drumSerial)
+      saveDrum(db, { serial: part.drumSerial, itemCode: ordered.itemCode, receivedC: part.quantityC });
+    const problem = tryMovement(
+      db,
+      {
+        key: `${note.key} ${order.code} ${l.lineNo} ${part.drumSerial ?? ""}`.trim(),
+        kind: "receipt",
+        itemCode: ordered.itemCode,
+        lotCode: l.lotCode,
+        drumSerial: part.drumSerial,
+        owner,
+        toPlace: order.placeCode,
+        quantityC: part.quantityC,
+        effectiveOn: note.on,
+        postedAt: by.at,
+        orderCode: order.code,
+        reason: note.overReason
+          ? `Received from ${order.supplier}: ${note.overReason}`
+          : `Received from ${order.supplier}`,
+        postedBy: by.name,
+      },
+      `line ${l.lineNo}`,
+    );
+    if (problem) problems.push(problem);
+  }
+  db.update(orderLine)
+    .set({ receivedC: ordered.receivedC + l.quantityC })
+    .where(and(eq(orderLine.orderCode, order.code), eq(orderLine.lineNo, l.lineNo)))
+    .run();
+  return problems;
+}
+
+/** Closed when every line is in; partly received when something is; sent otherwise. */
+function settleState(db: Db, code: string): OrderState {
+  const lines = db.select().from(orderLine).where(eq(orderLine.orderCode, code)).all();
+  const state: OrderState = lines.every((l) => l.receivedC >= l.quantityC)
+    ? "closed"
+    : lines.some((l) => l.receivedC > 0)
+      ? "partly received"
+      : "sent";
+  db.update(purchaseOrder).set({ state }).where(eq(purchaseOrder.code, code)).run();
+  return state;
+}
+
+/** After a receipt was taken back in the ledger: its order waits for that quantity again. */
+export function unreceive(db: Db, code: string, itemCode: string, quantityC: number, by: By): void {
+  const lines = db
+    .select()
+    .from(orderLine)
+    .where(and(eq(orderLine.orderCode, code), eq(orderLine.itemCode, itemCode)))
+    .orderBy(orderLine.lineNo)
+    .all();
+  let left = quantityC;
+  for (const l of lines) {
+    const taken = Math.min(left, l.receivedC);
+    left -= taken;
+    db.update(orderLine)
+      .set({ receivedC: l.receivedC - taken })
+      .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, l.lineNo)))
+      .run();
+  }
+  if (lines.length === 0) return;
+  const state = settleState(db, code);
+  log(db, code, "receipt taken back", by, { itemCode, quantity: quantityC / 100, state });
+}

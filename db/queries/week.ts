@@ -1,0 +1,81 @@
+/** A crew's visits from a day on, with all that the crew lead needs to get there with the right kit. */
+import { eq } from "drizzle-orm";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { crew, crewMember } from "../schema";
+import { loadSite } from "./design";
+import {
+  loadCrewVisits,
+  loadKits,
+  type PlannedVisit,
+  planInForce,
+  type StoredKit,
+  shortLineCounts,
+} from "./plans";
+import { reportsOfVisit, type StoredReport } from "./reports";
+
+export interface WeekVisit extends PlannedVisit {
+  siteName: string;
+  zone: string;
+  position?: { latDeg: number; lonDeg: number };
+  kit?: Omit<StoredKit, "lines"> & { shortLines: number };
+  /** The latest report, if any. */
+  report?: StoredReport;
+}
+
+export interface CrewWeek {
+  planId?: number;
+  visits: WeekVisit[];
+}
+
+export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: CalendarDate): CrewWeek {
+  const plan = planInForce(db);
+  if (!plan) return { visits: [] };
+  const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
+  const short = shortLineCounts(db, plan.id);
+  const visits = loadCrewVisits(db, plan.id, crewCode)
+    .filter((v) => v.endOn! >= from && v.startOn! <= to)
+    .map((v): WeekVisit => {
+      const site = loadSite(db, v.siteCode)!;
+      const kit = kits.get(v.visitId);
+      return {
+        ...v,
+        siteName: site.name,
+        zone: site.zone,
+        position: site.position,
+        kit: kit && { ...kit, shortLines: short.get(v.visitId) ?? 0 },
+        report: reportsOfVisit(db, v.visitId).at(-1),
+      };
+    });
+  return { planId: plan.id, visits };
+}
+
+export interface CrewFacts {
+  code: string;
+  name: string;
+  zone: string;
+  vehiclePlace: string | null;
+  people: { name: string; isLead: boolean }[];
+}
+
+export function loadCrewFacts(db: Db, crewCode: string): CrewFacts | undefined {
+  const row = db.select().from(crew).where(eq(crew.code, crewCode)).get();
+  if (!row) return undefined;
+  const people = db
+    .select()
+    .from(crewMember)
+    .where(eq(crewMember.crewCode, crewCode))
+    .orderBy(crewMember.code)
+    .all();
+  return {
+    code: row.code,
+    name: row.name,
+    zone: row.zone,
+    vehiclePlace: row.vehiclePlace,
+    people: people.map(({ name, isLead }) => ({ name, isLead })),
+  };
+}
+
+export function crewCodes(db: Db): { code: string; name: string }[] {
+  return db.select({ code: crew.code, name: crew.name }).from(crew).orderBy(crew.code).all();
+}
