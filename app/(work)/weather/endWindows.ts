@@ -114,6 +114,7 @@ export function finishByDay(
   segments: readonly WorkSegment[],
   days: readonly CalendarDate[],
   history: History | undefined,
+  nowMillis: number,
 ): FinishRow[] {
   const { zone } = profile;
   const tables = finishTables(mask, shift, clockOfMask(mask, zone));
@@ -121,7 +122,8 @@ export function finishByDay(
   return days.map((startsOn): FinishRow => {
     const open = shift[weekdayOf(startsOn) - 1];
     if (!open) return { startsOn, basis: null };
-    const startMillis = instantAt(startsOn, open.fromMin, zone);
+    // Today begins now, not with the shift that is half over.
+    const startMillis = Math.max(instantAt(startsOn, open.fromMin, zone), nowMillis);
     const finish = history
       ? blendedFinish(tables, history, calendar, segments, startMillis)
       : blendedFinish(tables, noHistory(tables, mask), calendar, segments, startMillis);

@@ -12,7 +12,7 @@ import {
   type ShiftWeek,
   type WorkClass,
 } from "@/lib/weather";
-import { type ForecastReader, noWeatherWords, placeOf, profileOf, shiftAtSite } from "./siteHours";
+import { bothOpen, type ForecastReader, noWeatherWords, placeOf, profileOf, shiftAtSite } from "./siteHours";
 
 export interface VisitFinding {
   visit: ForecastVisit;
@@ -99,7 +99,7 @@ function judge(
   const { zone } = first.work.site;
   const mask = ends[1] ? jointMask(first.mask, ends[1].mask) : first.mask;
   const classes = [...new Set(segments.map((s) => s.workClass))];
-  const shift = ends[1] ? both(first.shift, ends[1].shift) : first.shift;
+  const shift = ends[1] ? bothOpen(first.shift, ends[1].shift) : first.shift;
   const tables = finishTables(mask, shift, clockOfMask(mask, zone), classes);
   const startMin = (instantAt(visit.startOn, visit.startMin, zone) - mask.startsAtMillis) / 60_000;
   if (startMin < 0 || startMin >= mask.hours * 60) {
@@ -122,16 +122,6 @@ function judge(
     daysLost: finishOn ? daysBetween(visit.endOn, finishOn) : undefined,
     ...worstDay(visit.startOn, classes, ends, reader),
   };
-}
-
-function both(a: ShiftWeek, b: ShiftWeek): ShiftWeek {
-  return a.map((day, i) => {
-    const other = b[i];
-    if (!day || !other) return null;
-    const fromMin = Math.max(day.fromMin, other.fromMin);
-    const toMin = Math.min(day.toMin, other.toMin);
-    return toMin > fromMin ? { fromMin, toMin } : null;
-  });
 }
 
 /** Which class, at which end, meets its limits in the smallest share of the planned day. */

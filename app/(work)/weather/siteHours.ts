@@ -74,6 +74,17 @@ export function shiftAtSite(shift: ShiftWeek, access: SiteAccess): ShiftWeek {
   });
 }
 
+/** Hours in which both ends are open: an alignment needs the two at once. */
+export function bothOpen(a: ShiftWeek, b: ShiftWeek): ShiftWeek {
+  return a.map((day, i) => {
+    const other = b[i];
+    if (!day || !other) return null;
+    const fromMin = Math.max(day.fromMin, other.fromMin);
+    const toMin = Math.min(day.toMin, other.toMin);
+    return toMin > fromMin ? { fromMin, toMin } : null;
+  });
+}
+
 interface LocalHour {
   date: CalendarDate;
   minute: number;
@@ -200,9 +211,4 @@ function fiercest(
   let best = hours[0];
   for (const h of hours) if ((values[h] ?? 0) > (values[best!] ?? 0)) best = h;
   return best;
-}
-
-/** "Source, issued 3 Mar 06:00" needs the head of a series only. */
-export function isMadeUp(series: readonly (WeatherSeries | undefined)[]): boolean {
-  return series.some((s) => s?.isMadeUp);
 }

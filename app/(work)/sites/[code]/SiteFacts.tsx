@@ -127,7 +127,7 @@ export function SnagNotices({ site, ends }: { site: Site; ends: readonly SiteEnd
           sites file again with both.
         </Notice>
       )}
-      {site.hasEarthingBar === false ? (
+      {site.hasEarthingBar === false && failing.length === 0 ? (
         <Notice kind="problem" title="No earthing bar">
           The runs have nothing to be earthed to. Have the site owner provide a bar, then bring in the site
           again.

@@ -109,6 +109,7 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
                 segments,
                 days,
                 history,
+                nowMillis(db),
               )}
             />
           </Panel>
@@ -150,7 +151,7 @@ export function sourceWords(series: WeatherSeries, zone: string): string {
   return `Forecast: ${series.source}, issued ${formatInstant(series.issuedAtMillis, zone)}${series.isMadeUp ? ". Made-up weather" : ""}`;
 }
 
-function FinishTable({ rows }: { rows: readonly FinishRow[] }) {
+export function FinishTable({ rows }: { rows: readonly FinishRow[] }) {
   return (
     <ScrollRegion label="Finish by start day">
       <table className="ui-facts">

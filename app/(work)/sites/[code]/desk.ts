@@ -11,11 +11,12 @@ import {
   type CrewComposition,
   type EndEstimate,
   type EstimateOptions,
+  estimateAlignment,
   estimateHours,
   type HourNorms,
   workKey,
 } from "@/lib/hours";
-import { type Crew, endWork, referenceCrew, SIDES } from "@/lib/programme";
+import { type Crew, endWork, hopWork, referenceCrew, SIDES } from "@/lib/programme";
 import type { EndSide, Hop, LinkEnd, Site } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, type TakeoffContext, takeOff, takeOffEnd } from "@/lib/takeoff";
 
@@ -101,16 +102,29 @@ function keptEstimate(
   options?: EstimateOptions,
 ): EndEstimate {
   const work = endWork(end.hop, end.end, end.site, takeoff);
-  const key = createHash("sha1")
-    .update(JSON.stringify([workKey(work), norms, crew.people, options ?? 0]))
-    .digest("base64url");
+  const estimate = once([workKey(work), norms, crew.people, options ?? 0], () =>
+    estimateHours(work, norms, crew, undefined, options),
+  );
+  return { ...estimate, endId: end.end.id };
+}
+
+function once(basis: unknown, solve: () => EndEstimate): EndEstimate {
+  const key = createHash("sha1").update(JSON.stringify(basis)).digest("base64url");
   let estimate = kept.get(key);
   if (!estimate) {
-    estimate = estimateHours(work, norms, crew, undefined, options);
+    estimate = solve();
     if (kept.size >= KEPT_MOST) kept.clear();
     kept.set(key, estimate);
   }
-  return { ...estimate, endId: end.end.id };
+  return estimate;
+}
+
+/** The alignment visit of an end's hop, at each of its two ends. */
+export function estimateHop({ hop, hopTakeoff }: SiteEnd, desk: Desk): EndEstimate {
+  const work = hopWork(hop, desk.context.sites, hopTakeoff.near, hopTakeoff.far);
+  return once(["alignment", work, desk.rules.norms, desk.crew.people], () =>
+    estimateAlignment(work, desk.rules.norms, desk.crew),
+  );
 }
 
 export function estimateEnd(end: SiteEnd, desk: Desk): EndEstimate {
@@ -146,7 +160,7 @@ export function heightCurve(end: SiteEnd, desk: Desk): CurvePoint[] {
 
 const CURVE_FROM_M = 6;
 const CURVE_POINTS = 8;
-const CURVE_EFFORT: EstimateOptions = { budget: { nodes: 0, passes: 3 }, samples: 300 };
+const CURVE_EFFORT: EstimateOptions = { budget: { nodes: 0, passes: 20 }, samples: 300 };
 const LEAST_VERTICAL_M = 0.5;
 
 function atHeight(end: LinkEnd, liftM: number): LinkEnd {

@@ -1,0 +1,226 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { Suspense } from "react";
+import { homeZone } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatDate, formatDaysLate, formatHours, formatNumber } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { StateMark, Tag } from "@/app/_ui/StateMark";
+import { Tabs } from "@/app/_ui/Tabs";
+import { CheckList } from "@/app/(work)/sites/[code]/CheckList";
+import { endsOfHop, openDesk } from "@/app/(work)/sites/[code]/desk";
+import { VisitTable } from "@/app/(work)/sites/[code]/VisitTables";
+import { database } from "@/db/open";
+import { loadHop } from "@/db/queries/design";
+import { loadEndEstimate } from "@/db/queries/estimates";
+import { loadLog } from "@/db/queries/reports";
+import { type HopListRow, loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
+import { HOP_STATE, hopPath, sitePath } from "../hopStates";
+import { AlignmentTab } from "./AlignmentTab";
+import { BothEnds } from "./BothEnds";
+import { EditableGates } from "./EditableGates";
+import { GateTable } from "./GateTable";
+import { RecordTab } from "./RecordTab";
+
+const TABS = [
+  { id: "overview", label: "Both ends" },
+  { id: "alignment", label: "Alignment" },
+  { id: "record", label: "Record and log" },
+] as const;
+const LOG_ENTRIES = 50;
+
+interface HopPageProps {
+  params: Promise<{ code: string }>;
+  searchParams: Promise<{ tab?: string }>;
+}
+
+export async function generateMetadata({ params }: HopPageProps): Promise<Metadata> {
+  return { title: `Hop ${decodeURIComponent((await params).code)}` };
+}
+
+export default async function HopPage({ params, searchParams }: HopPageProps) {
+  const visitor = await requireRole();
+  const code = decodeURIComponent((await params).code);
+  const db = database();
+  const row = loadHopRows(db, [code])[0];
+  if (!row) notFound();
+  const hop = loadHop(db, code);
+  if (!hop) return <OneEnded row={row} />;
+  const asked = (await searchParams).tab;
+  const tab = TABS.find((t) => t.id === asked) ?? TABS[0];
+  const desk = openDesk(db, [hop]);
+  const ends = endsOfHop(hop, desk);
+  const mayChange = visitor.role === "manager" || visitor.role === "administrator";
+
+  return (
+    <>
+      <HopHead row={row} />
+      <Tabs
+        label="Views of the hop"
+        tabs={TABS.map((t) => ({
+          href: `${hopPath(code)}?tab=${t.id}`,
+          label: t.label,
+          current: t === tab,
+        }))}
+      />
+      <div className="grid gap-4">
+        {tab.id === "overview" ? (
+          <>
+            <HopFigures row={row} />
+            {row.heldBy ? (
+              <Notice kind="hold" title={`Held: ${row.heldBy}`}>
+                No visit of this hop is planned until this is lifted. An open gate needs a date; a failed
+                check needs the design data brought in again.
+              </Notice>
+            ) : null}
+            <Panel title="Both ends" flush>
+              <BothEnds
+                ends={ends}
+                hours={ends.map((e) => {
+                  const kept = loadEndEstimate(db, e.end.id)?.estimate;
+                  return kept && { meanMin: kept.durationMin, p80Min: kept.p80Min };
+                })}
+              />
+            </Panel>
+            <Panel title="Checks of both ends together">
+              <CheckList checks={ends[0]!.hopTakeoff.checks} label="Checks of both ends together" />
+            </Panel>
+            <Panel
+              title="Gates"
+              note="What must be met before work starts. A gate without a date keeps the hop out of any plan."
+              flush
+            >
+              {mayChange ? <EditableGates gates={hop.gates} /> : <GateTable gates={hop.gates} />}
+            </Panel>
+            <Visits code={code} />
+          </>
+        ) : null}
+        {tab.id === "alignment" ? (
+          <Suspense
+            fallback={
+              <p role="status" style={{ minHeight: "70vh" }}>
+                Reading the forecast of both ends …
+              </p>
+            }
+          >
+            <AlignmentTab ends={ends} desk={desk} />
+          </Suspense>
+        ) : null}
+        {tab.id === "record" ? (
+          <RecordTab
+            ends={ends}
+            reports={loadReportsOfHops(db, [code])}
+            log={loadLog(db, LOG_ENTRIES, `hop ${code}`)}
+            zone={homeZone(db)}
+          />
+        ) : null}
+      </div>
+    </>
+  );
+}
+
+function HopHead({ row }: { row: HopListRow }) {
+  const { state, word } = HOP_STATE[row.state];
+  return (
+    <PageHead
+      title={row.code}
+      lead={
+        <>
+          <EndLink code={row.nearSite} name={row.nearName} /> to{" "}
+          <EndLink code={row.farSite} name={row.farName} />
+        </>
+      }
+      crumbs={[{ label: "Sites and hops", href: "/sites?tab=hops" }]}
+      marks={
+        <>
+          <StateMark state={state} boxed>
+            {word}
+          </StateMark>
+          <Tag>{row.scheme}</Tag>
+          <Tag>{formatNumber(row.bandGhz, 1)} GHz</Tag>
+        </>
+      }
+    />
+  );
+}
+
+function EndLink({ code, name }: { code: string | null; name: string | null }) {
+  if (code === null) return <>missing end</>;
+  return (
+    <Link href={sitePath(code)}>
+      {code} {name}
+    </Link>
+  );
+}
+
+function HopFigures({ row }: { row: HopListRow }) {
+  const isLate = (row.daysLate ?? 0) > 0;
+  return (
+    <StatRow>
+      <Stat label="Promised" figure={formatDate(row.promisedOn, "day")} limit={formatDate(row.promisedOn)} />
+      {row.doneOn ? (
+        <Stat
+          label="Done"
+          figure={formatDate(row.doneOn, "day")}
+          limit={lateWords(row)}
+          tone={isLate ? "problem" : "good"}
+        />
+      ) : (
+        <Stat
+          label="Planned"
+          figure={formatDate(row.plannedOn, "day")}
+          limit={row.plannedOn ? lateWords(row) : "not in the plan in force"}
+          tone={isLate ? "problem" : "plain"}
+        />
+      )}
+      <Stat label="P80" figure={formatDate(row.p80On, "day")} limit="in time in four weathers of five" />
+      <Stat
+        label="Length"
+        figure={formatNumber(row.lengthKm, 2)}
+        unit="km"
+        limit={row.lengthKm === null ? "a coordinate is missing" : undefined}
+      />
+      <Stat label="Work" figure={formatHours(row.workMin)} limit="both installs and the alignment" />
+      <Stat label="IF cable" figure={formatNumber(row.cableM, 1)} unit="m" limit="both ends" />
+    </StatRow>
+  );
+}
+
+const lateWords = (row: HopListRow) => (row.daysLate === null ? "no promise" : formatDaysLate(row.daysLate));
+
+function Visits({ code }: { code: string }) {
+  const visits = loadVisitViews(database(), { hopCode: code });
+  return (
+    <Panel title="Visits of the plan in force" flush>
+      {visits.length > 0 ? (
+        <VisitTable visits={visits} />
+      ) : (
+        <p className="px-4 py-3">
+          No visit of this hop is in the plan in force. <Link href="/plan">Open the plan</Link>.
+        </p>
+      )}
+    </Panel>
+  );
+}
+
+/** A hop that lacks an end cannot be taken off: it is shown as what it is, a snag. */
+function OneEnded({ row }: { row: HopListRow }) {
+  return (
+    <>
+      <HopHead row={row} />
+      <EmptyState
+        title="An end is missing"
+        actions={<LinkButton href="/import">Bring in design data</LinkButton>}
+      >
+        The design data has {row.nearSite ? "the near end" : row.farSite ? "the far end" : "no end"} only, so
+        nothing can be taken off or planned. Bring in the missing end.
+      </EmptyState>
+    </>
+  );
+}
