@@ -31,7 +31,7 @@ export function longerWay(work: HopWork, norms: HourNorms): Way {
  * between; times the factor where two paths are aligned (space diversity).
  */
 export function alignRange(diameterM: number, scheme: Scheme, model: AlignmentModel): ThreePoint {
-  if (!(diameterM > 0)) throw new RangeError(`diameterM must be > 0, got ${diameterM} m`);
+  if (!(diameterM >= 0)) throw new RangeError(`diameterM must be >= 0, got ${diameterM} m`);
   const span = model.largeDiameterM - model.smallDiameterM;
   const share = Math.min(1, Math.max(0, (diameterM - model.smallDiameterM) / span));
   const factor = scheme === "1+1 space diversity" ? model.diversityFactor : 1;

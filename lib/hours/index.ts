@@ -27,6 +27,7 @@ export { normalCdf, normalQuantile } from "./normal";
 export { DEFAULT_NORMS } from "./norms";
 export { pertMeanMin, pertVarianceMin2 } from "./pert";
 export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";
+export { WORK_CLASSES_BY_DEMAND } from "./segments";
 export type {
   AlignmentEnd,
   AlignmentModel,

@@ -1,8 +1,9 @@
 import type { WorkClass } from "@/lib/weather";
+import { worksAloft } from "./crew";
 import type { EndTask, WorkSegment } from "./types";
 
 /** Which class a stretch asks for when several kinds of work run at once: the first of these. */
-const MOST_DEMANDING: readonly WorkClass[] = [
+export const WORK_CLASSES_BY_DEMAND: readonly WorkClass[] = [
   "alignment",
   "hoist",
   "open connection",
@@ -40,13 +41,13 @@ export function segmentsOf(
     const from = cuts[k]!;
     const to = cuts[k + 1]!;
     const active = tasks.filter((_, i) => startsMin[i]! < to && startsMin[i]! + durationsMin[i]! > from);
-    const workClass = MOST_DEMANDING.find((c) => active.some((t) => t.workClass === c)) ?? "indoor";
+    const workClass = WORK_CLASSES_BY_DEMAND.find((c) => active.some((t) => t.workClass === c)) ?? "indoor";
     pieces.push({
       workClass,
       durationMin: to - from,
       splittable: !holds.some((h) => h.from < to && h.to > from),
       joinsNext: holds.some((h) => h.from < to && h.to > to),
-      pauseMin: active.some((t) => t.where === "aloft") ? pauseMin : undefined,
+      pauseMin: active.some(worksAloft) ? pauseMin : undefined,
     });
   }
   return join(pieces);
@@ -124,8 +125,11 @@ function absorbShort(pieces: readonly Piece[]): Piece[] | undefined {
   return undefined;
 }
 
+/** A long stretch that may pause is not made unbroken by what is joined to it. */
 function mayJoin(a: WorkSegment, b: WorkSegment): boolean {
-  return (a.splittable && b.splittable) || a.durationMin + b.durationMin <= LONGEST_JOINED_MIN;
+  if (a.splittable && b.splittable) return true;
+  if (a.splittable !== b.splittable && (a.splittable ? a : b).durationMin >= SHORT_MIN) return false;
+  return a.durationMin + b.durationMin <= LONGEST_JOINED_MIN;
 }
 
 function joined(a: Piece, b: Piece): Piece {
@@ -138,7 +142,7 @@ function joined(a: Piece, b: Piece): Piece {
   };
 }
 
-const rank = (c: WorkClass): number => MOST_DEMANDING.indexOf(c);
+const rank = (c: WorkClass): number => WORK_CLASSES_BY_DEMAND.indexOf(c);
 
 function mostPause(a: WorkSegment, b: WorkSegment): number | undefined {
   return a.pauseMin === undefined && b.pauseMin === undefined

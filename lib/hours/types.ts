@@ -201,7 +201,7 @@ export interface ScheduledTask {
   taskId: string;
   startMin: number;
   endMin: number;
-  /** Indices into CrewComposition.people. */
+  /** Indices into CrewComposition.people; from its length on they are the people borrowed (EndEstimate.shortfall). */
   people: readonly number[];
   critical: boolean;
 }
