@@ -17,7 +17,15 @@ import {
   setPicked,
 } from "./plans";
 import { addLogEntry } from "./reports";
-import { cutsMade, loadBalances, loadLots, reverseMovement, tryMovement, wholeOrNothing } from "./stock";
+import {
+  cutsMade,
+  ledgerRefusal,
+  loadBalances,
+  loadLots,
+  reverseMovement,
+  tryMovement,
+  wholeOrNothing,
+} from "./stock";
 
 export type KitState = StoredKit["state"];
 
@@ -681,7 +689,8 @@ export function takeBackIssue(
           reason,
           postedBy: by.name,
         });
-      } catch {
+      } catch (error) {
+        if (ledgerRefusal(error) === undefined) throw error;
         return refused(
           problem(
             `row ${id}`,

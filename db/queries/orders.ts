@@ -4,10 +4,18 @@ import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
-import { drum, item, kit, type OrderState, orderLine, place, purchaseOrder } from "../schema";
+import { item, kit, type OrderState, orderLine, place, purchaseOrder } from "../schema";
 import { loadNetting, type PlanHead } from "./plans";
 import { addLogEntry } from "./reports";
-import { type NewOrder, saveDrum, saveLot, saveOrder, tryMovement, wholeOrNothing } from "./stock";
+import {
+  isSerialTaken,
+  type NewOrder,
+  registerDrum,
+  saveLot,
+  saveOrder,
+  tryMovement,
+  wholeOrNothing,
+} from "./stock";
 
 export interface By {
   name: string;
@@ -465,8 +473,7 @@ function deliveryProblems(
         "List every drum with its length.",
       );
     for (const d of drums) {
-      const known = db.select().from(drum).where(eq(drum.serial, d.serial)).get();
-      if (known || serials.has(d.serial))
+      if (isSerialTaken(db, d.serial) || serials.has(d.serial))
         add(
           `${at} serial`,
           "serial-taken",
@@ -490,7 +497,7 @@ function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote
   const problems: Problem[] = [];
   for (const part of parts) {
     if (part.drumSerial)
-      saveDrum(db, { serial: part.drumSerial, itemCode: ordered.itemCode, receivedC: part.quantityC });
+      registerDrum(db, { serial: part.drumSerial, itemCode: ordered.itemCode, receivedC: part.quantityC });
     const problem = tryMovement(
       db,
       {

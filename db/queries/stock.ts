@@ -443,3 +443,22 @@ export function countLedger(
     )
     .get()!.n;
 }
+
+/** Whether a drum of this serial was received and the receipt stands: such a serial is taken. */
+export function isSerialTaken(db: Db, serial: string): boolean {
+  return (
+    db.$client
+      .prepare(
+        `SELECT 1 FROM movement m WHERE m.drum_serial = ? AND m.kind = 'receipt'
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`,
+      )
+      .get(serial) !== undefined
+  );
+}
+
+/** A drum as it arrives. One whose receipt was taken back may arrive again, with another length. */
+export function registerDrum(db: Db, d: { serial: string; itemCode: string; receivedC: number }): void {
+  if (isSerialTaken(db, d.serial)) return;
+  const { serial: _, ...rest } = d;
+  db.insert(drum).values(d).onConflictDoUpdate({ target: drum.serial, set: rest }).run();
+}

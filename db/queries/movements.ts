@@ -1,0 +1,360 @@
+/** Movements that a person records: cuts, and receipts, transfers, counts, scrap and returns outside orders and kits. */
+import { eq } from "drizzle-orm";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { drum, item, place } from "../schema";
+import { pickCutRun } from "./kits";
+import { type By, unreceive } from "./orders";
+import { addLogEntry } from "./reports";
+import {
+  cutsMade,
+  isSerialTaken,
+  ledgerRefusal,
+  loadBalances,
+  loadLots,
+  movementById,
+  type NewMovement,
+  postMovement,
+  registerDrum,
+  reversalsOf,
+  reverseMovement,
+  saveLot,
+  tryMovement,
+  wholeOrNothing,
+} from "./stock";
+import { standingDrum } from "./stockViews";
+
+const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
+  path,
+  rule,
+  value,
+  message,
+  remedy,
+});
+
+export interface CutNote {
+  drumSerial: string;
+  runId: string;
+  visitId: string;
+  label: string;
+  /** As measured; may differ from the list. */
+  lengthC: number;
+  plannedC: number;
+  sawAllowanceC: number;
+  on: CalendarDate;
+  planId: number;
+}
+
+/**
+ * Confirms a cut: one row for the run, one for the saw allowance, the run ticked off in its kit. The allowance shrinks
+ * to what is left when the run takes the drum's end. A run is cut once: asked again it says who did it.
+ */
+export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number }> {
+  return wholeOrNothing(db, () => {
+    const made = cutsMade(db).get(cut.runId);
+    const standing = standingDrum(db, cut.drumSerial);
+    const problems: Problem[] = [];
+    if (made)
+      problems.push(
+        problem(
+          "run",
+          "run-cut",
+          cut.label,
+          `The run was cut from drum ${made.drumSerial} on ${made.effectiveOn} by ${made.postedBy}.`,
+          "Take that cut back in the ledger if it was wrong.",
+        ),
+      );
+    if (!standing)
+      problems.push(
+        problem(
+          "drum",
+          "drum-empty",
+          cut.drumSerial,
+          "The drum is not in stock or has nothing left.",
+          "Cut from another drum; net again to see which.",
+        ),
+      );
+    else if (cut.lengthC > standing.remainingC)
+      problems.push(
+        problem(
+          "length",
+          "drum-end",
+          cut.lengthC / 100,
+          `The drum has ${standing.remainingC / 100} m left.`,
+          "Check the length; each run is one piece.",
+        ),
+      );
+    if (problems.length > 0 || !standing) return refused(...problems);
+    const round = db.$client
+      .prepare("SELECT COUNT(*) FROM movement WHERE run_id = ? AND kind = 'cut'")
+      .pluck()
+      .get(cut.runId) as number;
+    const row = {
+      itemCode: standing.itemCode,
+      drumSerial: cut.drumSerial,
+      owner: standing.owner,
+      fromPlace: standing.placeCode,
+      effectiveOn: cut.on,
+      postedAt: by.at,
+      visitId: cut.visitId,
+      runId: cut.runId,
+      postedBy: by.name,
+    };
+    const differs =
+      cut.lengthC === cut.plannedC ? "as listed" : `listed ${(cut.plannedC / 100).toFixed(2)} m`;
+    const first = tryMovement(
+      db,
+      {
+        ...row,
+        key: `cut ${cut.runId} ${round}`,
+        kind: "cut",
+        quantityC: cut.lengthC,
+        reason: `${cut.label}: ${(cut.lengthC / 100).toFixed(2)} m, ${differs}`,
+      },
+      "length",
+    );
+    if (first) return refused(first);
+    const sawC = Math.min(cut.sawAllowanceC, standing.remainingC - cut.lengthC);
+    if (sawC > 0) {
+      const second = tryMovement(
+        db,
+        {
+          ...row,
+          key: `saw ${cut.runId} ${round}`,
+          kind: "scrap",
+          quantityC: sawC,
+          reason: `Saw allowance of ${cut.label}`,
+        },
+        "length",
+      );
+      if (second) return refused(second);
+    }
+    pickCutRun(db, cut.planId, cut.visitId, cut.runId, cut.lengthC);
+    addLogEntry(db, {
+      at: by.at,
+      userName: by.name,
+      action: "run cut",
+      subject: `drum ${cut.drumSerial}`,
+      detail: { run: cut.runId, length: cut.lengthC / 100, planned: cut.plannedC / 100 },
+    });
+    return ok({ leftC: standing.remainingC - cut.lengthC - sawC });
+  });
+}
+
+export type ManualKind = "receipt" | "transfer" | "count adjustment" | "scrap" | "return";
+
+export interface ManualNote {
+  kind: ManualKind;
+  itemCode: string;
+  fromPlace?: string;
+  toPlace?: string;
+  /** Units; for a count what was counted. */
+  quantity: number;
+  lotCode?: string;
+  expiresOn?: CalendarDate;
+  drumSerial?: string;
+  on: CalendarDate;
+  today: CalendarDate;
+  reason: string;
+  /** Made once per form. */
+  key: string;
+}
+
+/** Records one movement by hand, or says everything that is wrong with it. */
+export function recordMovement(db: Db, note: ManualNote, by: By): Result<{ id: number }> {
+  return wholeOrNothing(db, () => {
+    const problems = manualProblems(db, note);
+    if (problems.length > 0) return refused(...problems);
+    const i = db.select().from(item).where(eq(item.code, note.itemCode)).get()!;
+    const quantityC = Math.round(note.quantity * 100);
+    let owner = i.owner;
+    if (note.kind === "receipt") {
+      if (note.lotCode) saveLot(db, { code: note.lotCode, itemCode: i.code, expiresOn: note.expiresOn });
+      if (note.drumSerial)
+        registerDrum(db, { serial: note.drumSerial, itemCode: i.code, receivedC: quantityC });
+    }
+    const at = note.fromPlace ?? note.toPlace!;
+    const there = loadBalances(db, i.code).filter(
+      (b) =>
+        b.placeCode === at && b.lotCode === (note.lotCode ?? "") && b.drumSerial === (note.drumSerial ?? ""),
+    );
+    if (there.length > 0 && !there.some((b) => b.owner === owner)) owner = there[0]!.owner;
+    const row: NewMovement = {
+      key: note.key,
+      kind: note.kind,
+      itemCode: i.code,
+      lotCode: note.lotCode,
+      drumSerial: note.drumSerial,
+      owner,
+      fromPlace: note.fromPlace,
+      toPlace: note.toPlace,
+      quantityC,
+      effectiveOn: note.on,
+      postedAt: by.at,
+      reason: note.reason,
+      postedBy: by.name,
+    };
+    if (note.kind === "count adjustment") {
+      const heldC = there.filter((b) => b.owner === owner).reduce((sum, b) => sum + b.quantityC, 0);
+      if (heldC === quantityC)
+        return refused(
+          problem(
+            "quantity",
+            "count-agrees",
+            note.quantity,
+            "The count agrees with the ledger: there is nothing to adjust.",
+            "Nothing more to do.",
+          ),
+        );
+      row.quantityC = Math.abs(quantityC - heldC);
+      row.fromPlace = quantityC < heldC ? at : undefined;
+      row.toPlace = quantityC < heldC ? undefined : at;
+      row.reason = `Counted ${note.quantity}, ledger ${heldC / 100}: ${note.reason}`;
+    }
+    const refusal = tryMovement(db, row, "quantity");
+    if (refusal) return refused(refusal);
+    addLogEntry(db, {
+      at: by.at,
+      userName: by.name,
+      action: `${note.kind} recorded`,
+      subject: `item ${i.code}`,
+      detail: { quantity: row.quantityC / 100, from: row.fromPlace, to: row.toPlace, reason: note.reason },
+    });
+    return ok({ id: postMovement(db, row).id });
+  });
+}
+
+function manualProblems(db: Db, n: ManualNote): Problem[] {
+  const problems: Problem[] = [];
+  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+    problems.push(problem(path, rule, value, message, remedy));
+  const i = db.select().from(item).where(eq(item.code, n.itemCode)).get();
+  if (!i)
+    add("item", "item-unknown", n.itemCode, "The catalogue has no such item.", "Choose one of the list.");
+  const places = new Set(
+    db
+      .select({ code: place.code })
+      .from(place)
+      .all()
+      .map((p) => p.code),
+  );
+  const needsFrom = n.kind !== "receipt";
+  const needsTo = n.kind === "receipt" || n.kind === "transfer" || n.kind === "return";
+  if (needsFrom && !places.has(n.fromPlace ?? ""))
+    add("from", "place", n.fromPlace, "The place is missing or unknown.", "Choose where it is.");
+  if (needsTo && !places.has(n.toPlace ?? ""))
+    add("to", "place", n.toPlace, "The place is missing or unknown.", "Choose where it goes.");
+  if (needsFrom && needsTo && n.fromPlace && n.fromPlace === n.toPlace)
+    add("to", "same-place", n.toPlace, "From and to are the same place.", "Choose another place.");
+  const least = n.kind === "count adjustment" ? 0 : 0.01;
+  if (!(n.quantity >= least) || Math.abs(n.quantity * 100 - Math.round(n.quantity * 100)) > 1e-6)
+    add(
+      "quantity",
+      "quantity",
+      n.quantity,
+      "A quantity is above nought and has two decimals at most.",
+      "Correct the quantity.",
+    );
+  if (i && i.unit !== "m" && !Number.isInteger(n.quantity))
+    add("quantity", "whole", n.quantity, `A ${i.unit} is moved whole.`, "Give a whole number.");
+  if (n.on > n.today)
+    add("on", "future", n.on, "The day lies in the future.", "Give today or an earlier day.");
+  if (n.reason.trim().length < 3)
+    add("reason", "reason", n.reason, "A movement by hand needs a reason.", "Say why in a few words.");
+  const isCable = i?.category === "IF cable";
+  if (isCable && !n.drumSerial)
+    add("drum", "drum-missing", n.drumSerial, "Cable lies on a drum.", "Name the drum.");
+  if (isCable && n.kind === "receipt" && n.drumSerial) {
+    if (isSerialTaken(db, n.drumSerial))
+      add("drum", "serial-taken", n.drumSerial, "There is a drum of that serial.", "Check the label.");
+  } else if (n.drumSerial && n.kind !== "receipt") {
+    const d = db.select().from(drum).where(eq(drum.serial, n.drumSerial)).get();
+    if (d?.itemCode !== n.itemCode)
+      add("drum", "drum-unknown", n.drumSerial, "No such drum of this cable.", "Choose one of the list.");
+  }
+  if (i?.shelfLifeDays != null && n.kind === "receipt" && (!n.lotCode || !n.expiresOn))
+    add("lot", "lot-missing", n.lotCode, "The item ages: lot and last day of use are needed.", "Copy both.");
+  if (n.lotCode && n.kind !== "receipt" && !loadLots(db).some((l) => l.code === n.lotCode))
+    add("lot", "lot-unknown", n.lotCode, "There is no such lot.", "Choose one of the list.");
+  return problems;
+}
+
+/** Takes a row back by its mirror, with the reason; orders and kits that rest on it follow. */
+export function takeBack(
+  db: Db,
+  id: number,
+  reason: string,
+  today: CalendarDate,
+  by: By,
+): Result<{ id: number }> {
+  return wholeOrNothing(db, () => {
+    const row = movementById(db, id);
+    const refuse = (rule: string, message: string, remedy: string) =>
+      refused(problem(`row ${id}`, rule, id, message, remedy));
+    if (!row) return refuse("row-unknown", "There is no such row.", "Reload the ledger.");
+    if (row.kind === "reversal")
+      return refuse("row-reversal", "A reversal is not taken back.", "Post the movement again.");
+    if (reversalsOf(db, [id]).size > 0)
+      return refuse("row-reversed", "The row is taken back already.", "Nothing more to do.");
+    if (reason.trim().length < 3)
+      return refused(
+        problem("reason", "reason", reason, "A reversal needs a reason.", "Say why in a few words."),
+      );
+    const effectiveOn = row.effectiveOn > today ? row.effectiveOn : today;
+    try {
+      const made = reverseMovement(db, id, {
+        key: `take back ${id}`,
+        effectiveOn,
+        postedAt: by.at,
+        reason,
+        postedBy: by.name,
+      })!;
+      // A cut and its saw allowance are one cut: they go back together.
+      if (row.kind === "cut" && row.runId) {
+        const saw = db.$client
+          .prepare(
+            `SELECT id FROM movement m WHERE run_id = ? AND kind = 'scrap' AND drum_serial = ?
+             AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`,
+          )
+          .pluck()
+          .all(row.runId, row.drumSerial) as number[];
+        for (const other of saw)
+          reverseMovement(db, other, {
+            key: `take back ${other}`,
+            effectiveOn,
+            postedAt: by.at,
+            reason,
+            postedBy: by.name,
+          });
+        // Nobody can pick what is not cut.
+        db.$client
+          .prepare(
+            `UPDATE kit_line SET picked_c = 0 WHERE run_id = ? AND EXISTS (
+               SELECT 1 FROM kit k JOIN plan p ON p.id = k.plan_id
+               WHERE p.state = 'in force' AND k.plan_id = kit_line.plan_id AND k.visit_id = kit_line.visit_id
+                 AND k.state <> 'issued')`,
+          )
+          .run(row.runId);
+      }
+      if (row.kind === "receipt" && row.orderCode)
+        unreceive(db, row.orderCode, row.itemCode, row.quantityC, by);
+      addLogEntry(db, {
+        at: by.at,
+        userName: by.name,
+        action: "ledger row taken back",
+        subject: `item ${row.itemCode}`,
+        detail: { row: id, by: made.id, reason },
+      });
+      return ok({ id: made.id });
+    } catch (error) {
+      const words = ledgerRefusal(error);
+      if (words === undefined) throw error;
+      return refuse(
+        "ledger",
+        `The ledger refused it: ${words}.`,
+        "Take back what was done with it since, then this row.",
+      );
+    }
+  });
+}

@@ -1,0 +1,335 @@
+/** What the stock pages show: what runs out, what lies where, what a late delivery would stop, drums and their cuts. */
+import { and, eq, gt, sql } from "drizzle-orm";
+import { accountOf, type CuttingPlan, type MetreAccount } from "@/lib/drums";
+import type { Owner } from "@/lib/site";
+import {
+  effectOfSlip,
+  type ItemPosition,
+  type NeedLine,
+  type ReceiptDue,
+  type SlipEffect,
+} from "@/lib/stock";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import type { Db } from "../open";
+import { balance, drum, item, job, kit, kitLine, lot, type PlaceKind, place, planVisit } from "../schema";
+import { loadCatalogue } from "./catalogue";
+import { loadCutting, loadNetting, type PlanHead, type StoredNetting } from "./plans";
+import { type CutMade, cutsMade, loadOrdersOnTheWay, onHandByItem } from "./stock";
+
+export interface RunsOutRow {
+  itemCode: string;
+  name: string;
+  unit: string;
+  owner: Owner;
+  runsOutOn: CalendarDate;
+  onHand: number;
+  need: number;
+  /** First day on which work stops for it; null when only the safety stock or an overdue order is touched. */
+  firstStopOn: CalendarDate | null;
+  stops: { visitId: string; siteCode: string; on: CalendarDate; missing: number }[];
+  nextReceipt: { orderCode: string; dueOn: CalendarDate; quantity: number } | null;
+}
+
+/** Items that run out without new orders, those that stop work first at the head. */
+export function loadRunsOut(db: Db, planId: number): RunsOutRow[] {
+  const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
+  const due = loadOrdersOnTheWay(db);
+  return loadNetting(db, planId)
+    .filter((n): n is StoredNetting & { runsOutOn: CalendarDate } => n.runsOutOn !== null)
+    .flatMap((n): RunsOutRow[] => {
+      const i = items.get(n.itemCode);
+      if (!i) return [];
+      const stops = n.body.stops.map((s) => ({
+        visitId: s.visitId,
+        siteCode: s.siteCode,
+        on: addDays(n.body.firstOn, s.day),
+        missing: s.missing,
+      }));
+      const next = due.find((o) => o.itemCode === n.itemCode);
+      return [
+        {
+          itemCode: n.itemCode,
+          name: i.name,
+          unit: i.unit,
+          owner: i.owner,
+          runsOutOn: n.runsOutOn,
+          onHand: n.onHandC / 100,
+          need: n.totalNeedC / 100,
+          firstStopOn: stops[0]?.on ?? null,
+          stops,
+          nextReceipt: next
+            ? {
+                orderCode: next.orderCode,
+                dueOn: next.dueOn,
+                quantity: (next.quantityC - next.receivedC) / 100,
+              }
+            : null,
+        },
+      ];
+    })
+    .sort(
+      (a, b) =>
+        (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9") ||
+        a.runsOutOn.localeCompare(b.runsOutOn) ||
+        (a.itemCode < b.itemCode ? -1 : 1),
+    );
+}
+
+export interface NettingStamp {
+  /** The programme's day for which the stored netting was made. */
+  firstOn: CalendarDate | null;
+  /** When the last netting of its own ended, by the machine's clock; null = it came with the plan. */
+  endedAt: number | null;
+  /** A netting that is waiting or running. */
+  activeJobId: string | null;
+}
+
+export function nettingStamp(db: Db, planId: number): NettingStamp {
+  const ended = db
+    .select({ at: sql<number | null>`MAX(${job.endedAt})` })
+    .from(job)
+    .where(and(eq(job.kind, "net"), eq(job.state, "done")))
+    .get();
+  const active = db
+    .select({ id: job.id })
+    .from(job)
+    .where(and(eq(job.kind, "net"), sql`${job.state} IN ('queued','running')`))
+    .orderBy(sql`${job.createdAt} DESC`)
+    .get();
+  return {
+    firstOn: loadNetting(db, planId)[0]?.body.firstOn ?? null,
+    endedAt: ended?.at ?? null,
+    activeJobId: active?.id ?? null,
+  };
+}
+
+export interface OnHandRow {
+  itemCode: string;
+  name: string;
+  category: string;
+  unit: string;
+  placeCode: string;
+  placeName: string;
+  placeKind: PlaceKind;
+  lotCode: string;
+  drumSerial: string;
+  owner: Owner;
+  quantity: number;
+  expiresOn: CalendarDate | null;
+  isExpired: boolean;
+  /** What may be taken: nothing of a lot that has expired. */
+  available: number;
+  valueMinor: number;
+  currency: string;
+}
+
+/** Every balance above nought, by item, place, lot and drum. */
+export function loadOnHandRows(db: Db, today: CalendarDate, itemCode?: string): OnHandRow[] {
+  return db
+    .select({
+      itemCode: balance.itemCode,
+      name: item.name,
+      category: item.category,
+      unit: item.unit,
+      placeCode: balance.placeCode,
+      placeName: place.name,
+      placeKind: place.kind,
+      lotCode: balance.lotCode,
+      drumSerial: balance.drumSerial,
+      owner: balance.owner,
+      quantityC: balance.quantityC,
+      expiresOn: lot.expiresOn,
+      priceMinor: item.priceMinor,
+      currency: item.currency,
+    })
+    .from(balance)
+    .innerJoin(item, eq(item.code, balance.itemCode))
+    .innerJoin(place, eq(place.code, balance.placeCode))
+    .leftJoin(lot, eq(lot.code, balance.lotCode))
+    .where(and(gt(balance.quantityC, 0), itemCode ? eq(balance.itemCode, itemCode) : undefined))
+    .orderBy(balance.itemCode, balance.placeCode, lot.expiresOn, balance.lotCode, balance.drumSerial)
+    .all()
+    .map(({ quantityC, priceMinor, ...r }) => {
+      const isExpired = r.expiresOn !== null && r.expiresOn < today;
+      return {
+        ...r,
+        quantity: quantityC / 100,
+        isExpired,
+        available: isExpired ? 0 : quantityC / 100,
+        valueMinor: Math.round((priceMinor * quantityC) / 100),
+      };
+    });
+}
+
+export interface ItemNeed {
+  itemCode: string;
+  visitId: string;
+  siteCode: string;
+  hopCode: string;
+  crewCode: string | null;
+  pickOn: CalendarDate;
+  quantity: number;
+  shortC: number;
+}
+
+/** What the kits of a plan still want, run by run and line by line, in order of the pick day. */
+export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[] {
+  const cuts = cutsMade(db);
+  return db
+    .select({
+      itemCode: kitLine.itemCode,
+      visitId: kitLine.visitId,
+      siteCode: planVisit.siteCode,
+      hopCode: planVisit.hopCode,
+      crewCode: planVisit.crewCode,
+      pickOn: kit.pickOn,
+      neededC: kitLine.neededC,
+      shortC: kitLine.shortC,
+      runId: kitLine.runId,
+    })
+    .from(kitLine)
+    .innerJoin(kit, and(eq(kit.planId, kitLine.planId), eq(kit.visitId, kitLine.visitId)))
+    .innerJoin(planVisit, and(eq(planVisit.planId, kit.planId), eq(planVisit.visitId, kit.visitId)))
+    .where(
+      and(
+        eq(kitLine.planId, planId),
+        sql`${kit.state} <> 'issued'`,
+        itemCode ? eq(kitLine.itemCode, itemCode) : undefined,
+      ),
+    )
+    .orderBy(kit.pickOn, kitLine.visitId, kitLine.lineNo)
+    .all()
+    .filter((r) => r.runId === null || !cuts.has(r.runId))
+    .map(({ neededC, runId: _, ...r }) => ({ ...r, quantity: neededC / 100 }));
+}
+
+export interface OrderLineDue {
+  /** `order/line`: what a slip moves. */
+  key: string;
+  orderCode: string;
+  lineNo: number;
+  itemCode: string;
+  name: string;
+  unit: string;
+  quantity: number;
+  dueOn: CalendarDate;
+}
+
+/** Lines on the way, for the question what happens if one comes later. */
+export function loadLinesDue(db: Db): OrderLineDue[] {
+  const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
+  return loadOrdersOnTheWay(db).map((o) => ({
+    key: `${o.orderCode}/${o.lineNo}`,
+    orderCode: o.orderCode,
+    lineNo: o.lineNo,
+    itemCode: o.itemCode,
+    name: items.get(o.itemCode)?.name ?? o.itemCode,
+    unit: items.get(o.itemCode)?.unit ?? "",
+    quantity: (o.quantityC - o.receivedC) / 100,
+    dueOn: o.dueOn,
+  }));
+}
+
+/** What stops when one line comes `days` later (negative: earlier), against the plan in force as it stands. */
+export function slipOfLine(
+  db: Db,
+  plan: PlanHead,
+  today: CalendarDate,
+  key: string,
+  days: number,
+): SlipEffect | undefined {
+  const lines = loadLinesDue(db);
+  const line = lines.find((l) => l.key === key);
+  const i = line && loadCatalogue(db).find((c) => c.code === line.itemCode);
+  if (!line || !i) return undefined;
+  const needs = loadNeeds(db, plan.id, i.code).map(
+    (n): NeedLine => ({
+      itemCode: n.itemCode,
+      day: Math.max(0, daysBetween(today, n.pickOn)),
+      quantity: n.quantity,
+      visitId: n.visitId,
+      siteCode: n.siteCode,
+    }),
+  );
+  const receipts = lines
+    .filter((l) => l.itemCode === i.code)
+    .map(
+      (l): ReceiptDue => ({
+        itemCode: l.itemCode,
+        // What should have come and has not is believed for tomorrow at the earliest, as in the netting.
+        day: l.dueOn < today ? 1 : daysBetween(today, l.dueOn),
+        quantity: l.quantity,
+        orderCode: l.key,
+      }),
+    );
+  const position: ItemPosition = {
+    itemCode: i.code,
+    onHand: (onHandByItem(db, today).get(i.code) ?? 0) / 100,
+    safetyStock: i.safetyStock,
+    leadTimeDays: i.leadTimeDays,
+    lotRule: { kind: "lot for lot" },
+  };
+  const dayCount = Math.max(1, plan.dayCount - daysBetween(plan.firstDay, today));
+  return effectOfSlip(needs, receipts, [position], dayCount, key, days);
+}
+
+export interface CableView {
+  plan: CuttingPlan;
+  account: MetreAccount;
+}
+
+/** Cutting lists of a plan, cable by cable, each held to its metre account before it is shown. */
+export function loadCables(db: Db, planId: number): CableView[] {
+  return loadCutting(db, planId).map((plan) => ({ plan, account: accountOf(plan) }));
+}
+
+export interface DrumRow {
+  serial: string;
+  itemCode: string;
+  placeCode: string | null;
+  receivedC: number;
+  remainingC: number;
+  cutC: number;
+  allowanceC: number;
+  /** Everything else that left it: scrap, adjustments, issues. */
+  otherC: number;
+}
+
+/** Every drum ever received with what the ledger says became of its metres. */
+export function loadDrumAccounts(db: Db): DrumRow[] {
+  const rows = db.$client
+    .prepare(
+      `SELECT d.serial, d.item_code AS itemCode, d.received_c AS receivedC,
+        (SELECT place_code FROM balance b WHERE b.drum_serial = d.serial AND b.quantity_c > 0) AS placeCode,
+        (SELECT COALESCE(SUM(quantity_c), 0) FROM balance b WHERE b.drum_serial = d.serial) AS remainingC,
+        (SELECT COALESCE(SUM(m.quantity_c), 0) FROM movement m WHERE m.drum_serial = d.serial AND m.kind = 'cut'
+           AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)) AS cutC,
+        (SELECT COALESCE(SUM(m.quantity_c), 0) FROM movement m WHERE m.drum_serial = d.serial AND m.kind = 'scrap'
+           AND m.run_id IS NOT NULL
+           AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)) AS allowanceC
+       FROM drum d ORDER BY d.item_code, d.serial`,
+    )
+    .all() as Omit<DrumRow, "otherC">[];
+  return rows.map((r) => ({ ...r, otherC: r.receivedC - r.remainingC - r.cutC - r.allowanceC }));
+}
+
+export type { CutMade };
+
+/** Where a drum stands and whose it is; undefined when nothing is left on it. */
+export function standingDrum(
+  db: Db,
+  serial: string,
+): { itemCode: string; placeCode: string; owner: Owner; remainingC: number; receivedC: number } | undefined {
+  return db
+    .select({
+      itemCode: drum.itemCode,
+      placeCode: balance.placeCode,
+      owner: balance.owner,
+      remainingC: balance.quantityC,
+      receivedC: drum.receivedC,
+    })
+    .from(drum)
+    .innerJoin(balance, eq(balance.drumSerial, drum.serial))
+    .where(and(eq(drum.serial, serial), gt(balance.quantityC, 0)))
+    .get();
+}

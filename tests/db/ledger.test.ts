@@ -1,0 +1,395 @@
+/** The ledger in the database, held to the plain reference of lib/stock, and written to by eight processes at once. */
+import { spawn } from "node:child_process";
+import { mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import path from "node:path";
+import fc from "fast-check";
+import { afterEach, describe, expect, it } from "vitest";
+import { memoryDatabase, migrateDatabase } from "@/db/migrate";
+import { type Db, openDatabase } from "@/db/open";
+import { saveItem } from "@/db/queries/catalogue";
+import {
+  ledgerDifferences,
+  ledgerRefusal,
+  loadBalances,
+  type NewMovement,
+  postMovement,
+  reverseMovement,
+  saveDrum,
+  saveLot,
+  savePlace,
+} from "@/db/queries/stock";
+import {
+  balanceOf,
+  EMPTY_LEDGER,
+  type Ledger,
+  type Movement,
+  postMovement as postReference,
+  reversalOf,
+} from "@/lib/stock";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
+import { addDays, type CalendarDate } from "@/lib/time";
+
+const DAY = "2026-03-02" as CalendarDate;
+const PLACES = ["WH", "VAN"] as const;
+const DRUM_C = 10_000;
+const CABLE = DEFAULT_CATALOGUE.find((i) => i.category === "IF cable")!;
+const PIECE = DEFAULT_CATALOGUE.find((i) => i.unit === "piece" && !i.shelfLifeDays)!;
+const AGEING = DEFAULT_CATALOGUE.find((i) => i.shelfLifeDays !== undefined)!;
+
+function stocked(db: Db): Db {
+  for (const i of [CABLE, PIECE, AGEING]) saveItem(db, i);
+  savePlace(db, { code: "WH", name: "Warehouse", kind: "warehouse", latDeg: null, lonDeg: null });
+  savePlace(db, { code: "VAN", name: "Vehicle", kind: "vehicle", latDeg: null, lonDeg: null });
+  for (const serial of ["D1", "D2"]) saveDrum(db, { serial, itemCode: CABLE.code, receivedC: DRUM_C });
+  for (const code of ["L1", "L2"]) saveLot(db, { code, itemCode: AGEING.code });
+  return db;
+}
+
+interface Step {
+  kind:
+    | "receipt"
+    | "issue"
+    | "return"
+    | "transfer"
+    | "cut"
+    | "count adjustment"
+    | "scrap"
+    | "reversal"
+    | "again";
+  thing: 0 | 1 | 2 | 3;
+  way: 0 | 1;
+  quantity: number;
+  day: number;
+  pick: number;
+}
+
+const step: fc.Arbitrary<Step> = fc.record({
+  kind: fc.constantFrom(
+    "receipt",
+    "receipt",
+    "issue",
+    "return",
+    "transfer",
+    "cut",
+    "count adjustment",
+    "scrap",
+    "reversal",
+    "again",
+  ),
+  thing: fc.constantFrom(0, 1, 2, 3),
+  way: fc.constantFrom(0, 1),
+  quantity: fc.integer({ min: 1, max: 6 }),
+  day: fc.integer({ min: 0, max: 5 }),
+  pick: fc.nat(1_000),
+});
+
+/** The step as a row for the reference; undefined where it makes none. */
+function rowOf(s: Step, n: number, posted: readonly Movement[]): Movement | undefined {
+  const base = { id: `r${n}`, key: `k${n}`, on: addDays(DAY, s.day), by: "Test", reason: "test" };
+  if (s.kind === "again") return posted[s.pick % Math.max(1, posted.length)];
+  if (s.kind === "reversal") {
+    const original = posted[s.pick % Math.max(1, posted.length)];
+    return original && reversalOf(original, base);
+  }
+  const drum = s.thing >= 2 ? (s.thing === 2 ? "D1" : "D2") : undefined;
+  if ((s.kind === "cut") !== (drum !== undefined) && (s.kind === "cut" || s.kind === "return"))
+    return undefined;
+  if (drum && (s.kind === "return" || s.kind === "count adjustment")) return undefined;
+  const whole = drum && (s.kind === "receipt" || (s.kind === "transfer" && s.quantity > 3));
+  const here = PLACES[s.way]!;
+  const there = PLACES[1 - s.way]!;
+  const from = s.kind === "receipt" || s.kind === "return" ? undefined : here;
+  const to = s.kind === "receipt" || s.kind === "return" ? here : s.kind === "transfer" ? there : undefined;
+  const isCountUp = s.kind === "count adjustment" && s.pick % 2 === 0;
+  return {
+    ...base,
+    kind: s.kind,
+    owner: "contractor",
+    itemCode: drum ? CABLE.code : s.thing === 0 ? PIECE.code : AGEING.code,
+    quantity: whole ? DRUM_C : drum ? s.quantity * 1_000 : s.quantity * 100,
+    ...(isCountUp ? { toPlaceId: here } : from ? { fromPlaceId: from } : {}),
+    ...(to ? { toPlaceId: to } : {}),
+    ...(s.thing === 1 ? { lotId: s.pick % 2 ? "L1" : "L2" } : {}),
+    ...(drum ? { drumId: drum } : {}),
+  };
+}
+
+const keysOf = (rows: readonly { key: string; quantity: number }[]) =>
+  rows.map((r) => `${r.key}=${r.quantity}`).sort();
+
+const referenceBalances = (ledger: Ledger) =>
+  keysOf(
+    balanceOf(ledger.movements).map((b) => ({
+      key: [b.itemCode, b.placeId, b.lotId ?? "", b.drumId ?? "", b.owner].join("|"),
+      quantity: b.quantity,
+    })),
+  );
+
+const storedBalances = (db: Db) =>
+  keysOf(
+    loadBalances(db).map((b) => ({
+      key: [b.itemCode, b.placeCode, b.lotCode, b.drumSerial, b.owner].join("|"),
+      quantity: b.quantityC,
+    })),
+  );
+
+/** Posts to the database; the ledger's words when it refuses. */
+function post(
+  db: Db,
+  m: Movement,
+  ids: ReadonlyMap<string, number>,
+): { id: number; isNew: boolean } | string {
+  const row: NewMovement = {
+    key: m.key,
+    kind: m.kind,
+    itemCode: m.itemCode,
+    lotCode: m.lotId,
+    drumSerial: m.drumId,
+    owner: m.owner,
+    fromPlace: m.fromPlaceId,
+    toPlace: m.toPlaceId,
+    quantityC: m.quantity,
+    effectiveOn: m.on,
+    postedAt: 0,
+    reason: m.reason,
+    postedBy: m.by,
+  };
+  try {
+    if (m.reverses === undefined) return postMovement(db, row);
+    const { key, effectiveOn, postedAt, reason, postedBy } = row;
+    return reverseMovement(db, ids.get(m.reverses)!, { key, effectiveOn, postedAt, reason, postedBy })!;
+  } catch (error) {
+    const cause = (error as Error).cause ?? error;
+    const isRule =
+      ledgerRefusal(error) ??
+      ((cause as { code?: string }).code?.startsWith("SQLITE_CONSTRAINT") && "constraint");
+    if (!isRule) throw error;
+    return String(isRule);
+  }
+}
+
+describe("the ledger in the database", () => {
+  it("accepts what the reference accepts, refuses what it refuses, and holds the same balances", () => {
+    let accepted = 0;
+    let refusedRows = 0;
+    let again = 0;
+    let back = 0;
+    fc.assert(
+      fc.property(fc.array(step, { minLength: 5, maxLength: 40 }), (steps) => {
+        const db = stocked(memoryDatabase());
+        let ledger = EMPTY_LEDGER;
+        const ids = new Map<string, number>();
+        steps.forEach((s, n) => {
+          const row = rowOf(s, n, ledger.movements);
+          if (!row) return;
+          const expected = postReference(ledger, row);
+          const got = post(db, row, ids);
+          const told = expected.ok ? "accepted" : expected.problems.map((p) => p.rule).join(", ");
+          expect(
+            typeof got !== "string",
+            `${JSON.stringify(row)}: reference ${told}, database ${String(got)}`,
+          ).toBe(expected.ok);
+          if (!expected.ok) {
+            refusedRows++;
+            return;
+          }
+          if (typeof got === "string") return;
+          if (s.kind === "again") {
+            expect(got.isNew).toBe(false);
+            again++;
+          }
+          if (s.kind === "reversal") back++;
+          accepted++;
+          ledger = expected.value;
+          ids.set(row.id, got.id);
+        });
+        expect(storedBalances(db)).toEqual(referenceBalances(ledger));
+        expect(ledgerDifferences(db)).toEqual([]);
+        expect(storedBalances(db).every((b) => !b.includes("=-"))).toBe(true);
+        db.$client.close();
+      }),
+      { numRuns: 150, seed: 20260316 },
+    );
+    // The draw must reach every kind of answer, or the agreement says little.
+    expect(Math.min(accepted, refusedRows, again, back)).toBeGreaterThan(50);
+  });
+
+  it("conserves the metres of a drum: received = cut + allowance + left", () => {
+    const db = stocked(memoryDatabase());
+    const row = {
+      itemCode: CABLE.code,
+      drumSerial: "D1",
+      owner: "contractor" as const,
+      effectiveOn: DAY,
+      postedAt: 0,
+      reason: "test",
+      postedBy: "Test",
+    };
+    postMovement(db, { ...row, key: "in", kind: "receipt", toPlace: "WH", quantityC: DRUM_C });
+    let gone = 0;
+    for (const [n, cm] of [2_345, 1_999, 3_101].entries()) {
+      postMovement(db, { ...row, key: `cut ${n}`, kind: "cut", fromPlace: "WH", quantityC: cm });
+      postMovement(db, { ...row, key: `saw ${n}`, kind: "scrap", fromPlace: "WH", quantityC: 20 });
+      gone += cm + 20;
+      expect(loadBalances(db, CABLE.code)[0]!.quantityC + gone).toBe(DRUM_C);
+    }
+    expect(() =>
+      postMovement(db, {
+        ...row,
+        key: "too much",
+        kind: "cut",
+        fromPlace: "WH",
+        quantityC: DRUM_C - gone + 1,
+      }),
+    ).toThrow(/below zero/);
+  });
+
+  it("never moves a part of a drum into the past", () => {
+    const db = stocked(memoryDatabase());
+    const row = {
+      itemCode: CABLE.code,
+      drumSerial: "D1",
+      owner: "contractor" as const,
+      postedAt: 0,
+      reason: "test",
+      postedBy: "Test",
+    };
+    const on = (n: number) => addDays(DAY, n);
+    postMovement(db, {
+      ...row,
+      key: "in",
+      kind: "receipt",
+      toPlace: "WH",
+      quantityC: DRUM_C,
+      effectiveOn: on(0),
+    });
+    postMovement(db, {
+      ...row,
+      key: "cut",
+      kind: "cut",
+      fromPlace: "WH",
+      quantityC: 2_000,
+      effectiveOn: on(5),
+    });
+    expect(() =>
+      postMovement(db, {
+        ...row,
+        key: "back",
+        kind: "transfer",
+        fromPlace: "WH",
+        toPlace: "VAN",
+        quantityC: 8_000,
+        effectiveOn: on(3),
+      }),
+    ).toThrow(/one place/);
+  });
+
+  it("holds a backdated row against every row after it, not against the ends of days", () => {
+    const db = stocked(memoryDatabase());
+    const row = {
+      itemCode: PIECE.code,
+      owner: "contractor" as const,
+      postedAt: 0,
+      reason: "test",
+      postedBy: "Test",
+    };
+    const on = (n: number) => addDays(DAY, n);
+    postMovement(db, {
+      ...row,
+      key: "a",
+      kind: "receipt",
+      toPlace: "WH",
+      quantityC: 500,
+      effectiveOn: on(0),
+    });
+    postMovement(db, {
+      ...row,
+      key: "b",
+      kind: "issue",
+      fromPlace: "WH",
+      quantityC: 500,
+      effectiveOn: on(5),
+    });
+    postMovement(db, {
+      ...row,
+      key: "c",
+      kind: "receipt",
+      toPlace: "WH",
+      quantityC: 500,
+      effectiveOn: on(5),
+    });
+    expect(() =>
+      postMovement(db, {
+        ...row,
+        key: "d",
+        kind: "scrap",
+        fromPlace: "WH",
+        quantityC: 500,
+        effectiveOn: on(3),
+      }),
+    ).toThrow(/later day/);
+  });
+
+  it("refuses to change or delete a row", () => {
+    const db = stocked(memoryDatabase());
+    postMovement(db, {
+      key: "a",
+      kind: "receipt",
+      itemCode: PIECE.code,
+      owner: "contractor",
+      toPlace: "WH",
+      quantityC: 100,
+      effectiveOn: DAY,
+      postedAt: 0,
+      reason: "test",
+      postedBy: "Test",
+    });
+    expect(() => db.$client.exec("UPDATE movement SET quantity_c = 200")).toThrow(/never changed/);
+    expect(() => db.$client.exec("DELETE FROM movement")).toThrow(/never deleted/);
+  });
+});
+
+describe("eight writers at once", () => {
+  const folder = mkdtempSync(path.join(tmpdir(), "bothends-ledger-"));
+  afterEach(() => rmSync(folder, { recursive: true, force: true }));
+
+  it("keep balances equal to the ledger, each key once, and nothing below nought", async () => {
+    const file = path.join(folder, "ledger.sqlite");
+    const db = openDatabase(file);
+    migrateDatabase(db);
+    stocked(db);
+    const writer = path.join(import.meta.dirname, "ledgerWriter.ts");
+    const answers = await Promise.all(
+      Array.from({ length: 8 }, (_, n) => run(writer, [file, String(n), PIECE.code])),
+    );
+    const posted = answers.reduce((sum, a) => sum + a.posted, 0);
+    const rows = db.$client.prepare("SELECT COUNT(*) FROM movement").pluck().get();
+    expect(rows).toBe(posted);
+    expect(answers.every((a) => a.posted > 0 && a.refused > 0)).toBe(true);
+    // All eight sent the same twenty keys as well: each of them was posted by one of them only.
+    expect(db.$client.prepare("SELECT COUNT(*) FROM movement WHERE key LIKE 'shared %'").pluck().get()).toBe(
+      20,
+    );
+    expect(ledgerDifferences(db)).toEqual([]);
+    expect(db.$client.prepare("SELECT MIN(quantity_c) FROM balance").pluck().get()).toBeGreaterThanOrEqual(0);
+    db.$client.close();
+  }, 60_000);
+});
+
+/** Runs the writer and reads its last line. */
+function run(script: string, args: string[]): Promise<{ posted: number; refused: number }> {
+  return new Promise((resolve, reject) => {
+    const child = spawn(process.execPath, ["--import", "tsx", script, ...args], {
+      cwd: path.join(import.meta.dirname, "../.."),
+      stdio: ["ignore", "pipe", "pipe"],
+    });
+    let out = "";
+    let err = "";
+    child.stdout.on("data", (t: Buffer) => (out += t));
+    child.stderr.on("data", (t: Buffer) => (err += t));
+    child.once("exit", (code) =>
+      code === 0 ? resolve(JSON.parse(out)) : reject(new Error(`writer ended with ${code}: ${err}`)),
+    );
+  });
+}
