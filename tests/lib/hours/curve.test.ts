@@ -6,6 +6,10 @@ describe("hoursAgainstHeight", () => {
   it("rises with the height, and not in a straight line", () => {
     const heights = [20, 40, 60, 80, 100];
     const curve = hoursAgainstHeight(endWork(), DEFAULT_NORMS, CREW_OF_FOUR, heights);
+    // The worked example of docs/methods/hours.md.
+    expect(curve[1]).toMatchObject({ heightM: 40, durationMin: 383, ascents: 2 });
+    expect(curve[3]).toMatchObject({ heightM: 80, durationMin: 460, ascents: 2 });
+    expect(curve[4]).toMatchObject({ heightM: 100, durationMin: 577, ascents: 3 });
     for (let k = 1; k < curve.length; k++) {
       expect(curve[k]!.durationMin).toBeGreaterThan(curve[k - 1]!.durationMin);
       expect(curve[k]!.ascents).toBeGreaterThanOrEqual(curve[k - 1]!.ascents);
