@@ -16,7 +16,7 @@ import { Button, ButtonGroup } from "./Button";
 import { BoardHead } from "./board/BoardHead";
 import { BoardKey } from "./board/BoardKey";
 import { BoardRow } from "./board/BoardRow";
-import { blocksOf, daySpanOf, rangeIn, topsOf } from "./board/geometry";
+import { blocksOf, CHUNK_DAYS, chunksOf, daySpanOf, rangeIn, topsOf } from "./board/geometry";
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, ZOOMS, type Zoom } from "./board/types";
 import { visitWords } from "./board/words";
@@ -54,6 +54,8 @@ export interface PlanBoardProps {
 }
 
 const HEAD_PX = 68;
+/** Rows so far out of view are drawn ahead. */
+const SPARE_PX = 180;
 
 /**
  * Crews down, days across, visits as blocks. Draws only what is in view: forty crews by half a year stays smooth.
@@ -69,7 +71,14 @@ export function PlanBoard(props: PlanBoardProps) {
   const { dayPx, rowPx } = ZOOMS[zoom];
   const crewPx = useMedia("(max-width: 40rem)") ? 92 : 152;
   const root = useRef<HTMLDivElement>(null);
-  const cursor = useGridCursor(root, crews.length, dayCount, 7, { row: 0, column: todayDay ?? 0 });
+  const [opensAt] = useState(() => visits.find((v) => v.id === selectedId && v.crewId !== null));
+  const cursor = useGridCursor(root, crews.length, dayCount, 7, {
+    row: Math.max(
+      0,
+      crews.findIndex((crew) => crew.id === opensAt?.crewId),
+    ),
+    column: opensAt?.startDay ?? todayDay ?? 0,
+  });
 
   const span = useMemo(() => daySpanOf(visits), [visits]);
   const byId = useMemo(() => new Map(visits.map((visit) => [visit.id, visit])), [visits]);
@@ -81,16 +90,24 @@ export function PlanBoard(props: PlanBoardProps) {
       if (list) list.push(visit);
       else byCrew.set(visit.crewId, [visit]);
     }
-    return crews.map((crew) => ({ crew, ...blocksOf(byCrew.get(crew.id) ?? [], span, dayPx) }));
-  }, [crews, visits, span, dayPx]);
+    return crews.map((crew) => {
+      const { blocks, lanes } = blocksOf(byCrew.get(crew.id) ?? [], span, dayPx);
+      return { crew, blocks, lanes, chunks: chunksOf(blocks, dayCount) };
+    });
+  }, [crews, visits, span, dayPx, dayCount]);
   const unplaced = useMemo(() => visits.filter((visit) => visit.crewId === null), [visits]);
   const tops = useMemo(() => topsOf(rows.map((row) => row.lanes * rowPx)), [rows, rowPx]);
-  const view = useView(root);
+  const view = useView(root, dayPx * CHUNK_DAYS);
 
-  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, zoom === "day" ? 1 : 7);
+  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, CHUNK_DAYS);
   const shownRows = rows
     .map((row, at) => ({ ...row, at, top: tops[at] ?? 0, height: row.lanes * rowPx }))
-    .filter((row) => row.top + row.height >= view.top - 200 && row.top <= view.top + view.height + 200);
+    .filter(
+      // The row with the cursor stays, or the Tab key would find no way in.
+      (row) =>
+        row.at === cursor.row ||
+        (row.top + row.height >= view.top - SPARE_PX && row.top <= view.top + view.height + SPARE_PX),
+    );
 
   const goToDay = useCallback(
     (day: number): void => {
@@ -98,7 +115,7 @@ export function PlanBoard(props: PlanBoardProps) {
     },
     [dayPx],
   );
-  // Opens, and stays through a change of zoom, at the day one looks at.
+  // Opens at the selected visit or today, and stays through a change of zoom at the day one looks at.
   // biome-ignore lint/correctness/useExhaustiveDependencies: only a change of zoom moves the view
   useLayoutEffect(() => goToDay(cursor.column), [zoom]);
   useKeepInView(root, cursor, dayPx, crewPx, tops);
@@ -122,6 +139,11 @@ export function PlanBoard(props: PlanBoardProps) {
     if (here.length === 0) return;
     const at = here.findIndex(({ visit }) => visit.id === now.selectedId);
     now.onSelect?.(here[(at + 1) % here.length]?.visit.id);
+  }, []);
+
+  const drop = useCallback((visitId: string, row: number, day: number) => {
+    const crew = live.current.crews[row];
+    if (crew && day >= live.current.frozenUntilDay) live.current.onMove?.(visitId, crew.id, day);
   }, []);
 
   function onKeyDown(event: KeyboardEvent): void {
@@ -190,7 +212,7 @@ export function PlanBoard(props: PlanBoardProps) {
             to={days.to}
           />
           <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} from={days.from} to={days.to} />
-          {shownRows.map(({ crew, blocks, at, top, height: heightPx }) => (
+          {shownRows.map(({ crew, chunks, at, top, height: heightPx }) => (
             <BoardRow
               key={crew.id}
               crew={crew}
@@ -199,11 +221,13 @@ export function PlanBoard(props: PlanBoardProps) {
               lanePx={rowPx}
               heightPx={heightPx}
               dayPx={dayPx}
+              crewPx={crewPx}
+              dayCount={dayCount}
               from={days.from}
               to={days.to}
               firstDay={firstDay}
               frozenUntilDay={frozenUntilDay}
-              blocks={blocks}
+              chunks={chunks}
               selectedId={selectedId}
               partnerId={selected?.togetherId}
               cursorDay={cursor.row === at ? cursor.column : undefined}
@@ -214,7 +238,7 @@ export function PlanBoard(props: PlanBoardProps) {
               onPoint={setPointedId}
               onCellFocus={cursor.set}
               onCellPress={press}
-              onDrop={onMove}
+              onDrop={drop}
             />
           ))}
         </div>
@@ -268,26 +292,32 @@ function Backdrop({ firstDay, from, to, dayPx, todayDay, frozenUntilDay }: Backd
   );
 }
 
-/** Scroll position and size of the board, at most once per frame. */
-function useView(root: { current: HTMLElement | null }): {
+interface View {
   left: number;
   top: number;
   width: number;
   height: number;
-} {
-  const [view, setView] = useState({ left: 0, top: 0, width: 1200, height: 700 });
+}
+
+/**
+ * What of the board is in view, in coarse steps: within a step nothing needs to be drawn anew, so scrolling
+ * costs a render only every `stepPx` across and every `SPARE_PX` down.
+ */
+function useView(root: { current: HTMLElement | null }, stepPx: number): View {
+  const [view, setView] = useState<View>({ left: 0, top: 0, width: 1200, height: 700 });
   useLayoutEffect(() => {
     const element = root.current;
     if (!element) return;
     let frame = 0;
     const read = (): void => {
       frame = 0;
-      setView({
-        left: element.scrollLeft,
-        top: element.scrollTop,
-        width: element.clientWidth,
-        height: element.clientHeight,
-      });
+      const next: View = {
+        left: Math.floor(element.scrollLeft / stepPx) * stepPx,
+        top: Math.floor(element.scrollTop / SPARE_PX) * SPARE_PX,
+        width: element.clientWidth + stepPx,
+        height: element.clientHeight + SPARE_PX,
+      };
+      setView((now) => (sameView(now, next) ? now : next));
     };
     const soon = (): void => {
       if (frame === 0) frame = requestAnimationFrame(read);
@@ -301,8 +331,12 @@ function useView(root: { current: HTMLElement | null }): {
       observer.disconnect();
       cancelAnimationFrame(frame);
     };
-  }, [root]);
+  }, [root, stepPx]);
   return view;
+}
+
+function sameView(a: View, b: View): boolean {
+  return a.left === b.left && a.top === b.top && a.width === b.width && a.height === b.height;
 }
 
 /** Scrolls the cell under the cursor clear of the sticky head and the crew column. */

@@ -98,7 +98,12 @@ export interface CostLine {
 /** The terms of the objective in the units in which a manager thinks, most important first. */
 export const COST_LINES: readonly CostLine[] = [
   { key: "unplacedVisits", label: "Visits not placed", unit: "visits", value: (c) => c.unplacedVisits },
-  { key: "lateHopDays", label: "Days late, weighted by hop", unit: "days", value: (c) => c.lateHopDays },
+  {
+    key: "lateHopDays",
+    label: "Days late, weighted; a hop not finished counts to the plan's end",
+    unit: "days",
+    value: (c) => c.lateHopDays,
+  },
   { key: "unfinishedHops", label: "Hops not finished", unit: "hops", value: (c) => c.unfinishedHops },
   { key: "crewDays", label: "Crew days", unit: "days", value: (c) => c.crewDays },
   { key: "overtimeMin", label: "Overtime", unit: "h", value: (c) => c.overtimeMin / 60 },

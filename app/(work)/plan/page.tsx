@@ -99,84 +99,86 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
         }
       />
       <Tabs label="Plans" tabs={planTabs(choices, plan)} />
-      {plan.state === "draft" ? (
-        <DraftNotice
+      <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
+        {plan.state === "draft" ? (
+          <DraftNotice
+            planId={plan.id}
+            revision={plan.revision}
+            inForceId={choices.inForce?.id ?? null}
+            moves={notes.moves.map((m) => ({
+              visitId: m.visitId,
+              by: m.by,
+              broken: m.broken,
+              shifts: m.shifts.length,
+            }))}
+            mayEdit={isPlanner}
+          />
+        ) : null}
+        <StatRow>
+          <Stat
+            label="Placed"
+            figure={formatNumber(counts.placed)}
+            limit={`of ${formatCount(counts.visits, "visit")}`}
+          />
+          <Stat
+            label="Not placed"
+            figure={formatNumber(counts.unplaced)}
+            tone={counts.unplaced > 0 ? "warn" : "plain"}
+            limit={counts.unplaced > 0 ? "each with the rule that stops it" : "every visit has a place"}
+            href={counts.unplaced > 0 ? "#not-placed" : undefined}
+          />
+          <Stat
+            label="Hops late by this plan"
+            figure={formatNumber(counts.lateHops)}
+            limit={counts.lateHops > 0 ? `${formatCount(counts.lateDays, "day")} in all` : "none"}
+            tone={counts.lateHops > 0 ? "problem" : "plain"}
+          />
+          <Stat
+            label="Crew days"
+            figure={formatNumber(plan.cost.crewDays)}
+            limit="days on which a crew goes out"
+          />
+          <Stat label="Road" figure={formatNumber(plan.cost.travelKm)} unit="km" />
+          <Stat
+            label="Items that run out"
+            figure={formatNumber(counts.runOut)}
+            tone={counts.runOut > 0 ? "warn" : "plain"}
+            limit="without new orders"
+            href="/stock"
+          />
+        </StatRow>
+        <PlanDesk
+          key={plan.id}
           planId={plan.id}
           revision={plan.revision}
-          inForceId={choices.inForce?.id ?? null}
-          moves={notes.moves.map((m) => ({
-            visitId: m.visitId,
-            by: m.by,
-            broken: m.broken,
-            shifts: m.shifts.length,
-          }))}
-          mayEdit={isPlanner}
+          state={plan.state}
+          firstDay={plan.firstDay}
+          dayCount={plan.dayCount}
+          todayDay={todayDay >= 0 && todayDay < plan.dayCount ? todayDay : undefined}
+          frozenUntilDay={Math.max(todayDay, frozen ? daysBetween(plan.firstDay, frozen) : 0)}
+          crews={boardCrews(board)}
+          visits={boardVisits(board)}
+          dayHours={boardDayHours(board)}
+          zoom={ZOOMS.find((z) => z === search.zoom) ?? "week"}
+          visitId={search.visit}
+          mayEdit={isPlanner && plan.state !== "past"}
         />
-      ) : null}
-      <StatRow>
-        <Stat
-          label="Placed"
-          figure={formatNumber(counts.placed)}
-          limit={`of ${formatCount(counts.visits, "visit")}`}
-        />
-        <Stat
-          label="Not placed"
-          figure={formatNumber(counts.unplaced)}
-          tone={counts.unplaced > 0 ? "warn" : "plain"}
-          limit={counts.unplaced > 0 ? "each with the rule that stops it" : "every visit has a place"}
-          href={counts.unplaced > 0 ? "#not-placed" : undefined}
-        />
-        <Stat
-          label="Hops late by this plan"
-          figure={formatNumber(counts.lateHops)}
-          limit={counts.lateHops > 0 ? `${formatCount(counts.lateDays, "day")} in all` : "none"}
-          tone={counts.lateHops > 0 ? "problem" : "plain"}
-        />
-        <Stat
-          label="Crew days"
-          figure={formatNumber(plan.cost.crewDays)}
-          limit="days on which a crew goes out"
-        />
-        <Stat label="Road" figure={formatNumber(plan.cost.travelKm)} unit="km" />
-        <Stat
-          label="Items that run out"
-          figure={formatNumber(counts.runOut)}
-          tone={counts.runOut > 0 ? "warn" : "plain"}
-          limit="without new orders"
-          href="/stock"
-        />
-      </StatRow>
-      <PlanDesk
-        key={plan.id}
-        planId={plan.id}
-        revision={plan.revision}
-        state={plan.state}
-        firstDay={plan.firstDay}
-        dayCount={plan.dayCount}
-        todayDay={todayDay >= 0 && todayDay < plan.dayCount ? todayDay : undefined}
-        frozenUntilDay={Math.max(todayDay, frozen ? daysBetween(plan.firstDay, frozen) : 0)}
-        crews={boardCrews(board)}
-        visits={boardVisits(board)}
-        dayHours={boardDayHours(board)}
-        zoom={ZOOMS.find((z) => z === search.zoom) ?? "week"}
-        visitId={search.visit}
-        mayEdit={isPlanner && plan.state !== "past"}
-      />
-      <div className="grid gap-4 xl:grid-cols-2">
-        <CostTable plan={plan} weights={rulesInForce(db).weights} settledHow={notes.settled?.how} />
-        {counts.unplaced > 0 ? (
-          <Unplaced visits={board.visits.filter((v) => v.crewCode === null && v.doneOn === undefined)} />
-        ) : (
-          <Panel title="Not placed" id="not-placed">
-            <p>Every visit of this plan has a crew and a day.</p>
-          </Panel>
-        )}
+        <div className="grid gap-4 xl:grid-cols-2">
+          <CostTable plan={plan} weights={rulesInForce(db).weights} settledHow={notes.settled?.how} />
+          {counts.unplaced > 0 ? (
+            <Unplaced visits={board.visits.filter((v) => v.crewCode === null && v.doneOn === undefined)} />
+          ) : (
+            <Panel title="Not placed" id="not-placed">
+              <p>Every visit of this plan has a crew and a day.</p>
+            </Panel>
+          )}
+        </div>
+        {plan.state === "past" ? (
+          <p>
+            This plan is past. <Link href="/plan">Open the plan in force</Link>.
+          </p>
+        ) : null}
       </div>
-      {plan.state === "past" ? (
-        <p>
-          This plan is past. <Link href="/plan">Open the plan in force</Link>.
-        </p>
-      ) : null}
     </>
   );
 }

@@ -64,45 +64,47 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
           ...board.crews.map((c) => ({ href: href(c.code), label: c.code, current: c.code === search.crew })),
         ]}
       />
-      {crews.map((crew) => {
-        const weeks = weeksOf(board.visits.filter((v) => v.crewCode === crew.code));
-        return weeks.length === 0 ? (
-          <Panel key={crew.code} title={`${crew.code} ${crew.name}`}>
-            <p>Nothing planned.</p>
-          </Panel>
-        ) : (
-          weeks.map(([monday, visits]) => (
-            <Panel
-              key={`${crew.code} ${monday}`}
-              title={`${crew.code} ${crew.name}, ${formatWeek(monday, true)}`}
-              note={`From ${formatDate(monday, "full")}; ${formatCount(visits.length, "visit")}, ${formatHours(visits.reduce((sum, v) => sum + v.durationMin, 0))} of work at P50`}
-              flush
-            >
-              <ScrollRegion label={`${crew.code}, ${formatWeek(monday, true)}`}>
-                <table className="ui-facts">
-                  <thead>
-                    <tr>
-                      <th scope="col">Day</th>
-                      <th scope="col">Time</th>
-                      <th scope="col">Hop</th>
-                      <th scope="col">Site</th>
-                      <th scope="col">Work</th>
-                      <th scope="col">Kit</th>
-                      <th scope="col">Weather</th>
-                      <th scope="col">Promise</th>
-                    </tr>
-                  </thead>
-                  <tbody>
-                    {visits.map((v) => (
-                      <ListRow key={v.visitId} visit={v} planId={plan.id} />
-                    ))}
-                  </tbody>
-                </table>
-              </ScrollRegion>
+      <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
+        {crews.map((crew) => {
+          const weeks = weeksOf(board.visits.filter((v) => v.crewCode === crew.code));
+          return weeks.length === 0 ? (
+            <Panel key={crew.code} title={`${crew.code} ${crew.name}`}>
+              <p>Nothing planned.</p>
             </Panel>
-          ))
-        );
-      })}
+          ) : (
+            weeks.map(([monday, visits]) => (
+              <Panel
+                key={`${crew.code} ${monday}`}
+                title={`${crew.code} ${crew.name}, ${formatWeek(monday, true)}`}
+                note={`From ${formatDate(monday, "full")}; ${formatCount(visits.length, "visit")}, ${formatHours(visits.reduce((sum, v) => sum + v.durationMin, 0))} of work at P50`}
+                flush
+              >
+                <ScrollRegion label={`${crew.code}, ${formatWeek(monday, true)}`}>
+                  <table className="ui-facts">
+                    <thead>
+                      <tr>
+                        <th scope="col">Day</th>
+                        <th scope="col">Time</th>
+                        <th scope="col">Hop</th>
+                        <th scope="col">Site</th>
+                        <th scope="col">Work</th>
+                        <th scope="col">Kit</th>
+                        <th scope="col">Weather</th>
+                        <th scope="col">Promise</th>
+                      </tr>
+                    </thead>
+                    <tbody>
+                      {visits.map((v) => (
+                        <ListRow key={v.visitId} visit={v} planId={plan.id} />
+                      ))}
+                    </tbody>
+                  </table>
+                </ScrollRegion>
+              </Panel>
+            ))
+          );
+        })}
+      </div>
     </>
   );
 }
