@@ -2,6 +2,7 @@
 import type { PlanEdit } from "./edit";
 import type { Blink } from "./insert/blink";
 import { insertCheapest, leadOf } from "./insert/insert";
+import { anywhere } from "./insert/range";
 import type { Model } from "./model";
 
 /** `watch` hears of every hop; when `shouldStop` says so the rest stays unplaced. */
@@ -12,12 +13,13 @@ export function construct(
   watch: (hopsDone: number) => void = () => {},
 ): void {
   const { model: m, state: s } = edit;
+  const within = anywhere(m);
   let hopsDone = 0;
   for (const h of hopsByPromise(m)) {
     if (shouldStop()) return;
     for (const v of visitsInOrder(m, h)) {
       if (s.isPlaced(v) || m.blocked[v]) continue;
-      insertCheapest(edit, v, blink);
+      insertCheapest(edit, v, blink, within);
       s.forget();
     }
     watch(++hopsDone);

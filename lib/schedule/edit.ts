@@ -1,5 +1,5 @@
 /** Try, place and remove visits; every change keeps the plan's cost sums exact. */
-import { hopGuide, refreshHop } from "./hopTerms";
+import { HopView, refreshHop } from "./hopTerms";
 import type { Model } from "./model";
 import { type PlanState, SUM } from "./plan";
 import { OK } from "./rules";
@@ -9,6 +9,9 @@ import { weightedTotal } from "./weights";
 
 export class PlanEdit {
   readonly timeline: Timeline;
+  /** The hop of the visit aimed at, without that visit. */
+  readonly aimed: HopView;
+  readonly #view: HopView;
   /** Rule that failed in the last trial, a position in RULES. */
   brokenRule = OK;
 
@@ -17,13 +20,15 @@ export class PlanEdit {
     readonly state: PlanState,
   ) {
     this.timeline = new Timeline(model, state);
+    this.aimed = new HopView(model, state);
+    this.#view = new HopView(model, state);
   }
 
   /** Makes the sums true for an empty plan and puts the kept visits in, whatever rule they break. */
   start(): void {
     const { model: m, state: s } = this;
     s.sums[SUM.unplaced] = m.visitCount;
-    for (let h = 0; h < m.hopCount; h++) refreshHop(m, s, h);
+    for (let h = 0; h < m.hopCount; h++) refreshHop(this.#view, h);
     for (let v = 0; v < m.visitCount; v++) if (m.wasCrew[v]! >= 0) s.add(SUM.moved, 1);
     const kept = m.kept.filter((x) => x !== undefined);
     kept.sort((a, b) => a.startDay - b.startDay || a.startMin - b.startMin || a.visit - b.visit);
@@ -38,24 +43,21 @@ export class PlanEdit {
       // Walking may stop short of the stated end (a calendar that changed): what was stated counts.
       s.endDay[x.visit] = x.endDay;
       s.endMin[x.visit] = x.endMin;
-      refreshHop(m, s, m.hop[x.visit]!);
+      refreshHop(this.#view, m.hop[x.visit]!);
     }
     s.forget();
   }
 
+  /** Before trials of `v`, or of a pair by either of its ends: looks at its hop without it. */
+  aim(v: number): void {
+    this.aimed.look(this.model.hop[v]!, v);
+  }
+
   /**
-   * Cost change, as insertion sees it, of `v` behind `after` (-1 = first) on a crew's day; Infinity when a rule
-   * forbids it (`brokenRule`). Joint work is given its minutes. `hopNow` = hopGuide of the visit's hop without it.
+   * Cost change, as insertion sees it, of `v` (aimed at) behind `after` (-1 = first) on a crew's day; Infinity when a
+   * rule forbids it (`brokenRule`). Joint work is given its minutes.
    */
-  trial(
-    v: number,
-    c: number,
-    day: number,
-    after: number,
-    atMin: number,
-    untilMin: number,
-    hopNow: number,
-  ): number {
+  trial(v: number, c: number, day: number, after: number, atMin: number, untilMin: number): number {
     const m = this.model;
     const s = this.state;
     const t = this.timeline;
@@ -75,10 +77,11 @@ export class PlanEdit {
     }
     for (let i = 0; i < t.visitCount; i++) {
       const u = t.visit[i]!;
-      if (u === v) delta += hopGuide(m, s, m.hop[v]!, v, t.startDay[i]!, t.endDay[i]!) - hopNow;
+      if (u === v) delta += this.aimed.with(v, t.startDay[i]!, t.endDay[i]!) - this.aimed.now;
       else if (t.endDay[i] !== s.endDay[u]) {
-        const h = m.hop[u]!;
-        delta += hopGuide(m, s, h, u, t.startDay[i]!, t.endDay[i]!) - hopGuide(m, s, h, -1, 0, 0);
+        const view = this.#view;
+        view.look(m.hop[u]!, u);
+        delta += view.with(u, t.startDay[i]!, t.endDay[i]!) - view.with(u, s.startDay[u]!, s.endDay[u]!);
       }
     }
     return delta + this.movedCost(v, c, day);
@@ -110,7 +113,7 @@ export class PlanEdit {
     s.put(s.setupPaid, v, m.setupMin[v]!);
     s.link(v, at, s.tail[at]!);
     this.#count(v, 1);
-    refreshHop(m, s, m.hop[v]!);
+    refreshHop(this.#view, m.hop[v]!);
   }
 
   /** The opposite of `adopt`: takes a visit out without walking. */
@@ -118,7 +121,7 @@ export class PlanEdit {
     const { model: m, state: s } = this;
     this.#count(v, -1);
     s.unlink(v);
-    refreshHop(m, s, m.hop[v]!);
+    refreshHop(this.#view, m.hop[v]!);
   }
 
   /** Walks all days of a crew and takes the result over; the visit at fault, or -1 when all went well. */
@@ -219,7 +222,7 @@ export class PlanEdit {
       s.add(SUM.risk, t.risk[k]! - s.risk[at]!);
     }
     t.commit();
-    for (let i = 0; i < t.visitCount; i++) refreshHop(m, s, m.hop[t.visit[i]!]!);
+    for (let i = 0; i < t.visitCount; i++) refreshHop(this.#view, m.hop[t.visit[i]!]!);
   }
 
   /** The terms of the objective as they stand. */

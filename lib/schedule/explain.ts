@@ -7,7 +7,7 @@ import { PlanEdit } from "./edit";
 import { Blink } from "./insert/blink";
 import { leadOf } from "./insert/insert";
 import { findJointSpot } from "./insert/joint";
-import { dayRange } from "./insert/range";
+import { anywhere, dayRange } from "./insert/range";
 import { findSpot } from "./insert/single";
 import { Spot } from "./insert/spot";
 import { buildModel, type Model } from "./model";
@@ -144,8 +144,9 @@ function firstBroken(edit: PlanEdit, v: number, c: number, day: number): number 
     if (s.endDay[m.preds[i]!]! > day) return BREAKS.order;
   if (m.partner[v]! >= 0) return OK;
   let broken = OK;
+  edit.aim(v);
   for (let after = -1; ; ) {
-    edit.trial(v, c, day, after, -1, -1, 0);
+    edit.trial(v, c, day, after, -1, -1);
     broken = edit.brokenRule;
     const follower = after < 0 ? s.head[at]! : s.next[after]!;
     if (broken === OK || follower < 0) return broken;
@@ -168,8 +169,8 @@ export function cheapestRelaxation(edit: PlanEdit, v: number): Enough | undefine
     const eased = new PlanEdit(relaxation.model, edit.state);
     const spot = new Spot();
     if (dayRange(relaxation.model, edit.state, lead) !== OK) continue;
-    if (m.partner[lead]! >= 0) findJointSpot(eased, lead, noBlink, spot);
-    else findSpot(eased, lead, noBlink, spot);
+    if (m.partner[lead]! >= 0) findJointSpot(eased, lead, noBlink, spot, anywhere(m));
+    else findSpot(eased, lead, noBlink, spot, anywhere(m));
     const cost = spot.cost + relaxation.price;
     if (spot.crew < 0 || cost >= bestCost) continue;
     bestCost = cost;
@@ -194,8 +195,8 @@ function fitsAlone(m: Model, v: number): boolean {
   const spot = new Spot();
   const edit = new PlanEdit(alone, new PlanState(alone));
   const lead = leadOf(m, v);
-  if (m.partner[lead]! >= 0) findJointSpot(edit, lead, noBlink, spot);
-  else findSpot(edit, lead, noBlink, spot);
+  if (m.partner[lead]! >= 0) findJointSpot(edit, lead, noBlink, spot, anywhere(m));
+  else findSpot(edit, lead, noBlink, spot, anywhere(m));
   return spot.crew >= 0;
 }
 

@@ -2,74 +2,106 @@
 import type { Model } from "./model";
 import { type PlanState, SUM } from "./plan";
 
-/** Result of `readHop`; one object is reused. */
-const read = { placed: 0, finish: -1, open: 0 };
-
-/** Reads hop `h` as if visit `v` (-1 = none) stood from `startDay` to `endDay`. */
-function readHop(
-  m: Model,
-  s: PlanState,
-  h: number,
-  v: number,
-  startDay: number,
-  endDay: number,
-): typeof read {
-  let placed = 0;
-  let finish = -1;
-  let installs = 0;
-  let installEnds = 0;
-  let lastInstall = -1;
-  let alignDay = -1;
-  for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++) {
-    const u = m.hopVisits[i]!;
-    if (u !== v && s.crewOf[u]! < 0) continue;
-    placed++;
-    const end = u === v ? endDay : s.endDay[u]!;
-    if (end > finish) finish = end;
-    if (m.isInstall[u] === 1) {
-      installs++;
-      installEnds += end;
-      if (end > lastInstall) lastInstall = end;
-    } else if (m.isAlignment[u] === 1) {
-      const start = u === v ? startDay : s.startDay[u]!;
-      if (start > alignDay) alignDay = start;
-    }
-  }
-  read.placed = placed;
-  read.finish = finish;
-  read.open =
-    installs === 0 ? 0 : Math.max(0, installs * (alignDay >= 0 ? alignDay : lastInstall) - installEnds);
-  return read;
-}
-
 /**
- * What the dates of the visits placed so far cost, whether or not the hop is complete: the guide of insertion.
- * Once the hop is complete this is its share of the weighted sum.
+ * A hop looked at without one of its visits (or a pair of them): then the cost of its dates with that visit anywhere
+ * is a matter of a few comparisons. Insertion asks for it on every day it looks at.
  */
-export function hopGuide(
-  m: Model,
-  s: PlanState,
-  h: number,
-  v: number,
-  startDay: number,
-  endDay: number,
-): number {
-  const { finish, open } = readHop(m, s, h, v, startDay, endDay);
-  if (finish < 0) return 0;
-  const w = m.problem.weights;
-  const late = finish - m.promiseDay[h]!;
-  return (
-    (late > 0 ? w.lateHopDay * m.hopWeight[h]! * late : 0) + (w.finishDay ?? 0) * finish + w.openEndDay * open
-  );
+export class HopView {
+  /** Placed visits besides the one left out, and the last day of any. */
+  placed = 0;
+  #finish = -1;
+  #installs = 0;
+  #installEnds = 0;
+  #lastInstall = -1;
+  #alignDay = -1;
+  #promise = 0;
+  #lateWeight = 0;
+  /** Cost without the visit. */
+  now = 0;
+
+  constructor(
+    readonly m: Model,
+    readonly s: PlanState,
+  ) {}
+
+  /** Looks at hop `h` without visit `v` (-1 = as it stands). */
+  look(h: number, v: number): void {
+    const { m, s } = this;
+    const w = m.problem.weights;
+    this.#promise = m.promiseDay[h]!;
+    this.#lateWeight = w.lateHopDay * m.hopWeight[h]!;
+    this.placed = 0;
+    this.#finish = -1;
+    this.#installs = 0;
+    this.#installEnds = 0;
+    this.#lastInstall = -1;
+    this.#alignDay = -1;
+    for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++) {
+      const u = m.hopVisits[i]!;
+      if (u === v || s.crewOf[u]! < 0) continue;
+      const end = s.endDay[u]!;
+      this.placed++;
+      if (end > this.#finish) this.#finish = end;
+      if (m.isInstall[u] === 1) {
+        this.#installs++;
+        this.#installEnds += end;
+        if (end > this.#lastInstall) this.#lastInstall = end;
+      } else if (m.isAlignment[u] === 1 && s.startDay[u]! > this.#alignDay) this.#alignDay = s.startDay[u]!;
+    }
+    this.now = this.#price(
+      this.#finish,
+      this.#openDays(this.#installs, this.#installEnds, this.#lastInstall, this.#alignDay),
+    );
+  }
+
+  /** Cost of the dates with the visit from `startDay` to `endDay`. */
+  with(v: number, startDay: number, endDay: number): number {
+    const m = this.m;
+    const finish = endDay > this.#finish ? endDay : this.#finish;
+    if (m.isInstall[v] === 1) {
+      const last = endDay > this.#lastInstall ? endDay : this.#lastInstall;
+      return this.#price(
+        finish,
+        this.#openDays(this.#installs + 1, this.#installEnds + endDay, last, this.#alignDay),
+      );
+    }
+    const align = m.isAlignment[v] === 1 && startDay > this.#alignDay ? startDay : this.#alignDay;
+    return this.#price(finish, this.#openDays(this.#installs, this.#installEnds, this.#lastInstall, align));
+  }
+
+  get finish(): number {
+    return this.#finish;
+  }
+
+  get openDays(): number {
+    return this.#openDays(this.#installs, this.#installEnds, this.#lastInstall, this.#alignDay);
+  }
+
+  /** Days from each install's end to the alignment, or to the last install while there is no alignment. */
+  #openDays(installs: number, ends: number, last: number, align: number): number {
+    if (installs === 0) return 0;
+    const days = installs * (align >= 0 ? align : last) - ends;
+    return days > 0 ? days : 0;
+  }
+
+  /** Whether or not the hop is complete; once it is, this is its share of the weighted sum. */
+  #price(finish: number, openDays: number): number {
+    if (finish < 0) return 0;
+    const w = this.m.problem.weights;
+    const late = finish - this.#promise;
+    return (late > 0 ? this.#lateWeight * late : 0) + (w.finishDay ?? 0) * finish + w.openEndDay * openDays;
+  }
 }
 
 /** Brings the stored terms of hop `h` and the sums up to date. An unfinished hop counts as late until the horizon. */
-export function refreshHop(m: Model, s: PlanState, h: number): void {
+export function refreshHop(view: HopView, h: number): void {
+  const { m, s } = view;
   const visits = m.hopFrom[h + 1]! - m.hopFrom[h]!;
   if (visits === 0) return;
-  const { placed, finish, open } = readHop(m, s, h, -1, 0, 0);
-  const unfinished = placed < visits ? 1 : 0;
-  const end = unfinished ? m.dayCount : finish;
+  view.look(h, -1);
+  const open = view.openDays;
+  const unfinished = view.placed < visits ? 1 : 0;
+  const end = unfinished ? m.dayCount : view.finish;
   const late = Math.max(0, end - m.promiseDay[h]!) * m.hopWeight[h]!;
   s.add(SUM.late, late - s.hopLate[h]!);
   s.add(SUM.unfinished, unfinished - s.hopUnfinished[h]!);

@@ -23,3 +23,20 @@ export function nearestPlaces(m: Model, most: number): (place: number) => Int32A
     return list;
   };
 }
+
+/** For every place the crews, at most `most`, those whose depot is nearest by travel time both ways first. Made when first asked for. */
+export function nearestCrews(m: Model, most: number): (place: number) => Int32Array {
+  const n = m.placeCount;
+  const lists: (Int32Array | undefined)[] = new Array(n).fill(undefined);
+  return (p) => {
+    let list = lists[p];
+    if (list === undefined) {
+      const far = (c: number) => m.travelMin[p * n + m.depot[c]!]! + m.travelMin[m.depot[c]! * n + p]!;
+      list = Int32Array.from({ length: m.crewCount }, (_, c) => c)
+        .sort((a, b) => far(a) - far(b) || a - b)
+        .slice(0, most);
+      lists[p] = list;
+    }
+    return list;
+  };
+}

@@ -1,6 +1,5 @@
 /** Planning on from a plan that stands: reading it in as the start of a new one. */
 import type { PlanEdit } from "./edit";
-import { hopGuide } from "./hopTerms";
 import { mayStart, waitsFor } from "./insert/range";
 import { jointTimes, times } from "./synchronise";
 import type { PlacedVisit } from "./types";
@@ -94,12 +93,12 @@ function putBack(edit: PlanEdit, v: number, x: PlacedVisit): void {
     const u = m.preds[i]!;
     if (s.crewOf[u]! < 0 || s.endDay[u]! > x.startDay) return;
   }
-  const now = hopGuide(m, s, m.hop[v]!, -1, 0, 0);
+  edit.aim(v);
   let best = Number.POSITIVE_INFINITY;
   let bestAfter = -2;
   for (let after = -1; ; ) {
     const follower = after < 0 ? s.head[x.startDay * m.crewCount + x.crew]! : s.next[after]!;
-    const cost = edit.trial(v, x.crew, x.startDay, after, -1, -1, now);
+    const cost = edit.trial(v, x.crew, x.startDay, after, -1, -1);
     if (cost < best) {
       best = cost;
       bestAfter = after;
@@ -108,6 +107,6 @@ function putBack(edit: PlanEdit, v: number, x: PlacedVisit): void {
     after = follower;
   }
   if (bestAfter === -2) return;
-  edit.trial(v, x.crew, x.startDay, bestAfter, -1, -1, now);
+  edit.trial(v, x.crew, x.startDay, bestAfter, -1, -1);
   edit.place();
 }

@@ -4,11 +4,10 @@ import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { PlanEdit } from "./edit";
 import { evaluateModel } from "./evaluate";
 import { explainUnplaced } from "./explain";
-import { hopGuide } from "./hopTerms";
 import { Blink } from "./insert/blink";
 import { leadOf, placeAt } from "./insert/insert";
 import { findJointSpot } from "./insert/joint";
-import type { Within } from "./insert/range";
+import { anywhere, type Within } from "./insert/range";
 import { findSpot } from "./insert/single";
 import { Spot } from "./insert/spot";
 import { judge } from "./judge";
@@ -66,7 +65,7 @@ export function whyHere(
       if (m.works[day * m.crewCount + crew] === 0) continue;
       if (now && now.startDay === day && now.crew === crew) continue;
       const spot = new Spot();
-      find(edit, lead, visit, { firstDay: day, lastDay: day, crew }, spot);
+      find(edit, lead, visit, onlyOn(m, crew, day), spot);
       const mark = edit.state.mark();
       if (spot.crew < 0 || !placeAt(edit, visit, spot)) {
         impossible++;
@@ -157,6 +156,14 @@ function takeOut(edit: PlanEdit, visit: number): void {
     if (v >= 0 && edit.state.crewOf[v]! >= 0) edit.remove(v);
 }
 
+/** One crew's day; the other end of joint work with any crew. */
+const onlyOn = (m: Model, crew: number, day: number): Within => ({
+  ...anywhere(m),
+  firstDay: day,
+  lastDay: day,
+  crews: Int32Array.of(crew),
+});
+
 function find(edit: PlanEdit, lead: number, visit: number, within: Within, spot: Spot): void {
   if (edit.model.partner[lead]! >= 0) findJointSpot(edit, visit, noBlink, spot, within);
   else findSpot(edit, visit, noBlink, spot, within);
@@ -165,7 +172,7 @@ function find(edit: PlanEdit, lead: number, visit: number, within: Within, spot:
 function putWhereDropped(edit: PlanEdit, move: Move): boolean {
   const { model: m, state: s } = edit;
   const spot = new Spot();
-  const within = { firstDay: move.day, lastDay: move.day, crew: move.crew };
+  const within = onlyOn(m, move.crew, move.day);
   if (move.startMin !== undefined && m.partner[move.visit]! < 0) {
     // Behind the last visit of that day that starts before the minute dropped on.
     let after = -1;
@@ -173,8 +180,8 @@ function putWhereDropped(edit: PlanEdit, move: Move): boolean {
     for (let u = s.head[at]!; u >= 0 && s.startMin[u]! < move.startMin; u = s.next[u]!) after = u;
     find(edit, move.visit, move.visit, within, spot);
     if (spot.crew < 0) return false;
-    const now = hopGuide(m, s, m.hop[move.visit]!, -1, 0, 0);
-    if (edit.trial(move.visit, move.crew, move.day, after, -1, -1, now) < Number.POSITIVE_INFINITY)
+    edit.aim(move.visit);
+    if (edit.trial(move.visit, move.crew, move.day, after, -1, -1) < Number.POSITIVE_INFINITY)
       spot.after = after;
   } else find(edit, leadOf(m, move.visit), move.visit, within, spot);
   return placeAt(edit, move.visit, spot);

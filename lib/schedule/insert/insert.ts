@@ -1,12 +1,11 @@
 /** Puts a visit, or both ends of joint work, at the cheapest place. */
 import type { PlanEdit } from "../edit";
-import { hopGuide } from "../hopTerms";
 import type { Model } from "../model";
 import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
 import { findJointSpot } from "./joint";
-import { dayRange, lastAwaited, mayStart, range, waitsFor } from "./range";
+import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import { findSpot } from "./single";
 import { Spot } from "./spot";
 
@@ -20,16 +19,16 @@ export function leadOf(m: Model, v: number): number {
 }
 
 /** @returns whether it was placed */
-export function insertCheapest(edit: PlanEdit, v: number, blink: Blink): boolean {
+export function insertCheapest(edit: PlanEdit, v: number, blink: Blink, within: Within): boolean {
   const m = edit.model;
   const b = m.partner[v]!;
   if (b < 0) {
-    findSpot(edit, v, blink, spot);
+    findSpot(edit, v, blink, spot, within);
     return placeAt(edit, v, spot);
   }
   if (m.kept[b] !== undefined) return joinKept(edit, v, b);
   if (m.kept[v] !== undefined) return false;
-  findJointSpot(edit, v, blink, spot);
+  findJointSpot(edit, v, blink, spot, within);
   return placeAt(edit, v, spot);
 }
 
@@ -39,7 +38,7 @@ function joinKept(edit: PlanEdit, v: number, b: number): boolean {
   if (s.crewOf[b]! < 0 || s.endDay[b] !== s.startDay[b] || dayRange(m, s, v) !== OK) return false;
   const day = s.startDay[b]!;
   if (day < range.firstDay || day > range.lastDay) return false;
-  const now = hopGuide(m, s, m.hop[v]!, -1, 0, 0);
+  edit.aim(v);
   spot.clear();
   for (let c = 0; c < m.crewCount; c++) {
     const at = day * m.crewCount + c;
@@ -47,7 +46,7 @@ function joinKept(edit: PlanEdit, v: number, b: number): boolean {
     if (!jointTimes(m, s, v, c, s.crewOf[b]!, day, s.startMin[b]!) || times.atMin !== s.startMin[b]) continue;
     if (times.untilMin > s.endMin[b]!) continue;
     for (let after = lastAwaited(m, s, v, at); ; ) {
-      const cost = edit.trial(v, c, day, after, s.startMin[b]!, s.endMin[b]!, now);
+      const cost = edit.trial(v, c, day, after, s.startMin[b]!, s.endMin[b]!);
       if (cost < spot.cost) spot.set(cost, c, day, after);
       const follower = after < 0 ? s.head[at]! : s.next[after]!;
       if (follower < 0 || waitsFor(m, follower, v)) break;
@@ -55,29 +54,29 @@ function joinKept(edit: PlanEdit, v: number, b: number): boolean {
     }
   }
   if (spot.crew < 0) return false;
-  edit.trial(v, spot.crew, day, spot.after, s.startMin[b]!, s.endMin[b]!, now);
+  edit.trial(v, spot.crew, day, spot.after, s.startMin[b]!, s.endMin[b]!);
   edit.place();
   return true;
 }
 
 /** Places `v`, and its partner, at a spot found for it. */
 export function placeAt(edit: PlanEdit, v: number, at: Spot): boolean {
-  const { model: m, state: s } = edit;
+  const m = edit.model;
   if (at.crew < 0) return false;
   const b = m.partner[v]!;
-  const now = hopGuide(m, s, m.hop[v]!, -1, 0, 0);
+  edit.aim(v);
   const joint = b >= 0;
   if (
-    edit.trial(v, at.crew, at.day, at.after, joint ? at.atMin : -1, joint ? at.untilMin : -1, now) ===
+    edit.trial(v, at.crew, at.day, at.after, joint ? at.atMin : -1, joint ? at.untilMin : -1) ===
     Number.POSITIVE_INFINITY
   )
     return false;
   edit.place();
   if (!joint) return true;
+  edit.aim(b);
   // The first end may have pushed work on a site that the second crew passes: try it on the plan as it is now.
   if (
-    edit.trial(b, at.otherCrew, at.day, at.otherAfter, at.atMin, at.untilMin, now) ===
-    Number.POSITIVE_INFINITY
+    edit.trial(b, at.otherCrew, at.day, at.otherAfter, at.atMin, at.untilMin) === Number.POSITIVE_INFINITY
   ) {
     edit.remove(v);
     return false;

@@ -1,11 +1,10 @@
 /** The cheapest place of joint work: one day, two crews, one start. */
 import type { PlanEdit } from "../edit";
-import { hopGuide } from "../hopTerms";
 import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
 import { detour, freeMin, passing } from "./detour";
-import { ANYWHERE, dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
+import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
 /** Places looked at per end and day, and how many of them that work alone are tried in pairs. */
@@ -25,21 +24,14 @@ class Shortlist {
     if (i === OFFERS) {
       if (cost >= this.cost[--i]!) return;
     } else this.count++;
-    for (; i > 0 && this.cost[i - 1]! > cost; i--) this.#copy(i - 1, i);
+    for (; i > 0 && this.cost[i - 1]! > cost; i--) this.move(i - 1, i);
     this.cost[i] = cost;
     this.crew[i] = crew;
     this.after[i] = after;
     this.earliest[i] = earliest;
   }
 
-  /** Keeps the first `most` for which `holds`. */
-  keep(most: number, holds: (i: number) => boolean): void {
-    let kept = 0;
-    for (let i = 0; i < this.count && kept < most; i++) if (holds(i)) this.#copy(i, kept++);
-    this.count = kept;
-  }
-
-  #copy(from: number, to: number): void {
+  move(from: number, to: number): void {
     this.cost[to] = this.cost[from]!;
     this.crew[to] = this.crew[from]!;
     this.after[to] = this.after[from]!;
@@ -51,13 +43,7 @@ const near = new Shortlist();
 const far = new Shortlist();
 
 /** Fills `spot` with the best place of `a` and its partner, neither of which is placed. */
-export function findJointSpot(
-  edit: PlanEdit,
-  a: number,
-  blink: Blink,
-  spot: Spot,
-  within: Within = ANYWHERE,
-): void {
+export function findJointSpot(edit: PlanEdit, a: number, blink: Blink, spot: Spot, within: Within): void {
   const { model: m, state: s } = edit;
   const b = m.partner[a]!;
   spot.clear();
@@ -66,15 +52,14 @@ export function findJointSpot(
   if (dayRange(m, s, b) !== OK) return;
   firstDay = Math.max(firstDay, range.firstDay, within.firstDay);
   lastDay = Math.min(lastDay, range.lastDay, within.lastDay);
-  const h = m.hop[a]!;
-  const now = hopGuide(m, s, h, -1, 0, 0);
+  edit.aim(a);
 
   for (let day = firstDay; day <= lastDay; day++) {
-    const dayCost = hopGuide(m, s, h, a, day, day) - now;
+    const dayCost = edit.aimed.with(a, day, day) - edit.aimed.now;
     if (dayCost >= spot.cost) continue;
-    shortlist(edit, a, day, blink, near, spot.cost - dayCost, within.crew);
+    shortlist(edit, a, day, blink, near, spot.cost - dayCost, within.crews);
     if (near.count === 0) continue;
-    shortlist(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!, -1);
+    shortlist(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!, within.otherCrews);
     for (let i = 0; i < near.count; i++) {
       for (let j = 0; j < far.count; j++) {
         if (near.crew[i] === far.crew[j]) continue;
@@ -82,9 +67,9 @@ export function findJointSpot(
         const from = Math.max(near.earliest[i]!, far.earliest[j]!);
         if (!jointTimes(m, s, a, near.crew[i]!, far.crew[j]!, day, from)) continue;
         const { atMin, untilMin } = times;
-        let cost = edit.trial(a, near.crew[i]!, day, near.after[i]!, atMin, untilMin, now) - dayCost;
+        let cost = edit.trial(a, near.crew[i]!, day, near.after[i]!, atMin, untilMin) - dayCost;
         if (cost + dayCost >= spot.cost) continue;
-        cost += edit.trial(b, far.crew[j]!, day, far.after[j]!, atMin, untilMin, now);
+        cost += edit.trial(b, far.crew[j]!, day, far.after[j]!, atMin, untilMin);
         if (cost < spot.cost) {
           spot.set(cost, near.crew[i]!, day, near.after[i]!);
           spot.setJoint(far.crew[j]!, far.after[j]!, atMin, untilMin);
@@ -102,7 +87,7 @@ function shortlist(
   blink: Blink,
   list: Shortlist,
   under: number,
-  onlyCrew: number,
+  among: Int32Array,
 ): void {
   const { model: m, state: s } = edit;
   const w = m.problem.weights;
@@ -113,8 +98,8 @@ function shortlist(
   const opens = m.accessFrom[v * 7 + m.weekday[day]!]!;
   const workMin = m.workMin[v]! * m.stretch[v]![day]!;
   list.count = 0;
-  for (let c = 0; c < crews; c++) {
-    if (onlyCrew >= 0 && c !== onlyCrew) continue;
+  for (let i = 0; i < among.length; i++) {
+    const c = among[i]!;
     const at = day * crews + c;
     if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
     const room = freeMin(m, s, at) - workMin * m.pace[c]!;
@@ -130,7 +115,8 @@ function shortlist(
       const from = previous >= 0 ? m.place[previous]! : s.inPlace[at]!;
       const arrives =
         (previous >= 0 ? s.endMin[previous]! : m.fromMin[at]!) + m.travelMin[from * places + p]!;
-      const setup = from === p && previous >= 0 ? 0 : m.setupMin[v]!;
+      const setup =
+        from === p && previous >= 0 ? Math.max(0, m.setupMin[v]! - m.setupMin[previous]!) : m.setupMin[v]!;
       detour(m, s, v, c, at, after);
       const cost = fixedCost + passing.cost;
       if (passing.busyMin <= room && cost < under)
@@ -138,10 +124,14 @@ function shortlist(
       if (follower < 0 || waitsFor(m, follower, v)) break;
       after = follower;
     }
-  } // A place that does not even hold this end alone need not be tried with any place of the other.
-  list.keep(SHORTLIST, (i) => {
+  }
+  // A place that does not even hold this end alone need not be tried with any place of the other.
+  let kept = 0;
+  for (let i = 0; i < list.count && kept < SHORTLIST; i++) {
     const c = list.crew[i]!;
-    if (!jointTimes(m, s, v, c, c, day, list.earliest[i]!)) return false;
-    return edit.trial(v, c, day, list.after[i]!, times.atMin, times.untilMin, 0) < Number.POSITIVE_INFINITY;
-  });
+    if (!jointTimes(m, s, v, c, c, day, list.earliest[i]!)) continue;
+    if (edit.trial(v, c, day, list.after[i]!, times.atMin, times.untilMin) < Number.POSITIVE_INFINITY)
+      list.move(i, kept++);
+  }
+  list.count = kept;
 }

@@ -3,15 +3,19 @@ import type { Model } from "../model";
 import type { PlanState } from "../plan";
 import { BREAKS, OK } from "../rules";
 
-/** Narrows a search to some days and one crew (for joint work: the crew of the visit asked for). */
+/** Where a search looks. */
 export interface Within {
   firstDay: number;
   lastDay: number;
-  /** -1 = any. */
-  crew: number;
+  /** Crews to try, in this order; of joint work for the visit asked for and for its other end. */
+  crews: Int32Array;
+  otherCrews: Int32Array;
 }
 
-export const ANYWHERE: Within = { firstDay: 0, lastDay: Number.MAX_SAFE_INTEGER, crew: -1 };
+export function anywhere(m: Model): Within {
+  const crews = Int32Array.from({ length: m.crewCount }, (_, c) => c);
+  return { firstDay: 0, lastDay: m.dayCount - 1, crews, otherCrews: crews };
+}
 
 /** Days between which a visit may start; one object is reused. */
 export const range = { firstDay: 0, lastDay: 0 };

@@ -1,17 +1,27 @@
 /** Puts everything that is out back in, hop by hop in a drawn order, each visit at the cheapest place (with blinks). */
 import type { Random } from "@/lib/random";
 import type { PlanEdit } from "../edit";
+import { nearestCrews } from "../neighbours";
 import type { Ruin } from "../remove/ruin";
 import type { Blink } from "./blink";
 import { insertCheapest, leadOf } from "./insert";
+import { anywhere, type Within } from "./range";
 
 /** Unplaced visits tried beside those just taken out. */
 const MOST_OTHERS = 24;
+/** Mostly a visit is only offered to the crews nearest to it, near the day it had: large plans need no more. */
+const NEAR_CREWS = 8;
+const LEAST_DAYS_AWAY = 4;
+const MOST_DAYS_AWAY = 24;
+const WIDE_RATE = 0.1;
 
 export class Recreate {
   readonly #list: Int32Array;
   readonly #key: Float64Array;
   readonly #hopKey: Float64Array;
+  readonly #all: Within;
+  readonly #narrow: Within;
+  readonly #nearCrews: (place: number) => Int32Array;
   #scanFrom = 0;
 
   constructor(
@@ -20,6 +30,9 @@ export class Recreate {
     readonly blink: Blink,
   ) {
     const m = edit.model;
+    this.#all = anywhere(m);
+    this.#narrow = { ...this.#all };
+    this.#nearCrews = nearestCrews(m, NEAR_CREWS);
     this.#list = new Int32Array(m.visitCount);
     this.#key = new Float64Array(m.visitCount);
     this.#hopKey = new Float64Array(m.hopCount);
@@ -31,9 +44,24 @@ export class Recreate {
     this.#sort(count);
     for (let i = 0; i < count; i++) {
       const v = this.#list[i]!;
-      if (s.crewOf[v]! < 0) insertCheapest(this.edit, v, this.blink);
+      if (s.crewOf[v]! >= 0) continue;
+      if (ruin.wasDay[v]! >= 0 && this.#putNear(ruin, v)) continue;
+      insertCheapest(this.edit, v, this.blink, this.#all);
     }
     for (let i = 0; i < count; i++) if (s.crewOf[this.#list[i]!]! < 0) this.#dropFollowers(this.#list[i]!);
+  }
+
+  /** Near where it was; false = not placed, or to be looked for everywhere this time. */
+  #putNear(ruin: Ruin, v: number): boolean {
+    const m = this.edit.model;
+    if (this.random.next() < WIDE_RATE) return false;
+    const narrow = this.#narrow;
+    const daysAway = LEAST_DAYS_AWAY + this.random.below(MOST_DAYS_AWAY - LEAST_DAYS_AWAY);
+    narrow.firstDay = ruin.wasDay[v]! - daysAway;
+    narrow.lastDay = ruin.wasDay[v]! + daysAway;
+    narrow.crews = this.#nearCrews(m.place[v]!);
+    if (m.partner[v]! >= 0) narrow.otherCrews = this.#nearCrews(m.place[m.partner[v]!]!);
+    return insertCheapest(this.edit, v, this.blink, narrow);
   }
 
   /** What was taken, and visits that were out before: all of them when few, else the next ones in turn. */
@@ -46,9 +74,7 @@ export class Recreate {
       this.#scanFrom = this.#scanFrom + 1 < m.visitCount ? this.#scanFrom + 1 : 0;
       const v = this.#scanFrom;
       if (s.crewOf[v]! >= 0 || m.blocked[v] === 1 || m.kept[v] !== undefined || leadOf(m, v) !== v) continue;
-      let isNew = true;
-      for (let i = 0; i < ruin.poolSize && isNew; i++) if (ruin.pool[i] === v) isNew = false;
-      if (isNew) this.#list[count++] = v;
+      if (ruin.wasDay[v]! < 0) this.#list[count++] = v;
     }
     return count;
   }

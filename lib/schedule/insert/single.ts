@@ -1,20 +1,13 @@
 /** The cheapest place of a visit that one crew does. */
 import type { PlanEdit } from "../edit";
-import { hopGuide } from "../hopTerms";
 import { OK } from "../rules";
 import type { Blink } from "./blink";
 import { couldGoOn, detour, freeMin, passing } from "./detour";
-import { ANYWHERE, dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
+import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
 /** Fills `spot` with the best place of `v`; its cost stays Infinity when there is none. */
-export function findSpot(
-  edit: PlanEdit,
-  v: number,
-  blink: Blink,
-  spot: Spot,
-  within: Within = ANYWHERE,
-): void {
+export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot, within: Within): void {
   const { model: m, state: s } = edit;
   spot.clear();
   if (dayRange(m, s, v) !== OK) return;
@@ -23,17 +16,16 @@ export function findSpot(
   const w = m.problem.weights;
   const crews = m.crewCount;
   const crewDays = crews * m.dayCount;
-  const h = m.hop[v]!;
-  const now = hopGuide(m, s, h, -1, 0, 0);
+  edit.aim(v);
   const firstClass = m.segClass[m.segFrom[v]!]! * m.dayCount;
 
   for (let day = firstDay; day <= lastDay; day++) {
     if ((m.masks[v]![firstClass + day]! & 0xffffff) === 0) continue;
-    const dayCost = hopGuide(m, s, h, v, day, day) - now;
+    const dayCost = edit.aimed.with(v, day, day) - edit.aimed.now;
     if (dayCost >= spot.cost) continue;
     const workMin = m.workMin[v]! * m.stretch[v]![day]!;
-    for (let c = 0; c < crews; c++) {
-      if (within.crew >= 0 && c !== within.crew) continue;
+    for (let i = 0; i < within.crews.length; i++) {
+      const c = within.crews[i]!;
       const at = day * crews + c;
       if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
       const fixedCost = dayCost + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
@@ -56,7 +48,7 @@ export function findSpot(
           (follower < 0 && m.canPause[v] === 1 && couldGoOn(m, s, v, c, day, work));
         const least = fixedCost + passing.cost;
         if (fits && least < spot.cost) {
-          const cost = edit.trial(v, c, day, after, -1, -1, now);
+          const cost = edit.trial(v, c, day, after, -1, -1);
           if (cost < spot.cost) spot.set(cost, c, day, after);
         }
         if (follower < 0 || waitsFor(m, follower, v)) break;

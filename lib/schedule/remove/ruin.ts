@@ -15,6 +15,8 @@ export class Ruin {
   /** What was taken out since `clear`; pairs by their lead. */
   readonly pool: Int32Array;
   poolSize = 0;
+  /** Start day of a visit when it was taken; -1 = not taken since `clear`. */
+  readonly wasDay: Int32Array;
   /** About how many visits to take this time. */
   quota = 0;
 
@@ -24,9 +26,11 @@ export class Ruin {
     readonly near: (place: number) => Int32Array,
   ) {
     this.pool = new Int32Array(edit.model.visitCount);
+    this.wasDay = new Int32Array(edit.model.visitCount).fill(-1);
   }
 
   clear(quota: number): void {
+    for (let i = 0; i < this.poolSize; i++) this.wasDay[this.pool[i]!] = -1;
     this.poolSize = 0;
     this.quota = quota;
   }
@@ -45,7 +49,9 @@ export class Ruin {
     if (b >= 0) this.#takeFollowers(b);
     if (s.crewOf[v]! >= 0) this.edit.remove(v);
     if (b >= 0 && s.crewOf[b]! >= 0) this.edit.remove(b);
-    this.pool[this.poolSize++] = leadOf(m, v);
+    const lead = leadOf(m, v);
+    this.wasDay[lead] = s.startDay[v]!;
+    this.pool[this.poolSize++] = lead;
   }
 
   #takeFollowers(v: number): void {
