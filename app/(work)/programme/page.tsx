@@ -101,11 +101,8 @@ export default async function ProgrammePage() {
           href="/stock"
         />
       </StatRow>
-      <div className="grid gap-4 xl:grid-cols-2">
-        <Panel
-          title="Done against plan and promise"
-          foot="P50 is the plan in force. P80 adds, visit by visit, the time that past weather adds in one year of five; knock-on between visits is not in it."
-        >
+      <div className="mt-4 grid gap-4 xl:grid-cols-2">
+        <Panel foot="P50 is the plan in force. P80 adds, visit by visit, the time that past weather adds in one year of five; knock-on between visits is not in it.">
           <SCurveChart points={progressCurve(hops, today)} today={today} />
         </Panel>
         <Panel title="What threatens it" note="Earliest promise first." flush>
@@ -151,7 +148,7 @@ export default async function ProgrammePage() {
           ) : null}
         </Panel>
         {weeks ? (
-          <Panel title="Crews">
+          <Panel>
             <CrewLoadChart
               weeks={weeks.mondays}
               crews={weeks.crews.map((c) => ({

@@ -2,15 +2,15 @@ import { formatDuration } from "@/app/_ui/format";
 import { Tag } from "@/app/_ui/StateMark";
 import type { CrewStep } from "@/lib/programme";
 
-/** The steps in order, each with its figures and cautions. */
-export function StepList({ steps }: { steps: readonly CrewStep[] }) {
+/** Steps with their figures and cautions; the number is the step's place in the whole visit. */
+export function StepList({ steps, numbered }: { steps: readonly CrewStep[]; numbered: readonly CrewStep[] }) {
   return (
     <ol className="grid gap-3">
-      {steps.map((s, i) => (
+      {steps.map((s) => (
         <li key={s.id} className="border-line grid gap-1 border-b pb-3 last:border-b-0">
           <p className="flex flex-wrap items-baseline gap-x-2">
             <strong>
-              {i + 1}. {s.name}
+              {numbered.indexOf(s) + 1}. {s.name}
             </strong>
             <Tag>{s.where}</Tag>
             <span className="text-quiet">

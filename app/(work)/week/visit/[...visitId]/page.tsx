@@ -3,7 +3,9 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { nowMillis, today } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
-import { formatClock, formatDate, formatDuration, formatInstant } from "@/app/_ui/format";
+import { LinkButton } from "@/app/_ui/Button";
+import { Disclosure } from "@/app/_ui/Disclosure";
+import { formatClock, formatCount, formatDate, formatDuration, formatInstant } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -20,6 +22,13 @@ import { StepList } from "./StepList";
 
 export const metadata: Metadata = { title: "Visit" };
 
+const CREW_PLACES = [
+  { where: "ground", words: "On the ground" },
+  { where: "aloft", words: "Aloft" },
+  { where: "indoor", words: "Indoors" },
+  { where: "both ends", words: "Both ends together" },
+] as const;
+
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
   const visitor = await requireRole("crew lead", "manager", "administrator");
   const db = database();
@@ -31,6 +40,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const isAlignment = visit.kind === "alignment";
   const weather = hoursOfVisit(db, desk);
   const last = reports.at(-1);
+  const setupMin = Math.ceil(estimate.setupMin ?? 0);
+  const steps = crewSteps(estimate, hop, end, takeoff);
   return (
     <>
       <PageHead
@@ -39,6 +50,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           { label: "My week", href: visitor.role === "crew lead" ? "/week" : `/week?crew=${visit.crewCode}` },
         ]}
         lead={`${isAlignment ? "Alignment and acceptance" : "Install"} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
+        actions={<LinkButton href="#report">Report</LinkButton>}
         marks={
           last ? (
             <StateMark
@@ -50,9 +62,14 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       <div className="grid max-w-3xl gap-4">
         <Panel title="When and where">
           <dl className="grid grid-cols-[7.5rem_1fr] gap-x-3 gap-y-1">
-            <dt>Start</dt>
+            <dt>On site</dt>
             <dd>
-              {formatDate(visit.startOn)}, {formatClock(visit.startMin)} ({site.zone})
+              {formatDate(visit.startOn)}, from about {formatClock((visit.startMin ?? 0) - setupMin)} (
+              {site.zone})
+            </dd>
+            <dt>Work begins</dt>
+            <dd>
+              {formatClock(visit.startMin)}, after {formatDuration(setupMin)} of set-up
             </dd>
             <dt>End</dt>
             <dd>
@@ -119,7 +136,14 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           title="Steps"
           note="For this scheme, these heights and these radios. The maker's instructions come first."
         >
-          <StepList steps={crewSteps(estimate, hop, end, takeoff)} />
+          {CREW_PLACES.map(({ where, words }) => {
+            const here = steps.filter((s) => s.where === where);
+            return here.length > 0 ? (
+              <Disclosure key={where} summary={`${words}: ${formatCount(here.length, "step")}`}>
+                <StepList steps={here} numbered={steps} />
+              </Disclosure>
+            ) : null;
+          })}
         </Panel>
         <Panel title="Report" id="report">
           {last ? (
