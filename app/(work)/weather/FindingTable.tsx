@@ -18,7 +18,7 @@ export function FindingTable({ findings }: { findings: readonly VisitFinding[] }
   const sorted = [...findings].sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state));
   return (
     <ScrollRegion label="Planned visits against the forecast">
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">Visit</th>
@@ -33,23 +33,25 @@ export function FindingTable({ findings }: { findings: readonly VisitFinding[] }
         <tbody>
           {sorted.map((f) => (
             <tr key={f.visit.visitId}>
-              <th scope="row">
-                <Link href={hopPath(f.visit.hopCode)}>{f.visit.hopCode}</Link> {f.visit.side} {f.visit.kind}
+              <th data-label="Visit" scope="row">
+                <span>
+                  <Link href={hopPath(f.visit.hopCode)}>{f.visit.hopCode}</Link> {f.visit.side} {f.visit.kind}
+                </span>
               </th>
-              <td>
+              <td data-label="Forecast">
                 <StateMark state={WORDS[f.state].state}>{WORDS[f.state].word}</StateMark>
               </td>
-              <td>
+              <td data-label="Site">
                 <Link href={`${sitePath(f.visit.siteCode)}?tab=weather`}>{f.visit.siteCode}</Link>
               </td>
-              <td>{f.visit.crewCode}</td>
-              <td>
+              <td data-label="Crew">{f.visit.crewCode}</td>
+              <td data-label="Planned">
                 {formatDate(f.visit.startOn, "weekday")} {formatClock(f.visit.startMin)} to{" "}
                 {f.visit.endOn === f.visit.startOn ? "" : `${formatDate(f.visit.endOn, "weekday")} `}
                 {formatClock(f.visit.endMin)}
               </td>
-              <td>{finishWords(f)}</td>
-              <td>{f.why ?? dayWords(f)}</td>
+              <td data-label="By the forecast it ends">{finishWords(f)}</td>
+              <td data-label="What takes the hours of the first day">{f.why ?? dayWords(f)}</td>
             </tr>
           ))}
         </tbody>

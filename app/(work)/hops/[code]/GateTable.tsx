@@ -13,7 +13,7 @@ export function GateTable({ gates, change }: { gates: readonly Gate[]; change?: 
   const sorted = [...gates].sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state));
   return (
     <ScrollRegion label="Gates">
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">Gate</th>
@@ -31,16 +31,18 @@ export function GateTable({ gates, change }: { gates: readonly Gate[]; change?: 
         <tbody>
           {sorted.map((g) => (
             <tr key={gateKey(g)}>
-              <th scope="row">{g.kind}</th>
-              <td>{g.side ? `${g.side} end` : "both ends"}</td>
-              <td>
+              <th data-label="Gate" scope="row">
+                {g.kind}
+              </th>
+              <td data-label="Holds">{g.side ? `${g.side} end` : "both ends"}</td>
+              <td data-label="State">
                 <StateMark state={g.state}>
                   {g.state === "open" ? "Open, no date" : g.state === "dated" ? "Expected" : "Met"}
                 </StateMark>
               </td>
-              <td>{formatDate(g.dueOn)}</td>
-              <td>{g.owner}</td>
-              {change ? <td>{change(g)}</td> : null}
+              <td data-label="Date">{formatDate(g.dueOn)}</td>
+              <td data-label="Owner">{g.owner}</td>
+              {change ? <td data-label="Change">{change(g)}</td> : null}
             </tr>
           ))}
         </tbody>

@@ -33,7 +33,7 @@ export function CheckList({ checks, label }: { checks: readonly DesignCheck[]; l
 function CheckTable({ checks, label }: { checks: readonly DesignCheck[]; label: string }) {
   return (
     <ScrollRegion label={label}>
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">State</th>
@@ -51,14 +51,24 @@ function CheckTable({ checks, label }: { checks: readonly DesignCheck[]; label: 
         <tbody>
           {checks.map((c) => (
             <tr key={`${c.rule} ${c.where} ${c.message}`}>
-              <td>
+              <td data-label="State">
                 <StateMark state={c.state}>{WORDS[c.state]}</StateMark>
               </td>
-              <th scope="row">{c.where}</th>
-              <td className="min-w-64">{c.message}</td>
-              <td data-align="end">{formatQuantity(c.figure, c.unit ?? "", 2)}</td>
-              <td data-align="end">{formatQuantity(c.limit, c.unit ?? "", 2)}</td>
-              <td className="min-w-56">{c.remedy}</td>
+              <th data-label="Where" scope="row">
+                {c.where}
+              </th>
+              <td data-label="What" className="min-w-64">
+                {c.message}
+              </td>
+              <td data-label="Figure" data-align="end">
+                {formatQuantity(c.figure, c.unit ?? "", 2)}
+              </td>
+              <td data-label="Limit" data-align="end">
+                {formatQuantity(c.limit, c.unit ?? "", 2)}
+              </td>
+              <td data-label="What to do" className="min-w-56">
+                {c.remedy}
+              </td>
             </tr>
           ))}
         </tbody>

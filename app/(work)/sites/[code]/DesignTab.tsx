@@ -172,7 +172,7 @@ function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
 function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
   return (
     <ScrollRegion label="Take-off lines">
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">Item</th>
@@ -191,17 +191,25 @@ function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
         <tbody>
           {takeoff.lines.map((l) => (
             <tr key={`${l.ruleId} ${l.itemCode}`}>
-              <th scope="row">{l.name}</th>
-              <td>
+              <th data-label="Item" scope="row">
+                {l.name}
+              </th>
+              <td data-label="Code">
                 <code>{l.itemCode}</code>
               </td>
-              <td data-align="end">{l.level === "order" ? "per order" : formatAmount(l.quantity, l.unit)}</td>
-              <td data-align="end">{formatAmount(l.exact, l.unit)}</td>
-              <td>
+              <td data-label="Rounded" data-align="end">
+                {l.level === "order" ? "per order" : formatAmount(l.quantity, l.unit)}
+              </td>
+              <td data-label="Exact" data-align="end">
+                {formatAmount(l.exact, l.unit)}
+              </td>
+              <td data-label="Rounded per">
                 {l.level}, {formatNumber(l.step, 2)} {l.unit}
               </td>
-              <td>{l.owner}</td>
-              <td className="min-w-72">{l.reason}</td>
+              <td data-label="Owner">{l.owner}</td>
+              <td data-label="Why" className="min-w-72">
+                {l.reason}
+              </td>
             </tr>
           ))}
         </tbody>

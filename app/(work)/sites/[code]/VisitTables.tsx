@@ -10,7 +10,7 @@ import type { VisitView } from "@/db/queries/siteViews";
 export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
   return (
     <ScrollRegion label="Visits of the plan in force">
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">Visit</th>
@@ -26,28 +26,32 @@ export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
         <tbody>
           {visits.map((v) => (
             <tr key={v.visitId}>
-              <th scope="row">
-                <Link href={hopPath(v.hopCode)}>{v.hopCode}</Link> {v.side} {v.kind}
+              <th data-label="Visit" scope="row">
+                <span>
+                  <Link href={hopPath(v.hopCode)}>{v.hopCode}</Link> {v.side} {v.kind}
+                </span>
               </th>
-              <td>
+              <td data-label="Site">
                 <Link href={sitePath(v.siteCode)}>{v.siteCode}</Link>
               </td>
-              <td>
+              <td data-label="When">
                 {v.startOn && v.endOn ? (
-                  <>
+                  <span>
                     {formatDate(v.startOn, "weekday")} {formatClock(v.startMin)} to{" "}
                     {v.endOn === v.startOn ? "" : `${formatDate(v.endOn, "weekday")} `}
                     {formatClock(v.endMin)} {v.isPinned ? <StateMark state="pinned" /> : null}
-                  </>
+                  </span>
                 ) : (
                   <StateMark state="unplaced">
                     {`Not placed: ${v.unplacedDetail ?? v.unplacedRule ?? "no reason kept"}`}
                   </StateMark>
                 )}
               </td>
-              <td>{v.crewCode ? `${v.crewCode} ${v.crewName ?? ""}` : "–"}</td>
-              <td data-align="end">{formatDuration(v.durationMin)}</td>
-              <td>
+              <td data-label="Crew">{v.crewCode ? `${v.crewCode} ${v.crewName ?? ""}` : "–"}</td>
+              <td data-label="Work" data-align="end">
+                {formatDuration(v.durationMin)}
+              </td>
+              <td data-label="Kit">
                 <KitCell visit={v} />
               </td>
             </tr>
@@ -61,13 +65,13 @@ export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
 function KitCell({ visit }: { visit: VisitView }) {
   if (!visit.kitState) return <>{visit.kind === "alignment" ? "no material" : "no kit planned"}</>;
   return (
-    <>
-      <Link href={`/kits/${encodeURIComponent(visit.visitId)}`}>
+    <span>
+      <Link href={`/kits/${visit.visitId.split("/").map(encodeURIComponent).join("/")}`}>
         {visit.kitState}, pick {formatDate(visit.kitPickOn, "day")},{" "}
         {formatQuantity(visit.kitMassKg, "kg", 0)}
       </Link>{" "}
       {visit.shortLines > 0 ? <StateMark state="short">{visit.shortLines} short</StateMark> : null}
-    </>
+    </span>
   );
 }
 
@@ -77,7 +81,7 @@ const OUTCOME = { done: "done", "part done": "under way", hold: "hold" } as cons
 export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
   return (
     <ScrollRegion label="Reports from the field">
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">Day</th>
@@ -93,16 +97,22 @@ export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
         <tbody>
           {reports.map((r) => (
             <tr key={r.id}>
-              <th scope="row">{formatDate(r.workedOn)}</th>
-              <td>{r.visitId.replaceAll("/", " ")}</td>
-              <td>
+              <th data-label="Day" scope="row">
+                {formatDate(r.workedOn)}
+              </th>
+              <td data-label="Visit">{r.visitId.replaceAll("/", " ")}</td>
+              <td data-label="Outcome">
                 <StateMark state={OUTCOME[r.outcome]}>{r.outcome}</StateMark>
               </td>
-              <td>
+              <td data-label="Crew">
                 <Tag>{r.crewCode}</Tag>
               </td>
-              <td data-align="end">{formatDuration(r.workedMin)}</td>
-              <td className="min-w-56">{[r.holdReason, r.note].filter(Boolean).join(": ") || "–"}</td>
+              <td data-label="Worked" data-align="end">
+                {formatDuration(r.workedMin)}
+              </td>
+              <td data-label="Note" className="min-w-56">
+                {[r.holdReason, r.note].filter(Boolean).join(": ") || "–"}
+              </td>
             </tr>
           ))}
         </tbody>
