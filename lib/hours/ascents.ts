@@ -1,7 +1,7 @@
 import type { StructureKind } from "@/lib/site";
 import { ascentMin, climbRange, descentMin, workPerAscentMin } from "./climb";
-import { worksAloft } from "./crew";
 import { addThreePoints, pertMeanMin } from "./pert";
+import { worksAloft } from "./taskOrder";
 import type { EndTask, HourNorms, ThreePoint } from "./types";
 
 /** The way up and down that an ascent takes. */

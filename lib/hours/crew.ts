@@ -1,5 +1,5 @@
-import { betweenAloft } from "./closure";
 import { DEFAULT_NORMS } from "./norms";
+import { betweenAloft, worksAloft } from "./taskOrder";
 import type { CrewComposition, CrewNeeds, CrewShortfall, EndTask, HourNorms, Skill } from "./types";
 
 type SiteRules = Pick<HourNorms, "climbersAloft" | "rescuersOnSite" | "peopleWhileHoisting">;
@@ -21,11 +21,6 @@ export function crewNeeds(tasks: readonly EndTask[], rules: SiteRules = DEFAULT_
     technicians: most("technician"),
     people: Math.max(0, hoisting, ...together),
   };
-}
-
-/** Does the task take its climbers up the structure? At both ends too. */
-export function worksAloft(t: EndTask): boolean {
-  return t.where === "aloft" || (t.where === "both ends" && (t.people.climber ?? 0) > 0);
 }
 
 /**

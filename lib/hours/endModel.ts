@@ -1,7 +1,6 @@
-import { indexById } from "./closure";
-import { worksAloft } from "./crew";
 import { handsOfParty, wantsOnGround } from "./parties";
 import { ascentSpans } from "./peopleResources";
+import { indexById, worksAloft } from "./taskOrder";
 import type { CrewComposition, EndTask } from "./types";
 
 /**

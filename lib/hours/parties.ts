@@ -1,4 +1,5 @@
-import { matchPeople, worksAloft } from "./crew";
+import { matchPeople } from "./crew";
+import { worksAloft } from "./taskOrder";
 import type { CrewComposition, EndTask, Skill } from "./types";
 
 /** More than this in one place on a structure get in each other's way (from memory). */

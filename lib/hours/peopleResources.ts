@@ -1,9 +1,8 @@
-import { indexById } from "./closure";
 import { precedenceOrder } from "./cpm";
-import { worksAloft } from "./crew";
 import { bitCount, reachability } from "./generation";
 import { handsOfParty, wantsOnGround } from "./parties";
 import type { Project, ProjectSpan } from "./project";
+import { indexById, worksAloft } from "./taskOrder";
 import type { CrewComposition, EndTask, Skill } from "./types";
 
 /**

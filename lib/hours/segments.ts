@@ -1,5 +1,5 @@
 import type { WorkClass } from "@/lib/weather";
-import { worksAloft } from "./crew";
+import { worksAloft } from "./taskOrder";
 import type { EndTask, WorkSegment } from "./types";
 
 /** Which class a stretch asks for when several kinds of work run at once: the first of these. */

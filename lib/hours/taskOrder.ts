@@ -1,5 +1,9 @@
-import { worksAloft } from "./crew";
 import type { EndTask } from "./types";
+
+/** Does the task take its climbers up the structure? At both ends too. */
+export function worksAloft(t: EndTask): boolean {
+  return t.where === "aloft" || (t.where === "both ends" && (t.people.climber ?? 0) > 0);
+}
 
 /** Index of each task by id. */
 export function indexById(tasks: readonly EndTask[]): ReadonlyMap<string, number> {
