@@ -24,7 +24,7 @@ export interface DataTableProps<Row extends object> {
   /** Keep it stable: at module scope or in a useMemo. */
   columns: readonly Column<Row>[];
   rowId: (row: Row) => string;
-  /** Where a row leads: Enter, a press on the row, the arrow on its card. Put a Link in the first cell as well. */
+  /** Where a row leads: Enter, a press on the row, the arrow on its card. Put a RowLink in the first cell as well. */
   rowHref?: (row: Row) => string;
   /** Instead of an address: what opening a row does. */
   onOpen?: (row: Row) => void;

@@ -1,10 +1,10 @@
-import Link from "next/link";
 import { useId } from "react";
 import type { DrumPlan } from "@/lib/drums";
 import { Disclosure } from "./Disclosure";
 import { markStepCm, stretchesOf } from "./drawings/drumScale";
 import { FiguresTable } from "./FiguresTable";
 import { DEFAULT_LOCALE, formatCm, formatDate, formatNumber } from "./format";
+import { RowLink } from "./RowLink";
 import { ScrollRegion } from "./ScrollRegion";
 
 export interface DrumDrawingProps {
@@ -58,7 +58,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
             return (
               <div key={drum.id} className="ui-drum">
                 <div className="ui-drum-name">
-                  {href ? <Link href={href}>{drum.serial}</Link> : <strong>{drum.serial}</strong>}
+                  {href ? <RowLink href={href}>{drum.serial}</RowLink> : <strong>{drum.serial}</strong>}
                   <span>
                     {drum.cableCode}
                     {drum.isNew ? `, new, from ${formatDate(drum.availableOn, "day", locale)}` : ""}

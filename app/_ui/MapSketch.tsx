@@ -1,6 +1,5 @@
 "use client";
 
-import Link from "next/link";
 import { type PointerEvent, useMemo, useRef, useState } from "react";
 import { bearingDeg, distanceKm } from "@/lib/geo";
 import type { StructureKind } from "@/lib/site";
@@ -9,6 +8,7 @@ import { Disclosure } from "./Disclosure";
 import { fitProjection, scaleBarKm } from "./drawings/projection";
 import { DEFAULT_LOCALE, formatCount, formatNumber } from "./format";
 import { Glyph } from "./Glyph";
+import { RowLink } from "./RowLink";
 import { ScrollRegion } from "./ScrollRegion";
 import { StateMark } from "./StateMark";
 import { STATES, type StateName } from "./states";
@@ -240,7 +240,7 @@ export function MapSketch(props: MapSketchProps) {
                 return (
                   <tr key={hop.id} aria-current={hop.id === selectedHopId ? "true" : undefined}>
                     <th scope="row">
-                      {hop.href ? <Link href={hop.href}>{hop.code}</Link> : hop.code}
+                      {hop.href ? <RowLink href={hop.href}>{hop.code}</RowLink> : hop.code}
                       {onSelectHop ? (
                         <Button kind="plain" size="small" onClick={() => onSelectHop(hop.id)}>
                           Show<span className="sr-only"> {hop.code} on the map</span>

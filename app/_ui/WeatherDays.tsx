@@ -1,10 +1,10 @@
 "use client";
 
-import Link from "next/link";
 import { useRef, useState } from "react";
 import { type CalendarDate, weekdayOf } from "@/lib/time";
 import type { LimitingFactor } from "@/lib/weather";
 import { DEFAULT_LOCALE, formatDate, formatNumber } from "./format";
+import { RowLink } from "./RowLink";
 import { useGridCursor } from "./useGridCursor";
 import { FACTOR_LOOK } from "./weather/factors";
 import { WeatherKey } from "./weather/WeatherKey";
@@ -74,7 +74,7 @@ export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE
             {rows.map((row, r) => (
               <tr key={row.id}>
                 <th scope="row">
-                  {row.href ? <Link href={row.href}>{row.label}</Link> : row.label}
+                  {row.href ? <RowLink href={row.href}>{row.label}</RowLink> : row.label}
                   {row.note ? <small>{row.note}</small> : null}
                 </th>
                 {days.map((day, c) => {

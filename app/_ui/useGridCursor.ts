@@ -1,12 +1,12 @@
 "use client";
 
-import { type KeyboardEvent, type RefObject, useEffect, useRef, useState } from "react";
+import { type KeyboardEvent, type RefObject, useCallback, useEffect, useRef, useState } from "react";
 
 export interface GridCursor {
   row: number;
   column: number;
   isAt: (row: number, column: number) => boolean;
-  /** Sets the cursor without moving the focus: on focus or press of a cell. */
+  /** Sets the cursor without moving the focus: on focus or press of a cell. The same function on every render. */
   set: (row: number, column: number) => void;
   /** Moves cursor and focus. */
   go: (row: number, column: number) => void;
@@ -28,24 +28,30 @@ export function useGridCursor(
   start: { row: number; column: number } = { row: 0, column: 0 },
 ): GridCursor {
   const [at, setAt] = useState(start);
-  const wantsFocus = useRef(false);
+  // The target itself, not a flag: React may still run an effect of an earlier render after the key was heard.
+  const wanted = useRef<{ row: number; column: number }>(undefined);
   const row = Math.min(at.row, Math.max(0, rowCount - 1));
   const column = Math.min(at.column, Math.max(0, columnCount - 1));
 
   useEffect(() => {
-    if (!wantsFocus.current) return;
-    const cell = root.current?.querySelector<HTMLElement>(`[data-cell="${row},${column}"]`);
+    const target = wanted.current;
+    if (!target) return;
+    const cell = root.current?.querySelector<HTMLElement>(`[data-cell="${target.row},${target.column}"]`);
     if (!cell) return;
-    wantsFocus.current = false;
+    wanted.current = undefined;
     cell.focus();
   });
 
+  const set = useCallback((r: number, c: number) => {
+    setAt((now) => (now.row === r && now.column === c ? now : { row: r, column: c }));
+  }, []);
   function go(toRow: number, toColumn: number): void {
-    wantsFocus.current = true;
-    setAt({
+    const target = {
       row: Math.max(0, Math.min(rowCount - 1, toRow)),
       column: Math.max(0, Math.min(columnCount - 1, toColumn)),
-    });
+    };
+    wanted.current = target;
+    setAt(target);
   }
   function onKey(event: KeyboardEvent): boolean {
     if (event.altKey || event.metaKey) return false;
@@ -69,7 +75,7 @@ export function useGridCursor(
     row,
     column,
     isAt: (r, c) => r === row && c === column,
-    set: (r, c) => setAt({ row: r, column: c }),
+    set,
     go,
     onKey,
   };

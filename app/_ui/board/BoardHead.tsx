@@ -2,6 +2,7 @@
 // biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
 "use client";
 
+import { memo } from "react";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { formatClock, formatDate, formatNumber, formatWeek } from "../format";
 import { Glyph } from "../Glyph";
@@ -23,7 +24,7 @@ export interface BoardHeadProps {
 }
 
 /** Weeks and days across the top of the board. */
-export function BoardHead(props: BoardHeadProps) {
+export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
   const { firstDay, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
   const days = Array.from({ length: to - from }, (_, i) => from + i);
   const weeks = days.filter((day) => day === from || weekdayOf(addDays(firstDay, day)) === 1);
@@ -90,7 +91,7 @@ export function BoardHead(props: BoardHeadProps) {
       })}
     </div>
   );
-}
+});
 
 /** As much of the date as the column holds. */
 function dayWords(date: CalendarDate, zoom: Zoom, locale: string): string {

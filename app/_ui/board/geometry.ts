@@ -1,4 +1,4 @@
-import type { BoardVisit } from "./types";
+import type { BoardDay, BoardVisit } from "./types";
 
 /** The stretch of the working day that a day column shows. Minutes of the day. */
 export interface DaySpan {
@@ -78,4 +78,56 @@ export function topsOf(heights: readonly number[]): readonly number[] {
   const tops = [0];
   for (const height of heights) tops.push((tops.at(-1) ?? 0) + height);
   return tops;
+}
+
+/** Days that are mounted and dropped together while scrolling. */
+export const CHUNK_DAYS = 7;
+
+/** The visits of one crew that start in one stretch of `CHUNK_DAYS` days. */
+export interface Chunk {
+  firstDay: number;
+  blocks: readonly PlacedBlock[];
+  /** Last day that any of its visits reaches. */
+  lastDay: number;
+}
+
+/** All chunks of a crew, from day 0 to the end of the board, also those without a visit. */
+export function chunksOf(blocks: readonly PlacedBlock[], dayCount: number): readonly Chunk[] {
+  return Array.from({ length: Math.ceil(dayCount / CHUNK_DAYS) }, (_, index) => {
+    const firstDay = index * CHUNK_DAYS;
+    const own = blocks.filter(({ visit }) => Math.floor(visit.startDay / CHUNK_DAYS) === index);
+    const lastDay = Math.max(firstDay + CHUNK_DAYS - 1, ...own.map(({ visit }) => visit.endDay));
+    return { firstDay, blocks: own, lastDay };
+  });
+}
+
+/** Chunks to draw for days [from, to): those in it, those that reach into it, and the one with the cursor. */
+export function chunksInView(
+  chunks: readonly Chunk[],
+  from: number,
+  to: number,
+  cursorDay?: number,
+): readonly Chunk[] {
+  return chunks.filter(
+    (chunk) =>
+      (chunk.firstDay < to && chunk.lastDay >= from) ||
+      (cursorDay !== undefined && Math.floor(cursorDay / CHUNK_DAYS) * CHUNK_DAYS === chunk.firstDay),
+  );
+}
+
+/** Days off in [from, to), next to each other for the same reason taken as one. */
+export function offRuns(
+  days: readonly BoardDay[],
+  from: number,
+  to: number,
+): readonly { from: number; to: number; why?: string }[] {
+  const runs: { from: number; to: number; why?: string }[] = [];
+  for (let day = from; day < Math.min(to, days.length); day++) {
+    const state = days[day];
+    if (!state || state.works) continue;
+    const last = runs.at(-1);
+    if (last && last.to === day && last.why === state.why) last.to = day + 1;
+    else runs.push({ from: day, to: day + 1, why: state.why });
+  }
+  return runs;
 }

@@ -51,7 +51,8 @@ export function TableGrid<Row extends object>(props: TableGridProps<Row>) {
   const { label, rows, columns, view, change, onOpen, selection, locale, rowWord, height, everyRow } = props;
   const scroller = useRef<HTMLDivElement>(null);
   const [active, setActive] = useState(0);
-  const focusNext = useRef(false);
+  // The row itself, not a flag: React may still run an effect of an earlier render after the key was heard.
+  const wanted = useRef<number>(undefined);
   const rowPx = useMedia("(pointer: coarse), (max-width: 40rem)") ? 48 : 40;
   const headPx = rowPx;
 
@@ -75,16 +76,16 @@ export function TableGrid<Row extends object>(props: TableGridProps<Row>) {
   const current = Math.min(active, Math.max(0, rows.length - 1));
 
   useEffect(() => {
-    if (!focusNext.current) return;
-    const row = scroller.current?.querySelector<HTMLElement>(`tr[data-index="${current}"]`);
+    if (wanted.current === undefined) return;
+    const row = scroller.current?.querySelector<HTMLElement>(`tr[data-index="${wanted.current}"]`);
     if (!row) return; // not drawn yet: the scroll brings it and this runs again
-    focusNext.current = false;
+    wanted.current = undefined;
     row.focus({ preventScroll: true });
   });
 
   function goTo(index: number): void {
     const next = Math.max(0, Math.min(rows.length - 1, index));
-    focusNext.current = true;
+    wanted.current = next;
     setActive(next);
     virtual.scrollToIndex(next);
   }
@@ -126,6 +127,12 @@ export function TableGrid<Row extends object>(props: TableGridProps<Row>) {
         aria-multiselectable={selection ? true : undefined}
         style={{ minWidth: width }}
         onKeyDown={onKeyDown}
+        // With the active row scrolled out of existence Tab would find no way in: then the table itself takes it.
+        tabIndex={items.some(({ index }) => index === current) ? undefined : 0}
+        onFocus={(event) => {
+          if (event.target === event.currentTarget)
+            goTo(items[Math.min(SPARE_ROWS, items.length - 1)]?.index ?? 0);
+        }}
       >
         <colgroup>
           {selection ? <col style={{ width: SELECT_WIDTH }} /> : null}

@@ -1,6 +1,16 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { blocksOf, daySpanOf, MIN_BLOCK_PX, rangeIn, topsOf, xOf } from "@/app/_ui/board/geometry";
+import {
+  blocksOf,
+  chunksInView,
+  chunksOf,
+  daySpanOf,
+  MIN_BLOCK_PX,
+  offRuns,
+  rangeIn,
+  topsOf,
+  xOf,
+} from "@/app/_ui/board/geometry";
 import type { BoardVisit } from "@/app/_ui/board/types";
 import { visitWords } from "@/app/_ui/board/words";
 import { calendarDate } from "@/lib/time";
@@ -85,6 +95,34 @@ describe("what of a board is drawn", () => {
     expect(rangeIn(0, 700, 100, 182, 7)).toEqual({ from: 0, to: 14 });
     expect(rangeIn(1500, 700, 100, 182, 7)).toEqual({ from: 14, to: 28 });
     expect(rangeIn(18_000, 700, 100, 182, 7)).toEqual({ from: 175, to: 182 });
+  });
+  it("comes in weeks: those in view, those that reach into it, and the one with the cursor", () => {
+    const long = visit({ id: "long", startDay: 5, endDay: 9 });
+    const { blocks } = blocksOf([long, visit({ id: "late", startDay: 20, endDay: 20 })], SPAN, 100);
+    const chunks = chunksOf(blocks, 30);
+    expect(chunks.map((c) => [c.firstDay, c.lastDay, c.blocks.length])).toEqual([
+      [0, 9, 1],
+      [7, 13, 0],
+      [14, 20, 1],
+      [21, 27, 0],
+      [28, 34, 0],
+    ]);
+    const shown = (from: number, to: number, cursor?: number): number[] =>
+      chunksInView(chunks, from, to, cursor).map((c) => c.firstDay);
+    expect(shown(7, 14)).toEqual([0, 7]);
+    expect(shown(14, 21)).toEqual([14]);
+    expect(shown(14, 21, 29)).toEqual([14, 28]);
+  });
+  it("joins days off for the same reason", () => {
+    const days = [true, false, false, false, true].map((works, day) => ({
+      works,
+      why: works ? undefined : day < 3 ? "weekend" : "leave",
+    }));
+    expect(offRuns(days, 0, 9)).toEqual([
+      { from: 1, to: 3, why: "weekend" },
+      { from: 3, to: 4, why: "leave" },
+    ]);
+    expect(offRuns(days, 2, 3)).toEqual([{ from: 2, to: 3, why: "weekend" }]);
   });
   it("stacks rows of different heights", () => expect(topsOf([60, 120, 60])).toEqual([0, 60, 180, 240]));
 });

@@ -1,0 +1,91 @@
+// biome-ignore-all lint/a11y/useSemanticElements: cells are placed freely on a sheet, which a table cannot do
+"use client";
+
+import { memo } from "react";
+import { addDays, type CalendarDate } from "@/lib/time";
+import { formatDate } from "../format";
+import { Block } from "./Block";
+import { CHUNK_DAYS, type Chunk, offRuns } from "./geometry";
+import type { BoardCrew } from "./types";
+import { visitWords } from "./words";
+
+export interface BoardChunkProps {
+  crew: BoardCrew;
+  row: number;
+  chunk: Chunk;
+  dayPx: number;
+  lanePx: number;
+  firstDay: CalendarDate;
+  frozenUntilDay: number;
+  /** Only when it is in this chunk: a selection elsewhere draws nothing here anew. */
+  selectedId?: string;
+  partnerId?: string;
+  cursorDay?: number;
+  canDrag: boolean;
+  locale: string;
+  onSelect: (id: string) => void;
+  onPoint: (id: string | undefined) => void;
+  onCellFocus: (row: number, day: number) => void;
+}
+
+/**
+ * One week of one crew: days off, a cell for each day on which a visit starts and for the cursor. Scrolling
+ * mounts and drops whole chunks and leaves the others alone.
+ */
+export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
+  const { crew, row, chunk, dayPx, lanePx, firstDay, frozenUntilDay, cursorDay, canDrag, locale } = props;
+  const days = new Set(chunk.blocks.map((block) => block.visit.startDay));
+  if (cursorDay !== undefined) days.add(cursorDay);
+  return (
+    <>
+      {offRuns(crew.days, chunk.firstDay, chunk.firstDay + CHUNK_DAYS).map((run) => (
+        <div
+          key={run.from}
+          className="ui-board-off"
+          aria-hidden="true"
+          title={run.why}
+          style={{ left: run.from * dayPx, width: (run.to - run.from) * dayPx }}
+        />
+      ))}
+      {[...days]
+        .sort((a, b) => a - b)
+        .map((day) => {
+          const here = chunk.blocks.filter((block) => block.visit.startDay === day);
+          const state = crew.days[day];
+          const isFrozen = day < frozenUntilDay;
+          const off = state && !state.works ? `, off${state.why ? `: ${state.why}` : ""}` : "";
+          const date = formatDate(addDays(firstDay, day), "weekday", locale);
+          const words = here.map(({ visit }) => visitWords(visit, firstDay, locale));
+          return (
+            <div
+              key={day}
+              role="gridcell"
+              aria-colindex={day + 2}
+              aria-label={`${crew.code}, ${date}${off}${isFrozen ? ", settled" : ""}. ${words.join(". ") || "free"}`}
+              data-cell={`${row},${day}`}
+              tabIndex={cursorDay === day ? 0 : -1}
+              className="ui-board-cell"
+              style={{ left: day * dayPx, width: dayPx }}
+              onFocus={() => props.onCellFocus(row, day)}
+            >
+              {here.map((block, at) => (
+                <Block
+                  key={block.visit.id}
+                  block={block}
+                  cellLeftPx={day * dayPx}
+                  lanePx={lanePx}
+                  words={words[at] ?? ""}
+                  isSelected={block.visit.id === props.selectedId}
+                  isPartner={block.visit.id === props.partnerId}
+                  isFrozen={isFrozen}
+                  canDrag={canDrag}
+                  onSelect={props.onSelect}
+                  onPoint={props.onPoint}
+                />
+              ))}
+            </div>
+          );
+        })}
+    </>
+  );
+});
