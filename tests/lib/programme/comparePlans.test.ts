@@ -1,0 +1,107 @@
+import { describe, expect, it } from "vitest";
+import { costChanges, hopFinishes, movedHops, movedVisits, type PlanRow } from "@/lib/programme";
+import type { PlanCost } from "@/lib/schedule";
+import type { CalendarDate } from "@/lib/time";
+
+const d = (text: string) => text as CalendarDate;
+
+function row(
+  visitId: string,
+  crewCode: string | null,
+  on?: string,
+  startMin = 480,
+): PlanRow & { hopCode: string } {
+  const startOn = on === undefined ? null : d(on);
+  return {
+    visitId,
+    hopCode: visitId.split("/")[0]!,
+    crewCode,
+    startOn,
+    startMin: startOn && startMin,
+    endOn: startOn,
+    endMin: startOn && startMin + 60,
+    isPinned: false,
+    unplacedRule: startOn ? null : "gate",
+    unplacedDetail: startOn ? null : "open gate",
+  };
+}
+
+describe("movedVisits", () => {
+  it("names another crew or day, a lost and a won place; not another hour, not what one plan lacks", () => {
+    const before = [
+      row("A/near/install", "C1", "2026-03-02"),
+      row("B/near/install", "C1", "2026-03-02"),
+      row("C/near/install", "C1", "2026-03-02"),
+      row("D/near/install", null),
+      row("E/near/install", "C1", "2026-03-03"),
+    ];
+    const after = [
+      row("A/near/install", "C1", "2026-03-02", 600),
+      row("B/near/install", "C2", "2026-03-05"),
+      row("C/near/install", null),
+      row("D/near/install", "C1", "2026-03-02"),
+      row("F/near/install", "C1", "2026-03-03"),
+    ];
+    const moved = movedVisits(before, after);
+    expect(moved.map((m) => [m.visitId, m.days])).toEqual([
+      ["C/near/install", undefined],
+      ["D/near/install", undefined],
+      ["B/near/install", 3],
+    ]);
+  });
+});
+
+describe("hop finishes", () => {
+  const promises = new Map([["A", d("2026-03-04")]]);
+
+  it("end with the last visit, against the promise; a hop with an unplaced visit does not end", () => {
+    const rows = [row("A/near/install", "C1", "2026-03-02"), row("A/near/alignment", "C1", "2026-03-06")];
+    expect(hopFinishes(rows, promises).get("A")).toMatchObject({ finishOn: "2026-03-06", daysLate: 2 });
+    const open = hopFinishes([...rows, row("A/far/install", null)], promises).get("A");
+    expect(open?.finishOn).toBeUndefined();
+    expect(open?.daysLate).toBeUndefined();
+  });
+
+  it("are compared hop by hop, the worst change first", () => {
+    const finish = (on?: string) =>
+      hopFinishes([row("A/near/install", on ? "C1" : null, on)], promises).get("A")!;
+    const before = new Map([
+      ["A", finish("2026-03-02")],
+      ["B", { ...finish("2026-03-02"), hopCode: "B" }],
+      ["C", { ...finish("2026-03-02"), hopCode: "C" }],
+      ["D", { ...finish(), hopCode: "D" }],
+    ]);
+    const after = new Map([
+      ["A", finish("2026-03-03")],
+      ["B", { ...finish(), hopCode: "B" }],
+      ["C", { ...finish("2026-03-02"), hopCode: "C" }],
+      ["D", { ...finish("2026-03-09"), hopCode: "D" }],
+    ]);
+    expect(movedHops(before, after).map((h) => h.hopCode)).toEqual(["B", "A", "D"]);
+  });
+});
+
+describe("costChanges", () => {
+  it("tells terms that change, in the units of people, and leaves rounding out", () => {
+    const cost: PlanCost = {
+      total: 0,
+      unplacedVisits: 0,
+      lateHopDays: 0,
+      unfinishedHops: 0,
+      crewDays: 10,
+      overtimeMin: 90,
+      nightsAway: 0,
+      travelKm: 100,
+      travelMin: 120,
+      movedVisits: 0,
+      riskMin: 0,
+      openEndDays: 0,
+      imbalanceMin: 0,
+    };
+    const changes = costChanges(cost, { ...cost, crewDays: 11, overtimeMin: 30, travelKm: 100.01 });
+    expect(changes).toEqual([
+      { label: "Crew days", unit: "days", before: 10, after: 11 },
+      { label: "Overtime", unit: "h", before: 1.5, after: 0.5 },
+    ]);
+  });
+});

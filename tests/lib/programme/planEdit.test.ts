@@ -1,0 +1,154 @@
+import { describe, expect, it } from "vitest";
+import {
+  begunVisits,
+  effectOfMove,
+  judgeByName,
+  otherPlaces,
+  type PlanRow,
+  placedFromRows,
+  planFromRows,
+  problemAgainst,
+  storedNights,
+} from "@/lib/programme";
+import { evaluate, type Plan, type ScheduleProblem } from "@/lib/schedule";
+import { addDays, type CalendarDate } from "@/lib/time";
+import { solved } from "../schedule/plans";
+import { alignment, crew, tiny, visit } from "../schedule/tiny";
+
+const MONDAY = "2026-03-02" as CalendarDate;
+
+/** Two crews, two ends and their alignment on a straight road, five days from a Monday. */
+function hopProblem(): ScheduleProblem {
+  return tiny({
+    road: [0, 40, 50],
+    crews: [crew({ id: "c1", code: "C1" }), crew({ id: "c2", code: "C2" })],
+    visits: [
+      visit({ id: "H1/near/install", label: "H1 near", place: 1 }),
+      visit({ id: "H1/far/install", label: "H1 far", place: 2 }),
+      ...alignment(2, 1, 2, [0, 1]).map((v, i) => ({
+        ...v,
+        id: `H1/${i === 0 ? "near" : "far"}/alignment`,
+      })),
+    ],
+  });
+}
+
+function rowsOf(problem: ScheduleProblem, plan: Plan): PlanRow[] {
+  const at = new Map(plan.placed.map((p) => [p.visit, p]));
+  return problem.visits.map((v, i): PlanRow => {
+    const p = at.get(i);
+    return {
+      visitId: v.id,
+      crewCode: p ? problem.crews[p.crew]!.code : null,
+      startOn: p ? addDays(problem.firstDay, p.startDay) : null,
+      startMin: p?.startMin ?? null,
+      endOn: p ? addDays(problem.firstDay, p.endDay) : null,
+      endMin: p?.endMin ?? null,
+      isPinned: false,
+      unplacedRule: p ? null : "kit",
+      unplacedDetail: p ? null : "short",
+    };
+  });
+}
+
+describe("a stored plan", () => {
+  const problem = hopProblem();
+  const plan = solved(problem);
+  const rows = rowsOf(problem, plan);
+
+  it("reads back as the plan that was stored, at the same cost, with no rule broken", () => {
+    const back = planFromRows(problem, rows, storedNights(problem, plan.nights ?? []), plan.cost);
+    expect(new Set(back.placed)).toEqual(new Set(plan.placed));
+    const cost = evaluate(problem, back);
+    expect(cost.ok && cost.value.total).toBeCloseTo(plan.cost.total, 6);
+    expect(judgeByName(problem, back)).toEqual([]);
+  });
+
+  it("leaves out what lies before the first day or beyond the last, with its reason", () => {
+    const later = { ...problem, firstDay: addDays(problem.firstDay, 30) };
+    const back = planFromRows(later, rows, [], plan.cost);
+    expect(back.placed).toEqual([]);
+    expect(back.unplaced).toHaveLength(4);
+  });
+
+  it("names the visits that began before today", () => {
+    expect(begunVisits(rows, MONDAY)).toEqual(new Set());
+    expect(begunVisits(rows, addDays(MONDAY, 30)).size).toBe(4);
+  });
+
+  it("judges with its own pins and the frozen days of the plan in force", () => {
+    const pinned = rows.map((r) => ({ ...r, isPinned: r.visitId === "H1/near/install" }));
+    const against = problemAgainst(problem, pinned, rows, addDays(MONDAY, 2));
+    expect(against.frozenUntilDay).toBe(2);
+    expect(against.pinned).toEqual(placedFromRows(problem, [pinned[0]!]));
+    expect(problemAgainst(problem, rows, [], addDays(MONDAY, 2)).frozenUntilDay).toBe(0);
+    const moved = rows.map((r) =>
+      r.visitId === "H1/near/install"
+        ? { ...r, startOn: addDays(r.startOn!, 3), endOn: addDays(r.endOn!, 3) }
+        : r,
+    );
+    const broken = judgeByName(against, planFromRows(against, moved, [], plan.cost));
+    expect(broken.map((b) => b.rule)).toContain("kept");
+  });
+});
+
+describe("a move by hand", () => {
+  const problem = hopProblem();
+  const plan = solved(problem);
+  const alignedDay = plan.placed.find((p) => p.visit === 2)!.startDay;
+
+  it("takes an alignment with its other end, to the same hours, and breaks nothing", () => {
+    const on = addDays(problem.firstDay, alignedDay + 1);
+    const effect = effectOfMove(problem, plan, { visitId: "H1/near/alignment", crewCode: "C1", on });
+    expect(effect.ok && effect.value.broken).toEqual([]);
+    if (!effect.ok) return;
+    const [near, far] = effect.value.shifts;
+    expect([near?.visitId, far?.visitId]).toEqual(["H1/near/alignment", "H1/far/alignment"]);
+    expect(near?.to).toMatchObject({ crewCode: "C1", startOn: on });
+    expect(far?.to).toMatchObject({ crewCode: "C2", startOn: on, startMin: near?.to?.startMin });
+    expect(effect.value.after.total - effect.value.before.total).toBeGreaterThan(0);
+  });
+
+  it("may move what the same hand pinned before", () => {
+    const pinned = { ...problem, pinned: plan.placed.filter((p) => p.visit === 2 || p.visit === 3) };
+    const on = addDays(problem.firstDay, alignedDay + 1);
+    const effect = effectOfMove(pinned, plan, { visitId: "H1/near/alignment", crewCode: "C1", on });
+    expect(effect.ok && effect.value.broken).toEqual([]);
+  });
+
+  it("says which hard rule breaks when an install goes behind its alignment", () => {
+    const move = {
+      visitId: "H1/near/install",
+      crewCode: "C1",
+      on: addDays(problem.firstDay, alignedDay + 1),
+    };
+    const effect = effectOfMove(problem, plan, move);
+    expect(effect.ok && effect.value.broken.map((b) => b.rule)).toContain("order");
+    if (effect.ok) for (const b of effect.value.broken) expect(b.message).not.toMatch(/\bday \d/);
+  });
+
+  it("refuses names that the plan does not know, with the field", () => {
+    const move = { visitId: "H1/near/install", crewCode: "C1", on: MONDAY };
+    const paths = [
+      { ...move, visitId: "H9/near/install" },
+      { ...move, crewCode: "C9" },
+      { ...move, on: addDays(MONDAY, 99) },
+    ].map((m) => {
+      const answer = effectOfMove(problem, plan, m);
+      return answer.ok ? "accepted" : answer.problems[0]!.path;
+    });
+    expect(paths).toEqual(["visitId", "crewCode", "on"]);
+  });
+
+  it("lists other places, none of them the one it has, cheapest first", () => {
+    const why = otherPlaces(problem, plan, "H1/far/install", 3);
+    if (!why.ok) throw new Error("refused");
+    const now = rowsOf(problem, plan)[1]!;
+    expect(why.value.places.length).toBeGreaterThan(0);
+    for (const p of why.value.places) {
+      expect([p.visit.crewCode, p.visit.startOn]).not.toEqual([now.crewCode, now.startOn]);
+    }
+    const totals = why.value.places.map((p) => p.difference.total);
+    expect(totals).toEqual([...totals].sort((a, b) => a - b));
+  });
+});
