@@ -134,6 +134,7 @@ class ProofSearch {
     let restart = 1;
     let untilRestart = RESTART_UNIT * luby(restart);
     let starts: number[] | undefined;
+    if (!this.#propagateStart()) return { lowerBound: 1 - this.#bound[2 * this.#end + 1]!, conflicts };
     for (;;) {
       if (this.#propagate()) {
         if (this.#decide()) continue;
@@ -242,6 +243,16 @@ class ProofSearch {
         if (nogood[k] !== x) out.push(nogood[k]! ^ 1, 1 - nogood[k + 1]!);
       }
     }
+  }
+
+  /** Every precedence once: the bounds of the start have no trail entry that would ask for it. */
+  #propagateStart(): boolean {
+    for (let x = 0; x < this.#edges.length; x++) {
+      for (const edge of this.#edges[x]!) {
+        if (!this.#raise(edge.to, this.#bound[x]! + edge.weight, EDGE, x, edge.weight)) return false;
+      }
+    }
+    return true;
   }
 
   /** Propagates to a fixpoint. @returns false on a conflict */

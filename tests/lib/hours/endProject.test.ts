@@ -251,4 +251,19 @@ describe("solveEnd", () => {
     expect(plan.overSpellMin).toBe(0);
     expect(plan.proved).toBe(true);
   });
+
+  it("lets the climb wait rather than keep people up too long, and says when it cannot", () => {
+    // The descent waits for a task of 30 on the ground; the way up and down takes 5 each, and 12 may be spent aloft.
+    const tasks = [task("ground", { minutes: 30, people: { ground: 1 } }), ...ascent([], 5)];
+    tasks[2] = { ...tasks[2]!, after: ["climb-1", "ground"] };
+    const crew = { people: [climber, climber, ["ground"]] as Skill[][] };
+    const limit = (longestSpellMin: number) => ({
+      ...DEFAULT_NORMS,
+      climb: { ...DEFAULT_NORMS.climb, longestSpellMin },
+    });
+    const kept = solveEnd(tasks, crew, limit(12), EXACT, new Random(1));
+    expect(kept).toMatchObject({ makespanMin: 35, overSpellMin: 0, proved: true });
+    const cannot = solveEnd(tasks, crew, limit(9), EXACT, new Random(1));
+    expect(cannot).toMatchObject({ makespanMin: 35, overSpellMin: 1, proved: false });
+  });
 });
