@@ -1,0 +1,206 @@
+/** The board's rows, and plans under a planner's hands: drafts, moves, taking back, putting in force. */
+import { beforeAll, describe, expect, it } from "vitest";
+import {
+  acceptMove,
+  brokenRules,
+  costsSideBySide,
+  effectFor,
+  notesOf,
+  type OpenPlan,
+  openPlan,
+  otherPlacesFor,
+  publish,
+  staleEdit,
+  takeBackMove,
+} from "@/app/_server/planEdits";
+import { migrateDatabase } from "@/db/migrate";
+import { type Db, openDatabase, writing } from "@/db/open";
+import {
+  copyAsDraft,
+  deleteDraft,
+  loadKit,
+  loadKits,
+  loadPlan,
+  loadPlanVisits,
+  type PlannedVisit,
+  planInForce,
+  setKitState,
+} from "@/db/queries/plans";
+import { loadBoard, loadPlanChoices, loadVisitView, planCounts } from "@/db/queries/planViews";
+import { effectOfMove, type NamedMove } from "@/lib/programme";
+import type { Result } from "@/lib/result";
+import { addDays, type CalendarDate } from "@/lib/time";
+import { loadDemo } from "@/seed/load";
+
+const TODAY = "2026-03-16" as CalendarDate;
+const HAND = { by: "Planner", at: 1_773_646_200_000 };
+
+let db: Db;
+let inForceId: number;
+let rows: PlannedVisit[];
+
+const expectOk = <T>(result: Result<T>): T => {
+  if (!result.ok) throw new Error(JSON.stringify(result.problems));
+  return result.value;
+};
+const open = (id: number): OpenPlan => openPlan(db, id, TODAY)!;
+
+/** A visit and another place for it that breaks no rule. */
+function legalMove(id: number, kind: PlannedVisit["kind"]): NamedMove {
+  for (const v of rows.filter((r) => r.kind === kind && r.crewCode !== null).reverse()) {
+    const why = otherPlacesFor(db, id, v.visitId, TODAY);
+    const place = why.ok ? why.value.places[0] : undefined;
+    if (place) return { visitId: v.visitId, crewCode: place.visit.crewCode, on: place.visit.startOn };
+  }
+  throw new Error("no visit of the demonstration has another place");
+}
+
+function accept(id: number, move: NamedMove) {
+  const plan = open(id);
+  const effect = expectOk(effectOfMove(plan.problem, plan.plan, move));
+  return { effect, result: writing(db, () => acceptMove(db, plan, move, effect, HAND)) };
+}
+
+beforeAll(() => {
+  db = openDatabase(":memory:");
+  migrateDatabase(db);
+  loadDemo(db, TODAY);
+  inForceId = planInForce(db)!.id;
+  rows = loadPlanVisits(db, inForceId);
+}, 180_000);
+
+describe("the board", () => {
+  it("shows every visit, weather only inside the forecast, kits only where there is material", () => {
+    const board = loadBoard(db, planInForce(db)!, TODAY);
+    expect(board.visits).toHaveLength(rows.length);
+    expect(board.crews.every((c) => c.days.length === board.plan.dayCount)).toBe(true);
+    for (const v of board.visits) {
+      if (v.weather) expect(v.startOn! < addDays(TODAY, 11), v.visitId).toBe(true);
+      if (v.kind === "alignment") expect(v.kit, v.visitId).toBeUndefined();
+      if (v.isLate) expect(v.promisedOn, v.visitId).toBeDefined();
+    }
+    expect(board.visits.some((v) => v.weather)).toBe(true);
+    expect(board.visits.some((v) => v.kit?.state === "ready")).toBe(true);
+    expect(board.dayHours[0]).not.toBeNull();
+    expect(board.dayHours.at(-1)).toBeNull();
+  });
+
+  it("tells days off from leave", () => {
+    const board = loadBoard(db, planInForce(db)!, TODAY);
+    const why = new Set(board.crews.flatMap((c) => c.days.map((d) => d.why)));
+    expect(why.has("no shift")).toBe(true);
+    expect([...why].some((w) => w?.includes("away:"))).toBe(true);
+  });
+
+  it("counts as the rows do", () => {
+    const counts = planCounts(db, inForceId);
+    expect(counts.placed + counts.unplaced).toBe(rows.length);
+    expect(counts.placed).toBe(rows.filter((r) => r.crewCode !== null).length);
+    expect(loadPlanChoices(db).inForce?.id).toBe(inForceId);
+  });
+
+  it("looks at one visit with its kit, hours and promise; knows no other", () => {
+    const install = rows.find((r) => r.kind === "install" && r.crewCode !== null)!;
+    const view = loadVisitView(db, inForceId, install.visitId)!;
+    expect(view.p80Min!).toBeGreaterThanOrEqual(view.p50Min!);
+    expect(view.kit?.lines.length).toBeGreaterThan(3);
+    expect(view.finish?.hopCode).toBe(install.hopCode);
+    expect(loadVisitView(db, inForceId, "nowhere/near/install")).toBeUndefined();
+  });
+});
+
+describe("moves by hand", () => {
+  it("never touch the plan in force: the first one makes a draft with kits, pinned where it was put", () => {
+    const move = legalMove(inForceId, "install");
+    const before = loadPlanVisits(db, inForceId);
+    const { effect, result } = accept(inForceId, move);
+    const done = expectOk(result);
+    expect(done.planId).not.toBe(inForceId);
+    expect(loadPlanVisits(db, inForceId)).toEqual(before);
+    const draft = loadPlanVisits(db, done.planId);
+    expect(draft.find((v) => v.visitId === move.visitId)).toMatchObject({
+      crewCode: move.crewCode,
+      startOn: move.on,
+      isPinned: true,
+    });
+    expect(draft.filter((v) => v.crewCode !== null)).toHaveLength(
+      before.filter((v) => v.crewCode !== null).length,
+    );
+    expect(loadKits(db, done.planId)).toHaveLength(loadKits(db, inForceId).length);
+    expect(loadKit(db, done.planId, move.visitId)!.pickOn <= move.on).toBe(true);
+    expect(loadPlan(db, done.planId)!.cost.total).toBeCloseTo(effect.after.total, 6);
+    expect(brokenRules(open(done.planId))).toEqual([]);
+  });
+
+  it("are taken back one by one, to where everything was", () => {
+    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
+    const before = loadPlanVisits(db, id);
+    const pair = legalMove(id, "alignment");
+    const first = expectOk(accept(id, pair).result);
+    expect(first).toEqual({ planId: id, revision: 2, moves: 1 });
+    const moved = loadPlanVisits(db, id).filter((v) => v.isPinned);
+    expect(moved.map((v) => v.kind)).toEqual(["alignment", "alignment"]);
+    expect(new Set(moved.map((v) => `${v.startOn} ${v.startMin}`)).size).toBe(1);
+    const back = expectOk(writing(db, () => takeBackMove(db, open(id), HAND)));
+    expect(back.moves).toBe(0);
+    expect(loadPlanVisits(db, id)).toEqual(before);
+    expect(writing(db, () => takeBackMove(db, open(id), HAND)).ok).toBe(false);
+    expect(deleteDraft(db, id, 1)).toBe(false);
+    expect(deleteDraft(db, id, 3)).toBe(true);
+    expect(loadPlan(db, id)).toBeUndefined();
+  });
+
+  it("of the second of two planners are refused, and say what changed", () => {
+    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
+    const move = legalMove(id, "install");
+    const stale = open(id);
+    expectOk(accept(id, move).result);
+    const effect = expectOk(effectOfMove(stale.problem, stale.plan, move));
+    const second = writing(db, () => acceptMove(db, stale, move, effect, HAND));
+    expect(second.ok).toBe(false);
+    const problem = staleEdit(loadPlan(db, id), id, 1);
+    expect(problem?.rule).toBe("changed-meanwhile");
+    expect(problem?.message).toContain(move.visitId);
+    expect(staleEdit(loadPlan(db, id), id, 2)).toBeUndefined();
+  });
+
+  it("onto a day off break a rule by name, and the judge then refuses the draft", () => {
+    const v = rows.find(
+      (r) => r.kind === "install" && r.crewCode !== null && r.startOn! > addDays(TODAY, 14),
+    )!;
+    const sunday = Array.from({ length: 7 }, (_, i) => addDays(v.startOn!, i)).find(
+      (d) => new Date(`${d}T12:00:00Z`).getUTCDay() === 0,
+    )!;
+    const move = { visitId: v.visitId, crewCode: v.crewCode!, on: sunday };
+    const effect = expectOk(effectFor(db, inForceId, move, TODAY));
+    expect(effect.broken.length).toBeGreaterThan(0);
+    const done = expectOk(accept(inForceId, move).result);
+    expect(notesOf(loadPlan(db, done.planId)!).moves[0]!.broken.length).toBeGreaterThan(0);
+    const broken = brokenRules(open(done.planId));
+    expect(broken.map((b) => b.rule)).toContain("calendar");
+    expect(broken.every((b) => b.message.length > 0)).toBe(true);
+  });
+});
+
+describe("putting in force", () => {
+  it("prices both plans by one problem", () => {
+    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
+    const costs = costsSideBySide(db, open(id));
+    expect(costs.inForce?.total).toBeCloseTo(costs.plan.total, 6);
+  });
+
+  it("refuses against another plan in force, then replaces it and keeps what was picked", () => {
+    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
+    const picked = loadKits(db, inForceId)[0]!.visitId;
+    setKitState(db, inForceId, picked, "picked");
+    const wrong = writing(db, () => publish(db, open(id), null, HAND));
+    expect(wrong.ok ? "" : wrong.problems[0]!.rule).toBe("changed-meanwhile");
+    expect(planInForce(db)!.id).toBe(inForceId);
+    const done = expectOk(writing(db, () => publish(db, open(id), inForceId, HAND)));
+    expect(done).toEqual({ planId: id, replaced: inForceId });
+    expect(planInForce(db)!.id).toBe(id);
+    expect(loadPlan(db, inForceId)!.state).toBe("past");
+    expect(loadKit(db, id, picked)!.state).toBe("picked");
+    expect(staleEdit(loadPlan(db, inForceId), inForceId, 1)?.rule).toBe("plan-is-past");
+  });
+});
