@@ -1,6 +1,6 @@
 /** The supervisor as an operator meets it: stopping, dying, and what it refuses. No page is needed for most of it. */
 import { type ChildProcess, execFileSync, spawn } from "node:child_process";
-import { rmSync } from "node:fs";
+import { cpSync, rmSync } from "node:fs";
 import path from "node:path";
 import {
   EMAILS,
@@ -95,6 +95,7 @@ test("a node that is too old is told so", async () => {
 
 test("stopping npm stops everything that npm started", async () => {
   const dataFolder = temporaryFolder();
+  cpSync(process.env.BOTHENDS_TEST_TEMPLATE ?? "", dataFolder, { recursive: true });
   const port = await freePort();
   const npm: ChildProcess = spawn("npm", ["start"], {
     env: { ...process.env, PORT: String(port), BOTHENDS_DATA: dataFolder, BOTHENDS_NOW: TEST_NOW },
@@ -166,7 +167,7 @@ test("with a certificate it serves https itself, and progress still arrives as i
     expect((await context.cookies()).every((cookie) => cookie.secure)).toBe(true);
     await page.goto("/jobs");
     await page.getByRole("button", { name: "Start the check" }).click();
-    await expect(page.getByText(/step \d+ of 100/)).toBeVisible();
+    await expect(page.getByText(/step \d+ of 200/)).toBeVisible();
   } finally {
     await context.close();
     expect(await server.stop()).toBe(0);

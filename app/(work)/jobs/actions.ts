@@ -5,7 +5,7 @@ import { defineAction } from "@/app/_server/action";
 import { startJob } from "@/app/_server/jobs";
 import { ok } from "@/lib/result";
 
-const STEPS = 100;
+const STEPS = 200;
 const STEP_MILLIS = 50;
 
 /** Starts the worker check and gives its job id. */

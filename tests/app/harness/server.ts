@@ -75,6 +75,9 @@ export async function startServer(options: ServerOptions = {}): Promise<Server> 
     child.stdout.on("data", hear);
     child.stderr.on("data", hear);
     child.once("exit", (code) => reject(new Error(`the server ended with code ${code}:\n${printed}`)));
+  }).catch((thrown) => {
+    rmSync(dataFolder, { recursive: true, force: true });
+    throw thrown;
   });
   return {
     url: `http://localhost:${port}`,
