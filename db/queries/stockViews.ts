@@ -333,3 +333,12 @@ export function standingDrum(
     .where(and(eq(drum.serial, serial), gt(balance.quantityC, 0)))
     .get();
 }
+
+/** The visit whose kit holds a run; undefined when no kit of the plan does. */
+export function visitOfRun(db: Db, planId: number, runId: string): string | undefined {
+  return db
+    .select({ visitId: kitLine.visitId })
+    .from(kitLine)
+    .where(and(eq(kitLine.planId, planId), eq(kitLine.runId, runId)))
+    .get()?.visitId;
+}

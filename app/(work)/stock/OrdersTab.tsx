@@ -1,0 +1,115 @@
+import Link from "next/link";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatCount, formatDate, formatDaysLate } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { StateMark } from "@/app/_ui/StateMark";
+import type { OrderView } from "@/db/queries/orders";
+import type { OrderLineDue } from "@/db/queries/stockViews";
+import { type CalendarDate, daysBetween } from "@/lib/time";
+import { OrderStateMark } from "./OrderStateMark";
+import { SlipQuestion } from "./SlipQuestion";
+import { moneyWords, orderPath } from "./words";
+
+export interface OrdersTabProps {
+  orders: readonly OrderView[];
+  lines: readonly OrderLineDue[];
+  today: CalendarDate;
+  slip?: string;
+  days?: string;
+}
+
+const STATES = ["proposed", "approved", "sent", "partly received", "closed"] as const;
+const TITLES: Record<(typeof STATES)[number], string> = {
+  proposed: "Proposed: wait for approval",
+  approved: "Approved: to be sent",
+  sent: "Sent: on the way",
+  "partly received": "Partly received",
+  closed: "Closed",
+};
+
+/** All orders, by what has to be done with them next. */
+export function OrdersTab({ orders, lines, today, slip, days }: OrdersTabProps) {
+  if (orders.length === 0) {
+    return (
+      <EmptyState title="No orders yet">
+        Propose orders from what is due in <Link href="/stock?tab=order">Order today</Link>, or bring in
+        orders on the way.
+      </EmptyState>
+    );
+  }
+  return (
+    <div className="grid gap-4">
+      {STATES.map((state) => {
+        const list = orders.filter((o) => o.state === state);
+        return list.length === 0 ? null : (
+          <Panel key={state} title={`${TITLES[state]} (${list.length})`} flush>
+            <ScrollRegion label={TITLES[state]}>
+              <table className="ui-facts ui-facts-stack">
+                <thead>
+                  <tr>
+                    <th scope="col">Order</th>
+                    <th scope="col">State</th>
+                    <th scope="col">Supplier</th>
+                    <th scope="col">To</th>
+                    <th scope="col">Items</th>
+                    <th scope="col">Due</th>
+                    <th scope="col" data-align="end">
+                      Value
+                    </th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {[...list]
+                    .sort((a, b) => dueOf(a).localeCompare(dueOf(b)))
+                    .map((o) => (
+                      <tr key={o.code}>
+                        <th scope="row" data-label="Order">
+                          <Link href={orderPath(o.code)}>{o.code}</Link>
+                        </th>
+                        <td data-label="State">
+                          <OrderStateMark state={o.state} />
+                        </td>
+                        <td data-label="Supplier">{o.supplier}</td>
+                        <td data-label="To">{o.placeCode}</td>
+                        <td data-label="Items">
+                          {o.lines[0]?.itemCode}
+                          {o.lines.length > 1 ? ` and ${formatCount(o.lines.length - 1, "more line")}` : ""}
+                        </td>
+                        <td data-label="Due">
+                          {formatDate(dueOf(o) as CalendarDate, "weekday")}
+                          {state !== "closed" && dueOf(o) < today ? (
+                            <StateMark state="late">
+                              {formatDaysLate(daysBetween(dueOf(o) as CalendarDate, today))}
+                            </StateMark>
+                          ) : null}
+                          {o.note ? <small> {o.note}</small> : null}
+                        </td>
+                        <td data-label="Value" data-align="end">
+                          {o.kind === "call-off"
+                            ? "customer's"
+                            : moneyWords(
+                                o.lines.map((l) => ({
+                                  minor: Math.round((l.priceMinor * l.quantityC) / 100),
+                                  currency: l.currency,
+                                })),
+                              )}
+                        </td>
+                      </tr>
+                    ))}
+                </tbody>
+              </table>
+            </ScrollRegion>
+          </Panel>
+        );
+      })}
+      <SlipQuestion lines={lines} initialKey={slip} initialDays={days} />
+    </div>
+  );
+}
+
+/** The first day on which something of it is still to come; of a closed order its last. */
+function dueOf(o: OrderView): string {
+  const open = o.lines.filter((l) => l.receivedC < l.quantityC);
+  return (open.length > 0 ? open : o.lines).map((l) => l.dueOn).sort()[0] ?? "";
+}

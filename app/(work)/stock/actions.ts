@@ -1,0 +1,233 @@
+"use server";
+
+import { z } from "zod";
+import { defineAction } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
+import {
+  approveOrder,
+  changeOrder,
+  closeOrder,
+  proposeOrders,
+  receiveOrder,
+  sendOrder,
+} from "@/db/queries/orders";
+import { loadCutting, planInForce } from "@/db/queries/plans";
+import { rulesInForce } from "@/db/queries/programme";
+import { visitOfRun } from "@/db/queries/stockViews";
+import { ok, type Problem, refused } from "@/lib/result";
+import type { CalendarDate } from "@/lib/time";
+import { andNet, netAgain } from "./netAgain";
+
+const STORE = ["logistics", "manager", "administrator"] as const;
+const MANAGERS = ["manager", "administrator"] as const;
+const LOGISTICS = ["logistics", "administrator"] as const;
+
+const date = z.custom<CalendarDate>(
+  (v) => typeof v === "string" && /^\d{4}-\d{2}-\d{2}$/.test(v) && !Number.isNaN(Date.parse(v)),
+  "a date such as 2026-03-16",
+);
+const code = z.string().trim().min(1, "must not be empty").max(60);
+const quantity = z.number("a number").min(0, "not below nought").max(10_000_000);
+const reason = z.string().trim().min(3, "a few words").max(300);
+const hundredths = (n: number) => Math.round(n * 100);
+
+const NO_PLAN: Problem = {
+  path: "plan",
+  rule: "no-plan",
+  message: "There is no plan in force, so nobody knows what is needed when.",
+  remedy: "Put a plan in force first.",
+};
+
+/** Nets the plan in force anew; gives the job's id. */
+export const net = defineAction({
+  name: "net",
+  roles: STORE,
+  changesData: false,
+  input: z.object({}),
+  run: (_input, { db, visitor }) => {
+    const id = netAgain(db, visitor);
+    return id ? ok(id) : refused(NO_PLAN);
+  },
+});
+
+export const propose = defineAction({
+  name: "propose-orders",
+  roles: STORE,
+  input: z.object({}),
+  run: (_input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    return plan
+      ? ok(proposeOrders(db, plan, homeToday(db), { name: visitor.name, at: now }))
+      : refused(NO_PLAN);
+  },
+  revalidate: ["/stock"],
+});
+
+export const approve = defineAction({
+  name: "approve-order",
+  roles: MANAGERS,
+  input: z.object({ code }),
+  run: (input, { db, visitor, now }) => approveOrder(db, input.code, { name: visitor.name, at: now }),
+});
+
+export const send = defineAction({
+  name: "send-order",
+  roles: STORE,
+  input: z.object({ code }),
+  run: (input, { db, visitor, now }) =>
+    andNet(sendOrder(db, input.code, { name: visitor.name, at: now }), db, visitor),
+});
+
+export const close = defineAction({
+  name: "close-order",
+  roles: STORE,
+  input: z.object({ code, reason }),
+  run: (input, { db, visitor, now }) =>
+    andNet(closeOrder(db, input.code, input.reason, { name: visitor.name, at: now }), db, visitor),
+});
+
+export const change = defineAction({
+  name: "change-order",
+  roles: STORE,
+  input: z.object({
+    code,
+    supplier: z.string().trim().min(2, "name the supplier").max(120),
+    lines: z.array(
+      z.object({
+        lineNo: z.number().int(),
+        quantity: quantity.refine((n) => n > 0, "above nought"),
+        dueOn: date,
+      }),
+    ),
+  }),
+  run: (input, { db, visitor, now }) =>
+    changeOrder(
+      db,
+      input.code,
+      {
+        supplier: input.supplier,
+        lines: input.lines.map(({ quantity: q, ...l }) => ({ ...l, quantityC: hundredths(q) })),
+      },
+      { name: visitor.name, at: now },
+    ),
+});
+
+export const receive = defineAction({
+  name: "receive-order",
+  roles: LOGISTICS,
+  input: z.object({
+    code,
+    on: date,
+    key: z.string().min(8),
+    overReason: z.string().trim().max(300).optional(),
+    lines: z.array(
+      z.object({
+        lineNo: z.number().int(),
+        quantity,
+        lotCode: code.optional(),
+        expiresOn: date.optional(),
+        drums: z
+          .array(z.object({ serial: code, length: quantity.refine((n) => n > 0, "above nought") }))
+          .optional(),
+      }),
+    ),
+  }),
+  run: (input, { db, visitor, now }) =>
+    andNet(
+      receiveOrder(
+        db,
+        input.code,
+        {
+          on: input.on,
+          today: homeToday(db),
+          key: input.key,
+          overReason: input.overReason || undefined,
+          lines: input.lines.map((l) => ({
+            lineNo: l.lineNo,
+            quantityC: hundredths(l.quantity),
+            lotCode: l.lotCode,
+            expiresOn: l.expiresOn,
+            drums: l.drums?.map((d) => ({ serial: d.serial, lengthC: hundredths(d.length) })),
+          })),
+        },
+        { name: visitor.name, at: now },
+      ),
+      db,
+      visitor,
+    ),
+});
+
+export const cutRun = defineAction({
+  name: "cut-run",
+  roles: LOGISTICS,
+  input: z.object({ drumSerial: code, runId: code, length: quantity.refine((n) => n > 0, "above nought") }),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    const wanted = loadCutting(db, plan.id)
+      .flatMap((c) => c.drums)
+      .find((d) => d.drum.serial === input.drumSerial)
+      ?.cuts.find((c) => c.runId === input.runId);
+    const visit = visitOfRun(db, plan.id, input.runId);
+    if (!wanted || !visit)
+      return refused({
+        path: "run",
+        rule: "run-not-listed",
+        value: input.runId,
+        message: `The cutting list in force does not cut this run from drum ${input.drumSerial}.`,
+        remedy: "Reload the page: needs may have been netted again since.",
+      });
+    const result = confirmCut(
+      db,
+      {
+        drumSerial: input.drumSerial,
+        runId: input.runId,
+        visitId: visit,
+        label: `Run ${input.runId}`,
+        lengthC: hundredths(input.length),
+        plannedC: wanted.lengthCm,
+        sawAllowanceC: rulesInForce(db).cutPolicy.sawAllowanceCm,
+        on: homeToday(db),
+        planId: plan.id,
+      },
+      { name: visitor.name, at: now },
+    );
+    return andNet(result, db, visitor);
+  },
+  revalidate: ["/stock", "/kits"],
+});
+
+export const takeRowBack = defineAction({
+  name: "take-row-back",
+  roles: LOGISTICS,
+  input: z.object({ id: z.number().int().positive(), reason }),
+  run: (input, { db, visitor, now }) =>
+    andNet(takeBack(db, input.id, input.reason, homeToday(db), { name: visitor.name, at: now }), db, visitor),
+  revalidate: ["/stock"],
+});
+
+export const record = defineAction({
+  name: "record-movement",
+  roles: LOGISTICS,
+  input: z.object({
+    kind: z.enum(["receipt", "transfer", "count adjustment", "scrap", "return"]),
+    itemCode: code,
+    fromPlace: code.optional(),
+    toPlace: code.optional(),
+    quantity,
+    lotCode: code.optional(),
+    expiresOn: date.optional(),
+    drumSerial: code.optional(),
+    on: date,
+    reason,
+    key: z.string().min(8),
+  }),
+  run: (input, { db, visitor, now }) =>
+    andNet(
+      recordMovement(db, { ...input, today: homeToday(db) }, { name: visitor.name, at: now }),
+      db,
+      visitor,
+    ),
+  revalidate: ["/stock"],
+});

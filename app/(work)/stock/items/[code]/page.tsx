@@ -1,0 +1,336 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { notFound } from "next/navigation";
+import { homeToday, homeZone, machineNow } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
+import { StockProjectionChart } from "@/app/_ui/charts/StockProjectionChart";
+import { formatAmount, formatCount, formatDate, formatMoney } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { StateMark } from "@/app/_ui/StateMark";
+import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadOrders, ordersToPlace } from "@/db/queries/orders";
+import { loadNetting, planInForce } from "@/db/queries/plans";
+import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
+import { loadNeeds, loadOnHandRows, nettingStamp } from "@/db/queries/stockViews";
+import { addDays } from "@/lib/time";
+import { LedgerRows } from "../../LedgerRows";
+import { NettingLine } from "../../NettingLine";
+import { OrderStateMark } from "../../OrderStateMark";
+import { amountC, kitPath, ledgerPath, nettingWords, orderPath, STOCK_ROLES, visitWords } from "../../words";
+
+interface ItemPageProps {
+  params: Promise<{ code: string }>;
+}
+
+const ROWS_SHOWN = 20;
+
+export async function generateMetadata({ params }: ItemPageProps): Promise<Metadata> {
+  return { title: `Stock of ${decodeURIComponent((await params).code)}` };
+}
+
+/** One item: its balance day by day, what stops for it, who needs it, what is ordered, where it lies. */
+export default async function ItemPage({ params }: ItemPageProps) {
+  const visitor = await requireRole(...STOCK_ROLES);
+  const code = decodeURIComponent((await params).code);
+  const db = database();
+  const today = homeToday(db);
+  const item = loadCatalogue(db).find((i) => i.code === code);
+  if (!item) notFound();
+  const plan = planInForce(db);
+  const netting = plan && loadNetting(db, plan.id).find((n) => n.itemCode === code);
+  const needs = plan ? loadNeeds(db, plan.id, code) : [];
+  const lots = loadOnHandRows(db, today, code);
+  const orders = loadOrders(db).filter((o) => o.lines.some((l) => l.itemCode === code));
+  const wanted = plan ? ordersToPlace(db, plan, today).filter((o) => o.itemCode === code) : [];
+  const ledger = loadLedger(db, { itemCode: code, limit: ROWS_SHOWN });
+  const total = countLedger(db, { itemCode: code });
+  const stamp = plan && nettingStamp(db, plan.id);
+  const available = lots.filter((l) => l.placeKind === "warehouse").reduce((sum, l) => sum + l.available, 0);
+  const need = needs.reduce((sum, n) => sum + n.quantity, 0);
+  const perDay = netting && netting.body.gross.length > 0 ? need / netting.body.gross.length : 0;
+  const reorderAt = perDay * item.leadTimeDays + item.safetyStock;
+  const onTheWay = orders
+    .filter((o) => o.state === "sent" || o.state === "partly received")
+    .flatMap((o) => o.lines)
+    .filter((l) => l.itemCode === code)
+    .reduce((sum, l) => sum + Math.max(0, l.quantityC - l.receivedC) / 100, 0);
+  const stops = netting?.body.stops ?? [];
+  return (
+    <>
+      <PageHead
+        crumbs={[{ label: "Stock", href: "/stock" }]}
+        title={item.code}
+        lead={`${item.name}. ${item.owner === "customer" ? "The customer's: called off" : "Our own: bought"}, lead time ${formatCount(item.leadTimeDays, "day")}, ${formatMoney(item.priceMinor, item.currency)} a ${item.unit}.`}
+        actions={
+          <>
+            <LinkButton href="/stock?tab=order">Order today</LinkButton>
+            {item.category === "IF cable" ? (
+              <LinkButton href={`/stock?tab=drums&cable=${encodeURIComponent(code)}`}>Drums</LinkButton>
+            ) : null}
+          </>
+        }
+      />
+      <StatRow>
+        <Stat
+          label="Available in warehouses"
+          figure={formatAmount(available, item.unit)}
+          limit={`reorder at ${formatAmount(Math.ceil(reorderAt), item.unit)}`}
+          tone={available + onTheWay < reorderAt ? "warn" : "plain"}
+        />
+        <Stat
+          label="On the way"
+          figure={formatAmount(onTheWay, item.unit)}
+          limit={`${formatCount(orders.filter((o) => o.state !== "closed").length, "open order")}`}
+        />
+        <Stat
+          label="Needed by kits"
+          figure={formatAmount(need, item.unit)}
+          limit={formatCount(new Set(needs.map((n) => n.visitId)).size, "visit")}
+        />
+        <Stat
+          label="Safety stock"
+          figure={formatAmount(item.safetyStock, item.unit)}
+          limit="kept against chance, from the catalogue"
+        />
+        <Stat
+          label="Runs out"
+          figure={netting?.runsOutOn ? formatDate(netting.runsOutOn, "weekday") : "not in the plan"}
+          limit={stops.length > 0 ? `${formatCount(stops.length, "visit")} stop` : "no visit stops"}
+          tone={stops.length > 0 ? "problem" : netting?.runsOutOn ? "warn" : "good"}
+        />
+      </StatRow>
+      {stamp ? (
+        <NettingLine words={nettingWords(stamp, today, machineNow())} activeJobId={stamp.activeJobId} />
+      ) : null}
+      <div className="grid gap-4">
+        {netting ? (
+          <Panel
+            title="Balance by day"
+            foot={`Reorder point ${formatAmount(Math.ceil(reorderAt), item.unit)} = mean need over the plan, ${perDay.toFixed(2)} a day, times ${item.leadTimeDays} days + safety stock ${item.safetyStock}.`}
+          >
+            <StockProjectionChart
+              itemName={item.name}
+              unit={item.unit}
+              firstDay={netting.body.firstOn}
+              withoutOrders={netting.body.projectedWithoutOrders}
+              withOrders={netting.body.projected}
+              safetyStock={item.safetyStock}
+              runsOutDay={netting.body.runsOutDay}
+              stops={stops}
+            />
+          </Panel>
+        ) : (
+          <Panel title="Balance by day">
+            <p>No kit of the plan in force needs it and none is on order, so nothing was netted.</p>
+          </Panel>
+        )}
+        {stops.length > 0 ? (
+          <Panel title={`${formatCount(stops.length, "visit")} would stop`} id="stops" flush>
+            <ScrollRegion label="Visits that would stop">
+              <table className="ui-facts">
+                <thead>
+                  <tr>
+                    <th scope="col">Visit</th>
+                    <th scope="col">Site</th>
+                    <th scope="col">Kit picked</th>
+                    <th scope="col" data-align="end">
+                      Missing
+                    </th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {stops.map((s) => (
+                    <tr key={`${s.visitId} ${s.day}`}>
+                      <th scope="row">
+                        <Link href={kitPath(s.visitId)}>{visitWords(s.visitId)}</Link>
+                      </th>
+                      <td>{s.siteCode}</td>
+                      <td>{formatDate(addDays(netting!.body.firstOn, s.day), "weekday")}</td>
+                      <td data-align="end">{formatAmount(s.missing, item.unit)}</td>
+                    </tr>
+                  ))}
+                </tbody>
+              </table>
+            </ScrollRegion>
+          </Panel>
+        ) : null}
+        <div className="grid gap-4 xl:grid-cols-2">
+          <Panel title="Who needs it" note="Kits not issued yet, by pick day." flush>
+            {needs.length === 0 ? (
+              <p className="px-4 py-3">No kit of the plan in force.</p>
+            ) : (
+              <ScrollRegion label="Needs by visit">
+                <table className="ui-facts">
+                  <thead>
+                    <tr>
+                      <th scope="col">Visit</th>
+                      <th scope="col">Crew</th>
+                      <th scope="col">Picked</th>
+                      <th scope="col" data-align="end">
+                        Quantity
+                      </th>
+                      <th scope="col">Covered?</th>
+                    </tr>
+                  </thead>
+                  <tbody>
+                    {needs.slice(0, 60).map((n, i) => (
+                      // biome-ignore lint/suspicious/noArrayIndexKey: two runs of one visit look alike
+                      <tr key={`${n.visitId} ${i}`}>
+                        <th scope="row">
+                          <Link href={kitPath(n.visitId)}>{visitWords(n.visitId)}</Link>
+                        </th>
+                        <td>{n.crewCode}</td>
+                        <td>{formatDate(n.pickOn, "weekday")}</td>
+                        <td data-align="end">{formatAmount(n.quantity, item.unit)}</td>
+                        <td>
+                          {n.shortC > 0 ? (
+                            <StateMark state="short">{amountC(n.shortC, item.unit)} short</StateMark>
+                          ) : (
+                            <StateMark state="met">Covered</StateMark>
+                          )}
+                        </td>
+                      </tr>
+                    ))}
+                  </tbody>
+                </table>
+              </ScrollRegion>
+            )}
+          </Panel>
+          <Panel title="Where it lies" flush>
+            {lots.length === 0 ? (
+              <p className="px-4 py-3">None on hand.</p>
+            ) : (
+              <ScrollRegion label="Lots, drums and places">
+                <table className="ui-facts">
+                  <thead>
+                    <tr>
+                      <th scope="col">Place</th>
+                      <th scope="col">Lot or drum</th>
+                      <th scope="col" data-align="end">
+                        On hand
+                      </th>
+                      <th scope="col">Last day of use</th>
+                    </tr>
+                  </thead>
+                  <tbody>
+                    {lots.map((l) => (
+                      <tr key={`${l.placeCode} ${l.lotCode} ${l.drumSerial} ${l.owner}`}>
+                        <th scope="row">
+                          {l.placeCode} <small>{l.placeName}</small>
+                        </th>
+                        <td>
+                          {l.drumSerial ? (
+                            <Link href={ledgerPath({ drum: l.drumSerial })}>{l.drumSerial}</Link>
+                          ) : (
+                            l.lotCode || "–"
+                          )}
+                        </td>
+                        <td data-align="end">{formatAmount(l.quantity, l.unit)}</td>
+                        <td>
+                          {l.isExpired ? (
+                            <StateMark state="fail">{formatDate(l.expiresOn)}: expired</StateMark>
+                          ) : (
+                            formatDate(l.expiresOn)
+                          )}
+                        </td>
+                      </tr>
+                    ))}
+                  </tbody>
+                </table>
+              </ScrollRegion>
+            )}
+          </Panel>
+        </div>
+        <Panel title="Orders" flush>
+          {orders.length + wanted.length === 0 ? (
+            <p className="px-4 py-3">None ordered, none to order.</p>
+          ) : (
+            <ScrollRegion label="Orders of the item">
+              <table className="ui-facts">
+                <thead>
+                  <tr>
+                    <th scope="col">Order</th>
+                    <th scope="col">State</th>
+                    <th scope="col" data-align="end">
+                      Ordered
+                    </th>
+                    <th scope="col" data-align="end">
+                      Received
+                    </th>
+                    <th scope="col">Due</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {wanted.map((w) => (
+                    <tr key={`${w.releaseOn} ${w.neededOn}`}>
+                      <th scope="row">
+                        <Link href="/stock?tab=order">to order</Link>
+                      </th>
+                      <td>
+                        {w.pastDueDays > 0 ? (
+                          <StateMark state="late">{formatCount(w.pastDueDays, "day")} past due</StateMark>
+                        ) : (
+                          <StateMark state="open">
+                            send by {w.isDue ? "today" : formatDate(w.releaseOn, "day")}
+                          </StateMark>
+                        )}
+                      </td>
+                      <td data-align="end">{formatAmount(w.quantity, item.unit)}</td>
+                      <td data-align="end">–</td>
+                      <td>{formatDate(w.arrivesOn, "weekday")}</td>
+                    </tr>
+                  ))}
+                  {orders.flatMap((o) =>
+                    o.lines
+                      .filter((l) => l.itemCode === code)
+                      .map((l) => (
+                        <tr key={`${o.code} ${l.lineNo}`}>
+                          <th scope="row">
+                            <Link href={orderPath(o.code)}>{o.code}</Link>
+                          </th>
+                          <td>
+                            <OrderStateMark state={o.state} />
+                          </td>
+                          <td data-align="end">{amountC(l.quantityC, l.unit)}</td>
+                          <td data-align="end">{amountC(l.receivedC, l.unit)}</td>
+                          <td>{formatDate(l.dueOn, "weekday")}</td>
+                        </tr>
+                      )),
+                  )}
+                </tbody>
+              </table>
+            </ScrollRegion>
+          )}
+        </Panel>
+        <Panel
+          title="Ledger"
+          flush
+          foot={
+            total > ledger.length ? (
+              <Link href={ledgerPath({ item: code })}>All {formatCount(total, "row")}</Link>
+            ) : undefined
+          }
+        >
+          {ledger.length === 0 ? (
+            <p className="px-4 py-3">Never moved.</p>
+          ) : (
+            <LedgerRows
+              rows={ledger}
+              reversed={reversalsOf(
+                db,
+                ledger.map((r) => r.id),
+              )}
+              zone={homeZone(db)}
+              mayPost={visitor.role === "logistics" || visitor.role === "administrator"}
+            />
+          )}
+        </Panel>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,169 @@
+"use client";
+
+import { useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Dialog } from "@/app/_ui/Dialog";
+import { DateInput, NumberInput, TextInput } from "@/app/_ui/Field";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { OrderView } from "@/db/queries/orders";
+import type { CalendarDate } from "@/lib/time";
+import { approve, change, close, send as sendAction } from "../../actions";
+import { useSend } from "../../useSend";
+
+export interface OrderStepsProps {
+  order: OrderView;
+  steps: { approve: boolean; send: boolean; close: boolean; change: boolean };
+  /** Whom it waits for, when this person cannot take the next step. */
+  waits?: string;
+}
+
+/** The next steps of an order that this person may take. */
+export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
+  const [dialog, setDialog] = useState<"close" | "change" | null>(null);
+  const toApprove = useSend(approve);
+  const toSend = useSend(sendAction);
+  const any = steps.approve || steps.send || steps.close || steps.change;
+  if (!any && !waits) return null;
+  return (
+    <div className="grid gap-2">
+      <div className="ui-toolbar ui-no-print">
+        {steps.approve ? (
+          <Button
+            kind="primary"
+            busy={toApprove.busy}
+            onClick={() => toApprove.send({ code: order.code }, () => `${order.code} approved`)}
+          >
+            Approve
+          </Button>
+        ) : null}
+        {steps.send ? (
+          <Button
+            kind="primary"
+            busy={toSend.busy}
+            onClick={() =>
+              toSend.send({ code: order.code }, () => `${order.code} is on the way; needs are netted again`)
+            }
+          >
+            Mark sent
+          </Button>
+        ) : null}
+        {steps.change ? <Button onClick={() => setDialog("change")}>Change</Button> : null}
+        {steps.close ? <Button onClick={() => setDialog("close")}>Close</Button> : null}
+        {waits ? <span className="text-quiet">{waits}</span> : null}
+      </div>
+      <ProblemList problems={[...toApprove.problems, ...toSend.problems]} />
+      <Dialog open={dialog === "close"} onClose={() => setDialog(null)} title={`Close ${order.code}?`}>
+        <CloseForm code={order.code} onDone={() => setDialog(null)} />
+      </Dialog>
+      <Dialog open={dialog === "change"} onClose={() => setDialog(null)} title={`Change ${order.code}`} wide>
+        <ChangeForm order={order} onDone={() => setDialog(null)} />
+      </Dialog>
+    </div>
+  );
+}
+
+function CloseForm({ code, onDone }: { code: string; onDone: () => void }) {
+  const [reason, setReason] = useState("");
+  const { send, busy, problems } = useSend(close);
+  return (
+    <form
+      className="ui-form"
+      onSubmit={(e) => {
+        e.preventDefault();
+        send({ code, reason }, () => {
+          onDone();
+          return `${code} closed`;
+        });
+      }}
+    >
+      <p>
+        What has not come will not be waited for. This cannot be undone; what is still needed is proposed
+        anew.
+      </p>
+      <TextInput
+        label="Why"
+        required
+        minLength={3}
+        maxLength={300}
+        autoFocus
+        value={reason}
+        onChange={(e) => setReason(e.target.value)}
+      />
+      <ProblemList problems={problems} />
+      <div className="ui-form-actions justify-end">
+        <Button onClick={onDone}>Keep it open</Button>
+        <Button kind="danger" type="submit" busy={busy}>
+          Close the order
+        </Button>
+      </div>
+    </form>
+  );
+}
+
+function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void }) {
+  const [supplier, setSupplier] = useState(order.supplier);
+  const [lines, setLines] = useState(
+    order.lines.map((l) => ({
+      lineNo: l.lineNo,
+      quantity: String(l.quantityC / 100),
+      dueOn: l.dueOn as string,
+    })),
+  );
+  const { send, busy, problems } = useSend(change);
+  const set = (at: number, part: Partial<(typeof lines)[number]>) =>
+    setLines(lines.map((l, i) => (i === at ? { ...l, ...part } : l)));
+  return (
+    <form
+      className="ui-form"
+      onSubmit={(e) => {
+        e.preventDefault();
+        send(
+          {
+            code: order.code,
+            supplier,
+            lines: lines.map((l) => ({
+              lineNo: l.lineNo,
+              quantity: Number(l.quantity),
+              dueOn: l.dueOn as CalendarDate,
+            })),
+          },
+          () => {
+            onDone();
+            return `${order.code} changed`;
+          },
+        );
+      }}
+    >
+      {order.state === "approved" ? (
+        <p>A changed order goes back to proposed and is approved again.</p>
+      ) : null}
+      <TextInput label="Supplier" required value={supplier} onChange={(e) => setSupplier(e.target.value)} />
+      {order.lines.map((l, i) => (
+        <div key={l.lineNo} className="ui-form-row">
+          <NumberInput
+            label={`Line ${l.lineNo}: ${l.itemCode}`}
+            unit={l.unit}
+            min={0.01}
+            required
+            value={lines[i]!.quantity}
+            hint={`Ordered in multiples of ${l.multiple}.`}
+            onChange={(e) => set(i, { quantity: e.target.value })}
+          />
+          <DateInput
+            label={`Due, line ${l.lineNo}`}
+            required
+            value={lines[i]!.dueOn}
+            onChange={(e) => set(i, { dueOn: e.target.value })}
+          />
+        </div>
+      ))}
+      <ProblemList problems={problems} />
+      <div className="ui-form-actions justify-end">
+        <Button onClick={onDone}>Leave as it is</Button>
+        <Button kind="primary" type="submit" busy={busy}>
+          Save
+        </Button>
+      </div>
+    </form>
+  );
+}

@@ -1,0 +1,198 @@
+"use client";
+
+import { useRef, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
+import { formatAmount } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { OrderLineView, OrderView } from "@/db/queries/orders";
+import type { CalendarDate } from "@/lib/time";
+import { receive } from "../../actions";
+import { useSend } from "../../useSend";
+
+interface Draft {
+  quantity: string;
+  lotCode: string;
+  expiresOn: string;
+  drums: { serial: string; length: string }[];
+}
+
+/** Whole drums still to come, as empty rows to fill in from the labels. */
+function draftOf(l: OrderLineView): Draft {
+  const open = Math.max(0, (l.quantityC - l.receivedC) / 100);
+  const count = l.isCable ? Math.max(1, Math.round(open / l.multiple)) : 0;
+  return {
+    quantity: l.isCable ? "" : String(open),
+    lotCode: "",
+    expiresOn: "",
+    drums: Array.from({ length: count }, () => ({ serial: "", length: String(l.multiple) })),
+  };
+}
+
+const newKey = (): string => `delivery ${Date.now()} ${Math.random().toString(36).slice(2)}`;
+
+/** Books a delivery, in part or whole. Drums get their serial and length from the label. */
+export function ReceiveForm({ order, today }: { order: OrderView; today: CalendarDate }) {
+  const open = order.lines.filter((l) => l.receivedC < l.quantityC);
+  const [on, setOn] = useState<string>(today);
+  const [overReason, setOverReason] = useState("");
+  const [drafts, setDrafts] = useState(() => new Map(open.map((l) => [l.lineNo, draftOf(l)])));
+  const key = useRef(newKey());
+  const { send, busy, problems } = useSend(receive);
+  const isOver = problems.some((p) => p.rule === "over-delivery");
+
+  const set = (lineNo: number, part: Partial<Draft>) =>
+    setDrafts(new Map(drafts).set(lineNo, { ...drafts.get(lineNo)!, ...part }));
+
+  function submit(): void {
+    const lines = open.map((l) => {
+      const d = drafts.get(l.lineNo) ?? draftOf(l);
+      const drums = d.drums
+        .filter((x) => x.serial.trim() !== "")
+        .map((x) => ({ serial: x.serial.trim(), length: Number(x.length) }));
+      return {
+        lineNo: l.lineNo,
+        quantity: l.isCable
+          ? Math.round(drums.reduce((sum, x) => sum + x.length, 0) * 100) / 100
+          : Number(d.quantity || 0),
+        ...(d.lotCode.trim() ? { lotCode: d.lotCode.trim() } : {}),
+        ...(d.expiresOn ? { expiresOn: d.expiresOn as CalendarDate } : {}),
+        ...(l.isCable ? { drums } : {}),
+      };
+    });
+    send(
+      {
+        code: order.code,
+        on: on as CalendarDate,
+        key: key.current,
+        overReason,
+        lines: lines.filter((l) => l.quantity > 0 || (l.drums?.length ?? 0) > 0),
+      },
+      (state) => {
+        key.current = newKey();
+        setDrafts(new Map());
+        setOverReason("");
+        return state === "closed"
+          ? `${order.code} received in full`
+          : `Delivery booked; ${order.code} waits for the rest`;
+      },
+    );
+  }
+
+  return (
+    <Panel
+      title="Receive a delivery"
+      note={`Into ${order.placeName}. Leave a line at 0 when it has not come.`}
+    >
+      <form
+        className="ui-form"
+        onSubmit={(e) => {
+          e.preventDefault();
+          submit();
+        }}
+      >
+        <DateInput
+          label="Received on"
+          required
+          max={today}
+          value={on}
+          onChange={(e) => setOn(e.target.value)}
+        />
+        {open.map((l) => {
+          const d = drafts.get(l.lineNo) ?? draftOf(l);
+          const name = `Line ${l.lineNo}: ${l.itemCode}`;
+          const toCome = `${formatAmount((l.quantityC - l.receivedC) / 100, l.unit)} still to come.`;
+          return (
+            <FieldGroup key={l.lineNo} label={`${name} ${l.name}`}>
+              {l.isCable ? (
+                <div className="ui-form">
+                  <p className="text-quiet">
+                    {toCome} One row per drum; leave the serial blank where none came.
+                  </p>
+                  {d.drums.map((x, i) => (
+                    // biome-ignore lint/suspicious/noArrayIndexKey: rows have no name until they are filled in
+                    <div key={i} className="ui-form-row">
+                      <TextInput
+                        label={`Serial of drum ${i + 1}`}
+                        value={x.serial}
+                        maxLength={60}
+                        onChange={(e) =>
+                          set(l.lineNo, {
+                            drums: d.drums.map((y, j) => (j === i ? { ...y, serial: e.target.value } : y)),
+                          })
+                        }
+                      />
+                      <NumberInput
+                        label={`Length of drum ${i + 1}`}
+                        unit="m"
+                        min={0.01}
+                        value={x.length}
+                        onChange={(e) =>
+                          set(l.lineNo, {
+                            drums: d.drums.map((y, j) => (j === i ? { ...y, length: e.target.value } : y)),
+                          })
+                        }
+                      />
+                    </div>
+                  ))}
+                  <div>
+                    <Button
+                      size="small"
+                      onClick={() =>
+                        set(l.lineNo, { drums: [...d.drums, { serial: "", length: String(l.multiple) }] })
+                      }
+                    >
+                      Another drum
+                    </Button>
+                  </div>
+                </div>
+              ) : (
+                <div className="ui-form-row">
+                  <NumberInput
+                    label={`Quantity, line ${l.lineNo}`}
+                    unit={l.unit}
+                    min={0}
+                    value={d.quantity}
+                    hint={toCome}
+                    onChange={(e) => set(l.lineNo, { quantity: e.target.value })}
+                  />
+                  {l.expires ? (
+                    <>
+                      <TextInput
+                        label={`Lot, line ${l.lineNo}`}
+                        value={d.lotCode}
+                        maxLength={60}
+                        onChange={(e) => set(l.lineNo, { lotCode: e.target.value })}
+                      />
+                      <DateInput
+                        label={`Last day of use, line ${l.lineNo}`}
+                        value={d.expiresOn}
+                        onChange={(e) => set(l.lineNo, { expiresOn: e.target.value })}
+                      />
+                    </>
+                  ) : null}
+                </div>
+              )}
+            </FieldGroup>
+          );
+        })}
+        {isOver || overReason ? (
+          <TextInput
+            label="Why the surplus is taken in"
+            value={overReason}
+            maxLength={300}
+            hint="Goes into the ledger with the receipt."
+            onChange={(e) => setOverReason(e.target.value)}
+          />
+        ) : null}
+        <ProblemList problems={problems} />
+        <div className="ui-form-actions">
+          <Button kind="primary" type="submit" busy={busy}>
+            Book the delivery
+          </Button>
+        </div>
+      </form>
+    </Panel>
+  );
+}

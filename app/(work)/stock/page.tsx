@@ -1,0 +1,167 @@
+import type { Metadata } from "next";
+import { homeToday, homeZone, machineNow } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatCount, formatDate, formatNumber } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { Tabs } from "@/app/_ui/Tabs";
+import { database } from "@/db/open";
+import { loadOrders, ordersToPlace } from "@/db/queries/orders";
+import { planInForce } from "@/db/queries/plans";
+import { loadLinesDue, loadOnHandRows, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
+import { DrumsTab } from "./DrumsTab";
+import { LedgerTab } from "./LedgerTab";
+import { NettingLine } from "./NettingLine";
+import { OnHand } from "./OnHand";
+import { OrdersTab } from "./OrdersTab";
+import { OrderToday } from "./OrderToday";
+import { RunsOut } from "./RunsOut";
+import { moneyWords, nettingWords, STOCK_ROLES } from "./words";
+
+export const metadata: Metadata = { title: "Stock" };
+
+const TABS = ["runs-out", "order", "on-hand", "orders", "drums", "ledger"] as const;
+type TabName = (typeof TABS)[number];
+
+interface StockPageProps {
+  searchParams: Promise<Record<string, string | undefined>>;
+}
+
+export default async function StockPage({ searchParams }: StockPageProps) {
+  const visitor = await requireRole(...STOCK_ROLES);
+  const params = await searchParams;
+  const tab: TabName = TABS.find((t) => t === params.tab) ?? "runs-out";
+  const db = database();
+  const today = homeToday(db);
+  const onHand = loadOnHandRows(db, today);
+  const orders = loadOrders(db);
+  const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
+  if (onHand.length === 0 && orders.length === 0) {
+    return (
+      <>
+        <PageHead title="Stock" />
+        <EmptyState
+          title="Nothing in stock yet"
+          actions={
+            <>
+              <LinkButton href="/import" kind="primary">
+                Bring in opening stock
+              </LinkButton>
+              {mayPost ? <LinkButton href="/stock/record">Record a receipt</LinkButton> : null}
+            </>
+          }
+        >
+          Bring in items, places and opening stock from a spreadsheet, or record the first receipt by hand.
+        </EmptyState>
+      </>
+    );
+  }
+  const plan = planInForce(db);
+  const runsOut = plan ? loadRunsOut(db, plan.id) : [];
+  const toPlace = plan ? ordersToPlace(db, plan, today) : [];
+  const due = toPlace.filter((o) => o.isDue);
+  const lines = loadLinesDue(db);
+  const stopping = runsOut.filter((r) => r.stops.length > 0);
+  const sites = new Set(stopping.flatMap((r) => r.stops.map((s) => s.siteCode)));
+  const late = due.filter((o) => o.pastDueDays > 0).length;
+  const overdue = lines.filter((l) => l.dueOn < today).length;
+  const expired = onHand.filter((r) => r.isExpired).length;
+  const stamp = plan && nettingStamp(db, plan.id);
+  const tabs: [TabName, string, number | undefined][] = [
+    ["runs-out", "Runs out", runsOut.length],
+    ["order", "Order today", due.length],
+    ["on-hand", "On hand", undefined],
+    ["orders", "Orders", orders.filter((o) => o.state !== "closed").length],
+    ["drums", "Drums", undefined],
+    ["ledger", "Ledger", undefined],
+  ];
+  return (
+    <>
+      <PageHead
+        title="Stock"
+        lead={`What runs out, what stops for it, what to order. As of ${formatDate(today)}, zone ${homeZone(db)}.`}
+        actions={
+          <>
+            <LinkButton href="/kits">Kits</LinkButton>
+            {mayPost ? <LinkButton href="/stock/record">Record a movement</LinkButton> : null}
+          </>
+        }
+      />
+      <StatRow>
+        <Stat
+          label="Work stops first"
+          figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday") : "no day"}
+          limit={stopping[0] ? `for ${stopping[0].name}` : "every planned kit is covered"}
+          tone={stopping[0] ? "problem" : "good"}
+          href="/stock?tab=runs-out"
+        />
+        <Stat
+          label="Sites that stop"
+          figure={formatNumber(sites.size)}
+          limit={`for ${formatCount(stopping.length, "item")}, without new orders`}
+          tone={sites.size > 0 ? "warn" : "plain"}
+          href="/stock?tab=runs-out"
+        />
+        <Stat
+          label="Order today"
+          figure={formatCount(due.length, "line")}
+          limit={
+            late > 0
+              ? `${formatNumber(late)} already too late; ${moneyWords(due.filter((o) => o.kind === "purchase").map((o) => ({ minor: o.costMinor, currency: o.currency })))} of our own`
+              : "none too late"
+          }
+          tone={late > 0 ? "problem" : due.length > 0 ? "warn" : "good"}
+          href="/stock?tab=order"
+        />
+        <Stat
+          label="On the way"
+          figure={formatCount(lines.length, "line")}
+          limit={overdue > 0 ? `${formatNumber(overdue)} overdue` : "none overdue"}
+          tone={overdue > 0 ? "problem" : "plain"}
+          href="/stock?tab=orders"
+        />
+        <Stat
+          label="Expired on the shelf"
+          figure={formatCount(expired, "lot row")}
+          limit="not available to any kit"
+          tone={expired > 0 ? "warn" : "plain"}
+          href="/stock?tab=on-hand&f.state=expired"
+        />
+      </StatRow>
+      {stamp ? (
+        <NettingLine words={nettingWords(stamp, today, machineNow())} activeJobId={stamp.activeJobId} />
+      ) : null}
+      <Tabs
+        label="Views of the stock"
+        tabs={tabs.map(([name, label, count]) => ({
+          href: `/stock?tab=${name}`,
+          label,
+          count: count === undefined ? undefined : formatNumber(count),
+          current: tab === name,
+        }))}
+      />
+      {!plan && (tab === "runs-out" || tab === "order" || tab === "drums") ? (
+        <EmptyState
+          title="No plan in force yet"
+          actions={<LinkButton href="/plan">Open the plan</LinkButton>}
+        >
+          What is needed when follows from the plan. Put one in force, then this view fills.
+        </EmptyState>
+      ) : tab === "runs-out" ? (
+        <RunsOut rows={runsOut} lines={lines} slip={params.slip} days={params.days} />
+      ) : tab === "order" ? (
+        <OrderToday rows={toPlace} today={today} />
+      ) : tab === "on-hand" ? (
+        <OnHand rowsJson={JSON.stringify(onHand)} />
+      ) : tab === "orders" ? (
+        <OrdersTab orders={orders} lines={lines} today={today} slip={params.slip} days={params.days} />
+      ) : tab === "drums" ? (
+        <DrumsTab planId={plan!.id} mayCut={mayPost} cable={params.cable} />
+      ) : (
+        <LedgerTab params={params} mayPost={mayPost} />
+      )}
+    </>
+  );
+}

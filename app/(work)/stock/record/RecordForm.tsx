@@ -1,0 +1,261 @@
+"use client";
+
+import { useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { formatAmount, formatDate } from "@/app/_ui/format";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { CalendarDate } from "@/lib/time";
+import { record } from "../actions";
+import { useSend } from "../useSend";
+
+const KINDS = [
+  ["receipt", "Receipt without an order"],
+  ["transfer", "Transfer between places"],
+  ["count adjustment", "Count of a place"],
+  ["scrap", "Scrap"],
+  ["return", "Return to a warehouse"],
+] as const;
+type Kind = (typeof KINDS)[number][0];
+
+export interface RecordFormProps {
+  today: CalendarDate;
+  initialKind?: string;
+  initialItem?: string;
+  items: readonly { code: string; name: string; unit: string; isCable: boolean; expires: boolean }[];
+  places: readonly { code: string; name: string; kind: string }[];
+  lots: readonly { code: string; itemCode: string; expiresOn: CalendarDate | null }[];
+  drums: readonly { serial: string; itemCode: string; placeCode: string; leftM: number }[];
+  balances: readonly { itemCode: string; placeCode: string; lotCode: string; quantity: number }[];
+}
+
+const newKey = (): string => `by hand ${Date.now()} ${Math.random().toString(36).slice(2)}`;
+
+export function RecordForm(props: RecordFormProps) {
+  const { today, items, places } = props;
+  const [kind, setKind] = useState<Kind>(KINDS.find(([k]) => k === props.initialKind)?.[0] ?? "transfer");
+  const [itemCode, setItem] = useState(
+    items.some((i) => i.code === props.initialItem) ? props.initialItem! : (items[0]?.code ?? ""),
+  );
+  const [from, setFrom] = useState("");
+  const [to, setTo] = useState("");
+  const [lot, setLot] = useState("");
+  const [expires, setExpires] = useState("");
+  const [drum, setDrum] = useState("");
+  const [quantity, setQuantity] = useState("");
+  const [on, setOn] = useState<string>(today);
+  const [reason, setReason] = useState("");
+  const [key, setKey] = useState(newKey);
+  const { send, busy, problems } = useSend(record);
+  const item = items.find((i) => i.code === itemCode);
+  const hasFrom = kind !== "receipt";
+  const hasTo = kind === "receipt" || kind === "transfer" || kind === "return";
+  const isCount = kind === "count adjustment";
+  const lots = props.lots.filter((l) => l.itemCode === itemCode);
+  const drums = props.drums.filter((d) => d.itemCode === itemCode && (!from || d.placeCode === from));
+  const there = props.balances
+    .filter((b) => b.itemCode === itemCode && b.placeCode === from && (!lot || b.lotCode === lot))
+    .reduce((sum, b) => sum + b.quantity, 0);
+  const chosenDrum = props.drums.find((d) => d.serial === drum);
+  const choices = (kinds: readonly string[]) =>
+    places
+      .filter((p) => kinds.includes(p.kind))
+      .map((p) => ({ value: p.code, label: `${p.code} ${p.name}` }));
+  const fieldProblem = (path: string) => {
+    const p = problems.find((x) => x.path === path);
+    return p ? `${p.message} ${p.remedy}` : undefined;
+  };
+
+  function submit(): void {
+    send(
+      {
+        kind,
+        itemCode,
+        ...(hasFrom && from ? { fromPlace: from } : {}),
+        ...(hasTo && to ? { toPlace: to } : {}),
+        quantity: Number(quantity),
+        ...(lot.trim() ? { lotCode: lot.trim() } : {}),
+        ...(kind === "receipt" && expires ? { expiresOn: expires as CalendarDate } : {}),
+        ...(item?.isCable && drum.trim() ? { drumSerial: drum.trim() } : {}),
+        on: on as CalendarDate,
+        reason,
+        key,
+      },
+      ({ id }) => {
+        setKey(newKey());
+        setQuantity("");
+        setReason("");
+        return `Posted as row ${id}`;
+      },
+    );
+  }
+
+  return (
+    <form
+      className="ui-form"
+      style={{ maxWidth: "46rem" }}
+      onSubmit={(e) => {
+        e.preventDefault();
+        submit();
+      }}
+    >
+      <FieldGroup label="What">
+        {KINDS.map(([k, label]) => (
+          <Check
+            key={k}
+            kind="radio"
+            name="kind"
+            label={label}
+            checked={kind === k}
+            onChange={() => {
+              setKind(k);
+              setLot("");
+              setDrum("");
+            }}
+          />
+        ))}
+      </FieldGroup>
+      <Select
+        label="Item"
+        value={itemCode}
+        error={fieldProblem("item")}
+        onChange={(e) => {
+          setItem(e.target.value);
+          setLot("");
+          setDrum("");
+        }}
+        choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
+      />
+      <div className="ui-form-row">
+        {hasFrom ? (
+          <Select
+            label={isCount ? "Place" : "From"}
+            value={from}
+            empty="Choose"
+            required
+            error={fieldProblem("from")}
+            onChange={(e) => setFrom(e.target.value)}
+            choices={choices(kind === "return" ? ["vehicle", "site"] : ["warehouse", "vehicle", "site"])}
+            hint={
+              from && !item?.isCable
+                ? `The ledger has ${formatAmount(there, item?.unit ?? "")} there.`
+                : undefined
+            }
+          />
+        ) : null}
+        {hasTo ? (
+          <Select
+            label="To"
+            value={to}
+            empty="Choose"
+            required
+            error={fieldProblem("to")}
+            onChange={(e) => setTo(e.target.value)}
+            choices={choices(kind === "return" ? ["warehouse"] : ["warehouse", "vehicle", "site"])}
+          />
+        ) : null}
+      </div>
+      <div className="ui-form-row">
+        {item?.isCable ? (
+          kind === "receipt" ? (
+            <TextInput
+              label="Serial of the drum"
+              required
+              maxLength={60}
+              value={drum}
+              error={fieldProblem("drum")}
+              onChange={(e) => setDrum(e.target.value)}
+            />
+          ) : (
+            <Select
+              label="Drum"
+              value={drum}
+              empty="Choose"
+              required
+              error={fieldProblem("drum")}
+              onChange={(e) => {
+                setDrum(e.target.value);
+                const d = props.drums.find((x) => x.serial === e.target.value);
+                if (d && (kind === "transfer" || kind === "return")) setQuantity(String(d.leftM));
+              }}
+              choices={drums.map((d) => ({
+                value: d.serial,
+                label: `${d.serial}, ${d.leftM} m, ${d.placeCode}`,
+              }))}
+              hint={kind === "transfer" ? "A drum moves with all that is left on it." : undefined}
+            />
+          )
+        ) : kind === "receipt" ? (
+          <>
+            <TextInput
+              label="Lot"
+              required={item?.expires}
+              maxLength={60}
+              value={lot}
+              error={fieldProblem("lot")}
+              onChange={(e) => setLot(e.target.value)}
+            />
+            {item?.expires ? (
+              <DateInput
+                label="Last day of use"
+                required
+                value={expires}
+                onChange={(e) => setExpires(e.target.value)}
+              />
+            ) : null}
+          </>
+        ) : lots.length > 0 ? (
+          <Select
+            label="Lot"
+            value={lot}
+            empty="Without a lot"
+            error={fieldProblem("lot")}
+            onChange={(e) => setLot(e.target.value)}
+            choices={lots.map((l) => ({
+              value: l.code,
+              label: l.expiresOn ? `${l.code}, good to ${formatDate(l.expiresOn)}` : l.code,
+            }))}
+          />
+        ) : null}
+        <NumberInput
+          label={isCount ? "Counted" : "Quantity"}
+          unit={item?.unit}
+          min={isCount ? 0 : 0.01}
+          required
+          value={quantity}
+          error={fieldProblem("quantity")}
+          hint={
+            isCount
+              ? `What lies there. The difference to the ledger${chosenDrum ? ` (${chosenDrum.leftM} m)` : ""} is posted.`
+              : undefined
+          }
+          onChange={(e) => setQuantity(e.target.value)}
+        />
+        <DateInput
+          label="Happened on"
+          required
+          max={today}
+          value={on}
+          error={fieldProblem("on")}
+          hint="May lie in the past: every later balance is checked."
+          onChange={(e) => setOn(e.target.value)}
+        />
+      </div>
+      <TextInput
+        label="Why"
+        required
+        minLength={3}
+        maxLength={300}
+        value={reason}
+        error={fieldProblem("reason")}
+        onChange={(e) => setReason(e.target.value)}
+      />
+      <ProblemList problems={problems} />
+      <div className="ui-form-actions">
+        <Button kind="primary" type="submit" busy={busy}>
+          Post to the ledger
+        </Button>
+      </div>
+    </form>
+  );
+}

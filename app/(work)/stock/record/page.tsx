@@ -1,0 +1,57 @@
+import type { Metadata } from "next";
+import { homeToday } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { PageHead } from "@/app/_ui/PageHead";
+import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadBalances, loadDrums, loadLots, loadPlaces } from "@/db/queries/stock";
+import { RecordForm } from "./RecordForm";
+
+export const metadata: Metadata = { title: "Record a movement" };
+
+interface RecordPageProps {
+  searchParams: Promise<{ kind?: string; item?: string }>;
+}
+
+/** Movements that no order and no kit makes. */
+export default async function RecordPage({ searchParams }: RecordPageProps) {
+  await requireRole("logistics", "administrator");
+  const { kind, item } = await searchParams;
+  const db = database();
+  const drums = loadDrums(db);
+  return (
+    <>
+      <PageHead
+        crumbs={[{ label: "Stock", href: "/stock" }]}
+        title="Record a movement"
+        lead="A receipt without an order, a transfer, a count, scrap or a return. Rows of the ledger are never changed afterwards: a wrong one is taken back."
+      />
+      <RecordForm
+        today={homeToday(db)}
+        initialKind={kind}
+        initialItem={item}
+        items={loadCatalogue(db).map((i) => ({
+          code: i.code,
+          name: i.name,
+          unit: i.unit,
+          isCable: i.category === "IF cable",
+          expires: i.shelfLifeDays !== undefined,
+        }))}
+        places={loadPlaces(db).map((p) => ({ code: p.code, name: p.name, kind: p.kind }))}
+        lots={loadLots(db).map((l) => ({ code: l.code, itemCode: l.itemCode, expiresOn: l.expiresOn }))}
+        drums={drums.map((d) => ({
+          serial: d.serial,
+          itemCode: d.itemCode,
+          placeCode: d.placeCode,
+          leftM: d.remainingC / 100,
+        }))}
+        balances={loadBalances(db).map((b) => ({
+          itemCode: b.itemCode,
+          placeCode: b.placeCode,
+          lotCode: b.lotCode,
+          quantity: b.quantityC / 100,
+        }))}
+      />
+    </>
+  );
+}

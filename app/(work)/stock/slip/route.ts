@@ -1,0 +1,34 @@
+import { z } from "zod";
+import { defineRoute } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { planInForce } from "@/db/queries/plans";
+import { loadLinesDue, slipOfLine } from "@/db/queries/stockViews";
+import { addDays, type CalendarDate } from "@/lib/time";
+
+export interface SlipAnswer {
+  dueOn: CalendarDate;
+  hit: { visitId: string; siteCode: string; on: CalendarDate; missing: number; missingBefore: number }[];
+  /** Visits short of it without the slip, and with it. */
+  stopsBefore: number;
+  stopsAfter: number;
+}
+
+/** What a later (or earlier) delivery would stop. Reads only. */
+export const GET = defineRoute({
+  roles: ["logistics", "manager", "administrator"],
+  input: z.object({ line: z.string().max(130), days: z.coerce.number().int().min(-365).max(365) }),
+  run: ({ line, days }, { db }): SlipAnswer | Response => {
+    const plan = planInForce(db);
+    const today = homeToday(db);
+    const due = loadLinesDue(db).find((l) => l.key === line);
+    const now = plan && slipOfLine(db, plan, today, line, 0);
+    const effect = plan && slipOfLine(db, plan, today, line, days);
+    if (!due || !now || !effect) return new Response("There is no such line on the way.", { status: 404 });
+    return {
+      dueOn: addDays(due.dueOn, days),
+      hit: effect.hit.map(({ day, itemCode: _, ...h }) => ({ ...h, on: addDays(today, day) })),
+      stopsBefore: now.after[0]?.stops.length ?? 0,
+      stopsAfter: effect.after[0]?.stops.length ?? 0,
+    };
+  },
+});

@@ -1,0 +1,56 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useRef, useState, useTransition } from "react";
+import { useToast } from "@/app/_ui/Toast";
+import type { Problem, Result } from "@/lib/result";
+
+/** Also where the page is served over plain HTTP, where browsers withhold `randomUUID`. */
+function newKey(): string {
+  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, "0")).join(
+    "",
+  );
+}
+
+const NOT_REACHED: Problem = {
+  path: "",
+  rule: "not-reached",
+  message: "The server did not answer. It is not known whether this was saved.",
+  remedy: "Send it again: it counts once only.",
+};
+
+/**
+ * Sends an action once per intent: the key stays the same until an answer came, so that a lost answer and a second
+ * press move nothing twice.
+ */
+export function useSend<I, T>(action: (input: I, key?: string) => Promise<Result<T>>) {
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [busy, start] = useTransition();
+  const key = useRef<string | null>(null);
+  const toast = useToast();
+  const router = useRouter();
+
+  function send(input: I, done: (value: T) => string | undefined): void {
+    start(async () => {
+      key.current ??= newKey();
+      let answer: Result<T>;
+      try {
+        answer = await action(input, key.current);
+      } catch {
+        setProblems([NOT_REACHED]);
+        return;
+      }
+      key.current = null;
+      if (!answer.ok) {
+        setProblems(answer.problems);
+        return;
+      }
+      setProblems([]);
+      const words = done(answer.value);
+      if (words) toast({ kind: "good", text: words });
+      router.refresh();
+    });
+  }
+
+  return { send, busy, problems, clear: () => setProblems([]) };
+}
