@@ -17,7 +17,7 @@ export function FindingTable({ findings }: { findings: readonly VisitFinding[] }
   const order = ["lost", "not checked", "holds"];
   const sorted = [...findings].sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state));
   return (
-    <ScrollRegion label="Planned visits against the forecast">
+    <ScrollRegion label="Planned visits against the forecast" className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>

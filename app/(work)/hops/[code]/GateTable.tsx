@@ -12,7 +12,7 @@ export function GateTable({ gates, change }: { gates: readonly Gate[]; change?: 
   const order = ["open", "dated", "met"];
   const sorted = [...gates].sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state));
   return (
-    <ScrollRegion label="Gates">
+    <ScrollRegion label="Gates" className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>

@@ -39,12 +39,8 @@ function CheckTable({ checks, label }: { checks: readonly DesignCheck[]; label: 
             <th scope="col">State</th>
             <th scope="col">Where</th>
             <th scope="col">What</th>
-            <th scope="col" data-align="end">
-              Figure
-            </th>
-            <th scope="col" data-align="end">
-              Limit
-            </th>
+            <th scope="col">Figure</th>
+            <th scope="col">Limit</th>
             <th scope="col">What to do</th>
           </tr>
         </thead>
@@ -60,12 +56,8 @@ function CheckTable({ checks, label }: { checks: readonly DesignCheck[]; label: 
               <td data-label="What" className="min-w-64">
                 {c.message}
               </td>
-              <td data-label="Figure" data-align="end">
-                {formatQuantity(c.figure, c.unit ?? "", 2)}
-              </td>
-              <td data-label="Limit" data-align="end">
-                {formatQuantity(c.limit, c.unit ?? "", 2)}
-              </td>
+              <td data-label="Figure">{formatQuantity(c.figure, c.unit ?? "", 2)}</td>
+              <td data-label="Limit">{formatQuantity(c.limit, c.unit ?? "", 2)}</td>
               <td data-label="What to do" className="min-w-56">
                 {c.remedy}
               </td>

@@ -171,18 +171,14 @@ function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
 
 function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
   return (
-    <ScrollRegion label="Take-off lines">
+    <ScrollRegion label="Take-off lines" className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">Item</th>
             <th scope="col">Code</th>
-            <th scope="col" data-align="end">
-              Rounded
-            </th>
-            <th scope="col" data-align="end">
-              Exact
-            </th>
+            <th scope="col">Rounded</th>
+            <th scope="col">Exact</th>
             <th scope="col">Rounded per</th>
             <th scope="col">Owner</th>
             <th scope="col">Why</th>
@@ -197,12 +193,10 @@ function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
               <td data-label="Code">
                 <code>{l.itemCode}</code>
               </td>
-              <td data-label="Rounded" data-align="end">
+              <td data-label="Rounded">
                 {l.level === "order" ? "per order" : formatAmount(l.quantity, l.unit)}
               </td>
-              <td data-label="Exact" data-align="end">
-                {formatAmount(l.exact, l.unit)}
-              </td>
+              <td data-label="Exact">{formatAmount(l.exact, l.unit)}</td>
               <td data-label="Rounded per">
                 {l.level}, {formatNumber(l.step, 2)} {l.unit}
               </td>

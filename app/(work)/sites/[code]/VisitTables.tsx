@@ -9,7 +9,7 @@ import type { VisitView } from "@/db/queries/siteViews";
 /** Visits of the plan in force with crew, time and kit; what stops those that have none. */
 export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
   return (
-    <ScrollRegion label="Visits of the plan in force">
+    <ScrollRegion label="Visits of the plan in force" className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
@@ -17,9 +17,7 @@ export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
             <th scope="col">Site</th>
             <th scope="col">When</th>
             <th scope="col">Crew</th>
-            <th scope="col" data-align="end">
-              Work
-            </th>
+            <th scope="col">Work</th>
             <th scope="col">Kit</th>
           </tr>
         </thead>
@@ -48,9 +46,7 @@ export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
                 )}
               </td>
               <td data-label="Crew">{v.crewCode ? `${v.crewCode} ${v.crewName ?? ""}` : "–"}</td>
-              <td data-label="Work" data-align="end">
-                {formatDuration(v.durationMin)}
-              </td>
+              <td data-label="Work">{formatDuration(v.durationMin)}</td>
               <td data-label="Kit">
                 <KitCell visit={v} />
               </td>
@@ -80,7 +76,7 @@ const OUTCOME = { done: "done", "part done": "under way", hold: "hold" } as cons
 /** Reports from the field, newest first. */
 export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
   return (
-    <ScrollRegion label="Reports from the field">
+    <ScrollRegion label="Reports from the field" className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
@@ -88,9 +84,7 @@ export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
             <th scope="col">Visit</th>
             <th scope="col">Outcome</th>
             <th scope="col">Crew</th>
-            <th scope="col" data-align="end">
-              Worked
-            </th>
+            <th scope="col">Worked</th>
             <th scope="col">Note</th>
           </tr>
         </thead>
@@ -107,9 +101,7 @@ export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
               <td data-label="Crew">
                 <Tag>{r.crewCode}</Tag>
               </td>
-              <td data-label="Worked" data-align="end">
-                {formatDuration(r.workedMin)}
-              </td>
+              <td data-label="Worked">{formatDuration(r.workedMin)}</td>
               <td data-label="Note" className="min-w-56">
                 {[r.holdReason, r.note].filter(Boolean).join(": ") || "–"}
               </td>
