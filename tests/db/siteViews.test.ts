@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, test } from "vitest";
+import { packRows, unpackRows } from "@/app/(work)/sites/packRows";
 import { planAgainstForecast } from "@/app/(work)/weather/planAgainstForecast";
 import { ForecastReader, placeOf, profileOf, shiftAtSite } from "@/app/(work)/weather/siteHours";
 import { memoryDatabase } from "@/db/migrate";
@@ -154,6 +155,16 @@ function storeForecast(windMs: (h: number) => number): void {
 const SHIFT: ShiftWeek = [1, 2, 3, 4, 5, 6, 7].map((d) =>
   d <= 5 ? { fromMin: 8 * 60, toMin: 16 * 60 } : null,
 );
+
+describe("rows on their way to the browser", () => {
+  test("come out as they went in, empty lists too", () => {
+    storeHop();
+    const rows = loadHopRows(db);
+    const sent = JSON.parse(JSON.stringify(packRows(rows)));
+    expect(unpackRows(sent)).toEqual(rows);
+    expect(unpackRows(packRows([]))).toEqual([]);
+  });
+});
 
 describe("the work at a site and its days", () => {
   test("take the highest mount, the largest dish and the highest band of the site's ends", () => {

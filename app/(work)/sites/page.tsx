@@ -10,6 +10,7 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { type HopListRow, loadHopRows, loadSiteRows, type SiteListRow } from "@/db/queries/siteViews";
 import { Lists } from "./Lists";
+import { packRows } from "./packRows";
 import { snagOf } from "./siteColumns";
 
 export const metadata: Metadata = { title: "Sites and hops" };
@@ -70,7 +71,7 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
       <Lists
         key={tab}
         tab={tab}
-        rowsJson={JSON.stringify({ sites, hops })}
+        rowsJson={JSON.stringify({ sites: packRows(sites), hops: packRows(hops) })}
         startsWithMap={params.map === "1"}
       />
     </>
