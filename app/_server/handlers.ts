@@ -1,5 +1,6 @@
 /** The code behind each job kind. Only the worker process imports this file. */
 import type { Db } from "@/db/open";
+import { importApplyJob, importPreviewJob } from "./importJobs";
 import type { JobInput, JobKindName } from "./jobKinds";
 import { estimateJob, netJob, planJob } from "./planJobs";
 import { checkWorker } from "./workerCheck";
@@ -19,5 +20,7 @@ export const HANDLERS: { [K in JobKindName]: Handler<K> } = {
   plan: planJob,
   net: netJob,
   estimate: estimateJob,
+  "import-preview": importPreviewJob,
+  "import-apply": importApplyJob,
   "worker-check": checkWorker,
 };

@@ -40,6 +40,24 @@ export const JOB_KINDS = {
     roles: ["administrator", "manager", "logistics"],
     input: z.object({}),
   }),
+  /** Reads the files of an import and says what each row would do. */
+  "import-preview": kind({
+    label: "Reading the files",
+    roles: ["administrator", "manager", "logistics"],
+    input: z.object({ importId: z.string() }),
+  }),
+  /** Stores all accepted rows of an import, or nothing. */
+  "import-apply": kind({
+    label: "Bringing the rows in",
+    roles: ["administrator", "manager", "logistics"],
+    input: z.object({
+      importId: z.string(),
+      /** Of the preview that the person saw. */
+      digest: z.string(),
+      by: z.string(),
+      userId: z.string().nullable(),
+    }),
+  }),
   /** Counts to `steps`, to show that the worker takes jobs, tells how far it is and stops when asked. */
   "worker-check": kind({
     label: "Checking the worker process",

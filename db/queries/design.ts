@@ -14,6 +14,10 @@ import type {
 import type { Weekday } from "@/lib/time";
 import type { Db } from "../open";
 import { antennaPosition, gate, hop, linkEnd, odu, routeSegment, site } from "../schema";
+import { insertRows, upsertRows } from "./upsert";
+
+/** A hop as stored: an end whose site is not known yet is missing. */
+export type PartHop = Omit<Hop, "near" | "far"> & { near?: LinkEnd; far?: LinkEnd };
 
 export const endId = (hopCode: string, side: EndSide): string => `${hopCode}/${side}`;
 
@@ -80,13 +84,20 @@ export function loadSite(db: Db, code: string): Site | undefined {
 
 /** Inserts the site or brings the stored one to this state. */
 export function saveSite(db: Db, s: Site): void {
-  const row = rowOfSite(s);
-  const { code: _, ...rest } = row;
-  db.insert(site).values(row).onConflictDoUpdate({ target: site.code, set: rest }).run();
+  saveSites(db, [s]);
+}
+
+export function saveSites(db: Db, sites: readonly Site[]): void {
+  upsertRows(db, site, sites.map(rowOfSite));
 }
 
 /** Hops with both ends and gates, by code; all of them, or those named. A hop without two ends is left out. */
 export function loadHops(db: Db, codes?: readonly string[]): Hop[] {
+  return loadPartHops(db, codes).filter((h): h is Hop => h.near !== undefined && h.far !== undefined);
+}
+
+/** Like `loadHops`, with the hops that lack an end as well. */
+export function loadPartHops(db: Db, codes?: readonly string[]): PartHop[] {
   const some = codes ? [...codes] : undefined;
   const hops = db
     .select()
@@ -179,33 +190,30 @@ export function loadHops(db: Db, codes?: readonly string[]): Hop[] {
     ),
   });
 
-  return hops.flatMap((row): Hop[] => {
+  return hops.map((row): PartHop => {
     const both = endsByHop.get(row.code) ?? [];
     const near = both.find((e) => e.side === "near");
     const far = both.find((e) => e.side === "far");
-    if (!near || !far) return [];
-    return [
-      {
-        id: row.code,
-        code: row.code,
-        scheme: row.scheme,
-        bandGhz: row.bandGhz,
-        promisedOn: row.promisedOn ?? undefined,
-        weight: row.weight,
-        near: buildEnd(near),
-        far: buildEnd(far),
-        gates: (gates.get(row.code) ?? []).map(
-          (g): Gate => ({
-            hopId: g.hopCode,
-            side: g.side === "both" ? undefined : g.side,
-            kind: g.kind,
-            owner: g.owner,
-            state: g.state,
-            dueOn: g.dueOn ?? undefined,
-          }),
-        ),
-      },
-    ];
+    return {
+      id: row.code,
+      code: row.code,
+      scheme: row.scheme,
+      bandGhz: row.bandGhz,
+      promisedOn: row.promisedOn ?? undefined,
+      weight: row.weight,
+      ...(near && { near: buildEnd(near) }),
+      ...(far && { far: buildEnd(far) }),
+      gates: (gates.get(row.code) ?? []).map(
+        (g): Gate => ({
+          hopId: g.hopCode,
+          side: g.side === "both" ? undefined : g.side,
+          kind: g.kind,
+          owner: g.owner,
+          state: g.state,
+          dueOn: g.dueOn ?? undefined,
+        }),
+      ),
+    };
   });
 }
 
@@ -225,44 +233,77 @@ export function hopsWithoutBothEnds(db: Db): string[] {
 
 /** Inserts the hop or brings the stored one to this state: ends, antennas, radios, routes and gates included. */
 export function saveHop(db: Db, h: Hop): void {
-  const row = {
-    code: h.code,
-    scheme: h.scheme,
-    bandGhz: h.bandGhz,
-    promisedOn: h.promisedOn ?? null,
-    weight: h.weight,
-  };
-  const { code: _, ...rest } = row;
-  db.insert(hop).values(row).onConflictDoUpdate({ target: hop.code, set: rest }).run();
-  for (const e of [h.near, h.far]) saveEnd(db, h.code, e);
-  db.delete(gate)
-    .where(inArray(gate.hopCode, [h.code]))
-    .run();
-  for (const g of h.gates) saveGate(db, g);
+  saveHops(db, [h]);
+}
+
+/** Like `saveHop`, for many. A stored end that the hop does not have stays as it is. */
+export function saveHops(db: Db, hops: readonly PartHop[]): void {
+  const ends = hops.flatMap((h) =>
+    [h.near, h.far].flatMap((e) => (e ? [{ e, id: endId(h.code, e.side) }] : [])),
+  );
+  upsertRows(
+    db,
+    hop,
+    hops.map((h) => ({
+      code: h.code,
+      scheme: h.scheme,
+      bandGhz: h.bandGhz,
+      promisedOn: h.promisedOn ?? null,
+      weight: h.weight,
+    })),
+  );
+  upsertRows(
+    db,
+    linkEnd,
+    hops.flatMap((h) => [h.near, h.far].flatMap((e) => (e ? [endRow(h.code, e)] : []))),
+  );
+  // Radios and routes go with their antenna.
+  const clearEnd = db.$client.prepare("DELETE FROM antenna_position WHERE end_id = ?");
+  for (const { id } of ends) clearEnd.run(id);
+  insertRows(
+    db,
+    antennaPosition,
+    ends.flatMap(({ e, id }) => e.antennas.map((a) => antennaRow(id, a))),
+  );
+  insertRows(
+    db,
+    odu,
+    ends.flatMap(({ e, id }) => e.odus.map(({ route: _, ...fields }) => ({ endId: id, ...fields }))),
+  );
+  insertRows(
+    db,
+    routeSegment,
+    ends.flatMap(({ e, id }) =>
+      e.odus.flatMap((o) => o.route.map((s, seq) => ({ endId: id, oduLabel: o.label, seq, ...s }))),
+    ),
+  );
+  const clearGates = db.$client.prepare("DELETE FROM gate WHERE hop_code = ?");
+  for (const h of hops) clearGates.run(h.code);
+  upsertRows(
+    db,
+    gate,
+    hops.flatMap((h) => h.gates.map((g) => gateRow({ ...g, hopId: h.code }))),
+  );
 }
 
 export function saveGate(db: Db, g: Gate): void {
-  const row = {
+  upsertRows(db, gate, [gateRow(g)]);
+}
+
+function gateRow(g: Gate): typeof gate.$inferInsert {
+  return {
     hopCode: g.hopId,
-    side: g.side ?? ("both" as const),
+    side: g.side ?? "both",
     kind: g.kind,
     owner: g.owner,
     state: g.state,
     dueOn: g.dueOn ?? null,
   };
-  db.insert(gate)
-    .values(row)
-    .onConflictDoUpdate({
-      target: [gate.hopCode, gate.side, gate.kind],
-      set: { owner: row.owner, state: row.state, dueOn: row.dueOn },
-    })
-    .run();
 }
 
-function saveEnd(db: Db, hopCode: string, e: LinkEnd): void {
-  const id = endId(hopCode, e.side);
-  const row = {
-    id,
+function endRow(hopCode: string, e: LinkEnd): typeof linkEnd.$inferInsert {
+  return {
+    id: endId(hopCode, e.side),
     hopCode,
     side: e.side,
     siteCode: e.siteId,
@@ -272,36 +313,19 @@ function saveEnd(db: Db, hopCode: string, e: LinkEnd): void {
     entryHeightM: e.entryHeightM ?? null,
     couplerSplit: e.couplerSplit ?? null,
   };
-  const { id: _, ...rest } = row;
-  db.insert(linkEnd).values(row).onConflictDoUpdate({ target: linkEnd.id, set: rest }).run();
-  db.delete(antennaPosition)
-    .where(inArray(antennaPosition.endId, [id]))
-    .run(); // radios and routes go with their antenna
-  for (const a of e.antennas) {
-    db.insert(antennaPosition)
-      .values({
-        endId: id,
-        label: a.label,
-        mountHeightM: a.mountHeightM,
-        diameterM: a.diameterM,
-        polarisations: a.polarisations.length === 2 ? "VH" : (a.polarisations[0] ?? "V"),
-        mount: a.mount,
-        bandGhz: a.bandGhz,
-        owner: a.owner,
-      })
-      .run();
-  }
-  for (const o of e.odus) {
-    const { route, ...fields } = o;
-    db.insert(odu)
-      .values({ endId: id, ...fields })
-      .run();
-    route.forEach((s, seq) => {
-      db.insert(routeSegment)
-        .values({ endId: id, oduLabel: o.label, seq, ...s })
-        .run();
-    });
-  }
+}
+
+function antennaRow(id: string, a: AntennaPosition): typeof antennaPosition.$inferInsert {
+  return {
+    endId: id,
+    label: a.label,
+    mountHeightM: a.mountHeightM,
+    diameterM: a.diameterM,
+    polarisations: a.polarisations.length === 2 ? "VH" : (a.polarisations[0] ?? "V"),
+    mount: a.mount,
+    bandGhz: a.bandGhz,
+    owner: a.owner,
+  };
 }
 
 export function groupBy<T>(rows: readonly T[], key: (row: T) => string): Map<string, T[]> {

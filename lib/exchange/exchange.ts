@@ -12,6 +12,7 @@ import { type FileSource, readTable, readTables, type SheetReading } from "./rea
 import type { KindName } from "./rows";
 import type {
   BundlePreview,
+  Encoding,
   ExchangeProblem,
   ExistingRows,
   MatchChoice,
@@ -19,23 +20,32 @@ import type {
   Matching,
   ParsedFile,
   RunOptions,
+  Separator,
   Table,
 } from "./types";
 import { readWeather, unknownPlaces, type WeatherReading } from "./weather";
 
-export interface FileToImport {
-  fileName: string;
-  source: FileSource;
+/** A person's word on one table. */
+export interface TableChoices {
   /** Found from the names and the header when absent. */
   kind?: KindName;
-  /** One sheet of a workbook; without it all sheets are read whose kind is known. */
-  sheet?: string;
-  headerRow?: number;
+  /** The table is not brought in at all. */
+  isLeftOut?: boolean;
   /** A person's changes to the proposed matching. */
   choices?: readonly MatchChoice[];
   /** Values for all rows in place of a column. */
   constants?: Readonly<Record<string, string>>;
   options?: WeatherOptions;
+}
+
+export interface FileToImport extends TableChoices {
+  fileName: string;
+  source: FileSource;
+  /** One sheet of a workbook; without it all sheets are read whose kind is known. */
+  sheet?: string;
+  headerRow?: number;
+  /** Choices for single sheets when all are read, by sheet name; each takes the place of the file's own. */
+  sheets?: Readonly<Record<string, TableChoices>>;
 }
 
 export interface FilesPreview {
@@ -54,6 +64,11 @@ export interface MatchedHeader {
   sheet?: string;
   header: readonly string[];
   matching: Matching;
+  /** Rows below the header. */
+  rowCount: number;
+  /** Text files only: as found. */
+  encoding?: Encoding;
+  separator?: Separator;
 }
 
 /** Reads all files and previews them together. A file that cannot be read is a problem of its own and stops no other. */
@@ -75,14 +90,23 @@ export async function previewFiles(
     problems.push(...unread);
     skippedSheets.push(...skipped.map((sheet) => ({ fileName: file.fileName, sheet })));
     for (const { table, kind } of tables) {
-      const matching = matchingOf(table, kind, file);
-      const { fileName, sheet, header } = table;
-      matchings.push({ fileName, ...(sheet === undefined ? {} : { sheet }), header, matching });
+      const choices = choicesOf(file, table.sheet);
+      const matching = matchingOf(table, kind, choices);
+      const { fileName, sheet, header, rows, encoding, separator } = table;
+      matchings.push({
+        fileName,
+        ...(sheet === undefined ? {} : { sheet }),
+        header,
+        matching,
+        rowCount: rows.length,
+        ...(encoding && { encoding }),
+        ...(separator && { separator }),
+      });
       const matched = applyMatching(table, kind, matching);
       if (!matched.ok) problems.push(...matched.problems);
       else if (kind === "weather") {
-        readings.push(await readWeather(matched.value as MatchedTable<"weather">, file.options, run));
-      } else parsed.push(await parseRows(matched.value, file.options, run));
+        readings.push(await readWeather(matched.value as MatchedTable<"weather">, choices.options, run));
+      } else parsed.push(await parseRows(matched.value, choices.options, run));
     }
   }
   const bundle = await previewBundle(parsed, existing, run);
@@ -108,25 +132,36 @@ interface FileTables {
  * a sheet of a known kind that has nothing below its header.
  */
 async function tablesOf(file: FileToImport): Promise<FileTables> {
+  const named = (sheet: string | undefined) => choicesOf(file, sheet).kind;
   if (file.sheet !== undefined) {
     const table = await readTable(file.fileName, file.source, file);
-    return fileTables([{ sheet: file.sheet, table }], file.kind);
+    return fileTables([{ sheet: file.sheet, table }], named);
   }
   const readings = await readTables(file.fileName, file.source, file.headerRow);
   if (!readings.ok) return { tables: [], skipped: [], problems: readings.problems };
-  if (file.kind === undefined || readings.value.length === 1) return fileTables(readings.value, file.kind);
+  if (file.kind === undefined || readings.value.length === 1) {
+    const all = readings.value.filter((r) => !choicesOf(file, r.sheet).isLeftOut);
+    return all.length > 0 ? fileTables(all, named) : { tables: [], skipped: [], problems: [] };
+  }
   // One kind was named: the sheet that bears its title is meant, else the first.
   const titled = readings.value.find((r) => r.sheet !== undefined && kindNamed(r.sheet) === file.kind);
-  return fileTables([titled ?? readings.value[0]!], file.kind);
+  return fileTables([titled ?? readings.value[0]!], named);
 }
 
-function fileTables(readings: readonly SheetReading[], named: KindName | undefined): FileTables {
+function choicesOf(file: FileToImport, sheet: string | undefined): TableChoices {
+  return (sheet === undefined ? undefined : file.sheets?.[sheet]) ?? file;
+}
+
+function fileTables(
+  readings: readonly SheetReading[],
+  named: (sheet: string | undefined) => KindName | undefined,
+): FileTables {
   const found: FileTables = { tables: [], skipped: [], problems: [] };
   const problems: ExchangeProblem[] = [];
   const empty: ExchangeProblem[] = [];
   for (const { sheet, table } of readings) {
     if (table.ok) {
-      const kind = named ?? guessKind(table.value);
+      const kind = named(sheet) ?? guessKind(table.value);
       if (kind) found.tables.push({ table: table.value, kind });
       else if (sheet !== undefined && readings.length > 1) found.skipped.push(sheet);
       else problems.push(kindUnknown(table.value));
@@ -142,7 +177,7 @@ function isEmptyTable(problems: readonly ExchangeProblem[]): boolean {
   return problems.every((p) => p.rule === "file-empty" || p.rule === "file-header-only");
 }
 
-function matchingOf(table: Table, kind: KindName, file: FileToImport): Matching {
+function matchingOf(table: Table, kind: KindName, file: TableChoices): Matching {
   const proposed = matchColumns(table.header, kind);
   const chosen = file.choices ? overrideMatching(proposed, table.header, file.choices) : proposed;
   return file.constants ? { ...chosen, constants: file.constants } : chosen;

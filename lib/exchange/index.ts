@@ -9,7 +9,13 @@ export {
 } from "./assemble";
 export { previewBundle, problemsOf, rowsToStore } from "./bundle";
 export { headerOf } from "./columns";
-export { type FilesPreview, type FileToImport, type MatchedHeader, previewFiles } from "./exchange";
+export {
+  type FilesPreview,
+  type FileToImport,
+  type MatchedHeader,
+  previewFiles,
+  type TableChoices,
+} from "./exchange";
 export { guardText } from "./guard";
 export { guessKind } from "./guess";
 export type { WeatherOptions } from "./hourReader";

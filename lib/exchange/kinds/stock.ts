@@ -177,6 +177,7 @@ export const orders: ImportKind<"orders"> = {
   title: "Orders",
   description: "Lines of orders on their way.",
   key: ["orderCode", "lineNo"],
+  agreements: [{ by: ["orderCode"], columns: ["placeCode", "supplier"] }],
   references: [
     { columns: ["itemCode"], kinds: ["items"] },
     { columns: ["placeCode"], kinds: ["places", "sites"] },

@@ -173,6 +173,9 @@ const TIDY: { [K in KindName]?: (row: Raw) => void } = {
     row.quantity = Math.max(0.01, Math.round((row.quantity as number) * 100) / 100);
     if (row.priceMinor === undefined) delete row.currency;
     else row.currency = ["EUR", "JPY", "KWD"][String(row.itemCode).length % 3];
+    row.placeCode = row.orderCode; // lines of an order agree on place and supplier
+    if (String(row.orderCode).length % 2 === 0) row.supplier = row.orderCode;
+    else delete row.supplier;
   },
   stock(row) {
     const cents = (n: unknown) => Math.round((n as number) * 100) / 100;

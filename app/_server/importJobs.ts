@@ -1,0 +1,314 @@
+/** What the worker does for the job kinds "import-preview" and "import-apply". */
+import { createHash } from "node:crypto";
+import { type Db, writing } from "@/db/open";
+import { existingRows } from "@/db/queries/existingRows";
+import {
+  type FileLines,
+  type ImportSummary,
+  importById,
+  importFileBytes,
+  importFiles,
+  type PreviewLine,
+  savePreview,
+  setImportState,
+  type TableHead,
+  type WeatherAnswers,
+  type WeatherHead,
+} from "@/db/queries/imports";
+import { planInForce } from "@/db/queries/plans";
+import { addLogEntry } from "@/db/queries/reports";
+import { storeRows, storeWeather } from "@/db/queries/storeRows";
+import { historyBlocks } from "@/db/queries/weather";
+import {
+  type ExistingRows,
+  type FilesPreview,
+  type KindName,
+  type Preview,
+  type Progress,
+  previewFiles,
+  previewWeather,
+  rowsToStore,
+  seriesToStore,
+  type WeatherReading,
+} from "@/lib/exchange";
+import { ok, type Problem, type Result } from "@/lib/result";
+import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import { homeZone, nowMillis, today } from "./clock";
+import type { JobTools } from "./handlers";
+import type { JobInput } from "./jobKinds";
+import { startJob } from "./jobs";
+
+export interface ImportProgress {
+  stage: Progress["stage"] | "store";
+  done: number;
+  total: number;
+}
+
+/** The data changed under the hands of the person so often that no preview held. */
+const MOST_TRIES = 3;
+
+/** Design and catalogue: when one of them changes, take-off and hours do. */
+const ESTIMATED: readonly KindName[] = ["sites", "items", "hops", "ends", "antennas", "radios"];
+const NETTED: readonly KindName[] = [...ESTIMATED, "stock", "orders", "places"];
+
+export async function importPreviewJob(input: JobInput<"import-preview">, tools: JobTools) {
+  const { db } = tools;
+  const { importId } = input;
+  const head = importById(db, importId);
+  if (!head || head.state === "applied" || head.state === "discarded")
+    return { problems: [notOpen(importId)] };
+  const read = await readImport(db, importId, existingRows(db), tools);
+  if (!read) return { stopped: true };
+  writing(db, () => keepPreview(db, importId, read));
+  return { totals: read.summary.totals };
+}
+
+/** All accepted rows or nothing, and only what the person saw: the preview made anew must have the same digest. */
+export async function importApplyJob(input: JobInput<"import-apply">, tools: JobTools) {
+  const { db, report } = tools;
+  const { importId, digest, by, userId } = input;
+  for (let tries = 0; tries < MOST_TRIES; tries++) {
+    const head = importById(db, importId);
+    if (head?.state !== "previewed") return { problems: [notOpen(importId)] };
+    const existing = existingRows(db);
+    const read = await readImport(db, importId, existing, tools);
+    if (!read) return { stopped: true };
+    if (read.summary.digest !== digest) {
+      writing(db, () => keepPreview(db, importId, read));
+      return { problems: [DATA_CHANGED] };
+    }
+    report({ stage: "store", done: 0, total: 1 });
+    const outcome = writing(db, () => {
+      // The preview follows from files and standing rows alone: the same rows now mean the same preview.
+      if (markOf(existingRows(db)) !== markOf(existing)) return undefined;
+      return applyRead(db, importId, read, { by, userId });
+    });
+    if (outcome) return outcome.ok ? { stored: outcome.value } : { problems: outcome.problems };
+  }
+  return { problems: [DATA_CHANGED] };
+}
+
+function applyRead(
+  db: Db,
+  importId: string,
+  read: ReadImport,
+  { by, userId }: { by: string; userId: string | null },
+): Result<ImportSummary["stored"]> {
+  const now = nowMillis(db);
+  const rows = rowsToStore(read.preview.bundle);
+  const counts = storeRows(db, rows, { importId, by, now, today: today(homeZone(db), db) });
+  if (!counts.ok) return counts;
+  storeWeather(db, read.series);
+  const stored = { counts: counts.value, weatherSeries: read.series.length, at: now, by };
+  setImportState(db, importId, "applied", { ...importById(db, importId)?.summary, ...read.summary, stored });
+  addLogEntry(db, {
+    at: now,
+    userName: by,
+    action: "import",
+    subject: importId,
+    detail: { files: importFiles(db, importId).map((f) => f.fileName), ...stored },
+  });
+  const has = (kinds: readonly KindName[]) => kinds.some((k) => (counts.value[k] ?? 0) > 0);
+  if (has(ESTIMATED)) startJob(db, "estimate", {}, userId);
+  if (has(NETTED) && planInForce(db)) startJob(db, "net", {}, userId);
+  return ok(stored);
+}
+
+interface ReadImport {
+  preview: FilesPreview;
+  series: readonly WeatherSeries[];
+  summary: ImportSummary;
+  lines: ReadonlyMap<number, FileLines>;
+}
+
+/** Reads and previews all files of the import. Undefined when the watcher asked to stop. */
+async function readImport(
+  db: Db,
+  importId: string,
+  existing: ExistingRows,
+  { report, shouldStop }: JobTools,
+): Promise<ReadImport | undefined> {
+  const files = importFiles(db, importId);
+  const stop = new AbortController();
+  let preview: FilesPreview;
+  try {
+    preview = await previewFiles(
+      files.map((f) => ({
+        fileName: f.fileName,
+        source: importFileBytes(db, importId, f.seq) ?? new Uint8Array(),
+        ...f.answers[""],
+        sheets: f.answers,
+      })),
+      existing,
+      {
+        onProgress: (progress) => {
+          report(progress);
+          if (shouldStop()) stop.abort();
+        },
+        signal: stop.signal,
+      },
+    );
+  } catch (thrown) {
+    if (stop.signal.aborted) return undefined;
+    throw thrown;
+  }
+
+  const series: WeatherSeries[] = [];
+  const past = new PastHours(db);
+  const tables = preview.matchings.map((m): TableHead => {
+    const file = files.find((f) => f.fileName === m.fileName)!;
+    const isIt = (p: { fileName: string; sheet?: string }) =>
+      p.fileName === m.fileName && p.sheet === m.sheet;
+    const rows = preview.bundle.files.find(isIt);
+    const hours = preview.weather.find(isIt);
+    const weather = hours && weatherHead(past, nowMillis(db), hours, file.answers[m.sheet ?? ""]?.weather);
+    series.push(...(weather?.series ?? []));
+    return {
+      seq: file.seq,
+      fileName: m.fileName,
+      ...(m.sheet !== undefined && { sheet: m.sheet }),
+      kind: m.matching.kind,
+      header: [...m.header],
+      matching: m.matching,
+      rowCount: m.rowCount,
+      ...(m.encoding && { encoding: m.encoding }),
+      ...(m.separator && { separator: m.separator }),
+      ...(rows && { totals: rows.totals }),
+      questions: (rows ?? hours)?.questions ?? [],
+      notices: (rows ?? hours)?.notices ?? [],
+      ...(weather && { weather: weather.head }),
+    };
+  });
+  const lines = new Map(files.map((f) => [f.seq, linesOf(preview, f.fileName)]));
+  const weatherPart = tables.map((t) => t.weather && [t.fileName, t.sheet, t.weather]);
+  const digest = createHash("sha256")
+    .update(JSON.stringify([preview.bundle.digest, weatherPart]))
+    .digest("hex");
+  const { totals, problems } = preview.bundle;
+  return {
+    preview,
+    series,
+    lines,
+    summary: { digest, totals, tables, problems: [...problems], skippedSheets: preview.skippedSheets },
+  };
+}
+
+function linesOf(preview: FilesPreview, fileName: string): FileLines {
+  const lines: FileLines = {};
+  for (const p of preview.bundle.files)
+    if (p.fileName === fileName) lines[p.sheet ?? ""] = p.rows.map((r) => lineOf(r));
+  for (const w of preview.weather)
+    if (w.fileName === fileName)
+      lines[w.sheet ?? ""] = w.problems.map((p) => ({ row: p.row ?? 0, fate: "refused", problems: [p] }));
+  return lines;
+}
+
+function lineOf({ rowNumber, key, fate, changes, problems }: Preview["rows"][number]): PreviewLine {
+  return {
+    row: rowNumber,
+    ...(key !== undefined && { key }),
+    fate,
+    ...(changes.length > 0 && { changes }),
+    ...(problems.length > 0 && { problems }),
+  };
+}
+
+/** Past hours of each place, as they stand after the files that were read so far: a year may come in twelve files. */
+class PastHours {
+  readonly #byPlace = new Map<string, WeatherSeries[]>();
+  constructor(readonly db: Db) {}
+
+  of(placeCode: string): readonly WeatherSeries[] {
+    let series = this.#byPlace.get(placeCode);
+    if (!series) {
+      series = historyBlocks(this.db, placeCode).map((b) => decodeSeries(b.payload));
+      this.#byPlace.set(placeCode, series);
+    }
+    return series;
+  }
+
+  put(placeCode: string, years: readonly WeatherSeries[]): void {
+    const replaced = new Set(years.map((y) => y.startsAtMillis));
+    const kept = this.of(placeCode).filter((s) => !replaced.has(s.startsAtMillis));
+    this.#byPlace.set(placeCode, [...kept, ...years]);
+  }
+}
+
+function weatherHead(
+  past: PastHours,
+  now: number,
+  reading: WeatherReading,
+  given: WeatherAnswers | undefined,
+): { series: WeatherSeries[]; head: WeatherHead } {
+  const answers = given ?? guessedAnswers(reading, now);
+  const isPast = answers.kind === "history";
+  const problems: Problem[] = [];
+  const series: WeatherSeries[] = [];
+  const places = reading.blocks.map((block) => {
+    const standing = isPast ? past.of(block.placeCode) : [];
+    const fates = previewWeather(block, standing);
+    if (!isPast && answers.issuedAtMillis === undefined) {
+      problems.push(ISSUE_MISSING);
+      return fates;
+    }
+    const info = { ...answers, issuedAtMillis: isPast ? 0 : answers.issuedAtMillis!, nowMillis: now };
+    const made = seriesToStore(block, info, standing);
+    if (!made.ok) {
+      problems.push(...made.problems.map((p) => ({ ...p, path: `${block.placeCode}: ${p.path}` })));
+      return fates;
+    }
+    // Past hours that change nothing are not stored again.
+    if (isPast && fates.newHours + fates.changedHours === 0) return fates;
+    series.push(...made.value);
+    if (isPast) past.put(block.placeCode, made.value);
+    return fates;
+  });
+  const once = [...new Map(problems.map((p) => [JSON.stringify(p), p])).values()];
+  return { series, head: { answers, places, refusedRows: reading.refusedRows, problems: once } };
+}
+
+/** Hours that have all passed are history; anything else can only be a forecast. */
+function guessedAnswers(reading: WeatherReading, now: number): WeatherAnswers {
+  const last = Math.max(0, ...reading.blocks.map((b) => b.timeMillis.at(-1) ?? 0));
+  return {
+    kind: last < now ? "history" : "forecast",
+    source: reading.fileName,
+    isMadeUp: false,
+    withoutThunder: "unknown",
+    confirmed: [],
+  };
+}
+
+function keepPreview(db: Db, importId: string, read: ReadImport): void {
+  const jobId = importById(db, importId)?.summary.jobId;
+  savePreview(db, importId, { ...read.summary, ...(jobId && { jobId }) }, read.lines);
+}
+
+function markOf(rows: ExistingRows): string {
+  const hash = createHash("sha256");
+  for (const [kind, map] of Object.entries(rows)) hash.update(JSON.stringify([kind, [...map.values()]]));
+  return hash.digest("hex");
+}
+
+const ISSUE_MISSING: Problem = {
+  path: "Issued at",
+  rule: "forecast-issue-missing",
+  message:
+    "Some of these hours have not passed yet, so this is a forecast; the file does not say when it was issued.",
+  remedy: "Give the time of issue below, in UTC.",
+};
+
+const DATA_CHANGED: Problem = {
+  path: "",
+  rule: "data-changed",
+  message: "The data changed since this preview was made, so nothing was stored.",
+  remedy: "Look at the new preview below, and bring the rows in from there.",
+};
+
+const notOpen = (importId: string): Problem => ({
+  path: "",
+  rule: "import-not-open",
+  value: importId,
+  message: "This import was applied or discarded already, or has no preview yet. Nothing was stored.",
+  remedy: "Bring the files in again.",
+});

@@ -1,0 +1,153 @@
+/** What stands, as the rows of files: what an import is compared with and what exports write. */
+import {
+  blockOfSeries,
+  type CrewMemberRow,
+  type CrewRow,
+  END_DEFAULTS,
+  type ExistingRows,
+  type KindName,
+  keyOf,
+  type OrderRow,
+  type PlaceRow,
+  type RowOf,
+  rowFromItem,
+  rowFromSite,
+  rowsFromHops,
+  rowsOfBlock,
+  type StockRow,
+  type WeatherRow,
+} from "@/lib/exchange";
+import type { Crew } from "@/lib/programme";
+import type { EndSide, Hop, LinkEnd } from "@/lib/site";
+import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import type { Db } from "../open";
+import { loadCatalogue } from "./catalogue";
+import { loadCrews } from "./crews";
+import { endId, loadPartHops, loadSites, type PartHop } from "./design";
+import { loadBalances, loadDrums, loadLots, loadOrdersOnTheWay, loadPlaces } from "./stock";
+import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
+
+/** Stands for the site of an end that has none yet; no code holds a control character. */
+export const NO_SITE = "\u0000";
+
+type KindOfTable = Exclude<KindName, "weather">;
+type TableRows = { [K in KindOfTable]: RowOf<K>[] };
+
+/** Rows that stand, by kind and key. Without weather: its hours are merged series by series (see storeWeather). */
+export function existingRows(db: Db): ExistingRows {
+  return Object.fromEntries(
+    Object.entries(tableRows(db)).map(([kind, rows]) => [
+      kind,
+      new Map((rows as RowOf<KindName>[]).map((row) => [keyOf(kind as KindName, row), row])),
+    ]),
+  );
+}
+
+/** All rows of every kind but weather. */
+export function tableRows(db: Db): TableRows {
+  const design = rowsFromHops([...standingHops(db).values()], siteCodeOf);
+  return {
+    sites: loadSites(db).map(rowFromSite),
+    places: loadPlaces(db).map(
+      ({ code, name, kind, latDeg, lonDeg }): PlaceRow => ({
+        code,
+        name,
+        kind,
+        ...(latDeg === null || lonDeg === null ? {} : { latDeg, lonDeg }),
+      }),
+    ),
+    items: loadCatalogue(db).map(rowFromItem),
+    hops: [...design.hops],
+    ends: design.ends.filter((e) => e.siteCode !== undefined),
+    antennas: [...design.antennas],
+    radios: [...design.radios],
+    gates: [...design.gates],
+    stock: stockRows(db),
+    orders: orderRows(db),
+    crews: loadCrews(db).map(crewRow),
+    "crew members": loadCrews(db).flatMap(memberRows),
+    "weather places": loadWeatherPlaces(db),
+  };
+}
+
+/** All hops by code. One that lacks a site at an end has there an end of `NO_SITE` with nothing on it. */
+export function standingHops(db: Db): Map<string, Hop> {
+  return new Map(loadPartHops(db).map((h) => [h.code, withBothEnds(h)]));
+}
+
+function withBothEnds(h: PartHop): Hop {
+  const blank = (side: EndSide): LinkEnd => ({
+    id: endId(h.code, side),
+    hopId: h.code,
+    side,
+    siteId: NO_SITE,
+    ...END_DEFAULTS,
+    antennas: [],
+    odus: [],
+  });
+  return { ...h, near: h.near ?? blank("near"), far: h.far ?? blank("far") };
+}
+
+/** `rowsFromHops` leaves out what is undefined, which is how files say that an end has no site. */
+const siteCodeOf = (siteId: string) => (siteId === NO_SITE ? undefined : siteId) as string;
+
+function stockRows(db: Db): StockRow[] {
+  const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
+  const received = new Map(loadDrums(db).map((d) => [d.serial, d.receivedC]));
+  return loadBalances(db).map((b): StockRow => {
+    const quantity = b.quantityC / 100;
+    const expiresOn = expiry.get(b.lotCode);
+    const receivedC = received.get(b.drumSerial);
+    return {
+      itemCode: b.itemCode,
+      placeCode: b.placeCode,
+      owner: b.owner,
+      ...(b.lotCode && { lotCode: b.lotCode }),
+      ...(expiresOn && { expiresOn }),
+      ...(b.drumSerial && { drumSerial: b.drumSerial, remainingM: quantity }),
+      ...(receivedC !== undefined && { receivedM: receivedC / 100 }),
+      quantity,
+    };
+  });
+}
+
+function orderRows(db: Db): OrderRow[] {
+  return loadOrdersOnTheWay(db).map((l) => ({
+    orderCode: l.orderCode,
+    lineNo: l.lineNo,
+    itemCode: l.itemCode,
+    quantity: (l.quantityC - l.receivedC) / 100,
+    dueOn: l.dueOn,
+    placeCode: l.placeCode,
+    ...(l.supplier && { supplier: l.supplier }),
+    owner: l.kind === "call-off" ? "customer" : "contractor",
+  }));
+}
+
+function crewRow({ members: _, vehiclePlace: __, ...crew }: Crew): CrewRow {
+  return crew;
+}
+
+function memberRows({ code: crewCode, members }: Crew): CrewMemberRow[] {
+  return members.map(({ code, name, isLead, skills, leave }) => ({
+    code,
+    crewCode,
+    name,
+    isLead,
+    skills,
+    leave,
+  }));
+}
+
+/** The series of all places that an export of weather writes: all past hours, or the latest forecast. */
+export function weatherSeries(db: Db, kind: "history" | "forecast"): WeatherSeries[] {
+  return loadWeatherPlaces(db).flatMap((p) => {
+    if (kind === "history") return historyBlocks(db, p.code).map((b) => decodeSeries(b.payload));
+    const forecast = latestForecast(db, p.code);
+    return forecast ? [decodeSeries(forecast.payload)] : [];
+  });
+}
+
+export function weatherRows(series: readonly WeatherSeries[]): WeatherRow[] {
+  return series.flatMap((s) => rowsOfBlock(blockOfSeries(s.placeId, s)));
+}

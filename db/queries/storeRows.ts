@@ -1,0 +1,350 @@
+/** The accepted rows of an import into the tables, all or nothing. */
+import { inArray } from "drizzle-orm";
+import {
+  type CrewMemberRow,
+  hopsFromRows,
+  itemFromRow,
+  KIND_NAMES,
+  type KindName,
+  type OrderRow,
+  type PlaceRow,
+  type RowOf,
+  type StockRow,
+  siteFromRow,
+} from "@/lib/exchange";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { CalendarDate } from "@/lib/time";
+import { encodeSeries, type WeatherSeries } from "@/lib/weather";
+import { type Db, writing } from "../open";
+import { type OrderState, orderLine, purchaseOrder } from "../schema";
+import { loadCatalogue, saveItem } from "./catalogue";
+import { saveCrew, saveMember } from "./crews";
+import { groupBy, loadSites, type PartHop, saveHops, saveSites } from "./design";
+import { NO_SITE, standingHops } from "./existingRows";
+import {
+  type BalanceRow,
+  ledgerRefusal,
+  loadBalances,
+  loadPlaces,
+  postMovement,
+  saveLot,
+  savePlace,
+} from "./stock";
+import { upsertRows } from "./upsert";
+import { saveWeatherBlock, saveWeatherPlace } from "./weather";
+
+/** Rows of one kind that are new or changed (`rowsToStore` of a preview). */
+export interface KindRows {
+  kind: KindName;
+  rows: readonly RowOf<KindName>[];
+}
+
+export interface StoreContext {
+  /** Names the keys of the ledger rows: the same import moves nothing twice. */
+  importId: string;
+  /** Name of the person, for the ledger and orders. */
+  by: string;
+  now: number;
+  today: CalendarDate;
+}
+
+export type StoredCounts = Partial<Record<KindName, number>>;
+
+/** Undoes the transaction; never leaves this file. */
+class NotStored extends Error {
+  constructor(readonly problems: readonly Problem[]) {
+    super("not stored");
+  }
+}
+
+/** Stores all rows in one transaction, each kind after those it refers to. Refused: nothing is stored. */
+export function storeRows(db: Db, kinds: readonly KindRows[], context: StoreContext): Result<StoredCounts> {
+  try {
+    return ok(
+      writing(db, () => {
+        const given = <K extends KindName>(kind: K) =>
+          kinds.filter((k) => k.kind === kind).flatMap((k) => k.rows) as RowOf<K>[];
+        saveSites(
+          db,
+          given("sites").map((row) => siteFromRow(row)),
+        );
+        for (const row of given("places")) savePlace(db, placeOf(row));
+        for (const row of given("items")) saveItem(db, itemFromRow(row));
+        storeDesign(db, given);
+        storeStock(db, given("stock"), context);
+        storeOrders(db, given("orders"), context);
+        for (const row of given("crews")) saveCrew(db, row);
+        for (const row of given("crew members")) saveMember(db, row.crewCode, memberOf(row));
+        for (const row of given("weather places")) saveWeatherPlace(db, row);
+        return Object.fromEntries(
+          KIND_NAMES.flatMap((kind) => {
+            const { length } = given(kind);
+            return length > 0 ? [[kind, length]] : [];
+          }),
+        ) as StoredCounts;
+      }),
+    );
+  } catch (thrown) {
+    if (thrown instanceof NotStored) return refused(...thrown.problems);
+    throw thrown;
+  }
+}
+
+/** Stores series as blocks: a year of history takes the place of the same year, a forecast that of the same issue. */
+export function storeWeather(db: Db, series: readonly WeatherSeries[]): void {
+  for (const s of series) {
+    saveWeatherBlock(db, {
+      placeCode: s.placeId,
+      kind: s.kind,
+      issuedAt: s.kind === "history" ? 0 : s.issuedAtMillis,
+      startsAt: s.startsAtMillis,
+      hours: s.hours,
+      source: s.source,
+      isMadeUp: s.isMadeUp,
+      payload: Buffer.from(encodeSeries(s)),
+    });
+  }
+}
+
+function placeOf({ code, name, kind, latDeg, lonDeg }: PlaceRow) {
+  return { code, name, kind, latDeg: latDeg ?? null, lonDeg: lonDeg ?? null };
+}
+
+/** A person has each skill once and begins one leave a day: the longest of equals stands. */
+function memberOf(row: CrewMemberRow) {
+  const skills = new Map<string, CrewMemberRow["skills"][number]>();
+  for (const held of row.skills) {
+    const other = skills.get(held.skill);
+    if (!other || (other.validUntil && (!held.validUntil || held.validUntil > other.validUntil)))
+      skills.set(held.skill, held);
+  }
+  const leave = new Map<string, CrewMemberRow["leave"][number]>();
+  for (const span of row.leave) {
+    const other = leave.get(span.fromOn);
+    if (!other || span.toOn > other.toOn) leave.set(span.fromOn, span);
+  }
+  const { code, name, isLead } = row;
+  return { code, name, isLead, skills: [...skills.values()], leave: [...leave.values()] };
+}
+
+/** A hop without a site at an end is stored without that end, with all that its other end has. */
+function storeDesign(db: Db, given: <K extends KindName>(kind: K) => RowOf<K>[]): void {
+  const rows = {
+    hops: given("hops").map((h) => ({
+      ...h,
+      nearSiteCode: h.nearSiteCode ?? NO_SITE,
+      farSiteCode: h.farSiteCode ?? NO_SITE,
+    })),
+    ends: given("ends"),
+    antennas: given("antennas"),
+    radios: given("radios"),
+    gates: given("gates"),
+  };
+  if (Object.values(rows).every((list) => list.length === 0)) return;
+  const { hops } = hopsFromRows(rows, standingHops(db));
+  saveHops(
+    db,
+    hops.map(
+      ({ near, far, ...hop }): PartHop => ({
+        ...hop,
+        ...(near.siteId !== NO_SITE && { near }),
+        ...(far.siteId !== NO_SITE && { far }),
+      }),
+    ),
+  );
+}
+
+const lineKey = (b: Omit<BalanceRow, "quantityC">) =>
+  JSON.stringify([b.itemCode, b.placeCode, b.owner, b.lotCode, b.drumSerial]);
+
+/**
+ * Rows say what lies there. A difference to the ledger is posted: a receipt where nothing of it lay yet, else a count
+ * adjustment up or down; rows of the ledger are never edited.
+ */
+function storeStock(db: Db, rows: readonly StockRow[], context: StoreContext): void {
+  if (rows.length === 0) return;
+  makeSitePlaces(
+    db,
+    rows.map((r) => r.placeCode),
+  );
+  const onHand = new Map(loadBalances(db).map((b) => [lineKey(b), b.quantityC]));
+  const drumStands = db.$client.prepare("UPDATE drum SET received_c = ? WHERE serial = ? AND item_code = ?");
+  const drumIsNew = db.$client.prepare("INSERT INTO drum (serial, item_code, received_c) VALUES (?, ?, ?)");
+  const itemOf = {
+    Drum: db.$client.prepare("SELECT item_code FROM drum WHERE serial = ?").pluck(),
+    Lot: db.$client.prepare("SELECT item_code FROM lot WHERE code = ?").pluck(),
+  };
+  const refuseForeign = (what: "Drum" | "Lot", code: string, row: StockRow) => {
+    const other = itemOf[what].get(code) as string | undefined;
+    if (other === undefined || other === row.itemCode) return other !== undefined;
+    throw new NotStored([
+      {
+        path: `Stock, ${what}`,
+        rule: "belongs-to-another-item",
+        value: code,
+        message: `${what} "${code}" is known as ${other}, and the file says ${row.itemCode}.`,
+        remedy: "Correct the item or the code in the file.",
+      },
+    ]);
+  };
+
+  for (const row of rows) {
+    if (row.lotCode) {
+      refuseForeign("Lot", row.lotCode, row);
+      saveLot(db, { code: row.lotCode, itemCode: row.itemCode, expiresOn: row.expiresOn });
+    }
+    if (row.drumSerial) {
+      const isKnown = refuseForeign("Drum", row.drumSerial, row);
+      const receivedC = hundredths(row.receivedM ?? row.quantity);
+      if (!isKnown && receivedC > 0) drumIsNew.run(row.drumSerial, row.itemCode, receivedC);
+      else if (isKnown && row.receivedM !== undefined)
+        drumStands.run(receivedC, row.drumSerial, row.itemCode);
+    }
+    const { itemCode, placeCode, owner, lotCode, drumSerial } = row;
+    const name = lineKey({
+      itemCode,
+      placeCode,
+      owner,
+      lotCode: lotCode ?? "",
+      drumSerial: drumSerial ?? "",
+    });
+    const before = onHand.get(name);
+    const difference = hundredths(row.quantity) - (before ?? 0);
+    if (difference === 0) continue;
+    post(db, row, {
+      key: `import/${context.importId}/${name}`,
+      kind: before === undefined ? "receipt" : "count adjustment",
+      itemCode,
+      lotCode,
+      drumSerial,
+      owner,
+      ...(difference > 0 ? { toPlace: placeCode } : { fromPlace: placeCode }),
+      quantityC: Math.abs(difference),
+      effectiveOn: context.today,
+      postedAt: context.now,
+      reason: before === undefined ? "Opening stock from a file" : "Quantity from a file",
+      postedBy: context.by,
+    });
+  }
+}
+
+function post(db: Db, row: StockRow, movement: Parameters<typeof postMovement>[1]): void {
+  try {
+    postMovement(db, movement);
+  } catch (thrown) {
+    const words = ledgerRefusal(thrown);
+    if (words === undefined) throw thrown;
+    throw new NotStored([
+      {
+        path: "Stock, Quantity",
+        rule: "ledger-refuses",
+        value: row.quantity,
+        message: `${row.itemCode} at ${row.placeCode}${row.drumSerial ? `, drum ${row.drumSerial}` : ""}: ${words}.`,
+        remedy: "Look at the item's ledger, and correct the row or leave it out.",
+      },
+    ]);
+  }
+}
+
+const hundredths = (quantity: number) => Math.round(quantity * 100);
+
+/** What lies at, or is sent to, a site needs the site as a place of stock. */
+function makeSitePlaces(db: Db, codes: readonly string[]): void {
+  const known = new Set(loadPlaces(db).map((p) => p.code));
+  const missing = new Set(codes.filter((code) => !known.has(code)));
+  if (missing.size === 0) return;
+  for (const site of loadSites(db)) {
+    if (!missing.has(site.code)) continue;
+    savePlace(db, {
+      code: site.code,
+      name: site.name,
+      kind: "site",
+      latDeg: site.position?.latDeg ?? null,
+      lonDeg: site.position?.lonDeg ?? null,
+    });
+  }
+}
+
+/** Orders of files are on their way: state sent. The customer's material is a call-off. */
+function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): void {
+  if (rows.length === 0) return;
+  makeSitePlaces(
+    db,
+    rows.map((r) => r.placeCode),
+  );
+  const byOrder = groupBy(rows, (r) => r.orderCode);
+  const heads = new Map(
+    db
+      .select()
+      .from(purchaseOrder)
+      .where(inArray(purchaseOrder.code, [...byOrder.keys()]))
+      .all()
+      .map((o) => [o.code, o]),
+  );
+  const ownerOf = new Map(loadCatalogue(db).map((i) => [i.code, i.owner]));
+  const lineStands = db.$client.prepare(
+    "SELECT received_c FROM order_line WHERE order_code = ? AND line_no = ?",
+  );
+
+  for (const [code, lines] of byOrder) {
+    const head = heads.get(code);
+    const first = lines[0]!;
+    const problem = orderProblem(code, head, lines);
+    if (problem) throw new NotStored([problem]);
+    const isCustomers = lines.some((l) => l.owner === "customer" || ownerOf.get(l.itemCode) === "customer");
+    const state: OrderState = head?.state === "partly received" ? "partly received" : "sent";
+    upsertRows(db, purchaseOrder, [
+      {
+        code,
+        kind: isCustomers ? "call-off" : "purchase",
+        supplier: first.supplier ?? "",
+        state,
+        placeCode: first.placeCode,
+        createdAt: head?.createdAt ?? context.now,
+        createdBy: head?.createdBy ?? context.by,
+        note: head?.note ?? "",
+      },
+    ]);
+    upsertRows(
+      db,
+      orderLine,
+      lines.map((l) => {
+        const stands = lineStands.get(code, l.lineNo) as { received_c: number } | undefined;
+        const receivedC = stands?.received_c ?? 0;
+        return {
+          orderCode: code,
+          lineNo: l.lineNo,
+          itemCode: l.itemCode,
+          quantityC: receivedC + hundredths(l.quantity),
+          receivedC,
+          dueOn: l.dueOn,
+        };
+      }),
+    );
+  }
+}
+
+function orderProblem(
+  code: string,
+  head: typeof purchaseOrder.$inferSelect | undefined,
+  lines: readonly OrderRow[],
+): Problem | undefined {
+  if (head?.state === "closed") {
+    return {
+      path: "Orders, Order",
+      rule: "order-closed",
+      value: code,
+      message: `Order ${code} is closed: nothing of it is on its way any more.`,
+      remedy: "Leave its rows out, or give the new order a number of its own.",
+    };
+  }
+  const places = new Set(lines.map((l) => l.placeCode));
+  if (places.size < 2) return undefined;
+  return {
+    path: "Orders, Place",
+    rule: "order-to-several-places",
+    value: [...places].join(", "),
+    message: `Order ${code} goes to ${places.size} places; an order goes to one.`,
+    remedy: "Give the lines of each place an order number of their own.",
+  };
+}

@@ -1,0 +1,424 @@
+/** Files into the database and out again: the same rows, all or nothing, only what the person saw. */
+import { beforeAll, describe, expect, it } from "vitest";
+import { importApplyJob, importPreviewJob } from "@/app/_server/importJobs";
+import { migrateDatabase } from "@/db/migrate";
+import { type Db, openDatabase } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadCrews } from "@/db/queries/crews";
+import { hopsWithoutBothEnds, loadHops, loadPartHops, loadSite, loadSites } from "@/db/queries/design";
+import { existingRows, tableRows, weatherRows, weatherSeries } from "@/db/queries/existingRows";
+import {
+  addImportFile,
+  createImport,
+  type FileAnswers,
+  fileLines,
+  importById,
+  saveFileAnswers,
+} from "@/db/queries/imports";
+import { loadWeather } from "@/db/queries/programme";
+import { loadLog } from "@/db/queries/reports";
+import { writeSetting } from "@/db/queries/settings";
+import {
+  ledgerDifferences,
+  loadBalances,
+  loadDrums,
+  loadLedger,
+  loadLots,
+  loadOrdersOnTheWay,
+  loadPlaces,
+} from "@/db/queries/stock";
+import { storeRows } from "@/db/queries/storeRows";
+import { KIND_NAMES, previewFiles, rowsToStore, writeCsv, writeWorkbook, writeXlsx } from "@/lib/exchange";
+import type { CalendarDate } from "@/lib/time";
+import { loadDemo } from "@/seed/load";
+
+const TODAY = "2026-03-16" as CalendarDate;
+const NOW = Date.parse("2026-03-16T07:30:00Z");
+const TABLES = KIND_NAMES.filter((k) => k !== "weather");
+const CONTEXT = { importId: "t", by: "Test", now: NOW, today: TODAY };
+
+let demo: Db;
+
+function freshDatabase(): Db {
+  const db = openDatabase(":memory:");
+  migrateDatabase(db);
+  writeSetting(db, "homeZone", "UTC");
+  return db;
+}
+
+const text = (...lines: string[]) => new TextEncoder().encode(`${lines.join("\n")}\n`);
+const tools = (db: Db, shouldStop = () => false) => ({ db, report: () => {}, shouldStop });
+
+/** Uploads and previews. */
+async function preview(
+  db: Db,
+  files: Record<string, Uint8Array>,
+  answers: Record<string, FileAnswers> = {},
+): Promise<string> {
+  const id = crypto.randomUUID();
+  createImport(db, { id, createdBy: "Test", createdAt: NOW });
+  for (const [name, bytes] of Object.entries(files)) {
+    const seq = addImportFile(db, id, name, bytes);
+    if (answers[name]) saveFileAnswers(db, id, seq, answers[name]);
+  }
+  expect(await importPreviewJob({ importId: id }, tools(db))).not.toHaveProperty("problems");
+  return id;
+}
+
+function apply(db: Db, importId: string) {
+  const digest = importById(db, importId)!.summary.digest!;
+  return importApplyJob({ importId, digest, by: "Test", userId: null }, tools(db));
+}
+
+async function bringIn(
+  db: Db,
+  files: Record<string, Uint8Array>,
+  answers: Record<string, FileAnswers> = {},
+): Promise<string> {
+  const id = await preview(db, files, answers);
+  expect(await apply(db, id)).toHaveProperty("stored");
+  return id;
+}
+
+beforeAll(() => {
+  process.env.BOTHENDS_NOW = "2026-03-16T07:30:00Z";
+  demo = openDatabase(":memory:");
+  migrateDatabase(demo);
+  loadDemo(demo, TODAY);
+  return () => {
+    delete process.env.BOTHENDS_NOW;
+  };
+}, 120_000);
+
+describe("export and import of the demonstration change nothing", () => {
+  it.each(TABLES)("%s, as CSV and as a workbook", async (kind) => {
+    const rows = tableRows(demo)[kind] as never[];
+    expect(rows.length).toBeGreaterThan(0);
+    const files = { "out.csv": writeCsv(kind, rows), "out.xlsx": await writeXlsx(kind, rows) };
+    for (const [fileName, source] of Object.entries(files)) {
+      const { bundle } = await previewFiles([{ fileName, source, kind }], existingRows(demo));
+      expect(bundle.problems).toEqual([]);
+      expect(bundle.files[0]!.rows.flatMap((r) => r.problems)).toEqual([]);
+      expect(bundle.totals, fileName).toEqual({
+        new: 0,
+        changed: 0,
+        same: rows.length,
+        refused: 0,
+        notInFile: 0,
+      });
+      expect(rowsToStore(bundle)).toEqual([]);
+    }
+  });
+
+  it("weather, past hours and forecast", async () => {
+    const before = loadWeather(demo);
+    const past = weatherSeries(demo, "history");
+    const [first] = past;
+    const id = await preview(demo, {
+      "past.csv": writeCsv("weather", weatherRows(past.filter((s) => s.placeId === first!.placeId))),
+    });
+    const [table] = importById(demo, id)!.summary.tables!;
+    expect(table!.weather).toMatchObject({
+      answers: { kind: "history" },
+      problems: [],
+      refusedRows: 0,
+      places: [{ newHours: 0, changedHours: 0 }],
+    });
+    expect(await apply(demo, id)).toMatchObject({ stored: { weatherSeries: 0, counts: {} } });
+    expect(loadWeather(demo)).toEqual(before);
+  });
+});
+
+describe("a fresh database filled from the demonstration's exports", () => {
+  let copy: Db;
+
+  beforeAll(async () => {
+    copy = freshDatabase();
+    const rows = tableRows(demo);
+    const forecast = weatherSeries(demo, "forecast");
+    const past = weatherSeries(demo, "history");
+    const said = {
+      source: past[0]!.source,
+      isMadeUp: true,
+      withoutThunder: "unknown" as const,
+      confirmed: [],
+    };
+    await bringIn(
+      copy,
+      {
+        "programme.xlsx": await writeWorkbook(TABLES.map((kind) => ({ kind, rows: rows[kind] }))),
+        "past.csv": writeCsv("weather", weatherRows(past)),
+        "forecast.csv": writeCsv("weather", weatherRows(forecast)),
+      },
+      {
+        "past.csv": { "": { weather: { kind: "history", ...said } } },
+        "forecast.csv": {
+          "": {
+            weather: {
+              kind: "forecast",
+              ...said,
+              source: forecast[0]!.source,
+              issuedAtMillis: forecast[0]!.issuedAtMillis,
+            },
+          },
+        },
+      },
+    );
+  }, 120_000);
+
+  it("has equal sites, hops, items, places and crews", () => {
+    expect(loadSites(copy)).toEqual(loadSites(demo));
+    expect(loadHops(copy)).toEqual(loadHops(demo));
+    expect(loadPartHops(copy)).toEqual(loadPartHops(demo));
+    expect(loadCatalogue(copy)).toEqual(loadCatalogue(demo));
+    expect(loadPlaces(copy)).toEqual(loadPlaces(demo));
+    const crews = (db: Db) => loadCrews(db).map((c) => ({ ...c, vehiclePlace: undefined }));
+    expect(crews(copy)).toEqual(crews(demo));
+  });
+
+  it("has equal balances, drums, lots in stock and orders on the way, and a whole ledger", () => {
+    expect(loadBalances(copy)).toEqual(loadBalances(demo));
+    expect(loadDrums(copy)).toEqual(loadDrums(demo));
+    const inStock = new Set(loadBalances(demo).map((b) => b.lotCode));
+    expect(loadLots(copy)).toEqual(loadLots(demo).filter((l) => inStock.has(l.code)));
+    const orders = (db: Db) =>
+      loadOrdersOnTheWay(db).map(({ quantityC, receivedC, state: _, ...o }) => ({
+        ...o,
+        openC: quantityC - receivedC,
+      }));
+    expect(orders(copy)).toEqual(orders(demo));
+    expect(ledgerDifferences(copy)).toEqual([]);
+  });
+
+  it("has equal weather", () => {
+    expect(loadWeather(copy)).toEqual(loadWeather(demo));
+  });
+
+  it("and a second import of the same does nothing", async () => {
+    const rows = tableRows(demo);
+    const moved = loadLedger(copy, { limit: 100_000 }).length;
+    const id = await preview(copy, {
+      "programme.xlsx": await writeWorkbook(TABLES.map((kind) => ({ kind, rows: rows[kind] }))),
+    });
+    expect(importById(copy, id)!.summary.totals).toMatchObject({ new: 0, changed: 0, refused: 0 });
+    expect(await apply(copy, id)).toMatchObject({ stored: { counts: {} } });
+    expect(loadLedger(copy, { limit: 100_000 }).length).toBe(moved);
+  });
+
+  it("whatever the order of the files", async () => {
+    const other = freshDatabase();
+    const rows = tableRows(demo);
+    const backwards = [...TABLES].reverse();
+    await bringIn(
+      other,
+      Object.fromEntries(backwards.map((kind) => [`${kind}.csv`, writeCsv(kind, rows[kind] as never[])])),
+      Object.fromEntries(backwards.map((kind) => [`${kind}.csv`, { "": { kind } }])),
+    );
+    expect(tableRows(other)).toEqual(tableRows(copy));
+  });
+});
+
+const HEAD = "Site,Name,Latitude,Longitude,Elevation (m),Time zone,Structure,Structure height (m),Terrain";
+const site = (code: string, name: string) => `${code},${name},47.1,8.2,400,UTC,lattice,40,II`;
+const SITES = text(HEAD, site("S1", "One"), site("S2", "Two"));
+
+describe("all or nothing, and only what was seen", () => {
+  it("leaves nothing behind when one row cannot be stored", async () => {
+    const db = freshDatabase();
+    const rows = tableRows(demo);
+    const before = tableRows(db);
+    const { bundle } = await previewFiles(
+      [
+        {
+          fileName: "p.xlsx",
+          source: await writeWorkbook(TABLES.map((kind) => ({ kind, rows: rows[kind] }))),
+        },
+      ],
+      {},
+    );
+    const kinds = rowsToStore(bundle).map((k) =>
+      k.kind === "weather places" ? { ...k, rows: [{ ...k.rows[0], name: null } as never] } : k,
+    );
+    expect(() => storeRows(db, kinds, CONTEXT)).toThrow(/NOT NULL/);
+    expect(tableRows(db)).toEqual(before);
+  });
+
+  it("stops when the data changed since the preview, and previews again", async () => {
+    const db = freshDatabase();
+    const id = await preview(db, { "sites.csv": SITES });
+    const seen = importById(db, id)!.summary.digest!;
+    await bringIn(db, { "other.csv": text(HEAD, site("S2", "Zwei")) });
+    const answer = await importApplyJob({ importId: id, digest: seen, by: "Test", userId: null }, tools(db));
+    expect(answer).toMatchObject({ problems: [{ rule: "data-changed" }] });
+    expect(loadSite(db, "S1")).toBeUndefined();
+    expect(importById(db, id)!.summary.totals).toMatchObject({ new: 1, changed: 1 });
+    expect(await apply(db, id)).toHaveProperty("stored");
+    expect(loadSite(db, "S2")!.name).toBe("Two");
+  });
+
+  it("applies an import once", async () => {
+    const db = freshDatabase();
+    const id = await bringIn(db, { "sites.csv": SITES });
+    expect(await apply(db, id)).toMatchObject({ problems: [{ rule: "import-not-open" }] });
+    expect(loadLog(db, 10, id)).toMatchObject([{ action: "import", userName: "Test" }]);
+  });
+
+  it("keeps nothing of a preview that was stopped", async () => {
+    const db = freshDatabase();
+    const id = crypto.randomUUID();
+    createImport(db, { id, createdBy: "Test", createdAt: NOW });
+    addImportFile(db, id, "sites.csv", SITES);
+    expect(
+      await importPreviewJob(
+        { importId: id },
+        tools(db, () => true),
+      ),
+    ).toEqual({ stopped: true });
+    expect(importById(db, id)!.state).toBe("read");
+  });
+});
+
+describe("what a row becomes", () => {
+  let db: Db;
+  const STOCK_HEAD = "Item,Place,Owner,Lot,Expires on,Drum,Drum received (m),Drum remaining (m),Quantity";
+
+  beforeAll(async () => {
+    db = freshDatabase();
+    const { items, places } = tableRows(demo);
+    await bringIn(db, {
+      "items.csv": writeCsv("items", items),
+      "places.csv": writeCsv("places", places),
+      "sites.csv": SITES,
+    });
+  });
+
+  const cable = () => loadCatalogue(db).find((i) => i.category === "IF cable")!.code;
+  const piece = () => loadCatalogue(db).find((i) => i.unit === "piece" && i.owner === "contractor")!.code;
+  const warehouse = () => loadPlaces(db).find((p) => p.kind === "warehouse")!.code;
+
+  it("stock: a receipt first, a count adjustment for a difference, never an edit; a site becomes a place", async () => {
+    const rows = (quantity: number, leftM: number) =>
+      text(
+        STOCK_HEAD,
+        `${piece()},${warehouse()},contractor,,,,,,${quantity}`,
+        `${piece()},S1,contractor,LOT-1,2027-01-31,,,,4`,
+        `${cable()},${warehouse()},contractor,,,D-1,500,${leftM},`,
+      );
+    await bringIn(db, { "stock.csv": rows(10, 320.5) });
+    expect(loadPlaces(db).find((p) => p.code === "S1")).toMatchObject({ kind: "site", name: "One" });
+    await bringIn(db, { "stock.csv": rows(7, 300) });
+    const ledger = loadLedger(db, { limit: 10 }).map((m) => [
+      m.kind,
+      m.fromPlace,
+      m.toPlace,
+      m.quantityC,
+      m.drumSerial,
+    ]);
+    expect(ledger).toEqual([
+      ["count adjustment", warehouse(), null, 2050, "D-1"],
+      ["count adjustment", warehouse(), null, 300, null],
+      ["receipt", null, warehouse(), 32050, "D-1"],
+      ["receipt", null, "S1", 400, null],
+      ["receipt", null, warehouse(), 1000, null],
+    ]);
+    expect(loadDrums(db)).toMatchObject([{ serial: "D-1", receivedC: 50_000, remainingC: 30_000 }]);
+    expect(loadLots(db)).toMatchObject([{ code: "LOT-1", expiresOn: "2027-01-31" }]);
+    expect(ledgerDifferences(db)).toEqual([]);
+  });
+
+  it("stock that the ledger refuses is named, and nothing of the import is stored", async () => {
+    const { length } = loadLedger(db, { limit: 100 });
+    const id = await preview(db, {
+      "sites.csv": text(HEAD, site("S9", "Nine")),
+      "stock.csv": text(STOCK_HEAD, `${piece()},${warehouse()},contractor,LOT-1,2027-01-31,,,,1`),
+    });
+    db.$client.prepare("UPDATE lot SET item_code = ? WHERE code = 'LOT-1'").run(cable());
+    expect(await apply(db, id)).toMatchObject({
+      problems: [{ rule: "belongs-to-another-item", value: "LOT-1" }],
+    });
+    db.$client.prepare("UPDATE lot SET item_code = ? WHERE code = 'LOT-1'").run(piece());
+    expect(loadSite(db, "S9")).toBeUndefined();
+    expect(loadLedger(db, { limit: 100 }).length).toBe(length);
+    expect(importById(db, id)!.state).toBe("previewed");
+  });
+
+  it("an order goes to one place; the customer's material is a call-off", async () => {
+    const customers = loadCatalogue(db).find((i) => i.owner === "customer")!.code;
+    const id = await preview(db, {
+      "orders.csv": text(
+        "Order,Line,Item,Quantity,Due on,Place,Supplier",
+        `PO-1,1,${piece()},5,2026-04-01,${warehouse()},Acorn`,
+        `CO-1,1,${customers},2,2026-04-02,${warehouse()},`,
+        `PO-2,1,${piece()},5,2026-04-01,${warehouse()},Acorn`,
+        `PO-2,2,${piece()},5,2026-04-01,S1,Acorn`,
+      ),
+    });
+    const lines = fileLines(db, id, 1)![""]!;
+    expect(lines.map((l) => l.fate)).toEqual(["new", "new", "refused", "refused"]);
+    expect(lines[3]!.problems).toMatchObject([{ rule: "disagrees", row: 5 }]);
+    expect(await apply(db, id)).toHaveProperty("stored");
+    expect(loadOrdersOnTheWay(db)).toMatchObject([
+      { orderCode: "PO-1", kind: "purchase", state: "sent", quantityC: 500 },
+      { orderCode: "CO-1", kind: "call-off", state: "sent", quantityC: 200 },
+    ]);
+  });
+
+  it("a hop without its far site stays as a snag with all that its near end has, and closes later", async () => {
+    const near = {
+      "hops.csv": text("Hop,Protection scheme,Band (GHz),Near site,Far site", "H1,1+0,18,S1,"),
+      "antennas.csv": text(
+        "Hop,End,Antenna,Mount height (m),Dish diameter (m),Polarisations,Band (GHz)",
+        "H1,near,A1,30,0.6,V,18",
+      ),
+    };
+    const id = await bringIn(db, near);
+    expect(importById(db, id)!.summary.totals).toMatchObject({ new: 2, refused: 0 });
+    expect(hopsWithoutBothEnds(db)).toEqual(["H1"]);
+    expect(loadPartHops(db)[0]).toMatchObject({ near: { siteId: "S1", antennas: [{ label: "A1" }] } });
+    const again = await preview(db, near);
+    expect(importById(db, again)!.summary.totals).toMatchObject({ new: 0, changed: 0, same: 2 });
+    await bringIn(db, { "hops.csv": text("Hop,Far site", "H1,S2") });
+    expect(hopsWithoutBothEnds(db)).toEqual([]);
+    expect(loadHops(db)[0]).toMatchObject({
+      near: { siteId: "S1", antennas: [{ label: "A1" }] },
+      far: { siteId: "S2", antennas: [] },
+    });
+  });
+
+  it("months of past hours in files of their own make one year; a forecast asks when it was issued", async () => {
+    const hours = (day: string) =>
+      text(
+        "Weather place,Hour starts (UTC),Wind (m/s),Gust (m/s),Rain (mm/h),Temperature (degC)",
+        `WX,${day} 00:00,4.5,7.5,0,8`,
+        `WX,${day} 01:00,5.5,8.5,0.2,7`,
+      );
+    await bringIn(db, {
+      "weather places.csv": text(
+        "Weather place,Name,Latitude,Longitude,Elevation (m)",
+        "WX,Ridge,47.1,8.2,540",
+      ),
+      "jan.csv": hours("2025-01-10"),
+      "feb.csv": hours("2025-02-10"),
+    });
+    const [place] = loadWeather(db);
+    expect(place!.history.length).toBe(1);
+    expect([...place!.history[0]!.windMs].filter((w) => !Number.isNaN(w))).toEqual([4.5, 5.5, 4.5, 5.5]);
+    const id = await preview(db, { "next.csv": hours("2026-03-17") });
+    const [table] = importById(db, id)!.summary.tables!;
+    expect(table!.weather).toMatchObject({
+      answers: { kind: "forecast" },
+      problems: [{ rule: "forecast-issue-missing" }],
+    });
+    await apply(db, id);
+    expect(loadWeather(db)[0]!.forecast).toBeUndefined();
+  });
+
+  it("ten thousand sites", async () => {
+    const many = Array.from({ length: 10_000 }, (_, i) => site(`N${i}`, `Site ${i}`));
+    const id = await bringIn(db, { "many.csv": text(HEAD, ...many, `N1,,x,8,400,UTC,lattice,40,II`) });
+    const lines = fileLines(db, id, 1)![""]!;
+    expect(lines.length).toBe(10_001);
+    expect(lines.filter((l) => l.fate === "refused").map((l) => l.row)).toEqual([3, 10_002]);
+    expect(loadSites(db).length).toBe(10_001);
+  });
+});
