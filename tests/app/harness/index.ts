@@ -14,21 +14,12 @@
  */
 import AxeBuilder from "@axe-core/playwright";
 import { type BrowserContext, test as base, expect, type Page } from "@playwright/test";
+import { EMAILS, PASSWORD, type TestRole } from "./people";
 import { type Server, startServer } from "./server";
 
+export { EMAILS, PASSWORD, type TestRole } from "./people";
 export { freePort, type Server, type ServerOptions, startServer, TEST_NOW, temporaryFolder } from "./server";
 export { expect };
-
-export const PASSWORD = "both-ends-demo";
-
-export const EMAILS = {
-  administrator: "administrator@bothends.example",
-  manager: "manager@bothends.example",
-  logistics: "logistics@bothends.example",
-  "crew lead": "crewlead@bothends.example",
-} as const;
-
-export type TestRole = keyof typeof EMAILS;
 
 /** Puts this role's session into the page's browser context. Signs in once per role and worker. */
 type SignIn = (page: Page) => Promise<void>;

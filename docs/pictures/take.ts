@@ -1,0 +1,74 @@
+/**
+ * Takes the pictures of the README and the guide from the demonstration, at a fixed day. Needs a build.
+ *
+ *     npm run pictures
+ */
+import path from "node:path";
+import { chromium, type Page } from "@playwright/test";
+import { findBrowser } from "@/tests/app/harness/browser";
+import { EMAILS, PASSWORD, type TestRole } from "@/tests/app/harness/people";
+import { type Server, startServer } from "@/tests/app/harness/server";
+
+interface Picture {
+  name: string;
+  role: TestRole;
+  page: string;
+  width: 1440 | 390;
+  /** Only what fits the window; else the whole page. */
+  isWindow?: boolean;
+}
+
+const PICTURES: Picture[] = [
+  { name: "programme", role: "manager", page: "/programme", width: 1440 },
+  { name: "plan", role: "manager", page: "/plan", width: 1440, isWindow: true },
+  { name: "hops", role: "manager", page: "/sites?tab=hops", width: 1440, isWindow: true },
+  { name: "weather", role: "manager", page: "/weather", width: 1440, isWindow: true },
+  { name: "import", role: "manager", page: "/import", width: 1440, isWindow: true },
+  { name: "stock", role: "logistics", page: "/stock", width: 1440, isWindow: true },
+  { name: "drums", role: "logistics", page: "/stock?tab=drums", width: 1440, isWindow: true },
+  { name: "kits", role: "logistics", page: "/kits", width: 1440, isWindow: true },
+  { name: "week", role: "crew lead", page: "/week", width: 390, isWindow: true },
+  { name: "rules", role: "administrator", page: "/rules", width: 1440, isWindow: true },
+];
+
+async function signIn(page: Page, server: Server, role: TestRole): Promise<void> {
+  await page.goto(`${server.url}/sign-in`);
+  await page.getByLabel("Sign-in name").fill(EMAILS[role]);
+  await page.getByLabel("Password").fill(PASSWORD);
+  await page.getByRole("button", { name: "Sign in", exact: true }).click();
+  await page.waitForURL((url) => url.pathname !== "/sign-in");
+}
+
+const server = await startServer();
+const browser = await chromium.launch({
+  executablePath: findBrowser(),
+  args: [
+    "--no-sandbox",
+    "--disable-quic",
+    "--disable-background-networking",
+    "--no-first-run",
+    "--disable-dev-shm-usage",
+  ],
+});
+try {
+  for (const p of PICTURES) {
+    const context = await browser.newContext({
+      viewport: { width: p.width, height: p.width === 390 ? 844 : 900 },
+      locale: "en-GB",
+      timezoneId: "UTC",
+    });
+    const page = await context.newPage();
+    await signIn(page, server, p.role);
+    await page.goto(server.url + p.page, { waitUntil: "networkidle" });
+    await page.screenshot({
+      path: path.join(import.meta.dirname, `${p.name}.png`),
+      fullPage: !p.isWindow,
+      animations: "disabled",
+    });
+    console.log(`${p.name}.png`);
+    await context.close();
+  }
+} finally {
+  await browser.close();
+  await server.stop();
+}

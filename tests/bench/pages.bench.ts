@@ -1,0 +1,156 @@
+/**
+ * How long pages take, alone and with 20 clients while a plan is being searched. Needs a build (`npm run build`).
+ * The clients ask only the server that this file starts on this machine, a fixed number of times.
+ *
+ *     npx tsx tests/bench/pages.bench.ts -- --sites 2000
+ */
+import { mkdirSync, rmSync } from "node:fs";
+import path from "node:path";
+import { parseArgs } from "node:util";
+import { makePlan } from "@/app/_server/planning";
+import { migrateDatabase } from "@/db/migrate";
+import { openDatabase } from "@/db/open";
+import { enqueueJob } from "@/db/queries/jobs";
+import { calendarDate } from "@/lib/time";
+import { loadScale } from "@/seed/scale";
+import { startServer, TEST_NOW, temporaryFolder } from "../app/harness/server";
+
+const { values } = parseArgs({
+  args: process.argv.slice(2).filter((a) => a !== "--"),
+  options: { sites: { type: "string", default: "2000" } },
+});
+const sites = Number(values.sites);
+const today = calendarDate(TEST_NOW.slice(0, 10));
+const CLIENTS = 20;
+const ROUNDS = 6;
+
+const template = temporaryFolder();
+mkdirSync(template, { recursive: true });
+const db = openDatabase(path.join(template, "bothends.sqlite"));
+migrateDatabase(db);
+console.log(`making ${sites} sites with a plan in force ...`);
+loadScale(db, today, {
+  sites,
+  hops: sites / 2,
+  crews: sites / 50,
+  weatherPlaces: sites / 10,
+  weeks: 26,
+  years: 2,
+});
+const planned = makePlan(
+  db,
+  {
+    today,
+    dayCount: 182,
+    frozenDays: 0,
+    seed: "pages",
+    maxIterations: 1,
+    seconds: Number.POSITIVE_INFINITY,
+    state: "in force",
+    createdBy: "bench",
+    createdAt: Date.parse(TEST_NOW),
+  },
+  { report: () => {}, shouldStop: () => false, nowMillis: () => 0 },
+);
+if (!planned.ok) throw new Error("no plan");
+const pick = (sql: string) => db.$client.prepare(sql).pluck().get() as string;
+const site = pick("SELECT site_code FROM link_end LIMIT 1");
+const hop = pick("SELECT code FROM hop LIMIT 1");
+const item = pick("SELECT item_code FROM plan_netting LIMIT 1");
+const kit = pick("SELECT visit_id FROM kit LIMIT 1");
+db.$client.pragma("wal_checkpoint(TRUNCATE)");
+db.$client.close();
+
+const PAGES = [
+  "/programme",
+  "/sites",
+  "/sites?tab=hops",
+  `/sites/${site}`,
+  `/hops/${hop}`,
+  "/plan",
+  "/weather",
+  "/stock",
+  `/stock/items/${item}`,
+  "/kits",
+  `/kits/${kit}`,
+  "/week",
+  "/import",
+  "/rules",
+];
+
+const server = await startServer({
+  copyOf: template,
+  env: { BOTHENDS_AS_IS: "1", BOTHENDS_SIGN_IN_LIMIT: "1000" },
+});
+try {
+  const cookie = await signIn();
+  for (const page of PAGES) await ask(page, cookie); // the first visit compiles and warms
+  console.log("page, median and slowest of 5, alone (ms)");
+  for (const page of PAGES) {
+    const times: number[] = [];
+    for (let i = 0; i < 5; i++) times.push(await ask(page, cookie));
+    times.sort((a, b) => a - b);
+    console.log(`  ${page}: ${times[2]!.toFixed(0)}, ${times[4]!.toFixed(0)}`);
+  }
+  const job = startSolver();
+  await new Promise((resolve) => setTimeout(resolve, 3000));
+  const times: number[] = [];
+  const byPage = new Map<string, number[]>();
+  await Promise.all(
+    Array.from({ length: CLIENTS }, async (_, c) => {
+      for (let r = 0; r < ROUNDS; r++) {
+        const page = PAGES[(c + r * 5) % PAGES.length]!;
+        const took = await ask(page, cookie);
+        times.push(took);
+        byPage.set(page, [...(byPage.get(page) ?? []), took]);
+        // People read a page before they ask for the next.
+        await new Promise((resolve) => setTimeout(resolve, 1000));
+      }
+    }),
+  );
+  times.sort((a, b) => a - b);
+  const at = (share: number) =>
+    times[Math.min(times.length - 1, Math.floor(share * times.length))]!.toFixed(0);
+  console.log(
+    `${CLIENTS} clients, a second of reading between pages, solver running (${job}): ` +
+      `p50 ${at(0.5)} ms, p95 ${at(0.95)} ms, slowest ${times.at(-1)!.toFixed(0)} ms of ${times.length}`,
+  );
+  for (const [page, list] of [...byPage].sort()) {
+    console.log(
+      `  ${page}: ${(list.reduce((a, b) => a + b, 0) / list.length).toFixed(0)} ms mean of ${list.length}`,
+    );
+  }
+} finally {
+  await server.stop();
+  rmSync(template, { recursive: true, force: true });
+}
+
+async function ask(page: string, cookie: string): Promise<number> {
+  const from = performance.now();
+  const answer = await fetch(server.url + page, { headers: { cookie }, redirect: "manual" });
+  await answer.text();
+  if (answer.status !== 200) throw new Error(`${page} answered ${answer.status}`);
+  return performance.now() - from;
+}
+
+async function signIn(): Promise<string> {
+  const answer = await fetch(`${server.url}/api/auth/sign-in/email`, {
+    method: "POST",
+    headers: { "content-type": "application/json", origin: server.url },
+    body: JSON.stringify({ email: "administrator@bothends.example", password: "both-ends-demo" }),
+  });
+  if (!answer.ok) throw new Error(`sign-in answered ${answer.status}: ${await answer.text()}`);
+  return answer.headers
+    .getSetCookie()
+    .map((c) => c.split(";")[0])
+    .join("; ");
+}
+
+/** Queues a long plan for the server's worker. */
+function startSolver(): string {
+  const own = openDatabase(path.join(server.dataFolder, "bothends.sqlite"));
+  const input = { weeks: 26, seconds: 120, seed: "load", frozenDays: 0, createdBy: "bench" };
+  enqueueJob(own, { kind: "plan", input, createdBy: null, now: Date.now() as never });
+  own.$client.close();
+  return "26 weeks, 120 s";
+}
