@@ -83,7 +83,7 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
             }
             action={
               isStale ? (
-                <>
+                <div className="flex flex-wrap gap-2">
                   <Button
                     onClick={() => {
                       setProblems([]);
@@ -93,7 +93,7 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
                     Show it as it is now
                   </Button>
                   <LinkButton href={`/plan/compare?plan=${planId}`}>Compare anew</LinkButton>
-                </>
+                </div>
               ) : undefined
             }
           >

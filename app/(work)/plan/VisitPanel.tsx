@@ -256,20 +256,25 @@ function DayHours({
       <h3>Hours within the planning limits</h3>
       <p>
         {CLASS_WORDS[workClass]}: {day.metH} of {day.ofH} h
-        {day.factor === "none" ? "" : `; ${FACTOR_LOOK[day.factor].word} takes most of the others`}
+        {day.factor === "none" ? "" : `; ${FACTOR_LOOK[day.factor].word} takes most of the others`}.
+        Underlined: the hours of the visit.
       </p>
       <ol className="flex flex-wrap gap-1 list-none p-0 m-0">
         {day.hours.map((h) => {
           const isOwn = h.hour * 60 < (visit.endMin ?? 0) && (h.hour + 1) * 60 > (visit.startMin ?? 1440);
           const words = h.isMet ? "limits met" : FACTOR_LOOK[h.factor].word;
           return (
-            <li key={h.hour} className="grid justify-items-center text-sm" title={`${h.hour}:00 ${words}`}>
+            <li
+              key={h.hour}
+              className="grid justify-items-center gap-0.5 pb-1 text-sm border-b-2"
+              style={{ borderColor: isOwn ? "currentColor" : "transparent" }}
+              title={`${h.hour}:00 ${words}`}
+            >
               <span className="text-quiet">{String(h.hour).padStart(2, "0")}</span>
               <span className="ui-tag" data-tone={h.isMet ? "good" : "problem"}>
                 {h.isMet ? "ok" : FACTOR_LOOK[h.factor].letter}
                 <span className="sr-only">{words}</span>
               </span>
-              <span aria-hidden="true">{isOwn ? "▬" : " "}</span>
             </li>
           );
         })}

@@ -303,7 +303,9 @@ function FigureRow({
   after: number;
 }) {
   const digits = unit === "h" ? 1 : 0;
-  const change = before === undefined ? undefined : after - before;
+  const raw = before === undefined ? undefined : after - before;
+  // What rounds to nothing is no change, and no "-0".
+  const change = raw !== undefined && Math.abs(raw) * 10 ** digits < 0.5 ? 0 : raw;
   return (
     <tr>
       <th scope="row">{label}</th>

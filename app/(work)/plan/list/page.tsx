@@ -80,7 +80,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
                 flush
               >
                 <ScrollRegion label={`${crew.code}, ${formatWeek(monday, true)}`}>
-                  <table className="ui-facts">
+                  <table className="ui-facts ui-facts-stack">
                     <thead>
                       <tr>
                         <th scope="col">Day</th>
@@ -116,28 +116,30 @@ function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: number })
       : `${formatDate(v.endOn, "weekday")} ${formatClock(v.endMin)}`;
   return (
     <tr>
-      <th scope="row">{formatDate(v.startOn, "weekday")}</th>
-      <td>
+      <th scope="row" data-label="Day">
+        {formatDate(v.startOn, "weekday")}
+      </th>
+      <td data-label="Time">
         {formatClock(v.startMin)} to {ends}
       </td>
-      <td>
+      <td data-label="Hop">
         <Link href={`/plan?plan=${planId}&visit=${encodeURIComponent(v.visitId)}`}>{v.hopCode}</Link> {v.side}
       </td>
-      <td>{v.siteCode}</td>
-      <td>
+      <td data-label="Site">{v.siteCode}</td>
+      <td data-label="Work">
         {v.kind}
         {v.isPinned ? ", pinned" : ""}
         {v.doneOn ? ", done" : ""}
       </td>
-      <td>
+      <td data-label="Kit">
         {v.kit
           ? v.kit.state === "short"
             ? `short: ${formatCount(v.kit.shortLines, "line")}`
             : `${v.kit.state}, picked ${formatDate(v.kit.pickOn, "day")}`
           : NO_VALUE}
       </td>
-      <td>{weatherWords(v.weather, v.riskMin).text}</td>
-      <td>
+      <td data-label="Weather">{weatherWords(v.weather, v.riskMin).text}</td>
+      <td data-label="Promise">
         {formatDate(v.promisedOn, "day")}
         {v.isLate ? ", late" : ""}
       </td>

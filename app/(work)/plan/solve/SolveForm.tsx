@@ -144,6 +144,8 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
   const p = job.progress;
   const isSearching = p?.stage === "crews";
   const first = trace[0];
+  const searchesFrom = useRef<number>(undefined);
+  if (isSearching && p) searchesFrom.current ??= p.seconds;
   return (
     <Panel
       title="Searching"
@@ -152,7 +154,9 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
       <div className="grid gap-4">
         <ProgressBar
           label={p ? STAGES[p.stage] : job.state === "queued" ? "Waiting for the worker" : "Starting"}
-          share={isSearching && p ? Math.min(0.99, p.seconds / (seconds + 3)) : undefined}
+          share={
+            isSearching && p ? Math.min(0.99, (p.seconds - (searchesFrom.current ?? 0)) / seconds) : undefined
+          }
           words={p?.iteration === undefined ? undefined : `${formatNumber(p.iteration)} tries`}
           onCancel={job.stopping ? undefined : job.cancel}
           cancelWords="Stop and keep the best"
@@ -178,7 +182,13 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
           <Stat label="Days late, weighted" figure={p?.best ? formatNumber(p.best.lateHopDays) : "–"} />
           <Stat label="Crew days" figure={p?.best ? formatNumber(p.best.crewDays) : "–"} />
         </StatRow>
-        <div className="min-h-72">{trace.length > 1 ? <CostTraceChart trace={trace} /> : null}</div>
+        <div className="min-h-72">
+          {trace.length > 1 ? (
+            <CostTraceChart trace={trace} />
+          ) : isSearching ? (
+            <p className="text-quiet">Nothing better yet than the plan it began with.</p>
+          ) : null}
+        </div>
       </div>
     </Panel>
   );
@@ -220,12 +230,12 @@ function Ended({ job, trace }: { job: Job; trace: Trace }) {
         announce
         title={`Draft ${result.planId} is made${result.stopped ? " (stopped early)" : ""}`}
         action={
-          <>
+          <div className="flex flex-wrap gap-2">
             <LinkButton kind="primary" href={`/plan/compare?plan=${result.planId}`}>
               Compare and decide
             </LinkButton>
             <LinkButton href={`/plan?plan=${result.planId}`}>Open its board</LinkButton>
-          </>
+          </div>
         }
       >
         {formatCount(result.placed, "visit")} placed, {formatNumber(result.unplaced)} not.
@@ -234,10 +244,15 @@ function Ended({ job, trace }: { job: Job; trace: Trace }) {
         <Panel title="How the search went">
           <CostTraceChart trace={trace} />
         </Panel>
+      ) : trace.length === 1 ? (
+        <p>The search found nothing better than the plan it began with.</p>
       ) : null}
     </>
   );
 }
+
+/** Less than that is rounding, and no step in the drawing. */
+const LEAST_GAIN = 0.5;
 
 /** Best costs as they were reported, one point per improvement. */
 function useTrace(progress: PlanProgress | null, jobId: string | undefined): Trace {
@@ -253,7 +268,7 @@ function useTrace(progress: PlanProgress | null, jobId: string | undefined): Tra
     setTrace((known) => {
       const last = known.at(-1);
       if (last && iteration < last.iteration) return [{ iteration, cost: best.total }];
-      if (last && best.total >= last.cost) return known;
+      if (last && last.cost - best.total < LEAST_GAIN) return known;
       return [...known.slice(-400), { iteration, cost: best.total }];
     });
   }, [progress, jobId]);

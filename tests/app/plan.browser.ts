@@ -1,0 +1,160 @@
+import { readFileSync } from "node:fs";
+import type { Page } from "@playwright/test";
+import { expect, expectNoAxeViolations, test } from "./harness";
+
+/** Opens the first visit of a kind on the board of the plan at `address`. */
+async function openVisit(page: Page, name: RegExp): Promise<string> {
+  const visit = page.getByRole("button", { name }).first();
+  await visit.click();
+  await expect(page.getByText("Work, P80")).toBeVisible();
+  return new URL(page.url()).searchParams.get("visit") ?? "";
+}
+
+test("the board says who is where when, by keyboard too", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/plan?zoom=4+weeks");
+  await expect(page.getByRole("grid", { name: /^Plan \d+, in force/ })).toBeVisible();
+  await expect(page.getByRole("button", { name: "4 weeks" })).toHaveAttribute("aria-pressed", "true");
+  await page.getByRole("button", { name: "12 weeks" }).click();
+  await expect(page).toHaveURL(/zoom=12\+weeks/);
+  await expect(page.getByRole("region", { name: "Visits not placed" })).toBeVisible();
+  await expect(
+    page.getByRole("cell", { name: /open gate|no coordinate|design check/ }).first(),
+  ).toBeVisible();
+  await expectNoAxeViolations(page);
+
+  await page.getByRole("button", { name: "Week", exact: true }).click();
+  await page.locator('[data-cell="0,0"]').focus();
+  for (let i = 0; i < 60 && !new URL(page.url()).searchParams.has("visit"); i++) {
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press("Enter");
+  }
+  await expect(page.getByText("Work, P80")).toBeVisible();
+  await expectNoAxeViolations(page);
+  const address = page.url();
+  await page.goto(address);
+  await expect(page.getByText("Work, P80")).toBeVisible();
+  await page.getByRole("button", { name: "Try every other crew and day" }).click();
+  await expect(page.getByText(/hold no place for it/)).toBeVisible({ timeout: 30_000 });
+});
+
+test("a move shows what it does, goes into a draft, and is taken back", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/plan?zoom=4+weeks");
+  const inForce = await page.getByRole("grid", { name: /in force/ }).getAttribute("aria-label");
+  const visitId = await openVisit(page, /^Install VH/);
+  await page.getByRole("button", { name: "Move …" }).click();
+  const dialog = page.getByRole("dialog");
+  await expect(dialog.getByText("It stands there already")).toBeVisible({ timeout: 30_000 });
+  await expect(dialog.getByRole("button", { name: "Accept the move" })).toBeDisabled();
+
+  await dialog.getByLabel("Start").fill("03:00");
+  await expect(dialog.getByText(/Breaks no hard rule|Breaks \d+ hard rule|It stands there/)).toBeVisible();
+  // A Sunday: nobody works, and the rule is named.
+  const day = await dialog.getByLabel("Day").inputValue();
+  const sunday = new Date(`${day}T12:00:00Z`);
+  sunday.setUTCDate(sunday.getUTCDate() + ((7 - sunday.getUTCDay()) % 7 || 7));
+  await dialog.getByLabel("Day").fill(sunday.toISOString().slice(0, 10));
+  await expect(dialog.getByText("calendar", { exact: true }).first()).toBeVisible();
+  await expectNoAxeViolations(page);
+  await expect(dialog.getByRole("button", { name: "Accept the move" })).toBeDisabled();
+  await dialog.getByLabel(/Keep it in the draft all the same/).check();
+  await dialog.getByRole("button", { name: "Accept the move" }).click();
+  await expect(page.getByText(/The move is in draft \d+/)).toBeVisible();
+  await expect(page.getByText(/Draft \d+: nobody works by it yet/)).toBeVisible();
+  await expectNoAxeViolations(page);
+
+  // The judge refuses it by name.
+  await page.getByRole("button", { name: "Put in force" }).click();
+  await page.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
+  await expect(page.getByText(/stays a draft: it breaks/)).toBeVisible({ timeout: 30_000 });
+
+  await page.getByRole("button", { name: `Take back the move of ${visitId}` }).click();
+  await expect(page.getByRole("button", { name: /Take back the move/ })).toBeHidden();
+  await page.getByRole("button", { name: "Discard" }).click();
+  await page.getByRole("dialog").getByRole("button", { name: "Discard the draft" }).click();
+  await page.waitForURL((url) => url.pathname === "/plan" && !url.searchParams.has("plan"));
+  await expect(page.getByRole("grid", { name: inForce ?? "" })).toBeVisible();
+});
+
+test("a search shows how far it is, ends in a draft, and the draft is compared and put in force", async ({
+  page,
+  asManager,
+  browser,
+}) => {
+  await asManager(page);
+  await page.goto("/plan/solve");
+  await page.getByLabel("Search for").fill("0");
+  await page.getByRole("button", { name: "Search", exact: true }).click();
+  await expect(page.getByText("at least 1 second")).toBeVisible();
+  await page.getByLabel("Search for").fill("120");
+  await page.getByRole("button", { name: "Search", exact: true }).click();
+  await expect(page.getByText("Searching for better plans")).toBeVisible({ timeout: 60_000 });
+  await expect(page.getByText(/[\d,]+ tries/)).toBeVisible({ timeout: 60_000 });
+  await page.reload();
+  await page.getByRole("button", { name: "Stop and keep the best" }).click();
+  await expect(page.getByText(/Draft \d+ is made \(stopped early\)/)).toBeVisible({ timeout: 60_000 });
+  await expectNoAxeViolations(page);
+
+  await page.getByRole("link", { name: "Compare and decide" }).click();
+  await expect(page.getByRole("heading", { name: /^Plan \d+ against plan \d+, in force/ })).toBeVisible();
+  await expect(page.getByRole("row", { name: /^Crew days/ })).toBeVisible();
+  await expectNoAxeViolations(page);
+
+  // Somebody else puts it in force first: the second planner is told and nothing happens twice.
+  const address = page.url();
+  const second = await browser.newContext();
+  await second.addCookies(await page.context().cookies());
+  const other = await second.newPage();
+  await other.goto(address);
+  await other.getByRole("button", { name: "Put in force" }).click();
+  await other.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
+  await expect(other.getByRole("grid", { name: /in force/ })).toBeVisible({ timeout: 30_000 });
+  await second.close();
+  await page.getByRole("button", { name: "Put in force" }).click();
+  await page.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
+  await expect(page.getByText(/changed plan \d+ while you had it open|put in force while/)).toBeVisible({
+    timeout: 30_000,
+  });
+  await page.goto("/plan");
+  await expect(page.getByRole("link", { name: /^Past plan/ }).first()).toBeVisible();
+});
+
+test("on a phone a visit comes as a sheet; a crew lead sees the plan and changes nothing", async ({
+  page,
+  asCrewLead,
+}) => {
+  await page.setViewportSize({ width: 390, height: 844 });
+  await asCrewLead(page);
+  await page.goto("/plan?zoom=week");
+  await expect(page.getByRole("link", { name: "Solve anew" })).toBeHidden();
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  await openVisit(page, /^Install VH/);
+  const sheet = page.getByRole("dialog");
+  await expect(sheet.getByText("Site open")).toBeVisible();
+  await expect(sheet.getByRole("button", { name: "Move …" })).toBeHidden();
+  await expectNoAxeViolations(page);
+  await page.keyboard.press("Escape");
+  await expect(sheet).toBeHidden();
+  expect((await page.goto("/plan/solve"))?.status()).toBe(403);
+  const refused = await page.request.get("/plan/why?plan=1&visit=x");
+  expect(refused.status()).toBe(403);
+});
+
+test("the plan goes out as a list to print and as CSV", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/plan");
+  const [download] = await Promise.all([
+    page.waitForEvent("download"),
+    page.getByRole("link", { name: "Export CSV" }).click(),
+  ]);
+  const text = readFileSync(await download.path(), "utf8");
+  expect(download.suggestedFilename()).toMatch(/^plan-\d+-2026-\d\d-\d\d\.csv$/);
+  expect(text.split("\r\n")[0]).toContain("visit,kind,hop,end,site,crew,start date,start time");
+  expect(text.split("\r\n").length).toBeGreaterThan(100);
+  await page.getByRole("link", { name: "List to print" }).click();
+  await expect(page.getByRole("heading", { name: /^C1 .*W\d+ 2026/ }).first()).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.getByRole("link", { name: "C2", exact: true }).click();
+  await expect(page.getByRole("heading", { name: /^C1 / })).toBeHidden();
+});
