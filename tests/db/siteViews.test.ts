@@ -1,7 +1,14 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { packRows, unpackRows } from "@/app/(work)/sites/packRows";
 import { planAgainstForecast } from "@/app/(work)/weather/planAgainstForecast";
-import { ForecastReader, placeOf, profileOf, shiftAtSite } from "@/app/(work)/weather/siteHours";
+import {
+  expectedDay,
+  ForecastReader,
+  isBeyond,
+  placeOf,
+  profileOf,
+  shiftAtSite,
+} from "@/app/(work)/weather/siteHours";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { saveGate, saveHop, saveSite } from "@/db/queries/design";
@@ -200,6 +207,31 @@ describe("the work at a site and its days", () => {
     const day = calendarDate("2026-06-29"); // a Monday beyond the ten days
     const [figure] = reader.days(place.forecast!, profileOf(a!, place), "climb", [day], SHIFT);
     expect(figure).toMatchObject({ metH: 0, ofH: 8, factor: "no data" });
+  });
+
+  test("expect of a day beyond the forecast the month's share of its daylight inside the shift, marked as climate", () => {
+    storeHop();
+    storeForecast(() => 2);
+    const [a] = loadSiteWork(db);
+    const place = loadPlaceForecasts(db)[0]!;
+    const day = calendarDate("2026-06-29");
+    const reader = new ForecastReader(DEFAULT_WEATHER_POLICY);
+    const profile = profileOf(a!, place);
+    const [unknown] = reader.days(place.forecast!, profile, "climb", [day], SHIFT);
+    expect(isBeyond(unknown!)).toBe(true);
+    // In June the whole shift from 08:00 to 16:00 is light.
+    expect(expectedDay(profile, DEFAULT_WEATHER_POLICY, "climb", day, SHIFT, 0.75)).toMatchObject({
+      metH: 6,
+      ofH: 8,
+      isClimate: true,
+    });
+    expect(expectedDay(profile, DEFAULT_WEATHER_POLICY, "climb", day, SHIFT, Number.NaN)).toMatchObject({
+      metH: 0,
+      factor: "no data",
+    });
+    expect(
+      expectedDay(profile, DEFAULT_WEATHER_POLICY, "climb", calendarDate("2026-06-28"), SHIFT, 1),
+    ).toBeNull();
   });
 
   test("give a site without a coordinate no place", () => {

@@ -32,14 +32,22 @@ import { ClimateTable } from "./ClimateTable";
 import { placeClimate } from "./climate";
 import { FindingTable } from "./FindingTable";
 import { planAgainstForecast } from "./planAgainstForecast";
-import { ForecastReader, noWeatherWords, placeOf, profileOf, shiftAtSite } from "./siteHours";
+import {
+  expectedDay,
+  ForecastReader,
+  isBeyond,
+  noWeatherWords,
+  placeOf,
+  profileOf,
+  shiftAtSite,
+} from "./siteHours";
 
 export const metadata: Metadata = { title: "Weather" };
 
 const DAYS = 10;
 const ROWS_A_PAGE = 60;
 const CLIMATE_PLACES = 40;
-const HEIGHTS_M = [10, 20, 40, 60, 80];
+const HEIGHTS_M = [10, 20, 40, 60, 80, 120];
 
 interface WeatherPageProps {
   searchParams: Promise<
@@ -211,6 +219,12 @@ function DayMatrix(props: MatrixProps) {
       (show === "all" || planned.has(site.code)) &&
       (query === "" || `${site.code} ${site.name}`.toLowerCase().includes(query)),
   );
+  const monthShare = (place: PlaceForecast, zone: string, heightM: number, day: string): number => {
+    const { forecast: _, ...row } = place;
+    const heightStep = HEIGHTS_M.find((h) => h >= heightM) ?? HEIGHTS_M.at(-1)!;
+    const table = placeClimate(database(), row, zone, heightStep, reader.policy, shift);
+    return table?.share[WORK_CLASSES.indexOf(workClass) * 12 + Number(day.slice(5, 7)) - 1] ?? Number.NaN;
+  };
   const pages = Math.max(1, Math.ceil(shown.length / ROWS_A_PAGE));
   const page = Math.min(pages, Math.max(1, Number(params.page) || 1));
   const rows = shown.slice((page - 1) * ROWS_A_PAGE, page * ROWS_A_PAGE).map((w) => {
@@ -222,10 +236,24 @@ function DayMatrix(props: MatrixProps) {
       return { ...row, note: `${w.site.name}: ${why}`, days: days.map((day) => unknownDay(day, why)) };
     }
     const profile = profileOf(w, place);
+    const near = reader.days(place.forecast, profile, workClass, days, openShift);
     return {
       ...row,
       note: `${w.site.name}, ${formatNumber(profile.heightM, 0)} m`,
-      days: reader.days(place.forecast, profile, workClass, days, openShift),
+      days: near.some(isBeyond)
+        ? near.map((day, d) =>
+            isBeyond(day)
+              ? expectedDay(
+                  profile,
+                  reader.policy,
+                  workClass,
+                  days[d]!,
+                  openShift,
+                  monthShare(place, w.site.zone, profile.heightM, days[d]!),
+                )
+              : day,
+          )
+        : near,
     };
   });
   return (

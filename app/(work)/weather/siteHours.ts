@@ -5,8 +5,9 @@
 import type { DaySummary } from "@/app/_ui/WeatherDays";
 import type { SiteWork } from "@/db/queries/weatherViews";
 import type { SiteAccess } from "@/lib/site";
-import { type CalendarDate, localOf, weekdayOf } from "@/lib/time";
+import { type CalendarDate, instantAt, localOf, weekdayOf } from "@/lib/time";
 import {
+  daylightOnlyMask,
   factorAt,
   type HourMask,
   hourMask,
@@ -176,12 +177,50 @@ export class ForecastReader {
           : verdictAt(series, profile, this.policy, workClass, h, this.prepared(series)).text;
       const hours = worst === undefined ? inShift.map((i) => i.h) : (lost.get(worst)?.hours ?? []);
       const text =
-        worst === "no data" && hours.length === 0
-          ? "the forecast does not reach this day's end"
-          : say(fiercest(series, worst, hours));
+        worst === "no data" && hours.length === 0 ? BEYOND_FORECAST : say(fiercest(series, worst, hours));
       return { metH: metMin / 60, ofH: ofMin / 60, factor: worst ?? "none", text };
     });
   }
+}
+
+/** Does the forecast say nothing at all of this day? */
+export function isBeyond(day: DaySummary | null): boolean {
+  return day !== null && day.factor === "no data" && day.metH === 0 && day.text === BEYOND_FORECAST;
+}
+
+const BEYOND_FORECAST = "the forecast does not reach this day's end";
+
+/**
+ * Hours to expect on a day that no forecast reaches: the share of the month's daylight hours that met the limits in
+ * past years, of this day's daylight inside the shift. An expectation, not a promise: marked as climate.
+ */
+export function expectedDay(
+  profile: SiteProfile,
+  policy: WeatherPolicy,
+  workClass: WorkClass,
+  day: CalendarDate,
+  shift: ShiftWeek,
+  share: number,
+): DaySummary | null {
+  const open = shift[weekdayOf(day) - 1];
+  if (!open) return null;
+  const ofH = (open.toMin - open.fromMin) / 60;
+  if (Number.isNaN(share)) return { metH: 0, ofH, factor: "no data", text: "no past years for this month" };
+  const midnight = instantAt(day, 0, profile.zone);
+  const light = daylightOnlyMask(profile, policy, midnight, 24);
+  const bit = 1 << WORK_CLASSES.indexOf(workClass);
+  let lightMin = 0;
+  for (let h = 0; h < 24; h++) {
+    if ((light.workable[h]! & bit) === 0) continue;
+    lightMin += Math.max(0, Math.min((h + 1) * 60, open.toMin) - Math.max(h * 60, open.fromMin));
+  }
+  return {
+    metH: (share * lightMin) / 60,
+    ofH,
+    factor: "none",
+    text: `${Math.round(100 * share)} % of this month's daylight hours in past years`,
+    isClimate: true,
+  };
 }
 
 /** What takes most of the day; daylight only when nothing else does, since every winter day loses some to it. */
