@@ -20,7 +20,9 @@ export interface EstimateOptions {
   samples?: number;
 }
 
-/** For whole programmes: a few milliseconds an end. */
+/** Priority rules and a little shaking only, no proof. */
+export const QUICK_BUDGET: ProjectBudget = { nodes: 0, passes: 4 };
+/** For whole programmes: some milliseconds an end, about half of the ends proved. */
 export const DEFAULT_BUDGET: ProjectBudget = { nodes: 60, passes: 8 };
 /** For one end that someone looks at: nearly always proved. */
 export const THOROUGH_BUDGET: ProjectBudget = { nodes: 5000, passes: 40 };
@@ -66,12 +68,15 @@ function planWithinSpell(
 ): { tasks: readonly EndTask[]; plan: EndSolution } {
   const parts = composeParts(work, norms);
   const tries: { tasks: readonly EndTask[]; whole: CrewComposition; scoreMin: number }[] = [];
+  let fewestKept = Number.POSITIVE_INFINITY;
   for (const share of ROOM_SHARES) {
     const tasks = climbTo(parts, work, norms, share);
     if (tries.some((t) => isSameWork(t.tasks, tasks))) continue;
+    if (ascentCount(tasks) > fewestKept) break; // a further ascent costs more than it saves
     const whole = tries[0]?.whole ?? completeCrew(crew, tasks, norms).crew;
     const { makespanMin, overSpellMin } = sketchEnd(tasks, whole, norms);
     tries.push({ tasks, whole, scoreMin: makespanMin + OVER_SPELL_WEIGHT * overSpellMin });
+    if (overSpellMin === 0) fewestKept = Math.min(fewestKept, ascentCount(tasks));
   }
   tries.sort((a, b) => a.scoreMin - b.scoreMin);
   let best: { tasks: readonly EndTask[]; plan: EndSolution } | undefined;

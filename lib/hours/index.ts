@@ -9,6 +9,7 @@ export {
   type EstimateOptions,
   estimateAlignment,
   estimateHours,
+  QUICK_BUDGET,
   THOROUGH_BUDGET,
   totalWorkMin,
   workKey,
