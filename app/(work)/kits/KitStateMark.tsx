@@ -1,0 +1,17 @@
+import { StateMark } from "@/app/_ui/StateMark";
+import type { StateName } from "@/app/_ui/states";
+import type { KitState } from "@/db/queries/kits";
+
+const LOOK: Record<KitState, { state: StateName; word: string }> = {
+  planned: { state: "open", word: "To pick" },
+  picked: { state: "under way", word: "Picking" },
+  issued: { state: "done", word: "Issued" },
+};
+
+export function KitStateMark({ state, boxed }: { state: KitState; boxed?: boolean }) {
+  return (
+    <StateMark state={LOOK[state].state} boxed={boxed}>
+      {LOOK[state].word}
+    </StateMark>
+  );
+}

@@ -1,0 +1,87 @@
+"use client";
+
+import { useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { formatCount } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { useSend } from "../../stock/useSend";
+import { issue } from "../actions";
+
+export interface IssuePanelProps {
+  visitId: string;
+  picked: number;
+  isShort: boolean;
+  vehiclePlace: string | null;
+  vehicles: readonly { code: string; name: string }[];
+}
+
+/** Count the box, name the vehicle, issue: one movement per lot, all of them or none. */
+export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }: IssuePanelProps) {
+  const [vehicle, setVehicle] = useState(vehiclePlace ?? "");
+  const [counted, setCounted] = useState("");
+  const [countedBy, setCountedBy] = useState("");
+  const [shortReason, setShortReason] = useState("");
+  const { send, busy, problems } = useSend(issue);
+  return (
+    <Panel
+      title="Count and issue"
+      note="A second person counts what lies in the box before it leaves: every piece, roll, can and pack is one, every cut run is one."
+    >
+      <form
+        className="ui-form"
+        onSubmit={(e) => {
+          e.preventDefault();
+          send(
+            { visitId, vehiclePlace: vehicle, counted: Number(counted), countedBy, shortReason },
+            ({ rows }) => `Kit issued: ${formatCount(rows, "row")} in the ledger`,
+          );
+        }}
+      >
+        <div className="ui-form-row">
+          <Select
+            label="Loaded into"
+            required
+            empty="Choose the vehicle"
+            value={vehicle}
+            hint={vehiclePlace ? undefined : "Kept as the crew's vehicle from now on."}
+            onChange={(e) => setVehicle(e.target.value)}
+            choices={vehicles.map((v) => ({ value: v.code, label: `${v.code} ${v.name}` }))}
+          />
+          <NumberInput
+            label="Things counted in the box"
+            required
+            min={0}
+            step={1}
+            value={counted}
+            onChange={(e) => setCounted(e.target.value)}
+          />
+          <TextInput
+            label="Counted by"
+            required
+            maxLength={120}
+            value={countedBy}
+            onChange={(e) => setCountedBy(e.target.value)}
+          />
+        </div>
+        {isShort ? (
+          <TextInput
+            label="Why it leaves short"
+            maxLength={300}
+            value={shortReason}
+            hint="Some lines are not picked in full. Pick the rest, or say why; it goes into the ledger."
+            onChange={(e) => setShortReason(e.target.value)}
+          />
+        ) : null}
+        <ProblemList problems={problems} />
+        <div className="ui-form-actions">
+          <Button kind="primary" type="submit" busy={busy} disabled={picked === 0}>
+            Issue to the vehicle
+          </Button>
+          {picked === 0 ? <span className="text-quiet">Tick the lines off first.</span> : null}
+        </div>
+      </form>
+    </Panel>
+  );
+}

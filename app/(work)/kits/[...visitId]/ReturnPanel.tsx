@@ -1,0 +1,127 @@
+"use client";
+
+import { useRef, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Dialog } from "@/app/_ui/Dialog";
+import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { formatAmount, formatCount } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { IssuedRow } from "@/db/queries/kits";
+import { useSend } from "../../stock/useSend";
+import { giveBack, undoIssue } from "../actions";
+
+export interface ReturnPanelProps {
+  visitId: string;
+  rows: readonly IssuedRow[];
+  warehouses: readonly { code: string; name: string }[];
+  toPlace: string;
+  /** Nothing was returned yet: the whole issue may be taken back. */
+  mayUndo: boolean;
+}
+
+const newKey = (): string => `return ${Date.now()} ${Math.random().toString(36).slice(2)}`;
+const nameOf = (r: IssuedRow): string => `${r.itemCode} ${r.lotCode}`;
+
+/** Unused material comes back onto the shelf; a wrong issue is taken back whole. */
+export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: ReturnPanelProps) {
+  const [to, setTo] = useState(toPlace);
+  const [quantities, setQuantities] = useState<Readonly<Record<string, string>>>({});
+  const [open, setOpen] = useState(false);
+  const [reason, setReason] = useState("");
+  const key = useRef(newKey());
+  const back = useSend(giveBack);
+  const undo = useSend(undoIssue);
+  return (
+    <Panel
+      title="Return unused"
+      note="What comes back to the shelf. Cut runs do not go back onto a drum."
+      actions={mayUndo ? <Button onClick={() => setOpen(true)}>Take the issue back</Button> : undefined}
+    >
+      {rows.length === 0 ? (
+        <p>Everything issued has come back.</p>
+      ) : (
+        <form
+          className="ui-form"
+          onSubmit={(e) => {
+            e.preventDefault();
+            back.send(
+              {
+                visitId,
+                toPlace: to,
+                key: key.current,
+                lines: rows.map((r) => ({
+                  itemCode: r.itemCode,
+                  lotCode: r.lotCode,
+                  owner: r.owner,
+                  quantity: Number(quantities[nameOf(r)] || 0),
+                })),
+              },
+              ({ rows: n }) => {
+                key.current = newKey();
+                setQuantities({});
+                return `${formatCount(n, "line")} returned to ${to}`;
+              },
+            );
+          }}
+        >
+          <Select
+            label="Back to"
+            value={to}
+            onChange={(e) => setTo(e.target.value)}
+            choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
+          />
+          <div className="ui-form-row">
+            {rows.map((r) => (
+              <NumberInput
+                key={nameOf(r)}
+                label={`${r.itemCode} ${r.name}${r.lotCode ? `, lot ${r.lotCode}` : ""}`}
+                unit={r.unit}
+                min={0}
+                max={(r.issuedC - r.returnedC) / 100}
+                hint={`${formatAmount((r.issuedC - r.returnedC) / 100, r.unit)} out.`}
+                value={quantities[nameOf(r)] ?? ""}
+                onChange={(e) => setQuantities({ ...quantities, [nameOf(r)]: e.target.value })}
+              />
+            ))}
+          </div>
+          <ProblemList problems={back.problems} />
+          <div className="ui-form-actions">
+            <Button kind="primary" type="submit" busy={back.busy}>
+              Return to the shelf
+            </Button>
+          </div>
+        </form>
+      )}
+      <Dialog open={open} onClose={() => setOpen(false)} title="Take the whole issue back?">
+        <form
+          className="ui-form"
+          onSubmit={(e) => {
+            e.preventDefault();
+            undo.send({ visitId, reason }, ({ rows: n }) => {
+              setOpen(false);
+              return `Issue taken back: ${formatCount(n, "row")}`;
+            });
+          }}
+        >
+          <p>Every row of the issue gets its reversal; the kit stands picked again and can be issued anew.</p>
+          <TextInput
+            label="Why"
+            required
+            minLength={3}
+            autoFocus
+            value={reason}
+            onChange={(e) => setReason(e.target.value)}
+          />
+          <ProblemList problems={undo.problems} />
+          <div className="ui-form-actions justify-end">
+            <Button onClick={() => setOpen(false)}>Keep it issued</Button>
+            <Button kind="danger" type="submit" busy={undo.busy}>
+              Take it back
+            </Button>
+          </div>
+        </form>
+      </Dialog>
+    </Panel>
+  );
+}

@@ -1,0 +1,251 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { forbidden, notFound } from "next/navigation";
+import { homeToday } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
+import { formatAmount, formatCount, formatDate, formatQuantity } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { PickSheet } from "@/app/_ui/PickSheet";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { Tabs } from "@/app/_ui/Tabs";
+import { database } from "@/db/open";
+import { issuedOf, type KitLineView, type KitView, loadKitView } from "@/db/queries/kits";
+import { planInForce } from "@/db/queries/plans";
+import { loadPlaces } from "@/db/queries/stock";
+import { kitPath, ledgerPath } from "../../stock/words";
+import { KitStateMark } from "../KitStateMark";
+import { IssuePanel } from "./IssuePanel";
+import { PickList } from "./PickList";
+import { ReturnPanel } from "./ReturnPanel";
+
+interface KitPageProps {
+  params: Promise<{ visitId: string[] }>;
+  searchParams: Promise<{ view?: string }>;
+}
+
+const idOf = (parts: readonly string[]): string => parts.map(decodeURIComponent).join("/");
+
+export async function generateMetadata({ params }: KitPageProps): Promise<Metadata> {
+  const [hop, side] = (await params).visitId.map(decodeURIComponent);
+  return { title: `Kit ${hop ?? ""} ${side ?? ""}` };
+}
+
+/** One kit: tick it off at the shelf, count it, issue it to the vehicle, take unused back; or print it on one page. */
+export default async function KitPage({ params, searchParams }: KitPageProps) {
+  const visitor = await requireRole();
+  const visitId = idOf((await params).visitId);
+  const view = (await searchParams).view === "sheet" ? "sheet" : "pick";
+  const db = database();
+  const today = homeToday(db);
+  const plan = planInForce(db);
+  const kit = plan && loadKitView(db, plan, visitId, today);
+  if (!kit) notFound();
+  const isLead = visitor.role === "crew lead";
+  if (isLead && kit.crewCode !== visitor.crewId) forbidden();
+  const short = kit.lines.filter((l) => l.shortC > 0 || l.missingC > 0);
+  const path = kitPath(visitId);
+  const places = loadPlaces(db);
+  const issued = issuedOf(db, visitId);
+  const picked = kit.lines.filter((l) => l.pickedC > 0).length;
+  return (
+    <>
+      <PageHead
+        crumbs={[{ label: "Kits", href: "/kits" }]}
+        title={`Kit ${kit.hopCode} ${kit.side} end`}
+        marks={<KitStateMark state={kit.state} boxed />}
+        lead={`${kit.siteCode} ${kit.siteName}, crew ${kit.crewCode ?? "not assigned"}, visit ${formatDate(kit.startOn)}. Picked at ${kit.placeName} on ${formatDate(kit.pickOn)}.`}
+        actions={
+          isLead ? undefined : <LinkButton href={ledgerPath({ visit: visitId })}>Its ledger rows</LinkButton>
+        }
+      />
+      <div className="ui-no-print">
+        <StatRow>
+          <Stat
+            label="Picked"
+            figure={formatCount(picked, "line")}
+            limit={`of ${kit.lines.length}`}
+            tone={picked === kit.lines.length ? "good" : "plain"}
+          />
+          <Stat
+            label="Short"
+            figure={formatCount(short.length, "line")}
+            limit={short[0] ? `first ${short[0].itemCode}` : "everything is there"}
+            tone={short.length > 0 ? "problem" : "good"}
+          />
+          <Stat
+            label="Mass"
+            figure={formatQuantity(kit.massKg, "kg", 0)}
+            limit={kit.payloadKg ? `payload ${formatQuantity(kit.payloadKg, "kg", 0)}` : "payload not known"}
+            tone={kit.payloadKg && kit.massKg > kit.payloadKg ? "problem" : "plain"}
+          />
+          <Stat
+            label="Vehicle"
+            figure={kit.vehiclePlace ?? "not named"}
+            limit={`crew ${kit.crewCode ?? "–"}`}
+          />
+        </StatRow>
+        <Tabs
+          label="Views of the kit"
+          tabs={[
+            { href: path, label: "Pick and issue", current: view === "pick" },
+            { href: `${path}?view=sheet`, label: "Sheet to print", current: view === "sheet" },
+          ]}
+        />
+      </div>
+      {view === "sheet" ? (
+        <Sheet kit={kit} />
+      ) : (
+        <div className="grid gap-4">
+          {short.length > 0 && kit.state !== "issued" ? (
+            <Notice kind="warn" title={`${formatCount(short.length, "line")} short`}>
+              <ul>
+                {short.map((l) => (
+                  <li key={l.lineNo}>
+                    {isLead ? (
+                      l.itemCode
+                    ) : (
+                      <Link href={`/stock/items/${encodeURIComponent(l.itemCode)}`}>{l.itemCode}</Link>
+                    )}{" "}
+                    {l.name}: {shortWords(l, kit)}
+                  </li>
+                ))}
+              </ul>
+            </Notice>
+          ) : null}
+          <PickList
+            visitId={visitId}
+            lines={kit.lines}
+            placeName={kit.placeName}
+            readOnly={isLead || kit.state === "issued"}
+          />
+          {kit.state === "issued" ? (
+            <>
+              <Panel title="On the vehicle" note="Issued less returned." flush>
+                <ScrollRegion label="Issued material">
+                  <table className="ui-facts">
+                    <thead>
+                      <tr>
+                        <th scope="col">Item</th>
+                        <th scope="col">Lot</th>
+                        <th scope="col">Vehicle</th>
+                        <th scope="col" data-align="end">
+                          Issued
+                        </th>
+                        <th scope="col" data-align="end">
+                          Returned
+                        </th>
+                      </tr>
+                    </thead>
+                    <tbody>
+                      {issued.map((r) => (
+                        <tr key={`${r.itemCode} ${r.lotCode} ${r.vehiclePlace}`}>
+                          <th scope="row">
+                            {r.itemCode} <small>{r.name}</small>
+                          </th>
+                          <td>{r.lotCode || "–"}</td>
+                          <td>{r.vehiclePlace}</td>
+                          <td data-align="end">{formatAmount(r.issuedC / 100, r.unit)}</td>
+                          <td data-align="end">{formatAmount(r.returnedC / 100, r.unit)}</td>
+                        </tr>
+                      ))}
+                    </tbody>
+                  </table>
+                </ScrollRegion>
+              </Panel>
+              {isLead ? null : (
+                <ReturnPanel
+                  visitId={visitId}
+                  rows={issued.filter((r) => r.returnedC < r.issuedC)}
+                  warehouses={places.filter((p) => p.kind === "warehouse")}
+                  toPlace={kit.placeCode}
+                  mayUndo={!issued.some((r) => r.returnedC > 0)}
+                />
+              )}
+            </>
+          ) : isLead ? null : (
+            <IssuePanel
+              visitId={visitId}
+              picked={picked}
+              isShort={kit.lines.some((l) => l.pickedC < l.boxC && !(l.runId && l.cut))}
+              vehiclePlace={kit.vehiclePlace}
+              vehicles={places.filter((p) => p.kind === "vehicle")}
+            />
+          )}
+        </div>
+      )}
+    </>
+  );
+}
+
+function shortWords(l: KitLineView, kit: KitView): string {
+  if (l.runId) return "its run comes from a drum that is still to be bought, or too late";
+  const parts: string[] = [];
+  if (l.missingC > 0)
+    parts.push(`${formatAmount(l.missingC / 100, l.unit)} not on the shelf of ${kit.placeName}`);
+  if (l.shortC > 0) parts.push(`${formatAmount(l.shortC / 100, l.unit)} not covered on the pick day`);
+  for (const e of l.elsewhere) parts.push(`${e.placeCode} holds ${formatAmount(e.quantityC / 100, l.unit)}`);
+  return `${parts.join("; ")}.`;
+}
+
+function Sheet({ kit }: { kit: KitView }) {
+  const items = kit.lines.filter((l) => !l.runId);
+  const runs = kit.lines.filter((l) => l.runId);
+  return (
+    <div className="grid gap-3">
+      <p className="ui-no-print text-quiet">
+        One page of A4 or Letter: print it with the browser. It is this moment's list; a later netting may
+        change it.
+      </p>
+      <PickSheet
+        kitCode={`${kit.hopCode} ${kit.side}`}
+        hopCode={kit.hopCode}
+        end={`${kit.side} end`}
+        siteCode={kit.siteCode}
+        siteName={kit.siteName}
+        crewCode={kit.crewCode ?? undefined}
+        depot={kit.placeName}
+        neededOn={kit.startOn ?? kit.pickOn}
+        massKg={kit.massKg}
+        heaviestKg={Math.max(0, ...items.map((l) => (l.unit === "m" ? 0 : l.massKg)))}
+        lines={items.map((l) => ({
+          itemCode: l.itemCode,
+          name: l.name,
+          quantity: l.boxC / 100,
+          unit: l.unit,
+          from:
+            l.sources
+              .map((s) => s.lotCode)
+              .filter(Boolean)
+              .join(", ") || undefined,
+          note: l.missingC > 0 ? `short ${formatAmount(l.missingC / 100, l.unit)}` : undefined,
+        }))}
+        cuts={runs.flatMap((l) =>
+          l.marks && l.drumSerial
+            ? [
+                {
+                  drumSerial: l.drumSerial,
+                  cableCode: l.itemCode,
+                  runLabel: l.runId!.replaceAll("/", " "),
+                  lengthCm: l.neededC,
+                  fromMarkCm: l.marks.fromCm,
+                  toMarkCm: l.marks.toCm,
+                },
+              ]
+            : [],
+        )}
+        cautions={runs
+          .filter((l) => !l.marks)
+          .map((l) =>
+            l.cut
+              ? `Run ${l.runId!.replaceAll("/", " ")}: cut already, ${formatAmount(l.cut.quantityC / 100, "m")} from ${l.cut.drumSerial}.`
+              : `Run ${l.runId!.replaceAll("/", " ")}, ${formatAmount(l.neededC / 100, "m")}: no drum on hand gives it yet.`,
+          )}
+        madeBy={`Picked on ${formatDate(kit.pickOn)} at ${kit.placeName}`}
+      />
+    </div>
+  );
+}

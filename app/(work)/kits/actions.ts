@@ -1,0 +1,107 @@
+"use server";
+
+import { z } from "zod";
+import { defineAction } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { issueKit, pickLine, returnFromKit, takeBackIssue } from "@/db/queries/kits";
+import { planInForce } from "@/db/queries/plans";
+import { type Problem, refused } from "@/lib/result";
+import { andNet } from "../stock/netAgain";
+
+const STORE = ["logistics", "manager", "administrator"] as const;
+
+const NO_PLAN: Problem = {
+  path: "plan",
+  rule: "no-plan",
+  message: "There is no plan in force, so there are no kits.",
+  remedy: "Put a plan in force first.",
+};
+
+const visitId = z.string().min(3).max(160);
+const quantity = z.number("a number").min(0, "not below nought").max(1_000_000);
+
+/** Writes how much of a line is in the box. Sent again it writes the same. */
+export const pick = defineAction({
+  name: "pick-line",
+  roles: STORE,
+  input: z.object({ visitId, lineNo: z.number().int().positive(), quantity }),
+  run: (input, { db }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    return pickLine(db, plan.id, input.visitId, input.lineNo, Math.round(input.quantity * 100));
+  },
+  revalidate: ["/kits"],
+});
+
+export const issue = defineAction({
+  name: "issue-kit",
+  roles: STORE,
+  input: z.object({
+    visitId,
+    vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
+    counted: z.number("how many things lie in the box").int("a whole number").min(0),
+    countedBy: z.string().trim().min(2, "who counted").max(120),
+    shortReason: z.string().trim().max(300).optional(),
+  }),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    return andNet(
+      issueKit(db, plan, { ...input, today: homeToday(db) }, { name: visitor.name, at: now }),
+      db,
+      visitor,
+    );
+  },
+  revalidate: ["/kits"],
+});
+
+export const giveBack = defineAction({
+  name: "return-from-kit",
+  roles: STORE,
+  input: z.object({
+    visitId,
+    toPlace: z.string().min(1, "choose the warehouse").max(60),
+    key: z.string().min(8),
+    lines: z.array(
+      z.object({
+        itemCode: z.string().min(1),
+        lotCode: z.string(),
+        owner: z.enum(["contractor", "customer"]),
+        quantity,
+      }),
+    ),
+  }),
+  run: (input, { db, visitor, now }) =>
+    andNet(
+      returnFromKit(
+        db,
+        {
+          visitId: input.visitId,
+          toPlace: input.toPlace,
+          key: input.key,
+          today: homeToday(db),
+          lines: input.lines.map(({ quantity: q, ...l }) => ({ ...l, quantityC: Math.round(q * 100) })),
+        },
+        { name: visitor.name, at: now },
+      ),
+      db,
+      visitor,
+    ),
+  revalidate: ["/kits"],
+});
+
+export const undoIssue = defineAction({
+  name: "take-issue-back",
+  roles: STORE,
+  input: z.object({ visitId, reason: z.string().trim().min(3, "a few words").max(300) }),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    return andNet(
+      takeBackIssue(db, plan, input.visitId, input.reason, homeToday(db), { name: visitor.name, at: now }),
+      db,
+      visitor,
+    );
+  },
+  revalidate: ["/kits"],
+});
