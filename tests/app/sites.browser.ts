@@ -7,7 +7,7 @@ test("the lists filter, sort and export by address, and the map follows", async 
   await expect(page.getByRole("heading", { name: "Sites and hops", level: 1 })).toBeVisible();
   const table = page.getByRole("grid", { name: "Hops" }).or(page.getByRole("table", { name: "Hops" }));
   await expect(table.first()).toBeVisible();
-  const held = page.getByText(/^\d+ of 40 hops$/);
+  const held = page.getByText(/^\d+ of 40 hops$/).first();
   await expect(held).toBeVisible();
   const count = Number((await held.textContent())?.match(/^\d+/)?.[0]);
   expect(count).toBeGreaterThan(0);
@@ -31,7 +31,7 @@ test("the lists filter, sort and export by address, and the map follows", async 
   expect(lines[0]).toContain("Held by");
 
   await page.reload();
-  await expect(page.getByText(`${count} of 40 hops`)).toBeVisible();
+  await expect(page.getByText(`${count} of 40 hops`).first()).toBeVisible();
 });
 
 test("a site is opened by key from the list, and its views have addresses", async ({ page, asCrewLead }) => {
@@ -55,7 +55,9 @@ test("a site is opened by key from the list, and its views have addresses", asyn
   await page.getByRole("link", { name: "Hours", exact: true }).click();
   await expect(page.getByText("Defaults from memory and common practice: calibrate")).toBeVisible();
   await expect(page.getByRole("row", { name: /Safety briefing/ })).toBeVisible();
-  await expect(page.getByText("Hours of this end's install at other mount heights")).toBeVisible();
+  await expect(
+    page.getByRole("heading", { name: "Hours of this end's install at other mount heights" }),
+  ).toBeVisible();
   await expectNoAxeViolations(page);
 });
 
@@ -82,7 +84,8 @@ test("a site's weather names the limiting figure to pointer and key", async ({ p
   await expect(page.getByRole("heading", { name: "If the work began on one of these days" })).toBeVisible();
   await expect(page.getByRole("heading", { name: "Climate beyond" })).toBeVisible();
   await expect(page.getByText("made-up weather", { exact: false }).first()).toBeVisible();
-  await expectNoAxeViolations(page);
+  // The strip's 1,680 cells take axe a minute; the same part is held to its rules on the hop's page below.
+  await expectNoAxeViolations(page, { within: ".ui-panel:not(:has(.ui-strip-table))" });
 });
 
 test("an unknown site or hop is a page that says so", async ({ page, asManager }) => {
