@@ -1,0 +1,262 @@
+/** Picking, issue, return and cuts: first expired first out, all or nothing, nothing twice. */
+import { beforeEach, describe, expect, it } from "vitest";
+import { writing } from "@/db/open";
+import {
+  boxQuantityC,
+  issuedOf,
+  issueKit,
+  loadKitRows,
+  loadKitView,
+  pickLine,
+  piecesInBox,
+  returnFromKit,
+  takeBackIssue,
+  vehicleLoads,
+} from "@/db/queries/kits";
+import { confirmCut, takeBack } from "@/db/queries/movements";
+import { loadKit } from "@/db/queries/plans";
+import { cutsMade, ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
+import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+
+let t: TestStock;
+
+beforeEach(() => {
+  t = testStock();
+});
+
+const onHand = (itemCode: string, placeCode: string) =>
+  loadBalances(t.db, itemCode)
+    .filter((b) => b.placeCode === placeCode)
+    .map((b) => [b.lotCode || b.drumSerial, b.quantityC]);
+
+const cut = (lengthC: number) =>
+  confirmCut(
+    t.db,
+    {
+      drumSerial: "D1",
+      runId: t.runId,
+      visitId: t.visitId,
+      label: "Run",
+      lengthC,
+      plannedC: 2_350,
+      sawAllowanceC: 20,
+      on: TODAY,
+      planId: t.plan.id,
+    },
+    BY,
+  );
+
+function pickAll(): void {
+  expect(cut(2_350).ok).toBe(true);
+  for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines) {
+    if (!l.runId) expect(pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC).ok).toBe(true);
+  }
+}
+
+/** A run, six pieces and three rolls. */
+const ALL_PIECES = 10;
+
+const issue = (part: Partial<Parameters<typeof issueKit>[2]> = {}) =>
+  issueKit(
+    t.db,
+    t.plan,
+    {
+      visitId: t.visitId,
+      vehiclePlace: "VAN-1",
+      counted: ALL_PIECES,
+      countedBy: "Second",
+      today: TODAY,
+      ...part,
+    },
+    BY,
+  );
+
+describe("the pick list", () => {
+  it("takes the lot that expires first, leaves the expired one, and rounds up whole units but not metres", () => {
+    const kit = loadKitView(t.db, t.plan, t.visitId, TODAY)!;
+    const tape = kit.lines.find((l) => l.itemCode === TAPE.code)!;
+    expect(tape.boxC).toBe(300);
+    expect(tape.sources.map((s) => [s.lotCode, s.quantityC])).toEqual([
+      ["SOON", 200],
+      ["LONG", 100],
+    ]);
+    expect(kit.lines.find((l) => l.runId)!.boxC).toBe(2_350);
+    expect(boxQuantityC(1, "roll")).toBe(100);
+    expect(boxQuantityC(1, "m")).toBe(1);
+  });
+
+  it("lets the earlier kit take first and says what is claimed and what is missing", () => {
+    const later = loadKitView(t.db, t.plan, t.laterId, TODAY)!.lines[0]!;
+    // Ten on the shelf, six for the earlier kit: four are free, four are claimed, none is missing from the shelf.
+    expect(later.sources.map((s) => [s.quantityC, s.isClaimed])).toEqual([
+      [400, false],
+      [400, true],
+    ]);
+    expect(later.missingC).toBe(0);
+  });
+
+  it("does not let anybody tick off a run that is not cut", () => {
+    const answer = pickLine(t.db, t.plan.id, t.visitId, 1, 2_350);
+    expect(answer.ok ? "ok" : answer.problems[0]!.rule).toBe("run-not-cut");
+  });
+
+  it("counts things, not quantities", () => {
+    pickAll();
+    expect(piecesInBox(loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)).toBe(ALL_PIECES);
+  });
+
+  it("sums the load of a crew and day against the payload", () => {
+    const rows = loadKitRows(t.db, t.plan.id);
+    expect(rows.map((r) => [r.visitId, r.lineCount])).toEqual([
+      [t.visitId, 3],
+      [t.laterId, 1],
+    ]);
+    const sameDay = rows.map((r) => ({ ...r, startOn: rows[0]!.startOn }));
+    expect(vehicleLoads(sameDay, new Map([["C1", 70]]))).toMatchObject([
+      { crewCode: "C1", kits: 2, massKg: 80, payloadKg: 70 },
+    ]);
+  });
+});
+
+describe("a cut", () => {
+  it("posts run and saw allowance, ticks the run off, and happens once", () => {
+    const first = cut(2_400);
+    expect(first.ok && first.value.leftC).toBe(DRUM_C - 2_400 - 20);
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C - 2_420]]);
+    expect(loadKit(t.db, t.plan.id, t.visitId)).toMatchObject({ state: "picked" });
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.lines[0]!.pickedC).toBe(2_400);
+    const second = cut(2_400);
+    expect(second.ok ? "ok" : second.problems[0]!.rule).toBe("run-cut");
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C - 2_420]]);
+  });
+
+  it("longer than the drum is refused whole", () => {
+    const answer = cut(DRUM_C + 1);
+    expect(answer.ok ? "ok" : answer.problems[0]!.rule).toBe("drum-end");
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C]]);
+  });
+
+  it("to the end of the drum takes what is left as the allowance", () => {
+    expect(cut(DRUM_C - 5).ok).toBe(true);
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([]);
+  });
+
+  it("is taken back with its allowance, and can then be made again", () => {
+    cut(2_350);
+    const row = cutsMade(t.db).get(t.runId)!;
+    expect(takeBack(t.db, row.id, "wrong run", TODAY, BY).ok).toBe(true);
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C]]);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.lines[0]!.pickedC).toBe(0);
+    expect(cut(2_350).ok).toBe(true);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+});
+
+describe("issue", () => {
+  it("moves every lot to the vehicle and marks the kit", () => {
+    pickAll();
+    expect(issue()).toEqual({ ok: true, value: { rows: 3 } });
+    expect(onHand(TAPE.code, "VAN-1")).toEqual([
+      ["LONG", 100],
+      ["SOON", 200],
+    ]);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 600]]);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("issued");
+    const rows = loadLedger(t.db, { visitId: t.visitId, limit: 20 });
+    expect(rows.filter((r) => r.kind === "issue").every((r) => r.visitId === t.visitId)).toBe(true);
+    const again = issue();
+    expect(again.ok ? "ok" : again.problems[0]!.rule).toBe("kit-state");
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 600]]);
+  });
+
+  it("is all or nothing: one line that the shelf cannot give keeps every other where it is", () => {
+    pickAll();
+    const tapeLine = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find(
+      (l) => l.itemCode === TAPE.code,
+    )!;
+    pickLine(t.db, t.plan.id, t.visitId, tapeLine.lineNo, 900);
+    const before = loadLedger(t.db, { limit: 100 }).length;
+    const answer = issue({ counted: 16 });
+    expect(answer.ok ? [] : answer.problems.map((p) => p.rule)).toEqual(["not-on-hand"]);
+    expect(loadLedger(t.db, { limit: 100 })).toHaveLength(before);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([]);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("picked");
+  });
+
+  it("rolls back what it posted when the ledger refuses a later row", () => {
+    pickAll();
+    // The ledger refuses the last lot for a reason that the shelf does not show.
+    t.db.$client.exec(`CREATE TRIGGER refuse_tape BEFORE INSERT ON movement
+      WHEN NEW.kind = 'issue' AND NEW.lot_code = 'LONG' BEGIN SELECT RAISE(ABORT, 'on hand would fall below zero'); END`);
+    const answer = writing(t.db, () => issue());
+    expect(answer.ok ? [] : answer.problems.map((p) => p.rule)).toEqual(["ledger"]);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([]);
+    expect(onHand(TAPE.code, "VAN-1")).toEqual([]);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("picked");
+  });
+
+  it("says what is wrong: the count, the vehicle, and a short kit without a reason", () => {
+    pickAll();
+    const pieceLine = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find(
+      (l) => l.itemCode === PIECE.code,
+    )!;
+    pickLine(t.db, t.plan.id, t.visitId, pieceLine.lineNo, 500);
+    const answer = issue({ vehiclePlace: "WH-WEST", counted: 10 });
+    expect(answer.ok ? [] : answer.problems.map((p) => p.rule).sort()).toEqual([
+      "count-differs",
+      "issued-short",
+      "vehicle",
+    ]);
+    expect(issue({ counted: 9, shortReason: "one is on the vehicle already" }).ok).toBe(true);
+  });
+});
+
+describe("return", () => {
+  const back = (quantityC: number, key = "return one") =>
+    returnFromKit(
+      t.db,
+      {
+        visitId: t.visitId,
+        toPlace: "WH-EAST",
+        key,
+        today: TODAY,
+        lines: [{ itemCode: PIECE.code, lotCode: "", owner: "contractor", quantityC }],
+      },
+      BY,
+    );
+
+  beforeEach(() => {
+    pickAll();
+    issue();
+  });
+
+  it("brings unused back, and never more than went out", () => {
+    expect(back(200).ok).toBe(true);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 400]]);
+    const more = back(500, "return two");
+    expect(more.ok ? "ok" : more.problems[0]!.rule).toBe("return-more");
+    expect(issuedOf(t.db, t.visitId).find((r) => r.itemCode === PIECE.code)).toMatchObject({
+      issuedC: 600,
+      returnedC: 200,
+    });
+  });
+
+  it("moves nothing twice for one key", () => {
+    back(100, "same");
+    back(100, "same");
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 500]]);
+  });
+
+  it("a whole issue can be taken back until something was returned", () => {
+    expect(takeBackIssue(t.db, t.plan, t.visitId, "wrong vehicle", TODAY, BY)).toEqual({
+      ok: true,
+      value: { rows: 3 },
+    });
+    expect(onHand(PIECE.code, "WH-EAST")).toEqual([["", 1_000]]);
+    expect(issue({ vehiclePlace: "VAN-2" }).ok).toBe(true);
+    back(100);
+    const late = takeBackIssue(t.db, t.plan, t.visitId, "too late", TODAY, BY);
+    expect(late.ok ? "ok" : late.problems[0]!.rule).toBe("returned-already");
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+});

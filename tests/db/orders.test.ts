@@ -1,0 +1,343 @@
+/** From netting to proposed orders, through approval and sending to receipt in part, whole and beyond. */
+import { beforeEach, describe, expect, it } from "vitest";
+import { recordMovement, takeBack } from "@/db/queries/movements";
+import {
+  approveOrder,
+  changeOrder,
+  closeOrder,
+  loadOrder,
+  loadOrders,
+  ordersToPlace,
+  proposeOrders,
+  receiveOrder,
+  SUPPLIER_OPEN,
+  sendOrder,
+} from "@/db/queries/orders";
+import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
+import { loadLog } from "@/db/queries/reports";
+import { ledgerDifferences, loadBalances, loadLedger, loadOrdersOnTheWay } from "@/db/queries/stock";
+import { loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
+import type { Result } from "@/lib/result";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
+import { addDays } from "@/lib/time";
+import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+
+const RADIO = DEFAULT_CATALOGUE.find((i) => i.owner === "customer")!;
+let t: TestStock;
+
+function netting(itemCode: string, orders: StoredNetting["body"]["orders"]): StoredNetting {
+  return {
+    itemCode,
+    runsOutOn: addDays(TODAY, 5),
+    onHandC: 1_000,
+    totalNeedC: 1_400,
+    body: {
+      firstOn: TODAY,
+      gross: [],
+      scheduled: [],
+      projectedWithoutOrders: [],
+      projected: [],
+      runsOutDay: 5,
+      stops: [{ visitId: t.laterId, siteCode: "S", day: 5, missing: 4 }],
+      orders,
+    },
+  };
+}
+
+beforeEach(() => {
+  t = testStock();
+  savePlanStock(
+    t.db,
+    t.plan.id,
+    [],
+    [
+      netting(PIECE.code, [
+        { quantity: 10, receiptDay: 5, releaseDay: 0, pastDueDays: 3 },
+        { quantity: 20, receiptDay: 25, releaseDay: 12, pastDueDays: 0 },
+      ]),
+      netting(TAPE.code, [{ quantity: 4, receiptDay: 5, releaseDay: 0, pastDueDays: 0 }]),
+      netting(CABLE.code, [{ quantity: 1_000, receiptDay: 9, releaseDay: 0, pastDueDays: 0 }]),
+      netting(RADIO.code, [{ quantity: 2, receiptDay: 5, releaseDay: 0, pastDueDays: 0 }]),
+    ],
+  );
+});
+
+const rule = (r: Result<unknown>) => (r.ok ? "ok" : r.problems.map((p) => p.rule).join(", "));
+
+/** Proposes, and brings the purchase on the way. */
+function onTheWay(): string {
+  proposeOrders(t.db, t.plan, TODAY, BY);
+  const order = loadOrders(t.db).find((o) => o.kind === "purchase")!;
+  const lines = order.lines.map((l) => ({ lineNo: l.lineNo, quantityC: l.quantityC, dueOn: l.dueOn }));
+  changeOrder(t.db, order.code, { supplier: "Fellgate Supplies", lines }, BY);
+  expect(rule(approveOrder(t.db, order.code, BY))).toBe("ok");
+  expect(rule(sendOrder(t.db, order.code, BY))).toBe("ok");
+  return order.code;
+}
+
+const lineOf = (code: string, itemCode: string) =>
+  loadOrder(t.db, code)!.lines.find((l) => l.itemCode === itemCode)!;
+
+const receive = (
+  code: string,
+  line: Parameters<typeof receiveOrder>[2]["lines"][number],
+  key: string,
+  overReason?: string,
+) => receiveOrder(t.db, code, { lines: [line], on: TODAY, today: TODAY, key, overReason }, BY);
+
+describe("what to order today", () => {
+  it("flags what is too late by the lead time, and keeps ours from the customer's", () => {
+    const rows = ordersToPlace(t.db, t.plan, TODAY);
+    const piece = rows.find((r) => r.itemCode === PIECE.code && r.isDue)!;
+    expect(piece).toMatchObject({
+      quantity: 10,
+      kind: "purchase",
+      placeCode: "WH-EAST",
+      supplier: SUPPLIER_OPEN,
+    });
+    expect(piece.pastDueDays).toBe(Math.max(0, PIECE.leadTimeDays - 5));
+    expect(rows.find((r) => r.itemCode === RADIO.code)!.kind).toBe("call-off");
+    expect(rows.filter((r) => !r.isDue).map((r) => r.quantity)).toEqual([20]);
+  });
+
+  it("proposes once however often it is asked", () => {
+    const codes = proposeOrders(t.db, t.plan, TODAY, BY);
+    expect(codes).toHaveLength(2);
+    expect(proposeOrders(t.db, t.plan, TODAY, BY)).toEqual([]);
+    expect(loadOrders(t.db)).toHaveLength(2);
+    expect(ordersToPlace(t.db, t.plan, TODAY).filter((r) => r.isDue)).toEqual([]);
+  });
+
+  it("proposes the rest when somebody lowers a proposed order", () => {
+    proposeOrders(t.db, t.plan, TODAY, BY);
+    const order = loadOrders(t.db).find((o) => o.kind === "call-off")!;
+    changeOrder(
+      t.db,
+      order.code,
+      { supplier: "Customer", lines: [{ lineNo: 1, quantityC: 100, dueOn: order.lines[0]!.dueOn }] },
+      BY,
+    );
+    expect(ordersToPlace(t.db, t.plan, TODAY).find((r) => r.itemCode === RADIO.code)!.quantity).toBe(1);
+  });
+});
+
+describe("an order", () => {
+  it("goes proposed, approved, sent, and takes no step out of turn; every step is logged", () => {
+    proposeOrders(t.db, t.plan, TODAY, BY);
+    const { code } = loadOrders(t.db).find((o) => o.kind === "purchase")!;
+    expect(rule(sendOrder(t.db, code, BY))).toBe("order-supplier");
+    const lines = loadOrder(t.db, code)!.lines.map(({ lineNo, quantityC, dueOn }) => ({
+      lineNo,
+      quantityC,
+      dueOn,
+    }));
+    changeOrder(t.db, code, { supplier: "Fellgate Supplies", lines }, BY);
+    expect(rule(sendOrder(t.db, code, BY))).toBe("order-state");
+    expect(loadOrdersOnTheWay(t.db)).toEqual([]);
+    approveOrder(t.db, code, BY);
+    expect(rule(approveOrder(t.db, code, BY))).toBe("order-state");
+    sendOrder(t.db, code, BY);
+    expect(loadOrdersOnTheWay(t.db)).toHaveLength(3);
+    expect(rule(changeOrder(t.db, code, { supplier: "Other", lines: [] }, BY))).toBe("order-state");
+    expect(
+      loadLog(t.db, 20, `order ${code}`)
+        .map((e) => e.action)
+        .reverse(),
+    ).toEqual(["order proposed", "order changed", "order approved", "order sent"]);
+    expect(rule(approveOrder(t.db, "PO-0", BY))).toBe("order-unknown");
+  });
+
+  it("is received in part, then in whole; one key books once", () => {
+    const code = onTheWay();
+    const piece = lineOf(code, PIECE.code);
+    const part = { lineNo: piece.lineNo, quantityC: 400 };
+    expect(receive(code, part, "delivery one")).toEqual({ ok: true, value: "partly received" });
+    expect(lineOf(code, PIECE.code).receivedC).toBe(400);
+    expect(loadBalances(t.db, PIECE.code)[0]!.quantityC).toBe(1_400);
+    receive(code, { lineNo: piece.lineNo, quantityC: 600 }, "delivery two");
+    const tape = lineOf(code, TAPE.code);
+    expect(rule(receive(code, { lineNo: tape.lineNo, quantityC: 400 }, "delivery three"))).toBe(
+      "lot-missing",
+    );
+    receive(
+      code,
+      { lineNo: tape.lineNo, quantityC: 400, lotCode: "NEW", expiresOn: addDays(TODAY, 300) },
+      "delivery four",
+    );
+    const cable = lineOf(code, CABLE.code);
+    expect(
+      receive(
+        code,
+        {
+          lineNo: cable.lineNo,
+          quantityC: 100_000,
+          drums: [
+            { serial: "D2", lengthC: 50_100 },
+            { serial: "D3", lengthC: 49_900 },
+          ],
+        },
+        "delivery five",
+      ),
+    ).toEqual({ ok: true, value: "closed" });
+    expect(loadOnHandRows(t.db, TODAY, CABLE.code).map((r) => [r.drumSerial, r.quantity])).toEqual([
+      ["D1", 100],
+      ["D2", 501],
+      ["D3", 499],
+    ]);
+    expect(rule(receive(code, part, "delivery six"))).toBe("order-state");
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("takes in more than was ordered only with a reason", () => {
+    const code = onTheWay();
+    const line = { lineNo: lineOf(code, PIECE.code).lineNo, quantityC: 1_200 };
+    expect(rule(receive(code, line, "over"))).toBe("over-delivery");
+    expect(loadBalances(t.db, PIECE.code)[0]!.quantityC).toBe(1_000);
+    expect(rule(receive(code, line, "over", "kept as spares"))).toBe("ok");
+    expect(lineOf(code, PIECE.code).receivedC).toBe(1_200);
+  });
+
+  it("refuses drums whose serial is taken or whose lengths do not add up, and books nothing", () => {
+    const code = onTheWay();
+    const { lineNo } = lineOf(code, CABLE.code);
+    const answer = receive(
+      code,
+      { lineNo, quantityC: 50_000, drums: [{ serial: "D1", lengthC: 49_000 }] },
+      "drums",
+    );
+    expect(rule(answer)).toBe("drums-sum, serial-taken");
+    expect(loadLedger(t.db, { limit: 100 }).some((r) => r.orderCode === code)).toBe(false);
+  });
+
+  it("waits again for a receipt that is taken back", () => {
+    const code = onTheWay();
+    receive(code, { lineNo: lineOf(code, PIECE.code).lineNo, quantityC: 1_000 }, "all of it");
+    const row = loadLedger(t.db, { limit: 10 }).find((r) => r.orderCode === code)!;
+    expect(takeBack(t.db, row.id, "wrong order", TODAY, BY).ok).toBe(true);
+    expect(loadOrder(t.db, code)!.state).toBe("sent");
+    expect(lineOf(code, PIECE.code).receivedC).toBe(0);
+    expect(rule(takeBack(t.db, row.id, "once more", TODAY, BY))).toBe("row-reversed");
+  });
+
+  it("is closed short with its reason", () => {
+    const code = onTheWay();
+    expect(rule(closeOrder(t.db, code, "supplier cannot deliver", BY))).toBe("ok");
+    expect(loadOrder(t.db, code)!.note).toContain("supplier cannot deliver");
+    expect(loadOrdersOnTheWay(t.db)).toEqual([]);
+  });
+});
+
+describe("what runs out and what a slip stops", () => {
+  it("names the sites that stop, first day first", () => {
+    const rows = loadRunsOut(t.db, t.plan.id);
+    expect(rows[0]!.stops[0]).toMatchObject({ siteCode: "S", on: addDays(TODAY, 5), missing: 4 });
+  });
+
+  it("finds the kit that a later delivery leaves short, and none when it is early enough", () => {
+    // Ten on the shelf, fourteen needed by tomorrow: the delivery must be here tomorrow.
+    const code = onTheWay();
+    const { lineNo } = lineOf(code, PIECE.code);
+    t.db.$client
+      .prepare("UPDATE order_line SET due_on = ? WHERE order_code = ? AND line_no = ?")
+      .run(addDays(TODAY, 1), code, lineNo);
+    const key = `${code}/${lineNo}`;
+    expect(slipOfLine(t.db, t.plan, TODAY, key, 0)!.hit).toEqual([]);
+    expect(slipOfLine(t.db, t.plan, TODAY, key, 7)!.hit).toMatchObject([
+      { visitId: t.laterId, missing: 4, missingBefore: 0 },
+    ]);
+    expect(loadNeeds(t.db, t.plan.id, PIECE.code).map((n) => n.quantity)).toEqual([6, 8]);
+    expect(slipOfLine(t.db, t.plan, TODAY, "PO-0/1", 7)).toBeUndefined();
+  });
+
+  it("marks expired lots and makes nothing of them available", () => {
+    const rows = loadOnHandRows(t.db, TODAY, TAPE.code);
+    expect(rows.find((r) => r.lotCode === "OLD")).toMatchObject({
+      isExpired: true,
+      available: 0,
+      quantity: 5,
+    });
+    expect(rows.find((r) => r.lotCode === "SOON")).toMatchObject({ isExpired: false, available: 2 });
+  });
+});
+
+describe("movements by hand", () => {
+  const base = { itemCode: PIECE.code, on: TODAY, today: TODAY, reason: "for the test", key: "by hand one" };
+
+  it("posts the difference of a count, either way", () => {
+    expect(
+      rule(
+        recordMovement(t.db, { ...base, kind: "count adjustment", fromPlace: "WH-EAST", quantity: 8 }, BY),
+      ),
+    ).toBe("ok");
+    expect(loadLedger(t.db, { limit: 1 })[0]).toMatchObject({
+      quantityC: 200,
+      fromPlace: "WH-EAST",
+      toPlace: null,
+    });
+    recordMovement(
+      t.db,
+      { ...base, key: "by hand two", kind: "count adjustment", fromPlace: "WH-EAST", quantity: 11 },
+      BY,
+    );
+    expect(loadBalances(t.db, PIECE.code)[0]!.quantityC).toBe(1_100);
+    expect(
+      rule(
+        recordMovement(
+          t.db,
+          { ...base, key: "by hand three", kind: "count adjustment", fromPlace: "WH-EAST", quantity: 11 },
+          BY,
+        ),
+      ),
+    ).toBe("count-agrees");
+  });
+
+  it("says everything that is wrong at once, each with field, value and remedy", () => {
+    const answer = recordMovement(
+      t.db,
+      {
+        ...base,
+        kind: "transfer",
+        fromPlace: "WH-EAST",
+        toPlace: "WH-EAST",
+        quantity: 1.5,
+        reason: "",
+        on: addDays(TODAY, 1),
+      },
+      BY,
+    );
+    expect(rule(answer).split(", ").sort()).toEqual(["future", "reason", "same-place", "whole"]);
+    expect(answer.ok ? [] : answer.problems.every((p) => p.path && p.remedy)).toBe(true);
+  });
+
+  it("turns the ledger's refusal into words", () => {
+    const answer = recordMovement(
+      t.db,
+      { ...base, kind: "transfer", fromPlace: "WH-EAST", toPlace: "WH-WEST", quantity: 11 },
+      BY,
+    );
+    expect(answer.ok ? "" : answer.problems[0]!.message).toContain("on hand would fall below zero");
+    expect(loadBalances(t.db, PIECE.code)).toHaveLength(1);
+  });
+
+  it("receives a drum with its serial, once, and moves it only whole", () => {
+    const drum = { ...base, itemCode: CABLE.code, drumSerial: "D9" };
+    expect(
+      rule(recordMovement(t.db, { ...drum, kind: "receipt", toPlace: "WH-WEST", quantity: 300 }, BY)),
+    ).toBe("ok");
+    expect(
+      rule(
+        recordMovement(
+          t.db,
+          { ...drum, key: "again", kind: "receipt", toPlace: "WH-WEST", quantity: 300 },
+          BY,
+        ),
+      ),
+    ).toBe("serial-taken");
+    const part = recordMovement(
+      t.db,
+      { ...drum, key: "part", kind: "transfer", fromPlace: "WH-WEST", toPlace: "WH-EAST", quantity: 100 },
+      BY,
+    );
+    expect(part.ok ? "" : part.problems[0]!.remedy).toContain("whole");
+  });
+});
