@@ -1,6 +1,7 @@
 /** What the worker does for the job kinds "import-preview" and "import-apply". */
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
+import { groupBy } from "@/db/queries/design";
 import { existingRows } from "@/db/queries/existingRows";
 import {
   type FileLines,
@@ -46,6 +47,9 @@ export interface ImportProgress {
 
 /** The data changed under the hands of the person so often that no preview held. */
 const MOST_TRIES = 3;
+
+/** Problems of rows that the page lists at once; the others are in the table and in the download. */
+const MOST_REFUSALS_SHOWN = 50;
 
 /** Design and catalogue: when one of them changes, take-off and hours do. */
 const ESTIMATED: readonly KindName[] = ["sites", "items", "hops", "ends", "antennas", "radios"];
@@ -185,11 +189,20 @@ async function readImport(
     .update(JSON.stringify([preview.bundle.digest, weatherPart]))
     .digest("hex");
   const { totals, problems } = preview.bundle;
+  const ofRows = [...lines.values()].flatMap((f) => Object.values(f).flat());
+  const refused = ofRows.flatMap((l) => l.problems ?? []).slice(0, MOST_REFUSALS_SHOWN);
   return {
     preview,
     series,
     lines,
-    summary: { digest, totals, tables, problems: [...problems], skippedSheets: preview.skippedSheets },
+    summary: {
+      digest,
+      totals,
+      tables,
+      problems: [...problems],
+      skippedSheets: preview.skippedSheets,
+      refused,
+    },
   };
 }
 
@@ -260,9 +273,11 @@ function weatherHead(
     // Past hours that change nothing are not stored again.
     if (isPast && fates.newHours + fates.changedHours === 0) return fates;
     series.push(...made.value);
-    if (isPast) past.put(block.placeCode, made.value);
     return fates;
   });
+  // A file with an open question waits as a whole.
+  if (problems.length > 0) series.length = 0;
+  if (isPast) for (const [code, years] of groupBy(series, (s) => s.placeId)) past.put(code, years);
   const once = [...new Map(problems.map((p) => [JSON.stringify(p), p])).values()];
   return { series, head: { answers, places, refusedRows: reading.refusedRows, problems: once } };
 }

@@ -74,6 +74,8 @@ export interface ImportSummary {
   /** Files that could not be read, weather hours of unknown places. */
   problems?: ExchangeProblem[];
   skippedSheets?: readonly { fileName: string; sheet: string }[];
+  /** The first problems of refused rows; all of them are in the lines of the files. */
+  refused?: ExchangeProblem[];
   /** Set when the import was applied. */
   stored?: { counts: StoredCounts; weatherSeries: number; at: number; by: string };
 }

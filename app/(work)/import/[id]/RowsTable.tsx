@@ -1,0 +1,132 @@
+"use client";
+
+import { useEffect, useState } from "react";
+import { type Column, DataTable } from "@/app/_ui/DataTable";
+import { Dialog } from "@/app/_ui/Dialog";
+import { formatNumber } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { StateMark } from "@/app/_ui/StateMark";
+import { FATE_WORDS } from "../importWords";
+import type { PreviewRowView } from "./rows/route";
+
+function whatOf(row: PreviewRowView): string {
+  if (row.problems)
+    return row.problems.map((p) => `${p.column ? `${p.column}: ` : ""}${p.message}`).join(" ");
+  return (row.changes ?? [])
+    .map((c) => `${c.label}: ${c.from || "blank"} \u2192 ${c.to || "blank"}`)
+    .join("; ");
+}
+
+const COLUMNS: readonly Column<PreviewRowView>[] = [
+  { id: "key", header: "Key", value: (r) => r.key ?? `row ${r.row}`, isRowHeader: true, width: 170 },
+  {
+    id: "fate",
+    header: "Fate",
+    value: (r) => FATE_WORDS[r.fate].word,
+    cell: (r) => <StateMark state={FATE_WORDS[r.fate].state}>{FATE_WORDS[r.fate].word}</StateMark>,
+    filter: "choice",
+    width: 110,
+    onCard: "beside title",
+  },
+  { id: "kind", header: "Kind", value: (r) => r.kind, filter: "choice", width: 110 },
+  { id: "from", header: "File", value: (r) => r.from, filter: "choice", width: 170 },
+  { id: "row", header: "Row", value: (r) => r.row, kind: "number", width: 72 },
+  { id: "what", header: "What changes, or what is wrong", value: whatOf, width: 460 },
+];
+
+const ROW_WORD = { one: "row", many: "rows" };
+
+/** Every row of the preview with its fate. The rows come from the server after the page: ten thousand are a megabyte. */
+export function RowsTable({ importId, digest }: { importId: string; digest: string }) {
+  const [loaded, setLoaded] = useState<{ rows: PreviewRowView[]; total: number }>();
+  const [isLost, setIsLost] = useState(false);
+  const [open, setOpen] = useState<PreviewRowView>();
+
+  // biome-ignore lint/correctness/useExhaustiveDependencies: another digest is another preview
+  useEffect(() => {
+    let isCurrent = true;
+    fetch(`/import/${importId}/rows`)
+      .then((answer) => (answer.ok ? answer.json() : Promise.reject(new Error("refused"))))
+      .then((rows) => isCurrent && setLoaded(rows))
+      .catch(() => isCurrent && setIsLost(true));
+    return () => {
+      isCurrent = false;
+    };
+  }, [importId, digest]);
+
+  if (isLost)
+    return (
+      <Notice kind="problem" announce title="The rows could not be loaded">
+        Reload the page to try again. Nothing was stored.
+      </Notice>
+    );
+  if (!loaded) return <div className="ui-table-wait" style={{ minHeight: "20rem" }} />;
+  return (
+    <>
+      {loaded.total > loaded.rows.length ? (
+        <p className="px-4 py-2">
+          The first {formatNumber(loaded.rows.length)} of {formatNumber(loaded.total)} rows: refused ones
+          first, then changed, new and same.
+        </p>
+      ) : null}
+      <DataTable
+        label="Rows of the preview"
+        rows={loaded.rows}
+        columns={COLUMNS}
+        rowId={(r) => r.id}
+        rowWord={ROW_WORD}
+        onOpen={setOpen}
+        exportName="preview"
+      />
+      <Dialog
+        open={open !== undefined}
+        onClose={() => setOpen(undefined)}
+        title={open ? `${open.from}, row ${open.row}: ${FATE_WORDS[open.fate].word.toLowerCase()}` : ""}
+        wide
+      >
+        {open ? <RowDetail row={open} /> : null}
+      </Dialog>
+    </>
+  );
+}
+
+function RowDetail({ row }: { row: PreviewRowView }) {
+  if (row.problems)
+    return (
+      <ul className="grid gap-3">
+        {row.problems.map((p, i) => (
+          // biome-ignore lint/suspicious/noArrayIndexKey: the list never changes
+          <li key={i}>
+            <strong>{p.column ?? "Row"}</strong>{" "}
+            <code>{p.value === undefined ? "(empty)" : String(p.value)}</code>
+            <br />
+            {p.message} <em>{p.remedy}</em>
+          </li>
+        ))}
+      </ul>
+    );
+  if (!row.changes)
+    return (
+      <p>{row.fate === "new" ? "The row is new and will be added." : "The row stands already as it is."}</p>
+    );
+  return (
+    <table className="ui-facts">
+      <thead>
+        <tr>
+          <th scope="col">Field</th>
+          <th scope="col">Now</th>
+          <th scope="col">Will be</th>
+        </tr>
+      </thead>
+      <tbody>
+        {row.changes.map((c) => (
+          <tr key={c.key}>
+            <th scope="row">{c.label}</th>
+            <td>{c.from || "blank"}</td>
+            <td>{c.to || "blank"}</td>
+          </tr>
+        ))}
+      </tbody>
+    </table>
+  );
+}

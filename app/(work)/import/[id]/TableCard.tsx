@@ -1,0 +1,176 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useState, useTransition } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Disclosure } from "@/app/_ui/Disclosure";
+import { Select } from "@/app/_ui/Field";
+import { formatCount, formatNumber } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { Panel } from "@/app/_ui/Panel";
+import type { TableAnswers, TableHead } from "@/db/queries/imports";
+import type { KindName } from "@/lib/exchange";
+import type { Problem } from "@/lib/result";
+import { answerTable } from "../actions";
+import type { KindWords } from "../kinds";
+import { ColumnMatching } from "./ColumnMatching";
+import { QuestionFields } from "./QuestionFields";
+import { WeatherFields } from "./WeatherFields";
+
+export interface TableCardProps {
+  importId: string;
+  table: TableHead;
+  /** What the person said so far. */
+  answers: TableAnswers;
+  kinds: readonly KindWords[];
+  /** May still be changed. */
+  isOpen: boolean;
+  hasRefused: boolean;
+}
+
+const ENCODING = {
+  "utf-8": "UTF-8",
+  "utf-16le": "UTF-16",
+  "utf-16be": "UTF-16",
+  "windows-1252": "Windows-1252",
+} as const;
+const SEPARATOR = { ",": "commas", ";": "semicolons", "\t": "tabs" } as const;
+
+/** One table of a file: what it was taken for, how its columns were matched, what it leaves open. */
+export function TableCard({ importId, table, answers: stored, kinds, isOpen, hasRefused }: TableCardProps) {
+  const router = useRouter();
+  const [answers, setAnswers] = useState<TableAnswers>(stored);
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [busy, start] = useTransition();
+  const kind = answers.kind ?? table.kind;
+  const isOtherKind = kind !== table.kind;
+  const isDirty = JSON.stringify(answers) !== JSON.stringify(stored);
+  const words = kinds.find((k) => k.name === table.kind)!;
+  const sheet = table.sheet ?? "";
+  const { totals, weather } = table;
+
+  function send(next: TableAnswers): void {
+    start(async () => {
+      const answer = await answerTable({ importId, seq: table.seq, sheet, answers: next as never });
+      setProblems(answer.ok ? [] : answer.problems);
+      router.refresh();
+    });
+  }
+
+  const facts = [
+    formatCount(table.rowCount, "row"),
+    ...(table.encoding ? [ENCODING[table.encoding]] : []),
+    ...(table.separator ? [`separated by ${SEPARATOR[table.separator]}`] : []),
+  ].join(", ");
+  const fates = totals
+    ? `${formatNumber(totals.new)} new, ${formatNumber(totals.changed)} changed, ${formatNumber(totals.same)} same, ${formatNumber(totals.refused)} refused; ${formatNumber(totals.notInFile)} standing are not in the file and stay`
+    : weather
+      ? weather.places
+          .map(
+            (p) =>
+              `${p.placeCode}: ${formatNumber(p.newHours)} new hours, ${formatNumber(p.changedHours)} changed, ${formatNumber(p.sameHours)} same`,
+          )
+          .join("; ") || "no hours of a known place"
+      : "not read row by row yet";
+
+  return (
+    <Panel
+      title={`${table.fileName}${table.sheet ? `, ${table.sheet}` : ""}`}
+      note={`${facts}. ${fates}.`}
+      level={3}
+      actions={
+        hasRefused ? (
+          <a
+            className="ui-button"
+            data-kind="quiet"
+            data-size="small"
+            href={`/import/${importId}/refused?seq=${table.seq}&sheet=${encodeURIComponent(sheet)}`}
+          >
+            Refused rows as CSV
+          </a>
+        ) : undefined
+      }
+    >
+      <div className="grid gap-3">
+        {problems.map((p) => (
+          <Notice key={p.rule} kind="problem" announce title={p.message}>
+            {p.remedy}
+          </Notice>
+        ))}
+        {table.notices.map((text) => (
+          <Notice key={text} kind="info">
+            {text}
+          </Notice>
+        ))}
+        {table.kind === "orders" && table.matching.columns.some((c) => c.key === "priceMinor") ? (
+          <Notice kind="info">
+            Prices of order lines are checked and not kept: the price of an item stands with the item.
+          </Notice>
+        ) : null}
+        <fieldset disabled={!isOpen} className="contents">
+          <div className="max-w-sm">
+            <Select
+              label="This table holds"
+              value={kind}
+              choices={kinds.map((k) => ({ value: k.name, label: k.title }))}
+              onChange={(event) => {
+                const next = event.target.value as KindName;
+                // Choices of columns belong to a kind.
+                setAnswers({
+                  kind: next,
+                  options: answers.options,
+                  ...(next === "weather" && { weather: answers.weather }),
+                });
+              }}
+            />
+          </div>
+          {isOtherKind ? (
+            <p>The columns are matched anew when the table is read again.</p>
+          ) : (
+            <>
+              <QuestionFields questions={table.questions} answers={answers} onChange={setAnswers} />
+              {weather ? <WeatherFields head={weather} answers={answers} onChange={setAnswers} /> : null}
+              <Disclosure
+                summary={matchWords(table)}
+                open={!totals && !weather ? true : table.matching.unmatched.some((u) => u.suggestion)}
+              >
+                <ColumnMatching table={table} kind={words} answers={answers} onChange={setAnswers} />
+              </Disclosure>
+            </>
+          )}
+        </fieldset>
+        {isOpen ? (
+          <div className="ui-form-actions">
+            <Button
+              kind={isDirty ? "primary" : "quiet"}
+              disabled={!isDirty}
+              busy={busy}
+              onClick={() => send(answers)}
+            >
+              Read again with these choices
+            </Button>
+            <Button
+              kind="plain"
+              busy={busy}
+              onClick={() => send({ ...stored, isLeftOut: true })}
+              label={`Leave out ${table.fileName}${table.sheet ? `, ${table.sheet}` : ""}`}
+            >
+              Leave this table out
+            </Button>
+          </div>
+        ) : null}
+      </div>
+    </Panel>
+  );
+}
+
+function matchWords({ matching }: TableHead): string {
+  const converted = matching.columns.filter((c) => c.conversion).length;
+  const missing = matching.missing.filter((m) => m.required).length;
+  return [
+    `${formatCount(matching.columns.length, "column")} matched`,
+    ...(converted > 0 ? [`${converted} converted to another unit`] : []),
+    ...(matching.unmatched.length > 0 ? [`${matching.unmatched.length} not read`] : []),
+    ...(missing > 0 ? [`${formatCount(missing, "needed column")} not in the file`] : []),
+  ].join(", ");
+}
