@@ -3,6 +3,7 @@ import type { Db } from "@/db/open";
 import { importApplyJob, importPreviewJob } from "./importJobs";
 import type { JobInput, JobKindName } from "./jobKinds";
 import { estimateJob, netJob, planJob } from "./planJobs";
+import { ruleEffectJob } from "./ruleJobs";
 import { checkWorker } from "./workerCheck";
 
 export interface JobTools {
@@ -20,6 +21,7 @@ export const HANDLERS: { [K in JobKindName]: Handler<K> } = {
   plan: planJob,
   net: netJob,
   estimate: estimateJob,
+  "rule-effect": ruleEffectJob,
   "import-preview": importPreviewJob,
   "import-apply": importApplyJob,
   "worker-check": checkWorker,

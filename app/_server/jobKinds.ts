@@ -4,6 +4,7 @@
  */
 import { z } from "zod";
 import type { Role } from "@/db/schema/auth";
+import { wantedChange } from "./ruleChange";
 
 export interface JobKind<S extends z.ZodType = z.ZodType> {
   /** What it does, for people: "Planning the crews". */
@@ -39,6 +40,12 @@ export const JOB_KINDS = {
     label: "Taking off and estimating",
     roles: ["administrator", "manager", "logistics"],
     input: z.object({}),
+  }),
+  /** Takes the whole programme off as it is and as a change of the take-off rules would make it. */
+  "rule-effect": kind({
+    label: "Working out the effect on the programme",
+    roles: ["administrator", "logistics"],
+    input: wantedChange,
   }),
   /** Reads the files of an import and says what each row would do. */
   "import-preview": kind({

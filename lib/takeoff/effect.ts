@@ -10,6 +10,7 @@ import type {
   RuleEffectLine,
   TakeoffContext,
   TakeoffInput,
+  TakeoffPolicy,
   TakeoffRule,
 } from "./types";
 
@@ -23,6 +24,13 @@ export function withRules(
   return [...rules.map((r) => byId.get(r.id) ?? r), ...changed.filter((r) => !known.has(r.id))];
 }
 
+export interface EffectOptions {
+  /** The policy as it would be; the context's when left out. */
+  policy?: TakeoffPolicy;
+  /** Called before each hop with how many are done. What it throws ends the comparison: half of one means nothing. */
+  onHop?: (done: number) => void;
+}
+
 /**
  * Takes off every hop with the rules as they are and as they would be, and compares the programme's need.
  * A rule is taken out by a change with `enabled: false`.
@@ -31,10 +39,17 @@ export function effectOfRules(
   hops: readonly TakeoffInput[],
   context: TakeoffContext,
   changedRules: readonly TakeoffRule[],
+  options: EffectOptions = {},
 ): RuleEffect {
   const rules = withRules(context.rules, changedRules);
-  const before = hops.map((hop) => takeOff(hop, context));
-  const after = hops.map((hop) => takeOff(hop, { ...context, rules }));
+  const changed = { ...context, rules, policy: options.policy ?? context.policy };
+  const before: HopTakeoff[] = [];
+  const after: HopTakeoff[] = [];
+  for (const hop of hops) {
+    options.onHop?.(before.length);
+    before.push(takeOff(hop, context));
+    after.push(takeOff(hop, changed));
+  }
   const failsBefore = failsOf(before);
   const failsAfter = failsOf(after);
   return {

@@ -7,7 +7,7 @@ export { DEFAULT_CATALOGUE } from "./defaultCatalogue";
 export { DEFAULT_RULES } from "./defaultRules";
 export { DRIVERS, type DriverMeaning } from "./drivers";
 export { earthRun, type RunEarthing } from "./earthing";
-export { effectOfRules, withRules } from "./effect";
+export { type EffectOptions, effectOfRules, withRules } from "./effect";
 export { parsePolicy, parseRules } from "./parse";
 export { DEFAULT_POLICY, fullPolicy, POLICY_FIGURES, type PolicyFigure } from "./policy";
 export { rollUp } from "./rollUp";

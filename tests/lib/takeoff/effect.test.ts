@@ -91,4 +91,17 @@ describe("effectOfRules", () => {
     const [line] = effectOfRules(hops, context, [rule]).lines;
     expect(line?.difference).toBe(need({ ...context, rules }) - need(context));
   });
+
+  it("compares policies too, and ends when whoever counts the hops throws", () => {
+    const policy = { ...context.policy, connectorLoss: 0 };
+    const seen: number[] = [];
+    const effect = effectOfRules(hops, context, [], { policy, onHop: (done) => seen.push(done) });
+    expect(effect.lines.length).toBeGreaterThan(0);
+    expect(effect.lines.every((l) => l.difference < 0)).toBe(true);
+    expect(seen).toEqual(hops.map((_, i) => i));
+    const stop = () => {
+      throw new RangeError("stopped");
+    };
+    expect(() => effectOfRules(hops, context, [], { onHop: stop })).toThrow("stopped");
+  });
 });

@@ -1,0 +1,212 @@
+/** Changing rule data: what a change makes of the version in force, who may save it, and what follows. */
+import { z } from "zod";
+import type { Db } from "@/db/open";
+import { currentPolicy, policyHistory } from "@/db/queries/catalogue";
+import { activeJobOfKind, jobById } from "@/db/queries/jobs";
+import { saveVersion, staleVersion } from "@/db/queries/rules";
+import type { PolicyKind } from "@/db/schema";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { DEFAULT_RULES, parseRules, type TakeoffRule, withRules } from "@/lib/takeoff";
+import { policyChanges, type WeatherPolicy } from "@/lib/weather";
+import { type ActionDefinition, refusalOf, type Visitor } from "./carryOut";
+import { startJob } from "./jobs";
+import {
+  ASKS_ESTIMATE,
+  changeKey,
+  EFFECT_FIRST,
+  MAY_CHANGE,
+  type RuleChange,
+  type WantedChange,
+  wantedChange,
+} from "./ruleChange";
+import { changeFigures, deliveredBody, figuresOf, isFigureKind } from "./ruleFigures";
+
+/** The rule data of a kind as they are in force. */
+export function bodyInForce(db: Db, kind: PolicyKind): unknown {
+  return currentPolicy(db, kind)?.body ?? delivered(kind);
+}
+
+function delivered(kind: PolicyKind): unknown {
+  return isFigureKind(kind) ? deliveredBody(kind) : DEFAULT_RULES;
+}
+
+/** What the change makes of the version in force; refused with everything that is wrong with it. */
+export function changedBody(db: Db, kind: PolicyKind, change: RuleChange): Result<unknown> {
+  const body = bodyInForce(db, kind);
+  if ("restore" in change) {
+    if (change.restore === 0) return ok(delivered(kind));
+    const version = policyHistory(db, kind).find((v) => v.version === change.restore);
+    if (version) return ok(version.body);
+    return refused({
+      path: "restore",
+      rule: "version-unknown",
+      value: change.restore,
+      message: `There is no version ${change.restore}.`,
+      remedy: "Choose one from the history.",
+    });
+  }
+  if ("figures" in change) {
+    return isFigureKind(kind) ? changeFigures(kind, body, change.figures) : refused(wrongForm(kind));
+  }
+  if (kind !== "takeoff rules") return refused(wrongForm(kind));
+  const rows = parseRules(change.rows);
+  if (!rows.ok) return refused(...rows.problems.map(withoutIndex));
+  return parseRules(withRules(body as readonly TakeoffRule[], rows.value));
+}
+
+/** A dialog has one row: `[0].factor` is `factor` there. */
+const withoutIndex = (p: Problem): Problem => ({ ...p, path: p.path.replace(/^\[0\]\./, "") });
+
+const wrongForm = (kind: PolicyKind): Problem => ({
+  path: "change",
+  rule: "change-form",
+  value: kind,
+  message: `A change of ${kind} does not come in this form.`,
+  remedy: "Reload the page and make the change there.",
+});
+
+/** For the log and the history: what a change did, figure by figure or row by row. */
+function told(db: Db, kind: PolicyKind, change: RuleChange): unknown {
+  if ("restore" in change) return { restored: change.restore === 0 ? "as delivered" : change.restore };
+  if ("figures" in change && isFigureKind(kind)) {
+    const known = figuresOf(kind, bodyInForce(db, kind)).flatMap((g) =>
+      g.figures.map(
+        (f) => [f.path, { label: `${g.title}: ${f.label}`, before: f.value, unit: f.unit }] as const,
+      ),
+    );
+    const was = new Map(known);
+    return change.figures.map((f) => ({ ...was.get(f.path), after: f.value }));
+  }
+  const before = new Map((bodyInForce(db, kind) as readonly TakeoffRule[]).map((r) => [r.id, r]));
+  const rows = "rows" in change ? (change.rows as TakeoffRule[]) : [];
+  return rows.map((after) => {
+    const was = before.get(after.id) as unknown as Record<string, unknown> | undefined;
+    if (!was) return { rule: after.id, added: after };
+    const fields = Object.entries(after).filter(([k, v]) => JSON.stringify(was[k]) !== JSON.stringify(v));
+    return { rule: after.id, changed: fields.map(([field, v]) => ({ field, before: was[field], after: v })) };
+  });
+}
+
+/** A reason for a looser limit is more than a word. */
+const LOOSER_REASON_MIN = 15;
+
+/** Weather limits that become looser ask for an administrator and a reason in a sentence. */
+function refusedLooser(before: unknown, after: unknown, reason: string, visitor: Visitor): Problem[] {
+  const looser = policyChanges(before as WeatherPolicy, after as WeatherPolicy).filter((c) => c.isLooser);
+  if (looser.length === 0) return [];
+  const words = (v: unknown) => (v === undefined ? "no limit" : String(v));
+  if (visitor.role !== "administrator")
+    return looser.map((c) => ({
+      path: `${c.workClass === "all" ? "every work class" : c.workClass}: ${c.field}`,
+      rule: "looser-by-administrator-only",
+      value: words(c.after),
+      message: `This is looser than ${words(c.before)}, or cannot be told to be stricter.`,
+      remedy: "Only an administrator may make a limit looser, with a reason; you may make it stricter.",
+    }));
+  if (reason.length >= LOOSER_REASON_MIN) return [];
+  return [
+    {
+      path: "reason",
+      rule: "looser-needs-reason",
+      value: reason,
+      message: `${looser.length === 1 ? "A limit becomes" : `${looser.length} limits become`} looser; that asks for a reason in a sentence.`,
+      remedy: `Say in at least ${LOOSER_REASON_MIN} characters why, and on whose decision.`,
+    },
+  ];
+}
+
+const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b);
+
+const NO_CHANGE: Problem = {
+  path: "change",
+  rule: "nothing-changed",
+  message: "This changes nothing: every figure is as it stands in force.",
+  remedy: "Change a figure, or close the dialog.",
+};
+
+/** Whether the job has shown the effect of exactly this change. */
+function effectProblem(db: Db, wanted: WantedChange, jobId: string | undefined): Problem | undefined {
+  if (!EFFECT_FIRST.includes(wanted.kind)) return undefined;
+  const job = jobId ? jobById(db, jobId) : undefined;
+  const asked = job?.kind === "rule-effect" ? wantedChange.safeParse(job.input) : undefined;
+  const isShown = job?.state === "done" && asked?.success && changeKey(asked.data) === changeKey(wanted);
+  if (isShown) return undefined;
+  return {
+    path: "effect",
+    rule: "effect-not-shown",
+    value: job?.state ?? "not asked for",
+    message: "The effect of this change on the whole programme has not been shown yet.",
+    remedy: "Press “Show the effect”, read it, then save.",
+  };
+}
+
+const reason = z
+  .string()
+  .trim()
+  .min(3, "Say in a few words why.")
+  .max(300, "A reason may have 300 characters at most.");
+
+/** Starts the job that shows what a change would do; gives its id. The change itself is checked first. */
+export const showEffectAction: ActionDefinition<typeof wantedChange, string> = {
+  name: "show-rule-effect",
+  roles: ["administrator", "logistics"],
+  changesData: false,
+  input: wantedChange,
+  run: (wanted, { db, visitor }) => {
+    const stale = staleVersion(db, wanted.kind, wanted.basedOn);
+    if (stale) return refused(stale);
+    const body = changedBody(db, wanted.kind, wanted.change);
+    if (!body.ok) return body;
+    return ok(startJob(db, "rule-effect", wanted, visitor.userId));
+  },
+};
+
+const saveInput = wantedChange.extend({ reason, effectJobId: z.string().max(60).optional() });
+
+/** Saves a change as a new version. Take-off and hours are then brought up to date by a job. */
+export const saveRulesAction: ActionDefinition<typeof saveInput, { version: number; jobId?: string }> = {
+  name: "save-rules",
+  roles: ["administrator", "manager", "logistics"],
+  input: saveInput,
+  run: ({ reason: why, effectJobId, ...wanted }, { db, visitor, now }) => {
+    const { kind, basedOn, change } = wanted;
+    const role = refusalOf(visitor, MAY_CHANGE[kind]);
+    if (role) return refused({ ...role, path: kind });
+    const stale = staleVersion(db, kind, basedOn);
+    if (stale) return refused(stale);
+    const before = bodyInForce(db, kind);
+    const body = changedBody(db, kind, change);
+    if (!body.ok) return body;
+    if (same(withoutVersion(before), withoutVersion(body.value))) return refused(NO_CHANGE);
+    if (kind === "weather limits") {
+      const looser = refusedLooser(before, body.value, why, visitor);
+      if (looser.length > 0) return refused(...looser);
+    }
+    const unseen = effectProblem(db, wanted, effectJobId);
+    if (unseen) return refused(unseen);
+    const detail =
+      kind === "weather limits"
+        ? policyChanges(before as WeatherPolicy, body.value as WeatherPolicy)
+        : told(db, kind, change);
+    const saved = saveVersion(
+      db,
+      { kind, body: body.value, basedOn, reason: why, detail },
+      { name: visitor.name, at: now },
+    );
+    if (!saved.ok) return saved;
+    const jobId = ASKS_ESTIMATE.includes(kind) ? startEstimate(db, visitor) : undefined;
+    return ok({ version: saved.value, jobId });
+  },
+};
+
+function withoutVersion(body: unknown): unknown {
+  if (typeof body !== "object" || body === null || Array.isArray(body)) return body;
+  const { version: _, ...rest } = body as Record<string, unknown>;
+  return Object.fromEntries(Object.entries(rest).sort(([a], [b]) => (a < b ? -1 : 1)));
+}
+
+/** An estimate that still waits in the queue reads the new version anyway; one that runs has read the old. */
+function startEstimate(db: Db, visitor: Visitor): string {
+  const active = activeJobOfKind(db, "estimate");
+  return active?.state === "queued" ? active.id : startJob(db, "estimate", {}, visitor.userId);
+}

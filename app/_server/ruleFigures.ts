@@ -1,0 +1,704 @@
+/** The figures of each kind of rule data, one by one: what they are, what they may be, and where they come from. */
+import type { PolicyKind } from "@/db/schema";
+import { type CutPolicy, DEFAULT_CUT_POLICY } from "@/lib/drums";
+import { DEFAULT_NORMS, type HourNorms, type TaskTemplate, type ThreePoint } from "@/lib/hours";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { DEFAULT_WEIGHTS, type PlanWeights } from "@/lib/schedule";
+import { DEFAULT_POLICY, fullPolicy, POLICY_FIGURES, parsePolicy, type TakeoffPolicy } from "@/lib/takeoff";
+import { DEFAULT_WEATHER_POLICY, type WeatherPolicy, WORK_CLASSES, type WorkClass } from "@/lib/weather";
+
+export type FigureValue = number | string | boolean | null;
+
+export interface Figure {
+  /** Where it stands in the stored body, e.g. `limits.climb.windMaxMs`. */
+  path: string;
+  label: string;
+  unit: string;
+  kind: "number" | "choice" | "yes/no";
+  /** For a choice: what it may be, with its words. */
+  choices?: readonly { value: string; label: string }[];
+  min?: number;
+  max?: number;
+  isWhole?: boolean;
+  /** null means that there is no such limit. */
+  isOptional?: boolean;
+  value: FigureValue;
+  delivered: FigureValue;
+  source: string;
+}
+
+export interface FigureGroup {
+  id: string;
+  title: string;
+  note?: string;
+  figures: readonly Figure[];
+}
+
+const CALIBRATE = "from memory, common practice: calibrate";
+
+type Bodies = {
+  "takeoff policy": TakeoffPolicy;
+  "weather limits": WeatherPolicy;
+  "hour norms": HourNorms;
+  "plan weights": PlanWeights;
+  cutting: CutPolicy;
+};
+
+const DELIVERED: Bodies = {
+  "takeoff policy": DEFAULT_POLICY,
+  "weather limits": DEFAULT_WEATHER_POLICY,
+  "hour norms": DEFAULT_NORMS,
+  "plan weights": DEFAULT_WEIGHTS,
+  cutting: DEFAULT_CUT_POLICY,
+};
+
+export type FigureKind = keyof Bodies;
+
+export const isFigureKind = (kind: PolicyKind): kind is FigureKind => kind !== "takeoff rules";
+
+/** What the product is delivered with. */
+export const deliveredBody = <K extends FigureKind>(kind: K): Bodies[K] => DELIVERED[kind];
+
+/** The value at a dotted path; undefined when there is none. */
+export function valueAt(body: unknown, path: string): unknown {
+  return path
+    .split(".")
+    .reduce<unknown>(
+      (at, key) =>
+        typeof at === "object" && at !== null && Object.hasOwn(at, key)
+          ? (at as Record<string, unknown>)[key]
+          : undefined,
+      body,
+    );
+}
+
+type Spec = Omit<Figure, "value" | "delivered" | "kind"> & Partial<Pick<Figure, "kind">>;
+
+/** All figures of a kind, in groups, as they stand in `body`. */
+export function figuresOf(kind: FigureKind, body: unknown): FigureGroup[] {
+  const delivered = DELIVERED[kind];
+  const full = kind === "takeoff policy" ? fullPolicy(body as TakeoffPolicy) : body;
+  return groupsOf(kind, full).map(({ figures, ...group }) => ({
+    ...group,
+    figures: figures.map((f) => ({
+      kind: "number" as const,
+      ...f,
+      value: (valueAt(full, f.path) ?? null) as FigureValue,
+      delivered: (valueAt(delivered, f.path) ?? null) as FigureValue,
+    })),
+  }));
+}
+
+type SpecGroup = Omit<FigureGroup, "figures"> & { figures: Spec[] };
+
+function groupsOf(kind: FigureKind, body: unknown): SpecGroup[] {
+  switch (kind) {
+    case "takeoff policy":
+      return takeoffGroups();
+    case "weather limits":
+      return weatherGroups();
+    case "hour norms":
+      return normGroups(body as HourNorms);
+    case "plan weights":
+      return [{ id: "weights", title: "Plan weights", figures: WEIGHTS }];
+    case "cutting":
+      return [{ id: "cutting", title: "Cutting policy", figures: CUTTING }];
+  }
+}
+
+/* Take-off policy */
+
+const TAKEOFF_GROUPS: readonly [string, string, readonly (keyof typeof POLICY_FIGURES)[]][] = [
+  [
+    "cable",
+    "IF cable and connectors",
+    [
+      "surplusM",
+      "cutStepM",
+      "dripLoopDiameterM",
+      "terminationM",
+      "connectorLoss",
+      "entryHeightM",
+      "conductorMaxTempC",
+      "lossOfSurgeArrestorDb",
+      "couplerSplit",
+    ],
+  ],
+  [
+    "earthing",
+    "Earthing",
+    [
+      "maxEarthingSpacingM",
+      "shortRunM",
+      "minEarthingPoints",
+      "bendClearanceM",
+      "minEarthingSectionMm2",
+      "nearOduM",
+      "beforeEntryM",
+    ],
+  ],
+  [
+    "fixing",
+    "Fixing",
+    [
+      "tiesOrHangers",
+      "hangerSpacingM",
+      "tieLoss",
+      "tiesPerOutdoorM",
+      "tiesPerIndoorM",
+      "tiesPerDripLoop",
+      "tiesPerEarthingPoint",
+      "tiesPerWrap",
+    ],
+  ],
+  [
+    "tape",
+    "Weatherproofing",
+    [
+      "tapeWidthRatio",
+      "tapeOverlap",
+      "tapeBeyondMm",
+      "tapeEndLossMm",
+      "wrapLengthMm",
+      "pvcWidthRatio",
+      "wrapDiameterAddMm",
+      "wrapsEntry",
+    ],
+  ],
+  [
+    "checks",
+    "Hoisting and checks",
+    ["handHoistMaxKg", "diversityMinM", "diversityMaxM", "hopMinM", "hopMaxKm"],
+  ],
+];
+
+const CHOICES: Record<string, readonly { value: string; label: string }[]> = {
+  tiesOrHangers: [
+    { value: "ties", label: "ties" },
+    { value: "hangers", label: "cable hangers" },
+  ],
+  couplerSplit: [
+    { value: "equal", label: "equal split" },
+    { value: "unequal", label: "unequal split" },
+  ],
+};
+
+function takeoffGroups(): SpecGroup[] {
+  return TAKEOFF_GROUPS.map(([id, title, names]) => ({
+    id,
+    title,
+    figures: names.map((name): Spec => {
+      const { label, unit, source } = POLICY_FIGURES[name];
+      const choices = CHOICES[name];
+      const kind = choices ? "choice" : typeof DEFAULT_POLICY[name] === "boolean" ? "yes/no" : "number";
+      return { path: name, label, unit, source, kind, choices };
+    }),
+  }));
+}
+
+/* Weather limits */
+
+const CLASS_TITLES: Readonly<Record<WorkClass, string>> = {
+  climb: "Climb",
+  hoist: "Hoist antenna",
+  aloft: "Aloft, general",
+  "open connection": "Open connection and weatherproofing",
+  ground: "Ground, outdoors",
+  indoor: "Indoor",
+  alignment: "Alignment",
+};
+
+const CLASS_FIGURES: readonly Omit<Spec, "source">[] = [
+  { path: "windMaxMs", label: "Mean wind at the mount, at most", unit: "m/s", min: 0, max: 40 },
+  { path: "gustMaxMs", label: "Gust at the mount, at most", unit: "m/s", min: 0, max: 60 },
+  { path: "rainMaxMmH", label: "Rain, at most", unit: "mm/h", min: 0, max: 50 },
+  { path: "dryHoursBefore", label: "Dry hours before", unit: "h", min: 0, max: 72, isWhole: true },
+  { path: "tempMinC", label: "Temperature, at least", unit: "degC", min: -60, max: 40 },
+  { path: "tempMaxC", label: "Temperature, at most", unit: "degC", min: -20, max: 60 },
+  { path: "windChillMinC", label: "Wind chill, at least", unit: "degC", min: -60, max: 20 },
+  { path: "heatIndexMaxC", label: "Heat index, at most", unit: "degC", min: 0, max: 60 },
+  {
+    path: "rainAboveGhz",
+    label: "The rain limit holds above this carrier",
+    unit: "GHz",
+    min: 0,
+    max: 100,
+  },
+  { path: "rainMaxBelowMmH", label: "Rain below that carrier, at most", unit: "mm/h", min: 0, max: 50 },
+];
+
+const CLASS_FLAGS: readonly Omit<Spec, "source">[] = [
+  { path: "needsDaylight", label: "Needs daylight", unit: "", kind: "yes/no" },
+  { path: "stopsForThunder", label: "Stops for thunder", unit: "", kind: "yes/no" },
+  { path: "stopsForIcing", label: "Stops for icing", unit: "", kind: "yes/no" },
+];
+
+const WEATHER_SHARED: readonly Spec[] = [
+  {
+    path: "thunderWaitH",
+    label: "Wait after the last thunder",
+    unit: "h",
+    min: 0,
+    max: 24,
+    source: "30-30 rule, read in public text",
+  },
+  {
+    path: "tagLineForceN",
+    label: "Force on the tag line, two people",
+    unit: "N",
+    min: 1,
+    max: 2000,
+    source: "from memory, common practice",
+  },
+  {
+    path: "icingMemoryH",
+    label: "Wet steel counts as iced for",
+    unit: "h",
+    min: 0,
+    max: 72,
+    isWhole: true,
+    source: "our choice",
+  },
+  {
+    path: "daylight",
+    label: "What counts as daylight",
+    unit: "",
+    kind: "choice",
+    choices: [
+      { value: "civil", label: "civil twilight" },
+      { value: "sun up", label: "sun above the horizon" },
+    ],
+    source: "our choice",
+  },
+  {
+    path: "daylightMarginMin",
+    label: "Taken off both ends of daylight",
+    unit: "min",
+    min: 0,
+    max: 180,
+    source: "our choice",
+  },
+  {
+    path: "placeRadiusKm",
+    label: "A site uses weather places within",
+    unit: "km",
+    min: 1,
+    max: 500,
+    source: "our choice",
+  },
+  {
+    path: "windProfile",
+    label: "Wind at height by",
+    unit: "",
+    kind: "choice",
+    choices: [
+      { value: "log", label: "log law and terrain" },
+      { value: "power", label: "power law" },
+    ],
+    source: "our choice",
+  },
+  {
+    path: "powerExponent",
+    label: "Exponent of the power law",
+    unit: "",
+    min: 0,
+    max: 1,
+    source: "IEC 61400-1 normal wind profile on land, second hand",
+  },
+  {
+    path: "lapseRateKPerKm",
+    label: "Temperature change with elevation",
+    unit: "K/km",
+    min: -12,
+    max: 0,
+    source: "ISO 2533 standard atmosphere, from memory",
+  },
+  {
+    path: "dragCoefficient",
+    label: "Drag coefficient of a dish",
+    unit: "",
+    min: 0.1,
+    max: 3,
+    source: "flat disc, from memory",
+  },
+  {
+    path: "airDensityKgM3",
+    label: "Density of air",
+    unit: "kg/m3",
+    min: 0.5,
+    max: 1.6,
+    source: "sea level, ISO 2533, from memory",
+  },
+];
+
+function weatherGroups(): SpecGroup[] {
+  const classes = WORK_CLASSES.map((c): SpecGroup => {
+    const { source } = DEFAULT_WEATHER_POLICY.limits[c];
+    const onPath = (f: Omit<Spec, "source">): Spec => ({
+      ...f,
+      path: `limits.${c}.${f.path}`,
+      source: partOf(source, f.label),
+      isOptional: f.kind !== "yes/no",
+    });
+    const figures = CLASS_FIGURES.filter((f) => c === "alignment" || !f.path.match(/^rain(Above|MaxBelow)/));
+    return {
+      id: c.replaceAll(" ", "-"),
+      title: CLASS_TITLES[c],
+      note: `Delivered figures: ${source}.`,
+      figures: [...figures, ...CLASS_FLAGS].map(onPath),
+    };
+  });
+  return [...classes, { id: "shared", title: "For every work class", figures: [...WEATHER_SHARED] }];
+}
+
+const SOURCE_WORDS: readonly [RegExp, RegExp][] = [
+  [/mean wind/i, /^mean |strong wind/],
+  [/gust/i, /gust/],
+  [/rain|dry/i, /rain|dry/],
+  [/wind chill/i, /wind chill/],
+  [/heat index/i, /heat index/],
+  [/thunder/i, /thunder/],
+  [/temperature/i, /degC/],
+];
+
+/** The part of a class's source that speaks of this figure; "our choice" where none does. */
+function partOf(source: string, label: string): string {
+  const words = SOURCE_WORDS.find(([of]) => of.test(label))?.[1];
+  const parts = source.split("; ");
+  const found = words && parts.find((p) => words.test(p));
+  return found ?? (parts.length === 1 ? source : "our choice");
+}
+
+/* Hour norms */
+
+const POINTS: readonly [keyof ThreePoint, string][] = [
+  ["aMin", "optimistic"],
+  ["mMin", "likely"],
+  ["bMin", "pessimistic"],
+];
+
+const threePoint = (path: string, label: string, unit: string, source: string): Spec[] =>
+  POINTS.map(([point, word]) => ({
+    path: `${path}.${point}`,
+    label: `${label}, ${word}`,
+    unit,
+    min: 0,
+    max: 1440,
+    source,
+  }));
+
+/** A driver's name as words: `connectorCount` -> "connector", `cableM` -> "m of cable". */
+export function driverWords(driver: string): string {
+  const words = (text: string) => text.replace(/([A-Z])/g, " $1").toLowerCase();
+  if (driver.endsWith("Count")) return words(driver.slice(0, -5)).replace("odu", "ODU");
+  const unit = /(M2|Kg|M)$/.exec(driver)?.[1];
+  if (!unit) return words(driver).replace(/s$/, "");
+  const name = words(driver.slice(0, -unit.length));
+  return `${{ M2: "m2", Kg: "kg", M: "m" }[unit]} of ${name}`;
+}
+
+const PEOPLE_WORDS: Record<string, string> = {
+  climber: "climber",
+  rescue: "rescue-trained",
+  ground: "ground hand",
+  rigger: "rigger",
+  technician: "radio technician",
+};
+
+export function peopleWords(t: TaskTemplate): string {
+  if (t.everybody) return "everybody";
+  const named = Object.entries(t.people).map(([skill, n]) => `${n} ${PEOPLE_WORDS[skill] ?? skill}`);
+  return [...named, ...(t.wholeParty ? ["everyone aloft"] : [])].join(", ") || "whoever is free";
+}
+
+function templateGroup(list: "templates" | "alignmentTemplates", t: TaskTemplate, i: number): SpecGroup {
+  const path = `${list}.${i}`;
+  const each = t.repeat ? `per ${t.repeat}` : "fixed";
+  return {
+    id: `${list}-${i}`,
+    title: t.name,
+    figures: [
+      ...threePoint(`${path}.fixed`, t.repeat ? `Fixed, each ${t.repeat}` : "Fixed", "min", t.source),
+      ...t.per.flatMap((p, j) =>
+        threePoint(`${path}.per.${j}`, `Per ${driverWords(p.driver)}`, "min", t.source),
+      ),
+    ],
+    note: `${t.where === "both ends" ? "both ends" : t.where}, ${each}; ${peopleWords(t)}; weather limits of ${t.workClass}`,
+  };
+}
+
+const STRUCTURES = [
+  ["lattice", "lattice tower"],
+  ["mast", "guyed mast"],
+  ["monopole", "monopole"],
+  ["roof", "rooftop"],
+] as const;
+
+function normGroups(norms: HourNorms): SpecGroup[] {
+  const climb = (path: string, label: string, unit: string, min: number, max: number): Spec => ({
+    path: `climb.${path}`,
+    label,
+    unit,
+    min,
+    max,
+    source: norms.climb.source,
+  });
+  const joint = norms.alignment.source;
+  const size = (path: string, label: string): Spec => ({
+    path,
+    label,
+    unit: "m",
+    min: 0.1,
+    max: 5,
+    source: joint,
+  });
+  const rule = (path: string, label: string, unit = "", max = 10): Spec => ({
+    path,
+    label,
+    unit,
+    min: unit === "" ? 1 : 0.1,
+    max,
+    isWhole: unit === "",
+    source: `${CALIBRATE}; the site's own rules come first`,
+  });
+  return [
+    ...norms.templates.map((t, i) => templateGroup("templates", t, i)),
+    ...norms.alignmentTemplates.map((t, i) => templateGroup("alignmentTemplates", t, i)),
+    {
+      id: "climb",
+      title: "Climb model",
+      figures: [
+        ...STRUCTURES.flatMap(([key, word]) => [
+          climb(`ascentMPerMin.${key}`, `Ascent, ${word}`, "m/min", 0.5, 60),
+          climb(`descentMPerMin.${key}`, `Descent, ${word}`, "m/min", 0.5, 60),
+        ]),
+        climb("restAboveM", "Rest while climbing above", "m", 0, 300),
+        climb("restMinPerM", "Rest per metre above that height", "min/m", 0, 5),
+        ...threePoint("climb.kitUp", "Kit-up before each ascent", "min", norms.climb.source),
+        ...threePoint("climb.restBetween", "Rest between two ascents", "min", norms.climb.source),
+        climb("longestSpellMin", "Longest spell aloft", "min", 30, 600),
+        climb("minWorkPerAscentMin", "Least work per ascent", "min", 5, 300),
+        climb("optimisticShare", "Optimistic share of the likely time", "share", 0.1, 1),
+        climb("pessimisticShare", "Pessimistic share of the likely time", "share", 1, 5),
+      ],
+    },
+    {
+      id: "alignment",
+      title: "Alignment figures",
+      figures: [
+        size("alignment.smallDiameterM", "Small antenna, up to"),
+        ...threePoint("alignment.small", "Alignment with small antennas", "min", joint),
+        size("alignment.largeDiameterM", "Large antenna, from"),
+        ...threePoint("alignment.large", "Alignment with large antennas", "min", joint),
+        {
+          path: "alignment.diversityFactor",
+          label: "Factor for space diversity",
+          unit: "",
+          min: 1,
+          max: 5,
+          source: joint,
+        },
+      ],
+    },
+    {
+      id: "site-rules",
+      title: "Lift and people rules",
+      figures: [
+        rule("groundAssemblyMaxM", "Antenna and ODU go up as one up to", "m", 5),
+        rule("winchFromKg", "Winch and rigger from", "kg", 500),
+        rule("rescuersOnSite", "Rescue-trained people on site, at least"),
+        rule("peopleWhileHoisting", "People while hoisting, at least"),
+        { ...rule("climbersAloft", "Climbers aloft, at least"), min: 2 },
+      ],
+    },
+  ];
+}
+
+/* Plan weights and cutting */
+
+const weight = (path: keyof PlanWeights, label: string, unit: string): Spec => ({
+  path,
+  label,
+  unit,
+  min: 0,
+  max: 10_000_000,
+  source: "order: common practice; size: this project's choice",
+});
+
+const WEIGHTS: Spec[] = [
+  weight("unplacedVisit", "Visit not placed", "per visit"),
+  weight("lateHopDay", "Hop late against its promise", "per day"),
+  weight("unfinishedHop", "Hop not finished in the plan", "per hop"),
+  weight("crewDay", "Crew on the road", "per crew and day"),
+  weight("overtimeMin", "Overtime", "per min"),
+  weight("nightAway", "Night away", "per crew and night"),
+  weight("openEndDay", "Hop stands open between its two ends and alignment", "per day"),
+  weight("travelKm", "Distance", "per km"),
+  weight("travelMin", "Driving", "per min"),
+  weight("movedVisit", "Visit moved against the plan in force", "per visit"),
+  weight("movedDay", "Days that a visit moves", "per day"),
+  weight("riskMin", "Time that past weather adds", "per min"),
+  weight("imbalanceMin", "Crews unevenly loaded", "per min"),
+  weight("finishDay", "Hop finishes later in the plan", "per day"),
+];
+
+const CUTTING: Spec[] = [
+  {
+    path: "sawAllowanceCm",
+    label: "Lost at each cut",
+    unit: "cm",
+    min: 0,
+    max: 500,
+    isWhole: true,
+    source: "from memory",
+  },
+  {
+    path: "minUsefulCm",
+    label: "A remnant below this is scrap",
+    unit: "cm",
+    min: 0,
+    max: 20_000,
+    isWhole: true,
+    source: "from memory",
+  },
+];
+
+/* Changing them */
+
+const bad = (
+  group: FigureGroup,
+  f: Figure,
+  value: unknown,
+  rule: string,
+  message: string,
+  remedy: string,
+): Problem => ({
+  path: `${group.title}: ${f.label}`,
+  rule,
+  value: value ?? "",
+  message,
+  remedy,
+});
+
+function problemOf(group: FigureGroup, f: Figure, value: FigureValue): Problem | undefined {
+  const unit = f.unit ? ` ${f.unit}` : "";
+  const is = (rule: string, message: string, remedy: string) => bad(group, f, value, rule, message, remedy);
+  if (value === null)
+    return f.isOptional ? undefined : is("figure-missing", "A figure is missing.", "Enter a figure.");
+  if (f.kind === "yes/no")
+    return typeof value === "boolean" ? undefined : is("figure-kind", "Not yes or no.", "Choose yes or no.");
+  if (f.kind === "choice") {
+    if (f.choices?.some((c) => c.value === value)) return undefined;
+    const names = f.choices?.map((c) => c.label).join(" or ");
+    return is("figure-kind", "Not one of the choices.", `Choose ${names}.`);
+  }
+  if (typeof value !== "number" || !Number.isFinite(value))
+    return is("figure-kind", "Not a number.", "Enter a number.");
+  if (f.isWhole && !Number.isInteger(value))
+    return is("figure-whole", `${value}${unit} is not a whole number.`, "Enter a whole number.");
+  if (f.min !== undefined && value < f.min)
+    return is("figure-low", `${value}${unit} is below ${f.min}${unit}.`, `Enter ${f.min}${unit} or more.`);
+  if (f.max !== undefined && value > f.max)
+    return is("figure-high", `${value}${unit} is above ${f.max}${unit}.`, `Enter ${f.max}${unit} or less.`);
+  return undefined;
+}
+
+/** The body with the figures changed; refused with everything that is wrong with them. */
+export function changeFigures(
+  kind: FigureKind,
+  body: unknown,
+  changes: readonly { path: string; value: FigureValue }[],
+): Result<unknown> {
+  const groups = figuresOf(kind, body);
+  const known = new Map(groups.flatMap((g) => g.figures.map((f) => [f.path, { g, f }] as const)));
+  const problems: Problem[] = [];
+  const changed = structuredClone(
+    kind === "takeoff policy" ? fullPolicy(body as TakeoffPolicy) : body,
+  ) as Record<string, unknown>;
+  for (const { path, value } of changes) {
+    const found = known.get(path);
+    const problem = found
+      ? problemOf(found.g, found.f, value)
+      : {
+          path,
+          rule: "figure-unknown",
+          value,
+          message: "There is no such figure.",
+          remedy: "Reload the page; another version may be in force.",
+        };
+    if (problem) problems.push(problem);
+    else setAt(changed, path, value);
+  }
+  problems.push(...ordered(kind, changed));
+  if (problems.length > 0) return refused(...problems);
+  if (kind === "takeoff policy") return labelled(parsePolicy({ ...changed, version: 1 }));
+  return ok(changed);
+}
+
+/** Field names as the screen says them. */
+function labelled<T>(result: Result<T>): Result<T> {
+  if (result.ok) return result;
+  const names = POLICY_FIGURES as Record<string, { label: string } | undefined>;
+  return refused(...result.problems.map((p) => ({ ...p, path: names[p.path]?.label ?? p.path })));
+}
+
+function setAt(body: Record<string, unknown>, path: string, value: FigureValue): void {
+  const keys = path.split(".");
+  const last = keys.pop()!;
+  const at = keys.reduce<Record<string, unknown>>((o, k) => o[k] as Record<string, unknown>, body);
+  if (value === null) delete at[last];
+  else at[last] = value;
+}
+
+/** Figures that must stand in order among themselves. */
+function ordered(kind: FigureKind, body: unknown): Problem[] {
+  const problems: Problem[] = [];
+  const note = (path: string, value: string, message: string, remedy: string) =>
+    problems.push({ path, rule: "figure-order", value, message, remedy });
+  if (kind === "hour norms") {
+    const points = figuresOf(kind, body).flatMap((g) =>
+      g.figures.filter((f) => f.path.endsWith(".aMin")).map((f) => ({ g, f })),
+    );
+    for (const { g, f } of points) {
+      const { aMin, mMin, bMin } = valueAt(body, f.path.slice(0, -5)) as ThreePoint;
+      if (aMin <= mMin && mMin <= bMin) continue;
+      note(
+        `${g.title}: ${f.label.replace(/, optimistic$/, "")}`,
+        `${aMin} / ${mMin} / ${bMin} min`,
+        "Optimistic, likely and pessimistic do not stand in order.",
+        "Enter figures that rise from optimistic to pessimistic.",
+      );
+    }
+    const { smallDiameterM, largeDiameterM } = (body as HourNorms).alignment;
+    if (smallDiameterM >= largeDiameterM)
+      note(
+        "Alignment figures: Large antenna, from",
+        `${largeDiameterM} m`,
+        `It is not above the small antenna's ${smallDiameterM} m.`,
+        `Enter more than ${smallDiameterM} m.`,
+      );
+  }
+  if (kind === "takeoff policy") {
+    const p = body as TakeoffPolicy;
+    if ((p.diversityMinM ?? 0) > (p.diversityMaxM ?? Number.POSITIVE_INFINITY))
+      note(
+        POLICY_FIGURES.diversityMaxM.label,
+        `${p.diversityMaxM} m`,
+        `It is below the least height difference of ${p.diversityMinM} m.`,
+        `Enter ${p.diversityMinM} m or more.`,
+      );
+  }
+  if (kind === "weather limits") {
+    for (const c of WORK_CLASSES) {
+      const { tempMinC, tempMaxC } = (body as WeatherPolicy).limits[c];
+      if (tempMinC !== undefined && tempMaxC !== undefined && tempMinC > tempMaxC)
+        note(
+          `${CLASS_TITLES[c]}: Temperature, at most`,
+          `${tempMaxC} degC`,
+          `It is below the least temperature of ${tempMinC} degC.`,
+          `Enter ${tempMinC} degC or more.`,
+        );
+    }
+  }
+  return problems;
+}
