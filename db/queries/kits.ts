@@ -170,6 +170,14 @@ function take(shelf: Shelf[], wantedC: number, onDay: CalendarDate): Omit<PickSo
   });
 }
 
+/** Lowers shelves by what was taken elsewhere from a copy of them. */
+function lower(shelf: readonly Shelf[], taken: readonly PickSource[]): void {
+  for (const t of taken) {
+    const s = shelf.find((x) => x.lotCode === t.lotCode && x.owner === t.owner);
+    if (s) s.quantityC -= t.quantityC;
+  }
+}
+
 /** Kits not yet issued, in the order in which they take from the shelf: begun ones first, then by pick day. */
 function openKits(db: Db, planId: number): StoredKit[] {
   return loadKits(db, planId)
@@ -205,18 +213,13 @@ function sourcesOf(
     if (l.runId) return [];
     const key = `${kit.placeCode} ${l.itemCode}`;
     const wantedC = l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece");
-    const own = take(free.get(key) ?? [], wantedC, onDay).map((s) => ({ ...s, isClaimed: false }));
-    const got = own.reduce((sum, s) => sum + s.quantityC, 0);
+    const shelf = whole.get(key) ?? [];
+    const own = take(free.get(key) ?? [], wantedC, onDay).map((x) => ({ ...x, isClaimed: false }));
+    lower(shelf, own);
+    const got = own.reduce((sum, x) => sum + x.quantityC, 0);
     if (got >= wantedC) return own;
-    const claimed = (whole.get(key) ?? []).map((s) => ({
-      ...s,
-      quantityC:
-        s.quantityC -
-        own
-          .filter((o) => o.lotCode === s.lotCode && o.owner === s.owner)
-          .reduce((sum, o) => sum + o.quantityC, 0),
-    }));
-    return [...own, ...take(claimed, wantedC - got, onDay).map((s) => ({ ...s, isClaimed: true }))];
+    // What is left on the shelf beside the kit's own lines is there for kits that are picked earlier.
+    return [...own, ...take(shelf, wantedC - got, onDay).map((x) => ({ ...x, isClaimed: true }))];
   });
 }
 

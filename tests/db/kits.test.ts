@@ -95,6 +95,16 @@ describe("the pick list", () => {
     expect(later.missingC).toBe(0);
   });
 
+  it("never offers the same pieces to two lines of one kit", () => {
+    t.db.$client
+      .prepare("UPDATE kit_line SET item_code = ?, needed_c = 700 WHERE visit_id = ? AND item_code = ?")
+      .run(PIECE.code, t.visitId, TAPE.code);
+    const lines = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.filter((l) => l.itemCode === PIECE.code);
+    // Ten on the shelf for six and seven: three are missing.
+    expect(lines.map((l) => l.missingC)).toEqual([0, 300]);
+    expect(lines.flatMap((l) => l.sources).reduce((sum, s) => sum + s.quantityC, 0)).toBe(1_000);
+  });
+
   it("does not let anybody tick off a run that is not cut", () => {
     const answer = pickLine(t.db, t.plan.id, t.visitId, 1, 2_350);
     expect(answer.ok ? "ok" : answer.problems[0]!.rule).toBe("run-not-cut");

@@ -148,7 +148,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
           },
         ]}
       />
-      <div className="grid gap-4">
+      <div className="grid grid-cols-1 gap-4">
         {show === "issued" ? (
           <Panel title="Issued" note="Unused material is returned on the kit's page." flush>
             {issued.length === 0 ? (

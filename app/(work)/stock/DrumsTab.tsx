@@ -12,13 +12,15 @@ import { loadCatalogue } from "@/db/queries/catalogue";
 import { rulesInForce } from "@/db/queries/programme";
 import { type CutMade, cutsMade } from "@/db/queries/stock";
 import { type CableView, type DrumRow, loadCables, loadDrumAccounts } from "@/db/queries/stockViews";
-import type { DrumPlan } from "@/lib/drums";
+import type { DrumCut, DrumPlan } from "@/lib/drums";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { CutButton } from "./CutButton";
 import { itemPath, ledgerPath } from "./words";
 
 export interface DrumsTabProps {
   planId: number;
   mayCut: boolean;
+  today: CalendarDate;
   cable?: string;
 }
 
@@ -26,7 +28,7 @@ export interface DrumsTabProps {
 const runWords = (runId: string): string => runId.replaceAll("/", " ");
 
 /** The rack to scale: which run is cut from which drum, where the marks lie, what is left; and every metre's account. */
-export function DrumsTab({ planId, mayCut, cable }: DrumsTabProps) {
+export function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) {
   const db = database();
   const cables = loadCables(db, planId);
   const accounts = loadDrumAccounts(db);
@@ -42,7 +44,7 @@ export function DrumsTab({ planId, mayCut, cable }: DrumsTabProps) {
   }
   const shown = cable ? cables.filter((c) => c.plan.cableCode === cable) : cables;
   return (
-    <div className="grid gap-4">
+    <div className="grid grid-cols-1 gap-4">
       {shown.map((view) => (
         <CablePanel
           key={view.plan.cableCode}
@@ -52,6 +54,7 @@ export function DrumsTab({ planId, mayCut, cable }: DrumsTabProps) {
           made={made}
           sawCm={sawCm}
           mayCut={mayCut}
+          today={today}
         />
       ))}
       <DrumAccounts rows={cable ? accounts.filter((a) => a.itemCode === cable) : accounts} />
@@ -60,6 +63,7 @@ export function DrumsTab({ planId, mayCut, cable }: DrumsTabProps) {
 }
 
 interface CablePanelProps {
+  today: CalendarDate;
   view: CableView;
   name: string;
   currency: string;
@@ -68,7 +72,7 @@ interface CablePanelProps {
   mayCut: boolean;
 }
 
-function CablePanel({ view, name, currency, made, sawCm, mayCut }: CablePanelProps) {
+function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CablePanelProps) {
   const { plan, account } = view;
   const inUse = plan.drums.filter((d) => d.cuts.length > 0);
   const idle = plan.drums.filter((d) => d.cuts.length === 0);
@@ -90,7 +94,7 @@ function CablePanel({ view, name, currency, made, sawCm, mayCut }: CablePanelPro
       actions={<Link href={itemPath(plan.cableCode)}>Balance and orders</Link>}
       foot="Lengths are cut lengths with surplus. Measure before you cut; the cutter decides on site."
     >
-      <div className="grid gap-4">
+      <div className="grid grid-cols-1 gap-4">
         <BuyNote view={view} currency={currency} />
         {plan.uncut.length > 0 ? (
           <Notice kind="problem" title={`${formatCount(plan.uncut.length, "run")} no drum can give`}>
@@ -121,7 +125,9 @@ function CablePanel({ view, name, currency, made, sawCm, mayCut }: CablePanelPro
           </Notice>
         ) : null}
         {inUse.length > 0 ? <DrumDrawing drums={inUse} runLabels={labels} drumHref={hrefs} /> : null}
-        {inUse.length > 0 ? <CutTable drums={inUse} made={made} sawCm={sawCm} mayCut={mayCut} /> : null}
+        {inUse.length > 0 ? (
+          <CutTable drums={inUse} made={made} sawCm={sawCm} mayCut={mayCut} today={today} />
+        ) : null}
         {idle.length > 0 ? (
           <Disclosure summary={`${formatCount(idle.length, "drum")} without a planned cut`}>
             <DrumDrawing drums={idle} drumHref={hrefs} />
@@ -165,14 +171,63 @@ interface CutTableProps {
   made: ReadonlyMap<string, CutMade>;
   sawCm: number;
   mayCut: boolean;
+  today: CalendarDate;
 }
 
-/** Cuts in cutting order with their marks; the next one of each drum that is here can be confirmed. */
-function CutTable({ drums, made, sawCm, mayCut }: CutTableProps) {
+/** Days ahead that the list shows at once; later cuts are planned anew before anybody makes them. */
+const SOON_DAYS = 14;
+
+/** Cuts of the coming days first; the rest opens on demand. */
+function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
+  const rows = drums.flatMap((d) => {
+    const isHere = !d.buy && d.drum.placeId !== "on order";
+    const next = d.cuts.find((c) => !made.has(c.runId));
+    return d.cuts.map((c): CutRow => ({ drum: d, cut: c, isHere, isNext: c === next }));
+  });
+  const soonTo = addDays(today, SOON_DAYS);
+  const soon = rows.filter((r) => r.cut.cutOn <= soonTo);
+  const later = rows.filter((r) => r.cut.cutOn > soonTo);
   return (
-    <ScrollRegion label="Cutting list">
+    <>
+      {soon.length > 0 ? (
+        <CutRows
+          caption="To cut in the next two weeks, marks from the outer end of the drum as received"
+          rows={soon}
+          {...{ made, sawCm, mayCut }}
+        />
+      ) : (
+        <p>Nothing to cut in the next two weeks.</p>
+      )}
+      {later.length > 0 ? (
+        <Disclosure summary={`${formatCount(later.length, "later cut")}`}>
+          <CutRows caption="Later cuts" rows={later} {...{ made, sawCm, mayCut }} />
+        </Disclosure>
+      ) : null}
+    </>
+  );
+}
+
+interface CutRow {
+  drum: DrumPlan;
+  cut: DrumCut;
+  isHere: boolean;
+  /** The next cut of its drum: cuts are made in the order of their marks. */
+  isNext: boolean;
+}
+
+interface CutRowsProps {
+  caption: string;
+  rows: readonly CutRow[];
+  made: ReadonlyMap<string, CutMade>;
+  sawCm: number;
+  mayCut: boolean;
+}
+
+function CutRows({ caption, rows, made, sawCm, mayCut }: CutRowsProps) {
+  return (
+    <ScrollRegion label={caption}>
       <table className="ui-facts ui-facts-stack">
-        <caption>Cutting list, marks from the outer end of the drum as received</caption>
+        <caption>{caption}</caption>
         <thead>
           <tr>
             <th scope="col">Run</th>
@@ -191,60 +246,67 @@ function CutTable({ drums, made, sawCm, mayCut }: CutTableProps) {
           </tr>
         </thead>
         <tbody>
-          {drums.flatMap((d) => {
-            const isHere = !d.buy && d.drum.placeId !== "on order";
-            const next = d.cuts.find((c) => !made.has(c.runId));
-            return d.cuts.map((c) => {
-              const cut = made.get(c.runId);
-              return (
-                <tr key={c.runId}>
-                  <th scope="row" data-label="Run">
-                    {runWords(c.runId)}
-                  </th>
-                  <td data-label="Drum">
-                    {isHere ? (
-                      <Link href={ledgerPath({ drum: d.drum.serial })}>{d.drum.serial}</Link>
-                    ) : (
-                      d.drum.serial
-                    )}
-                  </td>
-                  <td data-label="Length" data-align="end">
-                    {formatCm(c.lengthCm)}
-                  </td>
-                  <td data-label="From mark" data-align="end">
-                    {formatCm(c.fromMarkCm)}
-                  </td>
-                  <td data-label="To mark" data-align="end">
-                    {formatCm(c.toMarkCm)}
-                  </td>
-                  <td data-label="Cut on">{formatDate(c.cutOn, "weekday")}</td>
-                  <td data-label="State">
-                    {cut ? (
-                      <StateMark state="done">
-                        {formatCm(cut.quantityC)} by {cut.postedBy}
-                      </StateMark>
-                    ) : !isHere ? (
-                      <StateMark state="open">{d.buy ? "drum to be bought" : "drum on order"}</StateMark>
-                    ) : c === next && mayCut ? (
-                      <CutButton
-                        drumSerial={d.drum.serial}
-                        runId={c.runId}
-                        label={runWords(c.runId)}
-                        lengthCm={c.lengthCm}
-                        fromMarkCm={c.fromMarkCm}
-                        sawCm={sawCm}
-                      />
-                    ) : (
-                      <StateMark state="planned" />
-                    )}
-                  </td>
-                </tr>
-              );
-            });
-          })}
+          {rows.map(({ drum: d, cut: c, isHere, isNext }) => (
+            <tr key={c.runId}>
+              <th scope="row" data-label="Run">
+                {runWords(c.runId)}
+              </th>
+              <td data-label="Drum">
+                {isHere ? (
+                  <Link href={ledgerPath({ drum: d.drum.serial })}>{d.drum.serial}</Link>
+                ) : (
+                  d.drum.serial
+                )}
+              </td>
+              <td data-label="Length" data-align="end">
+                {formatCm(c.lengthCm)}
+              </td>
+              <td data-label="From mark" data-align="end">
+                {formatCm(c.fromMarkCm)}
+              </td>
+              <td data-label="To mark" data-align="end">
+                {formatCm(c.toMarkCm)}
+              </td>
+              <td data-label="Cut on">{formatDate(c.cutOn, "weekday")}</td>
+              <td data-label="State">
+                <CutState {...{ d, c, isHere, isNext, sawCm, mayCut }} cut={made.get(c.runId)} />
+              </td>
+            </tr>
+          ))}
         </tbody>
       </table>
     </ScrollRegion>
+  );
+}
+
+function CutState(props: {
+  d: DrumPlan;
+  c: DrumCut;
+  cut: CutMade | undefined;
+  isHere: boolean;
+  isNext: boolean;
+  sawCm: number;
+  mayCut: boolean;
+}) {
+  const { d, c, cut, isHere, isNext, sawCm, mayCut } = props;
+  if (cut) {
+    return (
+      <StateMark state="done">
+        {formatCm(cut.quantityC)} by {cut.postedBy}
+      </StateMark>
+    );
+  }
+  if (!isHere) return <StateMark state="open">{d.buy ? "drum to be bought" : "drum on order"}</StateMark>;
+  if (!isNext || !mayCut) return <StateMark state="planned" />;
+  return (
+    <CutButton
+      drumSerial={d.drum.serial}
+      runId={c.runId}
+      label={runWords(c.runId)}
+      lengthCm={c.lengthCm}
+      fromMarkCm={c.fromMarkCm}
+      sawCm={sawCm}
+    />
   );
 }
 

@@ -9,14 +9,14 @@ import { database } from "@/db/open";
 import { countLedger, ledgerDifferences, loadLedger, reversalsOf } from "@/db/queries/stock";
 import { LedgerRows } from "./LedgerRows";
 
-const PAGE_ROWS = 100;
+const PAGE_ROWS = 40;
 
 export interface LedgerTabProps {
   params: Readonly<Record<string, string | undefined>>;
   mayPost: boolean;
 }
 
-/** Every movement, newest first, a hundred at a time. Nothing here can be edited: a row is taken back by another. */
+/** Every movement, newest first, a page at a time. Nothing here can be edited: a row is taken back by another. */
 export function LedgerTab({ params, mayPost }: LedgerTabProps) {
   const db = database();
   const filter = {
@@ -41,7 +41,7 @@ export function LedgerTab({ params, mayPost }: LedgerTabProps) {
   };
   const isFiltered = Boolean(filter.itemCode ?? filter.drumSerial ?? filter.visitId);
   return (
-    <div className="grid gap-4">
+    <div className="grid grid-cols-1 gap-4">
       <form action="/stock" className="ui-form-row ui-no-print items-end">
         <input type="hidden" name="tab" value="ledger" />
         <TextInput label="Item code" name="item" defaultValue={params.item} />

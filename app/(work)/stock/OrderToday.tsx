@@ -20,7 +20,7 @@ export function OrderToday({ rows, today }: { rows: readonly OrderToPlace[]; tod
     { kind: "call-off", title: "Call off", note: "The customer's material: asked for, not bought." },
   ] as const;
   return (
-    <div className="grid gap-4">
+    <div className="grid grid-cols-1 gap-4">
       {due.length === 0 ? (
         <Notice
           kind="good"
@@ -58,7 +58,7 @@ export function OrderToday({ rows, today }: { rows: readonly OrderToPlace[]; tod
       })}
       {later.length > 0 ? (
         <Panel title="Comes up later">
-          <Disclosure summary={formatCount(later.length, "line")}>
+          <Disclosure summary={formatCount(later.length, "line")} open={due.length === 0}>
             <OrderRows label="To order later" rows={later} today={today} />
           </Disclosure>
         </Panel>

@@ -39,7 +39,7 @@ export function OrdersTab({ orders, lines, today, slip, days }: OrdersTabProps) 
     );
   }
   return (
-    <div className="grid gap-4">
+    <div className="grid grid-cols-1 gap-4">
       {STATES.map((state) => {
         const list = orders.filter((o) => o.state === state);
         return list.length === 0 ? null : (

@@ -19,7 +19,7 @@ export interface RunsOutProps {
 /** What runs out, when, and which sites stop because of it. */
 export function RunsOut({ rows, lines, slip, days }: RunsOutProps) {
   return (
-    <div className="grid gap-4">
+    <div className="grid grid-cols-1 gap-4">
       <Panel
         title="What runs out, and what stops for it"
         note="With orders on the way, without new ones. Items that stop work first stand first."

@@ -158,7 +158,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
       ) : tab === "orders" ? (
         <OrdersTab orders={orders} lines={lines} today={today} slip={params.slip} days={params.days} />
       ) : tab === "drums" ? (
-        <DrumsTab planId={plan!.id} mayCut={mayPost} cable={params.cable} />
+        <DrumsTab planId={plan!.id} mayCut={mayPost} today={today} cable={params.cable} />
       ) : (
         <LedgerTab params={params} mayPost={mayPost} />
       )}

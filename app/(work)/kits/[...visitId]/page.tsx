@@ -99,7 +99,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
       {view === "sheet" ? (
         <Sheet kit={kit} />
       ) : (
-        <div className="grid gap-4">
+        <div className="grid grid-cols-1 gap-4">
           {short.length > 0 && kit.state !== "issued" ? (
             <Notice kind="warn" title={`${formatCount(short.length, "line")} short`}>
               <ul>
@@ -195,7 +195,7 @@ function Sheet({ kit }: { kit: KitView }) {
   const items = kit.lines.filter((l) => !l.runId);
   const runs = kit.lines.filter((l) => l.runId);
   return (
-    <div className="grid gap-3">
+    <div className="grid grid-cols-1 gap-3">
       <p className="ui-no-print text-quiet">
         One page of A4 or Letter: print it with the browser. It is this moment's list; a later netting may
         change it.

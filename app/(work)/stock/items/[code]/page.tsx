@@ -107,7 +107,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
       {stamp ? (
         <NettingLine words={nettingWords(stamp, today, machineNow())} activeJobId={stamp.activeJobId} />
       ) : null}
-      <div className="grid gap-4">
+      <div className="grid grid-cols-1 gap-4">
         {netting ? (
           <Panel
             title="Balance by day"
@@ -159,7 +159,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
             </ScrollRegion>
           </Panel>
         ) : null}
-        <div className="grid gap-4 xl:grid-cols-2">
+        <div className="grid grid-cols-1 gap-4 xl:grid-cols-2">
           <Panel title="Who needs it" note="Kits not issued yet, by pick day." flush>
             {needs.length === 0 ? (
               <p className="px-4 py-3">No kit of the plan in force.</p>

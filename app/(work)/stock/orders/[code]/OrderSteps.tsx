@@ -25,7 +25,7 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
   const any = steps.approve || steps.send || steps.close || steps.change;
   if (!any && !waits) return null;
   return (
-    <div className="grid gap-2">
+    <div className="grid grid-cols-1 gap-2">
       <div className="ui-toolbar ui-no-print">
         {steps.approve ? (
           <Button

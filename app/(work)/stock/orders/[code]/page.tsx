@@ -61,7 +61,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
         }
       />
       {order.note ? <p className="py-2">{order.note}</p> : null}
-      <div className="grid gap-4">
+      <div className="grid grid-cols-1 gap-4">
         <OrderSteps
           order={order}
           steps={{
