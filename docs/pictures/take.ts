@@ -1,7 +1,8 @@
 /**
- * Takes the pictures of the README and the guide from the demonstration, at a fixed day. Needs a build.
+ * Takes the pictures of the README and the guides from the demonstration, at a fixed day. Needs a build.
  *
  *     npm run pictures
+ *     npm run pictures -- week visit
  */
 import path from "node:path";
 import { chromium, type Page } from "@playwright/test";
@@ -16,18 +17,43 @@ interface Picture {
   width: 1440 | 390;
   /** Only what fits the window; else the whole page. */
   isWindow?: boolean;
+  /** What a person would press after the page stands. */
+  then?: (page: Page) => Promise<void>;
 }
 
+/** Opens the first link of the page whose address begins so, and waits for the page behind it. */
+const openFirst = (address: string) => async (page: Page) => {
+  await page.locator(`main a[href^="${address}"]`).first().click();
+  await page.waitForURL((url) => url.pathname.startsWith(address));
+  await page.waitForLoadState("networkidle");
+};
+
 const PICTURES: Picture[] = [
-  { name: "programme", role: "manager", page: "/programme", width: 1440 },
+  { name: "programme", role: "manager", page: "/programme", width: 1440, isWindow: true },
   { name: "plan", role: "manager", page: "/plan", width: 1440, isWindow: true },
   { name: "hops", role: "manager", page: "/sites?tab=hops", width: 1440, isWindow: true },
   { name: "weather", role: "manager", page: "/weather", width: 1440, isWindow: true },
-  { name: "import", role: "manager", page: "/import", width: 1440, isWindow: true },
+  { name: "import", role: "administrator", page: "/import", width: 1440, isWindow: true },
   { name: "stock", role: "logistics", page: "/stock", width: 1440, isWindow: true },
   { name: "drums", role: "logistics", page: "/stock?tab=drums", width: 1440, isWindow: true },
   { name: "kits", role: "logistics", page: "/kits", width: 1440, isWindow: true },
+  {
+    name: "kit",
+    role: "logistics",
+    page: "/kits",
+    width: 1440,
+    isWindow: true,
+    then: openFirst("/kits/"),
+  },
   { name: "week", role: "crew lead", page: "/week", width: 390, isWindow: true },
+  {
+    name: "visit",
+    role: "crew lead",
+    page: "/week",
+    width: 390,
+    isWindow: true,
+    then: openFirst("/week/visit/"),
+  },
   { name: "rules", role: "administrator", page: "/rules", width: 1440, isWindow: true },
 ];
 
@@ -39,6 +65,8 @@ async function signIn(page: Page, server: Server, role: TestRole): Promise<void>
   await page.waitForURL((url) => url.pathname !== "/sign-in");
 }
 
+const wanted = process.argv.slice(2).filter((a) => a !== "--");
+const chosen = PICTURES.filter((p) => wanted.length === 0 || wanted.includes(p.name));
 const server = await startServer();
 const browser = await chromium.launch({
   executablePath: findBrowser(),
@@ -51,7 +79,7 @@ const browser = await chromium.launch({
   ],
 });
 try {
-  for (const p of PICTURES) {
+  for (const p of chosen) {
     const context = await browser.newContext({
       viewport: { width: p.width, height: p.width === 390 ? 844 : 900 },
       locale: "en-GB",
@@ -59,7 +87,9 @@ try {
     });
     const page = await context.newPage();
     await signIn(page, server, p.role);
-    await page.goto(server.url + p.page, { waitUntil: "networkidle" });
+    const answer = await page.goto(server.url + p.page, { waitUntil: "networkidle" });
+    if (!answer?.ok()) throw new Error(`${p.page} answered ${answer?.status()}`);
+    await p.then?.(page);
     await page.screenshot({
       path: path.join(import.meta.dirname, `${p.name}.png`),
       fullPage: !p.isWindow,
