@@ -18,7 +18,7 @@ interface Picture {
   /** Only what fits the window; else the whole page. */
   isWindow?: boolean;
   /** What a person would press after the page stands. */
-  then?: (page: Page) => Promise<void>;
+  press?: (page: Page) => Promise<void>;
 }
 
 /** Opens the first link of the page whose address begins so, and waits for the page behind it. */
@@ -43,7 +43,7 @@ const PICTURES: Picture[] = [
     page: "/kits",
     width: 1440,
     isWindow: true,
-    then: openFirst("/kits/"),
+    press: openFirst("/kits/"),
   },
   { name: "week", role: "crew lead", page: "/week", width: 390, isWindow: true },
   {
@@ -52,7 +52,7 @@ const PICTURES: Picture[] = [
     page: "/week",
     width: 390,
     isWindow: true,
-    then: openFirst("/week/visit/"),
+    press: openFirst("/week/visit/"),
   },
   { name: "rules", role: "administrator", page: "/rules", width: 1440, isWindow: true },
 ];
@@ -89,7 +89,7 @@ try {
     await signIn(page, server, p.role);
     const answer = await page.goto(server.url + p.page, { waitUntil: "networkidle" });
     if (!answer?.ok()) throw new Error(`${p.page} answered ${answer?.status()}`);
-    await p.then?.(page);
+    await p.press?.(page);
     await page.screenshot({
       path: path.join(import.meta.dirname, `${p.name}.png`),
       fullPage: !p.isWindow,
