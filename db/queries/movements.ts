@@ -336,6 +336,13 @@ export function takeBack(
                  AND k.state <> 'issued')`,
           )
           .run(row.runId);
+        // A kit with nothing in its box follows the plan again.
+        db.$client.exec(
+          `UPDATE kit SET state = 'planned' WHERE state = 'picked'
+             AND plan_id = (SELECT id FROM plan WHERE state = 'in force')
+             AND NOT EXISTS (SELECT 1 FROM kit_line l
+               WHERE l.plan_id = kit.plan_id AND l.visit_id = kit.visit_id AND l.picked_c > 0)`,
+        );
       }
       if (row.kind === "receipt" && row.orderCode)
         unreceive(db, row.orderCode, row.itemCode, row.quantityC, by);

@@ -157,6 +157,7 @@ describe("a cut", () => {
     expect(takeBack(t.db, row.id, "wrong run", TODAY, BY).ok).toBe(true);
     expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C]]);
     expect(loadKit(t.db, t.plan.id, t.visitId)!.lines[0]!.pickedC).toBe(0);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("planned");
     expect(cut(2_350).ok).toBe(true);
     expect(ledgerDifferences(t.db)).toEqual([]);
   });

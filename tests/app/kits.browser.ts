@@ -1,0 +1,68 @@
+/** Kits as logistics staff and a crew lead see them: list, tick-off on a phone, count and issue, return, the sheet. */
+import { expect, expectNoAxeViolations, test } from "./harness";
+
+test("the list answers what to pick today, and leads into a kit", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/kits");
+  await expect(page.getByRole("heading", { name: /^Today: \d+ kits?$/ })).toBeVisible();
+  await expect(page.getByRole("region", { name: "Load by crew and day" })).toContainText("kg");
+  await expectNoAxeViolations(page);
+  await page.getByRole("region", { name: "Kits today" }).getByRole("link").first().click();
+  await expect(page.getByRole("heading", { level: 1, name: /^Kit / })).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.getByRole("link", { name: "Sheet to print" }).click();
+  await expect(page.getByRole("heading", { name: /^Pick list / })).toBeVisible();
+  await expectNoAxeViolations(page);
+});
+
+test("a crew lead sees the kits of the own crew and nothing to press", async ({ page, asCrewLead }) => {
+  await asCrewLead(page);
+  await page.goto("/kits");
+  await expect(page.getByRole("heading", { level: 1, name: "Kits of crew C1" })).toBeVisible();
+  const crews = await page
+    .getByRole("cell")
+    .filter({ hasText: /^C\d, / })
+    .allTextContents();
+  expect(crews.length).toBeGreaterThan(0);
+  expect(crews.every((c) => c.startsWith("C1"))).toBe(true);
+  await page.getByRole("region", { name: /^Kits/ }).getByRole("link").first().click();
+  await expect(page.getByRole("heading", { name: "Pick list" })).toBeVisible();
+  await expect(page.getByRole("button", { name: /^Pick / })).toHaveCount(0);
+  await expect(page.getByRole("button", { name: "Issue to the vehicle" })).toHaveCount(0);
+  await expectNoAxeViolations(page);
+});
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 } });
+
+  test("a kit is ticked off, counted, issued, and taken back", async ({ page, asLogistics }) => {
+    await asLogistics(page);
+    await page.goto("/kits");
+    await page.getByRole("region", { name: "Kits this week" }).getByRole("link").first().click();
+    await expect(page.getByRole("heading", { name: "Pick list" })).toBeVisible();
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(wide).toBeLessThanOrEqual(0);
+
+    const lines = page.getByRole("listitem").filter({ has: page.getByRole("button", { name: /^Pick / }) });
+    const connector = lines.filter({ hasText: "ODU-" }).first();
+    await connector.getByRole("button", { name: /^Pick / }).click();
+    await expect(page.getByRole("button", { name: /^Picked / })).toHaveCount(1);
+    await expect(page.getByText("Picking").first()).toBeVisible();
+
+    await page.getByLabel("Things counted in the box").fill("99");
+    await page.getByLabel("Counted by").fill("A second pair of eyes");
+    await page.getByRole("button", { name: "Issue to the vehicle" }).click();
+    await expect(page.getByText(/The lines ticked off come to \d+ things?/)).toBeVisible();
+    const told = await page.getByText(/The lines ticked off come to \d+ things?/).textContent();
+    await page.getByLabel("Things counted in the box").fill(/(\d+) thing/.exec(told ?? "")![1]!);
+    await page.getByLabel("Why it leaves short").fill("the rest follows tomorrow");
+    await page.getByRole("button", { name: "Issue to the vehicle" }).click();
+    await expect(page.getByRole("heading", { name: "On the vehicle" })).toBeVisible();
+    await expectNoAxeViolations(page);
+
+    await page.getByRole("button", { name: "Take the issue back" }).click();
+    await page.getByLabel("Why").fill("only a trial");
+    await page.getByRole("button", { name: "Take it back" }).click();
+    await expect(page.getByRole("heading", { name: "Count and issue" })).toBeVisible();
+  });
+});

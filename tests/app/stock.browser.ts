@@ -1,0 +1,123 @@
+/** Stock as logistics staff and the manager use it: the questions at a glance, an order's life, a movement and its way back. */
+import { expect, expectNoAxeViolations, test } from "./harness";
+
+const TABS = ["runs-out", "order", "on-hand", "orders", "drums", "ledger"] as const;
+
+test("every view of the stock has its address, its heading and no accessibility violation", async ({
+  page,
+  asLogistics,
+}) => {
+  await asLogistics(page);
+  for (const tab of TABS) {
+    await page.goto(`/stock?tab=${tab}`);
+    await expect(page.getByRole("heading", { level: 1, name: "Stock" })).toBeVisible();
+    await expect(page.getByRole("link", { name: /Order today/ }).first()).toBeVisible();
+    await expectNoAxeViolations(page);
+  }
+});
+
+test("a crew lead has no business in the stock", async ({ page, asCrewLead }) => {
+  await asCrewLead(page);
+  const answer = await page.goto("/stock");
+  expect(answer?.status()).toBe(403);
+});
+
+test("the item's page shows the balance, the needs and the ledger", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/stock?tab=runs-out");
+  const item = page.getByRole("region", { name: "Items that run out" }).getByRole("link").first();
+  const code = (await item.textContent()) ?? "";
+  await item.click();
+  await expect(page.getByRole("heading", { level: 1, name: code })).toBeVisible();
+  await expect(page.getByRole("heading", { name: "Balance by day" })).toBeVisible();
+  await expect(page.getByText("Safety stock").first()).toBeVisible();
+  await expectNoAxeViolations(page);
+});
+
+test("a slip is answered at once, with the address that keeps the question", async ({
+  page,
+  asLogistics,
+}) => {
+  await asLogistics(page);
+  await page.goto("/stock?tab=orders");
+  await page.getByLabel("Days later").fill("60");
+  await expect(page).toHaveURL(/days=60/);
+  await expect(page.getByText(/would be short|No further visit stops/)).toBeVisible();
+  await page.getByLabel("Days later").fill("1.5");
+  await expect(page.getByText("is no whole number of days")).toBeVisible();
+});
+
+test("a delivery is booked in part and the order waits for the rest", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/stock?tab=orders");
+  const order = page.getByRole("region", { name: "Sent: on the way" }).getByRole("link", { name: /^PO-/ });
+  const codes = await order.allTextContents();
+  let booked = false;
+  for (const code of codes) {
+    await page.goto(`/stock/orders/${code}`);
+    const quantity = page.getByLabel("Quantity, line 1", { exact: false });
+    if ((await quantity.count()) === 0 || (await page.getByLabel("Lot, line 1").count()) > 0) continue;
+    const ordered = Number(await quantity.inputValue());
+    if (ordered < 2) continue;
+    await expectNoAxeViolations(page);
+    await quantity.fill(String(ordered + 1));
+    await page.getByRole("button", { name: "Book the delivery" }).click();
+    await expect(page.getByText("more than is still to come")).toBeVisible();
+    await quantity.fill("1");
+    await page.getByRole("button", { name: "Book the delivery" }).click();
+    await expect(page.getByText("Partly received").first()).toBeVisible();
+    await expect(page.getByRole("region", { name: "Log of the order" })).toContainText("order received");
+    booked = true;
+    break;
+  }
+  expect(booked, "an order of the demonstration without lots and drums").toBe(true);
+});
+
+test("a manager's order file is a CSV that names its lines", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/stock?tab=orders");
+  const code = await page.getByRole("link", { name: /^PO-/ }).first().textContent();
+  const answer = await page.request.get(`/stock/orders/${code}/csv`);
+  expect(answer.headers()["content-type"]).toContain("text/csv");
+  expect(await answer.text()).toContain(code);
+});
+
+test("a movement by hand is refused in words, posted, and taken back", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/stock/record?kind=scrap");
+  await expectNoAxeViolations(page);
+  const item = page.getByLabel("Item", { exact: true });
+  await item.selectOption("LUG-16");
+  await page.getByLabel("From").selectOption("WH-EAST");
+  await page.getByLabel("Quantity").fill("1000000");
+  await page.getByLabel("Why").fill("dropped into the dock");
+  await page.getByRole("button", { name: "Post to the ledger" }).click();
+  await expect(page.getByText(/on hand would fall below zero/).first()).toBeVisible();
+  await page.getByLabel("Quantity").fill("1");
+  await page.getByRole("button", { name: "Post to the ledger" }).click();
+  await expect(page.getByText(/Posted as row/)).toBeVisible();
+
+  await page.goto("/stock?tab=ledger&item=LUG-16");
+  const row = page.getByRole("row").filter({ hasText: "dropped into the dock" }).first();
+  await row.getByRole("button", { name: /Take back/ }).click();
+  await page.getByLabel("Why").fill("found again");
+  await page.getByRole("button", { name: "Take it back" }).click();
+  await expect(page.getByRole("row").filter({ hasText: "found again" })).toContainText("reversal");
+  await expect(row).toContainText("by row");
+});
+
+test("a cut is confirmed from the keyboard", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/stock?tab=drums");
+  const cut = page.getByRole("button", { name: /Confirm cut/ }).first();
+  const name = ((await cut.textContent()) ?? "").replace(/\s+/g, " ");
+  await cut.focus();
+  await page.keyboard.press("Enter");
+  await expect(page.getByRole("dialog")).toBeVisible();
+  await expect(page.getByLabel("Length as cut")).toBeFocused();
+  await expectNoAxeViolations(page, { within: "dialog" });
+  await page.keyboard.press("Enter");
+  await expect(page.getByRole("dialog")).toBeHidden();
+  await expect(page.getByText(/left on/)).toBeVisible();
+  await expect(page.getByRole("button", { name, exact: true })).toHaveCount(0);
+});
