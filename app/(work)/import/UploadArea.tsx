@@ -86,7 +86,7 @@ export function UploadArea({ maxBytes }: { maxBytes: number }) {
         accept=".csv,.txt,.tsv,.xlsx"
         className="sr-only"
         tabIndex={-1}
-        aria-label="Files to bring in"
+        aria-label="File chooser"
         onChange={(event) => {
           void send([...(event.target.files ?? [])]);
           event.target.value = "";

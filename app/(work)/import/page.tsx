@@ -106,7 +106,7 @@ function KindEntry({ kind }: { kind: KindWords }) {
     <Disclosure
       summary={
         <span>
-          <strong>{kind.title}</strong> <span className="text-quiet">{kind.description}</span>
+          <strong>{kind.title}</strong> <span className="font-normal text-quiet">{kind.description}</span>
         </span>
       }
     >
