@@ -14,6 +14,8 @@ export interface ShellProps {
   userMenu?: ReactNode;
   /** Says on every page that the data is invented. */
   isDemo?: boolean;
+  /** More exact words for the demo strip: for which day the data are made, and how the clock runs. */
+  demoNote?: string;
   /** A strip under the bar: waiting to sync, plan out of date. */
   notice?: ReactNode;
   children: ReactNode;
@@ -26,7 +28,16 @@ export const CAUTION =
   "Electrical, structural and rigging work is for licensed or certified people.";
 
 /** The frame of every signed-in page: bar, main navigation of the role, demo strip, content, caution. */
-export function Shell({ role, userName, signOut, userMenu, isDemo = false, notice, children }: ShellProps) {
+export function Shell({
+  role,
+  userName,
+  signOut,
+  userMenu,
+  isDemo = false,
+  demoNote,
+  notice,
+  children,
+}: ShellProps) {
   return (
     <ToastProvider>
       <a className="ui-skip" href="#main">
@@ -34,7 +45,7 @@ export function Shell({ role, userName, signOut, userMenu, isDemo = false, notic
       </a>
       <div className="ui-shell">
         <div>
-          {isDemo ? <DemoStrip /> : null}
+          {isDemo ? <DemoStrip note={demoNote} /> : null}
           <header className="ui-bar ui-no-print">
             <div className="ui-bar-inner">
               <Brand />
@@ -55,11 +66,16 @@ export function Shell({ role, userName, signOut, userMenu, isDemo = false, notic
 }
 
 /** Says that nothing here is real. */
-export function DemoStrip() {
+export function DemoStrip({ note }: { note?: string }) {
   return (
     <aside className="ui-demo" aria-label="About the data">
       <span>
-        Made-up demo data<span className="ui-wide-words">: invented sites, people, prices and weather</span>
+        {note ?? (
+          <>
+            Made-up demo data
+            <span className="ui-wide-words">: invented sites, people, prices and weather</span>
+          </>
+        )}
       </span>
     </aside>
   );

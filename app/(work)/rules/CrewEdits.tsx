@@ -1,0 +1,196 @@
+"use client";
+
+import { type FormEvent, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Dialog } from "@/app/_ui/Dialog";
+import { Check, DateInput, Select, TextInput } from "@/app/_ui/Field";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { Skill } from "@/lib/hours";
+import type { CalendarDate } from "@/lib/time";
+import { useSend } from "../stock/useSend";
+import { removeCertificate, removeLeave, setCertificate, setLeave } from "./actions";
+
+export interface MemberChoice {
+  code: string;
+  name: string;
+  crew: string;
+}
+
+const memberChoices = (members: readonly MemberChoice[]) =>
+  members.map((m) => ({ value: m.code, label: `${m.name} (${m.crew})` }));
+
+export interface CertificateButtonProps {
+  members: readonly MemberChoice[];
+  skills: readonly { value: Skill; label: string }[];
+  /** The certificate to change; a new one without it. */
+  row?: { memberCode: string; name: string; skill: Skill; validUntil: CalendarDate | null };
+}
+
+/** Adds a certificate, sets until when one is valid, or takes it away. */
+export function CertificateButton({ members, skills, row }: CertificateButtonProps) {
+  const [open, setOpen] = useState(false);
+  const [noEnd, setNoEnd] = useState(row?.validUntil === null);
+  const save = useSend(setCertificate);
+  const remove = useSend(removeCertificate);
+  const skillWords = skills.find((s) => s.value === row?.skill)?.label;
+  const close = () => setOpen(false);
+
+  function submit(event: FormEvent<HTMLFormElement>): void {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget);
+    remove.clear();
+    save.send(
+      {
+        memberCode: row?.memberCode ?? String(form.get("member")),
+        skill: row?.skill ?? (String(form.get("skill")) as Skill),
+        validUntil: noEnd ? null : (String(form.get("validUntil") ?? "") as CalendarDate),
+      },
+      () => {
+        close();
+        return "Certificate saved. A new plan takes it up.";
+      },
+    );
+  }
+
+  function takeAway(form: HTMLFormElement | null): void {
+    if (!row || !form) return;
+    const reason = String(new FormData(form).get("reason") ?? "");
+    save.clear();
+    remove.send({ memberCode: row.memberCode, skill: row.skill, reason }, () => {
+      close();
+      return `${row.name} is no longer planned for ${skillWords}.`;
+    });
+  }
+
+  return (
+    <>
+      <Button size="small" kind={row ? "plain" : "quiet"} onClick={() => setOpen(true)}>
+        {row ? "Change" : "Add a certificate"}
+        {row ? (
+          <span className="sr-only">
+            {" "}
+            certificate of {row.name} for {skillWords}
+          </span>
+        ) : null}
+      </Button>
+      <Dialog open={open} onClose={close} title={row ? `${row.name}: ${skillWords}` : "Add a certificate"}>
+        <form className="ui-form" onSubmit={submit} noValidate>
+          {row ? null : (
+            <>
+              <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" autoFocus />
+              <Select label="For" name="skill" choices={[...skills]} />
+            </>
+          )}
+          <DateInput
+            label="Valid until, that day included"
+            name="validUntil"
+            defaultValue={row?.validUntil ?? ""}
+            disabled={noEnd}
+            autoFocus={Boolean(row)}
+          />
+          <Check label="It has no end" checked={noEnd} onChange={(e) => setNoEnd(e.target.checked)} />
+          {row ? <TextInput label="Reason, when it is taken away" name="reason" maxLength={300} /> : null}
+          <ProblemList problems={[...save.problems, ...remove.problems]} />
+          <div className="ui-form-actions justify-end">
+            {row ? (
+              <Button kind="danger" busy={remove.busy} onClick={(e) => takeAway(e.currentTarget.form)}>
+                Take it away
+              </Button>
+            ) : null}
+            <Button onClick={close}>Leave as it is</Button>
+            <Button kind="primary" type="submit" busy={save.busy}>
+              Save
+            </Button>
+          </div>
+        </form>
+      </Dialog>
+    </>
+  );
+}
+
+export interface LeaveButtonProps {
+  members: readonly MemberChoice[];
+  row?: { memberCode: string; name: string; fromOn: CalendarDate; toOn: CalendarDate; reason: string };
+}
+
+/** Adds, changes or removes a leave. */
+export function LeaveButton({ members, row }: LeaveButtonProps) {
+  const [open, setOpen] = useState(false);
+  const save = useSend(setLeave);
+  const remove = useSend(removeLeave);
+  const close = () => setOpen(false);
+
+  function submit(event: FormEvent<HTMLFormElement>): void {
+    event.preventDefault();
+    const form = new FormData(event.currentTarget);
+    const date = (name: string) => String(form.get(name) ?? "") as CalendarDate;
+    remove.clear();
+    save.send(
+      {
+        memberCode: row?.memberCode ?? String(form.get("member") ?? ""),
+        fromOn: date("fromOn"),
+        toOn: date("toOn"),
+        reason: String(form.get("reason") ?? ""),
+        replaces: row?.fromOn,
+      },
+      () => {
+        close();
+        return "Leave saved. A new plan takes it up.";
+      },
+    );
+  }
+
+  return (
+    <>
+      <Button size="small" kind={row ? "plain" : "quiet"} onClick={() => setOpen(true)}>
+        {row ? "Change" : "Add leave"}
+        {row ? (
+          <span className="sr-only">
+            {" "}
+            leave of {row.name} from {row.fromOn}
+          </span>
+        ) : null}
+      </Button>
+      <Dialog open={open} onClose={close} title={row ? `Leave of ${row.name}` : "Add leave"}>
+        <form className="ui-form" onSubmit={submit} noValidate>
+          {row ? null : (
+            <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" autoFocus />
+          )}
+          <div className="ui-form-row">
+            <DateInput label="First day" name="fromOn" defaultValue={row?.fromOn} autoFocus={Boolean(row)} />
+            <DateInput label="Last day" name="toOn" defaultValue={row?.toOn} />
+          </div>
+          <TextInput
+            label="Why"
+            name="reason"
+            defaultValue={row?.reason}
+            maxLength={120}
+            hint="Such as holiday, course"
+          />
+          <ProblemList problems={[...save.problems, ...remove.problems]} />
+          <div className="ui-form-actions justify-end">
+            {row ? (
+              <Button
+                kind="danger"
+                busy={remove.busy}
+                onClick={() => {
+                  save.clear();
+                  remove.send({ memberCode: row.memberCode, fromOn: row.fromOn }, () => {
+                    close();
+                    return `Leave of ${row.name} removed.`;
+                  });
+                }}
+              >
+                Remove
+              </Button>
+            ) : null}
+            <Button onClick={close}>Leave as it is</Button>
+            <Button kind="primary" type="submit" busy={save.busy}>
+              Save
+            </Button>
+          </div>
+        </form>
+      </Dialog>
+    </>
+  );
+}

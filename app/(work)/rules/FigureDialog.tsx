@@ -1,0 +1,80 @@
+"use client";
+
+import type { RuleChange, WantedChange } from "@/app/_server/ruleChange";
+import type { Figure, FigureGroup, FigureValue } from "@/app/_server/ruleFigures";
+import { Dialog } from "@/app/_ui/Dialog";
+import { NumberInput, Select } from "@/app/_ui/Field";
+import type { Problem } from "@/lib/result";
+import { figureWords } from "./figureWords";
+import { SaveChange } from "./SaveChange";
+
+export interface FigureDialogProps {
+  kind: WantedChange["kind"];
+  basedOn: number;
+  effectFirst: boolean;
+  group: FigureGroup | undefined;
+  reasonHint?: string;
+  onClose: () => void;
+}
+
+/** All figures of one group to change at once. */
+export function FigureDialog({ group, onClose, ...rest }: FigureDialogProps) {
+  return (
+    <Dialog open={group !== undefined} onClose={onClose} title={group ? `Change: ${group.title}` : ""} wide>
+      {group ? (
+        <SaveChange {...rest} onClose={onClose} readChange={(form) => changesOf(group, form)}>
+          <div className="ui-form-row">
+            {group.figures.map((f, i) => (
+              <FigureInput key={f.path} figure={f} autoFocus={i === 0} />
+            ))}
+          </div>
+        </SaveChange>
+      ) : null}
+    </Dialog>
+  );
+}
+
+function FigureInput({ figure: f, autoFocus }: { figure: Figure; autoFocus: boolean }) {
+  const hint = `Delivered: ${figureWords(f, f.delivered)}`;
+  const shared = { label: f.label, name: f.path, hint, autoFocus };
+  if (f.kind === "number")
+    return (
+      <NumberInput
+        {...shared}
+        unit={f.unit}
+        min={f.min}
+        max={f.max}
+        defaultValue={f.value === null ? "" : String(f.value)}
+        hint={f.isOptional ? `${hint}. Empty: no limit.` : hint}
+      />
+    );
+  const choices =
+    f.kind === "yes/no"
+      ? [
+          { value: "yes", label: "yes" },
+          { value: "no", label: "no" },
+        ]
+      : (f.choices ?? []);
+  const value = f.kind === "yes/no" ? (f.value ? "yes" : "no") : String(f.value);
+  return <Select {...shared} choices={choices} defaultValue={value} />;
+}
+
+function readValue(f: Figure, text: string): FigureValue {
+  if (f.kind === "yes/no") return text === "yes";
+  if (f.kind === "choice") return text;
+  return text.trim() === "" ? null : Number(text);
+}
+
+function changesOf(group: FigureGroup, form: FormData): RuleChange | Problem {
+  const figures = group.figures
+    .map((f) => ({ path: f.path, value: readValue(f, String(form.get(f.path) ?? "")), was: f.value }))
+    .filter((f) => f.value !== f.was)
+    .map(({ path, value }) => ({ path, value }));
+  if (figures.length > 0) return { figures };
+  return {
+    path: group.title,
+    rule: "nothing-changed",
+    message: "No figure differs from the one in force.",
+    remedy: "Change a figure, or leave it as it is.",
+  };
+}

@@ -1,0 +1,83 @@
+"use client";
+
+import { useState } from "react";
+import type { WantedChange } from "@/app/_server/ruleChange";
+import type { FigureGroup } from "@/app/_server/ruleFigures";
+import { Button } from "@/app/_ui/Button";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { Tag } from "@/app/_ui/StateMark";
+import { FigureDialog } from "./FigureDialog";
+import { figureWords } from "./figureWords";
+
+export interface FigureSheetsProps {
+  kind: WantedChange["kind"];
+  basedOn: number;
+  effectFirst: boolean;
+  mayEdit: boolean;
+  groups: readonly FigureGroup[];
+  /** What a figure that differs from the delivered one is, by path; "changed" where nothing stands. */
+  marks?: Readonly<Record<string, "stricter" | "looser">>;
+  reasonHint?: string;
+}
+
+/** Figures in groups: in force, as delivered, source; each group is changed in a dialog. */
+export function FigureSheets({ groups, mayEdit, marks, ...change }: FigureSheetsProps) {
+  const [open, setOpen] = useState<string>();
+  return (
+    <div className="grid gap-4">
+      {groups.map((g) => (
+        <Panel
+          key={g.id}
+          id={g.id}
+          title={g.title}
+          actions={
+            mayEdit ? (
+              <Button size="small" onClick={() => setOpen(g.id)}>
+                Change <span className="sr-only">{g.title}</span>
+              </Button>
+            ) : undefined
+          }
+          flush
+        >
+          <ScrollRegion label={`Figures: ${g.title}`}>
+            <table className="ui-facts ui-facts-stack">
+              <thead>
+                <tr>
+                  <th scope="col">Figure</th>
+                  <th scope="col">In force</th>
+                  <th scope="col">As delivered</th>
+                  <th scope="col">Source of the delivered figure</th>
+                </tr>
+              </thead>
+              <tbody>
+                {g.figures.map((f) => (
+                  <tr key={f.path}>
+                    <th scope="row">{f.label}</th>
+                    <td data-label="In force">
+                      <strong>{figureWords(f, f.value)}</strong>{" "}
+                      {f.value === f.delivered ? null : (
+                        <Tag tone={marks?.[f.path] === "looser" ? "warn" : "info"}>
+                          {marks?.[f.path] ?? "changed"}
+                        </Tag>
+                      )}
+                    </td>
+                    <td data-label="As delivered">{figureWords(f, f.delivered)}</td>
+                    <td data-label="Source" className="text-quiet">
+                      {f.source}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </ScrollRegion>
+        </Panel>
+      ))}
+      <FigureDialog
+        {...change}
+        group={groups.find((g) => g.id === open)}
+        onClose={() => setOpen(undefined)}
+      />
+    </div>
+  );
+}

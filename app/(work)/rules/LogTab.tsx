@@ -1,0 +1,114 @@
+import Link from "next/link";
+import { homeZone } from "@/app/_server/clock";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { TextInput } from "@/app/_ui/Field";
+import { formatCount, formatInstant, formatNumber } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import type { Db } from "@/db/open";
+import { searchLog } from "@/db/queries/rules";
+
+const PAGE_ROWS = 50;
+
+/** Who did what when. Rows are added, never edited. */
+export function LogTab({ db, words, page: wanted }: { db: Db; words: string; page: string | undefined }) {
+  const zone = homeZone(db);
+  const asked = Math.max(1, Math.floor(Number(wanted)) || 1);
+  let { rows, count } = searchLog(db, { words, limit: PAGE_ROWS, offset: (asked - 1) * PAGE_ROWS });
+  const pages = Math.max(1, Math.ceil(count / PAGE_ROWS));
+  const page = Math.min(pages, asked);
+  if (page !== asked)
+    ({ rows, count } = searchLog(db, { words, limit: PAGE_ROWS, offset: (page - 1) * PAGE_ROWS }));
+  const at = (n: number) =>
+    `/rules?${new URLSearchParams({ tab: "log", ...(words ? { q: words } : {}), page: String(n) })}`;
+  return (
+    <div className="grid gap-4">
+      <form action="/rules" className="ui-toolbar ui-no-print items-end">
+        <input type="hidden" name="tab" value="log" />
+        <TextInput
+          label="Search"
+          name="q"
+          defaultValue={words}
+          hint="Who, what, code or reason; every word must occur"
+        />
+        <Button type="submit">Search</Button>
+        {words ? <LinkButton href="/rules?tab=log">All rows</LinkButton> : null}
+        <a
+          className="ui-button"
+          data-kind="quiet"
+          data-size="normal"
+          href={`/rules/log?${new URLSearchParams(words ? { q: words } : {})}`}
+          download
+        >
+          Export CSV
+        </a>
+      </form>
+      {rows.length === 0 ? (
+        <EmptyState title={words ? "No row fits" : "Nothing logged yet"}>
+          {words
+            ? "Take a word away from the search."
+            : "Changes appear here with who made them, when and why."}
+        </EmptyState>
+      ) : (
+        <Panel
+          title={formatCount(count, "row")}
+          note={`Newest first. Times in ${zone}.`}
+          flush
+          foot={
+            <nav aria-label="Pages of the log" className="flex flex-wrap gap-3">
+              {page > 1 ? <Link href={at(page - 1)}>Newer</Link> : null}
+              <span>
+                Page {formatNumber(page)} of {formatNumber(pages)}
+              </span>
+              {page < pages ? <Link href={at(page + 1)}>Older</Link> : null}
+            </nav>
+          }
+        >
+          <ScrollRegion label="Log">
+            <table className="ui-facts ui-facts-stack">
+              <thead>
+                <tr>
+                  <th scope="col">When</th>
+                  <th scope="col">Who</th>
+                  <th scope="col">What</th>
+                  <th scope="col">On</th>
+                  <th scope="col">Detail</th>
+                </tr>
+              </thead>
+              <tbody>
+                {rows.map((r) => (
+                  <tr key={r.id}>
+                    <th scope="row">{formatInstant(r.at, zone)}</th>
+                    <td data-label="Who">{r.userName}</td>
+                    <td data-label="What">{r.action}</td>
+                    <td data-label="On">{r.subject}</td>
+                    <td data-label="Detail" className="text-quiet [overflow-wrap:anywhere]">
+                      {detailWords(r.detail)}
+                    </td>
+                  </tr>
+                ))}
+              </tbody>
+            </table>
+          </ScrollRegion>
+        </Panel>
+      )}
+    </div>
+  );
+}
+
+const LONGEST = 400;
+
+/** Field by field; what is longer than a few lines is cut here and whole in the export. */
+function detailWords(detail: unknown): string {
+  const words = (v: unknown): string => {
+    if (v === null || v === undefined) return "none";
+    if (Array.isArray(v)) return v.map(words).join("; ");
+    if (typeof v !== "object") return String(v);
+    return Object.entries(v)
+      .map(([k, inner]) => `${k} ${words(inner)}`)
+      .join(", ");
+  };
+  const text = words(detail);
+  return text.length > LONGEST ? `${text.slice(0, LONGEST)} …` : text;
+}

@@ -1,0 +1,102 @@
+"use client";
+
+import { useState } from "react";
+import type { FigureGroup } from "@/app/_server/ruleFigures";
+import { Button } from "@/app/_ui/Button";
+import { formatNumber } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { FigureDialog } from "./FigureDialog";
+
+export interface NormTableProps {
+  title: string;
+  basedOn: number;
+  mayEdit: boolean;
+  rows: readonly NormRow[];
+}
+
+export interface NormRow {
+  group: FigureGroup;
+  where: string;
+  people: string;
+  workClass: string;
+  each?: string;
+}
+
+/** Three figures in one line: `10 / 15 / 30`. */
+function triples(group: FigureGroup): { label: string; words: string; isChanged: boolean }[] {
+  const starts = group.figures.filter((f) => f.path.endsWith(".aMin"));
+  return starts.map((a) => {
+    const stem = a.path.slice(0, -5);
+    const points = group.figures.filter((f) => f.path.startsWith(`${stem}.`));
+    return {
+      label: a.label.replace(/, optimistic$/, ""),
+      words: points.map((p) => formatNumber(p.value as number, 3)).join(" / "),
+      isChanged: points.some((p) => p.value !== p.delivered),
+    };
+  });
+}
+
+/** Task templates with their minutes: optimistic, likely, pessimistic. */
+export function NormTable({ title, basedOn, mayEdit, rows }: NormTableProps) {
+  const [open, setOpen] = useState<string>();
+  return (
+    <Panel
+      title={title}
+      note="Minutes: optimistic / likely / pessimistic."
+      foot="Source of the delivered figures: from memory, common practice: calibrate with your own actuals."
+      flush
+    >
+      <ScrollRegion label={title}>
+        <table className="ui-facts ui-facts-stack">
+          <thead>
+            <tr>
+              <th scope="col">Task</th>
+              <th scope="col">Minutes</th>
+              <th scope="col">Where</th>
+              <th scope="col">People</th>
+              <th scope="col">Weather limits of</th>
+              {mayEdit ? (
+                <th scope="col">
+                  <span className="sr-only">Change</span>
+                </th>
+              ) : null}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map(({ group, where, people, workClass }) => (
+              <tr key={group.id}>
+                <th scope="row">{group.title}</th>
+                <td data-label="Minutes">
+                  {triples(group).map((t) => (
+                    <span key={t.label} className="block">
+                      {t.label}: {t.words}
+                      {t.isChanged ? " (changed)" : ""}
+                    </span>
+                  ))}
+                </td>
+                <td data-label="Where">{where}</td>
+                <td data-label="People">{people}</td>
+                <td data-label="Weather limits of">{workClass}</td>
+                {mayEdit ? (
+                  <td>
+                    <Button size="small" kind="plain" onClick={() => setOpen(group.id)}>
+                      Change <span className="sr-only">{group.title}</span>
+                    </Button>
+                  </td>
+                ) : null}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollRegion>
+      <FigureDialog
+        kind="hour norms"
+        basedOn={basedOn}
+        effectFirst={false}
+        group={rows.find((r) => r.group.id === open)?.group}
+        onClose={() => setOpen(undefined)}
+      />
+    </Panel>
+  );
+}

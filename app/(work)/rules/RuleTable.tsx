@@ -1,0 +1,88 @@
+"use client";
+
+import { useMemo, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { type Column, DataTable } from "@/app/_ui/DataTable";
+import type { TakeoffRule } from "@/lib/takeoff";
+import { EMPTY_RULE, type RuleChoices, RuleDialog } from "./RuleDialog";
+
+export interface RuleTableProps {
+  rules: readonly TakeoffRule[];
+  basedOn: number;
+  mayEdit: boolean;
+  choices: RuleChoices;
+}
+
+function whenWords(when: TakeoffRule["when"]): string {
+  const parts = Object.values(when).flatMap((list) => (list?.length ? [list.join(" or ")] : []));
+  return parts.join("; ") || "always";
+}
+
+const allowanceWords = (r: TakeoffRule) =>
+  r.allowanceFrom
+    ? r.allowanceFrom === "connectorLoss"
+      ? "policy: connectors spoilt"
+      : "policy: ties lost"
+    : `${Math.round(r.allowance * 1e4) / 100} %`;
+
+/** The take-off table: one row per rule, changed in a dialog. */
+export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) {
+  const [open, setOpen] = useState<TakeoffRule>();
+  const columns = useMemo(
+    (): readonly Column<TakeoffRule>[] => [
+      {
+        id: "name",
+        header: "Row",
+        value: (r) => r.name,
+        cell: mayEdit
+          ? (r) => (
+              <button type="button" className="ui-link-button text-left underline" onClick={() => setOpen(r)}>
+                {r.name}
+              </button>
+            )
+          : undefined,
+        isRowHeader: true,
+        width: 200,
+      },
+      { id: "item", header: "Item", value: (r) => r.itemCode ?? `fitted ${r.category}`, width: 150 },
+      { id: "category", header: "Category", value: (r) => r.category, filter: "choice", startsHidden: true },
+      { id: "driver", header: "Driver", value: (r) => r.driver, filter: "choice", width: 160 },
+      { id: "factor", header: "Factor", value: (r) => r.factor, kind: "number", digits: 4, width: 84 },
+      { id: "offset", header: "Offset", value: (r) => r.offset, kind: "number", digits: 3, width: 84 },
+      { id: "allowance", header: "Allowance", value: allowanceWords, width: 120 },
+      { id: "step", header: "Step", value: (r) => r.step, kind: "number", digits: 3, width: 72 },
+      { id: "level", header: "Rounded over", value: (r) => r.level, filter: "choice", width: 112 },
+      { id: "when", header: "When", value: (r) => whenWords(r.when), width: 150 },
+      { id: "source", header: "Source", value: (r) => r.source, width: 150 },
+      { id: "enabled", header: "In use", value: (r) => r.enabled, kind: "yes/no", filter: "choice" },
+    ],
+    [mayEdit],
+  );
+  return (
+    <>
+      <DataTable
+        label="Take-off rows"
+        rows={rules}
+        columns={columns}
+        rowId={(r) => r.id}
+        onOpen={mayEdit ? setOpen : undefined}
+        rowWord={{ one: "row", many: "rows" }}
+        exportName="take-off-rules"
+        tools={
+          mayEdit ? (
+            <Button kind="primary" size="small" onClick={() => setOpen(EMPTY_RULE)}>
+              Add a row
+            </Button>
+          ) : undefined
+        }
+      />
+      <RuleDialog
+        basedOn={basedOn}
+        rule={open}
+        ids={rules.map((r) => r.id)}
+        choices={choices}
+        onClose={() => setOpen(undefined)}
+      />
+    </>
+  );
+}
