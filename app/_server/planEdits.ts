@@ -363,7 +363,15 @@ export function takeBackMove(db: Db, open: OpenPlan, hand: Hand): Result<MoveDon
   );
   const left = moves.slice(0, -1);
   const basis = { ...head.basis, nights: last.nightsBefore, moves: left };
-  writePlaces(db, head.id, head.revision, places, { cost: last.costBefore, basis });
+  if (!writePlaces(db, head.id, head.revision, places, { cost: last.costBefore, basis })) {
+    return refused({
+      path: "planId",
+      rule: "not-a-draft",
+      value: head.id,
+      message: `Plan ${head.id} is ${head.state}; moves are taken back in drafts only.`,
+      remedy: "Move the visit again: that makes a new draft.",
+    });
+  }
   planKits(db, head.id, open);
   addLogEntry(db, {
     at: hand.at,

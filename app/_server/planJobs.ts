@@ -57,7 +57,10 @@ export function estimateJob(_input: JobInput<"estimate">, { db, report, shouldSt
   return { hops: worked.size };
 }
 
-/** Nets the plan in force again: needs from its kits' dates, stock and orders as they are now. */
+/**
+ * Nets the plan in force again, with stock and orders as they are now: needs, cutting lists, and pick days and
+ * shortages of the kits that nobody has begun.
+ */
 export function netJob(_input: JobInput<"net">, { db, shouldStop }: JobTools) {
   const plan = planInForce(db);
   if (!plan) return { items: 0 };

@@ -182,9 +182,23 @@ describe("moves by hand", () => {
   });
 });
 
+describe("a plan in force", () => {
+  it("does not take moves back, even those made while it was a draft", () => {
+    const first = expectOk(accept(inForceId, legalMove(inForceId, "install")).result);
+    const published = writing(db, () => publish(db, open(first.planId), inForceId, HAND));
+    expect(published.ok).toBe(true);
+    const before = loadPlanVisits(db, first.planId);
+    const back = writing(db, () => takeBackMove(db, open(first.planId), HAND));
+    expect(back.ok ? "" : back.problems[0]!.rule).toBe("not-a-draft");
+    expect(loadPlanVisits(db, first.planId)).toEqual(before);
+    inForceId = first.planId;
+  });
+});
+
 describe("putting in force", () => {
-  it("prices both plans by one problem", () => {
-    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
+  it("prices both plans by one problem, nights away included", () => {
+    const { basis } = loadPlan(db, inForceId)!;
+    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis }))!;
     const costs = costsSideBySide(db, open(id));
     expect(costs.inForce?.total).toBeCloseTo(costs.plan.total, 6);
   });
@@ -201,6 +215,6 @@ describe("putting in force", () => {
     expect(planInForce(db)!.id).toBe(id);
     expect(loadPlan(db, inForceId)!.state).toBe("past");
     expect(loadKit(db, id, picked)!.state).toBe("picked");
-    expect(staleEdit(loadPlan(db, inForceId), inForceId, 1)?.rule).toBe("plan-is-past");
+    expect(staleEdit(loadPlan(db, inForceId), inForceId, 3)?.rule).toBe("plan-is-past");
   });
 });
