@@ -97,11 +97,15 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
             {p.remedy}
           </Notice>
         ))}
-        {table.notices.map((text) => (
-          <Notice key={text} kind="info">
-            {text}
+        {table.notices.length > 0 ? (
+          <Notice kind="info" title="How it was read">
+            <ul>
+              {table.notices.map((text) => (
+                <li key={text}>{text}</li>
+              ))}
+            </ul>
           </Notice>
-        ))}
+        ) : null}
         {table.kind === "orders" && table.matching.columns.some((c) => c.key === "priceMinor") ? (
           <Notice kind="info">
             Prices of order lines are checked and not kept: the price of an item stands with the item.
@@ -130,10 +134,7 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
             <>
               <QuestionFields questions={table.questions} answers={answers} onChange={setAnswers} />
               {weather ? <WeatherFields head={weather} answers={answers} onChange={setAnswers} /> : null}
-              <Disclosure
-                summary={matchWords(table)}
-                open={!totals && !weather ? true : table.matching.unmatched.some((u) => u.suggestion)}
-              >
+              <Disclosure summary={matchWords(table)} open={needsLook(table)}>
                 <ColumnMatching table={table} kind={words} answers={answers} onChange={setAnswers} />
               </Disclosure>
             </>
@@ -162,6 +163,13 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
       </div>
     </Panel>
   );
+}
+
+/** Nothing could be read, a needed column is missing while rows are refused, or a name only resembles a field's. */
+function needsLook({ totals, weather, matching }: TableHead): boolean {
+  if (!totals && !weather) return true;
+  if (matching.unmatched.some((u) => u.suggestion)) return true;
+  return (totals?.refused ?? 0) > 0 && matching.missing.some((m) => m.required);
 }
 
 function matchWords({ matching }: TableHead): string {

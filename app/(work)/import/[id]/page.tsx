@@ -243,15 +243,13 @@ interface ProblemTableProps {
 function ProblemTable({ title, problems, foot }: ProblemTableProps) {
   if (problems.length === 0) return null;
   return (
-    <Panel title={title} foot={foot} flush>
-      <ScrollRegion label={title}>
+    <Panel title={title} foot={foot}>
+      <ScrollRegion label={`${title}: list`}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
               <th scope="col">File</th>
-              <th scope="col" data-align="end">
-                Row
-              </th>
+              <th scope="col">Row</th>
               <th scope="col">Column</th>
               <th scope="col">Value</th>
               <th scope="col">What is wrong</th>
@@ -265,9 +263,7 @@ function ProblemTable({ title, problems, foot }: ProblemTableProps) {
                 <th scope="row" data-label="File">
                   {p.sheet ? `${p.fileName}, ${p.sheet}` : p.fileName}
                 </th>
-                <td data-label="Row" data-align="end">
-                  {p.row}
-                </td>
+                <td data-label="Row">{p.row}</td>
                 <td data-label="Column">{p.column}</td>
                 <td data-label="Value">
                   <code>{p.value === undefined ? "(empty)" : String(p.value)}</code>
