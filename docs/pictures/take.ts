@@ -1,5 +1,6 @@
 /**
- * Takes the pictures of the README and the guides from the demonstration, at a fixed day. Needs a build.
+ * Takes the pictures of the README and the guides from the demonstration, at a fixed day. The pages are
+ * built when their sources have changed.
  *
  *     npm run pictures
  *     npm run pictures -- week visit
