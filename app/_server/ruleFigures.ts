@@ -80,12 +80,16 @@ export function figuresOf(kind: FigureKind, body: unknown): FigureGroup[] {
   const full = kind === "takeoff policy" ? fullPolicy(body as TakeoffPolicy) : body;
   return groupsOf(kind, full).map(({ figures, ...group }) => ({
     ...group,
-    figures: figures.map((f) => ({
-      kind: "number" as const,
-      ...f,
-      value: (valueAt(full, f.path) ?? null) as FigureValue,
-      delivered: (valueAt(delivered, f.path) ?? null) as FigureValue,
-    })),
+    figures: figures.map((f) => {
+      const asDelivered = (valueAt(delivered, f.path) ?? null) as FigureValue;
+      return {
+        kind: "number" as const,
+        ...f,
+        value: (valueAt(full, f.path) ?? null) as FigureValue,
+        delivered: asDelivered,
+        source: asDelivered === null ? "delivered without such a limit" : f.source,
+      };
+    }),
   }));
 }
 
@@ -407,7 +411,9 @@ const PEOPLE_WORDS: Record<string, string> = {
 
 export function peopleWords(t: TaskTemplate): string {
   if (t.everybody) return "everybody";
-  const named = Object.entries(t.people).map(([skill, n]) => `${n} ${PEOPLE_WORDS[skill] ?? skill}`);
+  const named = Object.entries(t.people).map(
+    ([skill, n]) => `${n} ${PEOPLE_WORDS[skill] ?? skill}${n === 1 || skill === "rescue" ? "" : "s"}`,
+  );
   return [...named, ...(t.wholeParty ? ["everyone aloft"] : [])].join(", ") || "whoever is free";
 }
 

@@ -16,7 +16,11 @@ export default async function JobsPage() {
   const jobs = recentJobs(database(), 25);
   return (
     <>
-      <PageHead title="Long work" lead="What the worker process is doing, has done and could not finish." />
+      <PageHead
+        title="Long work"
+        lead="What the worker process is doing, has done and could not finish."
+        crumbs={[{ label: "Rules", href: "/rules" }]}
+      />
       <div className="grid gap-4">
         <Panel title="Check the worker" note="Counts for some seconds, as busy as a solve is.">
           <WorkerCheck />

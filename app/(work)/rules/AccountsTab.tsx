@@ -47,7 +47,7 @@ export function AccountsTab({ people, crews, ownId, passwordMin }: AccountsTabPr
       }
       flush
     >
-      <ScrollRegion label="Accounts">
+      <ScrollRegion label="Accounts" className="max-md:px-4">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
@@ -64,7 +64,7 @@ export function AccountsTab({ people, crews, ownId, passwordMin }: AccountsTabPr
           <tbody>
             {people.map((p) => (
               <tr key={p.id}>
-                <th scope="row">
+                <th scope="row" data-label="Name">
                   {p.name}
                   {p.id === ownId ? ", you" : ""}
                 </th>

@@ -48,11 +48,11 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
     <div className="grid gap-4">
       <Panel
         title="Certificates"
-        note={`${expired === 0 ? "None expired" : `${formatNumber(expired)} expired`}, ${formatNumber(expiring)} expiring within 30 days. Soonest first; without its certificate nobody is planned for that work.`}
+        note={`${expired === 0 ? "None expired" : `${formatNumber(expired)} expired`}, ${expiring === 0 ? "none" : formatNumber(expiring)} expiring within 30 days. Soonest first; without its certificate nobody is planned for that work.`}
         actions={mayEdit ? <CertificateButton members={members} skills={skills} /> : undefined}
         flush
       >
-        <ScrollRegion label="Certificates">
+        <ScrollRegion label="Certificates" className="max-md:px-4">
           <table className="ui-facts ui-facts-stack">
             <thead>
               <tr>
@@ -71,7 +71,9 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
             <tbody>
               {certificates.map((c) => (
                 <tr key={`${c.memberCode} ${c.skill}`}>
-                  <th scope="row">{c.memberName}</th>
+                  <th scope="row" data-label="Who">
+                    {c.memberName}
+                  </th>
                   <td data-label="Crew">{c.crewCode}</td>
                   <td data-label="For">{SKILL_WORDS[c.skill]}</td>
                   <td data-label="Valid until">{c.validUntil ? formatDate(c.validUntil) : "no end"}</td>
@@ -86,16 +88,18 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
                   </td>
                   {mayEdit ? (
                     <td>
-                      <CertificateButton
-                        members={members}
-                        skills={skills}
-                        row={{
-                          memberCode: c.memberCode,
-                          name: c.memberName,
-                          skill: c.skill,
-                          validUntil: c.validUntil,
-                        }}
-                      />
+                      <div>
+                        <CertificateButton
+                          members={members}
+                          skills={skills}
+                          row={{
+                            memberCode: c.memberCode,
+                            name: c.memberName,
+                            skill: c.skill,
+                            validUntil: c.validUntil,
+                          }}
+                        />
+                      </div>
                     </td>
                   ) : null}
                 </tr>
@@ -113,7 +117,7 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
         {leaves.length === 0 ? (
           <p className="px-4 py-3">Nobody is away from {formatDate(today)} on.</p>
         ) : (
-          <ScrollRegion label="Leave">
+          <ScrollRegion label="Leave" className="max-md:px-4">
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
@@ -132,23 +136,27 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
               <tbody>
                 {leaves.map((l) => (
                   <tr key={`${l.member.code} ${l.fromOn}`}>
-                    <th scope="row">{l.member.name}</th>
+                    <th scope="row" data-label="Who">
+                      {l.member.name}
+                    </th>
                     <td data-label="Crew">{l.crew}</td>
                     <td data-label="From">{formatDate(l.fromOn)}</td>
                     <td data-label="To">{formatDate(l.toOn)}</td>
                     <td data-label="Why">{l.reason}</td>
                     {mayEdit ? (
                       <td>
-                        <LeaveButton
-                          members={members}
-                          row={{
-                            memberCode: l.member.code,
-                            name: l.member.name,
-                            fromOn: l.fromOn,
-                            toOn: l.toOn,
-                            reason: l.reason,
-                          }}
-                        />
+                        <div>
+                          <LeaveButton
+                            members={members}
+                            row={{
+                              memberCode: l.member.code,
+                              name: l.member.name,
+                              fromOn: l.fromOn,
+                              toOn: l.toOn,
+                              reason: l.reason,
+                            }}
+                          />
+                        </div>
                       </td>
                     ) : null}
                   </tr>
@@ -163,7 +171,7 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
         note={`${formatCount(crews.length, "crew")}. Times are in each crew's own zone.`}
         flush
       >
-        <ScrollRegion label="Crews and their weeks">
+        <ScrollRegion label="Crews and their weeks" className="max-md:px-4">
           <table className="ui-facts ui-facts-stack">
             <thead>
               <tr>
@@ -177,31 +185,37 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
             <tbody>
               {crews.map((c) => (
                 <tr key={c.code} id={`crew-${c.code}`}>
-                  <th scope="row">
+                  <th scope="row" data-label="Crew">
                     {c.code} {c.name}
                   </th>
                   <td data-label="Members">
-                    {c.members.map((m) => (
-                      <span key={m.code} className="block">
-                        {m.name}
-                        {m.isLead ? ", lead" : ""}
-                      </span>
-                    ))}
+                    <div>
+                      {c.members.map((m) => (
+                        <span key={m.code} className="block">
+                          {m.name}
+                          {m.isLead ? ", lead" : ""}
+                        </span>
+                      ))}
+                    </div>
                   </td>
                   <td data-label="Depot">
                     {c.depotPlace}
                     {c.vehiclePlace ? `, vehicle ${c.vehiclePlace}` : ""}
                   </td>
                   <td data-label="Works">
-                    {c.weekdays.map((d) => DAYS[d - 1]).join(" ")}
-                    <span className="block">
-                      {formatClock(c.shiftFromMin)} to {formatClock(c.shiftToMin)}, {c.zone}
-                    </span>
+                    <div>
+                      {c.weekdays.map((d) => DAYS[d - 1]).join(" ")}
+                      <span className="block">
+                        {formatClock(c.shiftFromMin)} to {formatClock(c.shiftToMin)}, {c.zone}
+                      </span>
+                    </div>
                   </td>
                   <td data-label="Limits">
-                    overtime {formatDuration(c.overtimeMaxMin)} a day, {formatDuration(c.weeklyMaxMin)} a
-                    week, rest {formatDuration(c.restMin)}, {formatCount(c.nightsAwayMax, "night")} away,{" "}
-                    {formatQuantity(c.payloadKg, "kg", 0)}
+                    <div>
+                      overtime {formatDuration(c.overtimeMaxMin)} a day, {formatDuration(c.weeklyMaxMin)} a
+                      week, rest {formatDuration(c.restMin)}, {formatCount(c.nightsAwayMax, "night")} away,
+                      load {formatQuantity(c.payloadKg, "kg", 0)}
+                    </div>
                   </td>
                 </tr>
               ))}

@@ -40,7 +40,7 @@ export function FigureSheets({ groups, mayEdit, marks, ...change }: FigureSheets
           }
           flush
         >
-          <ScrollRegion label={`Figures: ${g.title}`}>
+          <ScrollRegion label={`Figures: ${g.title}`} className="max-md:px-4">
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
@@ -53,14 +53,18 @@ export function FigureSheets({ groups, mayEdit, marks, ...change }: FigureSheets
               <tbody>
                 {g.figures.map((f) => (
                   <tr key={f.path}>
-                    <th scope="row">{f.label}</th>
+                    <th scope="row" data-label="Figure">
+                      {f.label}
+                    </th>
                     <td data-label="In force">
-                      <strong>{figureWords(f, f.value)}</strong>{" "}
-                      {f.value === f.delivered ? null : (
-                        <Tag tone={marks?.[f.path] === "looser" ? "warn" : "info"}>
-                          {marks?.[f.path] ?? "changed"}
-                        </Tag>
-                      )}
+                      <div>
+                        <strong>{figureWords(f, f.value)}</strong>{" "}
+                        {f.value === f.delivered ? null : (
+                          <Tag tone={marks?.[f.path] === "looser" ? "warn" : "info"}>
+                            {marks?.[f.path] ?? "changed"}
+                          </Tag>
+                        )}
+                      </div>
                     </td>
                     <td data-label="As delivered">{figureWords(f, f.delivered)}</td>
                     <td data-label="Source" className="text-quiet">

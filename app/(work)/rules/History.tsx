@@ -33,7 +33,7 @@ export function History({ kind, basedOn, effectFirst, mayEdit, rows, reasonHint 
   const [open, setOpen] = useState<number>();
   return (
     <Panel title="History" note={`In force: ${basedOn === 0 ? "as delivered" : `version ${basedOn}`}.`} flush>
-      <ScrollRegion label={`History of ${kind}`}>
+      <ScrollRegion label={`History of ${kind}`} className="max-md:px-4">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
@@ -51,7 +51,7 @@ export function History({ kind, basedOn, effectFirst, mayEdit, rows, reasonHint 
           <tbody>
             {[...rows, DELIVERED].map((row) => (
               <tr key={row.version}>
-                <th scope="row">
+                <th scope="row" data-label="Version">
                   {row.version}
                   {row.version === basedOn ? ", in force" : ""}
                 </th>
@@ -60,11 +60,13 @@ export function History({ kind, basedOn, effectFirst, mayEdit, rows, reasonHint 
                 <td data-label="Why">{row.reason}</td>
                 {mayEdit ? (
                   <td>
-                    {row.version === basedOn ? null : (
-                      <Button size="small" kind="plain" onClick={() => setOpen(row.version)}>
-                        Bring back <span className="sr-only">version {row.version}</span>
-                      </Button>
-                    )}
+                    <div>
+                      {row.version === basedOn ? null : (
+                        <Button size="small" kind="plain" onClick={() => setOpen(row.version)}>
+                          Bring back <span className="sr-only">version {row.version}</span>
+                        </Button>
+                      )}
+                    </div>
                   </td>
                 ) : null}
               </tr>

@@ -26,12 +26,7 @@ export function LogTab({ db, words, page: wanted }: { db: Db; words: string; pag
     <div className="grid gap-4">
       <form action="/rules" className="ui-toolbar ui-no-print items-end">
         <input type="hidden" name="tab" value="log" />
-        <TextInput
-          label="Search"
-          name="q"
-          defaultValue={words}
-          hint="Who, what, code or reason; every word must occur"
-        />
+        <TextInput label="Search: who, what, code or reason" name="q" defaultValue={words} />
         <Button type="submit">Search</Button>
         {words ? <LinkButton href="/rules?tab=log">All rows</LinkButton> : null}
         <a
@@ -65,7 +60,7 @@ export function LogTab({ db, words, page: wanted }: { db: Db; words: string; pag
             </nav>
           }
         >
-          <ScrollRegion label="Log">
+          <ScrollRegion label="Log" className="max-md:px-4">
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
@@ -79,7 +74,9 @@ export function LogTab({ db, words, page: wanted }: { db: Db; words: string; pag
               <tbody>
                 {rows.map((r) => (
                   <tr key={r.id}>
-                    <th scope="row">{formatInstant(r.at, zone)}</th>
+                    <th scope="row" data-label="When">
+                      {formatInstant(r.at, zone)}
+                    </th>
                     <td data-label="Who">{r.userName}</td>
                     <td data-label="What">{r.action}</td>
                     <td data-label="On">{r.subject}</td>

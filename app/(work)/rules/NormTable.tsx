@@ -26,15 +26,18 @@ export interface NormRow {
 /** Three figures in one line: `10 / 15 / 30`. */
 function triples(group: FigureGroup): { label: string; words: string; isChanged: boolean }[] {
   const starts = group.figures.filter((f) => f.path.endsWith(".aMin"));
-  return starts.map((a) => {
+  const shown = starts.map((a) => {
     const stem = a.path.slice(0, -5);
     const points = group.figures.filter((f) => f.path.startsWith(`${stem}.`));
     return {
       label: a.label.replace(/, optimistic$/, ""),
       words: points.map((p) => formatNumber(p.value as number, 3)).join(" / "),
+      isNought: points.every((p) => p.value === 0 && p.delivered === 0),
       isChanged: points.some((p) => p.value !== p.delivered),
     };
   });
+  // A task that takes time per unit only needs no line of noughts; the dialog has its fields.
+  return shown.filter((t) => !t.isNought || shown.length === 1);
 }
 
 /** Task templates with their minutes: optimistic, likely, pessimistic. */
@@ -47,7 +50,7 @@ export function NormTable({ title, basedOn, mayEdit, rows }: NormTableProps) {
       foot="Source of the delivered figures: from memory, common practice: calibrate with your own actuals."
       flush
     >
-      <ScrollRegion label={title}>
+      <ScrollRegion label={title} className="max-md:px-4">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
@@ -66,23 +69,29 @@ export function NormTable({ title, basedOn, mayEdit, rows }: NormTableProps) {
           <tbody>
             {rows.map(({ group, where, people, workClass }) => (
               <tr key={group.id}>
-                <th scope="row">{group.title}</th>
+                <th scope="row" data-label="Task">
+                  {group.title}
+                </th>
                 <td data-label="Minutes">
-                  {triples(group).map((t) => (
-                    <span key={t.label} className="block">
-                      {t.label}: {t.words}
-                      {t.isChanged ? " (changed)" : ""}
-                    </span>
-                  ))}
+                  <div>
+                    {triples(group).map((t) => (
+                      <span key={t.label} className="block">
+                        {t.label}: {t.words}
+                        {t.isChanged ? " (changed)" : ""}
+                      </span>
+                    ))}
+                  </div>
                 </td>
                 <td data-label="Where">{where}</td>
                 <td data-label="People">{people}</td>
                 <td data-label="Weather limits of">{workClass}</td>
                 {mayEdit ? (
                   <td>
-                    <Button size="small" kind="plain" onClick={() => setOpen(group.id)}>
-                      Change <span className="sr-only">{group.title}</span>
-                    </Button>
+                    <div>
+                      <Button size="small" kind="plain" onClick={() => setOpen(group.id)}>
+                        Change <span className="sr-only">{group.title}</span>
+                      </Button>
+                    </div>
                   </td>
                 ) : null}
               </tr>

@@ -3,6 +3,8 @@
 import { useMemo, useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { type Column, DataTable } from "@/app/_ui/DataTable";
+import { formatNumber } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
 import type { TakeoffRule } from "@/lib/takeoff";
 import { EMPTY_RULE, type RuleChoices, RuleDialog } from "./RuleDialog";
 
@@ -42,15 +44,39 @@ export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) 
             )
           : undefined,
         isRowHeader: true,
-        width: 200,
+        width: 270,
       },
       { id: "item", header: "Item", value: (r) => r.itemCode ?? `fitted ${r.category}`, width: 150 },
       { id: "category", header: "Category", value: (r) => r.category, filter: "choice", startsHidden: true },
       { id: "driver", header: "Driver", value: (r) => r.driver, filter: "choice", width: 160 },
-      { id: "factor", header: "Factor", value: (r) => r.factor, kind: "number", digits: 4, width: 84 },
-      { id: "offset", header: "Offset", value: (r) => r.offset, kind: "number", digits: 3, width: 84 },
+      {
+        id: "factor",
+        header: "Factor",
+        value: (r) => r.factor,
+        cell: (r) => formatNumber(r.factor, 4),
+        kind: "number",
+        digits: 4,
+        width: 84,
+      },
+      {
+        id: "offset",
+        header: "Offset",
+        value: (r) => r.offset,
+        cell: (r) => formatNumber(r.offset, 3),
+        kind: "number",
+        digits: 3,
+        width: 84,
+      },
       { id: "allowance", header: "Allowance", value: allowanceWords, width: 120 },
-      { id: "step", header: "Step", value: (r) => r.step, kind: "number", digits: 3, width: 72 },
+      {
+        id: "step",
+        header: "Step",
+        value: (r) => r.step,
+        cell: (r) => formatNumber(r.step, 3),
+        kind: "number",
+        digits: 3,
+        width: 72,
+      },
       { id: "level", header: "Rounded over", value: (r) => r.level, filter: "choice", width: 112 },
       { id: "when", header: "When", value: (r) => whenWords(r.when), width: 150 },
       { id: "source", header: "Source", value: (r) => r.source, width: 150 },
@@ -59,7 +85,7 @@ export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) 
     [mayEdit],
   );
   return (
-    <>
+    <Panel flush>
       <DataTable
         label="Take-off rows"
         rows={rules}
@@ -83,6 +109,6 @@ export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) 
         choices={choices}
         onClose={() => setOpen(undefined)}
       />
-    </>
+    </Panel>
   );
 }

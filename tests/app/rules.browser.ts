@@ -1,0 +1,236 @@
+import { readFileSync } from "node:fs";
+import type { Page } from "@playwright/test";
+import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
+
+const region = (page: Page, name: string | RegExp) => page.getByRole("region", { name });
+
+test("every view has an address, reads well on a phone and breaks no accessibility rule", async ({
+  page,
+  asAdministrator,
+}) => {
+  test.setTimeout(240_000);
+  await asAdministrator(page);
+  for (const [tab, heading] of [
+    ["takeoff", "History"],
+    ["figures", "IF cable and connectors"],
+    ["weather", "Climb"],
+    ["hours", "Tasks of one end"],
+    ["plan", "Plan weights"],
+    ["crews", "Certificates"],
+    ["accounts", "Accounts"],
+    ["log", ""],
+  ] as const) {
+    await page.setViewportSize({ width: 1280, height: 900 });
+    await page.goto(`/rules?tab=${tab}`);
+    if (heading) await expect(page.getByRole("heading", { name: heading, exact: true })).toBeVisible();
+    await expectNoAxeViolations(page);
+    await page.setViewportSize({ width: 390, height: 844 });
+    expect(await page.evaluate(() => document.documentElement.scrollWidth), tab).toBeLessThanOrEqual(390);
+    await expectNoAxeViolations(page);
+  }
+});
+
+test("logistics changes a take-off row by key: the effect comes first, then reason, version and log", async ({
+  page,
+  asLogistics,
+}) => {
+  test.setTimeout(180_000);
+  await asLogistics(page);
+  await page.goto("/rules?tab=takeoff");
+  await page.getByRole("searchbox").fill("connector");
+  const row = page.getByRole("button", { name: /connector/i }).first();
+  await row.focus();
+  await page.keyboard.press("Enter");
+  const dialog = page.getByRole("dialog");
+  await expect(dialog.getByLabel("Name")).toBeFocused();
+  await expectNoAxeViolations(page, { within: "dialog" });
+
+  await dialog.getByLabel("Factor").fill("-1");
+  await dialog.getByRole("button", { name: "Show the effect" }).click();
+  await expect(dialog.getByRole("rowheader", { name: "factor" })).toBeVisible();
+  await dialog.getByLabel("Factor").fill("3");
+  await expect(dialog.getByRole("button", { name: "Save as a new version" })).toHaveCount(0);
+  await dialog.getByRole("button", { name: "Show the effect" }).focus();
+  await page.keyboard.press("Enter");
+  const effect = dialog.getByRole("region", { name: "Effect on the whole programme" });
+  await expect(effect).toBeVisible({ timeout: 60_000 });
+  await expect(effect).toContainText("over 40 hops");
+  await expect(effect).toContainText("Money:");
+  await expectNoAxeViolations(page, { within: "dialog" });
+
+  await dialog.getByLabel("Reason").fill("Three per run on the new feeders");
+  await dialog.getByRole("button", { name: "Save as a new version" }).click();
+  await expect(dialog).toBeHidden();
+  const history = region(page, "History").first();
+  await expect(history).toContainText("Three per run on the new feeders");
+  await expect(page.getByText("The plan in force was made with earlier rules")).toBeVisible();
+
+  await page.goto("/rules?tab=log&q=takeoff+feeders");
+  await expect(region(page, "Log")).toContainText("change takeoff rules");
+
+  await page.goto("/rules?tab=takeoff");
+  await history.getByRole("button", { name: "Bring back version 0" }).click();
+  await dialog.getByRole("button", { name: "Show the effect" }).click();
+  await expect(effect).toBeVisible({ timeout: 60_000 });
+  await dialog.getByLabel("Reason").fill("Measured again");
+  await dialog.getByRole("button", { name: "Save as a new version" }).click();
+  await expect(history).toContainText("Measured again");
+});
+
+test("a manager makes a limit stricter, is refused a looser one, and Escape leaves it as it is", async ({
+  page,
+  asManager,
+}) => {
+  await asManager(page);
+  await page.goto("/rules?tab=weather");
+  await expect(page.getByText("never that it is safe to climb").first()).toBeVisible();
+  const change = page.getByRole("button", { name: "Change Ground, outdoors" });
+  const dialog = page.getByRole("dialog");
+  const gust = dialog.getByLabel("Gust at the mount, at most");
+
+  await change.focus();
+  await page.keyboard.press("Enter");
+  await gust.fill("25");
+  await page.keyboard.press("Escape");
+  await expect(dialog).toBeHidden();
+  await expect(change).toBeFocused();
+
+  await change.click();
+  await gust.fill("25");
+  await dialog.getByLabel("Reason").fill("less waiting for the crews");
+  await dialog.getByRole("button", { name: "Save as a new version" }).click();
+  await expect(dialog.getByText("Only an administrator may make a limit looser").first()).toBeVisible();
+  await expectNoAxeViolations(page, { within: "dialog" });
+  await gust.fill("16");
+  await dialog.getByRole("button", { name: "Save as a new version" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(
+    region(page, "Ground, outdoors").getByRole("row", { name: /Gust at the mount.*16.*stricter/ }),
+  ).toBeVisible();
+});
+
+test("two people change the same figures: the second is told and loses nothing", async ({
+  page,
+  context,
+  asAdministrator,
+}) => {
+  await asAdministrator(page);
+  const other = await context.newPage();
+  for (const p of [page, other]) {
+    await p.goto("/rules?tab=plan");
+    await p.getByRole("button", { name: "Change Cutting policy" }).click();
+    await p.getByRole("dialog").getByLabel("Reason").fill("new saw at the depot");
+  }
+  const save = (p: Page, cm: string) =>
+    p
+      .getByRole("dialog")
+      .getByLabel("Lost at each cut")
+      .fill(cm)
+      .then(() => p.getByRole("dialog").getByRole("button", { name: "Save as a new version" }).click());
+  await save(other, "25");
+  await expect(other.getByRole("dialog")).toBeHidden();
+  await save(page, "30");
+  await expect(
+    page.getByRole("dialog").getByText("Reload the page, look at the newer version"),
+  ).toBeVisible();
+  await expect(page.getByRole("dialog").getByLabel("Lost at each cut")).toHaveValue("30");
+  await other.close();
+});
+
+test("crew leads read rules and change none; accounts are not shown to them", async ({
+  page,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  for (const tab of ["takeoff", "figures", "weather", "hours", "plan", "crews"]) {
+    await page.goto(`/rules?tab=${tab}`);
+    await expect(page.getByRole("heading", { name: "Rules", level: 1 })).toBeVisible();
+    await expect(
+      page.getByRole("main").getByRole("button", { name: /^(Change|Add|Bring back)/ }),
+    ).toHaveCount(0);
+  }
+  await page.goto("/rules?tab=accounts");
+  await expect(page.getByRole("heading", { name: "Accounts" })).toHaveCount(0);
+});
+
+test("a manager adds leave and sees certificates soonest first", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/rules?tab=crews");
+  await page.getByRole("button", { name: "Add leave" }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByLabel("Who").selectOption({ index: 1 });
+  await dialog.getByLabel("First day").fill("2026-07-10");
+  await dialog.getByLabel("Last day").fill("2026-07-01");
+  await dialog.getByLabel("Why").fill("holiday");
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog.getByText("Enter 2026-07-10 or a later day.")).toBeVisible();
+  await dialog.getByLabel("Last day").fill("2026-07-17");
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(
+    region(page, "Leave")
+      .first()
+      .getByRole("row", { name: /10 Jul 2026.*17 Jul 2026.*holiday/ }),
+  ).toBeVisible();
+});
+
+test("an administrator makes an account; its owner changes the password and signs in anew", async ({
+  page,
+  browser,
+  server,
+  asAdministrator,
+}) => {
+  test.setTimeout(150_000);
+  await asAdministrator(page);
+  await page.goto("/rules?tab=accounts");
+  await page.getByRole("button", { name: "New account" }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByLabel("Name", { exact: true }).fill("Noor Lindqvist");
+  await dialog.getByLabel("Sign-in name").fill("noor@bothends.example");
+  await dialog.getByLabel("First password").fill("short");
+  await dialog.getByRole("button", { name: "Make the account" }).click();
+  await expect(dialog.getByText("The password needs at least 10 characters.")).toBeVisible();
+  await expectNoAxeViolations(page, { within: "dialog" });
+  await dialog.getByLabel("First password").fill("first-password");
+  await dialog.getByRole("button", { name: "Make the account" }).click();
+  await expect(page.getByRole("row", { name: /Noor Lindqvist/ })).toBeVisible();
+  const own = page.getByRole("row", { name: new RegExp(EMAILS.administrator) });
+  await expect(own.getByRole("button")).toHaveCount(0);
+
+  const fresh = await browser.newContext({ baseURL: server.url });
+  const noor = await fresh.newPage();
+  await signInByHand(noor, "noor@bothends.example", "first-password");
+  await noor.waitForURL((url) => url.pathname !== "/sign-in");
+  await noor.goto("/rules/password");
+  await expectNoAxeViolations(noor);
+  const fill = async (current: string, next: string, again = next) => {
+    await noor.getByLabel("Current password").fill(current);
+    await noor.getByLabel("New password", { exact: true }).fill(next);
+    await noor.getByLabel("New password again").fill(again);
+    await noor.getByRole("button", { name: "Change the password" }).click();
+  };
+  await fill("wrong-password", "second-password");
+  await expect(noor.getByText("This is not your current password.")).toBeVisible();
+  await fill("first-password", "second-password", "second-passwort");
+  await expect(noor.getByText("The two new passwords differ.")).toBeVisible();
+  await fill("first-password", "second-password");
+  await expect(noor.getByText("Password changed")).toBeVisible();
+  await fresh.clearCookies();
+  await signInByHand(noor, "noor@bothends.example", "second-password");
+  await noor.waitForURL((url) => url.pathname !== "/sign-in");
+  await fresh.close();
+});
+
+test("the log is searched by address and exported whole", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/rules?tab=log");
+  await page.getByLabel("Search: who").fill("zzz-nothing");
+  await page.keyboard.press("Enter");
+  await expect(page).toHaveURL(/q=zzz-nothing/);
+  await expect(page.getByText("No row fits")).toBeVisible();
+  await page.getByRole("link", { name: "All rows" }).click();
+  const download = page.waitForEvent("download");
+  await page.getByRole("link", { name: "Export CSV" }).click();
+  const [head] = readFileSync(await (await download).path(), "utf8").split(/\r?\n/);
+  expect(head).toContain("when (UTC)");
+});
