@@ -7,7 +7,7 @@ import { saveVersion, staleVersion } from "@/db/queries/rules";
 import type { PolicyKind } from "@/db/schema";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { DEFAULT_RULES, parseRules, type TakeoffRule, withRules } from "@/lib/takeoff";
-import { policyChanges, type WeatherPolicy } from "@/lib/weather";
+import { type PolicyChange, policyChanges, type WeatherPolicy } from "@/lib/weather";
 import { type ActionDefinition, refusalOf, type Visitor } from "./carryOut";
 import { startJob } from "./jobs";
 import {
@@ -94,10 +94,17 @@ const LOOSER_REASON_MIN = 15;
 function refusedLooser(before: unknown, after: unknown, reason: string, visitor: Visitor): Problem[] {
   const looser = policyChanges(before as WeatherPolicy, after as WeatherPolicy).filter((c) => c.isLooser);
   if (looser.length === 0) return [];
+  const names = new Map(
+    figuresOf("weather limits", before).flatMap((g) =>
+      g.figures.map((f) => [f.path, `${g.title}: ${f.label}`] as const),
+    ),
+  );
+  const label = ({ workClass, field }: PolicyChange) =>
+    names.get(workClass === "all" ? field : `limits.${workClass}.${field}`) ?? field;
   const words = (v: unknown) => (v === undefined ? "no limit" : String(v));
   if (visitor.role !== "administrator")
     return looser.map((c) => ({
-      path: `${c.workClass === "all" ? "every work class" : c.workClass}: ${c.field}`,
+      path: label(c),
       rule: "looser-by-administrator-only",
       value: words(c.after),
       message: `This is looser than ${words(c.before)}, or cannot be told to be stricter.`,

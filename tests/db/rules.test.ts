@@ -136,20 +136,22 @@ describe("weather limits", () => {
   });
 
   test("a manager may not make them looser, nor take one away, nor change what cannot be told", async () => {
-    const figures: [string, number | boolean | null][] = [
-      ["limits.climb.gustMaxMs", 14],
-      ["limits.climb.gustMaxMs", null],
-      ["limits.aloft.stopsForThunder", false],
-      ["thunderWaitH", 0.25],
-      ["powerExponent", 0.1],
+    const figures: [string, number | boolean | null, string][] = [
+      ["limits.climb.gustMaxMs", 14, "Climb: Gust at the mount, at most"],
+      ["limits.climb.gustMaxMs", null, "Climb: Gust at the mount, at most"],
+      ["limits.aloft.stopsForThunder", false, "Aloft, general: Stops for thunder"],
+      ["thunderWaitH", 0.25, "For every work class: Wait after the last thunder"],
+      ["powerExponent", 0.1, "For every work class: Exponent of the power law"],
     ];
-    for (const [path, value] of figures) {
+    for (const [path, value, field] of figures) {
       const result = await act(saveRulesAction, limit(path, value), manager);
       expect(rulesOf(result), path).toEqual(["looser-by-administrator-only"]);
-      if (!result.ok) {
-        expect(result.problems[0]?.path, path).toContain(path.split(".").at(-1));
-        expect(result.problems[0]?.remedy).toContain("administrator");
-      }
+      if (result.ok) continue;
+      expect(result.problems[0]).toMatchObject({
+        path: field,
+        value: value === null ? "no limit" : String(value),
+      });
+      expect(result.problems[0]?.remedy).toContain("administrator");
     }
     expect(currentPolicy(db, "weather limits")).toBeUndefined();
   });
