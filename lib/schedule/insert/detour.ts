@@ -35,6 +35,12 @@ export function freeMin(m: Model, s: PlanState, crewDay: number): number {
   return m.homeByMin[crewDay]! - m.fromMin[crewDay]! - s.busy[crewDay]!;
 }
 
+/** What the minutes `added` to a crew-day cost in overtime at least, when nothing of it is left for another day. */
+export function leastOvertime(m: Model, s: PlanState, crewDay: number, added: number): number {
+  const over = s.busy[crewDay]! + added - (m.toMin[crewDay]! - m.fromMin[crewDay]!) - s.overtime[crewDay]!;
+  return over > 0 ? m.problem.weights.overtimeMin * over : 0;
+}
+
 /**
  * Could `workMin` of `v`, begun as the last of the day, be ended on the crew's next working day? Only a bound: it
  * keeps hopeless places from being walked.
@@ -52,11 +58,24 @@ export function couldGoOn(
   if (next < 0) return false;
   const nextAt = next * m.crewCount + c;
   if (s.inCarry[nextAt]! >= 0) return false; // the day's last visit already goes on
-  if (s.used[nextAt] === 0) return true;
   const tail = s.tail[at]!;
   const n = m.placeCount;
+  const p = m.place[v]!;
   const from = tail >= 0 ? m.place[tail]! : s.inPlace[at]!;
-  const begins = (tail >= 0 ? s.endMin[tail]! : m.fromMin[at]!) + m.travelMin[from * n + m.place[v]!]!;
-  const today = m.toMin[at]! - begins; // a night near the site needs no way home
-  return today > 0 && workMin - today <= freeMin(m, s, nextAt);
+  const sleepsOut = m.nightsMax[c]! > 0;
+  const begins =
+    (tail >= 0 ? s.endMin[tail]! : m.fromMin[at]!) +
+    m.travelMin[from * n + p]! +
+    (from === p ? 0 : m.setupMin[v]!);
+  const today = m.toMin[at]! - begins - (sleepsOut ? 0 : m.travelMin[p * n + m.depot[c]!]!);
+  if (today <= 0) return false;
+  if (s.used[nextAt] === 0) return true;
+  let tomorrow = workMin - today + m.setupMin[v]!;
+  const head = s.head[nextAt]!;
+  if (!sleepsOut && head >= 0) {
+    const home = m.depot[c]! * n;
+    const q = m.place[head]!;
+    tomorrow += m.travelMin[home + p]! + m.travelMin[p * n + q]! - m.travelMin[home + q]!;
+  }
+  return tomorrow <= freeMin(m, s, nextAt);
 }

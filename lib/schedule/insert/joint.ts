@@ -3,7 +3,7 @@ import type { PlanEdit } from "../edit";
 import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
-import { detour, freeMin, passing } from "./detour";
+import { detour, freeMin, leastOvertime, passing } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
@@ -57,9 +57,13 @@ export function findJointSpot(edit: PlanEdit, a: number, blink: Blink, spot: Spo
   for (let day = firstDay; day <= lastDay; day++) {
     const dayCost = edit.aimed.with(a, day, day) - edit.aimed.now;
     if (dayCost >= spot.cost) continue;
-    shortlist(edit, a, day, blink, near, spot.cost - dayCost, within.crews);
+    offers(edit, a, day, blink, near, spot.cost - dayCost, within.crews);
     if (near.count === 0) continue;
-    shortlist(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!, within.otherCrews);
+    offers(edit, b, day, blink, far, spot.cost - dayCost - near.cost[0]!, within.otherCrews);
+    if (far.count === 0) continue;
+    keepThoseThatHold(edit, a, day, near, spot.cost - dayCost - far.cost[0]!);
+    if (near.count === 0) continue;
+    keepThoseThatHold(edit, b, day, far, spot.cost - dayCost - near.cost[0]!);
     for (let i = 0; i < near.count; i++) {
       for (let j = 0; j < far.count; j++) {
         if (near.crew[i] === far.crew[j]) continue;
@@ -79,8 +83,8 @@ export function findJointSpot(edit: PlanEdit, a: number, blink: Blink, spot: Spo
   }
 }
 
-/** Places of one end of joint work on `day` with their earliest start and a cost that is never too high. */
-function shortlist(
+/** Places of one end of joint work on `day` with their earliest start and what they cost at least. */
+function offers(
   edit: PlanEdit,
   v: number,
   day: number,
@@ -104,7 +108,8 @@ function shortlist(
     if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
     const room = freeMin(m, s, at) - workMin * m.pace[c]!;
     if (room < 0) continue;
-    const fixedCost = edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
+    const risk = (w.riskMin * workMin * m.pace[c]! * m.riskMinPerH[v]![day]!) / 60;
+    const fixedCost = risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
     if (fixedCost >= under) continue;
     const carried = s.inCarry[at]!;
     if (carried >= 0 && s.endDay[carried] !== day) continue;
@@ -118,16 +123,21 @@ function shortlist(
       const setup =
         from === p && previous >= 0 ? Math.max(0, m.setupMin[v]! - m.setupMin[previous]!) : m.setupMin[v]!;
       detour(m, s, v, c, at, after);
-      const cost = fixedCost + passing.cost;
+      const added = workMin * m.pace[c]! + passing.busyMin;
+      const cost = fixedCost + passing.cost + leastOvertime(m, s, at, added);
       if (passing.busyMin <= room && cost < under)
         list.offer(cost, c, after, Math.max(arrives, opens) + setup);
       if (follower < 0 || waitsFor(m, follower, v)) break;
       after = follower;
     }
   }
-  // A place that does not even hold this end alone need not be tried with any place of the other.
+}
+
+/** A place that does not even hold its end alone need not be tried with any place of the other end. */
+function keepThoseThatHold(edit: PlanEdit, v: number, day: number, list: Shortlist, under: number): void {
+  const { model: m, state: s } = edit;
   let kept = 0;
-  for (let i = 0; i < list.count && kept < SHORTLIST; i++) {
+  for (let i = 0; i < list.count && kept < SHORTLIST && list.cost[i]! < under; i++) {
     const c = list.crew[i]!;
     if (!jointTimes(m, s, v, c, c, day, list.earliest[i]!)) continue;
     if (edit.trial(v, c, day, list.after[i]!, times.atMin, times.untilMin) < Number.POSITIVE_INFINITY)

@@ -2,7 +2,7 @@
 import type { PlanEdit } from "../edit";
 import { OK } from "../rules";
 import type { Blink } from "./blink";
-import { couldGoOn, detour, freeMin, passing } from "./detour";
+import { couldGoOn, detour, freeMin, leastOvertime, passing } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import type { Spot } from "./spot";
 
@@ -28,13 +28,15 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot, wi
       const c = within.crews[i]!;
       const at = day * crews + c;
       if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
-      const fixedCost = dayCost + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
-      if (fixedCost >= spot.cost) continue;
       const work = workMin * m.pace[c]!;
+      const risk = (w.riskMin * work * m.riskMinPerH[v]![day]!) / 60;
+      const fixedCost = dayCost + risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
+      if (fixedCost >= spot.cost) continue;
       let room = freeMin(m, s, at) - work;
+      // Where the day's last visit goes on tomorrow, more of it can: tomorrow's room counts too.
       const next = m.nextWork[at]!;
-      if (next >= 0 && s.tail[at]! >= 0 && s.inCarry[next * crews + c] === s.tail[at])
-        room += freeMin(m, s, next * crews + c);
+      const mayPushOn = next >= 0 && s.tail[at]! >= 0 && s.inCarry[next * crews + c] === s.tail[at];
+      if (mayPushOn) room += freeMin(m, s, next * crews + c);
       const goesOn = room < 0 && m.canPause[v] === 1 && couldGoOn(m, s, v, c, day, work);
       if (room < 0 && !goesOn) continue;
 
@@ -42,12 +44,14 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot, wi
       while (true) {
         const follower = after < 0 ? s.head[at]! : s.next[after]!;
         detour(m, s, v, c, at, after);
-        const fits =
-          passing.busyMin <= room ||
-          goesOn ||
-          (follower < 0 && m.canPause[v] === 1 && couldGoOn(m, s, v, c, day, work));
-        const least = fixedCost + passing.cost;
-        if (fits && least < spot.cost) {
+        // Cheap to expensive: what the place costs at least, whether there is room, the walk.
+        let least = fixedCost + passing.cost;
+        const fitsToday = passing.busyMin <= room;
+        if (fitsToday && !mayPushOn) least += leastOvertime(m, s, at, work + passing.busyMin);
+        if (
+          least < spot.cost &&
+          (fitsToday || goesOn || (follower < 0 && m.canPause[v] === 1 && couldGoOn(m, s, v, c, day, work)))
+        ) {
           const cost = edit.trial(v, c, day, after, -1, -1);
           if (cost < spot.cost) spot.set(cost, c, day, after);
         }
