@@ -35,7 +35,7 @@ export function EffectView({ effect }: { effect: ShownEffect }) {
         title={
           quiet
             ? `No quantity changes over ${formatCount(hopCount, "hop")}`
-            : `${formatCount(lines.length, "item")} change over ${formatCount(hopCount, "hop")}`
+            : `${formatCount(lines.length, "item changes", "items change")} over ${formatCount(hopCount, "hop")}`
         }
       >
         {words.length > 0 ? `Money: ${words.join("; ")}. ` : null}
