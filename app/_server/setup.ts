@@ -3,9 +3,9 @@ import { createHash, timingSafeEqual } from "node:crypto";
 import { z } from "zod";
 import { type Db, writing } from "@/db/open";
 import { countAccounts, createAccount } from "@/db/queries/accounts";
-import { readSetting, removeSetting } from "@/db/queries/settings";
+import { readSetting, removeSetting, writeSetting } from "@/db/queries/settings";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
-import type { InstantMillis } from "@/lib/time";
+import { type InstantMillis, isKnownZone } from "@/lib/time";
 import { problemsOf } from "./carryOut";
 
 export interface SetUpInput {
@@ -13,6 +13,8 @@ export interface SetUpInput {
   name: string;
   email: string;
   password: string;
+  /** IANA zone in which the installation means "today". */
+  zone: string;
 }
 
 export function setUpInput(passwordLengthMin: number, raw: unknown): Result<SetUpInput> {
@@ -25,6 +27,7 @@ export function setUpInput(passwordLengthMin: number, raw: unknown): Result<SetU
         .string()
         .min(passwordLengthMin, `The password needs at least ${passwordLengthMin} characters.`)
         .max(128, "The password may have 128 characters at most."),
+      zone: z.string().refine(isKnownZone, "Choose a time zone by its name, such as Europe/Oslo, or UTC."),
     })
     .safeParse(raw);
   return parsed.success ? ok(parsed.data) : refused(...problemsOf(parsed.error));
@@ -69,7 +72,10 @@ export async function setUp(
       role: "administrator",
       now,
     });
-    if (made.ok) removeSetting(db, "setupTokenHash");
+    if (made.ok) {
+      removeSetting(db, "setupTokenHash");
+      writeSetting(db, "homeZone", input.zone);
+    }
     return made;
   });
 }

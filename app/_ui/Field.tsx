@@ -38,8 +38,8 @@ export function Field({
     <div className="ui-field">
       <label className={hideLabel ? "sr-only" : "ui-field-label"} htmlFor={id}>
         {label}
-        {unit ? <span className="ui-unit">{unit}</span> : null}
-        {required ? <span className="ui-unit">required</span> : null}
+        {unit ? <span className="ui-unit"> {unit}</span> : null}
+        {required ? <span className="ui-unit"> required</span> : null}
       </label>
       {children({
         id,

@@ -31,7 +31,7 @@ export const PLACES: readonly Place[] = [
     label: "Plan",
     short: "Plan",
     glyph: "plan",
-    roles: ["administrator", "manager", "crew lead"],
+    roles: ALL,
   },
   { href: "/weather", label: "Weather", short: "Weather", glyph: "weather", roles: ALL },
   { href: "/stock", label: "Stock", short: "Stock", glyph: "stock", roles: PLANNERS },

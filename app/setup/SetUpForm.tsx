@@ -2,11 +2,17 @@
 
 import { useActionState } from "react";
 import { Button } from "@/app/_ui/Button";
-import { TextInput } from "@/app/_ui/Field";
+import { Select, TextInput } from "@/app/_ui/Field";
 import { Notice } from "@/app/_ui/Notice";
 import { setUpAdministrator } from "./actions";
 
-export function SetUpForm({ passwordLengthMin }: { passwordLengthMin: number }) {
+export function SetUpForm({
+  passwordLengthMin,
+  zones,
+}: {
+  passwordLengthMin: number;
+  zones: readonly string[];
+}) {
   const [answer, action, busy] = useActionState(setUpAdministrator, null);
   const problem = (path: string) => {
     const found = answer?.problems.find((p) => p.path === path);
@@ -58,6 +64,14 @@ export function SetUpForm({ passwordLengthMin }: { passwordLengthMin: number }) 
         hint={`At least ${passwordLengthMin} characters.`}
         error={problem("password")}
         required
+      />
+      <Select
+        label="Time zone"
+        name="zone"
+        hint="Where the rollout is: decides which day is today."
+        defaultValue="UTC"
+        choices={zones.map((zone) => ({ value: zone, label: zone }))}
+        error={problem("zone")}
       />
       <Button kind="primary" type="submit" wide busy={busy}>
         Make the first administrator

@@ -21,7 +21,7 @@ export async function setUpAdministrator(
   form: FormData,
 ): Promise<SetUpAnswer> {
   const raw = Object.fromEntries(
-    ["token", "name", "email", "password"].map((name) => [name, form.get(name)]),
+    ["token", "name", "email", "password", "zone"].map((name) => [name, form.get(name)]),
   );
   const typed = { name: String(raw.name ?? ""), email: String(raw.email ?? "") };
   const input = setUpInput(PASSWORD_LENGTH_MIN, raw);

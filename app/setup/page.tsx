@@ -27,7 +27,10 @@ export default async function SetUpPage() {
       title="Set up"
       note="Nobody has an account yet. Make the first administrator's; they add the others."
     >
-      <SetUpForm passwordLengthMin={PASSWORD_LENGTH_MIN} />
+      <SetUpForm
+        passwordLengthMin={PASSWORD_LENGTH_MIN}
+        zones={["UTC", ...Intl.supportedValuesOf("timeZone").filter((zone) => zone !== "UTC")]}
+      />
     </Doorstep>
   );
 }

@@ -16,6 +16,11 @@ export function loadCatalogue(db: Db): StoredItem[] {
     .map((row) => ({ ...row, shelfLifeDays: row.shelfLifeDays ?? undefined }));
 }
 
+/** How many items there are, without reading them. */
+export function countItems(db: Db): number {
+  return db.$client.prepare("SELECT COUNT(*) FROM item").pluck().get() as number;
+}
+
 export function saveItem(db: Db, i: CatalogueItem & { lotRule?: LotRule["kind"] }): void {
   const row = { ...i, lotRule: i.lotRule ?? ("minimum" as const), shelfLifeDays: i.shelfLifeDays ?? null };
   const { code: _, ...rest } = row;

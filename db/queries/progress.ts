@@ -1,13 +1,15 @@
 /** What the Programme page shows: each hop against its promise, and the load of the crews by week. */
-import { type HopProgress, hopProgress } from "@/lib/programme";
+import type { LatLon } from "@/lib/geo";
+import { DEFAULT_ROADS, type HopProgress, hopProgress, roundMin } from "@/lib/programme";
 import type { Scheme } from "@/lib/site";
-import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween, type Weekday, weekdayOf } from "@/lib/time";
 import type { Db } from "../open";
 import { gate, hop, linkEnd } from "../schema";
 import { loadCrews } from "./crews";
-import { groupBy } from "./design";
+import { groupBy, loadSites } from "./design";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
 import { doneVisits } from "./reports";
+import { loadPlaces } from "./stock";
 
 export interface HopRow extends HopProgress {
   scheme: Scheme;
@@ -65,25 +67,51 @@ export function loadProgrammeState(db: Db): ProgrammeState {
 export interface CrewWeeks {
   code: string;
   name: string;
-  weeks: { workMin: number; capacityMin: number }[];
+  weeks: { workMin: number; travelMin: number; capacityMin: number }[];
 }
 
-/** Planned work against shifts, by crew and week, from the Monday of the plan's first week. */
+/**
+ * Planned work and travel against shifts, by crew and week, from the Monday of the plan's first week. A visit of several
+ * days is spread evenly over them; travel counts a round from the depot on every day, nights away not told apart.
+ */
 export function loadCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {
   const firstMonday = addDays(plan.firstDay, 1 - weekdayOf(plan.firstDay));
   const weekCount = Math.ceil((daysBetween(firstMonday, plan.firstDay) + plan.dayCount) / 7);
   const mondays = Array.from({ length: weekCount }, (_, w) => addDays(firstMonday, w * 7));
   const visits = groupBy(loadPlanVisits(db, plan.id), (v) => v.crewCode ?? "");
+  const sites = new Map(loadSites(db).map((s) => [s.code, s.position]));
+  const depots = new Map(loadPlaces(db).map((p) => [p.code, p]));
   const crews = loadCrews(db).map((c) => {
     const weeks = mondays.map(() => ({
       workMin: 0,
+      travelMin: 0,
       capacityMin: c.weekdays.length * (c.shiftToMin - c.shiftFromMin),
     }));
+    const stopsOn = new Map<CalendarDate, LatLon[]>();
+    const weekOf = (on: CalendarDate) => weeks[Math.floor(daysBetween(firstMonday, on) / 7)];
     for (const v of visits.get(c.code) ?? []) {
-      const week = weeks[Math.floor(daysBetween(firstMonday, v.startOn!) / 7)];
-      if (week) week.workMin += v.durationMin;
+      const days = workdaysOf(v.startOn!, v.endOn!, c.weekdays);
+      const position = sites.get(v.siteCode);
+      for (const on of days) {
+        const week = weekOf(on);
+        if (week) week.workMin += v.durationMin / days.length;
+        if (position) stopsOn.set(on, [...(stopsOn.get(on) ?? []), position]);
+      }
+    }
+    const depot = depots.get(c.depotPlace);
+    for (const [on, stops] of stopsOn) {
+      const week = weekOf(on);
+      if (!week || !depot || depot.latDeg === null || depot.lonDeg === null) continue;
+      week.travelMin += roundMin({ latDeg: depot.latDeg, lonDeg: depot.lonDeg }, stops, DEFAULT_ROADS);
     }
     return { code: c.code, name: c.name, weeks };
   });
   return { mondays, crews };
+}
+
+/** The crew's working days from the first to the last day; the first day itself when none is one. */
+function workdaysOf(from: CalendarDate, to: CalendarDate, weekdays: readonly Weekday[]): CalendarDate[] {
+  const days: CalendarDate[] = [];
+  for (let on = from; on <= to; on = addDays(on, 1)) if (weekdays.includes(weekdayOf(on))) days.push(on);
+  return days.length > 0 ? days : [from];
 }

@@ -60,7 +60,7 @@ export {
   summary,
 } from "./progress";
 export { drumKinds, drumsToCut, runsWanted, type Settled, settle, startAfter } from "./settle";
-export { DEFAULT_ROADS, travelMatrices } from "./travel";
+export { DEFAULT_ROADS, driveMin, roundMin, travelMatrices } from "./travel";
 export type {
   Crew,
   CrewMember,

@@ -86,7 +86,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
         ? SIDES.flatMap((side) => visitIndex.get(visitIdOf(v.hopCode, side, "install")) ?? [])
         : [],
       togetherWith: isAlignment ? partner : undefined,
-      blockedBy: blockOf(v, hop, sites, input, parts.stops.get(v.hopCode)),
+      ...blockOf(v, hop, sites, input, parts.stops.get(v.hopCode)),
     };
   });
 
@@ -145,15 +145,19 @@ function blockOf(
   sites: ReadonlyMap<string, Site>,
   input: ProgrammeInput,
   stop: string | undefined,
-): string | undefined {
-  if (stop) return stop;
+): Pick<PlanVisit, "blockedBy" | "blockedRule"> {
+  if (stop) return { blockedBy: stop, blockedRule: "design check" };
   for (const side of v.kind === "alignment" ? SIDES : [v.side]) {
     const gate = releaseOf(hop.gates, side, input.today).blockedBy;
-    if (gate) return gate;
+    if (gate) return { blockedBy: gate, blockedRule: "gate" };
     const site = sites.get(hop[side].siteId);
-    if (!site?.position) return `site ${hop[side].siteId} has no coordinate: add latitude and longitude`;
+    if (!site?.position)
+      return {
+        blockedBy: `site ${hop[side].siteId} has no coordinate: add latitude and longitude`,
+        blockedRule: "coordinate",
+      };
   }
-  return undefined;
+  return {};
 }
 
 function placesOf(

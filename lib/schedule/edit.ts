@@ -145,20 +145,23 @@ export class PlanEdit {
     return u >= 0 && !m.kept[u] ? u : this.#lastFree(c, t.failedDay);
   }
 
-  /** The last visit that could go from a week in which the walk just made passes the crew's hours; -1 = none. */
+  /**
+   * The last visit that could go from a week that the walk just made lengthens beyond the crew's hours; -1 = none.
+   * The walk itself does not look at weeks when it is forced past kept visits.
+   */
   #weekTooLong(c: number): number {
-    const { model: m, timeline: t } = this;
-    const dutyOf = new Map<number, number>();
-    for (let k = t.dayCount - 1; k >= 0; k--) {
-      const day = (t.cd[k]! / m.crewCount) | 0;
-      const week = m.week[day]!;
-      dutyOf.set(week, (dutyOf.get(week) ?? 0) + t.duty[k]!);
-    }
-    for (let k = t.dayCount - 1; k >= 0; k--) {
-      const day = (t.cd[k]! / m.crewCount) | 0;
-      if (dutyOf.get(m.week[day]!)! <= m.weeklyMaxMin[c]!) continue;
-      const v = this.#lastFree(c, day);
-      if (v >= 0 && m.week[this.state.startDay[v]!] === m.week[day]) return v;
+    const { model: m, state: s, timeline: t } = this;
+    for (let k = 0; k < t.dayCount; ) {
+      const week = m.week[(t.cd[k]! / m.crewCount) | 0]!;
+      let more = 0;
+      let lastDay = 0;
+      for (; k < t.dayCount && m.week[(t.cd[k]! / m.crewCount) | 0] === week; k++) {
+        more += t.duty[k]! - s.duty[t.cd[k]!]!;
+        lastDay = (t.cd[k]! / m.crewCount) | 0;
+      }
+      if (more <= 0 || s.weekDuty[c * m.weekCount + week]! + more <= m.weeklyMaxMin[c]!) continue;
+      const v = this.#lastFree(c, lastDay);
+      if (v >= 0 && m.week[s.startDay[v]!] === week) return v;
     }
     return -1;
   }
@@ -173,32 +176,55 @@ export class PlanEdit {
     s.add(SUM.movedDays, sign * Math.abs(s.startDay[v]! - was));
   }
 
-  /** Takes a visit out (its partner is the caller's business) and lets what follows move up. */
+  /**
+   * Takes a visit out (its partner is the caller's business) and lets what follows move up.
+   *
+   * That can only help, but for travel tables that break the triangle and for nights away that lose their reason;
+   * where a rule then fails, the visit at fault is taken out too, with what waits for it.
+   */
   remove(v: number): void {
-    const s = this.state;
-    const c = s.crewOf[v]!;
-    const day = s.startDay[v]!;
+    const c = this.state.crewOf[v]!;
+    const day = this.state.startDay[v]!;
     this.drop(v);
-    this.#rewalk(c, day);
+    const fault = this.#walkBetween(c, day, day);
+    if (fault >= 0) this.#settle(c, day, fault);
   }
 
-  /**
-   * Taking work out can only help, but for travel tables that break the triangle and for nights away that lose their
-   * reason; where a rule then fails, the visit at fault is taken out too.
-   */
-  #rewalk(c: number, day: number): void {
-    const { model: m, state: s, timeline: t } = this;
-    if (t.walk(c, -1, day, -1, 0, 0, true) === OK) {
-      this.#takeOver();
-      return;
+  /** Walks a crew from `first` on, at least until `last`, and takes it over; the visit at fault, or -1. */
+  #walkBetween(c: number, first: number, last: number): number {
+    const { model: m, timeline: t } = this;
+    if (t.walk(c, -1, last, -1, 0, 0, true, t.firstDayFelt(c, first)) !== OK) {
+      const u = t.failedAt >= 0 && !m.kept[t.failedAt] ? t.failedAt : this.#lastFree(c, t.failedDay);
+      if (u < 0) throw new Error(`crew ${c} cannot be walked from day ${first} on`);
+      return u;
     }
-    let u = t.failedAt;
-    if (u < 0 || m.kept[u]) u = this.#lastFree(c, t.failedDay);
-    if (u < 0) throw new Error(`crew ${c} cannot be walked from day ${day} on`);
-    const partner = m.partner[u]!;
-    this.remove(u);
-    if (partner >= 0 && s.crewOf[partner]! >= 0 && !m.kept[partner]) this.remove(partner);
-    this.#rewalk(c, day);
+    const tooLong = this.#weekTooLong(c);
+    if (tooLong < 0) this.#takeOver();
+    return tooLong;
+  }
+
+  /** Rare: takes visits at fault out, walking each crew over all its days that were touched, until none is at fault. */
+  #settle(c: number, day: number, fault: number): void {
+    const touched = new Map([[c, { first: day, last: day }]]);
+    this.#dropWithFollowers(fault, touched);
+    for (let at = touched.entries().next(); !at.done; at = touched.entries().next()) {
+      const [crew, days] = at.value;
+      const next = this.#walkBetween(crew, days.first, days.last);
+      if (next >= 0) this.#dropWithFollowers(next, touched);
+      else touched.delete(crew);
+    }
+  }
+
+  /** Drops a visit with its other end and all that waits for either. */
+  #dropWithFollowers(u: number, touched: Map<number, { first: number; last: number }>): void {
+    const { model: m, state: s } = this;
+    if (s.crewOf[u]! < 0 || m.kept[u]) return;
+    const day = s.startDay[u]!;
+    const days = touched.get(s.crewOf[u]!) ?? { first: day, last: day };
+    touched.set(s.crewOf[u]!, { first: Math.min(days.first, day), last: Math.max(days.last, day) });
+    this.drop(u);
+    if (m.partner[u]! >= 0) this.#dropWithFollowers(m.partner[u]!, touched);
+    for (let i = m.succFrom[u]!; i < m.succFrom[u + 1]!; i++) this.#dropWithFollowers(m.succs[i]!, touched);
   }
 
   #lastFree(c: number, day: number): number {

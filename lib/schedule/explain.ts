@@ -66,7 +66,7 @@ export function explain(
 function waiting(m: Model, edit: PlanEdit, v: number): { rule: string; detail: string } | undefined {
   const visits = m.problem.visits;
   const reason = visits[v]!.blockedBy;
-  if (reason !== undefined) return { rule: "gate", detail: reason };
+  if (reason !== undefined) return { rule: visits[v]!.blockedRule ?? "gate", detail: reason };
   const b = m.partner[v]!;
   for (const end of b >= 0 ? [v, b] : [v]) {
     for (let i = m.predFrom[end]!; i < m.predFrom[end + 1]!; i++) {
@@ -79,7 +79,10 @@ function waiting(m: Model, edit: PlanEdit, v: number): { rule: string; detail: s
     }
   }
   if (b >= 0 && visits[b]!.blockedBy !== undefined)
-    return { rule: "gate", detail: `${visits[b]!.label}: ${visits[b]!.blockedBy}` };
+    return {
+      rule: visits[b]!.blockedRule ?? "gate",
+      detail: `${visits[b]!.label}: ${visits[b]!.blockedBy}`,
+    };
   return undefined;
 }
 

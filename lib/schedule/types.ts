@@ -82,6 +82,8 @@ export interface PlanVisit {
   togetherWith?: number;
   /** Reason that keeps it out of any plan (an open gate, no coordinate): listed, never tried. */
   blockedBy?: string;
+  /** Name of the rule behind `blockedBy`, as a planner says it; undefined = a gate. */
+  blockedRule?: string;
 }
 
 /** Hours in which each work class may be done: per class and day a 24-bit mask, bit h = wall-clock hour h. */

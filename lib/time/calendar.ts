@@ -41,7 +41,7 @@ export function daysBetween(a: CalendarDate, b: CalendarDate): number {
 }
 
 export function weekdayOf(date: CalendarDate): Weekday {
-  return ((((dayNumber(date) + 3) % 7) + 7) % 7 + 1) as Weekday; // 1970-01-01 was a Thursday
+  return (((((dayNumber(date) + 3) % 7) + 7) % 7) + 1) as Weekday; // 1970-01-01 was a Thursday
 }
 
 /** ISO 8601 week, e.g. `{ year: 2026, week: 53 }`: week 1 holds the year's first Thursday. */

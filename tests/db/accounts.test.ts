@@ -121,7 +121,13 @@ describe("the demonstration's people", () => {
 describe("set-up", () => {
   // SHA-256 of "token"
   const TOKEN_HASH = "3c469e9d6c5875d37a43f353d4f88e61fcf812c66eee3457465a40b0da4153e0";
-  const given = { token: "token", name: "Iris", email: "iris@masts.example", password: "long enough" };
+  const given = {
+    token: "token",
+    name: "Iris",
+    email: "iris@masts.example",
+    password: "long enough",
+    zone: "Europe/Oslo",
+  };
   const hash = async (password: string) => `hashed ${password}`;
 
   function fresh(): Db {
@@ -135,6 +141,7 @@ describe("set-up", () => {
     expect((await setUp(db, given, hash, at(1))).ok).toBe(true);
     expect(accounts(db)).toMatchObject([{ name: "Iris", role: "administrator" }]);
     expect(readSetting(db, "setupTokenHash")).toBeUndefined();
+    expect(readSetting(db, "homeZone")).toBe("Europe/Oslo");
     expect(await setUp(db, { ...given, email: "b@masts.example" }, hash, at(2))).toMatchObject({
       ok: false,
       problems: [{ rule: "already-set-up" }],
@@ -158,12 +165,13 @@ describe("set-up", () => {
   });
 
   test("says everything that is wrong with the form at once", () => {
-    const read = setUpInput(10, { token: " ", name: "", email: "iris", password: "short" });
+    const read = setUpInput(10, { token: " ", name: "", email: "iris", password: "short", zone: "Moon" });
     expect(read.ok ? [] : read.problems.map((problem) => problem.path)).toEqual([
       "token",
       "name",
       "email",
       "password",
+      "zone",
     ]);
   });
 });

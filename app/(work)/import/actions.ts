@@ -4,6 +4,7 @@ import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { startJob } from "@/app/_server/jobs";
 import type { Db } from "@/db/open";
+import { loadCatalogue, saveItem } from "@/db/queries/catalogue";
 import {
   createImport,
   discardImport,
@@ -16,6 +17,7 @@ import {
 import { addLogEntry } from "@/db/queries/reports";
 import { KIND_NAMES, kindOf, unitsLike } from "@/lib/exchange";
 import { ok, type Problem, refused } from "@/lib/result";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { IMPORTERS } from "./kinds";
 
 /** Opens an import; its files follow one by one. */
@@ -28,6 +30,34 @@ export const openImport = defineAction({
     createImport(db, { id, createdBy: visitor.name, createdAt: now });
     return ok(id);
   },
+});
+
+/** Gives an installation without items the delivered catalogue: invented codes and prices, to be made its own. */
+export const startCatalogue = defineAction({
+  name: "start-catalogue",
+  roles: IMPORTERS,
+  input: z.object({}),
+  run: (_input, { db, visitor, now }) => {
+    if (loadCatalogue(db).length > 0) {
+      return refused({
+        path: "items",
+        rule: "catalogue-not-empty",
+        message: "There are catalogue items already, so nothing was added.",
+        remedy: "Export the items, change them and bring them in again.",
+      });
+    }
+    for (const item of DEFAULT_CATALOGUE) saveItem(db, item);
+    addLogEntry(db, {
+      at: now,
+      userName: visitor.name,
+      action: "start catalogue",
+      subject: "items",
+      detail: { items: DEFAULT_CATALOGUE.length },
+    });
+    startJob(db, "estimate", {}, visitor.userId);
+    return ok(DEFAULT_CATALOGUE.length);
+  },
+  revalidate: ["/import"],
 });
 
 const pageOf = ({ importId }: { importId: string }) => ["/import", `/import/${importId}`];

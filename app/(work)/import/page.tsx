@@ -10,8 +10,10 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
+import { countItems } from "@/db/queries/catalogue";
 import { recentImports } from "@/db/queries/imports";
 import { KIND_NAMES, MAX_FILE_BYTES } from "@/lib/exchange";
+import { CatalogueStart } from "./CatalogueStart";
 import { STATE_OF_IMPORT, storedWords } from "./importWords";
 import { IMPORTERS, type KindWords, kindWords, slugOf } from "./kinds";
 import { UploadArea } from "./UploadArea";
@@ -42,6 +44,7 @@ export default async function ImportPage() {
         }
       />
       <div className="grid gap-4">
+        {countItems(db) === 0 ? <CatalogueStart /> : null}
         <Panel title="Files to bring in">
           <UploadArea maxBytes={MAX_FILE_BYTES} />
         </Panel>

@@ -154,7 +154,7 @@ export default async function ProgrammePage() {
               crews={weeks.crews.map((c) => ({
                 id: c.code,
                 code: `${c.code} ${c.name}`,
-                weeks: c.weeks.map((w) => ({ ...w, travelMin: 0 })),
+                weeks: c.weeks,
               }))}
             />
           </Panel>

@@ -1,0 +1,41 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { Problem } from "@/lib/result";
+import { startCatalogue } from "./actions";
+
+/** Offered while there is no item at all: without a catalogue the take-off finds nothing. */
+export function CatalogueStart() {
+  const router = useRouter();
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [busy, setBusy] = useState(false);
+  return (
+    <Panel
+      title="No catalogue yet"
+      note="The take-off looks for cables, connectors, radios and small items in the catalogue of items."
+    >
+      <p>
+        Bring in your own items with the workbook below, or start with the delivered ones: generic items with
+        invented codes and prices. Their figures are defaults from memory: confirm them with the makers'
+        instructions.
+      </p>
+      <ProblemList problems={problems} />
+      <Button
+        busy={busy}
+        onClick={async () => {
+          setBusy(true);
+          const answer = await startCatalogue({}, crypto.randomUUID());
+          setProblems(answer.ok ? [] : answer.problems);
+          setBusy(false);
+          router.refresh();
+        }}
+      >
+        Start with the delivered catalogue
+      </Button>
+    </Panel>
+  );
+}
