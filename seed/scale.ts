@@ -68,6 +68,7 @@ function loadCrews(db: Db, random: Random, today: CalendarDate, wanted: ScaleWan
     const code = `K${String(c + 1).padStart(3, "0")}`;
     saveCrew(db, {
       ...model,
+      vehiclePlace: undefined,
       code,
       name: `Crew ${c + 1}`,
       depotPlace: `WH-${(c % depots) + 1}`,

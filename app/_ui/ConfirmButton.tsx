@@ -53,9 +53,7 @@ export function ConfirmButton(props: ConfirmButtonProps) {
         <div className="ui-form">
           <div>{consequence}</div>
           <div className="ui-form-actions justify-end">
-            <Button autoFocus onClick={() => setOpen(false)}>
-              Keep as it is
-            </Button>
+            <Button onClick={() => setOpen(false)}>Keep as it is</Button>
             <Button kind={kind} busy={busy} onClick={run}>
               {confirmWords ?? children}
             </Button>

@@ -14,9 +14,18 @@ export interface DialogProps {
   wide?: boolean;
 }
 
+function firstControl(dialog: HTMLDialogElement): HTMLElement | null {
+  const field = ":is(input, select, textarea):not([disabled], [type=hidden])";
+  return (
+    dialog.querySelector<HTMLElement>(`.ui-dialog-body ${field}`) ??
+    dialog.querySelector(".ui-dialog-foot button")
+  );
+}
+
 /**
  * A native modal dialog: the browser traps the focus and gives it back to the opener when it closes.
- * Focus goes to the first control marked `autoFocus`, else to the close button.
+ * Focus goes to the first field, else to the first button at the foot, else to the close button. (React's `autoFocus`
+ * comes before the dialog is shown and is lost.)
  */
 export function Dialog({ open, onClose, title, children, actions, wide = false }: DialogProps) {
   const ref = useRef<HTMLDialogElement>(null);
@@ -25,7 +34,10 @@ export function Dialog({ open, onClose, title, children, actions, wide = false }
   useEffect(() => {
     const dialog = ref.current;
     if (!dialog) return;
-    if (open && !dialog.open) dialog.showModal();
+    if (open && !dialog.open) {
+      dialog.showModal();
+      firstControl(dialog)?.focus();
+    }
     if (!open && dialog.open) dialog.close();
   }, [open]);
 

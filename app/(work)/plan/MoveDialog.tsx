@@ -119,7 +119,6 @@ export function MoveDialog(props: MoveDialogProps) {
         <div className="ui-form-row">
           <Select
             label="Crew"
-            autoFocus
             value={crewCode}
             onChange={(e) => setCrewCode(e.target.value)}
             choices={crews.map((c) => ({ value: c.id, label: c.code }))}

@@ -77,7 +77,7 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
         <form className="ui-form" onSubmit={submit} noValidate>
           {row ? null : (
             <>
-              <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" autoFocus />
+              <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" />
               <Select label="For" name="skill" choices={[...skills]} />
             </>
           )}
@@ -86,7 +86,6 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
             name="validUntil"
             defaultValue={row?.validUntil ?? ""}
             disabled={noEnd}
-            autoFocus={Boolean(row)}
           />
           <Check label="It has no end" checked={noEnd} onChange={(e) => setNoEnd(e.target.checked)} />
           {row ? <TextInput label="Reason, when it is taken away" name="reason" maxLength={300} /> : null}
@@ -153,11 +152,9 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
       </Button>
       <Dialog open={open} onClose={close} title={row ? `Leave of ${row.name}` : "Add leave"}>
         <form className="ui-form" onSubmit={submit} noValidate>
-          {row ? null : (
-            <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" autoFocus />
-          )}
+          {row ? null : <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" />}
           <div className="ui-form-row">
-            <DateInput label="First day" name="fromOn" defaultValue={row?.fromOn} autoFocus={Boolean(row)} />
+            <DateInput label="First day" name="fromOn" defaultValue={row?.fromOn} />
             <DateInput label="Last day" name="toOn" defaultValue={row?.toOn} />
           </div>
           <TextInput

@@ -24,8 +24,8 @@ export function FigureDialog({ group, onClose, ...rest }: FigureDialogProps) {
       {group ? (
         <SaveChange {...rest} onClose={onClose} readChange={(form) => changesOf(group, form)}>
           <div className="ui-form-row">
-            {group.figures.map((f, i) => (
-              <FigureInput key={f.path} figure={f} autoFocus={i === 0} />
+            {group.figures.map((f) => (
+              <FigureInput key={f.path} figure={f} />
             ))}
           </div>
         </SaveChange>
@@ -34,9 +34,9 @@ export function FigureDialog({ group, onClose, ...rest }: FigureDialogProps) {
   );
 }
 
-function FigureInput({ figure: f, autoFocus }: { figure: Figure; autoFocus: boolean }) {
+function FigureInput({ figure: f }: { figure: Figure }) {
   const hint = `Delivered: ${figureWords(f, f.delivered)}`;
-  const shared = { label: f.label, name: f.path, hint, autoFocus };
+  const shared = { label: f.label, name: f.path, hint };
   if (f.kind === "number")
     return (
       <NumberInput

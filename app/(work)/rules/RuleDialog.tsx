@@ -94,7 +94,7 @@ function RuleFields({ rule, choices }: { rule: TakeoffRule; choices: RuleChoices
         Quantity = (driver × factor + offset) × (1 + allowance), rounded up to the step over the level.
       </p>
       <div className="ui-form-row">
-        <TextInput label="Name" name="name" defaultValue={rule.name} required autoFocus maxLength={120} />
+        <TextInput label="Name" name="name" defaultValue={rule.name} required maxLength={120} />
         <Select
           label="Category"
           name="category"

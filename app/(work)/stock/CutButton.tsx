@@ -56,7 +56,6 @@ export function CutButton({ drumSerial, runId, label, lengthCm, fromMarkCm, sawC
             min={0.01}
             step={0.01}
             required
-            autoFocus
             value={length}
             onChange={(e) => setLength(e.target.value)}
           />

@@ -45,7 +45,6 @@ export function TakeBackButton({ id, what }: { id: number; what: string }) {
             required
             minLength={3}
             maxLength={300}
-            autoFocus
             value={reason}
             onChange={(e) => setReason(e.target.value)}
           />

@@ -93,7 +93,6 @@ function GateDialog({ gate, onClose }: { gate: Gate; onClose: () => void }) {
           label="State"
           value={state}
           choices={STATES}
-          autoFocus
           onChange={(e) => setState(e.target.value as Gate["state"])}
         />
         {state === "open" ? null : (

@@ -85,7 +85,6 @@ function CloseForm({ code, onDone }: { code: string; onDone: () => void }) {
         required
         minLength={3}
         maxLength={300}
-        autoFocus
         value={reason}
         onChange={(e) => setReason(e.target.value)}
       />
