@@ -170,7 +170,7 @@ function Facts({
     ]);
   }
   facts.push(
-    ["Work, P50", formatHours(view.p50Min ?? v.durationMin)],
+    ["On site with set-up, P50", formatHours(view.p50Min ?? v.durationMin)],
     ["Work, P80", view.p80Min === null ? "not estimated" : formatHours(view.p80Min)],
     [
       "Weather on top, P80",

@@ -21,7 +21,7 @@ export function VisitCard({ visit: v, isToday = false }: { visit: WeekVisit; isT
       </h3>
       <p>
         {v.kind === "alignment" ? "Alignment and acceptance" : "Install"} of {v.hopCode}, {v.side} end ·{" "}
-        {formatDuration(v.durationMin)} of work
+        {formatDuration(v.durationMin)} with set-up
       </p>
       <p className="flex flex-wrap gap-2">
         {v.report?.outcome === "hold" ? <StateMark state="hold">{v.report.holdReason}</StateMark> : null}
