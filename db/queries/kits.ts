@@ -7,15 +7,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews, setVehicle } from "./crews";
-import {
-  loadCutting,
-  loadKit,
-  loadKits,
-  type PlanHead,
-  type StoredKit,
-  setKitState,
-  setPicked,
-} from "./plans";
+import { loadCutting, loadKit, type PlanHead, type StoredKit, setKitState, setPicked } from "./plans";
 import { addLogEntry } from "./reports";
 import {
   cutsMade,
@@ -178,12 +170,28 @@ function lower(shelf: readonly Shelf[], taken: readonly PickSource[]): void {
   }
 }
 
-/** Kits not yet issued, in the order in which they take from the shelf: begun ones first, then by pick day. */
-function openKits(db: Db, planId: number): StoredKit[] {
-  return loadKits(db, planId)
-    .filter((k) => k.state !== "issued")
-    .sort((a, b) => Number(b.state === "picked") - Number(a.state === "picked"))
-    .map((k) => loadKit(db, planId, k.visitId)!);
+/** What kits not yet issued take from the same shelf before this one: begun ones first, then by pick day. */
+function earlierClaims(
+  db: Db,
+  planId: number,
+  kit: StoredKit,
+): { itemCode: string; neededC: number; pickedC: number }[] {
+  const isPicked = kit.state === "picked" ? 1 : 0;
+  return db.$client
+    .prepare(
+      `SELECT l.item_code AS itemCode, l.needed_c AS neededC, l.picked_c AS pickedC
+       FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       WHERE k.plan_id = @planId AND k.state <> 'issued' AND k.place_code = @place AND l.run_id IS NULL
+         AND l.item_code IN (SELECT item_code FROM kit_line WHERE plan_id = @planId AND visit_id = @visitId)
+         AND ((k.state = 'picked') > @isPicked
+           OR ((k.state = 'picked') = @isPicked AND (k.pick_on, k.visit_id) < (@pickOn, @visitId)))
+       ORDER BY (k.state = 'picked') DESC, k.pick_on, k.visit_id, l.line_no`,
+    )
+    .all({ planId, place: kit.placeCode, visitId: kit.visitId, pickOn: kit.pickOn, isPicked }) as {
+    itemCode: string;
+    neededC: number;
+    pickedC: number;
+  }[];
 }
 
 /**
@@ -201,13 +209,9 @@ function sourcesOf(
   const onDay = kit.pickOn > today ? kit.pickOn : today;
   const whole = shelves(db, onDay);
   const free = new Map([...whole].map(([key, list]) => [key, list.map((s) => ({ ...s }))]));
-  for (const other of openKits(db, planId)) {
-    if (other.visitId === kit.visitId) break;
-    for (const l of other.lines) {
-      if (l.runId) continue;
-      const shelf = free.get(`${other.placeCode} ${l.itemCode}`);
-      if (shelf) take(shelf, l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece"), onDay);
-    }
+  for (const l of earlierClaims(db, planId, kit)) {
+    const shelf = free.get(`${kit.placeCode} ${l.itemCode}`);
+    if (shelf) take(shelf, l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece"), onDay);
   }
   return kit.lines.map((l): PickSource[] => {
     if (l.runId) return [];

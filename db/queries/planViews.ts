@@ -10,10 +10,11 @@ import {
   isAway,
   mostFrequent,
   visitIdOf,
+  type WeatherAtPlace,
 } from "@/lib/programme";
 import type { Hop, Site } from "@/lib/site";
-import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
-import { decodeSeries, type WeatherPolicy } from "@/lib/weather";
+import { addDays, type CalendarDate, fromDayNumber, weekdayOf } from "@/lib/time";
+import type { WeatherPolicy } from "@/lib/weather";
 import type { Db } from "../open";
 import { endEstimate, hop, hopEstimate, item } from "../schema";
 import { loadCrews } from "./crews";
@@ -31,7 +32,7 @@ import {
 } from "./plans";
 import { rulesInForce } from "./programme";
 import { doneVisits, reportsOfVisit, type StoredReport } from "./reports";
-import { latestForecast, loadWeatherPlaces } from "./weather";
+import { loadPlaceForecasts } from "./weatherViews";
 
 export interface BoardCrewRow {
   code: string;
@@ -72,13 +73,19 @@ export interface Board {
 export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const rows = loadPlanVisits(db, plan.id);
   const crews = loadCrews(db);
-  const hops = new Map(loadHops(db).map((h) => [h.code, h]));
+  const weather = loadForecasts(db);
+  // Only visits that a forecast reaches need their design: of a large plan a few days' worth.
+  const lastForecastDay = forecastReach(weather);
+  const isReached = (on: CalendarDate | null) =>
+    on !== null && lastForecastDay !== undefined && on <= lastForecastDay;
+  const reached = rows.filter((r) => isReached(r.startOn));
+  const hops = new Map(loadHops(db, [...new Set(reached.map((r) => r.hopCode))]).map((h) => [h.code, h]));
   const sites = new Map(loadSites(db).map((s) => [s.code, s]));
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
   const finishes = hopFinishes(rows, loadPromises(db));
-  const reader = forecastReader(db, rulesInForce(db).weatherPolicy);
+  const reader = new ForecastReader(weather, rulesInForce(db).weatherPolicy);
   const known = new Set(rows.map((r) => r.visitId));
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
@@ -86,7 +93,7 @@ export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
     const partner = visitIdOf(row.hopCode, row.side === "near" ? "far" : "near", "alignment");
     return {
       ...row,
-      weather: weatherOf(row, hops, sites, reader),
+      weather: isReached(row.startOn) ? weatherOf(row, hops, sites, reader) : undefined,
       kit: k && {
         state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
         pickOn: k.pickOn,
@@ -109,7 +116,7 @@ export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       days: dates.map((on) => crewDayWords(c.weekdays, c.members, on)),
     })),
     visits,
-    dayHours: dayHours(rows, hops, sites, reader, dates, crews),
+    dayHours: dayHours(reached, hops, sites, reader, dates, crews, isReached),
     finishes,
   };
 }
@@ -148,13 +155,19 @@ export function loadPromises(db: Db): Map<string, CalendarDate> {
 }
 
 function forecastReader(db: Db, policy: WeatherPolicy): ForecastReader {
-  return new ForecastReader(
-    loadWeatherPlaces(db).map((p) => {
-      const forecast = latestForecast(db, p.code);
-      return { ...p, forecast: forecast && decodeSeries(forecast.payload), history: [] };
-    }),
-    policy,
+  return new ForecastReader(loadForecasts(db), policy);
+}
+
+function loadForecasts(db: Db): WeatherAtPlace[] {
+  return loadPlaceForecasts(db).map((p) => ({ ...p, history: [] }));
+}
+
+/** The last calendar day (UTC) that any forecast touches; undefined without forecasts. */
+function forecastReach(weather: readonly WeatherAtPlace[]): CalendarDate | undefined {
+  const ends = weather.flatMap((w) =>
+    w.forecast ? [w.forecast.startsAtMillis + w.forecast.hours * 3_600_000] : [],
   );
+  return ends.length > 0 ? fromDayNumber(Math.floor(Math.max(...ends) / 86_400_000)) : undefined;
 }
 
 function endOf(
@@ -200,6 +213,7 @@ function dayHours(
   reader: ForecastReader,
   dates: readonly CalendarDate[],
   crews: readonly { shiftFromMin: number; shiftToMin: number }[],
+  isReached: (on: CalendarDate) => boolean,
 ): (BoardDayHours | null)[] {
   if (crews.length === 0) return dates.map(() => null);
   const fromMin = Math.min(...crews.map((c) => c.shiftFromMin));
@@ -210,6 +224,7 @@ function dayHours(
     if (end && !ends.has(row.siteCode)) ends.set(row.siteCode, end);
   }
   return dates.map((on) => {
+    if (!isReached(on)) return null;
     const met = [...ends.values()].flatMap((e) => reader.hoursMet(e, "aloft", on, fromMin, toMin) ?? []);
     if (met.length === 0) return null;
     return {

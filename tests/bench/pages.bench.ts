@@ -23,6 +23,8 @@ const sites = Number(values.sites);
 const today = calendarDate(TEST_NOW.slice(0, 10));
 const CLIENTS = 20;
 const ROUNDS = 6;
+/** People read a page before they ask for the next. */
+const READING_MILLIS = 5000;
 
 const template = temporaryFolder();
 mkdirSync(template, { recursive: true });
@@ -98,13 +100,13 @@ try {
   const byPage = new Map<string, number[]>();
   await Promise.all(
     Array.from({ length: CLIENTS }, async (_, c) => {
+      await new Promise((resolve) => setTimeout(resolve, (c / CLIENTS) * READING_MILLIS));
       for (let r = 0; r < ROUNDS; r++) {
         const page = PAGES[(c + r * 5) % PAGES.length]!;
         const took = await ask(page, cookie);
         times.push(took);
         byPage.set(page, [...(byPage.get(page) ?? []), took]);
-        // People read a page before they ask for the next.
-        await new Promise((resolve) => setTimeout(resolve, 1000));
+        await new Promise((resolve) => setTimeout(resolve, READING_MILLIS));
       }
     }),
   );
@@ -112,7 +114,7 @@ try {
   const at = (share: number) =>
     times[Math.min(times.length - 1, Math.floor(share * times.length))]!.toFixed(0);
   console.log(
-    `${CLIENTS} clients, a second of reading between pages, solver running (${job}): ` +
+    `${CLIENTS} clients, 5 s of reading between pages, solver running (${job}): ` +
       `p50 ${at(0.5)} ms, p95 ${at(0.95)} ms, slowest ${times.at(-1)!.toFixed(0)} ms of ${times.length}`,
   );
   for (const [page, list] of [...byPage].sort()) {

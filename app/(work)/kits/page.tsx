@@ -154,7 +154,12 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
             {issued.length === 0 ? (
               <p className="px-4 py-3">No kit is out.</p>
             ) : (
-              <KitTable label="Issued kits" rows={issued} today={today} />
+              <KitTable
+                label="Issued kits"
+                rows={issued.slice(0, KITS_SHOWN)}
+                more={issued.length - KITS_SHOWN}
+                today={today}
+              />
             )}
           </Panel>
         ) : (
@@ -168,7 +173,12 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
               {g.rows.length === 0 ? (
                 <p className="px-4 py-3">Nothing to pick.</p>
               ) : (
-                <KitTable label={`Kits ${g.title.toLowerCase()}`} rows={g.rows} today={today} />
+                <KitTable
+                  label={`Kits ${g.title.toLowerCase()}`}
+                  rows={g.rows.slice(0, KITS_SHOWN)}
+                  more={g.rows.length - KITS_SHOWN}
+                  today={today}
+                />
               )}
             </Panel>
           ))
@@ -179,7 +189,20 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   );
 }
 
-function KitTable({ label, rows, today }: { label: string; rows: readonly KitRow[]; today: CalendarDate }) {
+/** Rows of one group that a page shows; those picked later come up as the days pass, or by crew. */
+const KITS_SHOWN = 100;
+
+function KitTable({
+  label,
+  rows,
+  more,
+  today,
+}: {
+  label: string;
+  rows: readonly KitRow[];
+  more: number;
+  today: CalendarDate;
+}) {
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
@@ -237,6 +260,11 @@ function KitTable({ label, rows, today }: { label: string; rows: readonly KitRow
           ))}
         </tbody>
       </table>
+      {more > 0 ? (
+        <p className="px-4 py-2">
+          and {formatCount(more, "later kit")}: they move up as the days pass, or choose one crew above.
+        </p>
+      ) : null}
     </ScrollRegion>
   );
 }
