@@ -2,6 +2,7 @@
  * The worker process: takes jobs from the table, one at a time, so that a solve never keeps a page waiting.
  * Started and restarted by start.mjs; `node --import tsx app/_server/worker.ts` starts one by hand.
  */
+import { constants, setPriority } from "node:os";
 import { Worker } from "node:worker_threads";
 import { database, databasePath } from "@/db/open";
 import { forgetAnswers } from "@/db/queries/idempotency";
@@ -14,6 +15,9 @@ const POLL_MILLIS = 100;
 /** How long a job that was asked to stop may take before the process is ended. */
 const STOP_GRACE_MILLIS = 8_000;
 const KEEP_MILLIS = 30 * 86_400_000;
+
+// A search takes all the time it is given: pages come first where they want the same core.
+setPriority(constants.priority.PRIORITY_LOW);
 
 const db = database();
 const started = machineNow();
