@@ -51,7 +51,7 @@ export async function programmeFiles(today: CalendarDate): Promise<ProgrammeFile
       const length = i.orderMultiple;
       return { ...base, drumSerial: `${i.code}-1`, receivedM: length, remainingM: length, quantity: length };
     }
-    return { ...base, quantity: i.code === shortItem ? 2 : 400 };
+    return { ...base, quantity: i.code === shortItem ? 12 : 400 };
   });
   const parts: { kind: KindName; rows: readonly unknown[] }[] = [
     { kind: "sites", rows: sites.map(rowFromSite) },
