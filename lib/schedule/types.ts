@@ -121,7 +121,7 @@ export interface PlanWeights {
   riskMin: number;
   /** Per day between the two installs of a hop and its alignment: ends close within days of each other. */
   openEndDay: number;
-  /** Per day from the plan's first day to a hop's finish: a tie-break that keeps work from drifting late. */
+  /** Per day from the plan's first day to a hop's finish: work that could be done now does not drift late. */
   finishDay?: number;
 }
 

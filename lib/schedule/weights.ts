@@ -19,7 +19,7 @@ export const DEFAULT_WEIGHTS: PlanWeights = {
   movedDay: 2,
   riskMin: 0.2,
   imbalanceMin: 0.01,
-  finishDay: 1,
+  finishDay: 60,
 };
 
 /** The total of the weighted sum; `cost.total` itself is not read. */

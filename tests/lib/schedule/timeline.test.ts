@@ -151,7 +151,9 @@ describe("joint work", () => {
       visit({ label: "far", place: 2, segments: [step(200)] }),
       ...alignment(2, 1, 2, [0, 1]),
     ];
-    const plan = legal(tiny({ road: [0, 30, 90], crews: twoCrews, visits }));
+    // A low price of later finishes, so that the two installs go to two crews.
+    const weights = { finishDay: 1 };
+    const plan = legal(tiny({ road: [0, 30, 90], crews: twoCrews, visits, weights }));
     // The far install ends at 09:00 + 200 min = 12:20; both crews are on site with their set-up paid.
     expect(when(placeOf(plan, 2))).toBe("0 12:20 - 0 13:20");
     expect(plan.cost).toMatchObject({ crewDays: 2, openEndDays: 0 });

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { judge, type Move, type ScheduleProblem, tryMove, whyHere } from "@/lib/schedule";
+import { DEFAULT_WEIGHTS, judge, type Move, type ScheduleProblem, tryMove, whyHere } from "@/lib/schedule";
 import { placeOf, solved, when } from "./plans";
 import { alignment, crew, step, tiny, visit, window } from "./tiny";
 
@@ -22,7 +22,7 @@ describe("whyHere", () => {
     expect(why.value.alternatives.map((x) => x.visit.startDay)).toEqual([1, 2, 3, 4]);
     // One day later costs one day until the finish and nothing else.
     expect(why.value.alternatives[0]!.difference).toMatchObject({
-      total: 1,
+      total: DEFAULT_WEIGHTS.finishDay,
       finishDays: 1,
       crewDays: 0,
       travelKm: 0,
@@ -59,7 +59,7 @@ describe("tryMove", () => {
     const { next, broken, before, after } = moved(problem, { visit: 0, crew: 0, day: 3 });
     expect(broken).toEqual([]);
     expect(when(placeOf(next, 0))).toBe("3 08:30 - 3 10:30");
-    expect(after.total - before.total).toBe(3);
+    expect(after.total - before.total).toBe(3 * DEFAULT_WEIGHTS.finishDay!);
     expect(judge(problem, next)).toEqual([]);
   });
 
