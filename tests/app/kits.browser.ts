@@ -44,8 +44,8 @@ test.describe("on a phone", () => {
     expect(wide).toBeLessThanOrEqual(0);
 
     const lines = page.getByRole("listitem").filter({ has: page.getByRole("button", { name: /^Pick / }) });
-    const connector = lines.filter({ hasText: "ODU-" }).first();
-    await connector.getByRole("button", { name: /^Pick / }).click();
+    const ties = lines.filter({ hasText: "TIE-UV" }).first();
+    await ties.getByRole("button", { name: /^Pick / }).click();
     await expect(page.getByRole("button", { name: /^Picked / })).toHaveCount(1);
     await expect(page.getByText("Picking").first()).toBeVisible();
 
