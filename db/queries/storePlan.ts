@@ -124,6 +124,6 @@ export function nettingRows(input: ProgrammeInput, netting: readonly ItemNetting
 
 /** Minutes between P50 and P80 of a visit that starts on `day`. */
 function riskOf(made: ProgrammePlan, visit: number, day: number, durationMin: number): number {
-  const window = made.problem.windows[made.problem.visits[visit]!.window];
-  return Math.round(((window?.riskMinPerH[day] ?? 0) * durationMin) / 60);
+  const window = made.problem.windows[made.problem.visits[visit]!.window]!;
+  return Math.round((window.riskMinPerH[day]! * durationMin) / 60);
 }

@@ -235,9 +235,9 @@ export interface EndEstimate {
   withOneMoreClimberMin: number;
   personHours: number;
   /** Part of the make-span that is set-up, paid once per crew, site and day. */
-  setupMin?: number;
+  setupMin: number;
   /** Fewest people by skill. */
-  needs?: CrewNeeds;
+  needs: CrewNeeds;
   /** Skills the crew lacks; the figures are those of a crew that has them. Empty = the crew suffices. */
   shortfall?: readonly CrewShortfall[];
   ascents?: number;

@@ -1,5 +1,5 @@
 /** Puts visits, windows, crews, gates and kit dates together as the problem that the crew scheduler solves. */
-import type { CrewNeeds, EndEstimate, WorkSegment } from "@/lib/hours";
+import type { EndEstimate, WorkSegment } from "@/lib/hours";
 import type { PlacedVisit, PlanCrew, PlanPlace, PlanVisit, ScheduleProblem } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
@@ -64,21 +64,23 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     const estimate = estimateOf(parts.estimates.get(v.hopCode)!, v);
     const release = releaseOf(hop.gates, v.side, input.today);
     const isAlignment = v.kind === "alignment";
-    const setupMin = Math.ceil(estimate.setupMin ?? 0);
+    const setupMin = Math.ceil(estimate.setupMin);
     const partner = visitIndex.get(visitIdOf(v.hopCode, v.side === "near" ? "far" : "near", "alignment"));
     return {
       id: v.id,
       label: `${v.hopCode} ${v.side}`,
       kind: v.kind,
       hop: hopIndex.get(v.hopCode)!,
+      // A site without a coordinate has no place: its visits are blocked, and any index does.
       place: placeOfSite.get(v.siteCode) ?? 0,
       segments: afterSetup(estimate.segments, setupMin),
       setupMin,
-      needs: needsOf(estimate.needs),
+      needs: estimate.needs,
       loadKg: v.massKg,
       releaseDay: release.releaseDay,
+      // A kit that was issued is not in the list: it is with the crew.
       kitReadyDay: parts.kitReadyDay.get(v.id) ?? 0,
-      window: parts.windows.indexOf.get(v.id) ?? 0,
+      window: parts.windows.indexOf.get(v.id)!,
       access: accessOf(site),
       noticeDays: site.access.noticeDays,
       siteLock: !site.access.allowsTwoCrews,
@@ -103,7 +105,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
       (c): PlanCrew => ({
         id: c.code,
         code: c.code,
-        depotPlace: placeOfDepot.get(c.depotPlace) ?? 0,
+        depotPlace: placeOfDepot.get(c.depotPlace)!,
         days: crewDays(c, input.today, input.dayCount),
         payloadKg: c.payloadKg,
         overtimeMaxMin: c.overtimeMaxMin,
@@ -132,10 +134,6 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
 
 function estimateOf(e: HopEstimates, v: ProgrammeVisit): EndEstimate {
   return v.kind === "alignment" ? e.alignment : e[v.side];
-}
-
-function needsOf(needs: CrewNeeds | undefined): PlanVisit["needs"] {
-  return needs ?? { climbers: 2, rescuers: 1, riggers: 0, technicians: 0, people: 2 };
 }
 
 /** What keeps a visit out of any plan. An alignment needs both ends, so what stops either stops it. */

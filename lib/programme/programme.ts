@@ -3,7 +3,7 @@
  * Method: docs/methods/programme.md.
  */
 import type { CuttingPlan } from "@/lib/drums";
-import { ok, type Problem, type Result } from "@/lib/result";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Plan, ScheduleOptions, ScheduleProblem } from "@/lib/schedule";
 import type { Hop } from "@/lib/site";
 import {
@@ -108,6 +108,8 @@ export function planProgramme(
   input: ProgrammeInput,
   options: ProgrammeOptions,
 ): Result<ProgrammePlan, Problem> {
+  const lacking = crewProblems(input);
+  if (lacking.length > 0) return refused(...lacking);
   const { problem, visits, kitReady, windows } = prepareProgramme(input, options);
   const settled = settle(problem, visits, input, options);
   if (!settled.ok) return settled;
@@ -125,6 +127,32 @@ export function planProgramme(
     netting: netProgramme(input, visits, plan),
     settled: { rounds, corrected, how },
   });
+}
+
+/** What keeps any plan from being made: no crew at all, or a crew that starts from nowhere. */
+function crewProblems(input: ProgrammeInput): Problem[] {
+  if (input.crews.length === 0) {
+    return [
+      {
+        path: "crews",
+        rule: "no-crews",
+        message: "There is no crew to plan.",
+        remedy: "Bring in crews and their members first.",
+      },
+    ];
+  }
+  const placed = new Set(
+    input.depots.filter((d) => d.latDeg !== null && d.lonDeg !== null).map((d) => d.code),
+  );
+  return input.crews
+    .filter((c) => !placed.has(c.depotPlace))
+    .map((c) => ({
+      path: `crews.${c.code}.depotPlace`,
+      rule: "depot-without-coordinate",
+      value: c.depotPlace,
+      message: `Crew ${c.code} starts from ${c.depotPlace}, which is no warehouse with a coordinate.`,
+      remedy: "Give the place latitude and longitude under Bring in, or name another depot.",
+    }));
 }
 
 export function takeoffContext(input: ProgrammeInput): TakeoffContext {
@@ -219,7 +247,8 @@ function readyKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): Ma
       };
     });
   const supplies = earliestReadyDays(claims, positionsOf(input, known), receiptsOf(input));
-  return new Map(supplies.map((s) => [s.visitId, { day: s.readyDay ?? 0, bindingItem: s.bindingItem }]));
+  // Every line has a position, and an item that can be ordered is there some day.
+  return new Map(supplies.map((s) => [s.visitId, { day: s.readyDay!, bindingItem: s.bindingItem }]));
 }
 
 function isCut(input: ProgrammeInput, line: KitNeedLine): boolean {

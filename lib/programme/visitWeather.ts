@@ -1,5 +1,4 @@
 /** What the forecast says of the hours that a plan uses: for the cells of the board. */
-import { distanceKm } from "@/lib/geo";
 import type { Site } from "@/lib/site";
 import { type CalendarDate, localOf } from "@/lib/time";
 import {
@@ -7,6 +6,7 @@ import {
   type HourMask,
   hourMask,
   type LimitingFactor,
+  nearestPlace,
   type PreparedSeries,
   prepareSeries,
   type WeatherPolicy,
@@ -40,10 +40,15 @@ export class ForecastReader {
   readonly #masks = new Map<string, HourMask | undefined>();
   readonly #hours = new Map<string, Map<string, number>>();
 
+  /** Places that have a forecast. */
+  readonly #forecast: readonly WeatherAtPlace[];
+
   constructor(
-    readonly weather: readonly WeatherAtPlace[],
+    weather: readonly WeatherAtPlace[],
     readonly policy: WeatherPolicy,
-  ) {}
+  ) {
+    this.#forecast = weather.filter((w) => w.forecast !== undefined);
+  }
 
   /**
    * Hours from `fromMin` to `toMin` (wall clock at the site) on `date` that suit `workClass`; an hour counts when
@@ -84,10 +89,7 @@ export class ForecastReader {
   #make({ site, heightM, diameterM, bandGhz }: EndOnTower): HourMask | undefined {
     const { position } = site;
     if (!position) return undefined;
-    const near = this.weather
-      .map((place) => ({ place, km: distanceKm(position, place) }))
-      .filter(({ place, km }) => place.forecast !== undefined && km <= this.policy.placeRadiusKm)
-      .sort((a, b) => a.km - b.km || (a.place.code < b.place.code ? -1 : 1))[0]?.place;
+    const near = nearestPlace(position, this.#forecast, this.policy.placeRadiusKm)?.place;
     if (!near?.forecast) return undefined;
     let ready = this.#ready.get(near.code);
     if (!ready) {

@@ -2,50 +2,27 @@
  * Published vehicle routing cases with time windows against their optimal distances.
  * npx tsx tests/bench/routing.bench.ts -- --data DIR --seconds N --seed S --json FILE --only C1
  */
-import { existsSync, readdirSync, readFileSync, writeFileSync } from "node:fs";
+import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import path from "node:path";
-import { parseArgs } from "node:util";
 import { routeVisits } from "@/lib/schedule";
+import { figuresOf, publishedSet } from "./publishedSet";
 import { checkRoutes } from "./routeChecker";
 import { parseSolomon, unscaled } from "./solomon";
 
-const { values } = parseArgs({
-  args: process.argv.slice(2).filter((a) => a !== "--"),
-  options: {
-    data: { type: "string", default: process.env.BENCH_DATA ?? "../shared/data" },
-    set: { type: "string", default: "vrptw-100" },
-    seconds: { type: "string", default: "1" },
-    seed: { type: "string", default: "1" },
-    json: { type: "string" },
-    only: { type: "string", default: "" },
-  },
-});
-
-const folder = path.join(values.data, values.set);
-if (!existsSync(folder)) {
-  console.log(`not run: no benchmark data in ${folder} (set BENCH_DATA or --data)`);
-  process.exit(0);
-}
-const best = new Map(
-  readFileSync(path.join(folder, "best-known.csv"), "utf8")
-    .trim()
-    .split(/\r?\n/)
-    .slice(1)
-    .map((line) => line.split(","))
-    .map((cells) => [cells[0]!, Number(cells.at(-1))]),
-);
-const millis = 1000 * Number(values.seconds);
-const names = readdirSync(folder)
-  .filter((f) => f.endsWith(".txt") && f.includes(values.only))
+const set = publishedSet({ set: "vrptw-100", seconds: "1" });
+const best = figuresOf(set.folder, "best-known.csv");
+const millis = 1000 * set.seconds;
+const names = readdirSync(set.folder)
+  .filter((f) => f.endsWith(".txt") && f.includes(set.only))
   .map((f) => f.replace(/\.txt$/, ""))
   .sort((a, b) => a.localeCompare(b, "en", { numeric: true }));
 
 console.log("case      routes  distance      best   gap %  iterations/s  faults");
 const rows = names.map((name) => {
-  const problem = parseSolomon(readFileSync(path.join(folder, `${name}.txt`), "utf8"));
+  const problem = parseSolomon(readFileSync(path.join(set.folder, `${name}.txt`), "utf8"));
   const startedAt = performance.now();
   const result = routeVisits(problem, {
-    seed: values.seed,
+    seed: set.seed,
     maxIterations: Number.MAX_SAFE_INTEGER,
     shouldStop: () => performance.now() - startedAt > millis,
     timeShare: () => (performance.now() - startedAt) / millis,
@@ -81,8 +58,11 @@ const rows = names.map((name) => {
 const gaps = rows.map((r) => r.gapPct).filter(Number.isFinite);
 const mean = gaps.reduce((a, b) => a + b, 0) / gaps.length;
 console.log(
-  `${gaps.length} cases, mean gap ${mean.toFixed(2)} %, largest ${Math.max(...gaps).toFixed(2)} %, ${values.seconds} s a case`,
+  `${gaps.length} cases, mean gap ${mean.toFixed(2)} %, largest ${Math.max(...gaps).toFixed(2)} %, ${set.seconds} s a case`,
 );
-if (values.json)
-  writeFileSync(values.json, JSON.stringify({ set: values.set, seed: values.seed, mean, rows }, null, 1));
+if (set.json)
+  writeFileSync(
+    set.json,
+    JSON.stringify({ set: path.basename(set.folder), seed: set.seed, mean, rows }, null, 1),
+  );
 if (rows.some((r) => r.faults.length > 0)) process.exitCode = 1;

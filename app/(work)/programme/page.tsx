@@ -15,7 +15,7 @@ import { database } from "@/db/open";
 import { loadNetting } from "@/db/queries/plans";
 import { loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { progressCurve, summary } from "@/lib/programme";
-import { HopStateMark } from "./HopStateMark";
+import { HopStateMark } from "../hops/HopStateMark";
 
 export const metadata: Metadata = { title: "Programme" };
 

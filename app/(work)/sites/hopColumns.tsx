@@ -1,8 +1,8 @@
 import Link from "next/link";
 import type { Column } from "@/app/_ui/DataTable";
-import { StateMark } from "@/app/_ui/StateMark";
 import type { HopListRow } from "@/db/queries/siteViews";
-import { HOP_STATE, hopPath, sitePath } from "../hops/hopStates";
+import { HopStateMark } from "../hops/HopStateMark";
+import { hopPath, sitePath } from "../hops/hopStates";
 import { CheckMarks, checkWord } from "./checkMarks";
 
 function SiteLink({ code, name }: { code: string | null; name: string | null }) {
@@ -27,7 +27,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     id: "state",
     header: "State",
     value: (r) => r.state,
-    cell: (r) => <StateMark state={HOP_STATE[r.state].state}>{HOP_STATE[r.state].word}</StateMark>,
+    cell: (r) => <HopStateMark state={r.state} />,
     filter: "choice",
     width: 132,
     onCard: "beside title",

@@ -1,8 +1,8 @@
 import Link from "next/link";
 import type { Column } from "@/app/_ui/DataTable";
-import { StateMark } from "@/app/_ui/StateMark";
 import type { SiteListRow } from "@/db/queries/siteViews";
-import { HOP_STATE, STRUCTURE_WORDS, sitePath } from "../hops/hopStates";
+import { HopStateMark } from "../hops/HopStateMark";
+import { STRUCTURE_WORDS, sitePath } from "../hops/hopStates";
 import { CheckMarks, checkWord } from "./checkMarks";
 
 /** What is missing before the site can be planned in full. */
@@ -26,7 +26,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
     id: "state",
     header: "State",
     value: (r) => r.state,
-    cell: (r) => <StateMark state={HOP_STATE[r.state].state}>{HOP_STATE[r.state].word}</StateMark>,
+    cell: (r) => <HopStateMark state={r.state} />,
     filter: "choice",
     hint: "The worst state among the site's hops, by the plan in force.",
     width: 132,

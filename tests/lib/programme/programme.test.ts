@@ -223,6 +223,17 @@ test("an open gate, a failed check and a missing coordinate keep visits out, eac
   expect(reason({ sites })).toMatch(/H1\/near\/install: .*S0 has no coordinate/);
 });
 
+test("a crew that starts from nowhere is refused by name, and so is a programme without crews", () => {
+  const depots = [{ code: "W", name: "Depot", latDeg: null, lonDeg: null }];
+  const made = planProgramme(programme({ depots }), { seed: "t", maxIterations: 1 });
+  expect(made.ok ? [] : made.problems.map((p) => [p.rule, p.path])).toEqual([
+    ["depot-without-coordinate", "crews.A.depotPlace"],
+    ["depot-without-coordinate", "crews.B.depotPlace"],
+  ]);
+  const none = planProgramme(programme({ crews: [] }), { seed: "t", maxIterations: 1 });
+  expect(none.ok ? [] : none.problems.map((p) => p.rule)).toEqual(["no-crews"]);
+});
+
 test("what was reported done is not planned again", () => {
   const made = solve(programme({ done: new Set(["H1/near/install", "H1/far/install"]) }));
   expect(made.visits.map((v) => v.id)).not.toContain("H1/near/install");

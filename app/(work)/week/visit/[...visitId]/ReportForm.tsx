@@ -119,7 +119,7 @@ export function ReportForm({
         />
       </div>
       {lines.length > 0 ? (
-        <Disclosure summary={`Used and left over, ${lines.length} lines`}>
+        <Disclosure summary={`Material: counted as used as planned, ${lines.length} lines. Open to change`}>
           <div className="grid gap-3">
             {lines.map((l, i) => {
               const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);

@@ -40,7 +40,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const isAlignment = visit.kind === "alignment";
   const weather = hoursOfVisit(db, desk);
   const last = reports.at(-1);
-  const setupMin = Math.ceil(estimate.setupMin ?? 0);
+  const setupMin = Math.ceil(estimate.setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
   return (
     <>
