@@ -2,8 +2,10 @@
  * Plans under a planner's hands: what a move would do, moves accepted into a draft, a draft judged before it is put
  * in force. The crews' problem takes a second or more to put together, so the last ones are kept by what they rest on.
  */
+
 import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
+import { loadKeptPast } from "@/db/queries/pastWeather";
 import {
   carryKits,
   copyAsDraft,
@@ -143,30 +145,28 @@ function prepare(
   const made = known ?? {
     key,
     input,
-    prepared: prepareProgramme(input, { worked: refreshEstimates(db, input) }),
+    prepared: prepareProgramme(input, {
+      worked: refreshEstimates(db, input),
+      keptPast: loadKeptPast(db, input),
+    }),
   };
   shared.bothendsPrepared = [made, ...kept.filter((k) => k !== made)].slice(0, KEPT_PROBLEMS);
   return made;
 }
 
-/** Two inputs with the same fingerprint make the same problem. Series go in by their head and the sum of their wind. */
+/** Two inputs with the same fingerprint make the same problem. A forecast goes in by its head and the sum of its wind. */
 function fingerprint(input: ProgrammeInput): string {
   const { weather, done, issued, ...rest } = input;
-  const series = weather.map(({ forecast, history, ...place }) => [
+  const series = weather.map(({ forecast: f, history: _blocks, ...place }) => [
     place,
-    [...(forecast ? [forecast] : []), ...history].map((s) => [
-      s.kind,
-      s.startsAtMillis,
-      s.issuedAtMillis,
-      s.hours,
-      s.source,
-      s.windMs.reduce((a, b) => a + (Number.isNaN(b) ? 0 : b), 0),
-    ]),
+    f && [f.startsAtMillis, f.issuedAtMillis, f.hours, f.source, f.windMs.reduce(addKnown, 0)],
   ]);
   return createHash("sha1")
     .update(JSON.stringify([rest, series, [...done].sort(), [...issued].sort()]))
     .digest("base64url");
 }
+
+const addKnown = (sum: number, value: number) => sum + (Number.isNaN(value) ? 0 : value);
 
 export const noSuchPlan = (id: number): Problem => ({
   path: "planId",

@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
 import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } from "@/db/queries/estimates";
+import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
 import { storeProgrammePlan } from "@/db/queries/storePlan";
 import {
@@ -153,6 +154,7 @@ export function makePlan(
     seed: wanted.seed,
     maxIterations: wanted.maxIterations,
     worked,
+    keptPast: loadKeptPast(db, input),
     shouldStop: () => share() >= 1 || tools.shouldStop(),
     timeShare: Number.isFinite(wanted.seconds) ? share : undefined,
     onStage: (next) => {
@@ -172,14 +174,15 @@ export function makePlan(
     progressEvery: 50,
   });
   if (!made.ok) return made;
-  const planId = writing(db, () =>
-    storeProgrammePlan(db, input, made.value, {
+  const planId = writing(db, () => {
+    saveKeptPast(db, input, made.value.windows.past);
+    return storeProgrammePlan(db, input, made.value, {
       state: wanted.state,
       createdBy: wanted.createdBy,
       createdAt: wanted.createdAt,
       versions: rulesInForce(db).versions,
-    }),
-  );
+    });
+  });
   return {
     ok: true,
     value: {

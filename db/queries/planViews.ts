@@ -3,6 +3,7 @@ import { eq } from "drizzle-orm";
 import {
   type CrewMember,
   type EndOnTower,
+  type ForecastAtPlace,
   ForecastReader,
   type HopFinish,
   type HoursMet,
@@ -10,7 +11,6 @@ import {
   isAway,
   mostFrequent,
   visitIdOf,
-  type WeatherAtPlace,
 } from "@/lib/programme";
 import type { Hop, Site } from "@/lib/site";
 import { addDays, type CalendarDate, fromDayNumber, weekdayOf } from "@/lib/time";
@@ -73,7 +73,7 @@ export interface Board {
 export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const rows = loadPlanVisits(db, plan.id);
   const crews = loadCrews(db);
-  const weather = loadForecasts(db);
+  const weather = loadPlaceForecasts(db);
   // Only visits that a forecast reaches need their design: of a large plan a few days' worth.
   const lastForecastDay = forecastReach(weather);
   const isReached = (on: CalendarDate | null) =>
@@ -155,15 +155,11 @@ export function loadPromises(db: Db): Map<string, CalendarDate> {
 }
 
 function forecastReader(db: Db, policy: WeatherPolicy): ForecastReader {
-  return new ForecastReader(loadForecasts(db), policy);
-}
-
-function loadForecasts(db: Db): WeatherAtPlace[] {
-  return loadPlaceForecasts(db).map((p) => ({ ...p, history: [] }));
+  return new ForecastReader(loadPlaceForecasts(db), policy);
 }
 
 /** The last calendar day (UTC) that any forecast touches; undefined without forecasts. */
-function forecastReach(weather: readonly WeatherAtPlace[]): CalendarDate | undefined {
+function forecastReach(weather: readonly ForecastAtPlace[]): CalendarDate | undefined {
   const ends = weather.flatMap((w) =>
     w.forecast ? [w.forecast.startsAtMillis + w.forecast.hours * 3_600_000] : [],
   );

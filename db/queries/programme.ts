@@ -1,4 +1,5 @@
 /** Everything a plan is made from, read at once; and everything that follows from it, stored at once. */
+import { createHash } from "node:crypto";
 import type { CutPolicy } from "@/lib/drums";
 import { DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, type HourNorms } from "@/lib/hours";
@@ -79,9 +80,16 @@ export function loadWeather(db: Db): WeatherAtPlace[] {
       lonDeg: p.lonDeg,
       elevationM: p.elevationM,
       forecast: forecast && decodeSeries(forecast.payload),
-      history: historyBlocks(db, p.code).map((b) => decodeSeries(b.payload)),
+      ...historyOf(db, p.code),
     };
   });
+}
+
+function historyOf(db: Db, placeCode: string): Pick<WeatherAtPlace, "history" | "historyStamp"> {
+  const history = historyBlocks(db, placeCode).map((b) => b.payload);
+  const stamp = createHash("sha1");
+  for (const block of history) stamp.update(block);
+  return { history, historyStamp: stamp.digest("base64url") };
 }
 
 function lotRuleOf(i: StoredItem): LotRule {

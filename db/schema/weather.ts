@@ -32,3 +32,11 @@ export const weatherBlock = sqliteTable(
     check("weather_hours", sql`${t.hours} > 0`),
   ],
 );
+
+/** What past years say of each date for work under the same weather: worked out once, read by every later plan. */
+export const pastWeather = sqliteTable("past_weather", {
+  /** Digest of everything it rests on: history, site profile, work, limits, shifts. */
+  key: text("key").primaryKey(),
+  /** 366 numbers of 32 bits each: stretch, then minutes of risk an hour of work; then 366 counts of 16 bits. */
+  body: blob("body", { mode: "buffer" }).notNull(),
+});

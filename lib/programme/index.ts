@@ -65,6 +65,7 @@ export type {
   Crew,
   CrewMember,
   Depot,
+  ForecastAtPlace,
   KitNeedLine,
   NamedVisit,
   OrderOnTheWay,
@@ -78,6 +79,8 @@ export { kitLinesOf, parseVisitId, SIDES, type VisitWork, visitIdOf, visitsOf } 
 export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export {
   commonShift,
+  type KeptPast,
+  pastBasis,
   type VisitWindows,
   visitWindows,
   type WindowBasis,

@@ -23,7 +23,13 @@ import { buildProblem } from "./problem";
 import { settle, startAfter } from "./settle";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 import { SIDES, visitsOf } from "./visits";
-import { commonShift, type VisitWindows, visitWindows, type WindowWanted } from "./visitWindows";
+import {
+  commonShift,
+  type KeptPast,
+  type VisitWindows,
+  visitWindows,
+  type WindowWanted,
+} from "./visitWindows";
 
 export interface KitReady {
   /** Day index on which all of the kit can be in the warehouse. */
@@ -38,7 +44,7 @@ export interface ProgrammePlan {
   /** Visits still to do; index = visit index of the problem and the plan. */
   visits: readonly ProgrammeVisit[];
   kitReady: ReadonlyMap<string, KitReady>;
-  windows: Pick<VisitWindows, "basis" | "forecastDays">;
+  windows: Pick<VisitWindows, "basis" | "forecastDays" | "past">;
   cutting: readonly CuttingPlan[];
   kits: readonly PlannedKit[];
   netting: readonly ItemNetting[];
@@ -51,6 +57,8 @@ export interface ProgrammeOptions extends ScheduleOptions {
   onStage?: (stage: ProgrammeStage) => void;
   /** Hops whose take-off and hours are known for this input. */
   worked?: ReadonlyMap<string, WorkedHop>;
+  /** What past years say, known from an earlier plan under the same `pastBasis`. */
+  keptPast?: KeptPast;
 }
 
 /** A programme put together as the problem of the crews, before anybody is sent anywhere. */
@@ -59,12 +67,12 @@ export interface PreparedProgramme {
   /** Visits still to do; index = visit index of the problem. */
   visits: readonly ProgrammeVisit[];
   kitReady: ReadonlyMap<string, KitReady>;
-  windows: Pick<VisitWindows, "basis" | "forecastDays">;
+  windows: Pick<VisitWindows, "basis" | "forecastDays" | "past">;
 }
 
 export function prepareProgramme(
   input: ProgrammeInput,
-  options: Pick<ProgrammeOptions, "onStage" | "worked"> = {},
+  options: Pick<ProgrammeOptions, "onStage" | "worked" | "keptPast"> = {},
 ): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
@@ -81,7 +89,7 @@ export function prepareProgramme(
   const visits = openVisits(input, worked);
 
   options.onStage?.("weather windows");
-  const windows = windowsFor(input, visits, worked, context);
+  const windows = windowsFor(input, visits, worked, context, options.keptPast);
 
   options.onStage?.("kits");
   const kitReady = readyKits(input, visits);
@@ -100,7 +108,7 @@ export function prepareProgramme(
     problem,
     visits,
     kitReady,
-    windows: { basis: windows.basis, forecastDays: windows.forecastDays },
+    windows: { basis: windows.basis, forecastDays: windows.forecastDays, past: windows.past },
   };
 }
 
@@ -202,6 +210,7 @@ function windowsFor(
   visits: readonly ProgrammeVisit[],
   worked: ReadonlyMap<string, WorkedHop>,
   context: TakeoffContext,
+  keptPast?: KeptPast,
 ): VisitWindows {
   const hops = new Map(input.hops.map((h) => [h.code, h]));
   const wanted = visits.map((v): WindowWanted => {
@@ -227,6 +236,7 @@ function windowsFor(
     commonShift(input.crews),
     input.today,
     input.dayCount,
+    keptPast,
   );
 }
 

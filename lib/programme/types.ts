@@ -44,13 +44,20 @@ export interface Depot {
   lonDeg: number | null;
 }
 
-export interface WeatherAtPlace {
+/** The latest forecast of a weather place, if it has one. */
+export interface ForecastAtPlace {
   code: string;
   latDeg: number;
   lonDeg: number;
   elevationM: number;
   forecast?: WeatherSeries;
-  history: readonly WeatherSeries[];
+}
+
+export interface WeatherAtPlace extends ForecastAtPlace {
+  /** Blocks as `encodeSeries` makes them: read when they are needed, or thousands of place-years would fill the memory. */
+  history: readonly Uint8Array[];
+  /** Differs when the blocks differ. */
+  historyStamp: string;
 }
 
 /** An item's stock for netting: on hand in warehouses (units), ordering data. */

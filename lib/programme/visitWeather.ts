@@ -13,7 +13,7 @@ import {
   WORK_CLASSES,
   type WorkClass,
 } from "@/lib/weather";
-import type { WeatherAtPlace } from "./types";
+import type { ForecastAtPlace } from "./types";
 
 const HOUR = 3_600_000;
 
@@ -41,10 +41,10 @@ export class ForecastReader {
   readonly #hours = new Map<string, Map<string, number>>();
 
   /** Places that have a forecast. */
-  readonly #forecast: readonly WeatherAtPlace[];
+  readonly #forecast: readonly ForecastAtPlace[];
 
   constructor(
-    weather: readonly WeatherAtPlace[],
+    weather: readonly ForecastAtPlace[],
     readonly policy: WeatherPolicy,
   ) {
     this.#forecast = weather.filter((w) => w.forecast !== undefined);

@@ -12,28 +12,33 @@ import {
   bandedSegments,
   clockOfDays,
   clockOfMask,
-  type History,
+  daylightDays,
+  decodeSeries,
   type HourMask,
   historyKey,
   hourMask,
   joinSeries,
-  jointHistory,
   jointMask,
   type MonthlyWorkability,
   monthlyWorkability,
+  type PastHours,
   type PlanWindow,
   type PreparedSeries,
+  pastHours,
+  pastYears,
   planWindow,
-  prepareHistory,
   prepareSeries,
   regionalWorkability,
   type ShiftWeek,
   type SiteProfile,
-  stretchByDay,
+  type SpellSegment,
+  type StretchByDay,
+  segmentsKey,
+  stretchOfYear,
+  stretchOnDays,
   type WallClock,
   type WeatherPolicy,
   type WeatherSeries,
-  WORK_CLASSES,
 } from "@/lib/weather";
 import type { Crew, WeatherAtPlace } from "./types";
 
@@ -57,6 +62,9 @@ export interface WindowWanted {
 /** What the hours of a window rest on, for the screen. */
 export type WindowBasis = "past years" | "regional climate" | "no weather data";
 
+/** What past years say of each date for work under the same weather, by `pastKey`: kept from plan to plan. */
+export type KeptPast = Pick<ReadonlyMap<string, StretchByDay>, "get">;
+
 export interface VisitWindows {
   windows: VisitWindow[];
   /** Index into `windows`, by visit id. */
@@ -65,7 +73,16 @@ export interface VisitWindows {
   basis: WindowBasis[];
   /** By index: days from the first that a forecast covers whole. */
   forecastDays: number[];
+  /** What past years say, kept or worked out now: to be kept under `pastBasis`. */
+  past: Map<string, StretchByDay>;
 }
+
+/** Raised when the same history and limits give other figures than before. */
+const PAST_METHOD = 1;
+
+/** What kept past years rest on besides their key. When it differs, they are worked out anew. */
+export const pastBasis = (policy: WeatherPolicy, crews: readonly Crew[]): string =>
+  JSON.stringify([PAST_METHOD, policy, commonShift(crews)]);
 
 /** The working week that the hindcast assumes: from the earliest to the latest shift of the crews. */
 export function commonShift(crews: readonly Crew[]): ShiftWeek {
@@ -86,26 +103,40 @@ export function visitWindows(
   shift: ShiftWeek,
   firstDay: CalendarDate,
   dayCount: number,
+  kept: KeptPast = new Map(),
 ): VisitWindows {
-  const maker = new WindowMaker(weather, policy, shift, firstDay, dayCount);
-  const out: VisitWindows = { windows: [], indexOf: new Map(), basis: [], forecastDays: [] };
+  const maker = new WindowMaker(weather, policy, shift, firstDay, dayCount, kept);
+  const indexOf = new Map<string, number>();
   const known = new Map<string, number>();
+  const distinct: { ends: EndWeather[]; segments: readonly WorkSegment[] }[] = [];
   for (const w of wanted) {
     const ends = w.ends.map((e) => maker.meet(e));
     const key = [...new Set(ends.map((e) => e.key))].sort().join(" + ") + (w.ends.length > 1 ? " joint" : "");
     let index = known.get(key);
     if (index === undefined) {
-      index = out.windows.length;
+      index = distinct.length;
       known.set(key, index);
-      const { basis, forecastDays, ...window } = maker.window(ends, bandedSegments(w.segments));
-      out.windows.push({ id: `w${index}`, ...window });
-      out.basis.push(basis);
-      out.forecastDays.push(forecastDays);
+      distinct.push({ ends, segments: bandedSegments(w.segments) });
     }
-    out.indexOf.set(w.visitId, index);
+    indexOf.set(w.visitId, index);
   }
-  return out;
+  // Place by place, so that a place's years are read once and let go.
+  const order = distinct.map((_, i) => i).sort((a, b) => byPlace(distinct[a]!, distinct[b]!) || a - b);
+  const made = new Array<MadeWindow>(distinct.length);
+  for (const i of order) made[i] = maker.window(distinct[i]!.ends, distinct[i]!.segments);
+  return {
+    windows: made.map(({ masks, stretch, riskMinPerH }, i) => ({ id: `w${i}`, masks, stretch, riskMinPerH })),
+    indexOf,
+    basis: made.map((m) => m.basis),
+    forecastDays: made.map((m) => m.forecastDays),
+    past: maker.past,
+  };
 }
+
+const byPlace = (a: { ends: readonly EndWeather[] }, b: { ends: readonly EndWeather[] }): number => {
+  const [x, y] = [a, b].map(({ ends }) => ends[0]!.near[0]?.place.code ?? "");
+  return x === y ? 0 : x! < y! ? -1 : 1;
+};
 
 interface MadeWindow extends Omit<PlanWindow, "basis"> {
   basis: WindowBasis;
@@ -121,13 +152,23 @@ interface EndWeather {
   near: readonly { place: WeatherAtPlace; km: number }[];
 }
 
+/** Places whose years are held decoded at a time: those of neighbouring ends. */
+const PLACES_HELD = 12;
+
+interface PlaceYears {
+  series: WeatherSeries;
+  prepared: PreparedSeries;
+}
+
 /** Makes each series, mask and history once, however many ends read it. */
 class WindowMaker {
-  readonly #prepared = new Map<WeatherSeries, PreparedSeries>();
-  readonly #series = new Map<string, WeatherSeries | undefined>();
-  readonly #histories = new Map<string, History>();
+  readonly past = new Map<string, StretchByDay>();
+  readonly #years = new Map<string, PlaceYears | undefined>();
+  readonly #pastHours = new Map<string, PastHours>();
   readonly #forecasts = new Map<string, HourMask>();
+  readonly #preparedForecasts = new Map<WeatherSeries, PreparedSeries>();
   readonly #near = new Map<string, { place: WeatherAtPlace; km: number }[]>();
+  readonly #light = new Map<string, Uint32Array>();
   readonly #clocks = new Map<string, WallClock>();
 
   constructor(
@@ -136,6 +177,7 @@ class WindowMaker {
     readonly shift: ShiftWeek,
     readonly firstDay: CalendarDate,
     readonly dayCount: number,
+    readonly kept: KeptPast,
   ) {}
 
   meet(end: WindowWanted["ends"][number]): EndWeather {
@@ -163,19 +205,18 @@ class WindowMaker {
     const { policy, firstDay, dayCount } = this;
     const { profile } = ends[0]!;
     const forecasts = ends.map((e) => this.#forecast(e));
-    const histories = ends.map((e) => this.#history(e));
     const known = {
       forecast: forecasts.every((f) => f !== undefined) ? forecasts.reduce(jointMask) : undefined,
-      history: histories.every((h) => h !== undefined)
-        ? stretchByDay(histories.reduce(jointHistory), segments, firstDay, dayCount)
-        : undefined,
-      climate: this.#climate(ends[0]!, histories),
+      history: this.#past(ends, segments),
+      climate: this.#climate(ends),
     };
     const clock = this.#clock(profile.zone);
-    const made = planWindow(profile, policy, segments, firstDay, dayCount, known, clock);
+    const light = this.#daylight(profile);
+    const made = planWindow(profile, policy, segments, firstDay, dayCount, known, clock, light);
     for (const other of ends.slice(1)) {
       // Daylight beyond the forecast at the other end too; the joint forecast is in both.
-      const there = planWindow(other.profile, policy, segments, firstDay, dayCount, known, clock);
+      const lightThere = this.#daylight(other.profile);
+      const there = planWindow(other.profile, policy, segments, firstDay, dayCount, known, clock, lightThere);
       for (let i = 0; i < made.masks.length; i++) made.masks[i]! &= there.masks[i]!;
     }
     if (made.basis !== "none") {
@@ -197,32 +238,45 @@ class WindowMaker {
     return mask;
   }
 
-  #history(end: EndWeather): History | undefined {
-    const series = end.place && this.#seriesOf(end.place);
-    if (!series) return undefined;
-    let history = this.#histories.get(end.key);
-    if (!history) {
-      history = prepareHistory(
-        series,
-        end.profile,
-        this.policy,
-        this.shift,
-        WORK_CLASSES,
-        this.#ready(series),
+  /** What past years add on each day of the plan; undefined when an end lies outside every radius. */
+  #past(ends: readonly EndWeather[], segments: readonly SpellSegment[]): StretchByDay | undefined {
+    if (!ends.every(hasPast)) return undefined;
+    const stamps = ends.map((e) => [e.key, e.place!.historyStamp]);
+    const key = JSON.stringify([...stamps.sort(), segmentsKey(segments)]);
+    let year = this.past.get(key) ?? this.kept.get(key);
+    if (!year) {
+      const classes = [...new Set(segments.map((s) => s.workClass))];
+      year = stretchOfYear(
+        pastYears(
+          ends.map((e) => this.#hours(e)),
+          classes,
+        ),
+        segments,
       );
-      this.#histories.set(end.key, history);
     }
-    return history;
+    this.past.set(key, year);
+    return stretchOnDays(year, this.firstDay, this.dayCount);
   }
 
-  /** Monthly shares of the nearest places, for an end that lies outside every radius. */
-  #climate(end: EndWeather, histories: readonly (History | undefined)[]): MonthlyWorkability | undefined {
-    if (histories.every((h) => h !== undefined)) return undefined;
-    const tables = end.near.slice(0, REGIONAL_PLACES).flatMap(({ place }) => {
-      const series = this.#seriesOf(place);
-      if (!series) return [];
-      const mask = hourMask(series, end.profile, this.policy, this.#ready(series));
-      return [monthlyWorkability(mask, clockOfMask(mask, end.profile.zone), this.shift, place.code)];
+  #hours(end: EndWeather): PastHours {
+    let hours = this.#pastHours.get(end.key);
+    if (!hours) {
+      const { series, prepared } = this.#yearsOf(end.place!)!;
+      hours = pastHours(series, end.profile, this.policy, this.shift, prepared);
+      this.#pastHours.set(end.key, hours);
+    }
+    return hours;
+  }
+
+  /** Monthly shares of the nearest places, for work at an end that lies outside every radius. */
+  #climate(ends: readonly EndWeather[]): MonthlyWorkability | undefined {
+    if (ends.every(hasPast)) return undefined;
+    const { near, profile } = ends[0]!;
+    const tables = near.slice(0, REGIONAL_PLACES).flatMap(({ place }) => {
+      const years = this.#yearsOf(place);
+      if (!years) return [];
+      const mask = hourMask(years.series, profile, this.policy, years.prepared);
+      return [monthlyWorkability(mask, clockOfMask(mask, profile.zone), this.shift, place.code)];
     });
     return tables.length > 0 ? regionalWorkability(tables, "places outside the radius") : undefined;
   }
@@ -239,20 +293,33 @@ class WindowMaker {
     return near;
   }
 
-  #ready(series: WeatherSeries): PreparedSeries {
-    let ready = this.#prepared.get(series);
+  #ready(forecast: WeatherSeries): PreparedSeries {
+    let ready = this.#preparedForecasts.get(forecast);
     if (!ready) {
-      ready = prepareSeries(series);
-      this.#prepared.set(series, ready);
+      ready = prepareSeries(forecast);
+      this.#preparedForecasts.set(forecast, ready);
     }
     return ready;
   }
 
-  #seriesOf(place: WeatherAtPlace): WeatherSeries | undefined {
-    if (!this.#series.has(place.code)) {
-      this.#series.set(place.code, place.history.length > 0 ? joinSeries(place.history) : undefined);
+  #yearsOf(place: WeatherAtPlace): PlaceYears | undefined {
+    if (!this.#years.has(place.code)) {
+      const oldest = this.#years.keys().next();
+      if (this.#years.size >= PLACES_HELD && !oldest.done) this.#years.delete(oldest.value);
+      this.#years.set(place.code, decodedYears(place));
     }
-    return this.#series.get(place.code);
+    return this.#years.get(place.code);
+  }
+
+  #daylight(profile: SiteProfile): Uint32Array {
+    const key = `${profile.latDeg} ${profile.lonDeg} ${profile.zone}`;
+    let light = this.#light.get(key);
+    if (!light) {
+      const { policy, firstDay, dayCount } = this;
+      light = daylightDays(profile, policy, firstDay, dayCount, this.#clock(profile.zone));
+      this.#light.set(key, light);
+    }
+    return light;
   }
 
   #clock(zone: string): WallClock {
@@ -263,4 +330,12 @@ class WindowMaker {
     }
     return clock;
   }
+}
+
+const hasPast = (end: EndWeather): boolean => end.place !== undefined && end.place.history.length > 0;
+
+function decodedYears({ history }: WeatherAtPlace): PlaceYears | undefined {
+  if (history.length === 0) return undefined;
+  const series = joinSeries(history.map(decodeSeries));
+  return { series, prepared: prepareSeries(series) };
 }

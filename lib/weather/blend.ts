@@ -127,11 +127,10 @@ export function planWindow(
   dayCount: number,
   known: { forecast?: HourMask; history?: StretchByDay; climate?: MonthlyWorkability },
   clock: WallClock = clockOfDays(site.zone, firstDay, dayCount),
+  daylight: Uint32Array = daylightDays(site, policy, firstDay, dayCount, clock),
 ): PlanWindow {
   const first = dayOfDate(firstDay);
-  const clearFrom = first * DAY - DAY;
-  const clear = daylightOnlyMask(site, policy, clearFrom, (dayCount + 2) * 24 + 24);
-  const masks = dayMasks(clear, site.zone, firstDay, dayCount, clock);
+  const masks = daylight.slice();
   const forecastDays = known.forecast ? daysCovered(known.forecast, clock, first, dayCount) : 0;
   if (known.forecast && forecastDays > 0) {
     const near = dayMasks(known.forecast, site.zone, firstDay, forecastDays, clock);
@@ -143,6 +142,19 @@ export function planWindow(
   beyond.stretch.fill(1, 0, forecastDays);
   beyond.riskMinPerH.fill(0, 0, forecastDays);
   return { masks, ...beyond, forecastDays };
+}
+
+/** Day masks of perfect weather: the same for all sites of one place (bands.ts). */
+export function daylightDays(
+  site: SiteProfile,
+  policy: WeatherPolicy,
+  firstDay: CalendarDate,
+  dayCount: number,
+  clock: WallClock,
+): Uint32Array {
+  const clearFrom = dayOfDate(firstDay) * DAY - DAY;
+  const clear = daylightOnlyMask(site, policy, clearFrom, (dayCount + 2) * 24 + 24);
+  return dayMasks(clear, site.zone, firstDay, dayCount, clock);
 }
 
 function beyondForecast(

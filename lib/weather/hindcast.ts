@@ -2,13 +2,14 @@
  * What the same work would have met in past years: the sequence is run from the same calendar date, and the days
  * around it, through each year of history. This keeps how bad weather lasts, which monthly shares lose.
  */
-import { addDays, type CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate, calendarDate } from "@/lib/time";
 import { advance, newProgress, type Progress, type WorkPart } from "./finish";
-import type { History } from "./history";
+import type { History, PastYears } from "./history";
 import { addLostTime, noLostTime } from "./lost-time";
 import { minutesBefore } from "./spans";
+import type { FinishTables } from "./tables";
 import type { LimitingFactor, SpellSegment } from "./types";
-import { LIMITING_FACTORS } from "./types";
+import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 import { dateOfDay, epochMinOf, wallOf } from "./wall-clock";
 
 export interface HindcastOptions {
@@ -131,7 +132,8 @@ function runFrom(
   mostDays: number,
 ): { result: HindcastRun; parts: WorkPart[] } | undefined {
   const parts: WorkPart[] = [];
-  const minutes = runMinutes(history, segments, day, startMin, mostDays, newProgress(), parts);
+  const work = { met: segments, clear: segments };
+  const minutes = runMinutes(history, work, day, startMin, mostDays, newProgress(), parts);
   if (!minutes) return undefined;
   const { clock } = history.tables;
   const origin = history.mask.startsAtMillis / 60_000;
@@ -152,30 +154,36 @@ interface RunMinutes {
   clearMin: number;
 }
 
+/** The sequence as it meets the weather, and as it meets daylight alone. */
+interface RunWork {
+  met: readonly SpellSegment[];
+  clear: readonly SpellSegment[];
+}
+
 function runMinutes(
-  history: History,
-  segments: readonly SpellSegment[],
+  past: PastYears,
+  work: RunWork,
   day: number,
   startMin: number,
   mostDays: number,
   progress: Progress,
   parts?: WorkPart[],
 ): RunMinutes | undefined {
-  const { tables, clear, mask } = history;
-  const origin = mask.startsAtMillis / 60_000;
+  const { tables, clear } = past;
+  const origin = tables.startsAtMillis / 60_000;
   const from = epochMinOf(tables.clock, day, startMin) - origin;
   const limit = epochMinOf(tables.clock, day + mostDays, startMin) - origin;
-  if (from < 0 || from >= mask.hours * 60) return undefined;
+  if (from < 0 || from >= tables.hours * 60) return undefined;
   const before = minutesBefore(tables.shift, from);
-  if (!advance(clear, segments, from, progress).isDone) return undefined;
+  if (!advance(clear, work.clear, from, progress).isDone) return undefined;
   const clearMin = minutesBefore(tables.shift, progress.endMin) - before;
-  advance(tables, segments, from, progress, parts);
+  advance(tables, work.met, from, progress, parts);
   if (progress.isDone && progress.endMin <= limit) {
     const shiftMin = minutesBefore(tables.shift, progress.endMin) - before;
     return { fromMin: from, endMin: progress.endMin, shiftMin, clearMin };
   }
   // not finished within the limit is a result; not finished because the history ends is none
-  if (limit > mask.hours * 60) return undefined;
+  if (limit > tables.hours * 60) return undefined;
   return { fromMin: from, endMin: limit, shiftMin: Number.POSITIVE_INFINITY, clearMin };
 }
 
@@ -183,7 +191,7 @@ function runMinutes(
 export function percentile(values: readonly number[], share: number): number {
   if (values.length === 0) return Number.NaN;
   const sorted = [...values].sort((a, b) => a - b);
-  return sorted[Math.max(0, Math.ceil(share * sorted.length) - 1)]!;
+  return sorted[rankOf(sorted.length, share)]!;
 }
 
 export interface StretchByDay {
@@ -195,51 +203,120 @@ export interface StretchByDay {
   runs: Uint16Array;
 }
 
+/** Days of a leap year: what past years say of a calendar date does not depend on the year of the plan. */
+const DATES = 366;
+const LEAP_YEAR = 2000;
+
 /**
- * `hindcast` for every day of a plan, for crew scheduling. Each historical day is run once and read by all
- * the days around it. A run that does not finish counts with the shift minutes of `mostDays`.
+ * `hindcast` for every date of the calendar, for crew scheduling: index 0 is 1 January, 59 is 29 February. Each
+ * historical day is run once and read by all the dates around it. A run that does not finish counts with the
+ * shift minutes of `mostDays`. The result can be kept for as long as the history stays.
  */
+export function stretchOfYear(
+  past: PastYears,
+  segments: readonly SpellSegment[],
+  options: Partial<HindcastOptions> = {},
+): StretchByDay {
+  const { neighbourDays, mostDays, startMin } = { ...DEFAULTS, ...options };
+  const bases = past.years.map(daysOfYear);
+  const first = Math.min(...bases.map((days) => days[0]!)) - neighbourDays;
+  const last = Math.max(...bases.map((days) => days[DATES - 1]!)) + neighbourDays;
+  const shiftMin = new Float64Array(last - first + 1);
+  const clearMin = new Float64Array(last - first + 1);
+  const progress = newProgress();
+  const work = { met: joined(segments, past.tables), clear: joined(segments, past.clear) };
+  for (let day = first; day <= last; day++) {
+    const run = runMinutes(past, work, day, startMin, mostDays, progress);
+    clearMin[day - first] = run ? run.clearMin : Number.NaN;
+    if (run) shiftMin[day - first] = Number.isFinite(run.shiftMin) ? run.shiftMin : shiftMinutes(past, run);
+  }
+  const workH = segments.reduce((sum, s) => sum + s.durationMin, 0) / 60;
+  const out = emptyStretch(DATES);
+  const most = past.years.length * (2 * neighbourDays + 1);
+  const shifts = new Float64Array(most);
+  const clears = new Float64Array(most);
+  for (let date = 0; date < DATES; date++) {
+    let n = 0;
+    for (const days of bases) {
+      const at = days[date]! - first;
+      for (let i = at - neighbourDays; i <= at + neighbourDays; i++) {
+        if (Number.isNaN(clearMin[i]!)) continue;
+        insertSorted(shifts, n, shiftMin[i]!);
+        insertSorted(clears, n, clearMin[i]!);
+        n++;
+      }
+    }
+    const p50 = n > 0 ? shifts[rankOf(n, 0.5)]! : Number.NaN;
+    const clear = n > 0 ? clears[rankOf(n, 0.5)]! : Number.NaN;
+    out.runs[date] = n;
+    out.stretch[date] = clear > 0 ? Math.max(1, p50 / clear) : n > 0 ? 1 : Number.NaN;
+    out.riskMinPerH[date] =
+      workH > 0 && n > 0 ? (shifts[rankOf(n, 0.8)]! - p50) / workH : n > 0 ? 0 : Number.NaN;
+  }
+  return out;
+}
+
+/** Neighbours that may pause and are open in the same minutes are one piece of work. */
+function joined(segments: readonly SpellSegment[], { byClass }: FinishTables): SpellSegment[] {
+  const openIn = (s: SpellSegment) => byClass[WORK_CLASSES.indexOf(s.workClass)];
+  const out: SpellSegment[] = [];
+  for (const s of segments) {
+    const last = out.at(-1);
+    const mayJoin = last?.splittable && s.splittable && last.spell === undefined && s.spell === undefined;
+    if (mayJoin && openIn(last) === openIn(s)) {
+      out[out.length - 1] = { ...last, durationMin: last.durationMin + s.durationMin };
+    } else out.push(s);
+  }
+  return out;
+}
+
+/** What a year of dates says of the days of a plan. */
+export function stretchOnDays(year: StretchByDay, firstDay: CalendarDate, dayCount: number): StretchByDay {
+  const out = emptyStretch(dayCount);
+  const origin = sameDayIn(calendarDate(`${LEAP_YEAR}-01-01`), LEAP_YEAR);
+  for (let i = 0; i < dayCount; i++) {
+    const at = sameDayIn(addDays(firstDay, i), LEAP_YEAR) - origin;
+    out.stretch[i] = year.stretch[at]!;
+    out.riskMinPerH[i] = year.riskMinPerH[at]!;
+    out.runs[i] = year.runs[at]!;
+  }
+  return out;
+}
+
+/** `stretchOfYear` read for the days of a plan. */
 export function stretchByDay(
-  history: History,
+  past: PastYears,
   segments: readonly SpellSegment[],
   firstDay: CalendarDate,
   dayCount: number,
   options: Partial<HindcastOptions> = {},
 ): StretchByDay {
-  const { neighbourDays, mostDays, startMin } = { ...DEFAULTS, ...options };
-  const out: StretchByDay = {
-    stretch: new Float32Array(dayCount),
-    riskMinPerH: new Float32Array(dayCount),
-    runs: new Uint16Array(dayCount),
-  };
-  const workH = segments.reduce((sum, s) => sum + s.durationMin, 0) / 60;
-  const ran = new Map<number, RunMinutes | undefined>();
-  const progress = newProgress();
-  const runOf = (day: number) => {
-    if (!ran.has(day)) ran.set(day, runMinutes(history, segments, day, startMin, mostDays, progress));
-    return ran.get(day);
-  };
-  for (let i = 0; i < dayCount; i++) {
-    const date = addDays(firstDay, i);
-    const shiftMin: number[] = [];
-    const clearMin: number[] = [];
-    for (const year of history.years) {
-      const base = sameDayIn(date, year);
-      for (let d = -neighbourDays; d <= neighbourDays; d++) {
-        const run = runOf(base + d);
-        if (!run) continue;
-        shiftMin.push(Number.isFinite(run.shiftMin) ? run.shiftMin : shiftMinutes(history, run));
-        clearMin.push(run.clearMin);
-      }
-    }
-    const p50 = percentile(shiftMin, 0.5);
-    const clear = percentile(clearMin, 0.5);
-    out.runs[i] = shiftMin.length;
-    out.stretch[i] = clear > 0 ? Math.max(1, p50 / clear) : shiftMin.length > 0 ? 1 : Number.NaN;
-    out.riskMinPerH[i] = workH > 0 ? (percentile(shiftMin, 0.8) - p50) / workH : 0;
-  }
-  return out;
+  return stretchOnDays(stretchOfYear(past, segments, options), firstDay, dayCount);
 }
 
-const shiftMinutes = (history: History, run: RunMinutes) =>
-  minutesBefore(history.tables.shift, run.endMin) - minutesBefore(history.tables.shift, run.fromMin);
+const emptyStretch = (days: number): StretchByDay => ({
+  stretch: new Float32Array(days),
+  riskMinPerH: new Float32Array(days),
+  runs: new Uint16Array(days),
+});
+
+/** Day number of each date of the calendar in `year`; 29 February falls on the 28th where there is none. */
+function daysOfYear(year: number): Int32Array {
+  const origin = Date.UTC(year, 0, 1) / 86_400_000;
+  const isLeap = Date.UTC(year, 1, 29) / 86_400_000 !== Date.UTC(year, 2, 1) / 86_400_000;
+  return Int32Array.from({ length: DATES }, (_, date) => origin + date - (date >= 59 && !isLeap ? 1 : 0));
+}
+
+function insertSorted(sorted: Float64Array, n: number, value: number): void {
+  let at = n;
+  while (at > 0 && sorted[at - 1]! > value) {
+    sorted[at] = sorted[at - 1]!;
+    at--;
+  }
+  sorted[at] = value;
+}
+
+const rankOf = (n: number, share: number) => Math.max(0, Math.ceil(share * n) - 1);
+
+const shiftMinutes = ({ tables }: PastYears, run: RunMinutes) =>
+  minutesBefore(tables.shift, run.endMin) - minutesBefore(tables.shift, run.fromMin);

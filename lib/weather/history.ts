@@ -1,20 +1,24 @@
 /** Past years of a place, made ready for running work through them. */
 import { lightOver, type PreparedSeries, prepareSeries } from "./behind";
 import { daylightRule } from "./limits";
-import { hourMask, jointMask, maskOfLight } from "./masks";
-import { clearTables, type FinishTables, finishTables, jointTables } from "./tables";
+import { hourMask, jointMask, maskOfLight, workableHours } from "./masks";
+import { clearTables, type FinishTables, finishTables, jointTables, tablesWithin } from "./tables";
 import type { HourMask, ShiftWeek, SiteProfile, WeatherPolicy, WeatherSeries, WorkClass } from "./types";
 import { WORK_CLASSES } from "./types";
 import { dateOfDay, type WallClock, wallClock, wallOf } from "./wall-clock";
 
-/** History of a place made ready for one site profile and crew week. */
-export interface History {
-  mask: HourMask;
+/** Past years in which work can be run. */
+export interface PastYears {
   tables: FinishTables;
   /** The same with perfect weather: only daylight and shifts. */
   clear: FinishTables;
   /** Calendar years that the history touches. */
   years: readonly number[];
+}
+
+/** History of a place made ready for one site profile and crew week, with what closed each hour. */
+export interface History extends PastYears {
+  mask: HourMask;
   /** Hours without wind, rain or temperature, by year: they count as not workable. */
   gapHoursByYear: ReadonlyMap<number, number>;
 }
@@ -64,9 +68,48 @@ export function jointHistory(near: History, far: History): History {
   };
 }
 
+/** Past hours of one end, small enough to be kept for thousands of ends. */
+export interface PastHours {
+  /** Bits by WORK_CLASSES, one byte an hour; 0 outside the shifts. */
+  workable: Uint8Array;
+  clear: FinishTables;
+  years: readonly number[];
+}
+
+export function pastHours(
+  series: WeatherSeries,
+  site: SiteProfile,
+  policy: WeatherPolicy,
+  shift: ShiftWeek,
+  prepared: PreparedSeries,
+): PastHours {
+  const { clear, inShift, gapHoursByYear } = clearHistory(series, site, policy, shift, prepared);
+  return {
+    workable: workableHours(series, site, policy, prepared, inShift),
+    clear,
+    years: [...gapHoursByYear.keys()],
+  };
+}
+
+/**
+ * Past years of work that one end, or both ends at once, must suit.
+ * @param classes the classes of the work
+ * @throws RangeError when the ends' hours are not the same
+ */
+export function pastYears(ends: readonly PastHours[], classes: readonly WorkClass[]): PastYears {
+  const [first, ...others] = ends;
+  if (!first) throw new RangeError("past years of no end");
+  const clear = others.reduce((joint, other) => jointTables(joint, other.clear), first.clear);
+  const workable = others.length > 0 ? first.workable.slice() : first.workable;
+  for (const other of others) for (let h = 0; h < workable.length; h++) workable[h]! &= other.workable[h]!;
+  return { tables: tablesWithin(workable, clear, classes), clear, years: first.years };
+}
+
 interface ClearHistory {
   key: string;
   clear: FinishTables;
+  /** 1 for hours that any shift touches. */
+  inShift: Uint8Array;
   gapHoursByYear: Map<number, number>;
 }
 
@@ -88,13 +131,23 @@ function clearHistory(
   const clock = wallClock(site.zone, startsAtMillis, startsAtMillis + hours * 3_600_000);
   const light = lightOver(series, prepared, site.latDeg, site.lonDeg, daylightRule(policy));
   const clearMask = maskOfLight(policy, startsAtMillis, hours, light);
+  const clear = clearTables(clearMask, policy, shift, clock);
   const made = {
     key,
-    clear: clearTables(clearMask, policy, shift, clock),
+    clear,
+    inShift: hoursOf(clear),
     gapHoursByYear: gapHours(series, clock),
   };
   lastClear.set(prepared, made);
   return made;
+}
+
+function hoursOf({ shift, hours }: FinishTables): Uint8Array {
+  const inShift = new Uint8Array(hours);
+  for (let i = 0; i < shift.from.length; i++) {
+    inShift.fill(1, Math.floor(shift.from[i]! / 60), Math.ceil(shift.to[i]! / 60));
+  }
+  return inShift;
 }
 
 /** Counted by the local year of each day's begin. */

@@ -1,6 +1,6 @@
 export { bandedProfile, bandedSegments, historyKey, segmentsKey } from "./bands";
 export { type PreparedSeries, prepareSeries } from "./behind";
-export { type BlendedFinish, blendedFinish, type PlanWindow, planWindow } from "./blend";
+export { type BlendedFinish, blendedFinish, daylightDays, type PlanWindow, planWindow } from "./blend";
 export { decodeSeries, encodeSeries } from "./block";
 export {
   type MonthlyWorkability,
@@ -19,8 +19,10 @@ export {
   hindcast,
   type StretchByDay,
   stretchByDay,
+  stretchOfYear,
+  stretchOnDays,
 } from "./hindcast";
-export { type History, jointHistory, prepareHistory } from "./history";
+export { type History, jointHistory, type PastHours, pastHours, pastYears, prepareHistory } from "./history";
 export { DEFAULT_WEATHER_POLICY, limitsAtSite, type PolicyChange, policyChanges } from "./limits";
 export { daylightOnlyMask, factorAt, hourMask, jointMask } from "./masks";
 export { type BlendPart, blendSeries, blendShares, joinSeries, nearestPlace } from "./places";

@@ -49,19 +49,37 @@ export function hourMask(
   const t = thresholdsFor(site, policy);
   const { startsAtMillis, hours } = series;
   const light = lightOver(series, prepared, site.latDeg, site.lonDeg, daylightRule(policy));
-  const mask: HourMask = {
-    startsAtMillis,
-    hours,
-    workable: new Uint8Array(hours),
-    factor: new Uint8Array(hours * CLASS_COUNT),
-  };
-  for (let h = 0; h < hours; h++) closeHour(mask, h, series, prepared, t, light[h]!);
-  return mask;
+  const workable = new Uint8Array(hours);
+  const factor = new Uint8Array(hours * CLASS_COUNT);
+  for (let h = 0; h < hours; h++) closeHour(workable, factor, h, series, prepared, t, light[h]!);
+  return { startsAtMillis, hours, workable, factor };
+}
+
+/**
+ * Workable hours alone, for past years: nobody asks what closed one hour of six years.
+ * @param asked 1 for the hours that will be read; the others stay 0
+ * @returns bits by WORK_CLASSES, one byte an hour of the series
+ */
+export function workableHours(
+  series: WeatherSeries,
+  site: SiteProfile,
+  policy: WeatherPolicy,
+  prepared: PreparedSeries,
+  asked: Uint8Array,
+): Uint8Array {
+  const t = thresholdsFor(site, policy);
+  const light = lightOver(series, prepared, site.latDeg, site.lonDeg, daylightRule(policy));
+  const workable = new Uint8Array(series.hours);
+  for (let h = 0; h < series.hours; h++) {
+    if (asked[h]) closeHour(workable, undefined, h, series, prepared, t, light[h]!);
+  }
+  return workable;
 }
 
 /** The hot loop's body: 17 million calls for a year of 2,000 sites, hence long-handed. */
 function closeHour(
-  mask: HourMask,
+  workable: Uint8Array,
+  factor: Uint8Array | undefined,
   h: number,
   series: WeatherSeries,
   prepared: PreparedSeries,
@@ -71,8 +89,8 @@ function closeHour(
   const dark = isLight ? 0 : t.daylight;
   if (dark === t.asked) {
     // night closes every class that asks for anything: the weather adds nothing
-    mask.workable[h] = ALL_CLASSES & ~dark;
-    if (dark) name(mask, h, dark, dark, 0);
+    workable[h] = ALL_CLASSES & ~dark;
+    if (factor && dark) name(factor, h, dark, dark, 0);
     return;
   }
   let gap = 0;
@@ -147,28 +165,28 @@ function closeHour(
   }
 
   const closed = dark | gap | stormy | iced | windy | gusty | wet | drying | cold | chilled | hot;
-  mask.workable[h] = ALL_CLASSES & ~closed;
-  if (closed === 0) return;
+  workable[h] = ALL_CLASSES & ~closed;
+  if (!factor || closed === 0) return;
   let open = closed;
-  open = name(mask, h, open, dark, 0);
-  open = name(mask, h, open, gap, 1);
-  open = name(mask, h, open, stormy, 2);
-  open = name(mask, h, open, iced, 3);
-  open = name(mask, h, open, windy, 4);
-  open = name(mask, h, open, gusty, 5);
-  open = name(mask, h, open, wet, 6);
-  open = name(mask, h, open, drying, 7);
-  open = name(mask, h, open, cold, 8);
-  open = name(mask, h, open, chilled, 9);
-  name(mask, h, open, hot, 10);
+  open = name(factor, h, open, dark, 0);
+  open = name(factor, h, open, gap, 1);
+  open = name(factor, h, open, stormy, 2);
+  open = name(factor, h, open, iced, 3);
+  open = name(factor, h, open, windy, 4);
+  open = name(factor, h, open, gusty, 5);
+  open = name(factor, h, open, wet, 6);
+  open = name(factor, h, open, drying, 7);
+  open = name(factor, h, open, cold, 8);
+  open = name(factor, h, open, chilled, 9);
+  name(factor, h, open, hot, 10);
 }
 
 /** Writes the factor at `order` for the classes in `bits` that have none yet; returns those still without. */
-function name(mask: HourMask, h: number, open: number, bits: number, order: number): number {
+function name(factor: Uint8Array, h: number, open: number, bits: number, order: number): number {
   let b = open & bits;
   while (b !== 0) {
     const c = 31 - Math.clz32(b);
-    mask.factor[h * CLASS_COUNT + c] = CODES[order]!;
+    factor[h * CLASS_COUNT + c] = CODES[order]!;
     b &= ~(1 << c);
   }
   return open & ~bits;
@@ -207,7 +225,7 @@ export function maskOfLight(
   for (let h = 0; h < hours; h++) {
     if (light[h]) continue;
     mask.workable[h] = ALL_CLASSES & ~needs;
-    name(mask, h, needs, needs, 0);
+    name(mask.factor, h, needs, needs, 0);
   }
   return mask;
 }

@@ -123,7 +123,15 @@ export function joinSeries(blocks: readonly WeatherSeries[]): WeatherSeries {
     Math.round((endsAt - startsAt) / HOUR),
   );
   const columns = ["windMs", "gustMs", "rainMmH", "tempC", "humidityPct", "thunder"] as const;
+  const written = new Uint8Array(joined.hours);
   for (const block of byIssue) {
+    const shift = Math.round((block.startsAtMillis - startsAt) / HOUR);
+    const nextWritten = written.indexOf(1, shift);
+    written.fill(1, shift, shift + block.hours);
+    if (nextWritten === -1 || nextWritten >= shift + block.hours) {
+      for (const column of columns) joined[column].set(block[column], shift);
+      continue;
+    }
     eachHour(block, joined, (from, to) => {
       for (const column of columns) {
         const v = block[column][from]!;

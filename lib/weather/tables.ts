@@ -58,8 +58,11 @@ export function finishTables(
 const NO_SPANS = spansOf([], 0);
 
 /** Workable stretches inside the shifts, as from, to, from, to ... */
-function workableIn(mask: HourMask, classIndex: number, shifts: readonly number[]): number[] {
-  const { workable } = mask;
+function workableIn(
+  { workable }: Pick<HourMask, "workable">,
+  classIndex: number,
+  shifts: readonly number[],
+): number[] {
   const bit = 1 << classIndex;
   const pairs: number[] = [];
   for (let s = 0; s < shifts.length; s += 2) {
@@ -100,17 +103,50 @@ export function clearTables(
  * @throws RangeError when the two do not cover the same hours
  */
 export function jointTables(a: FinishTables, b: FinishTables): FinishTables {
+  if (a === b) return a;
   if (a.startsAtMillis !== b.startsAtMillis || a.hours !== b.hours) {
     throw new RangeError("the two ends' tables do not cover the same hours");
   }
+  const made: { spans: Spans; other: Spans; both: Spans }[] = [];
   return {
     ...a,
     shift: intersect(a.shift, b.shift, a.hours),
     byClass: a.byClass.map((spans, c) => {
       const other = b.byClass[c]!;
-      return spans === NO_SPANS || other === NO_SPANS ? NO_SPANS : intersect(spans, other, a.hours);
+      if (spans === NO_SPANS || other === NO_SPANS) return NO_SPANS;
+      // Classes that ask the same of daylight share their stretches: once is enough.
+      const known = made.find((m) => m.spans === spans && m.other === other);
+      if (known) return known.both;
+      const both = intersect(spans, other, a.hours);
+      made.push({ spans, other, both });
+      return both;
     }),
   };
+}
+
+/**
+ * Tables of workable hours inside shifts that are known already: what many profiles of one place share.
+ * @param workable bits by WORK_CLASSES, one byte an hour
+ * @param within tables of the same hours; their shifts are taken over
+ */
+export function tablesWithin(
+  workable: Uint8Array,
+  within: FinishTables,
+  classes: readonly WorkClass[],
+): FinishTables {
+  const shifts = pairsOf(within.shift);
+  return {
+    ...within,
+    byClass: WORK_CLASSES.map((c, i) =>
+      classes.includes(c) ? spansOf(workableIn({ workable }, i, shifts), within.hours) : NO_SPANS,
+    ),
+  };
+}
+
+function pairsOf({ from, to }: Spans): number[] {
+  const pairs: number[] = [];
+  for (let i = 0; i < from.length; i++) pairs.push(from[i]!, to[i]!);
+  return pairs;
 }
 
 /** Stretches of one class. @throws RangeError when the tables were made without it */

@@ -30,6 +30,7 @@ import {
 import { storeRows } from "@/db/queries/storeRows";
 import { KIND_NAMES, previewFiles, rowsToStore, writeCsv, writeWorkbook, writeXlsx } from "@/lib/exchange";
 import type { CalendarDate } from "@/lib/time";
+import { decodeSeries } from "@/lib/weather";
 import { loadDemo } from "@/seed/load";
 
 const TODAY = "2026-03-16" as CalendarDate;
@@ -402,7 +403,9 @@ describe("what a row becomes", () => {
     });
     const [place] = loadWeather(db);
     expect(place!.history.length).toBe(1);
-    expect([...place!.history[0]!.windMs].filter((w) => !Number.isNaN(w))).toEqual([4.5, 5.5, 4.5, 5.5]);
+    expect([...decodeSeries(place!.history[0]!).windMs].filter((w) => !Number.isNaN(w))).toEqual([
+      4.5, 5.5, 4.5, 5.5,
+    ]);
     const id = await preview(db, { "next.csv": hours("2026-03-17") });
     const [table] = importById(db, id)!.summary.tables!;
     expect(table!.weather).toMatchObject({

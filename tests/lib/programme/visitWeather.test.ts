@@ -34,7 +34,6 @@ const reader = (wind: (hour: number) => number) =>
         lonDeg: 0,
         elevationM: 0,
         forecast: seriesOf(24, (h) => ({ wind: wind(h), gust: wind(h) + 1 })),
-        history: [],
       },
     ],
     DEFAULT_WEATHER_POLICY,
