@@ -21,9 +21,10 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   // Turns files into everybody's types, so it knows them; nobody in lib knows files.
   exchange: [...GROUND, "site", "takeoff", "weather", "hours", "drums", "stock"],
   schedule: [...GROUND, "site", "hours", "weather", "stock", "drums", "takeoff"],
-  // Assembles the schedule's problem from the other parts, so it stands above it.
-  programme: [...GROUND, "site", "takeoff", "hours", "weather", "drums", "stock", "schedule"],
-  risk: [...GROUND, "site", "hours", "weather", "stock", "schedule", "programme"],
+  // Runs a plan of the crews; knows nothing of where its figures come from.
+  risk: [...GROUND, "weather", "schedule"],
+  // Assembles the schedule's problem and the risk's input from the other parts, so it stands above them.
+  programme: [...GROUND, "site", "takeoff", "hours", "weather", "drums", "stock", "schedule", "risk"],
 };
 
 const LAYERS: Record<string, readonly string[]> = {

@@ -35,6 +35,15 @@ export {
   type VisitShift,
   type WhyHereByName,
 } from "./planEdit";
+export {
+  type FinishByName,
+  type KnownForRisk,
+  type PreparedRisk,
+  planRisk,
+  type RiskByName,
+  riskInputOf,
+  type VisitShare,
+} from "./planRisk";
 export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemParts } from "./problem";
 export {
   designStops,
@@ -84,6 +93,7 @@ export {
   type VisitWindows,
   visitWindows,
   type WindowBasis,
+  type WindowMet,
   type WindowWanted,
 } from "./visitWindows";
 export { endWork, hopWork } from "./work";

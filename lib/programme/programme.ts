@@ -28,6 +28,7 @@ import {
   type KeptPast,
   type VisitWindows,
   visitWindows,
+  type WindowMet,
   type WindowWanted,
 } from "./visitWindows";
 
@@ -59,6 +60,8 @@ export interface ProgrammeOptions extends ScheduleOptions {
   worked?: ReadonlyMap<string, WorkedHop>;
   /** What past years say, known from an earlier plan under the same `pastBasis`. */
   keptPast?: KeptPast;
+  /** Told what each window of the problem was read from, while it is at hand. */
+  onWindow?: (window: number, met: WindowMet) => void;
 }
 
 /** A programme put together as the problem of the crews, before anybody is sent anywhere. */
@@ -72,7 +75,7 @@ export interface PreparedProgramme {
 
 export function prepareProgramme(
   input: ProgrammeInput,
-  options: Pick<ProgrammeOptions, "onStage" | "worked" | "keptPast"> = {},
+  options: Pick<ProgrammeOptions, "onStage" | "worked" | "keptPast" | "onWindow"> = {},
 ): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
@@ -89,7 +92,7 @@ export function prepareProgramme(
   const visits = openVisits(input, worked);
 
   options.onStage?.("weather windows");
-  const windows = windowsFor(input, visits, worked, context, options.keptPast);
+  const windows = windowsFor(input, visits, worked, context, options);
 
   options.onStage?.("kits");
   const kitReady = readyKits(input, visits);
@@ -210,7 +213,7 @@ function windowsFor(
   visits: readonly ProgrammeVisit[],
   worked: ReadonlyMap<string, WorkedHop>,
   context: TakeoffContext,
-  keptPast?: KeptPast,
+  { keptPast, onWindow }: Pick<ProgrammeOptions, "keptPast" | "onWindow">,
 ): VisitWindows {
   const hops = new Map(input.hops.map((h) => [h.code, h]));
   const wanted = visits.map((v): WindowWanted => {
@@ -237,6 +240,7 @@ function windowsFor(
     input.today,
     input.dayCount,
     keptPast,
+    onWindow,
   );
 }
 

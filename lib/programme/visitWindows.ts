@@ -84,6 +84,14 @@ const PAST_METHOD = 1;
 export const pastBasis = (policy: WeatherPolicy, crews: readonly Crew[]): string =>
   JSON.stringify([PAST_METHOD, policy, commonShift(crews)]);
 
+/** What the hours of one window are read from; undefined where no place in reach has it. */
+export interface WindowMet {
+  zone: string;
+  forecast?: HourMask;
+  /** Hours of the past years; for joint work those that suited both ends. Worked out when asked for. */
+  past: () => HourMask | undefined;
+}
+
 /** The working week that the hindcast assumes: from the earliest to the latest shift of the crews. */
 export function commonShift(crews: readonly Crew[]): ShiftWeek {
   return ([1, 2, 3, 4, 5, 6, 7] as const).map((weekday) => {
@@ -104,6 +112,7 @@ export function visitWindows(
   firstDay: CalendarDate,
   dayCount: number,
   kept: KeptPast = new Map(),
+  onWindow?: (window: number, met: WindowMet) => void,
 ): VisitWindows {
   const maker = new WindowMaker(weather, policy, shift, firstDay, dayCount, kept);
   const indexOf = new Map<string, number>();
@@ -123,7 +132,10 @@ export function visitWindows(
   // Place by place, so that a place's years are read once and let go.
   const order = distinct.map((_, i) => i).sort((a, b) => byPlace(distinct[a]!, distinct[b]!) || a - b);
   const made = new Array<MadeWindow>(distinct.length);
-  for (const i of order) made[i] = maker.window(distinct[i]!.ends, distinct[i]!.segments);
+  for (const i of order) {
+    made[i] = maker.window(distinct[i]!.ends, distinct[i]!.segments);
+    onWindow?.(i, maker.met(distinct[i]!.ends));
+  }
   return {
     windows: made.map(({ masks, stretch, riskMinPerH }, i) => ({ id: `w${i}`, masks, stretch, riskMinPerH })),
     indexOf,
@@ -204,9 +216,8 @@ class WindowMaker {
   window(ends: readonly EndWeather[], segments: readonly WorkSegment[]): MadeWindow {
     const { policy, firstDay, dayCount } = this;
     const { profile } = ends[0]!;
-    const forecasts = ends.map((e) => this.#forecast(e));
     const known = {
-      forecast: forecasts.every((f) => f !== undefined) ? forecasts.reduce(jointMask) : undefined,
+      forecast: this.#jointForecast(ends),
       history: this.#past(ends, segments),
       climate: this.#climate(ends),
     };
@@ -225,6 +236,24 @@ class WindowMaker {
     made.stretch.fill(UNKNOWN_STRETCH, made.forecastDays);
     made.riskMinPerH.fill(UNKNOWN_RISK_MIN_PER_H, made.forecastDays);
     return { ...made, basis: "no weather data" };
+  }
+
+  met(ends: readonly EndWeather[]): WindowMet {
+    return {
+      zone: ends[0]!.profile.zone,
+      forecast: this.#jointForecast(ends),
+      past: () => (ends.every(hasPast) ? ends.map((e) => this.#pastMask(e)).reduce(jointMask) : undefined),
+    };
+  }
+
+  #pastMask(end: EndWeather): HourMask {
+    const { series, prepared } = this.#yearsOf(end.place!)!;
+    return hourMask(series, end.profile, this.policy, prepared);
+  }
+
+  #jointForecast(ends: readonly EndWeather[]): HourMask | undefined {
+    const forecasts = ends.map((e) => this.#forecast(e));
+    return forecasts.every((f) => f !== undefined) ? forecasts.reduce(jointMask) : undefined;
   }
 
   #forecast(end: EndWeather): HourMask | undefined {

@@ -39,12 +39,24 @@ export function encodeSeries(series: WeatherSeries): Uint8Array {
 const scaled = (v: number) =>
   Number.isNaN(v) ? MISSING : Math.max(-32767, Math.min(32767, Math.round(v * SCALE)));
 
-/** @throws RangeError when the bytes are not such a block: blocks are written by this program only */
-export function decodeSeries(bytes: Uint8Array): WeatherSeries {
+type Head = Omit<WeatherSeries, (typeof COLUMNS)[number] | "thunder">;
+
+/** When a block's hours begin and how many there are, without reading them. @throws RangeError as `decodeSeries` */
+export function spanOfBlock(bytes: Uint8Array): Pick<Head, "startsAtMillis" | "hours"> {
+  return headOf(bytes).head;
+}
+
+function headOf(bytes: Uint8Array): { head: Head; headLength: number; view: DataView } {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
   if (bytes.length < 8 || view.getUint32(0, true) !== MAGIC) throw new RangeError("not a weather block");
   const headLength = view.getUint32(4, true);
   const head = JSON.parse(new TextDecoder().decode(bytes.subarray(8, 8 + headLength)));
+  return { head, headLength, view };
+}
+
+/** @throws RangeError when the bytes are not such a block: blocks are written by this program only */
+export function decodeSeries(bytes: Uint8Array): WeatherSeries {
+  const { head, headLength, view } = headOf(bytes);
   const hours: number = head.hours;
   const expected = 8 + headLength + hours * (COLUMNS.length * 2 + 1);
   if (bytes.length !== expected) {

@@ -1,7 +1,7 @@
 export { bandedProfile, bandedSegments, historyKey, segmentsKey } from "./bands";
 export { type PreparedSeries, prepareSeries } from "./behind";
 export { type BlendedFinish, blendedFinish, daylightDays, type PlanWindow, planWindow } from "./blend";
-export { decodeSeries, encodeSeries } from "./block";
+export { decodeSeries, encodeSeries, spanOfBlock } from "./block";
 export {
   type MonthlyWorkability,
   monthlyWorkability,
@@ -18,6 +18,7 @@ export {
   type HindcastRun,
   hindcast,
   type StretchByDay,
+  sameDayIn,
   stretchByDay,
   stretchOfYear,
   stretchOnDays,

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { decodeSeries, encodeSeries } from "@/lib/weather";
+import { decodeSeries, encodeSeries, spanOfBlock } from "@/lib/weather";
 import { seriesOf } from "./weather-fixtures";
 
 const hundredths = (min: number, max: number) =>
@@ -46,4 +46,11 @@ describe("encodeSeries and decodeSeries", () => {
     expect(() => decodeSeries(new Uint8Array(100))).toThrow("not a weather block");
     expect(() => decodeSeries(encodeSeries(seriesOf(5)).subarray(0, -1))).toThrow("expected");
   });
+});
+
+it("the span of a block is read from its head", () => {
+  const series = seriesOf(30, () => ({}));
+  const { startsAtMillis, hours } = spanOfBlock(encodeSeries(series));
+  expect({ startsAtMillis, hours }).toEqual({ startsAtMillis: series.startsAtMillis, hours: 30 });
+  expect(() => spanOfBlock(new Uint8Array(20))).toThrow(RangeError);
 });

@@ -1,0 +1,268 @@
+/**
+ * How sure a stored plan is: its rows put together with hours, kits and past weather as what lib/risk runs, and what
+ * comes out by the names and dates that people use.
+ */
+import {
+  type Criticality,
+  type FinishRange,
+  HourTables,
+  type PlanRisk,
+  pastYearsFor,
+  type RiskInput,
+  type RiskOptions,
+  simulatePlan,
+  type WindowWeather,
+  type WorkRange,
+} from "@/lib/risk";
+import type { PlacedVisit, ScheduleProblem } from "@/lib/schedule";
+import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } from "@/lib/time";
+import { type HourMask, spanOfBlock } from "@/lib/weather";
+import type { WorkedHop } from "./estimates";
+import { isPlaced, type PlanRow } from "./planEdit";
+import { type PreparedProgramme, prepareProgramme } from "./programme";
+import type { ProgrammeInput, ProgrammeVisit, WeatherAtPlace } from "./types";
+import type { KeptPast, WindowMet } from "./visitWindows";
+
+const DAY_MILLIS = 86_400_000;
+const LEAP_YEAR_DAYS = 366;
+
+/** Runs are followed beyond the plan's last day by half its length and so many days. Our own choice. */
+const TAIL_DAYS = 60;
+
+export interface FinishByName {
+  plannedOn: CalendarDate;
+  /** undefined = after the last day that was followed. */
+  p10On?: CalendarDate;
+  p50On?: CalendarDate;
+  p80On?: CalendarDate;
+  p90On?: CalendarDate;
+  unfinishedShare: number;
+}
+
+export interface VisitShare {
+  visitId: string;
+  crewCode: string;
+  share: number;
+}
+
+/** A plan's risk as it is stored and shown. Shares are of runs, 0 to 1. */
+export interface RiskByName extends Pick<PlanRisk, "seed" | "runs" | "weathers" | "starts" | "lostH"> {
+  /** The day from which the runs began. */
+  asOf: CalendarDate;
+  /** The last day that the runs were followed to. */
+  followedTo: CalendarDate;
+  /** Calendar years whose weather was drawn. */
+  years: readonly number[];
+  programme?: FinishByName;
+  allPromisesMetShare?: number;
+  hops: readonly (FinishByName & { hopCode: string; promiseMetShare?: number })[];
+  visits: readonly VisitShare[];
+  /** Visits that need people to stand in for their crew's own when they slip. */
+  standIns: readonly VisitShare[];
+  crews: readonly Criticality<string>[];
+  items: readonly Criticality<string>[];
+}
+
+/** What is known from the plan's making. */
+export interface KnownForRisk {
+  /** Take-off and hours of every hop of the input. */
+  worked: ReadonlyMap<string, WorkedHop>;
+  keptPast?: KeptPast;
+}
+
+/**
+ * Runs the plan `rows` from `input.today` on; visits reported done are left out.
+ *
+ * @throws RangeError when a hop of the input is not among the hops worked
+ */
+export function planRisk(
+  input: ProgrammeInput,
+  rows: readonly PlanRow[],
+  known: KnownForRisk,
+  options: RiskOptions,
+): RiskByName {
+  const prepared = riskInputOf(input, rows, known);
+  return byName(input.today, prepared, simulatePlan(prepared.input, options));
+}
+
+export interface PreparedRisk {
+  input: RiskInput;
+  prepared: PreparedProgramme;
+}
+
+export function riskInputOf(
+  input: ProgrammeInput,
+  rows: readonly PlanRow[],
+  { worked, keptPast }: KnownForRisk,
+): PreparedRisk {
+  const placedRows = rows.filter(isPlaced);
+  const lastDay = placedRows.reduce((day, r) => Math.max(day, daysBetween(input.today, r.endOn)), 0);
+  const dayCount = Math.ceil(1.5 * (lastDay + 1)) + TAIL_DAYS;
+  const weather: Omit<WindowWeather, "forecastDays">[] = [];
+  const reader = new WeatherReader(input.weather, input.today, dayCount);
+  const prepared = prepareProgramme(
+    { ...input, dayCount },
+    {
+      worked,
+      keptPast,
+      onWindow: (window, met) => {
+        weather[window] = reader.of(met);
+      },
+    },
+  );
+  const { problem, visits, kitReady, windows } = prepared;
+  return {
+    prepared,
+    input: {
+      problem,
+      placed: placedOf(problem, placedRows),
+      ranges: visits.map((v) => rangeOf(v, worked)),
+      kitItems: visits.map((v) => kitReady.get(v.id)?.bindingItem),
+      weather: weather.map((w, i) => ({ ...w, forecastDays: windows.forecastDays[i]! })),
+      past: reader.past && pastYearsFor(input.today, dayCount, reader.past.fromOn, reader.past.dayCount),
+    },
+  };
+}
+
+/** Unlike a plan to be edited, one to be run keeps what should have begun before today; what is stopped now stays out. */
+function placedOf(problem: ScheduleProblem, rows: readonly (PlanRow & Placed)[]): PlacedVisit[] {
+  const visitIndex = new Map(problem.visits.map((v, i) => [v.id, i]));
+  const crewIndex = new Map(problem.crews.map((c, i) => [c.code, i]));
+  return rows.flatMap((r): PlacedVisit[] => {
+    const visit = visitIndex.get(r.visitId);
+    const crew = crewIndex.get(r.crewCode);
+    if (visit === undefined || crew === undefined || problem.visits[visit]!.blockedBy !== undefined)
+      return [];
+    const startDay = daysBetween(problem.firstDay, r.startOn);
+    const endDay = daysBetween(problem.firstDay, r.endOn);
+    return [{ visit, crew, startDay, startMin: r.startMin, endDay, endMin: r.endMin }];
+  });
+}
+
+type Placed = {
+  crewCode: string;
+  startOn: CalendarDate;
+  startMin: number;
+  endOn: CalendarDate;
+  endMin: number;
+};
+
+/** The end's range as factors on the work after the set-up, which takes its time in any case. */
+function rangeOf(v: ProgrammeVisit, worked: ReadonlyMap<string, WorkedHop>): WorkRange {
+  const hop = worked.get(v.hopCode);
+  if (!hop) throw new RangeError(`no hours for hop ${v.hopCode}`);
+  const e = v.kind === "alignment" ? hop.estimates.alignment : hop.estimates[v.side];
+  const factor = (min: number) => Math.max(0, min - e.setupMin) / (e.durationMin - e.setupMin);
+  return { p10: factor(e.p10Min), p50: factor(e.p50Min), p80: factor(e.p80Min), p90: factor(e.p90Min) };
+}
+
+/** Brings what windows were read from to days: of the plan for the forecast, of the past for the history. */
+class WeatherReader {
+  /** The days that the places' histories share. */
+  readonly past: { fromOn: CalendarDate; dayCount: number } | undefined;
+  readonly #tables = new Map<string, { forecast: HourTables; past?: HourTables }>();
+
+  constructor(
+    weather: readonly WeatherAtPlace[],
+    readonly today: CalendarDate,
+    readonly dayCount: number,
+  ) {
+    this.past = commonPast(weather);
+  }
+
+  of({ zone, forecast, past: pastOf }: WindowMet): Omit<WindowWeather, "forecastDays"> {
+    let tables = this.#tables.get(zone);
+    if (!tables) {
+      tables = {
+        forecast: new HourTables(zone, this.today, this.dayCount),
+        past: this.past && new HourTables(zone, this.past.fromOn, this.past.dayCount),
+      };
+      this.#tables.set(zone, tables);
+    }
+    const past = this.past && pastOf();
+    return {
+      forecast: forecast && tables.forecast.of(forecast),
+      past: past && this.past && covers(past, this.past) ? tables.past?.of(past) : undefined,
+    };
+  }
+}
+
+/** Whole days in UTC with one to spare at both ends, so that they are whole in every zone. */
+function daysOf(startsAtMillis: number, endsAtMillis: number): { from: number; to: number } {
+  return { from: Math.ceil(startsAtMillis / DAY_MILLIS) + 1, to: Math.floor(endsAtMillis / DAY_MILLIS) - 1 };
+}
+
+/**
+ * The days that the histories share, the longest history first. A history that would leave less than a year is passed
+ * over: its windows are run by their stretch, rather than all of them.
+ */
+function commonPast(
+  weather: readonly WeatherAtPlace[],
+): { fromOn: CalendarDate; dayCount: number } | undefined {
+  const spans = weather
+    .filter((w) => w.history.length > 0)
+    .map((w) => {
+      const blocks = w.history.map(spanOfBlock);
+      return daysOf(
+        Math.min(...blocks.map((b) => b.startsAtMillis)),
+        Math.max(...blocks.map((b) => b.startsAtMillis + b.hours * 3_600_000)),
+      );
+    })
+    .sort((a, b) => b.to - b.from - (a.to - a.from) || a.from - b.from);
+  let common: { from: number; to: number } | undefined;
+  for (const span of spans) {
+    const next = common ? { from: Math.max(common.from, span.from), to: Math.min(common.to, span.to) } : span;
+    if (next.to - next.from >= LEAP_YEAR_DAYS) common = next;
+  }
+  return common && { fromOn: fromDayNumber(common.from), dayCount: common.to - common.from };
+}
+
+function covers(mask: HourMask, past: { fromOn: CalendarDate; dayCount: number }): boolean {
+  const own = daysOf(mask.startsAtMillis, mask.startsAtMillis + mask.hours * 3_600_000);
+  const from = dayNumber(past.fromOn);
+  return own.from <= from && own.to >= from + past.dayCount;
+}
+
+function byName(today: CalendarDate, { input, prepared }: PreparedRisk, risk: PlanRisk): RiskByName {
+  const { problem, placed } = input;
+  const crewOf = new Map(placed.map((p) => [p.visit, problem.crews[p.crew]!.code]));
+  const named = ({ of, share }: Criticality<number>): VisitShare => ({
+    visitId: prepared.visits[of]!.id,
+    crewCode: crewOf.get(of)!,
+    share,
+  });
+  return {
+    seed: risk.seed,
+    runs: risk.runs,
+    weathers: risk.weathers,
+    asOf: today,
+    followedTo: addDays(today, problem.dayCount - 1),
+    years: input.past?.years ?? [],
+    programme: risk.programme && finishByName(today, risk.programme),
+    allPromisesMetShare: risk.allPromisesMetShare,
+    hops: risk.hops.map((h) => ({
+      hopCode: problem.hops[h.hop]!.code,
+      promiseMetShare: h.promiseMetShare,
+      ...finishByName(today, h.finish),
+    })),
+    visits: risk.visits.map(named),
+    standIns: risk.standIns.map(named),
+    crews: risk.crews.map((c) => ({ of: problem.crews[c.of]!.code, share: c.share })),
+    items: risk.items,
+    starts: risk.starts,
+    lostH: risk.lostH,
+  };
+}
+
+function finishByName(today: CalendarDate, f: FinishRange): FinishByName {
+  const on = (min: number | undefined) =>
+    min === undefined ? undefined : addDays(today, Math.floor(min / 1440));
+  return {
+    plannedOn: on(f.plannedMin)!,
+    p10On: on(f.p10Min),
+    p50On: on(f.p50Min),
+    p80On: on(f.p80Min),
+    p90On: on(f.p90Min),
+    unfinishedShare: f.unfinishedShare,
+  };
+}

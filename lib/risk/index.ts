@@ -1,0 +1,17 @@
+export { HourTables } from "./hourTable";
+export { pastYearsFor } from "./pastYears";
+export { simulatePlan } from "./risk";
+export type {
+  ChainStart,
+  Criticality,
+  FinishRange,
+  HopRisk,
+  HourTable,
+  LossCause,
+  PastYears,
+  PlanRisk,
+  RiskInput,
+  RiskOptions,
+  WindowWeather,
+  WorkRange,
+} from "./types";
