@@ -3,12 +3,14 @@ import path from "node:path";
 import { fileURLToPath } from "node:url";
 import { migrate } from "drizzle-orm/better-sqlite3/migrator";
 import { readMigrationFiles } from "drizzle-orm/migrator";
+import { countWrites } from "./dataState";
 import { type Db, openDatabase } from "./open";
 
 const MIGRATIONS = path.join(path.dirname(fileURLToPath(import.meta.url)), "migrations");
 
 export function migrateDatabase(db: Db): void {
   migrate(db, { migrationsFolder: MIGRATIONS });
+  countWrites(db);
 }
 
 /** Whether the schema of a database that has one already is about to change. */

@@ -2,6 +2,7 @@
  * The worker process: takes jobs from the table, one at a time, so that a solve never keeps a page waiting.
  * Started and restarted by start.mjs; `node --import tsx app/_server/worker.ts` starts one by hand.
  */
+import { existsSync, readdirSync } from "node:fs";
 import { constants, setPriority } from "node:os";
 import { Worker } from "node:worker_threads";
 import { database, databasePath } from "@/db/open";
@@ -16,8 +17,10 @@ const POLL_MILLIS = 100;
 const STOP_GRACE_MILLIS = 8_000;
 const KEEP_MILLIS = 30 * 86_400_000;
 
-// A search takes all the time it is given: pages come first where they want the same core.
-setPriority(constants.priority.PRIORITY_LOW);
+// A search takes all the time it is given: pages come first where they want the same core. On Linux each thread has a
+// priority of its own, and the garbage collector's are there already.
+const threads = existsSync("/proc/self/task") ? readdirSync("/proc/self/task") : [process.pid];
+for (const thread of threads) setPriority(Number(thread), constants.priority.PRIORITY_LOW);
 
 const db = database();
 const started = machineNow();

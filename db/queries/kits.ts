@@ -4,6 +4,7 @@ import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { EndSide, Owner } from "@/lib/site";
 import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews, setVehicle } from "./crews";
@@ -41,7 +42,11 @@ export interface KitRow {
 }
 
 /** All kits of a plan in picking order. */
-export function loadKitRows(db: Db, planId: number): KitRow[] {
+export function loadKitRows(db: Db, planId: number): readonly KitRow[] {
+  return remembered(db, `kits ${planId}`, () => readKitRows(db, planId));
+}
+
+function readKitRows(db: Db, planId: number): KitRow[] {
   return db.$client
     .prepare(
       `SELECT k.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, s.name AS siteName,

@@ -15,6 +15,7 @@ import {
 import type { Hop, Site } from "@/lib/site";
 import { addDays, type CalendarDate, fromDayNumber, weekdayOf } from "@/lib/time";
 import type { WeatherPolicy } from "@/lib/weather";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { endEstimate, hop, hopEstimate, item } from "../schema";
 import { loadCrews } from "./crews";
@@ -70,7 +71,12 @@ export interface Board {
   finishes: Map<string, HopFinish>;
 }
 
-export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
+/** Everything the board of a plan shows. Shared between readers until the data change. */
+export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Readonly<Board> {
+  return remembered(db, `board ${plan.id} ${today}`, () => readBoard(db, plan, today));
+}
+
+function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const rows = loadPlanVisits(db, plan.id);
   const crews = loadCrews(db);
   const weather = loadPlaceForecasts(db);

@@ -3,6 +3,7 @@ import type { LatLon } from "@/lib/geo";
 import { DEFAULT_ROADS, type HopProgress, hopProgress, roundMin } from "@/lib/programme";
 import type { Scheme } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, type Weekday, weekdayOf } from "@/lib/time";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { gate, hop, linkEnd } from "../schema";
 import { loadCrews } from "./crews";
@@ -25,6 +26,10 @@ export interface ProgrammeState {
 }
 
 export function loadProgrammeState(db: Db): ProgrammeState {
+  return remembered(db, "programme state", () => readProgrammeState(db));
+}
+
+function readProgrammeState(db: Db): ProgrammeState {
   const plan = planInForce(db);
   const gates = groupBy(db.select().from(gate).all(), (g) => g.hopCode);
   const ends = new Map(
@@ -75,6 +80,10 @@ export interface CrewWeeks {
  * days is spread evenly over them; travel counts a round from the depot on every day, nights away not told apart.
  */
 export function loadCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {
+  return remembered(db, `crew weeks ${plan.id}`, () => readCrewWeeks(db, plan));
+}
+
+function readCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {
   const firstMonday = addDays(plan.firstDay, 1 - weekdayOf(plan.firstDay));
   const weekCount = Math.ceil((daysBetween(firstMonday, plan.firstDay) + plan.dayCount) / 7);
   const mondays = Array.from({ length: weekCount }, (_, w) => addDays(firstMonday, w * 7));

@@ -4,6 +4,7 @@ import type { VisitKind } from "@/lib/schedule";
 import type { EndSide, Site } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { type site as siteTable, weatherPlace } from "../schema";
 import { siteOfRow } from "./design";
@@ -44,7 +45,11 @@ interface SiteSql {
 }
 
 /** All sites by code with the figures of their work. */
-export function loadSiteWork(db: Db): SiteWork[] {
+export function loadSiteWork(db: Db): readonly SiteWork[] {
+  return remembered(db, "site work", () => readSiteWork(db));
+}
+
+function readSiteWork(db: Db): SiteWork[] {
   const rows = db.$client
     .prepare(
       `SELECT s.*, w.heightM, w.diameterM, w.bandGhz, COALESCE(w.ends, 0) AS endCount
@@ -87,7 +92,11 @@ export interface PlaceForecast extends WeatherPlaceRow {
 }
 
 /** Latest forecast of every place, history left where it is. */
-export function loadPlaceForecasts(db: Db): PlaceForecast[] {
+export function loadPlaceForecasts(db: Db): readonly PlaceForecast[] {
+  return remembered(db, "place forecasts", () => readPlaceForecasts(db));
+}
+
+function readPlaceForecasts(db: Db): PlaceForecast[] {
   const rows = db.$client
     .prepare(
       `SELECT place_code AS placeCode, payload FROM weather_block

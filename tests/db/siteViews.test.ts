@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, test } from "vitest";
-import { packRows, unpackRows } from "@/app/(work)/sites/packRows";
+import { packRows, unpackRows } from "@/app/_ui/packRows";
 import { planAgainstForecast } from "@/app/(work)/weather/planAgainstForecast";
 import {
   expectedDay,

@@ -1,21 +1,16 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useCallback, useEffect, useState } from "react";
+import { useCallback, useEffect, useMemo, useState } from "react";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Panel } from "@/app/_ui/Panel";
-import {
-  type BoardCrew,
-  type BoardVisit,
-  PlanBoard,
-  type PlanBoardProps,
-  type Zoom,
-} from "@/app/_ui/PlanBoard";
+import { PlanBoard, type PlanBoardProps, type Zoom } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
 import { useMedia } from "@/app/_ui/useMedia";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { takeBack } from "./actions";
 import { keepInAddress } from "./ask";
+import { crewsFromJson, visitsFromJson } from "./flatBoard";
 import { MoveDialog, type MoveWanted } from "./MoveDialog";
 import { VisitPanel } from "./VisitPanel";
 
@@ -27,8 +22,10 @@ export interface PlanDeskProps {
   dayCount: number;
   todayDay?: number;
   frozenUntilDay: number;
-  crews: readonly BoardCrew[];
-  visits: readonly BoardVisit[];
+  /** From `boardCrewsJson`. */
+  crewsJson: string;
+  /** From `boardVisitsJson`. */
+  visitsJson: string;
   dayHours: PlanBoardProps["dayHours"];
   zoom: Zoom;
   visitId?: string;
@@ -38,7 +35,9 @@ export interface PlanDeskProps {
 
 /** The board with the visit that one looks at beside it; on narrow screens the visit comes as a sheet. */
 export function PlanDesk(props: PlanDeskProps) {
-  const { planId, revision, state, firstDay, dayCount, crews, visits, mayEdit } = props;
+  const { planId, revision, state, firstDay, dayCount, crewsJson, visitsJson, mayEdit } = props;
+  const crews = useMemo(() => crewsFromJson(crewsJson), [crewsJson]);
+  const visits = useMemo(() => visitsFromJson(visitsJson), [visitsJson]);
   const router = useRouter();
   const toast = useToast();
   const [visitId, setVisitId] = useState(props.visitId);

@@ -1,25 +1,31 @@
 /** From what the database has of a plan to what the board draws. */
 
 import { formatCount, formatDate } from "@/app/_ui/format";
-import type { BoardCrew, BoardVisit, PlanBoardProps, WeatherState } from "@/app/_ui/PlanBoard";
+import type { BoardVisit, PlanBoardProps, WeatherState } from "@/app/_ui/PlanBoard";
+import { packRows } from "@/app/_ui/packRows";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import type { Board, BoardVisitRow } from "@/db/queries/planViews";
 import type { HoursMet } from "@/lib/programme";
 import { type CalendarDate, daysBetween } from "@/lib/time";
+import { crewsToJson, flatVisit } from "./flatBoard";
 
-export function boardCrews(board: Board): BoardCrew[] {
-  return board.crews.map((c) => ({
-    id: c.code,
-    code: `${c.code} ${c.name}`,
-    note: `${formatCount(c.people, "person", "people")}, from ${c.depotPlace}`,
-    days: c.days,
-  }));
+export function boardCrewsJson(board: Board): string {
+  return crewsToJson(
+    board.crews.map((c) => ({
+      id: c.code,
+      code: `${c.code} ${c.name}`,
+      note: `${formatCount(c.people, "person", "people")}, from ${c.depotPlace}`,
+      days: c.days,
+    })),
+  );
 }
 
-export function boardVisits(board: Board): BoardVisit[] {
-  return board.visits
+/** The visits as `visitsFromJson` reads them: text, for thousands cross to the browser at once. */
+export function boardVisitsJson(board: Board): string {
+  const visits = board.visits
     .filter((v) => v.crewCode !== null || v.doneOn === undefined)
     .map((v) => boardVisit(v, board.plan.firstDay));
+  return JSON.stringify(packRows(visits.map(flatVisit)));
 }
 
 function boardVisit(v: BoardVisitRow, firstDay: CalendarDate): BoardVisit {

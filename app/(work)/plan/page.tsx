@@ -12,12 +12,13 @@ import type { Zoom } from "@/app/_ui/PlanBoard";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark } from "@/app/_ui/StateMark";
 import { type Tab, Tabs } from "@/app/_ui/Tabs";
+import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadPlan, type PlanHead } from "@/db/queries/plans";
 import { loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
 import { rulesInForce } from "@/db/queries/programme";
 import { daysBetween } from "@/lib/time";
-import { boardCrews, boardDayHours, boardVisits } from "./boardRows";
+import { boardCrewsJson, boardDayHours, boardVisitsJson } from "./boardRows";
 import { CostTable } from "./CostTable";
 import { DraftNotice } from "./DraftNotice";
 import { PlanDesk } from "./PlanDesk";
@@ -72,7 +73,11 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
     );
   }
   const board = loadBoard(db, plan, today);
-  const counts = planCounts(db, plan.id, board.visits);
+  const { counts, crewsJson, visitsJson } = remembered(db, `board desk ${plan.id} ${today}`, () => ({
+    counts: planCounts(db, plan.id, board.visits),
+    crewsJson: boardCrewsJson(board),
+    visitsJson: boardVisitsJson(board),
+  }));
   const frozen = frozenUntil(plan);
   const todayDay = daysBetween(plan.firstDay, today);
   const notes = notesOf(plan);
@@ -156,8 +161,8 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           dayCount={plan.dayCount}
           todayDay={todayDay >= 0 && todayDay < plan.dayCount ? todayDay : undefined}
           frozenUntilDay={Math.max(todayDay, frozen ? daysBetween(plan.firstDay, frozen) : 0)}
-          crews={boardCrews(board)}
-          visits={boardVisits(board)}
+          crewsJson={crewsJson}
+          visitsJson={visitsJson}
           dayHours={boardDayHours(board)}
           zoom={ZOOMS.find((z) => z === search.zoom) ?? "week"}
           visitId={search.visit}

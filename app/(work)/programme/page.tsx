@@ -11,7 +11,8 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
-import { database } from "@/db/open";
+import { remembered } from "@/db/dataState";
+import { type Db, database } from "@/db/open";
 import { loadNetting } from "@/db/queries/plans";
 import { loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { progressCurve, summary } from "@/lib/programme";
@@ -37,12 +38,11 @@ export default async function ProgrammePage() {
       </>
     );
   }
-  const sum = summary(hops, today);
-  const short = plan
-    ? loadNetting(db, plan.id)
-        .filter((n) => n.runsOutOn !== null && n.body.stops.length > 0)
-        .sort((a, b) => (a.runsOutOn! < b.runsOutOn! ? -1 : 1))
-    : [];
+  const short = plan ? itemsRunningOut(db, plan.id) : [];
+  const { sum, curve } = remembered(db, `programme ${today}`, () => ({
+    sum: summary(hops, today),
+    curve: progressCurve(hops, today),
+  }));
   const weeks = plan && loadCrewWeeks(db, plan);
   const threats = hops
     .filter((h) => h.state === "late" || h.state === "held" || h.state === "at risk")
@@ -103,7 +103,7 @@ export default async function ProgrammePage() {
       </StatRow>
       <div className="mt-4 grid gap-4 xl:grid-cols-2">
         <Panel foot="P50 is the plan in force. P80 adds, visit by visit, the time that past weather adds in one year of five; knock-on between visits is not in it.">
-          <SCurveChart points={progressCurve(hops, today)} today={today} />
+          <SCurveChart points={curve} today={today} />
         </Panel>
         <Panel title="What threatens it" note="Earliest promise first." flush>
           <ScrollRegion label="Hops that need attention">
@@ -201,3 +201,12 @@ export default async function ProgrammePage() {
 }
 
 const THREATS_SHOWN = 12;
+
+/** Items of a plan that run out and stop a visit, the first to run out first. */
+function itemsRunningOut(db: Db, planId: number) {
+  return remembered(db, `runs out ${planId}`, () =>
+    loadNetting(db, planId)
+      .filter((n) => n.runsOutOn !== null && n.body.stops.length > 0)
+      .sort((a, b) => (a.runsOutOn! < b.runsOutOn! ? -1 : 1)),
+  );
+}

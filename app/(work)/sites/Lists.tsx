@@ -4,11 +4,11 @@ import { useCallback, useMemo, useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { DataTable } from "@/app/_ui/DataTable";
 import { EmptyState } from "@/app/_ui/EmptyState";
+import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
 import type { HopListRow, SiteListRow } from "@/db/queries/siteViews";
 import { hopPath, sitePath } from "../hops/hopStates";
 import { HOP_COLUMNS } from "./hopColumns";
 import { ListMap } from "./ListMap";
-import { type PackedRows, unpackRows } from "./packRows";
 import { SITE_COLUMNS } from "./siteColumns";
 
 export interface ListsProps {

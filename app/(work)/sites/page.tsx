@@ -6,11 +6,13 @@ import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
+import { packRows } from "@/app/_ui/packRows";
 import { Tabs } from "@/app/_ui/Tabs";
-import { database } from "@/db/open";
+import { remembered } from "@/db/dataState";
+import { type Db, database } from "@/db/open";
 import { type HopListRow, loadHopRows, loadSiteRows, type SiteListRow } from "@/db/queries/siteViews";
+import type { CalendarDate } from "@/lib/time";
 import { Lists } from "./Lists";
-import { packRows } from "./packRows";
 import { snagOf } from "./siteColumns";
 
 export const metadata: Metadata = { title: "Sites and hops" };
@@ -25,8 +27,7 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   const tab = params.tab === "hops" ? "hops" : "sites";
   const db = database();
   const today = homeToday(db);
-  const hops = loadHopRows(db);
-  const sites = loadSiteRows(db, today, hops);
+  const { hops, sites, rowsJson } = remembered(db, `lists ${today}`, () => lists(db, today));
   const mayImport = visitor.role !== "crew lead";
   if (sites.length === 0) {
     return (
@@ -68,14 +69,15 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
         ]}
       />
       <QuickViews tab={tab} sites={sites} hops={hops} />
-      <Lists
-        key={tab}
-        tab={tab}
-        rowsJson={JSON.stringify({ sites: packRows(sites), hops: packRows(hops) })}
-        startsWithMap={params.map === "1"}
-      />
+      <Lists key={tab} tab={tab} rowsJson={rowsJson} startsWithMap={params.map === "1"} />
     </>
   );
+}
+
+function lists(db: Db, today: CalendarDate) {
+  const hops = loadHopRows(db);
+  const sites = loadSiteRows(db, today, hops);
+  return { hops, sites, rowsJson: JSON.stringify({ sites: packRows(sites), hops: packRows(hops) }) };
 }
 
 /** The views that are asked for every morning, as links with their counts. */

@@ -13,6 +13,7 @@ import { Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { WeatherDays } from "@/app/_ui/WeatherDays";
 import { CLASS_WORDS } from "@/app/_ui/weather/factors";
+import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
 import { rulesInForce } from "@/db/queries/programme";
@@ -80,19 +81,20 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
   const tab = params.tab === "plan" || params.tab === "climate" ? params.tab : "days";
   const workClass = WORK_CLASSES.find((c) => c === params.class) ?? "aloft";
   const days = Array.from({ length: DAYS }, (_, d) => addDays(today, d));
-  const crews = loadCrews(db);
-  const shift = commonShift(crews);
-  const policy = rulesInForce(db).weatherPolicy;
-  const reader = new ForecastReader(policy);
-  const done = doneVisits(db);
-  const visits = loadForecastVisits(db, today, days.at(-1)!).filter((v) => !done.has(v.visitId));
-  const findings = planAgainstForecast(
-    visits,
-    new Map(work.map((w) => [w.site.code, w])),
-    places,
-    new Map(crews.map((c) => [c.code, c])),
-    reader,
-  );
+  const { shift, reader, visits, findings } = remembered(db, `forecast ${today}`, () => {
+    const crews = loadCrews(db);
+    const done = doneVisits(db);
+    const planned = loadForecastVisits(db, today, days.at(-1)!).filter((v) => !done.has(v.visitId));
+    const forecast = new ForecastReader(rulesInForce(db).weatherPolicy);
+    const bySite = new Map(work.map((w) => [w.site.code, w]));
+    const byCrew = new Map(crews.map((c) => [c.code, c]));
+    return {
+      shift: commonShift(crews),
+      reader: forecast,
+      visits: planned,
+      findings: planAgainstForecast(planned, bySite, places, byCrew, forecast),
+    };
+  });
   const lost = findings.filter((f) => f.state === "lost");
   const unchecked = findings.filter((f) => f.state === "not checked");
   const source = sourceWords(places, homeZone(db));
