@@ -2,16 +2,7 @@
 import type { BoardCrew, BoardDay, BoardVisit, KitState, WeatherState } from "@/app/_ui/PlanBoard";
 import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
 
-interface FlatVisit {
-  id: string;
-  crewId: string | null;
-  kind: BoardVisit["kind"];
-  hopCode: string;
-  siteCode: string;
-  startDay: number;
-  startMin: number;
-  endDay: number;
-  endMin: number;
+interface FlatVisit extends Omit<BoardVisit, "weather" | "kit" | "isPinned" | "isLate" | TextOrNull> {
   weatherState: WeatherState | null;
   weatherText: string | null;
   kitState: KitState | null;
@@ -22,6 +13,8 @@ interface FlatVisit {
   rule: string | null;
   detail: string | null;
 }
+
+type TextOrNull = "togetherId" | "rule" | "detail";
 
 export function flatVisit({ weather, kit, ...v }: BoardVisit): FlatVisit {
   return {
