@@ -1,7 +1,23 @@
 export { evaluate } from "./evaluate";
 export { explain } from "./explain";
 export { judge } from "./judge";
-export { type RoutingCase, type RoutingOptions, type RoutingPlan, routeVisits } from "./routing";
+export {
+  type Route,
+  type RoutingCase,
+  type RoutingOptions,
+  type RoutingPlan,
+  routeVisits,
+  type VehicleKind,
+} from "./routing";
+export {
+  type JointCase,
+  type JointOptions,
+  type JointPart,
+  type JointPlan,
+  type JointStop,
+  type JointVisit,
+  routeJointVisits,
+} from "./routing/joint";
 export { schedule } from "./schedule";
 export type {
   BrokenRule,

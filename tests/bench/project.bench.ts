@@ -24,7 +24,7 @@ const rows = names.map((name) => {
   const budget = { nodes: Number.MAX_SAFE_INTEGER, passes: 200, shouldStop };
   const found = solveProject(project, budget, new Random(set.seed));
   const s = (performance.now() - startedAt) / 1000;
-  const optimum = optima.get(name);
+  const optimum = optima.get(name)?.get("makespan");
   const gapPct = optimum === undefined ? Number.NaN : (100 * (found.makespan - optimum)) / optimum;
   const cells = [found.makespan, found.lowerBound, optimum ?? "?"].map((v) => String(v).padStart(6));
   console.log(

@@ -1,9 +1,12 @@
 /** What the benches of published sets share: their options, the folder, and its list of best known figures. */
-import { existsSync, readFileSync } from "node:fs";
+import { appendFileSync, existsSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { parseArgs } from "node:util";
 
 export interface PublishedSet {
+  /** Folder of all sets, name of the set, and its folder; without a name the folder of all. */
+  data: string;
+  set: string;
   folder: string;
   seconds: number;
   seed: string;
@@ -31,18 +34,37 @@ export function publishedSet(defaults: { set: string; seconds: string }): Publis
     console.log(`not run: no benchmark data in ${folder} (set BENCH_DATA or --data)`);
     process.exit(0);
   }
-  const { seed, json, only } = values;
-  return { folder, seconds: Number(values.seconds), seed, json, only };
+  const { data, set, seed, json, only } = values;
+  return { data, set, folder, seconds: Number(values.seconds), seed, json, only };
 }
 
-/** Last column of the folder's CSV by its first. */
-export function figuresOf(folder: string, file: string): Map<string, number> {
+/** The folder's CSV: by the first column, the others by their heads, in their order. */
+export function figuresOf(folder: string, file: string): Map<string, Map<string, number>> {
+  const [heads, ...lines] = readFileSync(path.join(folder, file), "utf8")
+    .trim()
+    .split(/\r?\n/)
+    .map((line) => line.split(","));
   return new Map(
-    readFileSync(path.join(folder, file), "utf8")
-      .trim()
-      .split(/\r?\n/)
-      .slice(1)
-      .map((line) => line.split(","))
-      .map((cells) => [cells[0]!, Number(cells.at(-1))]),
+    lines.map((cells) => [
+      cells[0]!,
+      new Map(cells.slice(1).map((cell, i): [string, number] => [heads![i + 1]!, Number(cell)])),
+    ]),
   );
+}
+
+/** Rows of an earlier run with the same seconds and seed: one JSON object a line. */
+export function keptRows<Row extends { seconds: number; seed: string }>(
+  json: string | undefined,
+  { seconds, seed }: { seconds: number; seed: string },
+): Row[] {
+  if (json === undefined || !existsSync(json)) return [];
+  return readFileSync(json, "utf8")
+    .split("\n")
+    .filter((line) => line !== "")
+    .map((line) => JSON.parse(line) as Row)
+    .filter((row) => row.seconds === seconds && row.seed === seed);
+}
+
+export function keepRow(json: string | undefined, row: object): void {
+  if (json !== undefined) appendFileSync(json, `${JSON.stringify(row)}\n`);
 }

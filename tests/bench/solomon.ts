@@ -1,7 +1,8 @@
 /** Reads vehicle routing cases in Solomon's text format. Unit: a tenth of the case's own, so that all is whole. */
 import type { RoutingCase } from "@/lib/schedule";
 
-const SCALE = 10;
+/** Units of the case read here in a unit of the file. */
+export const SCALE = 10;
 
 /**
  * Distances as the 12th DIMACS challenge has them: Euclidean, truncated to one decimal; travel time = distance.
@@ -27,8 +28,8 @@ export function parseSolomon(text: string, exact = false): RoutingCase {
   const column = (i: number, by = SCALE) => rows.map((row) => row[i]! * by);
   return {
     name: lines[0]!,
-    vehicles,
-    capacity,
+    depots: 1,
+    fleet: [{ count: vehicles, depot: 0, capacity, longest: Number.POSITIVE_INFINITY }],
     demand: column(3, 1),
     ready: column(4),
     due: column(5),
@@ -36,5 +37,3 @@ export function parseSolomon(text: string, exact = false): RoutingCase {
     distance,
   };
 }
-
-export const unscaled = (value: number) => value / SCALE;

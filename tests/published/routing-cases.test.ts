@@ -4,7 +4,14 @@
  * by exhaustive search (C).
  */
 import { describe, expect, test } from "vitest";
-import { judge, type RoutingCase, routeVisits, type ScheduleProblem, schedule } from "@/lib/schedule";
+import {
+  judge,
+  type RoutingCase,
+  routeVisits,
+  type ScheduleProblem,
+  schedule,
+  type VehicleKind,
+} from "@/lib/schedule";
 import { checkRoutes } from "../bench/routeChecker";
 import { crew, FULL_DAY, step, tiny, visit, window } from "../lib/schedule/tiny";
 
@@ -21,13 +28,20 @@ function geoDistance(
   return Math.trunc(6378.388 * Math.acos(0.5 * ((1 + q1) * q2 - (1 - q1) * q3)) + 1);
 }
 
+const alike = (count: number): VehicleKind => ({
+  count,
+  depot: 0,
+  capacity: Number.POSITIVE_INFINITY,
+  longest: Number.POSITIVE_INFINITY,
+});
+
 /** One vehicle, no windows, no load: the travelling salesman from the first city. */
 function salesman(name: string, cities: readonly (readonly [number, number])[]): RoutingCase {
   const each = (value: number) => cities.map(() => value);
   return {
     name,
-    vehicles: 1,
-    capacity: Number.POSITIVE_INFINITY,
+    depots: 1,
+    fleet: [alike(1)],
     demand: each(0),
     ready: each(0),
     due: each(Number.POSITIVE_INFINITY),
@@ -121,8 +135,8 @@ function windowCase(vehicles: number): RoutingCase {
   const { rows } = WINDOWS;
   return {
     name: WINDOWS.source,
-    vehicles,
-    capacity: Number.POSITIVE_INFINITY,
+    depots: 1,
+    fleet: [alike(vehicles)],
     demand: rows.map(() => 0),
     ready: rows.map((r) => r[2]),
     due: rows.map((r) => r[3]),
@@ -139,7 +153,7 @@ describe(`${WINDOWS.source} (${WINDOWS.mark})`, () => {
     if (!plan.ok) throw new Error("refused");
     expect(plan.value.distance, WINDOWS.source).toBe(42);
     expect(
-      plan.value.routes.sort((a, b) => a[0]! - b[0]!),
+      plan.value.routes.map((route) => route.stops).sort((a, b) => a[0]! - b[0]!),
       WINDOWS.source,
     ).toEqual([
       [1, 2],

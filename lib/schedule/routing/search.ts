@@ -1,11 +1,14 @@
 /**
  * Ruin and recreate on routes as published: adjacent string removal and greedy insertion with blinks (Christiaens and
  * Vanden Berghe 2020, with their parameters: ten customers removed on average, strings of at most ten, half of them
- * split, one place in a hundred not looked at).
+ * split, one place in a hundred not looked at). A customer is tried beside its `WIDTH` best neighbours only; only the
+ * routes touched are copied back when a step is undone: a step then costs much the same in large cases as in small.
  */
 import type { Random } from "@/lib/random";
 import type { Search } from "../improve";
 import { Blink } from "../insert/blink";
+import { followers, type Neighbours, nearestCustomers } from "./near";
+import { sortByKey } from "./order";
 import type { Routes } from "./routes";
 
 const MEAN_REMOVED = 10;
@@ -13,100 +16,271 @@ const MAX_STRING = 10;
 const SPLIT_RATE = 0.5;
 const SPLIT_GROWS = 0.99;
 const BLINK_RATE = 0.01;
-/** Weight of an unserved customer against any distance. */
-const UNSERVED = 1e6;
+/** Neighbours beside which a customer is tried, before and behind each. */
+const WIDTH = 40;
 
-export function routeSearch(routes: Routes, random: Random): Search {
-  const n = routes.customers;
-  const { next, prev, route, early, late, service, ready, due, demand, distance, row, column, load, size } =
-    routes;
-  const blink = new Blink(random.fork("blink"), BLINK_RATE);
-  const near = nearestCustomers(routes);
-  const out = new Int32Array(n);
-  let outCount = 0;
-  for (let v = 1; v <= n; v++) out[outCount++] = v;
-  const ruined = new Int32Array(routes.routeCount);
-  const key = new Float64Array(n + 1);
-  const keep = { ints: routes.ints.slice(), reals: routes.reals.slice() };
-  const best = { ints: routes.ints.slice(), reals: routes.reals.slice() };
-  let step = 0;
+export class RouteSearch implements Search {
+  readonly routes: Routes;
+  readonly #random: Random;
+  readonly #blink: Blink;
+  readonly #near: Int32Array[];
+  readonly #before: Neighbours;
+  readonly #behind: Neighbours;
+  /** Further places at which the customer in hand is tried: behind these nodes. */
+  readonly #spots: Int32Array;
+  readonly #key: Float64Array;
+  /** An empty route of each kind, when there is one. */
+  readonly #emptyHint: Int32Array;
+  readonly #kindFrom: number[];
+  /** Routes changed since the last state kept, and when each was last changed. */
+  readonly #touched: Int32Array;
+  #touchedCount = 0;
+  readonly #touchedAt: Int32Array;
+  #step = 1;
+  readonly #ruined: Int32Array;
+  #ruin = 0;
+  readonly #kept;
+  readonly #best;
+  /** Most routes that may be in use. */
+  routeLimit: number;
+  /** Price of an unserved customer: more than any plan's distance. */
+  readonly #unserved: number;
 
-  function take(v: number): void {
-    routes.remove(v);
-    out[outCount++] = v;
+  constructor(routes: Routes, random: Random) {
+    const nodes = routes.next.length;
+    this.routes = routes;
+    this.#random = random;
+    this.#blink = new Blink(random.fork("blink"), BLINK_RATE);
+    this.#near = nearestCustomers(routes);
+    const { before, behind } = followers(routes, WIDTH);
+    this.#before = before;
+    this.#behind = behind;
+    this.#spots = new Int32Array(nodes);
+    this.#key = new Float64Array(nodes);
+    this.#kindFrom = routes.case.fleet.map((_, i) => routes.kind.indexOf(i));
+    this.#emptyHint = Int32Array.from(this.#kindFrom);
+    this.#touched = new Int32Array(routes.routeCount);
+    this.#touchedAt = new Int32Array(routes.routeCount);
+    this.#ruined = new Int32Array(routes.routeCount);
+    this.routeLimit = routes.routeCount;
+    this.#unserved = 2 * routes.places * routes.distance.reduce((a, b) => Math.max(a, b), 1);
+    this.#kept = {
+      next: routes.next.slice(),
+      prev: routes.prev.slice(),
+      leg: routes.leg.slice(),
+      early: routes.early.slice(),
+      late: routes.late.slice(),
+      dutyBefore: routes.dutyBefore.slice(),
+      startBefore: routes.startBefore.slice(),
+      dutyBehind: routes.dutyBehind.slice(),
+      startBehind: routes.startBehind.slice(),
+      size: routes.size.slice(),
+      load: routes.load.slice(),
+      out: routes.out.slice(),
+      outCount: routes.outCount,
+      usedCount: routes.usedCount,
+      total: routes.total,
+    };
+    this.#best = { next: routes.next.slice() };
+  }
+
+  #touch(k: number): void {
+    if (this.#touchedAt[k] === this.#step) return;
+    this.#touchedAt[k] = this.#step;
+    this.#touched[this.#touchedCount++] = k;
+  }
+
+  ruin(): void {
+    const { routes } = this;
+    const served = routes.customers - routes.outCount;
+    if (served === 0) return;
+    const random = this.#random;
+    const longest = Math.min(MAX_STRING, served / routes.usedCount);
+    const strings = Math.floor(random.next() * ((4 * MEAN_REMOVED) / (1 + longest))) + 1;
+    const near = this.#near[routes.firstCustomer + random.below(routes.customers)]!;
+    const ruin = ++this.#ruin;
+    for (let i = 0, cut = 0; i < near.length && cut < strings; i++) {
+      const v = near[i]!;
+      const k = routes.route[v]!;
+      if (k === -1 || this.#ruined[k] === ruin) continue;
+      this.#ruined[k] = ruin;
+      cut++;
+      this.#takeString(v, 1 + Math.floor(random.next() * Math.min(routes.size[k]!, longest)));
+    }
   }
 
   /** A string of `length` customers of one route with `v` in it; split: some in the middle stay. */
-  function takeString(v: number, length: number): void {
-    const k = route[v]!;
-    let kept = 0;
+  #takeString(v: number, length: number): void {
+    const { routes } = this;
+    const { next, prev, size } = routes;
+    const random = this.#random;
+    const k = routes.route[v]!;
+    this.#touch(k);
+    let stay = 0;
     if (length > 1 && random.next() < SPLIT_RATE) {
       const most = size[k]! - length;
-      kept = most > 0 ? 1 : 0;
-      while (kept < most && random.next() < SPLIT_GROWS * 0.5) kept++;
+      stay = most > 0 ? 1 : 0;
+      while (stay < most && random.next() < SPLIT_GROWS * 0.5) stay++;
     }
-    const whole = length + kept;
+    const whole = length + stay;
     // Customers before and behind v limit where the string may begin.
-    let before = 0;
+    let ahead = 0;
     const start = routes.startOf(k);
-    for (let u = prev[v]!; u !== start && before < whole - 1; u = prev[u]!) before++;
-    let behind = 0;
+    for (let u = prev[v]!; u !== start && ahead < whole - 1; u = prev[u]!) ahead++;
+    let after = 0;
     const end = routes.endOf(k);
-    for (let u = next[v]!; u !== end && behind < whole - 1; u = next[u]!) behind++;
-    const least = Math.max(0, whole - 1 - behind);
+    for (let u = next[v]!; u !== end && after < whole - 1; u = next[u]!) after++;
+    const least = Math.max(0, whole - 1 - after);
     let u = v;
-    for (let back = least + random.below(Math.min(before, whole - 1) - least + 1); back > 0; back--)
+    for (let back = least + random.below(Math.min(ahead, whole - 1) - least + 1); back > 0; back--)
       u = prev[u]!;
-    const keepFrom = kept > 0 ? 1 + random.below(length - 1) : whole;
+    const stayFrom = stay > 0 ? 1 + random.below(length - 1) : whole;
+    const from = prev[u]!;
     for (let i = 0; i < whole; i++) {
       const following = next[u]!;
-      if (i < keepFrom || i >= keepFrom + kept) take(u);
+      if (i < stayFrom || i >= stayFrom + stay) routes.remove(u);
       u = following;
     }
-    routes.settle(k);
+    routes.forward(from, u);
+    routes.backward(u, from);
   }
 
-  /** Cheapest place of `v`, with blinks; behind which node, or -1. */
-  function cheapest(v: number): number {
+  /** Takes a whole route out. */
+  emptyRoute(k: number): void {
+    const { routes } = this;
+    this.#touch(k);
+    const start = routes.startOf(k);
+    const end = routes.endOf(k);
+    while (routes.next[start] !== end) routes.remove(routes.next[start]!);
+    routes.forward(start, end);
+    routes.backward(end, start);
+  }
+
+  recreate(): void {
+    const { routes } = this;
+    const { out } = routes;
+    this.#sortOut();
+    const count = routes.outCount;
+    routes.outCount = 0;
+    for (let i = 0; i < count; i++) {
+      const v = out[i]!;
+      let after = this.#cheapest(v);
+      if (after < 0 && routes.customers > WIDTH)
+        after = this.#cheapestOf(v, this.#gatherAll(), -1, Number.POSITIVE_INFINITY);
+      if (after < 0) out[routes.outCount++] = v;
+      else {
+        this.#touch(routes.route[after]!);
+        routes.insert(v, after);
+      }
+    }
+  }
+
+  /** Cheapest place for `v` beside its neighbours or in an empty vehicle, with blinks; behind which node, or -1. */
+  #cheapest(v: number): number {
+    const { next, prev, route, leg, row, column, distance, distanceTo } = this.routes;
+    const before = this.#before;
+    const behind = this.#behind;
+    const rowV = row[v]!;
     let bestCost = Number.POSITIVE_INFINITY;
     let bestAfter = -1;
-    let emptySeen = false;
+    let blinkedAt = -1;
+    const from = v * WIDTH;
+    for (let i = from, end = from + before.count[v]!; i < end; i++) {
+      const a = before.node[i]!;
+      if (route[a]! < 0) continue;
+      const toV = before.way[i]!;
+      const fromV = distance[rowV + column[next[a]!]!]!;
+      const cost = toV + fromV - leg[a]!;
+      if (cost >= bestCost || !this.#fits(v, a, toV, fromV)) continue;
+      if (this.#blink.now()) blinkedAt = a;
+      else {
+        bestCost = cost;
+        bestAfter = a;
+      }
+    }
+    for (let i = from, end = from + behind.count[v]!; i < end; i++) {
+      const b = behind.node[i]!;
+      if (route[b]! < 0) continue;
+      const a = prev[b]!;
+      const toV = distanceTo[rowV + column[a]!]!;
+      const fromV = behind.way[i]!;
+      const cost = toV + fromV - leg[a]!;
+      // The same place may have been looked at, or passed over, as the one behind a.
+      if (cost >= bestCost || a === blinkedAt || !this.#fits(v, a, toV, fromV) || this.#blink.now()) continue;
+      bestCost = cost;
+      bestAfter = a;
+    }
+    const spots = this.#gatherEmpty(0);
+    return this.#cheapestOf(v, spots, bestAfter, bestCost);
+  }
+
+  /** Cheapest of the first `count` spots if it is cheaper than what is known already. */
+  #cheapestOf(v: number, count: number, knownAfter: number, knownCost: number): number {
+    const { next, leg, row, column, distance, distanceTo } = this.routes;
     const rowV = row[v]!;
-    const columnV = column[v]!;
-    const readyV = ready[v]!;
-    const dueV = due[v]!;
-    const serviceV = service[v]!;
-    for (let k = 0; k < routes.routeCount; k++) {
-      if (load[k]! + demand[v]! > routes.capacity) continue;
-      if (size[k] === 0) {
-        if (emptySeen) continue; // one empty vehicle is like another
-        emptySeen = true;
-      }
-      const end = routes.endOf(k);
-      let a = routes.startOf(k);
-      while (a !== end) {
-        const leaves = early[a]! + service[a]!;
-        if (leaves > dueV) break; // later places are later still
-        const b = next[a]!;
-        const toV = distance[row[a]! + columnV]!;
-        const arrives = leaves + toV;
-        if (arrives <= dueV) {
-          const fromV = distance[rowV + column[b]!]!;
-          if ((arrives > readyV ? arrives : readyV) + serviceV + fromV <= late[b]!) {
-            const cost = toV + fromV - (size[k] === 0 ? 0 : distance[row[a]! + column[b]!]!);
-            if (cost < bestCost && !blink.now()) {
-              bestCost = cost;
-              bestAfter = a;
-            }
-          }
-        }
-        a = b;
-      }
+    let bestCost = knownCost;
+    let bestAfter = knownAfter;
+    for (let i = 0; i < count; i++) {
+      const a = this.#spots[i]!;
+      const toV = distanceTo[rowV + column[a]!]!;
+      const fromV = distance[rowV + column[next[a]!]!]!;
+      const cost = toV + fromV - leg[a]!;
+      if (cost >= bestCost || !this.#fits(v, a, toV, fromV) || this.#blink.now()) continue;
+      bestCost = cost;
+      bestAfter = a;
     }
     return bestAfter;
   }
 
-  function sortOut(): void {
+  /** May `v` stand behind `a`: windows, load, kind of vehicle, duty. */
+  #fits(v: number, a: number, toV: number, fromV: number): boolean {
+    const { routes } = this;
+    const arrives = routes.early[a]! + routes.service[a]! + toV;
+    if (arrives > routes.due[v]!) return false;
+    const leaves = (arrives > routes.ready[v]! ? arrives : routes.ready[v]!) + routes.service[v]!;
+    if (leaves + fromV > routes.late[routes.next[a]!]!) return false;
+    const k = routes.route[a]!;
+    if (routes.load[k]! + routes.demand[v]! > routes.capacity[k]!) return false;
+    if (routes.mayServe[routes.kind[k]! * routes.places + v] === 0) return false;
+    return !routes.isTimed || routes.dutyWith(v, a, toV, fromV) <= routes.longest[k]!;
+  }
+
+  /** Every node behind which something may stand, as spots; how many. */
+  #gatherAll(): number {
+    const { routes } = this;
+    let count = 0;
+    for (let k = 0; k < routes.routeCount; k++) {
+      if (routes.size[k] === 0) continue;
+      const end = routes.endOf(k);
+      for (let a = routes.startOf(k); a !== end; a = routes.next[a]!) this.#spots[count++] = a;
+    }
+    return this.#gatherEmpty(count);
+  }
+
+  /** One empty vehicle of a kind is like another: the first of each, as spots from `from` on. */
+  #gatherEmpty(from: number): number {
+    const { routes } = this;
+    const { size, kind } = routes;
+    let count = from;
+    if (routes.usedCount >= this.routeLimit) return count;
+    for (let i = 0; i < this.#kindFrom.length; i++) {
+      let k = this.#emptyHint[i]!;
+      if (size[k] !== 0) {
+        k = this.#kindFrom[i]!;
+        while (k < routes.routeCount && kind[k] === i && size[k] !== 0) k++;
+        if (k === routes.routeCount || kind[k] !== i) continue;
+        this.#emptyHint[i] = k;
+      }
+      this.#spots[count++] = routes.startOf(k);
+    }
+    return count;
+  }
+
+  #sortOut(): void {
+    const { routes } = this;
+    const { out, outCount, demand, distance, column, ready, due } = routes;
+    const random = this.#random;
+    const key = this.#key;
     const order = random.below(17);
     for (let i = 0; i < outCount; i++) {
       const v = out[i]!;
@@ -119,75 +293,103 @@ export function routeSearch(routes: Routes, random: Random): Search {
       else if (order < 15) key[v] = ready[v]!;
       else key[v] = -due[v]!;
     }
-    for (let i = 1; i < outCount; i++) {
-      const v = out[i]!;
-      let j = i;
-      for (; j > 0 && (key[out[j - 1]!]! > key[v]! || (key[out[j - 1]!] === key[v] && out[j - 1]! > v)); j--)
-        out[j] = out[j - 1]!;
-      out[j] = v;
-    }
+    sortByKey(out, outCount, key);
   }
 
-  return {
-    ruin() {
-      step++;
-      let served = 0;
-      let used = 0;
-      for (let k = 0; k < routes.routeCount; k++) {
-        served += size[k]!;
-        if (size[k]! > 0) used++;
-      }
-      outCount = 0;
-      for (let v = 1; v <= n; v++) if (route[v] === -1) out[outCount++] = v;
-      if (used === 0) return;
-      const longest = Math.min(MAX_STRING, served / used);
-      const strings = Math.floor(random.next() * ((4 * MEAN_REMOVED) / (1 + longest))) + 1;
-      const seed = 1 + random.below(n);
-      let cut = 0;
-      for (const v of near[seed]!) {
-        if (cut >= strings) break;
-        const k = route[v]!;
-        if (k === -1 || ruined[k] === step) continue;
-        ruined[k] = step;
-        cut++;
-        takeString(v, 1 + Math.floor(random.next() * Math.min(size[k]!, longest)));
-      }
-    },
-    recreate() {
-      sortOut();
-      for (let i = 0; i < outCount; i++) {
-        const after = cheapest(out[i]!);
-        if (after >= 0) routes.insert(out[i]!, after);
-      }
-    },
-    total: () => routes.sums[0]! + UNSERVED * routes.sums[1]!,
-    accept() {
-      keep.ints.set(routes.ints);
-      keep.reals.set(routes.reals);
-    },
-    undo() {
-      routes.ints.set(keep.ints);
-      routes.reals.set(keep.reals);
-    },
-    keepAsBest() {
-      best.ints.set(routes.ints);
-      best.reals.set(routes.reals);
-    },
-    returnToBest() {
-      routes.ints.set(best.ints);
-      routes.reals.set(best.reals);
-    },
-  };
+  total(): number {
+    return this.routes.total + this.#unserved * this.routes.outCount;
+  }
+
+  accept(): void {
+    const { routes } = this;
+    const kept = this.#kept;
+    for (let i = 0; i < this.#touchedCount; i++) {
+      const k = this.#touched[i]!;
+      copyRoute(routes, kept, k, routes);
+    }
+    for (let i = 0; i < routes.outCount; i++) kept.out[i] = routes.out[i]!;
+    kept.outCount = routes.outCount;
+    kept.usedCount = routes.usedCount;
+    kept.total = routes.total;
+    this.#touchedCount = 0;
+    this.#step++;
+  }
+
+  undo(): void {
+    const { routes } = this;
+    const kept = this.#kept;
+    for (let i = 0; i < this.#touchedCount; i++) {
+      const k = this.#touched[i]!;
+      copyRoute(kept, routes, k, routes);
+      const end = routes.endOf(k);
+      for (let v = routes.next[routes.startOf(k)]!; v !== end; v = routes.next[v]!) routes.route[v] = k;
+    }
+    for (let i = 0; i < kept.outCount; i++) {
+      const v = kept.out[i]!;
+      routes.out[i] = v;
+      routes.route[v] = -1;
+    }
+    routes.outCount = kept.outCount;
+    routes.usedCount = kept.usedCount;
+    routes.total = kept.total;
+    this.#touchedCount = 0;
+    this.#step++;
+  }
+
+  keepAsBest(): void {
+    this.#best.next.set(this.routes.next);
+  }
+
+  /** Builds the best routes anew from their order. */
+  returnToBest(): void {
+    const { routes } = this;
+    for (let k = 0; k < routes.routeCount; k++) this.emptyRoute(k);
+    for (let k = 0; k < routes.routeCount; k++) {
+      const end = routes.endOf(k);
+      this.#touch(k);
+      for (let a = routes.startOf(k); this.#best.next[a] !== end; a = this.#best.next[a]!)
+        routes.insert(this.#best.next[a]!, a);
+    }
+    routes.outCount = 0;
+    for (let v = routes.firstCustomer; v < routes.places; v++)
+      if (routes.route[v] === -1) routes.out[routes.outCount++] = v;
+    this.accept();
+  }
 }
 
-/** For every customer all customers, itself first, then by distance (both ways). */
-function nearestCustomers(routes: Routes): Int32Array[] {
-  const { customers: n, places, distance } = routes;
-  return Array.from({ length: n + 1 }, (_, v) => {
-    if (v === 0) return new Int32Array(0);
-    const far = (u: number) => (u === v ? -1 : distance[v * places + u]! + distance[u * places + v]!);
-    const list = Array.from({ length: n }, (_, i) => i + 1).map((u) => ({ u, far: far(u) }));
-    list.sort((a, b) => a.far - b.far || a.u - b.u);
-    return Int32Array.from(list, (x) => x.u);
-  });
+/** What is copied of a route when a state is kept or restored. */
+interface RouteState {
+  next: Int32Array;
+  prev: Int32Array;
+  leg: Float64Array;
+  early: Float64Array;
+  late: Float64Array;
+  dutyBefore: Float64Array;
+  startBefore: Float64Array;
+  dutyBehind: Float64Array;
+  startBehind: Float64Array;
+  size: Int32Array;
+  load: Float64Array;
+}
+
+function copyRoute(from: RouteState, to: RouteState, k: number, routes: Routes): void {
+  const { next, prev, early, late } = from;
+  const { isTimed } = routes;
+  const end = routes.endOf(k);
+  for (let a = routes.startOf(k); ; a = next[a]!) {
+    to.next[a] = next[a]!;
+    to.prev[a] = prev[a]!;
+    to.leg[a] = from.leg[a]!;
+    to.early[a] = early[a]!;
+    to.late[a] = late[a]!;
+    if (isTimed) {
+      to.dutyBefore[a] = from.dutyBefore[a]!;
+      to.startBefore[a] = from.startBefore[a]!;
+      to.dutyBehind[a] = from.dutyBehind[a]!;
+      to.startBehind[a] = from.startBehind[a]!;
+    }
+    if (a === end) break;
+  }
+  to.size[k] = from.size[k]!;
+  to.load[k] = from.load[k]!;
 }
