@@ -2,6 +2,8 @@
 import type { Random } from "@/lib/random";
 import { assignRuns } from "./assign";
 import { purchaseBound } from "./bounds";
+import { assignExactly } from "./exact";
+import type { LinearSolver } from "./linearSolver";
 import type { PackingProblem } from "./packing";
 
 export interface Packing {
@@ -16,6 +18,8 @@ export interface PackOptions {
   /** Candidate moves looked at, as in `CutOptions`. */
   effort?: number;
   shouldStop?: () => boolean;
+  /** Given: the exact method, until the packing is proved or `shouldStop` says so. */
+  solver?: LinearSolver;
 }
 
 /**
@@ -31,15 +35,15 @@ export function packBins(items: readonly number[], capacity: number, options: Pa
     rest.map((item) => items[item]!),
     capacity,
   );
-  const lowerBound = Math.max(
-    binsBound(items, capacity),
-    pairs.length + binsBound(problem.sizesCm, capacity),
-  );
-  const target = lowerBound - pairs.length;
-  const { assignment } = assignRuns(problem, { ...options, target: { drums: target, priceMinor: target } });
+  const simple = Math.max(binsBound(items, capacity) - pairs.length, binsBound(problem.sizesCm, capacity));
+  const { solver } = options;
+  const target = { drums: simple, priceMinor: simple };
+  const { assignment, bound } = solver
+    ? assignExactly(problem, { ...options, solver, target })
+    : assignRuns(problem, { ...options, target });
   const bins: number[][] = assignment.bought.map(() => []);
   for (const [k, bin] of assignment.drumOf.entries()) bins[bin]!.push(rest[k]!);
-  return { bins: [...pairs, ...bins], lowerBound };
+  return { bins: [...pairs, ...bins], lowerBound: pairs.length + Math.max(bound.drums, bound.priceMinor) };
 }
 
 /** Items that fill a bin together may share one in some best packing (dominance, Martello and Toth 1990). */

@@ -3,6 +3,7 @@ import { Random } from "@/lib/random";
 import { dayNumber, fromDayNumber } from "@/lib/time";
 import { assignRuns } from "./assign";
 import { buildPlan, type DrumLoad } from "./cuttingList";
+import { assignExactly } from "./exact";
 import type { PackingProblem, Stock } from "./packing";
 import type { CutOptions, CutPolicy, CuttingPlan, DrumKind, DrumOnHand, FixedCut, RunWanted } from "./types";
 
@@ -87,7 +88,10 @@ function cutOneCable(
     })),
     minUsefulCm: policy.minUsefulCm,
   };
-  const { assignment, bound } = assignRuns(problem, options);
+  const { solver } = options;
+  const { assignment, bound } = solver
+    ? assignExactly(problem, { ...options, solver })
+    : assignRuns(problem, options);
   const onHandCount = loads.length;
 
   const uncut: CuttingPlan["uncut"][number][] = [];

@@ -9,6 +9,7 @@ export {
 } from "./bins";
 export { cutDrums, DEFAULT_CUT_POLICY } from "./drums";
 export { type CuttingContext, validateCutting } from "./judge";
+export { highsSolver, type LinearModel, type LinearSolver } from "./linearSolver";
 export type {
   CutOptions,
   CutPolicy,

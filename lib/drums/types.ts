@@ -1,6 +1,7 @@
 /** Cutting runs from drums. Lengths in whole centimetres (`Cm`) so that metres add up exactly. */
 import type { Random } from "@/lib/random";
 import type { CalendarDate } from "@/lib/time";
+import type { LinearSolver } from "./linearSolver";
 
 export interface RunWanted {
   id: string;
@@ -106,4 +107,6 @@ export interface CutOptions {
   effort?: number;
   /** Asked between moves: true ends the improvement early with the best plan so far. */
   shouldStop?: () => boolean;
+  /** Given: the exact method (exact.ts) until the purchase is proved the least or `shouldStop` says so. */
+  solver?: LinearSolver;
 }

@@ -16,8 +16,8 @@ export interface PublishedSet {
   only: string;
 }
 
-/** Reads `--data DIR --set NAME --seconds N --seed S --json FILE --only TEXT`; says so and ends when the data are absent. */
-export function publishedSet(defaults: { set: string; seconds: string }): PublishedSet {
+/** Reads `--data DIR --set NAME --seconds N --seed S --json FILE --only TEXT`. The folder need not be there. */
+export function benchOptions(defaults: { set: string; seconds: string }): PublishedSet {
   const { values } = parseArgs({
     args: process.argv.slice(2).filter((a) => a !== "--"),
     options: {
@@ -29,13 +29,18 @@ export function publishedSet(defaults: { set: string; seconds: string }): Publis
       only: { type: "string", default: "" },
     },
   });
-  const folder = path.join(values.data, values.set);
-  if (!existsSync(folder)) {
-    console.log(`not run: no benchmark data in ${folder} (set BENCH_DATA or --data)`);
+  const { data, set, seconds, seed, json, only } = values;
+  return { data, set, folder: path.join(data, set), seconds: Number(seconds), seed, json, only };
+}
+
+/** The same; says so and ends when the data are absent. */
+export function publishedSet(defaults: { set: string; seconds: string }): PublishedSet {
+  const options = benchOptions(defaults);
+  if (!existsSync(options.folder)) {
+    console.log(`not run: no benchmark data in ${options.folder} (set BENCH_DATA or --data)`);
     process.exit(0);
   }
-  const { data, set, seed, json, only } = values;
-  return { data, set, folder, seconds: Number(values.seconds), seed, json, only };
+  return options;
 }
 
 /** The folder's CSV: by the first column, the others by their heads, in their order. */

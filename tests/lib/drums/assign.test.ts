@@ -3,47 +3,8 @@ import { assignRuns } from "@/lib/drums/assign";
 import { Layout } from "@/lib/drums/layout";
 import { compareCost, costOf, type PackingProblem } from "@/lib/drums/packing";
 import { Random } from "@/lib/random";
-import { isLess, leastCost, type TinyProblem } from "./exhaustive";
-
-function tinyProblem(seed: number): TinyProblem {
-  const random = new Random(`tiny/${seed}`);
-  const some = <T>(least: number, most: number, make: (i: number) => T): T[] =>
-    Array.from({ length: least + random.below(most - least + 1) }, (_, i) => make(i));
-  const sizes = some(2, 6, () => 5 + random.below(46)).sort((a, b) => b - a);
-  return {
-    sizes,
-    needDays: sizes.map(() => random.below(4)),
-    ends: sizes.map(() => random.below(3)),
-    onHand: some(0, 3, () => {
-      const isUncut = random.below(3) === 0;
-      return { lengthCm: isUncut ? 100 : 4 + random.below(90), day: random.below(2), price: 0, isUncut };
-    }),
-    kinds: some(0, 2, (i) => ({
-      lengthCm: [100, 60][i]!,
-      day: 1 + random.below(3),
-      price: [100, 66][i]!,
-      isUncut: true,
-    })),
-    minUseful: random.below(20),
-  };
-}
-
-function dense(tiny: TinyProblem): PackingProblem {
-  const stock = (s: TinyProblem["onHand"][number]) => ({
-    capacityCm: s.lengthCm,
-    availableDay: s.day,
-    priceMinor: s.price,
-    isUncut: s.isUncut,
-  });
-  return {
-    sizesCm: tiny.sizes,
-    needDays: tiny.needDays,
-    ends: tiny.ends,
-    onHand: tiny.onHand.map(stock),
-    kinds: tiny.kinds.map(stock),
-    minUsefulCm: tiny.minUseful,
-  };
-}
+import { isLess, leastCost } from "./exhaustive";
+import { dense, tinyProblem } from "./tiny";
 
 const SEEDS = Array.from({ length: 300 }, (_, seed) => seed);
 

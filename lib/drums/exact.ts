@@ -1,0 +1,182 @@
+/** Which run is cut from which drum, with the purchase at or next to the least: column generation over the drum classes. */
+import { Random } from "@/lib/random";
+import { type Assigned, type AssignOptions, assignRuns } from "./assign";
+import { Effort } from "./effort";
+import { Layout } from "./layout";
+import type { LinearSolver } from "./linearSolver";
+import { Master, type PricedClass } from "./master";
+import { type Assignment, compareCost, costOf, type PackingProblem, stockAt } from "./packing";
+import type { Pattern, RunSize } from "./pricing";
+import { tidy } from "./tidy";
+import { bestWholePlan } from "./wholePlan";
+
+export interface ExactOptions extends AssignOptions {
+  solver: LinearSolver;
+}
+
+/** Work of the quick method before, and of the small moves after; candidate moves. */
+const QUICK_EFFORT = 600_000;
+const TIDY_EFFORT = 1_200_000;
+/** Above this many cells the table of the pricing takes too much memory and time: the quick method stands. */
+const MOST_CELLS = 60_000_000;
+
+/**
+ * The quick method first; where its purchase is not proved the least, columns. Lateness stays as the quick method has
+ * it: a run that it cuts late may be cut as late, a run that it leaves uncut stays so. Then the bound of the columns
+ * holds for that choice of late runs only, so the quick method's bound stands; without late and uncut runs the
+ * stronger of the two does. The small moves put scrap, part-used drums and split ends right in the end.
+ *
+ * Ends when the purchase is proved the least or `shouldStop` says so: without it, a hard case may take long.
+ */
+export function assignExactly(problem: PackingProblem, options: ExactOptions): Assigned {
+  const random = options.random ?? new Random("drums");
+  const shouldStop = options.shouldStop ?? (() => false);
+  const quick = assignRuns(problem, {
+    ...options,
+    effort: Math.min(options.effort ?? QUICK_EFFORT, QUICK_EFFORT),
+  });
+  const cost = costOf(problem, quick.assignment);
+  const model = cost[3] <= quick.bound.priceMinor ? undefined : modelOf(problem, quick.assignment);
+  if (!model) return quick;
+
+  const { sizes, classes, priceStep } = model;
+  const master = new Master(sizes, classes, options.solver);
+  try {
+    master.add(patternsOf(problem, model, quick.assignment));
+    const found = bestWholePlan(master, {
+      bound: Math.ceil(quick.bound.priceMinor / priceStep),
+      below: Math.round(cost[3] / priceStep),
+      solver: options.solver,
+      random,
+      shouldStop,
+    });
+    const bound = { ...quick.bound };
+    if (cost[0] === 0 && cost[1] === 0) {
+      bound.priceMinor = Math.max(bound.priceMinor, found.bound * priceStep);
+      bound.drums = Math.max(bound.drums, found.drumsBound);
+    }
+    if (!found.plan) return { assignment: quick.assignment, bound };
+    const layout = Layout.from(problem, assignmentOf(problem, model, quick.assignment, found.plan.drums));
+    const effort = new Effort(TIDY_EFFORT, shouldStop);
+    tidy(layout, effort);
+    const tidied = layout.assignment();
+    const isBetter = compareCost(costOf(problem, tidied), cost) < 0;
+    return { assignment: isBetter ? tidied : quick.assignment, bound };
+  } finally {
+    master.dispose();
+  }
+}
+
+/** The problem as the master has it, with the way back. */
+interface Model {
+  sizes: RunSize[];
+  /** Runs of each size. */
+  runs: number[][];
+  classes: PricedClass[];
+  /** Drums on hand of each class, or its kind. */
+  drums: ({ onHand: number[] } | { kind: number })[];
+  priceStep: number;
+}
+
+function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined {
+  const prices = problem.kinds.map((kind) => kind.priceMinor);
+  if (prices.length === 0 || !prices.every((price) => Number.isSafeInteger(price) && price > 0))
+    return undefined;
+  const days = [...problem.kinds, ...problem.onHand].map((stock) => stock.availableDay);
+  /** The last day on which a drum may come that serves the run no later than the quick plan does. */
+  const lastDay = (run: number): number => {
+    const drum = quick.drumOf[run]!;
+    const latest = Math.max(problem.needDays[run]!, stockAt(problem, quick.bought, drum).availableDay);
+    return days.reduce((last, day) => (day <= latest && day > last ? day : last), Number.NEGATIVE_INFINITY);
+  };
+  const groups = new Map<string, { day: number; sizeCm: number; runs: number[] }>();
+  for (const [run, sizeCm] of problem.sizesCm.entries()) {
+    if (quick.drumOf[run]! < 0) continue;
+    const day = lastDay(run);
+    const group = groups.get(`${day}:${sizeCm}`) ?? { day, sizeCm, runs: [] };
+    group.runs.push(run);
+    groups.set(`${day}:${sizeCm}`, group);
+  }
+  const sorted = [...groups.values()].sort((a, b) => b.day - a.day || b.sizeCm - a.sizeCm);
+  const step = sorted.reduce((divisor, group) => gcd(divisor, group.sizeCm), 0);
+  const priceStep = prices.reduce(gcd, 0);
+  const sizes = sorted.map(({ sizeCm, runs }) => ({ length: sizeCm / step, demand: runs.length }));
+  const sizeCount = (availableDay: number) => sorted.filter((group) => group.day >= availableDay).length;
+
+  const classes: PricedClass[] = [];
+  const drums: Model["drums"] = [];
+  for (const [kind, stock] of problem.kinds.entries()) {
+    classes.push({
+      capacity: Math.floor(stock.capacityCm / step),
+      sizeCount: sizeCount(stock.availableDay),
+      supply: Number.POSITIVE_INFINITY,
+      price: stock.priceMinor / priceStep,
+    });
+    drums.push({ kind });
+  }
+  const alike = new Map<string, number>();
+  for (const [drum, stock] of problem.onHand.entries()) {
+    const capacity = Math.floor(stock.capacityCm / step);
+    if (!sizes.some((size, k) => size.length <= capacity && sorted[k]!.day >= stock.availableDay)) continue;
+    const key = `${capacity}:${stock.availableDay}:${stock.isUncut}`;
+    const known = alike.get(key);
+    if (known === undefined) {
+      alike.set(key, classes.length);
+      classes.push({ capacity, sizeCount: sizeCount(stock.availableDay), supply: 1, price: 0 });
+      drums.push({ onHand: [drum] });
+    } else {
+      classes[known]!.supply++;
+      (drums[known] as { onHand: number[] }).onHand.push(drum);
+    }
+  }
+  const longest = classes.reduce((most, c) => Math.max(most, c.capacity), 0);
+  const pieces = sizes.reduce((count, size) => count + Math.ceil(Math.log2(size.demand + 1)), 0);
+  if (pieces * (longest + 1) > MOST_CELLS) return undefined;
+  return { sizes, runs: sorted.map((group) => group.runs), classes, drums, priceStep };
+}
+
+/** The drums of a plan as patterns, to start the master from. */
+function patternsOf(problem: PackingProblem, model: Model, plan: Assignment): Pattern[] {
+  const sizeOf = new Map(model.runs.flatMap((runs, size) => runs.map((run) => [run, size] as const)));
+  const classOf = (drum: number) =>
+    model.drums.findIndex((d) =>
+      "onHand" in d ? d.onHand.includes(drum) : d.kind === plan.bought[drum - problem.onHand.length],
+    );
+  const counts = new Map<number, Map<number, number>>();
+  for (const [run, drum] of plan.drumOf.entries()) {
+    if (drum < 0) continue;
+    const own = counts.get(drum) ?? new Map<number, number>();
+    const size = sizeOf.get(run)!;
+    counts.set(drum, own.set(size, (own.get(size) ?? 0) + 1));
+  }
+  return [...counts].map(([drum, own]) => {
+    const sizes = [...own.keys()].sort((a, b) => a - b);
+    return { drumClass: classOf(drum), sizes, counts: sizes.map((size) => own.get(size)!) };
+  });
+}
+
+function assignmentOf(
+  problem: PackingProblem,
+  model: Model,
+  quick: Assignment,
+  drums: readonly Pattern[],
+): Assignment {
+  const drumOf = quick.drumOf.map(() => -1);
+  const bought: number[] = [];
+  const waiting = model.runs.map((runs) => [...runs]);
+  const unused = model.drums.map((d) => ("onHand" in d ? [...d.onHand] : []));
+  for (const { drumClass, sizes, counts } of drums) {
+    // What two patterns cover is cut once.
+    const runs = sizes.flatMap((size, i) => waiting[size]!.splice(0, counts[i]!));
+    if (runs.length === 0) continue;
+    const of = model.drums[drumClass]!;
+    const drum =
+      "onHand" in of ? unused[drumClass]!.shift()! : problem.onHand.length + bought.push(of.kind) - 1;
+    for (const run of runs) drumOf[run] = drum;
+  }
+  return { drumOf, bought };
+}
+
+function gcd(a: number, b: number): number {
+  return b === 0 ? a : gcd(b, a % b);
+}
