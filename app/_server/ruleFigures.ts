@@ -504,6 +504,14 @@ function normGroups(norms: HourNorms): SpecGroup[] {
           max: 5,
           source: joint,
         },
+        {
+          path: "alignment.longestVisitMin",
+          label: "Longest alignment visit, more is done in several",
+          unit: "min",
+          min: 120,
+          max: 900,
+          source: joint,
+        },
       ],
     },
     {

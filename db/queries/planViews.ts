@@ -10,7 +10,8 @@ import {
   hopFinishes,
   isAway,
   mostFrequent,
-  visitIdOf,
+  otherEndOf,
+  parseVisitId,
 } from "@/lib/programme";
 import type { Hop, Site } from "@/lib/site";
 import { addDays, type CalendarDate, fromDayNumber, weekdayOf } from "@/lib/time";
@@ -96,7 +97,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
     const finish = finishes.get(row.hopCode);
-    const partner = visitIdOf(row.hopCode, row.side === "near" ? "far" : "near", "alignment");
+    const partner = row.kind === "alignment" ? partnerOf(row.visitId) : undefined;
     return {
       ...row,
       weather: isReached(row.startOn) ? weatherOf(row, hops, sites, reader) : undefined,
@@ -107,7 +108,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       },
       promisedOn: finish?.promisedOn,
       isLate: (finish?.daysLate ?? 0) > 0,
-      togetherId: row.kind === "alignment" && known.has(partner) ? partner : undefined,
+      togetherId: partner && known.has(partner) ? partner : undefined,
       doneOn: done.get(row.visitId),
     };
   });
@@ -125,6 +126,11 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
     dayHours: dayHours(reached, hops, sites, reader, dates, crews, isReached),
     finishes,
   };
+}
+
+function partnerOf(visitId: string): string | undefined {
+  const named = parseVisitId(visitId);
+  return named && otherEndOf(named);
 }
 
 function kitState(
@@ -322,8 +328,10 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
 function workMinutes(db: Db, visit: PlannedVisit): { p50Min: number | null; p80Min: number | null } {
   if (visit.kind === "alignment") {
     const row = db.select().from(hopEstimate).where(eq(hopEstimate.hopCode, visit.hopCode)).get();
-    const p80Min = (row?.alignment as { p80Min?: number } | undefined)?.p80Min;
-    return { p50Min: row?.alignmentMin ?? null, p80Min: p80Min ?? null };
+    const whole = row?.alignment as { durationMin: number; p80Min: number } | undefined;
+    // A part of an alignment has its share of the whole's range.
+    const p80Min = whole && (visit.durationMin * whole.p80Min) / whole.durationMin;
+    return { p50Min: visit.durationMin, p80Min: p80Min ?? null };
   }
   const row = db
     .select()

@@ -46,7 +46,7 @@ export function rulesInForce(db: Db): RulesInForce {
   return {
     takeoffPolicy: takeoff ? { ...takeoff.body, version: takeoff.version } : DEFAULT_POLICY,
     takeoffRules: rules?.body ?? [...DEFAULT_RULES],
-    norms: norms ? { ...norms.body, version: norms.version } : DEFAULT_NORMS,
+    norms: norms ? normsOf(norms.body, norms.version) : DEFAULT_NORMS,
     weatherPolicy: limits ? { ...limits.body, version: limits.version } : DEFAULT_WEATHER_POLICY,
     weights: weights?.body ?? DEFAULT_WEIGHTS,
     cutPolicy: cutting?.body ?? DEFAULT_CUT_POLICY,
@@ -59,6 +59,11 @@ export function rulesInForce(db: Db): RulesInForce {
       cutting: cutting?.version ?? 0,
     },
   };
+}
+
+/** A version that was stored before a figure existed takes the figure's default. */
+function normsOf(body: HourNorms, version: number): HourNorms {
+  return { ...body, alignment: { ...DEFAULT_NORMS.alignment, ...body.alignment }, version };
 }
 
 /** What the take-off of any hop needs. */

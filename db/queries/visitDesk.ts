@@ -1,7 +1,7 @@
 /** One planned visit with its site, end, take-off, estimate, kit, cuts and reports: the crew's page. */
 import type { DrumCut } from "@/lib/drums";
 import { type EndEstimate, estimateAlignment, estimateHours } from "@/lib/hours";
-import { endWork, hopWork, parseVisitId, referenceCrew } from "@/lib/programme";
+import { endWork, hopWork, otherEndOf, parseVisitId, referenceCrew } from "@/lib/programme";
 import type { Hop, LinkEnd, Site } from "@/lib/site";
 import { type EndTakeoff, takeOff } from "@/lib/takeoff";
 import type { Db } from "../open";
@@ -31,6 +31,9 @@ export interface VisitDesk {
   /** Cuts of this visit's runs with the drum they come from. */
   cuts: (DrumCut & { serial: string })[];
   reports: StoredReport[];
+  /** Work that takes several visits: which of how many this is. */
+  part: { no: number; of: number };
+  p80Min: number;
   /** Of an alignment: the visit at the other end. */
   otherEnd?: PlannedVisit;
 }
@@ -60,6 +63,8 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   const runIds = new Set(takeoff.runs.map((r) => r.id));
   return {
     visit,
+    part: { no: parsed.part, of: estimate.parts?.length ?? 1 },
+    p80Min: (visit.durationMin * estimate.p80Min) / estimate.durationMin,
     site,
     hop,
     end,
@@ -75,7 +80,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
     reports: reportsOfVisit(db, visitId),
     otherEnd:
       parsed.kind === "alignment"
-        ? visits.find((v) => v.kind === "alignment" && v.side !== parsed.side && v.crewCode !== null)
+        ? visits.find((v) => v.visitId === otherEndOf(parsed) && v.crewCode !== null)
         : undefined,
   };
 }

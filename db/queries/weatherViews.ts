@@ -1,5 +1,6 @@
 /** What the weather pages read: the work at each site, forecasts without history, and the visits of the next days. */
 import type { WorkSegment } from "@/lib/hours";
+import { parseVisitId } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { EndSide, Site } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
@@ -159,6 +160,7 @@ export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate)
          v.end_on AS endOn, v.end_min AS endMin, o.site_code AS farSiteCode,
          CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.segments')
               ELSE json_extract(ee.estimate, '$.segments') END AS segments,
+         CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.parts') END AS parts,
          COALESCE(CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.setupMin')
               ELSE json_extract(ee.estimate, '$.setupMin') END, 0) AS setupMin
        FROM plan_visit v
@@ -168,6 +170,12 @@ export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate)
        WHERE v.plan_id = ? AND v.crew_code IS NOT NULL AND v.start_on BETWEEN ? AND ?
        ORDER BY v.start_on, v.start_min, v.visit_id`,
     )
-    .all(plan.id, from, to) as (Omit<ForecastVisit, "segments"> & { segments: string | null })[];
-  return rows.map((r) => ({ ...r, segments: r.segments ? (JSON.parse(r.segments) as WorkSegment[]) : null }));
+    .all(plan.id, from, to) as (Omit<ForecastVisit, "segments"> & {
+    segments: string | null;
+    parts: string | null;
+  })[];
+  return rows.map(({ parts, ...r }) => {
+    const inParts = parts && (JSON.parse(parts) as WorkSegment[][])[(parseVisitId(r.visitId)?.part ?? 1) - 1];
+    return { ...r, segments: inParts || (r.segments ? (JSON.parse(r.segments) as WorkSegment[]) : null) };
+  });
 }

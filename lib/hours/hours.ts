@@ -6,6 +6,7 @@ import { criticalPath } from "./cpm";
 import { completeCrew, crewNeeds } from "./crew";
 import { type EndSolution, type StaffedSchedule, sketchEnd, solveEnd } from "./endProject";
 import { orderOfWork } from "./orderOfWork";
+import { visitParts } from "./parts";
 import { ascentSpans } from "./peopleResources";
 import { pertMeanMin } from "./pert";
 import type { ProjectBudget } from "./project";
@@ -125,7 +126,9 @@ export function estimateAlignment(
   const whole = completeCrew(crew, tasks, norms).crew;
   const budget = options.budget ?? DEFAULT_BUDGET;
   const plan = solveEnd(tasks, whole, norms, budget, random.fork("schedule"));
-  return { endId: work.hopId, ...estimateOf(tasks, plan, norms, crew, pauseCost, random, options) };
+  const estimate = estimateOf(tasks, plan, norms, crew, pauseCost, random, options);
+  const parts = visitParts(estimate, norms.alignment.longestVisitMin);
+  return { endId: work.hopId, ...estimate, ...(parts.length > 1 ? { parts } : {}) };
 }
 
 /** The figures of a schedule: range, sequence, segments, idle time, needs. */

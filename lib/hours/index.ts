@@ -26,6 +26,7 @@ export {
 } from "./learning";
 export { normalCdf, normalQuantile } from "./normal";
 export { DEFAULT_NORMS } from "./norms";
+export { minutesOf } from "./parts";
 export { pertMeanMin, pertVarianceMin2 } from "./pert";
 export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";
 export { WORK_CLASSES_BY_DEMAND } from "./segments";

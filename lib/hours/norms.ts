@@ -26,7 +26,9 @@ export const DEFAULT_NORMS: HourNorms = {
     largeDiameterM: 1.2,
     large: { aMin: 120, mMin: 170, bMin: 240 },
     diversityFactor: 2,
-    source: "from memory: 1 to 2 h up to 0.6 m, 2 to 4 h from 1.2 m, doubled for diversity",
+    longestVisitMin: 480,
+    source:
+      "from memory: 1 to 2 h up to 0.6 m, 2 to 4 h from 1.2 m, doubled for diversity; eight hours on site a day",
   },
   groundAssemblyMaxM: 0.6,
   winchFromKg: 50,

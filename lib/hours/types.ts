@@ -152,6 +152,8 @@ export interface AlignmentModel {
   large: ThreePoint;
   /** Factor for a scheme that aligns two paths (space diversity). */
   diversityFactor: number;
+  /** Longest alignment visit, set-up and work, minutes: what takes longer is done in several (parts.ts). */
+  longestVisitMin: number;
   source: string;
 }
 
@@ -227,6 +229,8 @@ export interface EndEstimate {
   sequence: readonly ScheduledTask[];
   tasks: readonly EndTask[];
   segments: readonly WorkSegment[];
+  /** Of work that takes several visits: the segments of each, its set-up first. Undefined = one visit. */
+  parts?: readonly (readonly WorkSegment[])[];
   lowerBoundMin: number;
   proved: boolean;
   /** Idle person-minutes inside the make-span. */

@@ -84,7 +84,7 @@ export type {
   StockPosition,
   WeatherAtPlace,
 } from "./types";
-export { kitLinesOf, parseVisitId, SIDES, type VisitWork, visitIdOf, visitsOf } from "./visits";
+export { kitLinesOf, otherEndOf, parseVisitId, SIDES, type VisitWork, visitIdOf, visitsOf } from "./visits";
 export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export {
   commonShift,

@@ -7,7 +7,7 @@ import { crewDays } from "./crewDays";
 import { releaseOf } from "./gates";
 import { travelMatrices } from "./travel";
 import type { NamedVisit, ProgrammeInput, ProgrammeVisit } from "./types";
-import { SIDES, visitIdOf } from "./visits";
+import { otherEndOf, SIDES, visitIdOf } from "./visits";
 import type { VisitWindows } from "./visitWindows";
 
 export interface HopEstimates {
@@ -65,15 +65,14 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     const release = releaseOf(hop.gates, v.side, input.today);
     const isAlignment = v.kind === "alignment";
     const setupMin = Math.ceil(estimate.setupMin);
-    const partner = visitIndex.get(visitIdOf(v.hopCode, v.side === "near" ? "far" : "near", "alignment"));
     return {
       id: v.id,
-      label: `${v.hopCode} ${v.side}`,
+      label: `${v.hopCode} ${v.side}${v.part > 1 ? `, part ${v.part}` : ""}`,
       kind: v.kind,
       hop: hopIndex.get(v.hopCode)!,
       // A site without a coordinate has no place: its visits are blocked, and any index does.
       place: placeOfSite.get(v.siteCode) ?? 0,
-      segments: afterSetup(estimate.segments, setupMin),
+      segments: afterSetup(v.segments, setupMin),
       setupMin,
       needs: estimate.needs,
       loadKg: v.massKg,
@@ -84,10 +83,8 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
       access: accessOf(site),
       noticeDays: site.access.noticeDays,
       siteLock: !site.access.allowsTwoCrews,
-      after: isAlignment
-        ? SIDES.flatMap((side) => visitIndex.get(visitIdOf(v.hopCode, side, "install")) ?? [])
-        : [],
-      togetherWith: isAlignment ? partner : undefined,
+      after: awaited(v).flatMap((id) => visitIndex.get(id) ?? []),
+      togetherWith: isAlignment ? visitIndex.get(otherEndOf({ ...v, kind: "alignment" })) : undefined,
       ...blockOf(v, hop, sites, input, parts.stops.get(v.hopCode)),
     };
   });
@@ -130,6 +127,13 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     inForce: placed(input.inForce),
     pinned: placed(input.pinned),
   };
+}
+
+/** Visits that must have ended: both installs, then the alignment's parts one after the other. */
+function awaited({ hopCode, kind, part }: ProgrammeVisit): string[] {
+  if (kind !== "alignment") return [];
+  const earlier = part > 1 ? ("alignment" as const) : ("install" as const);
+  return SIDES.map((side) => visitIdOf(hopCode, side, earlier, Math.max(1, part - 1)));
 }
 
 function estimateOf(e: HopEstimates, v: ProgrammeVisit): EndEstimate {

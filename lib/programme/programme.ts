@@ -218,9 +218,8 @@ function windowsFor(
   const hops = new Map(input.hops.map((h) => [h.code, h]));
   const wanted = visits.map((v): WindowWanted => {
     const hop = hops.get(v.hopCode)!;
-    const { takeoff, estimates } = worked.get(v.hopCode)!;
+    const { takeoff } = worked.get(v.hopCode)!;
     const isAlignment = v.kind === "alignment";
-    const estimate = isAlignment ? estimates.alignment : estimates[v.side];
     return {
       visitId: v.id,
       ends: (isAlignment ? SIDES : [v.side]).map((side) => ({
@@ -229,7 +228,7 @@ function windowsFor(
         diameterM: takeoff[side].drivers.largestDiameterM,
         bandGhz: hop.bandGhz,
       })),
-      segments: estimate.segments,
+      segments: v.segments,
     };
   });
   return visitWindows(

@@ -1,7 +1,7 @@
 /** Where each hop stands against its promise, and the programme's progress over time. */
 import type { Gate, Hop } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
-import { SIDES, visitIdOf } from "./visits";
+import { parseVisitId, SIDES, visitIdOf } from "./visits";
 
 export type HopState = "done" | "on promise" | "at risk" | "late" | "held" | "not planned";
 
@@ -49,9 +49,12 @@ function progressOf(
   done: ReadonlyMap<string, CalendarDate>,
 ): HopProgress {
   const base = { hopCode: hop.code, promisedOn: hop.promisedOn };
-  const aligned = SIDES.map((side) => done.get(visitIdOf(hop.code, side, "alignment")));
-  if (aligned[0] && aligned[1]) {
-    const doneOn = [aligned[0], aligned[1]].sort()[1]!;
+  const furtherParts = visits.map((v) => v.visitId).filter((id) => (parseVisitId(id)?.part ?? 1) > 1);
+  const aligned = [...SIDES.map((side) => visitIdOf(hop.code, side, "alignment")), ...furtherParts].map(
+    (id) => done.get(id),
+  );
+  if (aligned.every((on) => on !== undefined)) {
+    const doneOn = aligned.reduce((a, b) => (a > b ? a : b));
     return { ...base, state: "done", doneOn, daysLate: lateness(doneOn, hop.promisedOn) };
   }
   const unplaced = visits.find((v) => v.endOn === null);

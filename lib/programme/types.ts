@@ -1,6 +1,6 @@
 /** Everything a plan is made from, and everything that follows from it. Plain data: crosses process borders. */
 import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
-import type { HourNorms, Skill } from "@/lib/hours";
+import type { HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
 import type { CatalogueItem, EndSide, Hop, Site } from "@/lib/site";
 import type { LotRule } from "@/lib/stock";
@@ -146,6 +146,10 @@ export interface ProgrammeVisit {
   side: EndSide;
   siteCode: string;
   kind: PlanVisit["kind"];
+  /** 1 for the first or only visit of the work at this end, 2 for the second ... */
+  part: number;
+  /** The work, its set-up first. */
+  segments: readonly WorkSegment[];
   durationMin: number;
   p80Min: number;
   lines: readonly KitNeedLine[];

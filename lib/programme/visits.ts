@@ -1,6 +1,6 @@
 /** The visits of a hop: an install at each end, then both ends together for alignment and acceptance. */
 import type { RunWanted } from "@/lib/drums";
-import type { EndEstimate } from "@/lib/hours";
+import { type EndEstimate, minutesOf } from "@/lib/hours";
 import type { EndSide, Hop, LinkEnd } from "@/lib/site";
 import type { EndTakeoff, HopTakeoff, TakeoffLine } from "@/lib/takeoff";
 import type { KitNeedLine, ProgrammeVisit } from "./types";
@@ -9,14 +9,29 @@ export const SIDES: readonly EndSide[] = ["near", "far"];
 
 export type VisitWork = "install" | "alignment";
 
-export function visitIdOf(hopCode: string, side: EndSide, kind: VisitWork): string {
-  return `${hopCode}/${side}/${kind}`;
+/** @param part 1 for the first or only visit of the work, 2 for the second ... */
+export function visitIdOf(hopCode: string, side: EndSide, kind: VisitWork, part = 1): string {
+  return `${hopCode}/${side}/${kind}${part > 1 ? `-${part}` : ""}`;
 }
 
-/** Parts of a visit id; undefined when the text is none. */
-export function parseVisitId(id: string): { hopCode: string; side: EndSide; kind: VisitWork } | undefined {
-  const m = /^(.+)\/(near|far)\/(install|alignment)$/.exec(id);
-  return m ? { hopCode: m[1]!, side: m[2] as EndSide, kind: m[3] as VisitWork } : undefined;
+export interface NamedWork {
+  hopCode: string;
+  side: EndSide;
+  kind: VisitWork;
+  part: number;
+}
+
+/** What a visit id says; undefined when the text is none. */
+export function parseVisitId(id: string): NamedWork | undefined {
+  const m = /^(.+)\/(near|far)\/(install|alignment)(?:-([2-9]))?$/.exec(id);
+  return m
+    ? { hopCode: m[1]!, side: m[2] as EndSide, kind: m[3] as VisitWork, part: Number(m[4] ?? 1) }
+    : undefined;
+}
+
+/** The same work at the other end of the hop: of joint work, the visit that is done at the same time. */
+export function otherEndOf({ hopCode, side, kind, part }: NamedWork): string {
+  return visitIdOf(hopCode, side === "near" ? "far" : "near", kind, part);
 }
 
 /**
@@ -61,7 +76,7 @@ function runsOf(hop: Hop, end: LinkEnd, takeoff: EndTakeoff): Omit<RunWanted, "n
   }));
 }
 
-/** The four visits of a hop, installs first. */
+/** The visits of a hop: the two installs, then both ends of the alignment, part by part where it takes several days. */
 export function visitsOf(
   hop: Hop,
   takeoff: HopTakeoff,
@@ -77,6 +92,8 @@ export function visitsOf(
       side,
       siteCode: end.siteId,
       kind: "install",
+      part: 1,
+      segments: estimate.segments,
       durationMin: estimate.durationMin,
       p80Min: estimate.p80Min,
       lines: kitLinesOf(taken),
@@ -85,20 +102,27 @@ export function visitsOf(
       volumeL: taken.volumeL,
     };
   });
-  const alignments = SIDES.map(
-    (side): ProgrammeVisit => ({
-      id: visitIdOf(hop.code, side, "alignment"),
-      hopCode: hop.code,
-      side,
-      siteCode: hop[side].siteId,
-      kind: "alignment",
-      durationMin: estimates.alignment.durationMin,
-      p80Min: estimates.alignment.p80Min,
-      lines: [],
-      runs: [],
-      massKg: 0,
-      volumeL: 0,
-    }),
-  );
+  const { alignment } = estimates;
+  const parts = alignment.parts ?? [alignment.segments];
+  const alignments = parts.flatMap((segments, i) => {
+    const durationMin = alignment.parts ? minutesOf(segments) : alignment.durationMin;
+    return SIDES.map(
+      (side): ProgrammeVisit => ({
+        id: visitIdOf(hop.code, side, "alignment", i + 1),
+        hopCode: hop.code,
+        side,
+        siteCode: hop[side].siteId,
+        kind: "alignment",
+        part: i + 1,
+        segments,
+        durationMin,
+        p80Min: (durationMin * alignment.p80Min) / alignment.durationMin,
+        lines: [],
+        runs: [],
+        massKg: 0,
+        volumeL: 0,
+      }),
+    );
+  });
   return [...installs, ...alignments];
 }

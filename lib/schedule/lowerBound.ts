@@ -88,11 +88,12 @@ function minutePrices(m: Model, shouldStop: () => boolean): Record<number, Minut
         : Number.POSITIVE_INFINITY,
     );
   const cost = m.travelKm.map((km, i) => w.travelKm * km + w.travelMin * m.travelMin[i]!);
+  const isSameBack = { min: isSymmetric(m.placeCount, m.travelMin), cost: isSymmetric(m.placeCount, cost) };
   const prices: Record<number, MinutePrices> = {};
   for (const depot of new Set(m.depot)) {
     if (shouldStop()) return undefined;
-    const awayMin = thereAndBack(m.placeCount, depot, m.travelMin);
-    const wayCost = thereAndBack(m.placeCount, depot, cost);
+    const awayMin = thereAndBack(m.placeCount, depot, m.travelMin, isSameBack.min);
+    const wayCost = thereAndBack(m.placeCount, depot, cost, isSameBack.cost);
     prices[depot] = {
       homeEachDay: awayMin.map((min, p) => price(w.crewDay + wayCost[p]!, min)),
       sleepingOut: wayCost.map((way) => price(w.crewDay + Math.min(way, w.nightAway), 0)),
@@ -101,31 +102,38 @@ function minutePrices(m: Model, shouldStop: () => boolean): Record<number, Minut
   return prices;
 }
 
-/** Shortest there-and-back from `depot` to every place, over any other places (E. W. Dijkstra's method, 1959). */
-function thereAndBack(n: number, depot: number, way: Int32Array | Float64Array): Float64Array {
-  const both = new Float64Array(n);
-  for (const [row, column] of [
-    [n, 1],
-    [1, n],
-  ] as const) {
-    const far = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
-    const open = Int32Array.from({ length: n }, (_, p) => p);
-    far[depot] = 0;
-    for (let left = n; left > 0; ) {
-      let nearest = 0;
-      for (let i = 1; i < left; i++) if (far[open[i]!]! < far[open[nearest]!]!) nearest = i;
-      const u = open[nearest]!;
-      open[nearest] = open[--left]!;
-      const reached = far[u]!;
-      both[u]! += reached;
-      for (let i = 0; i < left; i++) {
-        const p = open[i]!;
-        const over = reached + way[u * row + p * column]!;
-        if (over < far[p]!) far[p] = over;
-      }
+type Ways = Int32Array | Float64Array;
+
+function isSymmetric(n: number, way: Ways): boolean {
+  for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) if (way[a * n + b] !== way[b * n + a]) return false;
+  return true;
+}
+
+/** Shortest there-and-back from `depot` to every place, over any other places. */
+function thereAndBack(n: number, depot: number, way: Ways, isSameBack: boolean): Float64Array {
+  const there = shortest(n, depot, way, n, 1);
+  const back = isSameBack ? there : shortest(n, depot, way, 1, n);
+  return there.map((far, p) => far + back[p]!);
+}
+
+/** Shortest ways from `from` (E. W. Dijkstra's method, 1959); from u to p leads `way[u * row + p * column]`. */
+function shortest(n: number, from: number, way: Ways, row: number, column: number): Float64Array {
+  const far = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
+  const open = Int32Array.from({ length: n }, (_, p) => p);
+  far[from] = 0;
+  for (let left = n; left > 0; ) {
+    let nearest = 0;
+    for (let i = 1; i < left; i++) if (far[open[i]!]! < far[open[nearest]!]!) nearest = i;
+    const u = open[nearest]!;
+    open[nearest] = open[--left]!;
+    const reached = far[u]!;
+    for (let i = 0; i < left; i++) {
+      const p = open[i]!;
+      const over = reached + way[u * row + p * column]!;
+      if (over < far[p]!) far[p] = over;
     }
   }
-  return both;
+  return far;
 }
 
 /** Smallest stretch and risk on any day from the visit's earliest on. */

@@ -5,7 +5,7 @@ import type { BoardVisit, PlanBoardProps, WeatherState } from "@/app/_ui/PlanBoa
 import { packRows } from "@/app/_ui/packRows";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import type { Board, BoardVisitRow } from "@/db/queries/planViews";
-import type { HoursMet } from "@/lib/programme";
+import { type HoursMet, parseVisitId } from "@/lib/programme";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { crewsToJson, flatVisit } from "./flatBoard";
 
@@ -34,6 +34,7 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate): BoardVisit {
     id: v.visitId,
     crewId: v.crewCode,
     kind: v.kind,
+    part: laterPart(v.visitId),
     hopCode: v.hopCode,
     siteCode: v.siteCode,
     startDay: day(v.startOn),
@@ -56,6 +57,11 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate): BoardVisit {
     rule: v.unplacedRule ?? undefined,
     detail: v.unplacedDetail ?? undefined,
   };
+}
+
+function laterPart(visitId: string): number | undefined {
+  const part = parseVisitId(visitId)?.part ?? 1;
+  return part > 1 ? part : undefined;
 }
 
 /** All hours of the visit within limits, some, or none; beyond the forecast what past years add. */

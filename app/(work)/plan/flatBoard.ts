@@ -9,12 +9,13 @@ interface FlatVisit extends Omit<BoardVisit, "weather" | "kit" | "isPinned" | "i
   kitText: string | null;
   isPinned: 0 | 1;
   isLate: 0 | 1;
+  part: number | null;
   togetherId: string | null;
   rule: string | null;
   detail: string | null;
 }
 
-type TextOrNull = "togetherId" | "rule" | "detail";
+type TextOrNull = "part" | "togetherId" | "rule" | "detail";
 
 export function flatVisit({ weather, kit, ...v }: BoardVisit): FlatVisit {
   return {
@@ -25,6 +26,7 @@ export function flatVisit({ weather, kit, ...v }: BoardVisit): FlatVisit {
     kitText: kit?.text ?? null,
     isPinned: v.isPinned ? 1 : 0,
     isLate: v.isLate ? 1 : 0,
+    part: v.part ?? null,
     togetherId: v.togetherId ?? null,
     rule: v.rule ?? null,
     detail: v.detail ?? null,
@@ -39,6 +41,7 @@ export function visitsFromJson(json: string): BoardVisit[] {
       kit: kitState === null ? undefined : { state: kitState, text: kitText ?? "" },
       isPinned: v.isPinned === 1,
       isLate: v.isLate === 1,
+      part: v.part ?? undefined,
       togetherId: v.togetherId ?? undefined,
       rule: v.rule ?? undefined,
       detail: v.detail ?? undefined,

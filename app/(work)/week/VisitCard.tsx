@@ -2,10 +2,12 @@ import Link from "next/link";
 import { formatClock, formatDate, formatDuration } from "@/app/_ui/format";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import type { WeekVisit } from "@/db/queries/week";
+import { parseVisitId } from "@/lib/programme";
 
 /** One visit as a card that a thumb can hit: when, where, what, kit. */
 export function VisitCard({ visit: v, isToday = false }: { visit: WeekVisit; isToday?: boolean }) {
   const isLong = v.startOn !== v.endOn;
+  const part = parseVisitId(v.visitId)?.part ?? 1;
   return (
     <article className="border-line bg-raised relative grid gap-1 rounded border p-3">
       <p className="text-quiet">
@@ -20,8 +22,9 @@ export function VisitCard({ visit: v, isToday = false }: { visit: WeekVisit; isT
         </Link>
       </h3>
       <p>
-        {v.kind === "alignment" ? "Alignment and acceptance" : "Install"} of {v.hopCode}, {v.side} end ·{" "}
-        {formatDuration(v.durationMin)} with set-up
+        {v.kind === "alignment" ? "Alignment and acceptance" : "Install"}
+        {part > 1 ? `, visit ${part},` : ""} of {v.hopCode}, {v.side} end · {formatDuration(v.durationMin)}{" "}
+        with set-up
       </p>
       <p className="flex flex-wrap gap-2">
         {v.report?.outcome === "hold" ? <StateMark state="hold">{v.report.holdReason}</StateMark> : null}

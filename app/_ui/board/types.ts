@@ -27,6 +27,8 @@ export interface BoardVisit {
   /** null = in the tray of visits that no plan has placed. */
   crewId: string | null;
   kind: VisitKind;
+  /** Of work that takes several visits: which one, from 2 on. */
+  part?: number;
   hopCode: string;
   siteCode: string;
   /** Day indices and wall-clock minutes; meaningless while unplaced. */

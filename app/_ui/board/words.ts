@@ -4,7 +4,8 @@ import { type BoardVisit, KIND_LOOK, KIT_LOOK, WEATHER_LOOK } from "./types";
 
 /** All that a block says, as one sentence: read out on focus, shown under the board. */
 export function visitWords(visit: BoardVisit, firstDay: CalendarDate, locale: string): string {
-  const parts = [`${KIND_LOOK[visit.kind].word} ${visit.hopCode} at ${visit.siteCode}`];
+  const part = visit.part ? `, part ${visit.part},` : "";
+  const parts = [`${KIND_LOOK[visit.kind].word}${part} ${visit.hopCode} at ${visit.siteCode}`];
   if (visit.crewId !== null) {
     const start = formatDate(addDays(firstDay, visit.startDay), "weekday", locale);
     const end =

@@ -27,6 +27,8 @@ function wanted(id: string, startOn: string, quantity: number): KitWanted {
     side: "near",
     siteCode: "S",
     kind: "install",
+    part: 1,
+    segments: [],
     durationMin: 60,
     p80Min: 70,
     lines: [{ itemCode: "CON", name: "Connector", quantity, unit: "piece", reason: "" }],

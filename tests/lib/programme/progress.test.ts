@@ -25,6 +25,21 @@ test("a hop is done when both ends report the alignment done, on the later day",
   expect(hopProgress([hop("H")], [], done)[0]!.state).not.toBe("done");
 });
 
+test("an alignment that takes two visits is done when its last part is", () => {
+  const parts = ["H/near/alignment", "H/far/alignment", "H/near/alignment-2", "H/far/alignment-2"];
+  const visits = parts.map((visitId) => visit({ visitId }));
+  const done = new Map([
+    [parts[0]!, d("2026-03-01")],
+    [parts[1]!, d("2026-03-01")],
+  ]);
+  const state = () => hopProgress([hop("H")], visits, done)[0]!;
+  expect(state().state).not.toBe("done");
+  done.set(parts[2]!, d("2026-03-03"));
+  expect(state().state).not.toBe("done");
+  done.set(parts[3]!, d("2026-03-04"));
+  expect(state()).toMatchObject({ state: "done", doneOn: "2026-03-04" });
+});
+
 test("planned after the promise is late, P80 after the promise is at risk, else on promise", () => {
   const state = (promise: string, riskMin: number) =>
     hopProgress([hop("H", d(promise))], [visit({ riskMin })], new Map())[0]!.state;

@@ -49,7 +49,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         crumbs={[
           { label: "My week", href: visitor.role === "crew lead" ? "/week" : `/week?crew=${visit.crewCode}` },
         ]}
-        lead={`${isAlignment ? "Alignment and acceptance" : "Install"} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
+        lead={`${isAlignment ? "Alignment and acceptance" : "Install"}${desk.part.of > 1 ? `, visit ${desk.part.no} of ${desk.part.of},` : ""} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
         actions={<LinkButton href="#report">Report</LinkButton>}
         marks={
           last ? (
@@ -77,8 +77,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             </dd>
             <dt>Work</dt>
             <dd>
-              {formatDuration(visit.durationMin)}, in four cases of five up to{" "}
-              {formatDuration(estimate.p80Min)} (defaults from memory: calibrate)
+              {formatDuration(visit.durationMin)}, in four cases of five up to {formatDuration(desk.p80Min)}{" "}
+              (defaults from memory: calibrate)
             </dd>
             <dt>Who</dt>
             <dd>
@@ -136,6 +136,12 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           title="Steps"
           note="For this scheme, these heights and these radios. The maker's instructions come first."
         >
+          {desk.part.of > 1 ? (
+            <p>
+              The steps are those of all {desk.part.of} visits. Go on where the visit before ended; the last
+              one ends with the acceptance.
+            </p>
+          ) : null}
           {CREW_PLACES.map(({ where, words }) => {
             const here = steps.filter((s) => s.where === where);
             return here.length > 0 ? (
