@@ -253,3 +253,31 @@ test("no item of the default catalogue is missing for a sound design", () => {
   const codes = new Set(DEFAULT_CATALOGUE.map((i: CatalogueItem) => i.code));
   expect(base.kits.flatMap((k) => k.lines).filter((l) => !codes.has(l.itemCode))).toEqual([]);
 });
+
+test("an alignment too long for a day becomes two joint visits at each end, one after the other", () => {
+  const { sites } = programme();
+  const made = makeHop({
+    id: "H9",
+    scheme: "1+1 space diversity",
+    diameterM: 1.8,
+    mountHeightM: 70,
+    near: { siteId: "S0" },
+    far: { siteId: "S1" },
+  });
+  const tall = sites.map((s) => ({ ...s, structureHeightM: 90 }));
+  const { visits, problem, plan } = solve(programme({ hops: [made], sites: tall }));
+  expect(visits.map((v) => v.id)).toEqual([
+    "H9/near/install",
+    "H9/far/install",
+    "H9/near/alignment",
+    "H9/far/alignment",
+    "H9/near/alignment-2",
+    "H9/far/alignment-2",
+  ]);
+  expect(problem.visits.map((v) => v.after)).toEqual([[], [], [0, 1], [0, 1], [2, 3], [2, 3]]);
+  expect(problem.visits.map((v) => v.togetherWith)).toEqual([undefined, undefined, 3, 2, 5, 4]);
+  expect(plan.unplaced).toEqual([]);
+  expect(judge(problem, plan)).toEqual([]);
+  const day = (visit: number) => plan.placed.find((p) => p.visit === visit)!.startDay;
+  expect(day(4)).toBeGreaterThan(day(2));
+});
