@@ -1,9 +1,11 @@
 /** The demonstration: everything that a fresh installation shows, made for one day. */
 import { makePlan } from "@/app/_server/planning";
+import { assessPlan } from "@/app/_server/riskJob";
 import { type Db, writing } from "@/db/open";
 import { saveItem } from "@/db/queries/catalogue";
 import { saveCrew, saveMember } from "@/db/queries/crews";
 import { saveHop, saveSite } from "@/db/queries/design";
+import { planInForce } from "@/db/queries/plans";
 import { loadTakeoffContext } from "@/db/queries/programme";
 import { writeSetting } from "@/db/queries/settings";
 import { savePlace } from "@/db/queries/stock";
@@ -59,6 +61,10 @@ export function loadDemo(db: Db, today: CalendarDate): void {
     { report: () => {}, shouldStop: () => false, nowMillis: () => 0 },
   );
   if (!made.ok) throw new Error(made.problems.map((p) => p.message).join(" "));
+  assessPlan(db, planInForce(db)!, today, instantAt(today, 6 * 60, DEMO_ZONE), {
+    report: () => {},
+    shouldStop: () => false,
+  });
 }
 
 function loadRows(db: Db, today: CalendarDate): void {

@@ -3,6 +3,7 @@ import type { Db } from "@/db/open";
 import { importApplyJob, importPreviewJob } from "./importJobs";
 import type { JobInput, JobKindName } from "./jobKinds";
 import { estimateJob, netJob, planJob } from "./planJobs";
+import { riskJob } from "./riskJob";
 import { ruleEffectJob } from "./ruleJobs";
 import { checkWorker } from "./workerCheck";
 
@@ -20,6 +21,7 @@ export type Handler<K extends JobKindName> = (input: JobInput<K>, tools: JobTool
 export const HANDLERS: { [K in JobKindName]: Handler<K> } = {
   plan: planJob,
   net: netJob,
+  risk: riskJob,
   estimate: estimateJob,
   "rule-effect": ruleEffectJob,
   "import-preview": importPreviewJob,

@@ -35,6 +35,12 @@ export const JOB_KINDS = {
     roles: ["administrator", "manager", "logistics"],
     input: z.object({}),
   }),
+  /** Runs the plan in force through drawn hours and past weather, and stores how sure it is. */
+  risk: kind({
+    label: "Working out how sure the plan is",
+    roles: ["administrator", "manager", "logistics"],
+    input: z.object({}),
+  }),
   /** Brings take-off and hours of every end up to date. */
   estimate: kind({
     label: "Taking off and estimating",

@@ -10,6 +10,7 @@ import { loadCrews } from "./crews";
 import { groupBy, loadSites } from "./design";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
 import { doneVisits } from "./reports";
+import { loadRisk, type StoredRisk, simulatedFinishes } from "./risk";
 import { loadPlaces } from "./stock";
 
 export interface HopRow extends HopProgress {
@@ -22,6 +23,8 @@ export interface HopRow extends HopProgress {
 
 export interface ProgrammeState {
   plan?: PlanHead;
+  /** Of the plan; undefined until it was simulated. */
+  risk?: StoredRisk;
   hops: HopRow[];
 }
 
@@ -55,9 +58,11 @@ function readProgrammeState(db: Db): ProgrammeState {
     })),
     plan ? loadPlanVisits(db, plan.id) : [],
     doneVisits(db),
+    simulatedFinishes(db, plan),
   );
   return {
     plan,
+    risk: plan && loadRisk(db, plan),
     hops: progress.map((p, i) => ({
       ...p,
       scheme: rows[i]!.scheme,

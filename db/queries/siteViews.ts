@@ -11,6 +11,7 @@ import type { Db } from "../open";
 import { groupBy } from "./design";
 import { planInForce } from "./plans";
 import { doneVisits, type StoredReport } from "./reports";
+import { simulatedFinishes } from "./risk";
 
 /** One hop of the list. Figures are null until the worker has estimated the hop. */
 export interface HopListRow {
@@ -119,6 +120,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
     })),
     plannedTimes(db, only),
     doneVisits(db),
+    simulatedFinishes(db, planInForce(db)),
   );
   return rows.map((r, i): HopListRow => {
     const p = progress[i]!;

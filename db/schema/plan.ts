@@ -12,6 +12,7 @@ import {
   uniqueIndex,
 } from "drizzle-orm/sqlite-core";
 import type { CuttingPlan } from "@/lib/drums";
+import type { RiskByName } from "@/lib/programme";
 import type { PlanCost, VisitKind } from "@/lib/schedule";
 import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
@@ -127,6 +128,17 @@ export const planNetting = sqliteTable(
   },
   (t) => [primaryKey({ columns: [t.planId, t.itemCode] })],
 );
+
+/** How sure a plan is (docs/methods/risk.md); one row a plan, replaced by the next simulation of it. */
+export const planRisk = sqliteTable("plan_risk", {
+  planId: integer("plan_id")
+    .primaryKey()
+    .references(() => plan.id, cascade),
+  /** Of the plan when it was run: a later edit makes the figures out of date. */
+  planRevision: integer("plan_revision").notNull(),
+  madeAt: integer("made_at").notNull(),
+  body: text("body", { mode: "json" }).$type<RiskByName>().notNull(),
+});
 
 export const kit = sqliteTable(
   "kit",

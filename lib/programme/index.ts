@@ -66,6 +66,7 @@ export {
   type ProgrammeSummary,
   type ProgressPoint,
   progressCurve,
+  type SimulatedFinish,
   summary,
 } from "./progress";
 export { drumKinds, drumsToCut, runsWanted, type Settled, settle, startAfter } from "./settle";

@@ -15,6 +15,14 @@ export interface PlannedVisitTimes {
   unplacedDetail: string | null;
 }
 
+/** When a hop ends by simulation of the plan in force (docs/methods/risk.md). */
+export interface SimulatedFinish {
+  p50On: CalendarDate;
+  p80On: CalendarDate;
+  /** Share of runs in which the promise is met; undefined = no promise. */
+  promiseMetShare?: number;
+}
+
 export interface HopProgress {
   hopCode: string;
   state: HopState;
@@ -22,8 +30,14 @@ export interface HopProgress {
   doneOn?: CalendarDate;
   /** Day of the alignment by the plan in force. */
   plannedOn?: CalendarDate;
-  /** The same with the weather that one year in five brings to the hop's own visits; knock-on is not in it. */
+  /** Not later in one run of two by the simulation; undefined until the plan was simulated. */
+  p50On?: CalendarDate;
+  /**
+   * Not later in four runs of five by the simulation. Until there is one: the planned day and the weather that one year
+   * in five brings to the hop's own visits.
+   */
   p80On?: CalendarDate;
+  promiseMetShare?: number;
   /** Planned (or done) against promise, days; positive = late. */
   daysLate?: number;
   /** What holds it, in words. */
@@ -37,16 +51,18 @@ export function hopProgress(
   hops: readonly Pick<Hop, "code" | "promisedOn" | "gates">[],
   visits: readonly PlannedVisitTimes[],
   done: ReadonlyMap<string, CalendarDate>,
+  simulated: ReadonlyMap<string, SimulatedFinish> = new Map(),
 ): HopProgress[] {
   const byHop = new Map<string, PlannedVisitTimes[]>();
   for (const v of visits) byHop.set(v.hopCode, [...(byHop.get(v.hopCode) ?? []), v]);
-  return hops.map((hop) => progressOf(hop, byHop.get(hop.code) ?? [], done));
+  return hops.map((hop) => progressOf(hop, byHop.get(hop.code) ?? [], done, simulated.get(hop.code)));
 }
 
 function progressOf(
   hop: Pick<Hop, "code" | "promisedOn" | "gates">,
   visits: readonly PlannedVisitTimes[],
   done: ReadonlyMap<string, CalendarDate>,
+  simulated: SimulatedFinish | undefined,
 ): HopProgress {
   const base = { hopCode: hop.code, promisedOn: hop.promisedOn };
   const furtherParts = visits.map((v) => v.visitId).filter((id) => (parseVisitId(id)?.part ?? 1) > 1);
@@ -66,7 +82,8 @@ function progressOf(
     return { ...base, state: gate ? "held" : "not planned", heldBy: gate && gateWords(gate) };
   }
   const plannedOn = visits.map((v) => v.endOn!).reduce((a, b) => (a > b ? a : b));
-  const p80On = addWorkdays(plannedOn, Math.ceil(visits.reduce((s, v) => s + v.riskMin, 0) / WORKDAY_MIN));
+  const ownRiskMin = visits.reduce((s, v) => s + v.riskMin, 0);
+  const p80On = simulated?.p80On ?? addWorkdays(plannedOn, Math.ceil(ownRiskMin / WORKDAY_MIN));
   const daysLate = lateness(plannedOn, hop.promisedOn);
   const state =
     daysLate !== undefined && daysLate > 0
@@ -74,7 +91,8 @@ function progressOf(
       : hop.promisedOn && p80On > hop.promisedOn
         ? "at risk"
         : "on promise";
-  return { ...base, state, plannedOn, p80On, daysLate };
+  const { p50On, promiseMetShare } = simulated ?? {};
+  return { ...base, state, plannedOn, p50On, p80On, promiseMetShare, daysLate };
 }
 
 const gateWords = (g: Gate) => `open gate: ${g.kind} (${g.owner}), no date`;
@@ -105,7 +123,7 @@ export interface ProgressPoint {
 /** One point a week (and one for today) from the first date that matters to the last. */
 export function progressCurve(hops: readonly HopProgress[], today: CalendarDate): ProgressPoint[] {
   const dates = hops.flatMap((h) =>
-    [h.promisedOn, h.doneOn, h.plannedOn, h.p80On].filter((d) => d !== undefined),
+    [h.promisedOn, h.doneOn, h.plannedOn, h.p50On, h.p80On].filter((d) => d !== undefined),
   );
   if (dates.length === 0) return [];
   const first = dates.reduce((a, b) => (a < b ? a : b), today);
@@ -122,7 +140,7 @@ export function progressCurve(hops: readonly HopProgress[], today: CalendarDate)
     done: on <= today ? upTo(on, (h) => h.doneOn) : undefined,
     planned: upTo(on, (h) => h.doneOn ?? h.plannedOn),
     promised: upTo(on, (h) => h.promisedOn),
-    p50: upTo(on, (h) => h.doneOn ?? h.plannedOn),
+    p50: upTo(on, (h) => h.doneOn ?? h.p50On ?? h.plannedOn),
     p80: upTo(on, (h) => h.doneOn ?? h.p80On),
   }));
 }

@@ -166,6 +166,8 @@ interface EndWeather {
 
 /** Places whose years are held decoded at a time: those of neighbouring ends. */
 const PLACES_HELD = 12;
+/** Past masks held at a time, half a megabyte each: an end is met by its install and again by its alignment. */
+const MASKS_HELD = 64;
 
 interface PlaceYears {
   series: WeatherSeries;
@@ -177,6 +179,7 @@ class WindowMaker {
   readonly past = new Map<string, StretchByDay>();
   readonly #years = new Map<string, PlaceYears | undefined>();
   readonly #pastHours = new Map<string, PastHours>();
+  readonly #pastMasks = new Map<string, HourMask>();
   readonly #forecasts = new Map<string, HourMask>();
   readonly #preparedForecasts = new Map<WeatherSeries, PreparedSeries>();
   readonly #near = new Map<string, { place: WeatherAtPlace; km: number }[]>();
@@ -247,8 +250,15 @@ class WindowMaker {
   }
 
   #pastMask(end: EndWeather): HourMask {
-    const { series, prepared } = this.#yearsOf(end.place!)!;
-    return hourMask(series, end.profile, this.policy, prepared);
+    let mask = this.#pastMasks.get(end.key);
+    if (!mask) {
+      const { series, prepared } = this.#yearsOf(end.place!)!;
+      mask = hourMask(series, end.profile, this.policy, prepared);
+      const oldest = this.#pastMasks.keys().next();
+      if (this.#pastMasks.size >= MASKS_HELD && !oldest.done) this.#pastMasks.delete(oldest.value);
+      this.#pastMasks.set(end.key, mask);
+    }
+    return mask;
   }
 
   #jointForecast(ends: readonly EndWeather[]): HourMask | undefined {

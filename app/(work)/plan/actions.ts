@@ -127,7 +127,7 @@ export const pinVisit = defineAction({
   revalidate: ["/plan"],
 });
 
-/** Puts a draft in force after the judge has passed it, and has needs and kits netted anew. */
+/** Puts a draft in force after the judge has passed it; needs and kits are netted anew, and how sure it is worked out. */
 export const putPlanInForce = defineAction({
   name: "put-plan-in-force",
   roles: PLANNERS,
@@ -141,7 +141,9 @@ export const putPlanInForce = defineAction({
   run: ({ replaces }, { db, visitor, now }, open) => {
     const done = publish(db, open, replaces, { by: visitor.name, at: now });
     if (!done.ok) return done;
-    return ok({ ...done.value, jobId: startJob(db, "net", {}, visitor.userId) });
+    const jobId = startJob(db, "net", {}, visitor.userId);
+    startJob(db, "risk", {}, visitor.userId);
+    return ok({ ...done.value, jobId });
   },
   revalidate: ["/plan", "/programme", "/stock", "/kits"],
 });

@@ -6,7 +6,7 @@ import { LinkButton } from "@/app/_ui/Button";
 import { CrewLoadChart } from "@/app/_ui/charts/CrewLoadChart";
 import { SCurveChart } from "@/app/_ui/charts/SCurveChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatDaysLate, formatNumber } from "@/app/_ui/format";
+import { formatCount, formatDate, formatDaysLate, formatNumber, formatShare } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -14,9 +14,10 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { remembered } from "@/db/dataState";
 import { type Db, database } from "@/db/open";
 import { loadNetting } from "@/db/queries/plans";
-import { loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
+import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
+import { FinishPanel } from "./FinishPanel";
 
 export const metadata: Metadata = { title: "Programme" };
 
@@ -24,7 +25,7 @@ export default async function ProgrammePage() {
   await requireRole("administrator", "manager", "logistics");
   const db = database();
   const today = homeToday(db);
-  const { plan, hops } = loadProgrammeState(db);
+  const { plan, risk, hops } = loadProgrammeState(db);
   if (hops.length === 0) {
     return (
       <>
@@ -72,13 +73,13 @@ export default async function ProgrammePage() {
         <Stat
           label="On promise, P80"
           figure={formatNumber(sum.onPromise)}
-          limit="planned, and in time in four weathers of five"
+          limit="planned, and in time in four runs of five"
           tone="good"
         />
         <Stat
           label="At risk"
           figure={formatNumber(sum.atRisk)}
-          limit="planned in time, late in one weather of five"
+          limit="planned in time, late in more than one run of five"
           tone={sum.atRisk > 0 ? "warn" : "plain"}
         />
         <Stat
@@ -102,9 +103,16 @@ export default async function ProgrammePage() {
         />
       </StatRow>
       <div className="mt-4 grid gap-4 xl:grid-cols-2">
-        <Panel foot="P50 is the plan in force. P80 adds, visit by visit, the time that past weather adds in one year of five; knock-on between visits is not in it.">
+        <Panel
+          foot={
+            risk
+              ? "P50 and P80: finished by then in one run of two, and in four of five, of the plan in force."
+              : "Not simulated yet: P50 is the plan in force, P80 adds to each hop what past weather adds to its own visits in one year of five."
+          }
+        >
           <SCurveChart points={curve} today={today} />
         </Panel>
+        {plan ? <FinishPanel risk={risk?.risk} hops={hops} /> : null}
         <Panel title="What threatens it" note="Earliest promise first." flush>
           <ScrollRegion label="Hops that need attention">
             <table className="ui-facts">
@@ -114,6 +122,8 @@ export default async function ProgrammePage() {
                   <th scope="col">State</th>
                   <th scope="col">Promised</th>
                   <th scope="col">Planned</th>
+                  <th scope="col">P50</th>
+                  <th scope="col">P80</th>
                   <th scope="col">Why</th>
                 </tr>
               </thead>
@@ -128,12 +138,9 @@ export default async function ProgrammePage() {
                     </td>
                     <td>{formatDate(h.promisedOn, "day")}</td>
                     <td>{formatDate(h.plannedOn, "day")}</td>
-                    <td>
-                      {h.heldBy ??
-                        (h.state === "late"
-                          ? formatDaysLate(h.daysLate ?? 0)
-                          : `P80 ${formatDate(h.p80On, "day")}`)}
-                    </td>
+                    <td>{formatDate(h.p50On, "day")}</td>
+                    <td>{formatDate(h.p80On, "day")}</td>
+                    <td>{whyWords(h)}</td>
                   </tr>
                 ))}
               </tbody>
@@ -201,6 +208,14 @@ export default async function ProgrammePage() {
 }
 
 const THREATS_SHOWN = 12;
+
+function whyWords(h: HopRow): string {
+  if (h.heldBy) return h.heldBy;
+  if (h.state === "late") return formatDaysLate(h.daysLate ?? 0);
+  return h.promiseMetShare === undefined
+    ? "P80 after the promise"
+    : `promise met in ${formatShare(h.promiseMetShare)} of runs`;
+}
 
 /** Items of a plan that run out and stop a visit, the first to run out first. */
 function itemsRunningOut(db: Db, planId: number) {

@@ -90,7 +90,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     header: "P80",
     kind: "date",
     value: (r) => r.p80On,
-    hint: "With the weather that one year in five brings to the hop's own visits.",
+    hint: "Not later in four of five runs of the plan through drawn hours and past weather.",
     width: 140,
   },
   {

@@ -97,3 +97,26 @@ test("a promise that passed without any plan counts as late", () => {
   const hops = hopProgress([hop("A", d("2026-02-20"))], [], new Map());
   expect(summary(hops, d("2026-03-02"))).toMatchObject({ late: 1, lateDays: 10 });
 });
+
+test("a simulation of the plan gives P50 and P80 and decides who is at risk", () => {
+  const simulated = (p50: string, p80: string, promiseMetShare?: number) =>
+    new Map([["H", { p50On: d(p50), p80On: d(p80), promiseMetShare }]]);
+  const visits = [visit({ riskMin: 6000 })];
+  const of = (promise: string, s: ReturnType<typeof simulated>) =>
+    hopProgress([hop("H", d(promise))], visits, new Map(), s)[0]!;
+  // By its own visits alone it would be at risk: ten working days of weather.
+  expect(of("2026-03-12", simulated("2026-03-10", "2026-03-12", 0.85))).toMatchObject({
+    state: "on promise",
+    plannedOn: "2026-03-10",
+    p50On: "2026-03-10",
+    p80On: "2026-03-12",
+    promiseMetShare: 0.85,
+  });
+  const late = of("2026-03-12", simulated("2026-03-11", "2026-03-13"));
+  expect(late.state).toBe("at risk");
+  const curve = progressCurve([late], d("2026-03-09"));
+  expect(curve.map((p) => [p.on, p.planned, p.p50, p.p80])).toEqual([
+    ["2026-03-09", 0, 0, 0],
+    ["2026-03-16", 1, 1, 1],
+  ]);
+});

@@ -29,8 +29,10 @@ export function whatHappens(
     return { queue, place: c.depotPlace, readyAt: Number.POSITIVE_INFINITY, paid: new Map() };
   });
 
-  for (let day = 0; day < problem.dayCount; day++) {
-    for (let minute = 0; minute < 1440; minute++) {
+  for (let day = 0; day < problem.dayCount && now.some((c) => c.queue.length > 0); day++) {
+    const shifts = crews.flatMap((c) => c.days[day] ?? []);
+    const [from, to] = [Math.min(...shifts.map((s) => s.fromMin)), Math.max(...shifts.map((s) => s.toMin))];
+    for (let minute = from; minute < to; minute++) {
       now.forEach((crew, i) => {
         const shift = crews[i]!.days[day];
         if (!shift) return;

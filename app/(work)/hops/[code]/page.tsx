@@ -179,7 +179,7 @@ function HopFigures({ row }: { row: HopListRow }) {
           tone={isLate ? "problem" : "plain"}
         />
       )}
-      <Stat label="P80" figure={formatDate(row.p80On, "day")} limit="in time in four weathers of five" />
+      <Stat label="P80" figure={formatDate(row.p80On, "day")} limit="not later in four runs of five" />
       <Stat
         label="Length"
         figure={formatNumber(row.lengthKm, 2)}

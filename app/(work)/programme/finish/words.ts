@@ -1,0 +1,52 @@
+/** Words for what a simulation of the plan found. */
+import type { VisitDriver } from "@/db/queries/risk";
+import type { HopProgress, RiskByName } from "@/lib/programme";
+import type { ChainStart, LossCause } from "@/lib/risk";
+import type { CalendarDate } from "@/lib/time";
+
+/** The latest promise of the hops that are not done. */
+export function lastPromise(hops: readonly HopProgress[]): CalendarDate | undefined {
+  return hops
+    .filter((h) => h.state !== "done")
+    .flatMap((h) => h.promisedOn ?? [])
+    .reduce<CalendarDate | undefined>((last, on) => (last && last > on ? last : on), undefined);
+}
+
+/** "near alignment", "far alignment, part 2". */
+export function workWords({ side, kind, part }: Pick<VisitDriver, "side" | "kind" | "part">): string {
+  return `${side} ${kind}${part > 1 ? `, part ${part}` : ""}`;
+}
+
+export const CAUSE_WORDS: Readonly<Record<LossCause, string>> = {
+  wind: "wind over its limit",
+  gust: "gusts over their limit",
+  rain: "rain",
+  "dry time": "drying after rain",
+  temperature: "too cold or too hot for the work",
+  "wind chill": "wind chill",
+  "heat index": "heat",
+  daylight: "darkness",
+  thunder: "thunder",
+  icing: "icing",
+  "no data": "no weather data",
+  "spell too short": "open hours too few for work that may not pause",
+  "past weather by month": "weather, by monthly figures",
+  "other end": "waiting for the crew at the other end",
+  "earlier work": "waiting for earlier work of another crew",
+  "site taken": "another crew on the site",
+};
+
+export const START_WORDS: Readonly<Record<ChainStart, string>> = {
+  "first day": "nothing: the chain begins on the first day",
+  kit: "a kit that is not whole earlier",
+  gate: "a gate that is not met earlier",
+  notice: "the notice that the site wants",
+  "plan date": "the day that the plan gives it",
+};
+
+/** "6 past years (2020 to 2025)". */
+export function yearsWords({ years }: Pick<RiskByName, "years">): string {
+  if (years.length === 0) return "monthly weather figures, as no past year could be used";
+  const span = years.length === 1 ? `${years[0]}` : `${years[0]} to ${years.at(-1)}`;
+  return `the weather of ${years.length} past ${years.length === 1 ? "year" : "years"} (${span})`;
+}

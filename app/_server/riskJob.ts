@@ -1,0 +1,58 @@
+/** What the worker does for the job kind "risk": how sure the plan in force is. */
+import { type Db, writing } from "@/db/open";
+import { loadKeptPast } from "@/db/queries/pastWeather";
+import { loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
+import { loadProgrammeInput } from "@/db/queries/programme";
+import { saveRisk } from "@/db/queries/risk";
+import { planRisk } from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
+import { homeZone, nowMillis, today } from "./clock";
+import type { JobTools } from "./handlers";
+import type { JobInput } from "./jobKinds";
+import { refreshEstimates } from "./planning";
+
+/** The standard error of a share near 0.8 is then below 1 %. */
+const RUNS = 2000;
+const REPORT_EVERY_RUNS = 100;
+
+export interface RiskMade {
+  planId?: number;
+  runs: number;
+}
+
+export function riskJob(_input: JobInput<"risk">, { db, report, shouldStop }: JobTools): RiskMade {
+  const plan = planInForce(db);
+  if (!plan) return { runs: 0 };
+  const runs = assessPlan(db, plan, today(homeZone(db), db), nowMillis(db), { report, shouldStop });
+  return { planId: plan.id, runs };
+}
+
+/** Simulates a plan from `from` on and stores the answer; a stop before all runs are done leaves what was stored. */
+export function assessPlan(
+  db: Db,
+  plan: PlanHead,
+  from: CalendarDate,
+  madeAt: number,
+  { report, shouldStop }: Pick<JobTools, "report" | "shouldStop">,
+): number {
+  report({ done: 0, of: RUNS });
+  const loaded = loadProgrammeInput(db, { today: from, dayCount: 1, frozenDays: 0 });
+  // The rows of the plan are given; what holds a new plan to the old one has no part in it.
+  const input = { ...loaded, inForce: [], pinned: [] };
+  const worked = refreshEstimates(db, input, () => {}, shouldStop);
+  if (shouldStop()) return 0;
+  const risk = planRisk(
+    input,
+    loadPlanVisits(db, plan.id),
+    { worked, keptPast: loadKeptPast(db, input) },
+    {
+      seed: plan.seed,
+      runs: RUNS,
+      shouldStop,
+      onProgress: (done) => report({ done, of: RUNS }),
+      progressEvery: REPORT_EVERY_RUNS,
+    },
+  );
+  if (risk.runs === RUNS) writing(db, () => saveRisk(db, plan, risk, madeAt));
+  return risk.runs;
+}

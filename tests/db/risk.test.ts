@@ -1,0 +1,95 @@
+/** How sure the demonstration's plan is, from its rows to what is stored and shown. */
+import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
+import { riskJob } from "@/app/_server/riskJob";
+import { migrateDatabase } from "@/db/migrate";
+import { type Db, openDatabase } from "@/db/open";
+import { loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { loadProgrammeState } from "@/db/queries/progress";
+import { loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
+import { loadHopRows } from "@/db/queries/siteViews";
+import type { CalendarDate } from "@/lib/time";
+import { loadDemo } from "@/seed/load";
+
+const TODAY = "2026-03-16" as CalendarDate;
+const LATER = "9999-12-31" as CalendarDate;
+
+let db: Db;
+let stored: StoredRisk;
+beforeAll(() => {
+  vi.stubEnv("BOTHENDS_NOW", `${TODAY}T08:00:00Z`);
+  db = openDatabase(":memory:");
+  migrateDatabase(db);
+  loadDemo(db, TODAY);
+  stored = loadRisk(db, planInForce(db)!)!;
+}, 120_000);
+afterAll(() => {
+  vi.unstubAllEnvs();
+});
+
+describe("the risk of the demonstration's plan", () => {
+  it("is stored with the plan, from its day on, over the past years that all places have", () => {
+    const { risk, isOutdated } = stored;
+    expect(isOutdated).toBe(false);
+    expect(risk).toMatchObject({ asOf: TODAY, runs: 2000, weathers: 7 * risk.years.length });
+    expect(risk.years.length).toBeGreaterThanOrEqual(5);
+  });
+
+  it("covers every hop whose visits all have a place, and no other", () => {
+    const byHop = new Map<string, boolean>();
+    for (const v of loadPlanVisits(db, planInForce(db)!.id))
+      byHop.set(v.hopCode, (byHop.get(v.hopCode) ?? true) && v.crewCode !== null);
+    const whole = [...byHop].filter(([, isPlaced]) => isPlaced).map(([code]) => code);
+    expect(stored.risk.hops.map((h) => h.hopCode).sort()).toEqual(whole.sort());
+  });
+
+  it("is never surer than the plan: P50 on the planned day or later, P80 not before P50", () => {
+    for (const f of [stored.risk.programme!, ...stored.risk.hops]) {
+      expect((f.p50On ?? LATER) >= f.plannedOn).toBe(true);
+      expect((f.p80On ?? LATER) >= (f.p50On ?? LATER)).toBe(true);
+      expect(f.unfinishedShare).toBeLessThan(0.05);
+    }
+  });
+
+  it("names critical visits with the crew that the plan gives them", () => {
+    const crewOf = new Map(loadPlanVisits(db, planInForce(db)!.id).map((v) => [v.visitId, v.crewCode]));
+    expect(stored.risk.visits.length).toBeGreaterThan(4);
+    for (const v of stored.risk.visits) expect(v.crewCode).toBe(crewOf.get(v.visitId));
+    // In every run something ends last, so some visit and its crew are critical in most.
+    expect(stored.risk.crews[0]!.share).toBeGreaterThan(0.5);
+  });
+
+  it("comes out the same when it is worked out again, and tells how far it is", () => {
+    const told: unknown[] = [];
+    const made = riskJob({}, { db, report: (p) => told.push(p), shouldStop: () => false });
+    expect(made).toEqual({ planId: planInForce(db)!.id, runs: 2000 });
+    expect(told.at(-1)).toEqual({ done: 2000, of: 2000 });
+    expect(loadRisk(db, planInForce(db)!)!.risk).toEqual(stored.risk);
+  });
+
+  it("is not stored when it was stopped before it began", () => {
+    saveRisk(db, planInForce(db)!, { ...stored.risk, seed: "before" }, 1);
+    expect(riskJob({}, { db, report: () => {}, shouldStop: () => true }).runs).toBe(0);
+    expect(loadRisk(db, planInForce(db)!)).toMatchObject({ risk: { seed: "before" }, madeAt: 1 });
+  });
+
+  it("shows on the Programme page and in the list of hops the same dates", () => {
+    saveRisk(db, planInForce(db)!, stored.risk, 2);
+    const listed = new Map(loadHopRows(db).map((h) => [h.code, h.p80On]));
+    const state = loadProgrammeState(db);
+    expect(state.risk?.madeAt).toBe(2);
+    for (const h of stored.risk.hops) {
+      const shown = state.hops.find((row) => row.hopCode === h.hopCode)!;
+      expect([shown.p50On, shown.p80On]).toEqual([h.p50On, h.p80On]);
+      expect(listed.get(h.hopCode)).toBe(h.p80On);
+    }
+    const drivers = loadDrivers(db, planInForce(db)!, stored.risk);
+    expect(drivers.visits.map((v) => v.visitId)).toEqual(stored.risk.visits.map((v) => v.visitId));
+    expect(drivers.crews.every((c) => c.name.length > 0)).toBe(true);
+    expect(drivers.items.every((i) => i.name.length > 0)).toBe(true);
+  });
+
+  it("is out of date once the plan was changed by hand", () => {
+    const plan = planInForce(db)!;
+    expect(loadRisk(db, { ...plan, revision: plan.revision + 1 })!.isOutdated).toBe(true);
+  });
+});
