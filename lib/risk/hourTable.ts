@@ -1,10 +1,20 @@
 /** An hour mask as days of a plan or of the past, with what closes them. */
-import { type CalendarDate, dayNumber, offsetMinutes } from "@/lib/time";
-import { clockOfDays, dayMasks, type HourMask, type WallClock, WORK_CLASSES } from "@/lib/weather";
+import { type CalendarDate, dayNumber } from "@/lib/time";
+import {
+  clockOfDays,
+  dayMasks,
+  type HourMask,
+  LIMITING_FACTORS,
+  type WallClock,
+  WORK_CLASSES,
+  wallOf,
+} from "@/lib/weather";
 import { DAYLIGHT } from "./causes";
 import type { HourTable } from "./types";
 
 const CLASSES = WORK_CLASSES.length;
+const ALL_CLASSES = (1 << CLASSES) - 1;
+const HOUR_MILLIS = 3_600_000;
 
 /** Reads the hours of masks of one zone and one row of days; what many masks share is worked out once. */
 export class HourTables {
@@ -27,19 +37,20 @@ export class HourTables {
     const hourOf = this.#hoursOf(mask);
     const dark = new Uint32Array(dayCount);
     const cause = new Uint8Array(CLASSES * dayCount);
-    const counts = new Uint8Array(16);
+    const counts = new Uint8Array(CLASSES * LIMITING_FACTORS.length);
     for (let day = 0; day < dayCount; day++) {
-      for (let c = 0; c < CLASSES; c++) {
-        counts.fill(0);
-        let most = 0;
-        for (let hour = 0; hour < 24; hour++) {
-          const h = hourOf[day * 24 + hour]!;
-          const factor = h < 0 ? 0 : mask.factor[h * CLASSES + c]!;
+      counts.fill(0);
+      for (let hour = 0; hour < 24; hour++) {
+        const h = hourOf[day * 24 + hour]!;
+        if (h < 0) continue;
+        for (let closed = ALL_CLASSES & ~mask.workable[h]!; closed !== 0; closed &= closed - 1) {
+          const c = 31 - Math.clz32(closed & -closed);
+          const factor = mask.factor[h * CLASSES + c]!;
           if (factor === DAYLIGHT) dark[day]! |= 1 << hour;
-          else if (factor > 0 && ++counts[factor]! > counts[most]!) most = factor;
+          else counts[c * LIMITING_FACTORS.length + factor]!++;
         }
-        cause[c * dayCount + day] = most;
       }
+      for (let c = 0; c < CLASSES; c++) cause[c * dayCount + day] = mostOf(counts, c);
     }
     return { dayCount, masks, dark, cause };
   }
@@ -49,14 +60,25 @@ export class HourTables {
     let hours = this.#hours.get(key);
     if (!hours) {
       hours = new Int32Array(this.dayCount * 24).fill(-1);
-      const first = dayNumber(this.firstDay) * 1440;
-      for (let h = 0; h < mask.hours; h++) {
-        const startsAt = mask.startsAtMillis + h * 3_600_000;
-        const at = Math.floor((startsAt / 60_000 + offsetMinutes(startsAt, this.zone) - first) / 60);
+      const first = dayNumber(this.firstDay);
+      const from = Math.max(0, Math.floor((first - 1) * 24 - mask.startsAtMillis / HOUR_MILLIS));
+      const to = Math.min(mask.hours, from + (this.dayCount + 3) * 24);
+      for (let h = from; h < to; h++) {
+        const { day, minuteOfDay } = wallOf(this.#clock, mask.startsAtMillis / 60_000 + h * 60);
+        const at = (day - first) * 24 + Math.floor(minuteOfDay / 60);
         if (at >= 0 && at < hours.length && hours[at] === -1) hours[at] = h;
       }
       this.#hours.set(key, hours);
     }
     return hours;
   }
+}
+
+/** The factor counted most often for class `c`, 0 ("none") when nothing was; the first of equals. */
+function mostOf(counts: Uint8Array, c: number): number {
+  const from = c * LIMITING_FACTORS.length;
+  let most = 0;
+  for (let factor = 1; factor < LIMITING_FACTORS.length; factor++)
+    if (counts[from + factor]! > counts[from + most]!) most = factor;
+  return most;
 }
