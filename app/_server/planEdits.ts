@@ -38,6 +38,7 @@ import {
   plannedKits,
   prepareProgramme,
   problemAgainst,
+  readyKits,
   type StoredNight,
   type VisitShift,
   type WhyHereByName,
@@ -216,7 +217,8 @@ export function otherPlacesFor(
   if (!open) return refused(noSuchPlan(planId));
   const places = otherPlaces(open.problem, open.plan, visitId);
   if (!places.ok) return places;
-  return ok({ ...places.value, bindingItem: open.prepared.kitReady.get(visitId)?.bindingItem });
+  const ready = readyKits(open.input, open.prepared.visits, open.plan);
+  return ok({ ...places.value, bindingItem: ready.get(visitId)?.bindingItem });
 }
 
 /** Hard rules that a plan breaks as the data stand now. */

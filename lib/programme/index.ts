@@ -55,6 +55,7 @@ export {
   type ProgrammeStage,
   planProgramme,
   prepareProgramme,
+  readyKits,
   takeoffContext,
 } from "./programme";
 export {

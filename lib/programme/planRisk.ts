@@ -19,7 +19,7 @@ import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } fro
 import { type HourMask, spanOfBlock } from "@/lib/weather";
 import type { WorkedHop } from "./estimates";
 import { isPlaced, type PlanRow } from "./planEdit";
-import { type PreparedProgramme, prepareProgramme } from "./programme";
+import { type PreparedProgramme, prepareProgramme, readyKits } from "./programme";
 import type { ProgrammeInput, ProgrammeVisit, WeatherAtPlace } from "./types";
 import type { KeptPast, WindowMet } from "./visitWindows";
 
@@ -110,12 +110,14 @@ export function riskInputOf(
       },
     },
   );
-  const { problem, visits, kitReady, windows } = prepared;
+  const { problem, visits, windows } = prepared;
+  const placed = placedOf(problem, placedRows);
+  const kitReady = readyKits(input, visits, { placed });
   return {
     prepared,
     input: {
       problem,
-      placed: placedOf(problem, placedRows),
+      placed,
       ranges: visits.map((v) => rangeOf(v, worked)),
       kitItems: visits.map((v) => kitReady.get(v.id)?.bindingItem),
       weather: weather.map((w, i) => ({ ...w, forecastDays: windows.forecastDays[i]! })),

@@ -5,6 +5,7 @@ import type { Hop, Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
 import { crewDays } from "./crewDays";
 import { releaseOf } from "./gates";
+import type { KitSupply } from "./kitSupply";
 import { travelMatrices } from "./travel";
 import type { NamedVisit, ProgrammeInput, ProgrammeVisit } from "./types";
 import { otherEndOf, SIDES, visitIdOf } from "./visits";
@@ -22,8 +23,7 @@ export interface ProblemParts {
   visits: readonly ProgrammeVisit[];
   estimates: ReadonlyMap<string, HopEstimates>;
   windows: VisitWindows;
-  /** Earliest day on which each visit's kit can be whole; absent = from the first day. */
-  kitReadyDay: ReadonlyMap<string, number>;
+  supply: KitSupply;
   /** Why a hop may not be planned at all (failed design checks), by hop code. */
   stops: ReadonlyMap<string, string>;
   /** Factor on durations by crew composition, by crew code. */
@@ -78,7 +78,8 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
       loadKg: v.massKg,
       releaseDay: release.releaseDay,
       // A kit that was issued is not in the list: it is with the crew.
-      kitReadyDay: parts.kitReadyDay.get(v.id) ?? 0,
+      kitReadyDay: parts.supply.earliestStart.get(v.id) ?? 0,
+      takes: parts.supply.takes.get(v.id),
       window: parts.windows.indexOf.get(v.id)!,
       access: accessOf(site),
       noticeDays: site.access.noticeDays,
@@ -123,6 +124,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     }),
     visits: planVisits,
     windows: parts.windows.windows,
+    scarce: parts.supply.scarce,
     weights: input.weights,
     inForce: placed(input.inForce),
     pinned: placed(input.pinned),

@@ -5,7 +5,6 @@
 import type { CuttingPlan } from "@/lib/drums";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Plan, ScheduleOptions, ScheduleProblem } from "@/lib/schedule";
-import type { Hop } from "@/lib/site";
 import {
   earliestReadyDays,
   type ItemNetting,
@@ -18,9 +17,10 @@ import {
 import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
 import { addDays, daysBetween } from "@/lib/time";
 import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
+import { type KitSupply, kitSupply } from "./kitSupply";
 import { type PlannedKit, plannedKits } from "./kits";
 import { buildProblem } from "./problem";
-import { settle, startAfter } from "./settle";
+import { settle } from "./settle";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 import { SIDES, visitsOf } from "./visits";
 import {
@@ -69,7 +69,6 @@ export interface PreparedProgramme {
   problem: ScheduleProblem;
   /** Visits still to do; index = visit index of the problem. */
   visits: readonly ProgrammeVisit[];
-  kitReady: ReadonlyMap<string, KitReady>;
   windows: Pick<VisitWindows, "basis" | "forecastDays" | "past">;
 }
 
@@ -95,7 +94,7 @@ export function prepareProgramme(
   const windows = windowsFor(input, visits, worked, context, options);
 
   options.onStage?.("kits");
-  const kitReady = readyKits(input, visits);
+  const supply = supplyOfKits(input, visits);
 
   options.onStage?.("crews");
   const problem = buildProblem({
@@ -103,14 +102,13 @@ export function prepareProgramme(
     visits,
     estimates: new Map([...worked].map(([code, w]) => [code, w.estimates])),
     windows,
-    kitReadyDay: startDays(input, kitReady),
+    supply,
     stops: designStops(worked),
     paces,
   });
   return {
     problem,
     visits,
-    kitReady,
     windows: { basis: windows.basis, forecastDays: windows.forecastDays, past: windows.past },
   };
 }
@@ -121,7 +119,7 @@ export function planProgramme(
 ): Result<ProgrammePlan, Problem> {
   const lacking = crewProblems(input);
   if (lacking.length > 0) return refused(...lacking);
-  const { problem, visits, kitReady, windows } = prepareProgramme(input, options);
+  const { problem, visits, windows } = prepareProgramme(input, options);
   const settled = settle(problem, visits, input, options);
   if (!settled.ok) return settled;
   const { plan, cutting, rounds, corrected, how } = settled.value;
@@ -131,7 +129,7 @@ export function planProgramme(
     problem: settled.value.problem,
     plan,
     visits,
-    kitReady,
+    kitReady: readyKits(input, visits, plan),
     windows,
     cutting,
     kits: kitsOf(input, visits, plan, cutting),
@@ -243,25 +241,51 @@ function windowsFor(
   );
 }
 
-/** Earliest day of every kit that is still in the warehouse: earlier promises claim first. */
-function readyKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): Map<string, KitReady> {
-  const hops = new Map(input.hops.map((h) => [h.code, h]));
+/** What the kits that are still in the warehouse ask for; an item that the catalogue lacks is a failed check already. */
+function claimsOf(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  promiseDay: (visit: ProgrammeVisit) => number | undefined,
+): VisitClaim[] {
+  const weight = new Map(input.hops.map((h) => [h.code, h.weight]));
   const known = new Set(input.catalogue.map((i) => i.code));
-  const claims = visits
+  return visits
     .filter((v) => !input.issued.has(v.id))
-    .map((v): VisitClaim => {
-      const hop: Hop = hops.get(v.hopCode)!;
-      return {
-        visitId: v.id,
-        promiseDay: hop.promisedOn && daysBetween(input.today, hop.promisedOn),
-        priority: hop.weight,
-        // An item that the catalogue lacks is a failed design check already.
-        lines: v.lines.filter((l) => known.has(l.itemCode) && !isCut(input, l)),
-      };
-    });
-  const supplies = earliestReadyDays(claims, positionsOf(input, known), receiptsOf(input));
+    .map((v) => ({
+      visitId: v.id,
+      promiseDay: promiseDay(v),
+      priority: weight.get(v.hopCode)!,
+      lines: v.lines.filter((l) => known.has(l.itemCode) && !isCut(input, l)),
+    }));
+}
+
+/** From when each kit can be whole when those who start first are served first. */
+export function readyKits(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  plan: Pick<Plan, "placed">,
+): Map<string, KitReady> {
+  const startDay = new Map(plan.placed.map((p) => [visits[p.visit]!.id, p.startDay]));
+  const supplies = earliestReadyDays(
+    claimsOf(input, visits, (v) => startDay.get(v.id)),
+    positionsOf(input, new Set(input.catalogue.map((i) => i.code))),
+    receiptsOf(input),
+  );
   // Every line has a position, and an item that can be ordered is there some day.
   return new Map(supplies.map((s) => [s.visitId, { day: s.readyDay!, bindingItem: s.bindingItem }]));
+}
+
+function supplyOfKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): KitSupply {
+  const promise = new Map(input.hops.map((h) => [h.code, h.promisedOn]));
+  return kitSupply(
+    claimsOf(input, visits, (v) => {
+      const on = promise.get(v.hopCode);
+      return on && daysBetween(input.today, on);
+    }),
+    positionsOf(input, new Set(input.catalogue.map((i) => i.code))),
+    receiptsOf(input),
+    input,
+  );
 }
 
 function isCut(input: ProgrammeInput, line: KitNeedLine): boolean {
@@ -290,16 +314,6 @@ function receiptsOf(input: ProgrammeInput): ReceiptDue[] {
     quantity: o.quantity,
     orderCode: o.orderCode,
   }));
-}
-
-/** A kit that is whole on a day is picked on it and used `kitDays` working days later. */
-function startDays(input: ProgrammeInput, ready: ReadonlyMap<string, KitReady>): Map<string, number> {
-  return new Map(
-    [...ready].map(([id, { day }]) => [
-      id,
-      day === 0 ? 0 : startAfter(addDays(input.today, day), input.kitDays, input.today),
-    ]),
-  );
 }
 
 function kitsOf(

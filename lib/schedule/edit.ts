@@ -2,7 +2,8 @@
 import { HopView, refreshHop } from "./hopTerms";
 import type { Model } from "./model";
 import { type PlanState, SUM } from "./plan";
-import { OK } from "./rules";
+import { BREAKS, OK } from "./rules";
+import { claim, isSupplied } from "./supplies";
 import { Timeline } from "./timeline";
 import type { PlacedVisit, PlanCost } from "./types";
 import { weightedTotal } from "./weights";
@@ -61,6 +62,10 @@ export class PlanEdit {
     const m = this.model;
     const s = this.state;
     const t = this.timeline;
+    if (!isSupplied(m, s, v, day)) {
+      this.brokenRule = BREAKS.kit;
+      return Number.POSITIVE_INFINITY;
+    }
     this.brokenRule = t.walk(c, v, day, after, atMin, untilMin, false);
     if (this.brokenRule !== OK) return Number.POSITIVE_INFINITY;
     const w = m.problem.weights;
@@ -170,6 +175,7 @@ export class PlanEdit {
   #count(v: number, sign: 1 | -1): void {
     const { model: m, state: s } = this;
     s.add(SUM.unplaced, -sign);
+    claim(m, s, v, s.startDay[v]!, sign);
     const was = m.wasDay[v]!;
     if (was < 0) return;
     if (was === s.startDay[v] && m.wasCrew[v] === s.crewOf[v]) s.add(SUM.moved, -sign);

@@ -31,6 +31,7 @@ export type {
   PlanPlace,
   PlanVisit,
   PlanWeights,
+  ScarceItem,
   ScheduleOptions,
   ScheduleProblem,
   ScheduleProgress,

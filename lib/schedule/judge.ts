@@ -27,6 +27,7 @@ export function judge(
   const placedOf = new Map(plan.placed.map((x) => [x.visit, x]));
   const stays: Stay[] = [];
   checkKept(problem, placedOf, broken);
+  checkSupplies(problem, placedOf.values(), broken);
   for (const x of plan.placed) checkVisit(problem, placedOf, x, broken);
   for (let crew = 0; crew < problem.crews.length; crew++)
     checkCrew(problem, plan, placedOf, crew, stays, broken);
@@ -61,6 +62,25 @@ function checkNumbers(
     if (!p.crews[n.crew] || !p.places[n.place] || !(n.day >= 0 && n.day < p.dayCount))
       bad("a night away names what does not exist");
   return usable;
+}
+
+/** Kits begun by a day take no more of a scarce item than has come by that day. */
+function checkSupplies(p: ScheduleProblem, placed: Iterable<PlacedVisit>, broken: BrokenRule[]): void {
+  const starts = [...placed].sort((a, b) => a.startDay - b.startDay);
+  (p.scarce ?? []).forEach((item, i) => {
+    let taken = 0;
+    starts.forEach((x, k) => {
+      taken += p.visits[x.visit]!.takes?.find((t) => t.item === i)?.quantity ?? 0;
+      const isDayDone = starts[k + 1]?.startDay !== x.startDay;
+      const come = item.byDay[x.startDay]!;
+      if (!isDayDone || taken <= come + 1e-6) return;
+      broken.push({
+        rule: "kit",
+        day: x.startDay,
+        message: `kits begun by day ${x.startDay} take ${taken} of ${item.code}, of which ${come} have come`,
+      });
+    });
+  });
 }
 
 function checkKept(p: ScheduleProblem, placedOf: Map<number, PlacedVisit>, broken: BrokenRule[]): void {

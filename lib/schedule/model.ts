@@ -76,6 +76,12 @@ export interface Model {
   /** needKind * crewDayCount + crew-day: are those people there? */
   hasPeople: Uint8Array;
   siteLock: Uint8Array;
+  /** Scarce items of visit v: entries takesFrom[v] .. takesFrom[v + 1] - 1. */
+  takesFrom: Int32Array;
+  takesItem: Int32Array;
+  takesQuantity: Float64Array;
+  /** Per scarce item and day. */
+  supply: Float64Array;
   /** Other end of joint work, or -1. */
   partner: Int32Array;
   /** Who must end before v, and who waits for v (own lists, pairs not merged). */
@@ -124,6 +130,7 @@ export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
     ...crewSide(problem),
     ...visitSide(problem),
     ...relations(problem),
+    ...supplies(problem),
     ...history(problem),
   });
 }
@@ -273,6 +280,25 @@ function grouped(groups: number, of: ArrayLike<number>): [Int32Array, Int32Array
   const items = new Int32Array(of.length);
   for (let i = 0; i < of.length; i++) items[next[of[i]!]!++] = i;
   return [from, items];
+}
+
+function supplies(p: ScheduleProblem) {
+  const takes = p.visits.map((v) => v.takes ?? []);
+  const takesFrom = new Int32Array(p.visits.length + 1);
+  takes.forEach((list, v) => {
+    takesFrom[v + 1] = takesFrom[v]! + list.length;
+  });
+  const items = p.scarce ?? [];
+  const supply = new Float64Array(items.length * p.dayCount);
+  items.forEach((item, i) => {
+    supply.set(item.byDay, i * p.dayCount);
+  });
+  return {
+    takesFrom,
+    takesItem: Int32Array.from(takes.flatMap((list) => list.map((t) => t.item))),
+    takesQuantity: Float64Array.from(takes.flatMap((list) => list.map((t) => t.quantity))),
+    supply,
+  };
 }
 
 function relations(p: ScheduleProblem) {

@@ -6,6 +6,7 @@
  * goes on the next working day is carried: it stands in `inCarry` of the days on which it continues.
  */
 import type { Model } from "./model";
+import { keepLeast } from "./supplies";
 
 /** Running sums of the cost terms, in `sums`. */
 export const SUM = {
@@ -70,13 +71,17 @@ export class PlanState {
   readonly hopFinish: Float64Array;
   readonly sums: Float64Array;
 
+  // Scarce items, by item and day: what has come and is not claimed, and the least of it from the day on.
+  readonly unclaimed: Float64Array;
+  readonly spare: Float64Array;
+
   #log = new Log();
 
   constructor(readonly model: Model) {
     const { visitCount: v, crewCount: c, dayCount: d, hopCount: h, weekCount } = model;
     const cd = c * d;
     const ints = new Slices(Int32Array, 8 * v + 12 * cd + c * weekCount + c);
-    const reals = new Slices(Float64Array, 4 * cd + 4 * h + SUM_COUNT);
+    const reals = new Slices(Float64Array, 4 * cd + 4 * h + SUM_COUNT + 2 * model.supply.length);
     this.ints = ints.whole;
     this.reals = reals.whole;
     this.crewOf = ints.take(v).fill(-1);
@@ -110,6 +115,11 @@ export class PlanState {
     this.hopOpen = reals.take(h);
     this.hopFinish = reals.take(h);
     this.sums = reals.take(SUM_COUNT);
+    this.unclaimed = reals.take(model.supply.length);
+    this.spare = reals.take(model.supply.length);
+    this.unclaimed.set(model.supply);
+    for (let first = 0; first < model.supply.length; first += d) keepLeast(model, this, first);
+    this.forget();
     for (let i = 0; i < cd; i++) this.inPlace[i] = model.depot[i % c]!;
   }
 

@@ -31,7 +31,8 @@ export function relaxations(m: Model, v: number): Relaxation[] {
   const visits = ends.map((u) => m.problem.visits[u]!);
   const frozen = Math.max(0, m.problem.frozenUntilDay);
 
-  if (visits.some((x) => x.kitReadyDay > Math.max(frozen, x.releaseDay)))
+  const takesScarce = ends.some((u) => m.takesFrom[u + 1]! > m.takesFrom[u]!);
+  if (takesScarce || visits.some((x) => x.kitReadyDay > Math.max(frozen, x.releaseDay)))
     list.push({
       rule: KIT.name,
       price: 300,
@@ -40,6 +41,7 @@ export function relaxations(m: Model, v: number): Relaxation[] {
         earliestDay: eachOf(m.earliestDay, ends, (u) =>
           Math.max(frozen, Math.ceil(m.problem.visits[u]!.releaseDay)),
         ),
+        takesQuantity: withoutTakes(m, ends),
       },
       says: () => "the kit whole",
     });
@@ -111,6 +113,12 @@ export function relaxations(m: Model, v: number): Relaxation[] {
       `${Math.round(m.loadKg[v]!)} kg carried besides what ${m.problem.crews[spot.crew]!.code} has room for`,
   });
   return list;
+}
+
+function withoutTakes(m: Model, visits: readonly number[]): Float64Array {
+  const quantity = m.takesQuantity.slice();
+  for (const v of visits) quantity.fill(0, m.takesFrom[v]!, m.takesFrom[v + 1]!);
+  return quantity;
 }
 
 const weekOf = (u: number) => [0, 1, 2, 3, 4, 5, 6].map((w) => u * 7 + w);

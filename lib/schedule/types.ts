@@ -69,6 +69,8 @@ export interface PlanVisit {
   releaseDay: number;
   /** Earliest day on which the kit can be whole. */
   kitReadyDay: number;
+  /** What it takes of scarce items, counted on the day on which it starts. Not for joint work. */
+  takes?: readonly { item: number; quantity: number }[];
   /** Index into `windows`: when this visit's work classes may be done. */
   window: number;
   /** Access of the site on each weekday 1..7 (index 0 = Monday); null = closed. */
@@ -125,6 +127,14 @@ export interface PlanWeights {
   finishDay?: number;
 }
 
+/** An item of which there is not enough for everybody until some day. */
+export interface ScarceItem {
+  id: string;
+  code: string;
+  /** Per day: all that visits which start by then may have taken together. Never falls; Infinity = as much as wanted. */
+  byDay: Float64Array;
+}
+
 export interface ScheduleProblem {
   firstDay: CalendarDate;
   dayCount: number;
@@ -138,6 +148,8 @@ export interface ScheduleProblem {
   hops: readonly PlanHop[];
   visits: readonly PlanVisit[];
   windows: readonly VisitWindow[];
+  /** `takes` of the visits are indices into it. */
+  scarce?: readonly ScarceItem[];
   weights: PlanWeights;
   /** The plan in force, for warm start and disturbance. */
   inForce?: readonly PlacedVisit[];

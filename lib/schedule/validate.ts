@@ -194,6 +194,25 @@ export function validate(p: ScheduleProblem): Problem[] {
           "Take it out of its own list.",
         );
     });
+    visit.takes?.forEach((t, i) => {
+      inRange(`${at}.takes[${i}].item`, t.item, p.scarce?.length ?? 0, "scarce item");
+      if (!(t.quantity >= 0))
+        say(
+          `${at}.takes[${i}].quantity`,
+          "number-range",
+          t.quantity,
+          "A quantity taken is 0 or more.",
+          "Drop the line.",
+        );
+    });
+    if (visit.togetherWith !== undefined && visit.takes?.length)
+      say(
+        `${at}.takes`,
+        "pair",
+        visit.takes.length,
+        "Joint work takes no scarce items.",
+        "Let the install at that end take them.",
+      );
     const w = visit.togetherWith;
     if (w !== undefined && inRange(`${at}.togetherWith`, w, p.visits.length, "visit")) {
       const other = p.visits[w]!;
@@ -220,6 +239,17 @@ export function validate(p: ScheduleProblem): Problem[] {
           "Give both ends the same segments.",
         );
     }
+  });
+  p.scarce?.forEach((item, i) => {
+    const falls = item.byDay.findIndex((q, d) => Number.isNaN(q) || q < (item.byDay[d - 1] ?? 0));
+    if (item.byDay.length !== p.dayCount || falls >= 0)
+      say(
+        `scarce[${i}].byDay`,
+        "supply",
+        falls >= 0 ? item.byDay[falls] : item.byDay.length,
+        `The supply of ${item.code} needs one quantity a day, from 0 on and never falling.`,
+        "Add up what comes, day by day.",
+      );
   });
   const cycle = problems.some((x) => x.rule === "index-range") ? undefined : findCycle(p);
   if (cycle)

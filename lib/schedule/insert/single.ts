@@ -1,6 +1,7 @@
 /** The cheapest place of a visit that one crew does. */
 import type { PlanEdit } from "../edit";
 import { OK } from "../rules";
+import { isSupplied } from "../supplies";
 import type { Blink } from "./blink";
 import { couldGoOn, detour, freeMin, leastOvertime, passing } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
@@ -20,7 +21,7 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot, wi
   const firstClass = m.segClass[m.segFrom[v]!]! * m.dayCount;
 
   for (let day = firstDay; day <= lastDay; day++) {
-    if ((m.masks[v]![firstClass + day]! & 0xffffff) === 0) continue;
+    if ((m.masks[v]![firstClass + day]! & 0xffffff) === 0 || !isSupplied(m, s, v, day)) continue;
     const dayCost = edit.aimed.with(v, day, day) - edit.aimed.now;
     if (dayCost >= spot.cost) continue;
     const workMin = m.workMin[v]! * m.stretch[v]![day]!;

@@ -33,7 +33,9 @@ export function violation(m: Model, v: number, rule: number, c: number, day: num
     case BREAKS.gate:
       return RELEASE.text(addDays(m.problem.firstDay, Math.ceil(visit.releaseDay)));
     case BREAKS.kit:
-      return KIT.text(addDays(m.problem.firstDay, Math.ceil(visit.kitReadyDay)));
+      return day < visit.kitReadyDay
+        ? KIT.text(addDays(m.problem.firstDay, Math.ceil(visit.kitReadyDay)))
+        : KIT.shared((visit.takes ?? []).map((t) => m.problem.scarce![t.item]!.code).join(", "));
     case BREAKS.notice:
       return NOTICE.text(visit.noticeDays);
     case BREAKS.access:

@@ -184,12 +184,14 @@ test("stock that is not there by any order moves the visit to the day after its 
   expect([...made.kitReady.values()].filter((k) => k.bindingItem?.startsWith("ODU")).length).toBe(4);
 });
 
-test("claims follow the promises: the earlier hop takes what stock there is (worked example)", () => {
+/** Radios for one hop now and for another in a week: whose they are, is the plan's to find. */
+function radiosForOne(change: (hop: Hop) => Hop) {
   const radios = [...new Set(base.kits.flatMap((k) => k.lines.map((l) => l.itemCode)))].filter((c) =>
     c.startsWith("ODU"),
   );
   const made = solve(
     programme({
+      hops: programme().hops.map(change),
       stock: programme().stock.map((s) => (radios.includes(s.itemCode) ? { ...s, onHand: 1 } : s)),
       orders: radios.map((itemCode) => ({
         orderCode: "PO",
@@ -199,9 +201,39 @@ test("claims follow the promises: the earlier hop takes what stock there is (wor
       })),
     }),
   );
+  expect(judge(made.problem, made.plan)).toEqual([]);
   const day = (id: string) => made.kitReady.get(id)!.day;
-  expect([day("H1/near/install"), day("H1/far/install")]).toEqual([0, 0]);
-  expect([day("H2/near/install"), day("H2/far/install")]).toEqual([7, 7]);
+  return ["H1", "H2"].map((code) => [day(`${code}/near/install`), day(`${code}/far/install`)]);
+}
+
+test("what stock there is goes to the hop that would else be late (worked example)", () => {
+  const promised = (code: string) => (hop: Hop) =>
+    hop.code === code ? { ...hop, promisedOn: addDays(today, 4) } : hop;
+  expect(radiosForOne(promised("H1"))).toEqual([
+    [0, 0],
+    [7, 7],
+  ]);
+  expect(radiosForOne(promised("H2"))).toEqual([
+    [7, 7],
+    [0, 0],
+  ]);
+});
+
+test("a hop that waits for a gate does not sit on radios that another could use", () => {
+  const gated = (hop: Hop): Hop =>
+    hop.code === "H1"
+      ? {
+          ...hop,
+          promisedOn: addDays(today, 4),
+          gates: [
+            { hopId: "H1", kind: "spectrum licence", owner: "us", state: "dated", dueOn: addDays(today, 9) },
+          ],
+        }
+      : hop;
+  expect(radiosForOne(gated)).toEqual([
+    [7, 7],
+    [0, 0],
+  ]);
 });
 
 test("an open gate, a failed check and a missing coordinate keep visits out, each named", () => {

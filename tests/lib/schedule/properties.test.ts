@@ -8,6 +8,7 @@ import { PlanState } from "@/lib/schedule/plan";
 import { warmStart } from "@/lib/schedule/replan";
 import { syntheticProgramme } from "@/seed/syntheticProgramme";
 import { solved } from "./plans";
+import { withScarceItems } from "./scarce";
 
 const programme = fc
   .record({
@@ -19,7 +20,7 @@ const programme = fc
     nightsAwayMax: fc.integer({ min: 0, max: 3 }),
     blockedShare: fc.constantFrom(0, 0.1),
   })
-  .map((size) => syntheticProgramme(size));
+  .map((size) => withScarceItems(syntheticProgramme(size), size.seed));
 
 const runs = { numRuns: 15, seed: 20260302 };
 
