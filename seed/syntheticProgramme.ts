@@ -37,6 +37,15 @@ export interface SyntheticSize {
 /** The scale problem of the design document: 2,000 sites, 2,000 hops, 40 crews, 26 weeks. */
 export const SCALE_SIZE: SyntheticSize = { seed: "scale", sites: 2000, hops: 2000, crews: 40, weeks: 26 };
 
+/** Five times that: 10,000 sites and 150 crews. */
+export const LARGEST_SIZE: SyntheticSize = {
+  seed: "largest",
+  sites: 10_000,
+  hops: 10_000,
+  crews: 150,
+  weeks: 26,
+};
+
 /** About what the demonstration programme holds. */
 export const DEMO_SIZE: SyntheticSize = { seed: "demo", sites: 60, hops: 40, crews: 5, weeks: 12 };
 
@@ -97,8 +106,8 @@ function layOut(random: Random, sites: number, regions: number) {
 /** Great circle x 1.3 at 60 km/h and five minutes for each trip. */
 function travelBetween(places: readonly PlanPlace[]) {
   const n = places.length;
-  const travelKm = new Float64Array(n * n);
-  const travelMin = new Float64Array(n * n);
+  const travelKm = new Float32Array(n * n);
+  const travelMin = new Float32Array(n * n);
   for (let a = 0; a < n; a++) {
     for (let b = 0; b < a; b++) {
       const km = 1.3 * distanceKm(places[a]!, places[b]!);
@@ -184,7 +193,7 @@ function hopsOf(
   size: SyntheticSize,
   places: readonly PlanPlace[],
   regionOf: readonly number[],
-  km: Float64Array,
+  km: Float32Array,
 ) {
   const hops: PlanHop[] = [];
   const visits: PlanVisit[] = [];
@@ -283,7 +292,7 @@ function installSteps(random: Random, big: boolean): WorkSegment[] {
 }
 
 /** Up to eight sites of the same region within 40 km by road, nearest first. */
-function neighbours(sites: number, regionOf: readonly number[], km: Float64Array, n: number): number[][] {
+function neighbours(sites: number, regionOf: readonly number[], km: Float32Array, n: number): number[][] {
   return Array.from({ length: sites }, (_, a) => {
     const list: number[] = [];
     for (let b = 0; b < sites; b++) if (b !== a && regionOf[b] === regionOf[a]) list.push(b);

@@ -21,10 +21,10 @@ export function roundMin(depot: LatLon, stops: readonly LatLon[], roads: RoadSpe
 export function travelMatrices(
   places: readonly LatLon[],
   roads: RoadSpeeds,
-): { km: Float64Array; min: Float64Array } {
+): { km: Float32Array; min: Float32Array } {
   const n = places.length;
-  const km = new Float64Array(n * n);
-  const min = new Float64Array(n * n);
+  const km = new Float32Array(n * n);
+  const min = new Float32Array(n * n);
   for (let a = 0; a < n; a++) {
     for (let b = a + 1; b < n; b++) {
       km[a * n + b] = km[b * n + a] = distanceKm(places[a]!, places[b]!) * roads.circuity;

@@ -87,13 +87,12 @@ function minutePrices(m: Model, shouldStop: () => boolean): Record<number, Minut
         ? (dayCost + w.overtimeMin * over) / (shift + over - awayMin)
         : Number.POSITIVE_INFINITY,
     );
-  const cost = m.travelKm.map((km, i) => w.travelKm * km + w.travelMin * m.travelMin[i]!);
-  const isSameBack = { min: isSymmetric(m.placeCount, m.travelMin), cost: isSymmetric(m.placeCount, cost) };
+  const isSameBack = isSymmetric(m.placeCount, m.travelMin) && isSymmetric(m.placeCount, m.travelKm);
   const prices: Record<number, MinutePrices> = {};
   for (const depot of new Set(m.depot)) {
     if (shouldStop()) return undefined;
-    const awayMin = thereAndBack(m.placeCount, depot, m.travelMin, isSameBack.min);
-    const wayCost = thereAndBack(m.placeCount, depot, cost, isSameBack.cost);
+    const awayMin = thereAndBack(m, depot, 0, 1, isSameBack);
+    const wayCost = thereAndBack(m, depot, w.travelKm, w.travelMin, isSameBack);
     prices[depot] = {
       homeEachDay: awayMin.map((min, p) => price(w.crewDay + wayCost[p]!, min)),
       sleepingOut: wayCost.map((way) => price(w.crewDay + Math.min(way, w.nightAway), 0)),
@@ -102,22 +101,33 @@ function minutePrices(m: Model, shouldStop: () => boolean): Record<number, Minut
   return prices;
 }
 
-type Ways = Int32Array | Float64Array;
-
-function isSymmetric(n: number, way: Ways): boolean {
+function isSymmetric(n: number, way: Float32Array | Uint16Array): boolean {
   for (let a = 0; a < n; a++) for (let b = 0; b < a; b++) if (way[a * n + b] !== way[b * n + a]) return false;
   return true;
 }
 
-/** Shortest there-and-back from `depot` to every place, over any other places. */
-function thereAndBack(n: number, depot: number, way: Ways, isSameBack: boolean): Float64Array {
-  const there = shortest(n, depot, way, n, 1);
-  const back = isSameBack ? there : shortest(n, depot, way, 1, n);
+/** Cheapest there-and-back from `depot` to every place, over any other places, at prices for a km and a minute. */
+function thereAndBack(
+  m: Model,
+  depot: number,
+  perKm: number,
+  perMin: number,
+  isSameBack: boolean,
+): Float64Array {
+  const there = cheapest(m, depot, perKm, perMin, m.placeCount, 1);
+  const back = isSameBack ? there : cheapest(m, depot, perKm, perMin, 1, m.placeCount);
   return there.map((far, p) => far + back[p]!);
 }
 
-/** Shortest ways from `from` (E. W. Dijkstra's method, 1959); from u to p leads `way[u * row + p * column]`. */
-function shortest(n: number, from: number, way: Ways, row: number, column: number): Float64Array {
+/** Cheapest ways from `from` (E. W. Dijkstra's method, 1959); the way from u to p stands at `u * row + p * column`. */
+function cheapest(
+  { placeCount: n, travelKm, travelMin }: Model,
+  from: number,
+  perKm: number,
+  perMin: number,
+  row: number,
+  column: number,
+): Float64Array {
   const far = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
   const open = Int32Array.from({ length: n }, (_, p) => p);
   far[from] = 0;
@@ -129,7 +139,8 @@ function shortest(n: number, from: number, way: Ways, row: number, column: numbe
     const reached = far[u]!;
     for (let i = 0; i < left; i++) {
       const p = open[i]!;
-      const over = reached + way[u * row + p * column]!;
+      const at = u * row + p * column;
+      const over = reached + perKm * travelKm[at]! + perMin * travelMin[at]!;
       if (over < far[p]!) far[p] = over;
     }
   }

@@ -46,8 +46,8 @@ export interface Model {
   shareOfShifts: Float64Array;
 
   // Travel, place * placeCount + place
-  travelMin: Int32Array;
-  travelKm: Float64Array;
+  travelMin: Uint16Array;
+  travelKm: Float32Array;
 
   // Visits
   place: Int32Array;
@@ -136,8 +136,8 @@ export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
 }
 
 /** A plain loop: the table has millions of entries. */
-function wholeMinutes(min: Float64Array): Int32Array {
-  const whole = new Int32Array(min.length);
+function wholeMinutes(min: Float32Array): Uint16Array {
+  const whole = new Uint16Array(min.length);
   for (let i = 0; i < min.length; i++) whole[i] = Math.ceil(min[i]! - 1e-9);
   return whole;
 }

@@ -142,8 +142,8 @@ export interface ScheduleProblem {
   frozenUntilDay: number;
   places: readonly PlanPlace[];
   /** places x places; asymmetric allowed. */
-  travelKm: Float64Array;
-  travelMin: Float64Array;
+  travelKm: Float32Array;
+  travelMin: Float32Array;
   crews: readonly PlanCrew[];
   hops: readonly PlanHop[];
   visits: readonly PlanVisit[];

@@ -62,7 +62,7 @@ export function validate(p: ScheduleProblem): Problem[] {
         path,
         "number-range",
         p[name][bad],
-        "Travel must be a number of 0 or more.",
+        `Travel must be a number from 0 to ${MOST_TRAVEL}.`,
         "Correct the travel table.",
       );
     }
@@ -300,10 +300,12 @@ export function validate(p: ScheduleProblem): Problem[] {
   return problems;
 }
 
+/** The engine keeps whole minutes in 16 bits: 45 days on the road. */
+const MOST_TRAVEL = 65_535;
+
 /** Position of the first entry that is no travel figure, or -1. A plain loop: the table has millions of entries. */
-function firstNotTravel(table: Float64Array): number {
-  for (let i = 0; i < table.length; i++)
-    if (!(table[i]! >= 0 && table[i]! < Number.POSITIVE_INFINITY)) return i;
+function firstNotTravel(table: Float32Array): number {
+  for (let i = 0; i < table.length; i++) if (!(table[i]! >= 0 && table[i]! <= MOST_TRAVEL)) return i;
   return -1;
 }
 

@@ -1,11 +1,11 @@
 /**
- * The crew plan on invented programmes: demonstration size, then 2,000 sites x 40 crews x 26 weeks.
+ * The crew plan on invented programmes: demonstration size, 2,000 sites x 40 crews, 10,000 sites x 150 crews, 26 weeks.
  * npx tsx tests/bench/schedule.bench.ts -- --only demo --seconds 5 --seed S --json FILE
  */
 import { writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
 import { judge, type Plan, type ScheduleProblem, schedule } from "@/lib/schedule";
-import { DEMO_SIZE, SCALE_SIZE, type SyntheticSize, syntheticProgramme } from "@/seed/syntheticProgramme";
+import { DEMO_SIZE, LARGEST_SIZE, SCALE_SIZE, type SyntheticSize, syntheticProgramme } from "@/seed/syntheticProgramme";
 
 const { values } = parseArgs({
   args: process.argv.slice(2).filter((a) => a !== "--"),
@@ -20,6 +20,7 @@ const { values } = parseArgs({
 const CASES: readonly { name: string; size: SyntheticSize; seconds: number }[] = [
   { name: "demo", size: DEMO_SIZE, seconds: 3 },
   { name: "scale", size: SCALE_SIZE, seconds: 20 },
+  { name: "largest", size: LARGEST_SIZE, seconds: 30 },
 ];
 
 const mebibytes = (bytes: number) => Math.round(bytes / 2 ** 20);

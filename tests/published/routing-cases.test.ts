@@ -198,14 +198,25 @@ describe(`${WINDOWS.source} (${WINDOWS.mark})`, () => {
     });
     const units = windowCase(1).distance;
     const result = schedule(
-      { ...problem, travelKm: units, travelMin: units.map((d) => d * MINUTE) },
+      {
+        ...problem,
+        travelKm: Float32Array.from(units),
+        travelMin: Float32Array.from(units, (d) => d * MINUTE),
+      },
       { seed: "x", maxIterations: 800 },
     );
     if (!result.ok) throw new Error(JSON.stringify(result.problems));
     expect(result.value.unplaced).toEqual([]);
     expect(result.value.cost.travelKm, WINDOWS.source).toBe(42);
     expect(
-      judge({ ...problem, travelKm: units, travelMin: units.map((d) => d * MINUTE) }, result.value),
+      judge(
+        {
+          ...problem,
+          travelKm: Float32Array.from(units),
+          travelMin: Float32Array.from(units, (d) => d * MINUTE),
+        },
+        result.value,
+      ),
     ).toEqual([]);
   });
 });

@@ -37,15 +37,15 @@ describe("buildModel", () => {
   });
 
   test("refuses tables of the wrong size", () => {
-    expect(rulesOf(tiny({ travelKm: new Float64Array(3) }))).toContain("size");
+    expect(rulesOf(tiny({ travelKm: new Float32Array(3) }))).toContain("size");
     expect(rulesOf(tiny({ windows: [window(4)] }))).toContain("size");
     expect(rulesOf(tiny({ crews: [crew({ dayCount: 4 })] }))).toContain("size");
     expect(rulesOf(withVisit({ access: [] }))).toContain("size");
   });
 
   test("refuses figures that make no sense", () => {
-    expect(rulesOf(tiny({ travelMin: Float64Array.of(0, Number.NaN, 60, 0) }))).toContain("number-range");
-    expect(rulesOf(tiny({ travelMin: Float64Array.of(5, 60, 60, 0) }))).toContain("number-range");
+    expect(rulesOf(tiny({ travelMin: Float32Array.of(0, Number.NaN, 60, 0) }))).toContain("number-range");
+    expect(rulesOf(tiny({ travelMin: Float32Array.of(5, 60, 60, 0) }))).toContain("number-range");
     expect(rulesOf(tiny({ windows: [window(5, { stretch: () => 0 })] }))).toContain("number-range");
     expect(rulesOf(tiny({ weights: { crewDay: -1 } }))).toContain("number-range");
     expect(rulesOf(withVisit({ segments: [step(0)] }))).toContain("number-range");

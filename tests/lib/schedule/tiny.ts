@@ -105,7 +105,7 @@ export interface TinySpec extends Partial<Omit<ScheduleProblem, "weights">> {
 export function tiny(spec: TinySpec = {}): ScheduleProblem {
   const { road = [0, 60], weights, ...over } = spec;
   const dayCount = over.dayCount ?? 5;
-  const travel = Float64Array.from(road.flatMap((a) => road.map((b) => Math.abs(a - b))));
+  const travel = Float32Array.from(road.flatMap((a) => road.map((b) => Math.abs(a - b))));
   const hops: PlanHop[] = [{ id: "h", code: "H1", weight: 1 }];
   return {
     firstDay: calendarDate("2026-03-02"),
