@@ -68,9 +68,8 @@ function rescue(
   random: Random,
 ): Assignment {
   let best = start;
-  const wrong = problem.sizesCm
-    .map((_, run) => run)
-    .filter((run) => isWrong(Layout.from(problem, start), run));
+  const atStart = Layout.from(problem, start);
+  const wrong = [...problem.sizesCm.keys()].filter((run) => isWrong(atStart, run));
   const attempts = wrong.length > 1 ? [wrong, ...wrong.map((run) => [run])] : wrong.map((run) => [run]);
   for (const group of attempts) {
     const layout = Layout.from(problem, best);

@@ -81,14 +81,23 @@ function datedNeeds(
 ): Need[] {
   if (!Number.isFinite(mostLate)) return [];
   const best = new Map<string, Need>();
+  const bySize = [...runs].sort((a, b) => problem.sizesCm[b]! - problem.sizesCm[a]!);
+  const carries = problem.onHand.map((stock) => reach(stock.capacityCm));
+  const values = problem.kinds.map((kind) => reach(kind.capacityCm));
   for (const day of new Set(runs.map((run) => problem.needDays[run]!))) {
-    const due = runs.filter((run) => problem.needDays[run]! <= day).map((run) => problem.sizesCm[run]!);
-    due.sort((a, b) => b - a);
-    const there = problem.onHand.filter((stock) => stock.availableDay <= day);
-    const deficit = sum(due.slice(mostLate)) - sum(there.map((stock) => reach(stock.capacityCm)));
-    const values = problem.kinds.map((kind) => (kind.availableDay <= day ? reach(kind.capacityCm) : 0));
-    const key = values.join();
-    if (deficit > (best.get(key)?.deficit ?? 0)) best.set(key, { deficit, values });
+    let deficit = 0;
+    let spared = 0; // the longest may be the late ones
+    for (const run of bySize) {
+      if (problem.needDays[run]! > day) continue;
+      if (spared < mostLate) spared++;
+      else deficit += problem.sizesCm[run]!;
+    }
+    for (const [drum, { availableDay }] of problem.onHand.entries()) {
+      if (availableDay <= day) deficit -= carries[drum]!;
+    }
+    const byThen = values.map((value, kind) => (problem.kinds[kind]!.availableDay <= day ? value : 0));
+    const key = byThen.join();
+    if (deficit > (best.get(key)?.deficit ?? 0)) best.set(key, { deficit, values: byThen });
   }
   return [...best.values()];
 }

@@ -17,36 +17,34 @@ export function bestFit(problem: PackingProblem, order: readonly number[], prefe
   return layout.assignment();
 }
 
+/** By late days; then 0 started, 1 uncut on hand, 2 to buy; then the least left over or the least price. Long-handed: called for every run of every first plan. */
 function placeBest(layout: Layout, run: number, preferKind: number): void {
   const { problem } = layout;
   const size = problem.sizesCm[run]!;
-  let best: number[] | undefined; // [late days, 0 started / 1 uncut on hand / 2 to buy, rank, tie]
+  let bestLate = Number.POSITIVE_INFINITY;
+  let bestGroup = 0;
+  let bestRank = 0;
   let bestDrum = -1;
   let bestKind = -1;
-  const offer = (drum: number, kind: number, key: number[]) => {
-    if (best && !isLess(key, best)) return;
-    best = key;
-    bestDrum = drum;
-    bestKind = kind;
-  };
+  const isBetter = (late: number, group: number, rank: number) =>
+    late !== bestLate ? late < bestLate : group !== bestGroup ? group < bestGroup : rank < bestRank;
   for (let drum = 0; drum < layout.drumCount; drum++) {
     const free = layout.freeCm(drum);
     if (free < size) continue;
-    const isWhole = layout.stocks[drum]!.isUncut && layout.loads[drum] === 0;
-    offer(drum, -1, [layout.lateDays(run, drum), isWhole ? 1 : 0, free - size, drum]);
+    const late = layout.lateDays(run, drum);
+    const group = layout.stocks[drum]!.isUncut && layout.loads[drum] === 0 ? 1 : 0;
+    if (!isBetter(late, group, free - size)) continue;
+    [bestLate, bestGroup, bestRank, bestDrum] = [late, group, free - size, drum];
   }
-  for (const [kind, stock] of problem.kinds.entries()) {
+  for (let kind = 0; kind < problem.kinds.length; kind++) {
+    const stock = problem.kinds[kind]!;
     if (stock.capacityCm < size) continue;
     const late = Math.max(0, stock.availableDay - problem.needDays[run]!);
-    offer(-1, kind, [late, 2, kind === preferKind ? -1 : stock.priceMinor, kind]);
+    const rank = kind === preferKind ? -1 : stock.priceMinor;
+    if (!isBetter(late, 2, rank)) continue;
+    [bestLate, bestGroup, bestRank, bestDrum, bestKind] = [late, 2, rank, -1, kind];
   }
-  if (!best) return;
-  layout.place(run, bestDrum >= 0 ? bestDrum : layout.buy(bestKind));
-}
-
-function isLess(a: readonly number[], b: readonly number[]): boolean {
-  for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return a[k]! < b[k]!;
-  return false;
+  if (bestLate < Number.POSITIVE_INFINITY) layout.place(run, bestDrum >= 0 ? bestDrum : layout.buy(bestKind));
 }
 
 /** Nodes that the search for the tightest filling of one drum may visit. */

@@ -88,9 +88,14 @@ function cutOneCable(
     })),
     minUsefulCm: policy.minUsefulCm,
   };
-  const { solver } = options;
-  const { assignment, bound } = solver
-    ? assignExactly(problem, { ...options, solver })
+  const { exact, shouldStop } = options;
+  const isTimeUp = exact?.startTime();
+  const { assignment, bound } = exact
+    ? assignExactly(problem, {
+        ...options,
+        solver: exact.solver,
+        shouldStop: () => isTimeUp!() || (shouldStop?.() ?? false),
+      })
     : assignRuns(problem, options);
   const onHandCount = loads.length;
 

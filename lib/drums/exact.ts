@@ -1,6 +1,7 @@
 /** Which run is cut from which drum, with the purchase at or next to the least: column generation over the drum classes. */
 import { Random } from "@/lib/random";
 import { type Assigned, type AssignOptions, assignRuns } from "./assign";
+import { firstPlans } from "./construct";
 import { Effort } from "./effort";
 import { Layout } from "./layout";
 import type { LinearSolver } from "./linearSolver";
@@ -42,7 +43,8 @@ export function assignExactly(problem: PackingProblem, options: ExactOptions): A
   const { sizes, classes, priceStep } = model;
   const master = new Master(sizes, classes, options.solver);
   try {
-    master.add(patternsOf(problem, model, quick.assignment));
+    for (const plan of [quick.assignment, ...firstPlans(problem)])
+      master.add(patternsOf(problem, model, plan));
     const found = bestWholePlan(master, {
       bound: Math.ceil(quick.bound.priceMinor / priceStep),
       below: Math.round(cost[3] / priceStep),
@@ -146,12 +148,15 @@ function patternsOf(problem: PackingProblem, model: Model, plan: Assignment): Pa
   for (const [run, drum] of plan.drumOf.entries()) {
     if (drum < 0) continue;
     const own = counts.get(drum) ?? new Map<number, number>();
-    const size = sizeOf.get(run)!;
+    const size = sizeOf.get(run);
+    if (size === undefined) continue;
     counts.set(drum, own.set(size, (own.get(size) ?? 0) + 1));
   }
-  return [...counts].map(([drum, own]) => {
+  return [...counts].flatMap(([drum, own]) => {
     const sizes = [...own.keys()].sort((a, b) => a - b);
-    return { drumClass: classOf(drum), sizes, counts: sizes.map((size) => own.get(size)!) };
+    const drumClass = classOf(drum);
+    const isInTime = sizes.at(-1)! < model.classes[drumClass]!.sizeCount;
+    return isInTime ? [{ drumClass, sizes, counts: sizes.map((size) => own.get(size)!) }] : [];
   });
 }
 

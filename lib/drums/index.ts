@@ -18,6 +18,7 @@ export type {
   DrumKind,
   DrumOnHand,
   DrumPlan,
+  ExactCutting,
   FixedCut,
   RunWanted,
 } from "./types";

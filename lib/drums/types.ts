@@ -107,6 +107,12 @@ export interface CutOptions {
   effort?: number;
   /** Asked between moves: true ends the improvement early with the best plan so far. */
   shouldStop?: () => boolean;
-  /** Given: the exact method (exact.ts) until the purchase is proved the least or `shouldStop` says so. */
-  solver?: LinearSolver;
+  /** Given: the exact method (exact.ts) goes on from the quick one until the purchase is proved the least or time is up. */
+  exact?: ExactCutting;
+}
+
+export interface ExactCutting {
+  solver: LinearSolver;
+  /** Asked when a cable's turn comes: gives what says when its time is up. */
+  startTime: () => () => boolean;
 }

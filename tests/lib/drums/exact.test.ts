@@ -189,7 +189,10 @@ describe("a cutting plan by columns", () => {
   ];
   const policy = { sawAllowanceCm: 20, minUsefulCm: 1_500 };
   const cut = (using?: LinearSolver) =>
-    cutDrums(runs, drums, kinds, policy, { today: TODAY, solver: using, shouldStop: stopAfter(300) })[0]!;
+    cutDrums(runs, drums, kinds, policy, {
+      today: TODAY,
+      exact: using && { solver: using, startTime: () => stopAfter(300) },
+    })[0]!;
 
   it("passes the judge, is not later than the quick plan and costs no more", () => {
     const quick = cut();
