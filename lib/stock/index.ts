@@ -8,10 +8,11 @@ export {
   ledgerTotals,
   postMovement,
 } from "./ledger";
-export { type Lot, lotCost, orderQuantity, silverMeal, wagnerWhitin } from "./lotSizing";
+export { lotCost, orderQuantity, silverMeal } from "./lotSizing";
 export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./movement";
 export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
 export { netByDate } from "./netting";
+export { priceBreakLots } from "./priceBreakLots";
 export {
   type Delivery,
   type LeadTimeStatistics,
@@ -24,7 +25,16 @@ export {
   type UseAndLeadTime,
 } from "./safetyStock";
 export { earliestReadyDays, type LineSupply, type VisitClaim, type VisitSupply } from "./supply";
-export type { ItemNetting, ItemPosition, LotRule, NeedLine, PlannedOrder, ReceiptDue } from "./types";
+export type {
+  ItemNetting,
+  ItemPosition,
+  LotRule,
+  NeedLine,
+  PlannedOrder,
+  PriceBreakCosts,
+  ReceiptDue,
+} from "./types";
+export { type Lot, wagnerWhitin } from "./wagnerWhitin";
 export {
   netWarehouses,
   type TransferProposal,

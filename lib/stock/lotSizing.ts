@@ -1,11 +1,7 @@
 /** How much to order at a time. */
+import { priceBreakLots } from "./priceBreakLots";
 import type { ItemPosition, LotRule } from "./types";
-
-export interface Lot {
-  /** Day it must arrive. */
-  day: number;
-  quantity: number;
-}
+import { costAt, type Lot, wagnerWhitin } from "./wagnerWhitin";
 
 export interface LotSizes {
   /** Net need per day after stock, receipts, safety stock and the lots ordered before. */
@@ -23,18 +19,21 @@ const TOLERANCE = 1e-9;
  */
 export function lotSizes(position: ItemPosition, flow: Float64Array): LotSizes {
   const { lotRule } = position;
-  if (lotRule.kind === "Silver-Meal" || lotRule.kind === "Wagner-Whitin") {
-    const each = dayByDay(position, flow, (net) => net);
-    const cap = position.shelfLifeDays === undefined ? Number.POSITIVE_INFINITY : position.shelfLifeDays + 1;
-    const series = [...each.net];
-    const { orderCost, holdingPerDay } = lotRule;
-    const lots =
-      lotRule.kind === "Silver-Meal"
-        ? silverMeal(series, orderCost, holdingPerDay, cap)
-        : wagnerWhitin(series, orderCost, holdingPerDay, cap).lots;
-    return { net: each.net, orders: lots };
+  if (lotRule.kind === "lot for lot" || lotRule.kind === "fixed multiple" || lotRule.kind === "minimum") {
+    return dayByDay(position, flow, (net) => orderQuantity(lotRule, net));
   }
-  return dayByDay(position, flow, (net) => orderQuantity(lotRule, net));
+  const { net } = dayByDay(position, flow, (short) => short);
+  const most = position.shelfLifeDays === undefined ? Number.POSITIVE_INFINITY : position.shelfLifeDays + 1;
+  const { orderCost, holdingPerDay } = lotRule;
+  const series = [...net];
+  switch (lotRule.kind) {
+    case "Silver-Meal":
+      return { net, orders: silverMeal(series, orderCost, holdingPerDay, most) };
+    case "Wagner-Whitin":
+      return { net, orders: wagnerWhitin(series, orderCost, holdingPerDay, most).lots };
+    case "price breaks":
+      return { net, orders: priceBreakLots(series, lotRule, most).lots };
+  }
 }
 
 /** Walks the days; orders as soon as the balance would fall below the safety stock. */
@@ -107,52 +106,6 @@ export function silverMeal(
   return lots;
 }
 
-/**
- * Wagner-Whitin: least total of order and holding cost, exactly, by dynamic programming over the period of the last
- * order. Where several plans cost the same, the one with the later last order is given.
- *
- * @returns the lots, their cost, and the least cost of covering periods 0..t for each t
- * Source: Wagner and Whitin 1958.
- */
-export function wagnerWhitin(
-  demand: readonly number[],
-  orderCost: number | readonly number[],
-  holdingCost: number,
-  mostPeriods = Number.POSITIVE_INFINITY,
-): { lots: Lot[]; cost: number; costThrough: number[] } {
-  const least = [0];
-  const from: number[] = [];
-  for (let t = 0; t < demand.length; t++) {
-    let best = demand[t]! <= TOLERANCE ? least[t]! : Number.POSITIVE_INFINITY;
-    from[t] = -1; // nothing is wanted in t, so nothing need cover it
-    let holding = 0;
-    let carried = 0;
-    for (let j = t; j >= 0 && t - j < mostPeriods; j--) {
-      if (j < t) holding += holdingCost * carried;
-      carried += demand[j]!;
-      const cost = least[j]! + costAt(orderCost, j) + holding;
-      if (cost < best) {
-        best = cost;
-        from[t] = j;
-      }
-    }
-    least.push(best);
-  }
-  const lots: Lot[] = [];
-  for (let t = demand.length - 1; t >= 0; ) {
-    const j = from[t]!;
-    if (j < 0) {
-      t--;
-      continue;
-    }
-    let quantity = 0;
-    for (let k = j; k <= t; k++) quantity += demand[k]!;
-    if (quantity > 0) lots.unshift({ day: j, quantity });
-    t = j - 1;
-  }
-  return { lots, cost: least.at(-1)!, costThrough: least.slice(1) };
-}
-
 /** Order cost of the lots plus holding cost of what they carry over. Throws when a period is not covered. */
 export function lotCost(
   lots: readonly Lot[],
@@ -172,8 +125,4 @@ export function lotCost(
     cost += holdingCost * stock;
   }
   return cost;
-}
-
-function costAt(orderCost: number | readonly number[], period: number): number {
-  return typeof orderCost === "number" ? orderCost : orderCost[period]!;
 }

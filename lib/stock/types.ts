@@ -1,12 +1,26 @@
 /** Time-phased netting. Quantities in the item's unit; day 0 is the plan's first day. */
 
+import type { PriceBreak } from "./eoq";
+
 export type LotRule =
   | { kind: "lot for lot" }
   | { kind: "fixed multiple"; multiple: number }
   | { kind: "minimum"; minimum: number; multiple: number }
   /** Costs in one currency; holding per unit and day. */
   | { kind: "Silver-Meal"; orderCost: number; holdingPerDay: number }
-  | { kind: "Wagner-Whitin"; orderCost: number; holdingPerDay: number };
+  | { kind: "Wagner-Whitin"; orderCost: number; holdingPerDay: number }
+  | ({ kind: "price breaks" } & PriceBreakCosts);
+
+/** What lots with price breaks cost. */
+export interface PriceBreakCosts {
+  orderCost: number;
+  /** Per unit and day. */
+  holdingPerDay: number;
+  /** Price of every unit of an order by its quantity; the lowest `fromQuantity` is the least that can be ordered. */
+  breaks: readonly PriceBreak[];
+  /** Orders are whole multiples of this. */
+  step: number;
+}
 
 export interface NeedLine {
   itemCode: string;

@@ -22,6 +22,26 @@ function leastCost(demand: readonly number[], orderCost: number, holding: number
   return best;
 }
 
+/** The recursion as Wagner and Whitin wrote it: least cost of periods 0..t, every last order tried. */
+function plainRecursion(
+  demand: readonly number[],
+  orderCost: readonly number[],
+  holding: number,
+  most: number,
+): number[] {
+  const least = [0];
+  for (const [t, d] of demand.entries()) {
+    let best = d === 0 ? least[t]! : Number.POSITIVE_INFINITY;
+    for (let j = t; j >= 0 && j > t - most; j--) {
+      let cost = least[j]! + orderCost[j]!;
+      for (let k = j; k <= t; k++) cost += holding * (k - j) * demand[k]!;
+      best = Math.min(best, cost);
+    }
+    least.push(best);
+  }
+  return least.slice(1);
+}
+
 describe("lot sizing", () => {
   it("Wagner-Whitin is the least of all plans, and Silver-Meal never below it", () => {
     const demands = fc.array(fc.nat({ max: 40 }), { minLength: 1, maxLength: 8 });
@@ -39,6 +59,29 @@ describe("lot sizing", () => {
         },
       ),
       { numRuns: 200, seed: 12 },
+    );
+  });
+
+  it("Wagner-Whitin agrees with the plain recursion, whatever the order costs, holding and longest cover", () => {
+    const periods = fc.array(fc.record({ demand: fc.nat({ max: 30 }), order: fc.nat({ max: 120 }) }), {
+      minLength: 1,
+      maxLength: 40,
+    });
+    fc.assert(
+      fc.property(periods, fc.nat({ max: 4 }), fc.integer({ min: 1, max: 45 }), (rows, holding, most) => {
+        const demand = rows.map((row) => (row.demand < 8 ? 0 : row.demand));
+        const order = rows.map((row) => row.order);
+        const { lots, cost, costThrough } = wagnerWhitin(demand, order, holding, most);
+        expect(costThrough).toEqual(plainRecursion(demand, order, holding, most));
+        expect(lotCost(lots, demand, order, holding)).toBe(cost);
+        for (const [k, { day, quantity }] of lots.entries()) {
+          expect(quantity).toBeGreaterThan(0);
+          // What comes on a day is used up before the next lot, and within the longest cover.
+          const end = Math.min(lots[k + 1]?.day ?? demand.length, day + most);
+          expect(demand.slice(day, end).reduce((sum, d) => sum + d, 0)).toBe(quantity);
+        }
+      }),
+      { numRuns: 400, seed: 13 },
     );
   });
 
