@@ -21,14 +21,19 @@ import {
 } from "@/lib/programme";
 import { addDays, daysBetween } from "@/lib/time";
 import { homeZone, machineNow, nowMillis, today } from "./clock";
+import { exactCutting } from "./exactCutting";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
 import { makePlan, refreshEstimates } from "./planning";
 
+/** Time for the cutting list of one cable: with a plan, and with the netting that follows every movement. */
+const PLAN_CUT_SECONDS = 5;
+const NET_CUT_SECONDS = 2;
 /** Iterations that no time limit of an hour reaches: seconds end the search. */
 const NO_ITERATION_LIMIT = 1_000_000_000;
 
-export function planJob(input: JobInput<"plan">, { db, report, shouldStop }: JobTools) {
+export async function planJob(input: JobInput<"plan">, { db, report, shouldStop }: JobTools) {
+  const exact = await exactCutting(PLAN_CUT_SECONDS, shouldStop);
   const made = makePlan(
     db,
     {
@@ -42,7 +47,7 @@ export function planJob(input: JobInput<"plan">, { db, report, shouldStop }: Job
       createdBy: input.createdBy,
       createdAt: nowMillis(db),
     },
-    { report, shouldStop, nowMillis: machineNow },
+    { report, shouldStop, nowMillis: machineNow, exactCutting: exact },
   );
   if (!made.ok) return { problems: made.problems };
   const { weeks, seconds, frozenDays } = input;
@@ -61,7 +66,8 @@ export function estimateJob(_input: JobInput<"estimate">, { db, report, shouldSt
  * Nets the plan in force again, with stock and orders as they are now: needs, cutting lists, and pick days and
  * shortages of the kits that nobody has begun.
  */
-export function netJob(_input: JobInput<"net">, { db, shouldStop }: JobTools) {
+export async function netJob(_input: JobInput<"net">, { db, shouldStop }: JobTools) {
+  const exact = await exactCutting(NET_CUT_SECONDS, shouldStop);
   const plan = planInForce(db);
   if (!plan) return { items: 0 };
   const now = today(homeZone(db), db);
@@ -81,7 +87,7 @@ export function netJob(_input: JobInput<"net">, { db, shouldStop }: JobTools) {
     drumsToCut(input),
     drumKinds(input),
     input.cutPolicy,
-    { today: now, shouldStop },
+    { today: now, exact },
   );
   const kits = plannedKits(
     placed

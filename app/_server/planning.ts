@@ -5,6 +5,7 @@ import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } fro
 import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
 import { storeProgrammePlan } from "@/db/queries/storePlan";
+import type { ExactCutting } from "@/lib/drums";
 import {
   HopWorker,
   type ProgrammeInput,
@@ -135,7 +136,12 @@ export interface PlanMade {
 export function makePlan(
   db: Db,
   wanted: PlanWanted,
-  tools: { report: (p: PlanProgress) => void; shouldStop: () => boolean; nowMillis: () => number },
+  tools: {
+    report: (p: PlanProgress) => void;
+    shouldStop: () => boolean;
+    nowMillis: () => number;
+    exactCutting?: ExactCutting;
+  },
 ): Result<PlanMade, Problem> {
   const input = loadProgrammeInput(db, wanted);
   const startedAt = tools.nowMillis();
@@ -154,6 +160,7 @@ export function makePlan(
     seed: wanted.seed,
     maxIterations: wanted.maxIterations,
     worked,
+    exactCutting: tools.exactCutting,
     keptPast: loadKeptPast(db, input),
     shouldStop: () => share() >= 1 || tools.shouldStop(),
     timeShare: Number.isFinite(wanted.seconds) ? share : undefined,

@@ -4,7 +4,7 @@
  */
 import type { CuttingPlan } from "@/lib/drums";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
-import type { Plan, ScheduleOptions, ScheduleProblem } from "@/lib/schedule";
+import type { Plan, ScheduleProblem } from "@/lib/schedule";
 import {
   earliestReadyDays,
   type ItemNetting,
@@ -20,7 +20,7 @@ import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates
 import { type KitSupply, kitSupply } from "./kitSupply";
 import { type PlannedKit, plannedKits } from "./kits";
 import { buildProblem } from "./problem";
-import { settle } from "./settle";
+import { type SettleOptions, settle } from "./settle";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 import { SIDES, visitsOf } from "./visits";
 import {
@@ -54,7 +54,7 @@ export interface ProgrammePlan {
 
 export type ProgrammeStage = "take-off and hours" | "weather windows" | "kits" | "crews" | "stock";
 
-export interface ProgrammeOptions extends ScheduleOptions {
+export interface ProgrammeOptions extends SettleOptions {
   onStage?: (stage: ProgrammeStage) => void;
   /** Hops whose take-off and hours are known for this input. */
   worked?: ReadonlyMap<string, WorkedHop>;

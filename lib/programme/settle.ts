@@ -3,13 +3,25 @@
  * drums, where metres in sum do not help when no drum holds the run. A run that comes later than assumed moves its
  * kit's day, and the plan is improved again from where it stands: a few rounds at most, and how it ended is said.
  */
-import { type CuttingPlan, cutDrums, type DrumKind, type DrumOnHand, type RunWanted } from "@/lib/drums";
+import {
+  type CuttingPlan,
+  cutDrums,
+  type DrumKind,
+  type DrumOnHand,
+  type ExactCutting,
+  type RunWanted,
+} from "@/lib/drums";
 import { Random } from "@/lib/random";
 import { ok, type Problem, type Result } from "@/lib/result";
 import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { pickDate } from "./kits";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
+
+export interface SettleOptions extends ScheduleOptions {
+  /** Drums are cut exactly with it, once the plan stands; without it by the quick method. */
+  exactCutting?: ExactCutting;
+}
 
 export interface Settled {
   problem: ScheduleProblem;
@@ -74,7 +86,7 @@ export function settle(
   first: ScheduleProblem,
   visits: readonly ProgrammeVisit[],
   input: ProgrammeInput,
-  options: ScheduleOptions,
+  options: SettleOptions,
 ): Result<Settled, Problem> {
   const drums = drumsToCut(input);
   const kinds = drumKinds(input);
@@ -85,18 +97,20 @@ export function settle(
     const solved = schedule(problem, options);
     if (!solved.ok) return solved;
     const plan = solved.value;
-    const cutting = cutDrums(runsWanted(visits, plan, input), drums, kinds, input.cutPolicy, {
-      today: input.today,
-      random: new Random(`${options.seed} cutting`),
-      shouldStop: options.shouldStop,
-    });
-    const moves = laterKits(cutting, visitOfRun, problem, plan, input);
-    const end = { problem, plan, cutting, rounds: round, corrected };
+    const cut = (exact?: ExactCutting) =>
+      cutDrums(runsWanted(visits, plan, input), drums, kinds, input.cutPolicy, {
+        today: input.today,
+        random: new Random(`${options.seed} cutting`),
+        exact,
+      });
+    const moves = laterKits(cut(), visitOfRun, problem, plan, input);
+    // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.
+    const end = () => ({ problem, plan, cutting: cut(options.exactCutting), rounds: round, corrected });
     if (moves.size === 0) {
-      return ok({ ...end, how: round === 1 ? "cut as assumed" : `cut as assumed after ${round} rounds` });
+      return ok({ ...end(), how: round === 1 ? "cut as assumed" : `cut as assumed after ${round} rounds` });
     }
     if (round === MOST_ROUNDS || options.shouldStop?.()) {
-      return ok({ ...end, how: `${moves.size} kits still wait for cable: see the cutting list` });
+      return ok({ ...end(), how: `${moves.size} kits still wait for cable: see the cutting list` });
     }
     corrected += moves.size;
     problem = {
