@@ -31,6 +31,7 @@ const openFirst = (address: string) => async (page: Page) => {
 
 const PICTURES: Picture[] = [
   { name: "programme", role: "manager", page: "/programme", width: 1440, isWindow: true },
+  { name: "finish", role: "manager", page: "/programme/finish", width: 1440, isWindow: true },
   { name: "plan", role: "manager", page: "/plan", width: 1440, isWindow: true },
   { name: "hops", role: "manager", page: "/sites?tab=hops", width: 1440, isWindow: true },
   { name: "weather", role: "manager", page: "/weather", width: 1440, isWindow: true },

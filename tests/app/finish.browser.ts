@@ -7,9 +7,23 @@ test("promise, plan, P50 and P80 stand on the Programme page and lead to what dr
   await asManager(page);
   await page.goto("/programme");
   const panel = page.getByRole("region", { name: "When it is finished" });
-  for (const label of ["Last promise", "Planned", "P50", "P80", "All promises kept"])
-    await expect(panel.getByText(label, { exact: true })).toBeVisible();
+  for (const label of ["Last promise", "Planned", "P50", "P80", "P90", "All promises kept"])
+    await expect(panel.getByText(label, { exact: true }).first()).toBeVisible();
   await expect(panel).toContainText(/run 2,000 times/);
+  const hops = panel.getByRole("region", { name: "Finish of the hops least sure of their promise" });
+  await expect(hops.getByRole("columnheader")).toHaveText([
+    "Hop",
+    "Promised",
+    "Planned",
+    "P50",
+    "P80",
+    "Promise met",
+  ]);
+  const met = (await hops.getByRole("row").locator("td:last-child").allTextContents()).map((t) =>
+    Number.parseInt(t, 10),
+  );
+  expect(met.length).toBeGreaterThan(3);
+  expect(met).toEqual([...met].sort((a, b) => a - b));
   await expectNoAxeViolations(page);
   await panel.getByRole("link", { name: "What drives the finish" }).click();
   await expect(page).toHaveURL(/\/programme\/finish$/);
