@@ -11,6 +11,8 @@ import { startAfter } from "./settle";
 export interface KitSupply {
   /** Day index before which each visit cannot start whatever the others do; absent = 0. */
   earliestStart: ReadonlyMap<string, number>;
+  /** The item that sets it, by visit id. */
+  lastItem: ReadonlyMap<string, string>;
   scarce: readonly ScarceItem[];
   /** By visit id: indices into `scarce`. */
   takes: ReadonlyMap<string, readonly { item: number; quantity: number }[]>;
@@ -55,17 +57,26 @@ export function kitSupply(
   );
   const takes = new Map<string, { item: number; quantity: number }[]>();
   const earliestStart = new Map<string, number>();
+  const lastItem = new Map<string, string>();
   claims.forEach(({ visitId }, i) => {
     const own = [...needs.get(visitId)!].flatMap(([code, quantity]) => {
       const item = index.get(code);
       return item === undefined ? [] : [{ item, quantity }];
     });
-    const alone = own.map(({ item, quantity }) => firstWith(scarce[item]!.byDay, quantity));
-    const start = Math.max(0, firstStart(byPromise[i]!.readyDay!, horizon), ...alone);
+    const { readyDay, bindingItem } = byPromise[i]!;
+    let start = Math.max(0, firstStart(readyDay!, horizon));
+    let last = bindingItem;
+    for (const { item, quantity } of own) {
+      const alone = firstWith(scarce[item]!.byDay, quantity);
+      if (alone <= start) continue;
+      start = alone;
+      last = scarce[item]!.code;
+    }
     takes.set(visitId, own);
     if (start > 0) earliestStart.set(visitId, start);
+    if (start > 0 && last) lastItem.set(visitId, last);
   });
-  return { earliestStart, scarce, takes };
+  return { earliestStart, lastItem, scarce, takes };
 }
 
 function perItem({ lines }: VisitClaim): Map<string, number> {

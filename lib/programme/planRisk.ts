@@ -6,6 +6,7 @@ import {
   type Criticality,
   type FinishRange,
   HourTables,
+  type KitWait,
   type PlanRisk,
   pastYearsFor,
   type RiskInput,
@@ -19,7 +20,8 @@ import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } fro
 import { type HourMask, spanOfBlock } from "@/lib/weather";
 import type { WorkedHop } from "./estimates";
 import { isPlaced, type PlanRow } from "./planEdit";
-import { type PreparedProgramme, prepareProgramme, readyKits } from "./programme";
+import { type KitReady, type PreparedProgramme, prepareProgramme, readyKits } from "./programme";
+import { startAfter } from "./settle";
 import type { ProgrammeInput, ProgrammeVisit, WeatherAtPlace } from "./types";
 import type { KeptPast, WindowMet } from "./visitWindows";
 
@@ -119,7 +121,10 @@ export function riskInputOf(
       problem,
       placed,
       ranges: visits.map((v) => rangeOf(v, worked)),
-      kitItems: visits.map((v) => kitReady.get(v.id)?.bindingItem),
+      kits: visits.map((v, i) => {
+        const alone = { startDay: problem.visits[i]!.kitReadyDay, item: prepared.lastItem.get(v.id) };
+        return kitWait(alone, kitReady.get(v.id), input);
+      }),
       weather: weather.map((w, i) => ({ ...w, forecastDays: windows.forecastDays[i]! })),
       past: reader.past && pastYearsFor(input.today, dayCount, reader.past.fromOn, reader.past.dayCount),
     },
@@ -148,6 +153,20 @@ type Placed = {
   endOn: CalendarDate;
   endMin: number;
 };
+
+/**
+ * What holds the kit longer: its own items whatever the others take, or what the visits that the plan begins earlier
+ * leave of them. An order that slipped since the plan was made moves the day.
+ */
+function kitWait(
+  alone: { startDay: number; item?: string },
+  ready: KitReady | undefined,
+  { today, kitDays }: ProgrammeInput,
+): KitWait | undefined {
+  const shared = ready?.bindingItem ? startAfter(addDays(today, ready.day), kitDays, today) : 0;
+  if (ready?.bindingItem && shared >= alone.startDay) return { startDay: shared, item: ready.bindingItem };
+  return alone.item === undefined ? undefined : { startDay: alone.startDay, item: alone.item };
+}
 
 /** The end's range as factors on the work after the set-up, which takes its time in any case. */
 function rangeOf(v: ProgrammeVisit, worked: ReadonlyMap<string, WorkedHop>): WorkRange {

@@ -70,6 +70,8 @@ export interface PreparedProgramme {
   /** Visits still to do; index = visit index of the problem. */
   visits: readonly ProgrammeVisit[];
   windows: Pick<VisitWindows, "basis" | "forecastDays" | "past">;
+  /** By visit id: the item that sets its `kitReadyDay`. */
+  lastItem: KitSupply["lastItem"];
 }
 
 export function prepareProgramme(
@@ -110,6 +112,7 @@ export function prepareProgramme(
     problem,
     visits,
     windows: { basis: windows.basis, forecastDays: windows.forecastDays, past: windows.past },
+    lastItem: supply.lastItem,
   };
 }
 

@@ -21,13 +21,14 @@ export class Chains {
   #run = 0;
 
   constructor(m: RiskModel) {
-    const { problem, kitItems } = m.input;
+    const { problem, kits } = m.input;
+    const codes = kits.map((k) => k?.item);
     this.#m = m;
     this.#visitRuns = new Int32Array(problem.visits.length);
     this.#crewRuns = new Int32Array(m.crewCount);
     this.#crewSeen = new Int32Array(m.crewCount);
-    this.#items = [...new Set(kitItems.filter((i) => i !== undefined))].sort();
-    this.#itemOf = Int32Array.from(kitItems, (item) => (item === undefined ? -1 : this.#items.indexOf(item)));
+    this.#items = [...new Set(codes.filter((i) => i !== undefined))].sort();
+    this.#itemOf = Int32Array.from(codes, (item) => (item === undefined ? -1 : this.#items.indexOf(item)));
     this.#itemRuns = new Int32Array(this.#items.length);
   }
 

@@ -7,6 +7,7 @@ export type {
   FinishRange,
   HopRisk,
   HourTable,
+  KitWait,
   LossCause,
   PastYears,
   PlanRisk,

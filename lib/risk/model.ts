@@ -93,7 +93,7 @@ export function buildRiskModel(input: RiskInput): RiskModel {
     unit: Int32Array.from(unit),
     partner,
     ...work(problem, partner),
-    ...dates(problem, placed, isOk),
+    ...dates(input, isOk),
     isOk,
     staffedUntil,
     crewOf: Int32Array.from(problem.visits, (_, v) => placeOf.get(v)?.crew ?? -1),
@@ -106,12 +106,10 @@ export function buildRiskModel(input: RiskInput): RiskModel {
 const startOf = (p: PlacedVisit) => p.startDay * 1440 + p.startMin;
 const endOf = (p: PlacedVisit) => p.endDay * 1440 + p.endMin;
 
-function checkSizes({ problem, ranges, kitItems, weather }: RiskInput): void {
+function checkSizes({ problem, ranges, kits, weather }: RiskInput): void {
   const { visits, windows } = problem;
-  if (ranges.length !== visits.length || kitItems.length !== visits.length)
-    throw new RangeError(
-      `${visits.length} visits, but ${ranges.length} ranges, ${kitItems.length} kit items`,
-    );
+  if (ranges.length !== visits.length || kits.length !== visits.length)
+    throw new RangeError(`${visits.length} visits, but ${ranges.length} ranges, ${kits.length} kits`);
   if (weather.length !== windows.length)
     throw new RangeError(`${windows.length} windows, but the weather of ${weather.length}`);
   ranges.forEach((r, v) => {
@@ -165,7 +163,7 @@ function okDays(p: ScheduleProblem, placed: readonly PlacedVisit[]) {
 }
 
 /** First days, why they are not earlier, and the hours of access. */
-function dates(p: ScheduleProblem, placed: readonly PlacedVisit[], isOk: Uint8Array) {
+function dates({ problem: p, placed, kits }: RiskInput, isOk: Uint8Array) {
   const n = p.visits.length;
   const floorDay = new Int32Array(n);
   const floorStart = new Uint8Array(n);
@@ -177,9 +175,10 @@ function dates(p: ScheduleProblem, placed: readonly PlacedVisit[], isOk: Uint8Ar
       return day;
     };
     // Kit and gates as they are known now: they may have slipped since the plan was made.
-    const floor = Math.ceil(Math.max(0, startDay, v.kitReadyDay, v.releaseDay));
+    const kitDay = Math.max(v.kitReadyDay, kits[visit]?.startDay ?? 0);
+    const floor = Math.ceil(Math.max(0, startDay, kitDay, v.releaseDay));
     floorDay[visit] = floor;
-    floorStart[visit] = CHAIN_STARTS.indexOf(startReason(v, floor, first));
+    floorStart[visit] = CHAIN_STARTS.indexOf(startReason(v, kitDay, floor, first));
   }
   const monday = weekdayOf(p.firstDay) - 1;
   const opens = new Int32Array(n * 7);
@@ -195,9 +194,14 @@ function dates(p: ScheduleProblem, placed: readonly PlacedVisit[], isOk: Uint8Ar
 }
 
 /** What the plan's date rests on: of kit, gate and notice the one that leaves the crew no earlier day. */
-function startReason(v: PlanVisit, floor: number, first: (from: number) => number): ChainStart {
+function startReason(
+  v: PlanVisit,
+  kitDay: number,
+  floor: number,
+  first: (from: number) => number,
+): ChainStart {
   const dates: [ChainStart, number][] = [
-    ["kit", v.kitReadyDay],
+    ["kit", kitDay],
     ["gate", v.releaseDay],
     ["notice", v.noticeDays],
   ];

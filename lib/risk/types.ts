@@ -33,6 +33,13 @@ export interface WindowWeather {
   past?: HourTable;
 }
 
+export interface KitWait {
+  /** First day on which the visit can begin with its kit whole. */
+  startDay: number;
+  /** Code of the item that comes last. */
+  item: string;
+}
+
 /** Which past day stands for which day of the plan. One for all windows, so that the region's weather stays joint. */
 export interface PastYears {
   years: readonly number[];
@@ -49,8 +56,8 @@ export interface RiskInput {
   placed: readonly PlacedVisit[];
   /** Per visit of the problem. The ends of joint work take the range of the end that is planned first. */
   ranges: readonly WorkRange[];
-  /** Per visit: the item of its kit that comes last; undefined = nothing is waited for. */
-  kitItems: readonly (string | undefined)[];
+  /** Per visit: what its kit waits for when kits are served in the plan's order; undefined = nothing. */
+  kits: readonly (KitWait | undefined)[];
   /** Per window of the problem. */
   weather: readonly WindowWeather[];
   past?: PastYears;

@@ -58,6 +58,13 @@ describe("the risk of the demonstration's plan", () => {
     expect(stored.risk.crews[0]!.share).toBeGreaterThan(0.5);
   });
 
+  it("names the item whenever the chain begins with a kit", () => {
+    const { starts, items } = stored.risk;
+    const kit = starts.find((s) => s.of === "kit")?.share ?? 0;
+    expect(kit).toBeGreaterThan(0);
+    expect(items.reduce((sum, i) => sum + i.share, 0)).toBeCloseTo(kit, 9);
+  });
+
   it("comes out the same when it is worked out again, and tells how far it is", () => {
     const told: unknown[] = [];
     const made = riskJob({}, { db, report: (p) => told.push(p), shouldStop: () => false });

@@ -41,7 +41,16 @@ describe("what kits may claim", () => {
   });
 
   it("keeps a kit that needs more than has come until it has, alone or not", () => {
-    const { earliestStart } = kitSupply([claim("A", 7), claim("B", 11)], [position()], due, horizon);
+    const { earliestStart, lastItem } = kitSupply(
+      [claim("A", 7), claim("B", 11)],
+      [position()],
+      due,
+      horizon,
+    );
+    expect([...lastItem]).toEqual([
+      ["A", position().itemCode],
+      ["B", position().itemCode],
+    ]);
     expect(earliestStart.get("A")).toBe(8);
     expect(earliestStart.get("B")).toBe(31);
   });

@@ -35,7 +35,7 @@ export function riskInput(
     problem,
     placed,
     ranges: problem.visits.map(() => EXACT),
-    kitItems: problem.visits.map(() => undefined),
+    kits: problem.visits.map(() => undefined),
     weather: problem.windows.map(() => ({ forecastDays: 0 })),
     ...over,
   };

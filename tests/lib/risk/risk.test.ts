@@ -105,7 +105,7 @@ describe("worked example", () => {
     { visit: 1, crew: 0, startDay: 1, startMin: 540, endDay: 1, endMin: 720 },
   ];
   const input = riskInput(problem, placed, {
-    kitItems: [undefined, "DISH-06"],
+    kits: [undefined, { startDay: 1, item: "DISH-06" }],
     weather: [{ forecastDays: 0, past: table(open.flat()) }],
     past: plainYears(3, 3),
   });
@@ -145,7 +145,12 @@ describe("worked example", () => {
 
 describe("what a visit waits for", () => {
   const DAYS = 8;
-  const one = (over: Partial<PlanVisit>, placed: readonly PlacedVisit[], more: PlanVisit[] = []) => {
+  const one = (
+    over: Partial<PlanVisit>,
+    placed: readonly PlacedVisit[],
+    more: PlanVisit[] = [],
+    kitDay?: number,
+  ) => {
     const problem = tiny({
       dayCount: DAYS,
       road: [0, 60, 90],
@@ -153,10 +158,15 @@ describe("what a visit waits for", () => {
       visits: [visit(over), ...more],
       windows: [window(DAYS)],
     });
-    return simulatePlan(riskInput(problem, placed, { kitItems: problem.visits.map((_, v) => `ITEM-${v}`) }), {
-      seed: "waits",
-      runs: 3,
-    });
+    return simulatePlan(
+      riskInput(problem, placed, {
+        kits: problem.visits.map((v, i) => ({ startDay: kitDay ?? v.kitReadyDay, item: `ITEM-${i}` })),
+      }),
+      {
+        seed: "waits",
+        runs: 3,
+      },
+    );
   };
 
   test("a kit that comes late binds, and the item is named", () => {
@@ -169,6 +179,12 @@ describe("what a visit waits for", () => {
     const risk = one({ kitReadyDay: 5 }, [at(0, 0, 2)]);
     expect(Math.floor(risk.programme!.p50Min! / 1440)).toBe(5);
     expect(risk.items[0]).toEqual({ of: "ITEM-0", share: 1 });
+  });
+
+  test("a kit that others begin with first comes later than for a visit alone", () => {
+    const risk = one({ kitReadyDay: 1 }, [at(0, 0, 2)], [], 4);
+    expect(Math.floor(risk.programme!.p50Min! / 1440)).toBe(4);
+    expect(risk.starts).toEqual([{ of: "kit", share: 1 }]);
   });
 
   test("a gate, a notice and the plan's own date are told apart", () => {

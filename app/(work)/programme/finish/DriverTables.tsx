@@ -143,7 +143,7 @@ export function ItemDrivers({ rows }: { rows: readonly Driver[] }) {
       rowHref={(r) => `/stock/items/${encodeURIComponent(r.code)}`}
       rowWord={{ one: "item", many: "items" }}
       exportName="finish-items"
-      empty={<p className="px-4 py-3">No run waited for a kit at the begin of its chain.</p>}
+      empty={<p className="px-4 py-3">In no run does the chain begin with a kit that waits for an item.</p>}
     />
   );
 }
