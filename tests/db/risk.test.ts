@@ -1,12 +1,16 @@
 /** How sure the demonstration's plan is, from its rows to what is stored and shown. */
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
+import { refreshEstimates } from "@/app/_server/planning";
 import { riskJob } from "@/app/_server/riskJob";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
 import { loadHopRows } from "@/db/queries/siteViews";
+import { riskInputOf } from "@/lib/programme";
+import { simulatePlan } from "@/lib/risk";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 
@@ -56,6 +60,28 @@ describe("the risk of the demonstration's plan", () => {
     for (const v of stored.risk.visits) expect(v.crewCode).toBe(crewOf.get(v.visitId));
     // In every run something ends last, so some visit and its crew are critical in most.
     expect(stored.risk.crews[0]!.share).toBeGreaterThan(0.5);
+  });
+
+  it("ends no hop later than planned when nothing surprises: hours as planned, weather as the plan reckons with it", () => {
+    const rows = loadPlanVisits(db, planInForce(db)!.id);
+    const input = loadProgrammeInput(db, { today: TODAY, dayCount: 1, frozenDays: 0 });
+    const { input: risky } = riskInputOf(input, rows, { worked: refreshEstimates(db, input) });
+    const { problem } = risky;
+    const calm = simulatePlan(
+      {
+        ...risky,
+        past: undefined,
+        ranges: problem.visits.map(() => ({ p10: 1, p50: 1, p80: 1, p90: 1 })),
+        problem: {
+          ...problem,
+          windows: problem.windows.map((w) => ({ ...w, riskMinPerH: w.riskMinPerH.map(() => 0) })),
+        },
+      },
+      { seed: "calm", runs: 1 },
+    );
+    expect(calm.hops.length).toBe(stored.risk.hops.length);
+    for (const h of calm.hops)
+      expect(h.finish.p50Min, problem.hops[h.hop]!.code).toBeLessThanOrEqual(h.finish.plannedMin);
   });
 
   it("names the item whenever the chain begins with a kit", () => {
