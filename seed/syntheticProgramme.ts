@@ -41,7 +41,7 @@ export const SCALE_SIZE: SyntheticSize = { seed: "scale", sites: 2000, hops: 200
 export const LARGEST_SIZE: SyntheticSize = {
   seed: "largest",
   sites: 10_000,
-  hops: 10_000,
+  hops: 5_000,
   crews: 150,
   weeks: 26,
 };

@@ -6,8 +6,8 @@
  *
  * Days and ways: let a crew-day hold the visits S, and let p be the one farthest out, R(p) the minutes and T(p) the
  * cost of the way there and back. The work of S fits beside that way, so the shares work(v) / (day - R(v)) add up to
- * at most 1, and the day costs at least crewDay + T(p), hence at least the sum of share(v) x (crewDay + T(v)). A crew
- * that may sleep out pays for each day of a trip at least crewDay and the cheaper of T(v) and a night. This is the
+ * at most 1, and the day costs at least crewDay + T(p), hence at least the sum of share(v) x (crewDay + T(v)); the way
+ * is reckoned from the nearest depot, whoever goes. A crew that may sleep out pays for each day of a trip at least crewDay and the cheaper of T(v) and a night. This is the
  * radial bound of capacitated routing (M. Haimovich, A. H. G. Rinnooy Kan, "Bounds and Heuristics for Capacitated
  * Routing Problems", Mathematics of Operations Research 10, 1985; from memory) with minutes as the load.
  */
@@ -39,8 +39,8 @@ export function lowerBound(m: Model, shouldStop: () => boolean = () => false): n
   }
 
   // What placing costs at least; a visit could be left out instead, so it never counts for more than that.
-  const minute = minutePrices(m, shouldStop);
-  if (minute === undefined) return 0;
+  if (shouldStop()) return 0;
+  const minute = minutePrices(m);
   for (let p = 0; p < m.placeCount; p++) {
     let setup = Number.POSITIVE_INFINITY;
     for (let i = m.atPlaceFrom[p]!; i < m.atPlaceFrom[p + 1]!; i++) {
@@ -50,8 +50,7 @@ export function lowerBound(m: Model, shouldStop: () => boolean = () => false): n
       let price = Number.POSITIVE_INFINITY;
       let unpaced = Number.POSITIVE_INFINITY;
       for (let c = 0; c < m.crewCount; c++) {
-        const each = minute[m.depot[c]!]!;
-        const perMin = m.nightsMax[c]! > 0 ? each.sleepingOut[p]! : each.homeEachDay[p]!;
+        const perMin = m.nightsMax[c]! > 0 ? minute.sleepingOut[p]! : minute.homeEachDay[p]!;
         unpaced = Math.min(unpaced, perMin);
         price = Math.min(price, m.pace[c]! * (perMin + (w.riskMin * risk) / 60));
       }
@@ -68,8 +67,11 @@ interface MinutePrices {
   sleepingOut: Float64Array;
 }
 
-/** By depot place: what a minute of work costs at least at each place, on the most generous crew-day of the plan. */
-function minutePrices(m: Model, shouldStop: () => boolean): Record<number, MinutePrices> | undefined {
+/**
+ * What a minute of work costs at least at each place, on the most generous crew-day of the plan and from the depot that
+ * is nearest: one search from all depots at once, for there are as many depots as regions and millions of ways.
+ */
+function minutePrices(m: Model): MinutePrices {
   const w = m.problem.weights;
   let shift = 0;
   let withOvertime = 0;
@@ -88,17 +90,12 @@ function minutePrices(m: Model, shouldStop: () => boolean): Record<number, Minut
         : Number.POSITIVE_INFINITY,
     );
   const isSameBack = isSymmetric(m.placeCount, m.travelMin) && isSymmetric(m.placeCount, m.travelKm);
-  const prices: Record<number, MinutePrices> = {};
-  for (const depot of new Set(m.depot)) {
-    if (shouldStop()) return undefined;
-    const awayMin = thereAndBack(m, depot, 0, 1, isSameBack);
-    const wayCost = thereAndBack(m, depot, w.travelKm, w.travelMin, isSameBack);
-    prices[depot] = {
-      homeEachDay: awayMin.map((min, p) => price(w.crewDay + wayCost[p]!, min)),
-      sleepingOut: wayCost.map((way) => price(w.crewDay + Math.min(way, w.nightAway), 0)),
-    };
-  }
-  return prices;
+  const awayMin = thereAndBack(m, 0, 1, isSameBack);
+  const wayCost = thereAndBack(m, w.travelKm, w.travelMin, isSameBack);
+  return {
+    homeEachDay: awayMin.map((min, p) => price(w.crewDay + wayCost[p]!, min)),
+    sleepingOut: wayCost.map((way) => price(w.crewDay + Math.min(way, w.nightAway), 0)),
+  };
 }
 
 function isSymmetric(n: number, way: Float32Array | Uint16Array): boolean {
@@ -106,23 +103,16 @@ function isSymmetric(n: number, way: Float32Array | Uint16Array): boolean {
   return true;
 }
 
-/** Cheapest there-and-back from `depot` to every place, over any other places, at prices for a km and a minute. */
-function thereAndBack(
-  m: Model,
-  depot: number,
-  perKm: number,
-  perMin: number,
-  isSameBack: boolean,
-): Float64Array {
-  const there = cheapest(m, depot, perKm, perMin, m.placeCount, 1);
-  const back = isSameBack ? there : cheapest(m, depot, perKm, perMin, 1, m.placeCount);
+/** Cheapest way from any depot to every place and back to any, over other places, at prices for a km and a minute. */
+function thereAndBack(m: Model, perKm: number, perMin: number, isSameBack: boolean): Float64Array {
+  const there = cheapest(m, perKm, perMin, m.placeCount, 1);
+  const back = isSameBack ? there : cheapest(m, perKm, perMin, 1, m.placeCount);
   return there.map((far, p) => far + back[p]!);
 }
 
-/** Cheapest ways from `from` (E. W. Dijkstra's method, 1959); the way from u to p stands at `u * row + p * column`. */
+/** Cheapest ways from the depots (E. W. Dijkstra's method, 1959); that from u to p stands at `u * row + p * column`. */
 function cheapest(
-  { placeCount: n, travelKm, travelMin }: Model,
-  from: number,
+  { placeCount: n, travelKm, travelMin, depot }: Model,
   perKm: number,
   perMin: number,
   row: number,
@@ -130,7 +120,7 @@ function cheapest(
 ): Float64Array {
   const far = new Float64Array(n).fill(Number.POSITIVE_INFINITY);
   const open = Int32Array.from({ length: n }, (_, p) => p);
-  far[from] = 0;
+  for (const place of depot) far[place] = 0;
   for (let left = n; left > 0; ) {
     let nearest = 0;
     for (let i = 1; i < left; i++) if (far[open[i]!]! < far[open[nearest]!]!) nearest = i;
