@@ -103,9 +103,13 @@ export function settle(
         random: new Random(`${options.seed} cutting`),
         exact,
       });
-    const moves = laterKits(cut(), visitOfRun, problem, plan, input);
+    const quick = cut();
+    const moves = laterKits(quick, visitOfRun, problem, plan, input);
     // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.
-    const end = () => ({ problem, plan, cutting: cut(options.exactCutting), rounds: round, corrected });
+    const end = () => {
+      const cutting = options.exactCutting ? cut(options.exactCutting) : quick;
+      return { problem, plan, cutting, rounds: round, corrected };
+    };
     if (moves.size === 0) {
       return ok({ ...end(), how: round === 1 ? "cut as assumed" : `cut as assumed after ${round} rounds` });
     }
