@@ -18,8 +18,9 @@ export interface ExactOptions extends AssignOptions {
 /** Work of the quick method before, and of the small moves after; candidate moves. */
 const QUICK_EFFORT = 600_000;
 const TIDY_EFFORT = 1_200_000;
-/** Above this many cells the table of the pricing takes too much memory and time: the quick method stands. */
-const MOST_CELLS = 60_000_000;
+/** Above this many cells the table of the pricing makes a pass slow; then lengths are taken in coarser steps, to this many. */
+const FINE_CELLS = 12_000_000;
+const COARSE_CELLS = 1_000_000;
 
 /**
  * The quick method first; where its purchase is not proved the least, columns. Lateness stays as the quick method has
@@ -53,7 +54,7 @@ export function assignExactly(problem: PackingProblem, options: ExactOptions): A
       shouldStop,
     });
     const bound = { ...quick.bound };
-    if (cost[0] === 0 && cost[1] === 0) {
+    if (model.isExact && cost[0] === 0 && cost[1] === 0) {
       bound.priceMinor = Math.max(bound.priceMinor, found.bound * priceStep);
       bound.drums = Math.max(bound.drums, found.drumsBound);
     }
@@ -78,6 +79,8 @@ interface Model {
   /** Drums on hand of each class, or its kind. */
   drums: ({ onHand: number[] } | { kind: number })[];
   priceStep: number;
+  /** Else lengths are rounded up to coarser steps: its plans hold, its bound does not. */
+  isExact: boolean;
 }
 
 function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined {
@@ -91,18 +94,27 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
     const latest = Math.max(problem.needDays[run]!, stockAt(problem, quick.bought, drum).availableDay);
     return days.reduce((last, day) => (day <= latest && day > last ? day : last), Number.NEGATIVE_INFINITY);
   };
-  const groups = new Map<string, { day: number; sizeCm: number; runs: number[] }>();
-  for (const [run, sizeCm] of problem.sizesCm.entries()) {
-    if (quick.drumOf[run]! < 0) continue;
-    const day = lastDay(run);
-    const group = groups.get(`${day}:${sizeCm}`) ?? { day, sizeCm, runs: [] };
-    group.runs.push(run);
-    groups.set(`${day}:${sizeCm}`, group);
+  const runs = [...problem.sizesCm.keys()].filter((run) => quick.drumOf[run]! >= 0);
+  const dayOf = new Map(runs.map((run) => [run, lastDay(run)]));
+  const longestCm = [...problem.kinds, ...problem.onHand].reduce(
+    (most, s) => Math.max(most, s.capacityCm),
+    0,
+  );
+  const sizesBy = (stepCm: number) =>
+    groupRuns(runs, (run) => ({
+      day: dayOf.get(run)!,
+      length: Math.ceil(problem.sizesCm[run]! / stepCm),
+    }));
+  const exactStep = runs.reduce((divisor, run) => gcd(divisor, problem.sizesCm[run]!), 0);
+  let step = exactStep;
+  let sorted = sizesBy(step);
+  const pieces = sorted.reduce((count, group) => count + Math.ceil(Math.log2(group.runs.length + 1)), 0);
+  if (pieces * (longestCm / step) > FINE_CELLS) {
+    step = Math.max(step, Math.ceil((runs.length * longestCm) / COARSE_CELLS));
+    sorted = sizesBy(step);
   }
-  const sorted = [...groups.values()].sort((a, b) => b.day - a.day || b.sizeCm - a.sizeCm);
-  const step = sorted.reduce((divisor, group) => gcd(divisor, group.sizeCm), 0);
   const priceStep = prices.reduce(gcd, 0);
-  const sizes = sorted.map(({ sizeCm, runs }) => ({ length: sizeCm / step, demand: runs.length }));
+  const sizes = sorted.map(({ length, runs: own }) => ({ length, demand: own.length }));
   const sizeCount = (availableDay: number) => sorted.filter((group) => group.day >= availableDay).length;
 
   const classes: PricedClass[] = [];
@@ -131,10 +143,35 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
       (drums[known] as { onHand: number[] }).onHand.push(drum);
     }
   }
-  const longest = classes.reduce((most, c) => Math.max(most, c.capacity), 0);
-  const pieces = sizes.reduce((count, size) => count + Math.ceil(Math.log2(size.demand + 1)), 0);
-  if (pieces * (longest + 1) > MOST_CELLS) return undefined;
-  return { sizes, runs: sorted.map((group) => group.runs), classes, drums, priceStep };
+  return {
+    sizes,
+    runs: sorted.map((group) => group.runs),
+    classes,
+    drums,
+    priceStep,
+    isExact: step === exactStep,
+  };
+}
+
+interface RunGroup {
+  day: number;
+  length: number;
+  runs: number[];
+}
+
+/** Runs that are alike together: the latest day first, then the longest. */
+function groupRuns(
+  runs: readonly number[],
+  of: (run: number) => { day: number; length: number },
+): RunGroup[] {
+  const groups = new Map<string, RunGroup>();
+  for (const run of runs) {
+    const { day, length } = of(run);
+    const group = groups.get(`${day}:${length}`) ?? { day, length, runs: [] };
+    group.runs.push(run);
+    groups.set(`${day}:${length}`, group);
+  }
+  return [...groups.values()].sort((a, b) => b.day - a.day || b.length - a.length);
 }
 
 /** The drums of a plan as patterns, to start the master from. */
@@ -155,8 +192,10 @@ function patternsOf(problem: PackingProblem, model: Model, plan: Assignment): Pa
   return [...counts].flatMap(([drum, own]) => {
     const sizes = [...own.keys()].sort((a, b) => a - b);
     const drumClass = classOf(drum);
-    const isInTime = sizes.at(-1)! < model.classes[drumClass]!.sizeCount;
-    return isInTime ? [{ drumClass, sizes, counts: sizes.map((size) => own.get(size)!) }] : [];
+    const { sizeCount, capacity } = model.classes[drumClass]!;
+    const length = sizes.reduce((sum, size) => sum + own.get(size)! * model.sizes[size]!.length, 0);
+    const holds = sizes.at(-1)! < sizeCount && length <= capacity;
+    return holds ? [{ drumClass, sizes, counts: sizes.map((size) => own.get(size)!) }] : [];
   });
 }
 

@@ -204,6 +204,22 @@ describe("a cutting plan by columns", () => {
     expect(exact.newDrumPriceMinor!).toBeGreaterThanOrEqual(exact.newDrumPriceLowerBoundMinor!);
   });
 
+  it("takes long drums and odd lengths in coarser steps: the plan holds, the bound stays the quick one", () => {
+    const long = runs.map((r, k) => ({ ...r, lengthCm: 10 * r.lengthCm + (k % 10) }));
+    const longDrums = drums.map((d) => ({ ...d, remainingCm: 10 * d.remainingCm, receivedCm: 500_000 }));
+    const longKinds = kinds.map((k) => ({ ...k, lengthCm: 10 * k.lengthCm }));
+    const cutLong = (asked: number) =>
+      cutDrums(long, longDrums, longKinds, policy, {
+        today: TODAY,
+        exact: { solver, startTime: () => stopAfter(asked) },
+      })[0]!;
+    const exact = cutLong(300);
+    expect(validateCutting(exact, long, longDrums, policy, { kinds: longKinds })).toEqual([]);
+    const quick = cutLong(0);
+    expect(exact.newDrumPriceMinor!).toBeLessThanOrEqual(quick.newDrumPriceMinor!);
+    expect(exact.newDrumPriceLowerBoundMinor!).toBe(quick.newDrumPriceLowerBoundMinor!);
+  });
+
   it("falls back to the quick plan where the solver gives nothing", () => {
     const silent: LinearSolver = {
       createModel: () => ({
