@@ -12,7 +12,7 @@ import { loadCatalogue } from "@/db/queries/catalogue";
 import { rulesInForce } from "@/db/queries/programme";
 import { type CutMade, cutsMade } from "@/db/queries/stock";
 import { type CableView, type DrumRow, loadCables, loadDrumAccounts } from "@/db/queries/stockViews";
-import type { DrumCut, DrumPlan } from "@/lib/drums";
+import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { CutButton } from "./CutButton";
 import { itemPath, ledgerPath } from "./words";
@@ -146,7 +146,6 @@ function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CableP
 
 function BuyNote({ view: { plan }, currency }: { view: CableView; currency: string }) {
   if (plan.newDrumCount === 0) return null;
-  const gap = plan.newDrumCount - plan.newDrumLowerBound;
   return (
     <Notice
       kind="info"
@@ -160,10 +159,23 @@ function BuyNote({ view: { plan }, currency }: { view: CableView; currency: stri
             `${d.count} of ${formatCm(d.kind.lengthCm)}, the first needed on ${formatDate(d.neededOn, "weekday")}`,
         )
         .join("; ")}
-      . No plan with as few late runs needs fewer than {plan.newDrumLowerBound}
-      {gap === 0 ? ": this one is as good as can be." : `: at most ${gap} more than needed.`}
+      . {leastPurchase(plan, currency)}
     </Notice>
   );
+}
+
+/** How near the purchase is to the least: by its price, which is what counts, where prices are known. */
+function leastPurchase(plan: CuttingPlan, currency: string): string {
+  const { newDrumPriceMinor: price, newDrumPriceLowerBoundMinor: leastPrice } = plan;
+  if (price !== undefined && leastPrice !== undefined && price > 0) {
+    const head = `No plan with as few late runs pays less than ${formatMoney(leastPrice, currency)}`;
+    return price <= leastPrice
+      ? `${head}: this one is as good as can be.`
+      : `${head}: at most ${formatMoney(price - leastPrice, currency)} more than needed.`;
+  }
+  const gap = plan.newDrumCount - plan.newDrumLowerBound;
+  const head = `No plan with as few late runs needs fewer than ${plan.newDrumLowerBound}`;
+  return gap === 0 ? `${head}: this one is as good as can be.` : `${head}: at most ${gap} more than needed.`;
 }
 
 interface CutTableProps {
