@@ -135,14 +135,18 @@ function thresholdNeed(
   return { deficit: total - sum(onHand.map(carries)), values: kinds.map(carries) };
 }
 
-/** Least price of covering one row if drums could be bought in parts, rounded up to a whole minor unit. */
-function relaxedPrice(deficit: number, values: readonly number[], prices: readonly number[]): number {
-  if (deficit <= 0) return 0;
+/** Least price of one unit of a row if drums could be bought in parts, of the kinds from `first` on; Infinity = none gives any. */
+function unitPrice(values: readonly number[], prices: readonly number[], first: number): number {
   let least = Number.POSITIVE_INFINITY;
-  for (const [k, value] of values.entries()) {
-    if (value > 0) least = Math.min(least, (deficit * prices[k]!) / value);
+  for (let k = first; k < values.length; k++) {
+    if (values[k]! > 0) least = Math.min(least, prices[k]! / values[k]!);
   }
-  return Math.ceil(least * (1 - 1e-12) - 1e-9); // never above the true value through rounding of doubles
+  return least;
+}
+
+/** The price of covering a deficit at that, rounded up to a whole minor unit. */
+function relaxedPrice(deficit: number, unit: number): number {
+  return deficit <= 0 ? 0 : Math.ceil(deficit * unit * (1 - 1e-12) - 1e-9); // never above the true value through rounding of doubles
 }
 
 /** Rows that go into the exact cover: those that ask for most; the others only count alone. */
@@ -154,7 +158,7 @@ const COVER_STEPS = 20_000;
 function leastCover(rows: readonly Need[], prices: readonly number[]): number {
   const asking = rows
     .filter((row) => row.deficit > 0 && row.values.some((value) => value > 0))
-    .map((row) => ({ ...row, alone: relaxedPrice(row.deficit, row.values, prices) }))
+    .map((row) => ({ ...row, alone: relaxedPrice(row.deficit, unitPrice(row.values, prices, 0)) }))
     .sort((a, b) => b.alone - a.alone);
   if (asking.length === 0) return 0;
   const alone = asking[0]!.alone;
@@ -166,25 +170,29 @@ function leastCover(rows: readonly Need[], prices: readonly number[]): number {
     COVERED_ROWS,
   );
 
+  const units = covered.map(({ values }) => [...prices, 0].map((_, k) => unitPrice(values, prices, k)));
+  const isHopeless = (k: number, deficits: readonly number[], price: number): boolean => {
+    for (let i = 0; i < deficits.length; i++) {
+      if (price + relaxedPrice(deficits[i]!, units[i]![k]!) >= best) return true;
+    }
+    return false;
+  };
   let best = Number.POSITIVE_INFINITY;
   let steps = 0;
   const search = (k: number, deficits: readonly number[], price: number) => {
-    if (steps++ > COVER_STEPS) return;
-    const isOver = (deficit: number, i: number) =>
-      price + relaxedPrice(deficit, covered[i]!.values.slice(k), prices.slice(k)) >= best;
-    if (price >= best || deficits.some(isOver)) return;
-    if (deficits.every((deficit) => deficit <= 0)) {
-      best = price;
-      return;
+    if (steps++ > COVER_STEPS || price >= best || isHopeless(k, deficits, price)) return;
+    let most = 0;
+    let isCovered = true;
+    for (let i = 0; i < deficits.length; i++) {
+      if (deficits[i]! <= 0) continue;
+      isCovered = false;
+      const value = covered[i]!.values[k] ?? 0;
+      if (value > 0) most = Math.max(most, Math.ceil(deficits[i]! / value));
     }
-    if (k === prices.length) return;
-    const values = covered.map((row) => row.values[k]!);
-    const enough = deficits.map((deficit, i) =>
-      deficit > 0 && values[i]! > 0 ? Math.ceil(deficit / values[i]!) : 0,
-    );
-    const most = Math.max(...enough);
+    if (isCovered) best = price;
+    if (isCovered || k === prices.length) return;
     for (let n = most; n >= 0; n--) {
-      const left = deficits.map((deficit, i) => deficit - n * values[i]!);
+      const left = deficits.map((deficit, i) => deficit - n * covered[i]!.values[k]!);
       search(k + 1, left, price + n * prices[k]!);
     }
   };

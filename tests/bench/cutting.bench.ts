@@ -170,8 +170,9 @@ function drumRow(name: string, isDated: boolean, k: number): DrumRow {
     const [plan] = cutDrums(runs, drums, kinds, DEFAULT_CUT_POLICY, { today, ...extra });
     return plan!;
   };
-  cut({}); // what is timed is the second time, as a server has it
-  const quick = timed(() => cut({}));
+  // The middle of several times, as a server has it that has cut before.
+  const times = Array.from({ length: 15 }, () => timed(() => cut({}))).sort((a, b) => a.millis - b.millis);
+  const quick = times[7]!;
   const seconds = Math.min(DRUM_SECONDS, options.seconds);
   const exact = timed(() => cut({ exact: { solver, startTime: () => stopAfter(seconds) } }));
   for (const { value } of [quick, exact]) {
