@@ -3,30 +3,7 @@ import { describe, expect, it } from "vitest";
 import { bestFitDecreasing, binsBound, firstFitDecreasing, packBins } from "@/lib/drums";
 import { reachableSums } from "@/lib/drums/bounds";
 import { tightest } from "@/lib/drums/tightest";
-
-/** Fewest bins by trying everything; up to nine items. */
-function fewestBins(items: readonly number[], capacity: number): number {
-  let best = items.length;
-  const free: number[] = [];
-  const place = (k: number) => {
-    if (free.length >= best) return;
-    if (k === items.length) {
-      best = free.length;
-      return;
-    }
-    for (let b = 0; b < free.length; b++) {
-      if (free[b]! < items[k]!) continue;
-      free[b]! -= items[k]!;
-      place(k + 1);
-      free[b]! += items[k]!;
-    }
-    free.push(capacity - items[k]!);
-    place(k + 1);
-    free.pop();
-  };
-  place(0);
-  return items.length === 0 ? 0 : best;
-}
+import { fewestBins } from "./exhaustive";
 
 const small = fc.array(fc.integer({ min: 1, max: 40 }), { maxLength: 9 });
 

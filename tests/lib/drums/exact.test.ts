@@ -9,7 +9,7 @@ import { highsSolver } from "@/lib/drums/linearSolver";
 import { leastPurchase, Master } from "@/lib/drums/master";
 import { compareCost, costOf } from "@/lib/drums/packing";
 import { Random } from "@/lib/random";
-import { isLess, leastCost } from "./exhaustive";
+import { fewestBins, isLess, leastCost } from "./exhaustive";
 import { drum, kind, onDay, run, TODAY } from "./make";
 import { dense, tinyProblem } from "./tiny";
 
@@ -161,6 +161,35 @@ describe("the last step", () => {
       }),
       { numRuns: 100, seed: 23 },
     );
+  });
+
+  it("never denies the fewest drums and never finds fewer", () => {
+    const answers = { plan: 0, none: 0, open: 0 };
+    const lengths = fc.uniqueArray(fc.integer({ min: 4, max: 40 }), { minLength: 4, maxLength: 9 });
+    fc.assert(
+      fc.property(lengths, fc.integer({ min: 40, max: 60 }), (items, capacity) => {
+        const sizes = items.sort((a, b) => b - a).map((length) => ({ length, demand: 1 }));
+        const kindToBuy = { capacity, sizeCount: sizes.length, supply: Number.POSITIVE_INFINITY, price: 1 };
+        const master = new Master(sizes, [kindToBuy], solver);
+        const { worth, need, greatest } = master.sharpen(3, new Random("worths"), () => false)!;
+        master.dispose();
+        const sharp = { worth, need, greatest: greatest[0]! };
+        const fewest = fewestBins(items, capacity);
+        const found = closeGap(sizes, capacity, fewest, sharp, solver, () => false);
+        expect(found.kind).toBe("plan");
+        if (found.kind === "plan") {
+          expect(found.drums.length).toBe(fewest);
+          expect(found.drums.flatMap((d) => d.sizes).sort((a, b) => a - b)).toEqual([...items.keys()]);
+          for (const d of found.drums) {
+            expect(d.sizes.reduce((sum, size) => sum + items[size]!, 0)).toBeLessThanOrEqual(capacity);
+          }
+        }
+        answers[found.kind]++;
+        answers[closeGap(sizes, capacity, fewest - 1, sharp, solver, () => false).kind]++;
+      }),
+      { numRuns: 100, seed: 24 },
+    );
+    expect(answers).toEqual({ plan: 100, none: 100, open: 0 });
   });
 
   it("finds the plan of as many drums as asked, or says that there is none", () => {

@@ -86,3 +86,27 @@ export function isLess(a: readonly number[], b: readonly number[]): boolean {
   for (let k = 0; k < a.length; k++) if (a[k] !== b[k]) return a[k]! < b[k]!;
   return false;
 }
+
+/** Fewest bins by trying everything; up to nine items. */
+export function fewestBins(items: readonly number[], capacity: number): number {
+  let best = items.length;
+  const free: number[] = [];
+  const place = (k: number) => {
+    if (free.length >= best) return;
+    if (k === items.length) {
+      best = free.length;
+      return;
+    }
+    for (let b = 0; b < free.length; b++) {
+      if (free[b]! < items[k]!) continue;
+      free[b]! -= items[k]!;
+      place(k + 1);
+      free[b]! += items[k]!;
+    }
+    free.push(capacity - items[k]!);
+    place(k + 1);
+    free.pop();
+  };
+  place(0);
+  return items.length === 0 ? 0 : best;
+}
