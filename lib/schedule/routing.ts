@@ -72,7 +72,7 @@ export interface RoutingOptions {
   timeShare?: () => number;
 }
 
-/** Temperatures as shares of the mean way to a near customer. */
+/** Temperatures as shares of the mean distance between places. */
 const HOT = 0.5;
 const COLD = 0.005;
 const FIRST_ROUND = 20_000;

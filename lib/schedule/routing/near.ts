@@ -18,6 +18,22 @@ export function nearestCustomers(routes: Routes): Int32Array[] {
   });
 }
 
+/**
+ * depots x places: 1 = the depot is no farther from the customer than its `width`-th nearest customer. Such a customer
+ * may stand first or last on any route, however far the rest of the route.
+ */
+export function besideDepots(routes: Routes, near: readonly Int32Array[], width: number): Uint8Array {
+  const { firstCustomer, places, distance } = routes;
+  const beside = new Uint8Array(firstCustomer * places);
+  const far = (a: number, b: number) => distance[a * places + b]! + distance[b * places + a]!;
+  for (let v = firstCustomer; v < places; v++) {
+    const last = near[v]![Math.min(width, near[v]!.length - 1)]!;
+    for (let depot = 0; depot < firstCustomer; depot++)
+      if (near[v]!.length <= width || far(depot, v) <= far(last, v)) beside[depot * places + v] = 1;
+  }
+  return beside;
+}
+
 /** Flat lists of neighbours, `width` a node, best first; the first `count` of each are filled. */
 export interface Neighbours {
   node: Int32Array;

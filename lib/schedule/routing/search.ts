@@ -1,13 +1,13 @@
 /**
  * Ruin and recreate on routes as published: adjacent string removal and greedy insertion with blinks (Christiaens and
  * Vanden Berghe 2020, with their parameters: ten customers removed on average, strings of at most ten, half of them
- * split, one place in a hundred not looked at). A customer is tried beside its `WIDTH` best neighbours only; only the
+ * split, one place in a hundred not looked at). A customer is tried beside its `WIDTH` best neighbours only, the depot among them; only the
  * routes touched are copied back when a step is undone: a step then costs much the same in large cases as in small.
  */
 import type { Random } from "@/lib/random";
 import type { Search } from "../improve";
 import { Blink } from "../insert/blink";
-import { followers, type Neighbours, nearestCustomers } from "./near";
+import { besideDepots, followers, type Neighbours, nearestCustomers } from "./near";
 import { sortByKey } from "./order";
 import type { Routes } from "./routes";
 
@@ -18,6 +18,10 @@ const SPLIT_GROWS = 0.99;
 const BLINK_RATE = 0.01;
 /** Neighbours beside which a customer is tried, before and behind each. */
 const WIDTH = 40;
+/** A customer is tried first and last on every route when fewer customers than these are nearer than the depot. */
+const DEPOT_RANK = 20;
+/** Share of the customers that find no place there for whom all other places are looked through. */
+const EVERYWHERE_RATE = 0.1;
 
 export class RouteSearch implements Search {
   readonly routes: Routes;
@@ -26,6 +30,7 @@ export class RouteSearch implements Search {
   readonly #near: Int32Array[];
   readonly #before: Neighbours;
   readonly #behind: Neighbours;
+  readonly #besideDepot: Uint8Array;
   /** Further places at which the customer in hand is tried: behind these nodes. */
   readonly #spots: Int32Array;
   readonly #key: Float64Array;
@@ -52,6 +57,7 @@ export class RouteSearch implements Search {
     this.#random = random;
     this.#blink = new Blink(random.fork("blink"), BLINK_RATE);
     this.#near = nearestCustomers(routes);
+    this.#besideDepot = besideDepots(routes, this.#near, DEPOT_RANK);
     const { before, behind } = followers(routes, WIDTH);
     this.#before = before;
     this.#behind = behind;
@@ -165,7 +171,7 @@ export class RouteSearch implements Search {
     for (let i = 0; i < count; i++) {
       const v = out[i]!;
       let after = this.#cheapest(v);
-      if (after < 0 && routes.customers > WIDTH)
+      if (after < 0 && this.#looksEverywhere())
         after = this.#cheapestOf(v, this.#gatherAll(), -1, Number.POSITIVE_INFINITY);
       if (after < 0) out[routes.outCount++] = v;
       else {
@@ -175,7 +181,13 @@ export class RouteSearch implements Search {
     }
   }
 
-  /** Cheapest place for `v` beside its neighbours or in an empty vehicle, with blinks; behind which node, or -1. */
+  /** Whether a customer without a place beside its neighbours is tried at all others: for the first plan always. */
+  #looksEverywhere(): boolean {
+    if (this.routes.customers <= WIDTH) return false; // the neighbours are all there are
+    return this.#ruin === 0 || this.#random.next() < EVERYWHERE_RATE;
+  }
+
+  /** Cheapest place for `v` beside its neighbours, the depot or in an empty vehicle, with blinks; behind which node, or -1. */
   #cheapest(v: number): number {
     const { next, prev, route, leg, row, column, distance, distanceTo } = this.routes;
     const before = this.#before;
@@ -210,7 +222,7 @@ export class RouteSearch implements Search {
       bestCost = cost;
       bestAfter = a;
     }
-    const spots = this.#gatherEmpty(0);
+    const spots = this.#gatherEmpty(this.#gatherDepots(v));
     return this.#cheapestOf(v, spots, bestAfter, bestCost);
   }
 
@@ -255,6 +267,20 @@ export class RouteSearch implements Search {
       for (let a = routes.startOf(k); a !== end; a = routes.next[a]!) this.#spots[count++] = a;
     }
     return this.#gatherEmpty(count);
+  }
+
+  /** First and last places of routes in use whose depot is near `v`, as spots; how many. */
+  #gatherDepots(v: number): number {
+    const { routes } = this;
+    const { size, column, places } = routes;
+    let count = 0;
+    for (let k = 0; k < routes.routeCount; k++) {
+      const start = routes.startOf(k);
+      if (size[k] === 0 || this.#besideDepot[column[start]! * places + v] === 0) continue;
+      this.#spots[count++] = start;
+      this.#spots[count++] = routes.prev[routes.endOf(k)]!;
+    }
+    return count;
   }
 
   /** One empty vehicle of a kind is like another: the first of each, as spots from `from` on. */
