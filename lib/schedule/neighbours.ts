@@ -24,6 +24,9 @@ export function nearestPlaces(m: Model, most: number): (place: number) => Int32A
   };
 }
 
+/** Crews of one depot are equally near to a place: each place has an order of its own, so that none is left out. */
+const mixed = (place: number, crew: number) => (((place + 1) * 7919) ^ ((crew + 1) * 104_729)) % 9973;
+
 /** For every place the crews, at most `most`, those whose depot is nearest by travel time both ways first. Made when first asked for. */
 export function nearestCrews(m: Model, most: number): (place: number) => Int32Array {
   const n = m.placeCount;
@@ -33,7 +36,7 @@ export function nearestCrews(m: Model, most: number): (place: number) => Int32Ar
     if (list === undefined) {
       const far = (c: number) => m.travelMin[p * n + m.depot[c]!]! + m.travelMin[m.depot[c]! * n + p]!;
       list = Int32Array.from({ length: m.crewCount }, (_, c) => c)
-        .sort((a, b) => far(a) - far(b) || a - b)
+        .sort((a, b) => far(a) - far(b) || mixed(p, a) - mixed(p, b) || a - b)
         .slice(0, most);
       lists[p] = list;
     }
