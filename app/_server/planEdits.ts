@@ -174,7 +174,7 @@ export const noSuchPlan = (id: number): Problem => ({
   rule: "no-such-plan",
   value: id,
   message: `There is no plan ${id}: it was discarded.`,
-  remedy: "Open the plan in force, or solve again.",
+  remedy: "Open the plan in force, or solve anew.",
 });
 
 /** Why an edit of a plan that was read at `revision` cannot go on; undefined when it can. */
@@ -392,7 +392,7 @@ export function refusalOfBroken(broken: readonly BrokenByName[]): Problem[] {
     rule: b.rule,
     value: b.on,
     message: b.message,
-    remedy: "Move the visit, or solve again with the data as they are now.",
+    remedy: "Move the visit, or solve anew with the data as they are now.",
   }));
 }
 

@@ -57,7 +57,7 @@ test("a fresh programme goes from its files to the crew's report", async ({ page
 
     await test.step("a plan is searched and put in force", async () => {
       await page.goto(`${server.url}/plan/solve`);
-      await page.getByLabel("Search for").fill("5");
+      await page.getByLabel("Solve for").fill("5");
       await page.getByRole("button", { name: "Search", exact: true }).click();
       await expect(page.getByText(/Draft \d+ is made/)).toBeVisible({ timeout: 120_000 });
       await page

@@ -87,10 +87,10 @@ test("a search shows how far it is, ends in a draft, and the draft is compared a
   test.slow();
   await asManager(page);
   await page.goto("/plan/solve");
-  await page.getByLabel("Search for").fill("0");
+  await page.getByLabel("Solve for").fill("0");
   await page.getByRole("button", { name: "Search", exact: true }).click();
   await expect(page.getByText("at least 1 second")).toBeVisible();
-  await page.getByLabel("Search for").fill("120");
+  await page.getByLabel("Solve for").fill("120");
   await page.getByRole("button", { name: "Search", exact: true }).click();
   await expect(page.getByText("Searching for better plans")).toBeVisible({ timeout: 60_000 });
   await expect(page.getByText(/[\d,]+ tries/)).toBeVisible({ timeout: 60_000 });

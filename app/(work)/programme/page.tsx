@@ -72,24 +72,28 @@ export default async function ProgrammePage() {
         />
         <Stat
           label="On promise, P80"
+          href="/sites?tab=hops&f.state=on+promise"
           figure={formatNumber(sum.onPromise)}
           limit="planned, and in time in four runs of five"
           tone="good"
         />
         <Stat
           label="At risk"
+          href="/sites?tab=hops&f.state=at+risk"
           figure={formatNumber(sum.atRisk)}
           limit="planned in time, late in more than one run of five"
           tone={sum.atRisk > 0 ? "warn" : "plain"}
         />
         <Stat
           label="Late by plan"
+          href="/sites?tab=hops&f.state=late"
           figure={formatNumber(sum.late)}
           limit={sum.late > 0 ? `${formatCount(sum.lateDays, "day")} in all` : "none"}
           tone={sum.late > 0 ? "problem" : "plain"}
         />
         <Stat
           label="Held"
+          href="/sites?tab=hops&f.state=held"
           figure={formatNumber(sum.held)}
           limit="a gate, a check or a missing figure"
           tone={sum.held > 0 ? "warn" : "plain"}

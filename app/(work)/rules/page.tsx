@@ -91,7 +91,7 @@ function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
     <Notice
       kind="warn"
       title="The plan in force was made with earlier rules"
-      action={maySolve ? <LinkButton href="/plan/solve">Make a new plan</LinkButton> : undefined}
+      action={maySolve ? <LinkButton href="/plan/solve">Solve anew</LinkButton> : undefined}
     >
       {behind
         .map((k) => `${k}: made with version ${made[k] ?? 0}, in force is ${versionInForce(db, k)}`)

@@ -110,7 +110,7 @@ function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CableP
         {plan.late.length > 0 ? (
           <Notice
             kind="warn"
-            title={`${formatCount(plan.late.length, "run")} come after the day they are needed`}
+            title={`${formatCount(plan.late.length, "run")} ${plan.late.length === 1 ? "comes after the day it is needed" : "come after the day they are needed"}`}
           >
             <Disclosure summary="Which">
               <ul>

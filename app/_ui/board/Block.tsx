@@ -65,7 +65,7 @@ export const Block = memo(function Block(props: BlockProps) {
           {size === "full" && visit.isPinned ? <Glyph name="pinned" /> : null}
         </span>
       )}
-      {size === "code" ? <span className="ui-visit-code">{visit.hopCode}</span> : null}
+      {size === "code" ? <BrokenCode code={visit.hopCode} /> : null}
       {size === "sign" && lanePx >= 40 ? <Troubles visit={visit} most={1} /> : null}
       {size === "full" ? (
         <span className="ui-visit-foot">
@@ -78,6 +78,18 @@ export const Block = memo(function Block(props: BlockProps) {
     </button>
   );
 });
+
+/** A code that may go on on a second line: between its letters and its number, where a reader would part it. */
+function BrokenCode({ code }: { code: string }) {
+  const [letters = "", rest = code] = code.split(/(?<=^\D+)(?=\d)/);
+  return (
+    <span className="ui-visit-code">
+      {rest === code ? null : letters}
+      <wbr />
+      {rest}
+    </span>
+  );
+}
 
 /** Where there is room for few signs only: what needs a person's eye, worst first. */
 function Troubles({ visit, most }: { visit: BoardVisit; most: number }) {

@@ -48,7 +48,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           title="No such draft"
           actions={<LinkButton href="/plan">Open the plan in force</LinkButton>}
         >
-          It was discarded, or the address is wrong. Solve again to get a new one.
+          It was discarded, or the address is wrong. Solve anew to get another.
         </EmptyState>
       </>
     );
@@ -108,7 +108,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             </ul>
             <p>
               Move the visits on the <Link href={`/plan?plan=${head.id}`}>board</Link>, or{" "}
-              <Link href="/plan/solve">solve again</Link> with the data as they are now.
+              <Link href="/plan/solve">solve anew</Link> with the data as they are now.
             </p>
           </Notice>
         ) : null}

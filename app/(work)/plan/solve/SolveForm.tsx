@@ -91,7 +91,7 @@ export function SolveForm(props: SolveFormProps) {
               required
             />
             <NumberInput
-              label="Search for"
+              label="Solve for"
               name="seconds"
               unit="s"
               min={1}

@@ -5,7 +5,7 @@ import { database } from "@/db/open";
 import { planInForce } from "@/db/queries/plans";
 import { SolveForm } from "./SolveForm";
 
-export const metadata: Metadata = { title: "Solve the plan" };
+export const metadata: Metadata = { title: "Solve anew" };
 
 export default async function SolvePage({ searchParams }: { searchParams: Promise<{ job?: string }> }) {
   await requireRole("administrator", "manager");
@@ -14,7 +14,7 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
   return (
     <>
       <PageHead
-        title="Solve the plan"
+        title="Solve anew"
         crumbs={[{ label: "Plan", href: "/plan" }]}
         lead="Searches for a plan from today on, with gates, kits, weather and crews as they are now. It ends as a draft: nothing changes until you put it in force."
       />
