@@ -1,6 +1,7 @@
 "use client";
 
 import { type FormEvent, type ReactNode, useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Select, TextInput } from "@/app/_ui/Field";
@@ -10,7 +11,6 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { Problem } from "@/lib/result";
-import { useSend } from "../stock/useSend";
 import { changeRole, closeAccount, createAccount, setPassword } from "./actions";
 
 export interface AccountRow {

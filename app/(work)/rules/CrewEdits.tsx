@@ -1,13 +1,13 @@
 "use client";
 
 import { type FormEvent, useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Check, DateInput, Select, TextInput } from "@/app/_ui/Field";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { Skill } from "@/lib/hours";
 import type { CalendarDate } from "@/lib/time";
-import { useSend } from "../stock/useSend";
 import { removeCertificate, removeLeave, setCertificate, setLeave } from "./actions";
 
 export interface MemberChoice {

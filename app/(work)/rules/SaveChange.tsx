@@ -2,6 +2,7 @@
 
 import { type FormEvent, type ReactNode, useState } from "react";
 import { useJob } from "@/app/_client/useJob";
+import { useSend } from "@/app/_client/useSend";
 import type { RuleChange, WantedChange } from "@/app/_server/ruleChange";
 import type { EffectOutcome } from "@/app/_server/ruleJobs";
 import { Button } from "@/app/_ui/Button";
@@ -10,7 +11,6 @@ import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { ProgressBar } from "@/app/_ui/ProgressBar";
 import type { Problem } from "@/lib/result";
-import { useSend } from "../stock/useSend";
 import { saveRules, showEffect } from "./actions";
 import { EffectView } from "./EffectView";
 

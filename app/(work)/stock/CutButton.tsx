@@ -1,13 +1,13 @@
 "use client";
 
 import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput } from "@/app/_ui/Field";
 import { formatCm } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { cutRun } from "./actions";
-import { useSend } from "./useSend";
 
 export interface CutButtonProps {
   drumSerial: string;

@@ -1,6 +1,6 @@
 "use client";
 
-import { AgainLine } from "./AgainLine";
+import { AgainLine } from "@/app/_client/AgainLine";
 import { net } from "./actions";
 
 export interface NettingLineProps {

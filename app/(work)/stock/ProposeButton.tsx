@@ -1,10 +1,10 @@
 "use client";
 
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { formatCount } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { propose } from "./actions";
-import { useSend } from "./useSend";
 
 /** One press makes proposed orders of everything that is due; a second press makes none. */
 export function ProposeButton({ count }: { count: number }) {

@@ -1,12 +1,12 @@
 "use client";
 
 import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { TextInput } from "@/app/_ui/Field";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { takeRowBack } from "./actions";
-import { useSend } from "./useSend";
 
 /** Takes a ledger row back: a new row that mirrors it, with the reason. */
 export function TakeBackButton({ id, what }: { id: number; what: string }) {

@@ -1,12 +1,12 @@
 "use client";
 
 import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { formatCount } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
-import { useSend } from "../../stock/useSend";
 import { issue } from "../actions";
 
 export interface IssuePanelProps {

@@ -1,13 +1,13 @@
 "use client";
 
 import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { formatAmount, formatCm, formatDate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { KitLineView } from "@/db/queries/kits";
-import { useSend } from "../../stock/useSend";
 import { pick } from "../actions";
 
 export interface PickListProps {

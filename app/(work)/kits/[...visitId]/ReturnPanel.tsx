@@ -1,6 +1,7 @@
 "use client";
 
 import { useRef, useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
@@ -8,7 +9,6 @@ import { formatAmount, formatCount } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { IssuedRow } from "@/db/queries/kits";
-import { useSend } from "../../stock/useSend";
 import { giveBack, undoIssue } from "../actions";
 
 export interface ReturnPanelProps {

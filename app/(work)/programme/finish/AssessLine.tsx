@@ -1,6 +1,6 @@
 "use client";
 
-import { AgainLine } from "../../stock/AgainLine";
+import { AgainLine } from "@/app/_client/AgainLine";
 import { assess } from "./actions";
 
 export interface AssessLineProps {

@@ -1,11 +1,11 @@
 "use client";
 
 import { type FormEvent, useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { TextInput } from "@/app/_ui/Field";
 import { Notice } from "@/app/_ui/Notice";
 import type { Problem } from "@/lib/result";
-import { useSend } from "../../stock/useSend";
 import { changeOwnPassword } from "./actions";
 
 const FIELD: Record<string, string> = { "Current password": "current" };

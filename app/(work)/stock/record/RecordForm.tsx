@@ -1,13 +1,13 @@
 "use client";
 
 import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { formatAmount, formatDate } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
-import { useSend } from "../useSend";
 
 const KINDS = [
   ["receipt", "Receipt without an order"],

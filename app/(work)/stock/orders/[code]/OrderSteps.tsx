@@ -1,6 +1,7 @@
 "use client";
 
 import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { DateInput, NumberInput, TextInput } from "@/app/_ui/Field";
@@ -8,7 +9,6 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import type { OrderView } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
 import { approve, change, close, send as sendAction } from "../../actions";
-import { useSend } from "../../useSend";
 
 export interface OrderStepsProps {
   order: OrderView;

@@ -1,6 +1,7 @@
 "use client";
 
 import { useRef, useState } from "react";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
 import { formatAmount } from "@/app/_ui/format";
@@ -9,7 +10,6 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import type { OrderLineView, OrderView } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
 import { receive } from "../../actions";
-import { useSend } from "../../useSend";
 
 interface Draft {
   quantity: string;

@@ -3,9 +3,9 @@
 import { useRouter } from "next/navigation";
 import { useEffect, useState } from "react";
 import { useJob } from "@/app/_client/useJob";
+import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import type { Result } from "@/lib/result";
-import { useSend } from "./useSend";
 
 export interface AgainLineProps {
   /** How fresh the figures are: "Netted for Mon 16 Mar 2026, 4 minutes ago". */
@@ -35,7 +35,7 @@ export function AgainLine({ words, busyWords, failedWords, doWords, activeJobId,
 
   return (
     <div
-      className="ui-no-print flex min-h-11 flex-wrap items-center gap-x-3 gap-y-1 text-quiet"
+      className="ui-no-print mb-3 flex min-h-11 flex-wrap items-center gap-x-3 gap-y-1 text-quiet"
       role="status"
     >
       <span>{isRunning ? busyWords : words}</span>
