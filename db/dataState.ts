@@ -1,14 +1,39 @@
 /**
- * A number that rises whenever a row of the programme is written, by whatever process: what was reckoned from all rows
- * is good for as long as it stays. Triggers count, so that no writer can forget to.
+ * Numbers that rise whenever rows of a group of tables are written, by whatever process: what was reckoned from them
+ * is good for as long as they stay. Triggers count, so that no writer can forget to.
  */
 import type { Db } from "./open";
+
+/** Tables that a view reads together. A table that stands in no group counts for every view. */
+export const DATA_GROUPS = {
+  design: [
+    "antenna_position",
+    "end_estimate",
+    "gate",
+    "hop",
+    "hop_estimate",
+    "item",
+    "link_end",
+    "odu",
+    "route_segment",
+    "site",
+  ],
+  plan: ["plan", "plan_cutting", "plan_netting", "plan_risk", "plan_visit"],
+  kits: ["kit", "kit_line"],
+  stock: ["balance", "drum", "lot", "movement", "order_line", "purchase_order"],
+  crews: ["crew", "crew_member", "leave", "member_skill", "place"],
+  reports: ["report_use", "visit_report"],
+  weather: ["weather_block", "weather_place"],
+  rules: ["log_entry", "policy", "setting"],
+} as const;
+
+export type DataGroup = keyof typeof DATA_GROUPS;
 
 /** Tables whose rows no page sums up: accounts' sessions, the progress of jobs, bytes of files under way. */
 export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "__drizzle_migrations",
   "account",
-  "data_state",
+  "data_group",
   "idempotency_key",
   "import_file",
   "import_run",
@@ -20,24 +45,34 @@ export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "verification",
 ]);
 
+const OTHER = "other";
+const groupOf = new Map<string, string>(
+  Object.entries(DATA_GROUPS).flatMap(([group, tables]) => tables.map((table) => [table, group] as const)),
+);
+
 /** Has every table counted. Run after each migration: one that lays a table anew drops its triggers. */
 export function countWrites(db: Db): void {
   const tables = db.$client
     .prepare("SELECT name FROM sqlite_master WHERE type = 'table' AND name NOT LIKE 'sqlite_%'")
     .pluck()
     .all() as string[];
+  const start = db.$client.prepare("INSERT OR IGNORE INTO data_group (name, revision) VALUES (?, 0)");
+  for (const group of [...Object.keys(DATA_GROUPS), OTHER]) start.run(group);
   for (const table of tables.filter((name) => !UNCOUNTED_TABLES.has(name))) {
+    const group = groupOf.get(table) ?? OTHER;
     for (const write of ["INSERT", "UPDATE", "DELETE"]) {
+      const trigger = `data_state_${table}_${write.toLowerCase()}`;
       db.$client.exec(
-        `CREATE TRIGGER IF NOT EXISTS data_state_${table}_${write.toLowerCase()} AFTER ${write} ON "${table}"
-         BEGIN UPDATE data_state SET revision = revision + 1; END`,
+        `DROP TRIGGER IF EXISTS ${trigger};
+         CREATE TRIGGER ${trigger} AFTER ${write} ON "${table}"
+         BEGIN UPDATE data_group SET revision = revision + 1 WHERE name = '${group}'; END`,
       );
     }
   }
 }
 
 interface Remembered {
-  revision: number;
+  revision: string;
   value: unknown;
 }
 
@@ -49,14 +84,18 @@ const shared = globalThis as typeof globalThis & {
 const MOST_REMEMBERED = 60;
 
 /**
- * `make()` as the data are now: made once, then handed out again until any row changes. Callers share the value and
- * must not change it.
+ * `make()` as the data are now: made once, then handed out again until a row of `groups` changes. Callers share the
+ * value and must not change it.
  * @param key all that `make` depends on besides the data: what is shown, of which plan, as of which day
+ * @param groups every group of tables that `make` reads
  */
-export function remembered<T>(db: Db, key: string, make: () => T): T {
-  // Inside a transaction the data may yet be rolled back, and the number with them.
+export function remembered<T>(db: Db, key: string, groups: readonly DataGroup[], make: () => T): T {
+  // Inside a transaction the data may yet be rolled back, and the numbers with them.
   if (db.$client.inTransaction) return make();
-  const revision = db.$client.prepare("SELECT revision FROM data_state").pluck().get() as number;
+  const revisions = new Map(
+    db.$client.prepare("SELECT name, revision FROM data_group").raw().all() as [string, number][],
+  );
+  const revision = [...groups, OTHER].map((group) => revisions.get(group)).join(" ");
   shared.bothendsRemembered ??= new WeakMap();
   let store = shared.bothendsRemembered.get(db.$client);
   if (!store) {

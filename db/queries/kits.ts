@@ -43,7 +43,7 @@ export interface KitRow {
 
 /** All kits of a plan in picking order. */
 export function loadKitRows(db: Db, planId: number): readonly KitRow[] {
-  return remembered(db, `kits ${planId}`, () => readKitRows(db, planId));
+  return remembered(db, `kits ${planId}`, ["design", "plan", "kits", "crews"], () => readKitRows(db, planId));
 }
 
 function readKitRows(db: Db, planId: number): KitRow[] {

@@ -16,7 +16,7 @@ import {
 import type { Hop, Site } from "@/lib/site";
 import { addDays, type CalendarDate, fromDayNumber, weekdayOf } from "@/lib/time";
 import type { WeatherPolicy } from "@/lib/weather";
-import { remembered } from "../dataState";
+import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
 import { endEstimate, hop, hopEstimate, item } from "../schema";
 import { loadCrews } from "./crews";
@@ -72,9 +72,20 @@ export interface Board {
   finishes: Map<string, HopFinish>;
 }
 
+/** What the board reads; not the ledger. */
+export const BOARD_GROUPS: readonly DataGroup[] = [
+  "design",
+  "plan",
+  "kits",
+  "crews",
+  "reports",
+  "weather",
+  "rules",
+];
+
 /** Everything the board of a plan shows. Shared between readers until the data change. */
 export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Readonly<Board> {
-  return remembered(db, `board ${plan.id} ${today}`, () => readBoard(db, plan, today));
+  return remembered(db, `board ${plan.id} ${today}`, BOARD_GROUPS, () => readBoard(db, plan, today));
 }
 
 function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {

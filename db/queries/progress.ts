@@ -29,7 +29,7 @@ export interface ProgrammeState {
 }
 
 export function loadProgrammeState(db: Db): ProgrammeState {
-  return remembered(db, "programme state", () => readProgrammeState(db));
+  return remembered(db, "programme state", ["design", "plan", "reports"], () => readProgrammeState(db));
 }
 
 function readProgrammeState(db: Db): ProgrammeState {
@@ -85,7 +85,7 @@ export interface CrewWeeks {
  * days is spread evenly over them; travel counts a round from the depot on every day, nights away not told apart.
  */
 export function loadCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {
-  return remembered(db, `crew weeks ${plan.id}`, () => readCrewWeeks(db, plan));
+  return remembered(db, `crew weeks ${plan.id}`, ["design", "plan", "crews"], () => readCrewWeeks(db, plan));
 }
 
 function readCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {

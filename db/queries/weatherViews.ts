@@ -47,7 +47,7 @@ interface SiteSql {
 
 /** All sites by code with the figures of their work. */
 export function loadSiteWork(db: Db): readonly SiteWork[] {
-  return remembered(db, "site work", () => readSiteWork(db));
+  return remembered(db, "site work", ["design"], () => readSiteWork(db));
 }
 
 function readSiteWork(db: Db): SiteWork[] {
@@ -94,7 +94,7 @@ export interface PlaceForecast extends WeatherPlaceRow {
 
 /** Latest forecast of every place, history left where it is. */
 export function loadPlaceForecasts(db: Db): readonly PlaceForecast[] {
-  return remembered(db, "place forecasts", () => readPlaceForecasts(db));
+  return remembered(db, "place forecasts", ["weather"], () => readPlaceForecasts(db));
 }
 
 function readPlaceForecasts(db: Db): PlaceForecast[] {

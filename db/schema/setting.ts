@@ -1,6 +1,5 @@
 /** Single values of the installation, e.g. `demoLoadedOn`; each key has one typed reader in db/queries/settings.ts. */
-import { sql } from "drizzle-orm";
-import { check, integer, sqliteTable, text } from "drizzle-orm/sqlite-core";
+import { integer, sqliteTable, text } from "drizzle-orm/sqlite-core";
 import { json } from "./columns";
 
 export const setting = sqliteTable("setting", {
@@ -8,9 +7,8 @@ export const setting = sqliteTable("setting", {
   value: json<unknown>().notNull(),
 });
 
-/** One row: how often rows of the programme were written. Kept by triggers (db/dataState.ts). */
-export const dataState = sqliteTable(
-  "data_state",
-  { id: integer().primaryKey(), revision: integer().notNull() },
-  (t) => [check("data_state_one", sql`${t.id} = 1`)],
-);
+/** How often rows of each group of tables were written. Kept by triggers (db/dataState.ts). */
+export const dataGroup = sqliteTable("data_group", {
+  name: text().primaryKey(),
+  revision: integer().notNull(),
+});

@@ -96,6 +96,20 @@ try {
   }
   const job = startSolver();
   await new Promise((resolve) => setTimeout(resolve, 3000));
+  await withClients(cookie, `solver running (${job})`);
+  // What pages sum up is reckoned anew after a change of what they read: somebody picks a kit, line by line.
+  const own = openDatabase(path.join(server.dataFolder, "bothends.sqlite"));
+  const change = own.$client.prepare("UPDATE kit_line SET picked_c = picked_c WHERE visit_id = ?");
+  const writer = setInterval(() => change.run(kit), READING_MILLIS);
+  await withClients(cookie, "the same, and a kit's lines are ticked off every 5 s");
+  clearInterval(writer);
+  own.$client.close();
+} finally {
+  await server.stop();
+  rmSync(template, { recursive: true, force: true });
+}
+
+async function withClients(cookie: string, words: string): Promise<void> {
   const times: number[] = [];
   const byPage = new Map<string, number[]>();
   await Promise.all(
@@ -114,7 +128,7 @@ try {
   const at = (share: number) =>
     times[Math.min(times.length - 1, Math.floor(share * times.length))]!.toFixed(0);
   console.log(
-    `${CLIENTS} clients, 5 s of reading between pages, solver running (${job}): ` +
+    `${CLIENTS} clients, 5 s of reading between pages, ${words}: ` +
       `p50 ${at(0.5)} ms, p95 ${at(0.95)} ms, slowest ${times.at(-1)!.toFixed(0)} ms of ${times.length}`,
   );
   for (const [page, list] of [...byPage].sort()) {
@@ -122,9 +136,6 @@ try {
       `  ${page}: ${(list.reduce((a, b) => a + b, 0) / list.length).toFixed(0)} ms mean of ${list.length}`,
     );
   }
-} finally {
-  await server.stop();
-  rmSync(template, { recursive: true, force: true });
 }
 
 async function ask(page: string, cookie: string): Promise<number> {

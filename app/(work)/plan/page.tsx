@@ -15,7 +15,7 @@ import { type Tab, Tabs } from "@/app/_ui/Tabs";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadPlan, type PlanHead } from "@/db/queries/plans";
-import { loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
+import { BOARD_GROUPS, loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
 import { rulesInForce } from "@/db/queries/programme";
 import { daysBetween } from "@/lib/time";
 import { boardCrewsJson, boardDayHours, boardVisitsJson } from "./boardRows";
@@ -73,11 +73,16 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
     );
   }
   const board = loadBoard(db, plan, today);
-  const { counts, crewsJson, visitsJson } = remembered(db, `board desk ${plan.id} ${today}`, () => ({
-    counts: planCounts(db, plan.id, board.visits),
-    crewsJson: boardCrewsJson(board),
-    visitsJson: boardVisitsJson(board),
-  }));
+  const { counts, crewsJson, visitsJson } = remembered(
+    db,
+    `board desk ${plan.id} ${today}`,
+    BOARD_GROUPS,
+    () => ({
+      counts: planCounts(db, plan.id, board.visits),
+      crewsJson: boardCrewsJson(board),
+      visitsJson: boardVisitsJson(board),
+    }),
+  );
   const frozen = frozenUntil(plan);
   const todayDay = daysBetween(plan.firstDay, today);
   const notes = notesOf(plan);

@@ -40,7 +40,7 @@ export default async function ProgrammePage() {
     );
   }
   const short = plan ? itemsRunningOut(db, plan.id) : [];
-  const { sum, curve } = remembered(db, `programme ${today}`, () => ({
+  const { sum, curve } = remembered(db, `programme ${today}`, ["design", "plan", "reports"], () => ({
     sum: summary(hops, today),
     curve: progressCurve(hops, today),
   }));
@@ -223,7 +223,7 @@ function whyWords(h: HopRow): string {
 
 /** Items of a plan that run out and stop a visit, the first to run out first. */
 function itemsRunningOut(db: Db, planId: number) {
-  return remembered(db, `runs out ${planId}`, () =>
+  return remembered(db, `runs out ${planId}`, ["plan"], () =>
     loadNetting(db, planId)
       .filter((n) => n.runsOutOn !== null && n.body.stops.length > 0)
       .sort((a, b) => (a.runsOutOn! < b.runsOutOn! ? -1 : 1)),

@@ -46,6 +46,7 @@ import {
 export const metadata: Metadata = { title: "Weather" };
 
 const DAYS = 10;
+const FORECAST_GROUPS = ["design", "plan", "crews", "reports", "weather", "rules"] as const;
 const ROWS_A_PAGE = 60;
 const CLIMATE_PLACES = 40;
 const HEIGHTS_M = [10, 20, 40, 60, 80, 120];
@@ -81,7 +82,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
   const tab = params.tab === "plan" || params.tab === "climate" ? params.tab : "days";
   const workClass = WORK_CLASSES.find((c) => c === params.class) ?? "aloft";
   const days = Array.from({ length: DAYS }, (_, d) => addDays(today, d));
-  const { shift, reader, visits, findings } = remembered(db, `forecast ${today}`, () => {
+  const { shift, reader, visits, findings } = remembered(db, `forecast ${today}`, FORECAST_GROUPS, () => {
     const crews = loadCrews(db);
     const done = doneVisits(db);
     const planned = loadForecastVisits(db, today, days.at(-1)!).filter((v) => !done.has(v.visitId));

@@ -1,0 +1,4 @@
+CREATE TABLE `data_group` (
+	`name` text PRIMARY KEY NOT NULL,
+	`revision` integer NOT NULL
+);
