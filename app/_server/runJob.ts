@@ -7,7 +7,7 @@ import { isJobKind, JOB_KINDS, type JobKindName } from "./jobKinds";
 
 /** How often `shouldStop` really looks, ms. Well under the 200 ms within which a cancel must take hold. */
 const LOOK_EVERY_MILLIS = 50;
-const REPORT_EVERY_MILLIS = 100;
+const REPORT_EVERY_MILLIS = 400;
 
 /** Runs the oldest queued job to its end; undefined when the queue is empty. Never throws for the job's faults. */
 export async function runNextJob(db: Db, pid = process.pid): Promise<Job["id"] | undefined> {
