@@ -215,7 +215,8 @@ function DayMatrix(props: MatrixProps) {
   const { params, work, places, planned, days, shift, workClass, reader, source, href } = props;
   const show = params.show === "all" || planned.size === 0 ? "all" : "planned";
   const query = (params.q ?? "").trim().toLowerCase();
-  const regions = [...new Set(work.map((w) => w.site.region))].sort();
+  // A site may have been brought in without a region: it is found under all of them.
+  const regions = [...new Set(work.map((w) => w.site.region))].filter((region) => region !== "").sort();
   const shown = work.filter(
     ({ site }) =>
       (!params.region || site.region === params.region) &&
