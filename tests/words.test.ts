@@ -33,7 +33,7 @@ const RULES: readonly Rule[] = [
   { says: "a path of one machine", pattern: /(^|[\s"'`(=:])\/(work|tmp|root|home\/\w+)\// },
   { says: "half-done work", pattern: /\b(TODO|FIXME|XXX|HACK)\b/ },
   { says: "filler text", pattern: /lorem ipsum|dolor sit amet/i },
-  { says: "talk about how this was made", pattern: /\btranscript\b/i },
+  { says: "talk about how this was made", pattern: /\btran[s]cript\b/i },
   {
     says: "a test that is not run, or alone",
     pattern: /\b(test|it|describe)\.(skip|only|todo)\(/,
