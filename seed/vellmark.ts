@@ -2,7 +2,7 @@
  * The made-up scenario: Vellmark, an island that no map shows, and Skerrow Link Works, a contractor that does not
  * exist. Sites, hops and gates are generated from a seed, then made awkward in the ways that a rollout is.
  */
-import { bearingDeg, destination, distanceKm, type LatLon } from "@/lib/geo";
+import { destination, distanceKm, type LatLon } from "@/lib/geo";
 import type { Random } from "@/lib/random";
 import type {
   AntennaPosition,
@@ -295,10 +295,6 @@ export function makeHops(
     };
   });
 }
-
-/** Bearing that the antenna of the near end looks along, degrees from true north. */
-export const azimuthOf = (from: Site, to: Site): number | undefined =>
-  from.position && to.position ? bearingDeg(from.position, to.position) : undefined;
 
 /** The troubles that a planner must see: each is looked for by name in the tests. */
 export function makeAwkward(

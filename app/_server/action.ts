@@ -66,31 +66,6 @@ export function defineAction<S extends z.ZodType, T, P = undefined>(definition: 
   return async (input: z.input<S>, key?: string): Promise<Result<T>> => perform(definition, input, key);
 }
 
-/** A server action for `<form action>` with `useActionState`; a field named `idempotencyKey` is the key. */
-export function defineFormAction<S extends z.ZodType, T, P = undefined>(
-  definition: ActionDefinition<S, T, P>,
-) {
-  return async (_previous: Result<T> | null, form: FormData): Promise<Result<T>> => {
-    const { idempotencyKey, ...fields } = formFields(form);
-    return perform(
-      definition,
-      fields,
-      typeof idempotencyKey === "string" ? idempotencyKey || undefined : undefined,
-    );
-  };
-}
-
-/** Field values by name; a name that comes more than once gives an array, Next's own fields are left out. */
-export function formFields(form: FormData): Record<string, unknown> {
-  const fields: Record<string, unknown> = {};
-  for (const name of new Set(form.keys())) {
-    if (name.startsWith("$ACTION")) continue;
-    const values = form.getAll(name);
-    fields[name] = values.length > 1 ? values : values[0];
-  }
-  return fields;
-}
-
 export interface RouteContext<Params> {
   db: Db;
   visitor: Visitor;

@@ -96,8 +96,3 @@ export function Glyph({ name, label, className }: GlyphProps) {
     </svg>
   );
 }
-
-/** The same path for use inside another drawing (board, map), where a nested <svg> would cost too much. */
-export function glyphPath(name: GlyphName): string {
-  return PATHS[name];
-}

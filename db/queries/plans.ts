@@ -135,11 +135,6 @@ export function planInForce(db: Db): PlanHead | undefined {
   return db.select().from(plan).where(eq(plan.state, "in force")).get();
 }
 
-/** The newest draft, or undefined when the newest plan is already in force. */
-export function newestDraft(db: Db): PlanHead | undefined {
-  return db.select().from(plan).where(eq(plan.state, "draft")).orderBy(desc(plan.id)).limit(1).get();
-}
-
 function retirePlanInForce(db: Db): void {
   db.update(plan).set({ state: "past" }).where(eq(plan.state, "in force")).run();
 }

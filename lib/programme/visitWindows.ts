@@ -62,7 +62,7 @@ export interface WindowWanted {
 /** What the hours of a window rest on, for the screen. */
 export type WindowBasis = "past years" | "regional climate" | "no weather data";
 
-/** What past years say of each date for work under the same weather, by `pastKey`: kept from plan to plan. */
+/** What past years say of each date, by history, profile and work: kept from plan to plan under `pastBasis`. */
 export type KeptPast = Pick<ReadonlyMap<string, StretchByDay>, "get">;
 
 export interface VisitWindows {

@@ -283,17 +283,6 @@ export function stretchOnDays(year: StretchByDay, firstDay: CalendarDate, dayCou
   return out;
 }
 
-/** `stretchOfYear` read for the days of a plan. */
-export function stretchByDay(
-  past: PastYears,
-  segments: readonly SpellSegment[],
-  firstDay: CalendarDate,
-  dayCount: number,
-  options: Partial<HindcastOptions> = {},
-): StretchByDay {
-  return stretchOnDays(stretchOfYear(past, segments, options), firstDay, dayCount);
-}
-
 const emptyStretch = (days: number): StretchByDay => ({
   stretch: new Float32Array(days),
   riskMinPerH: new Float32Array(days),

@@ -19,7 +19,6 @@ export {
   hindcast,
   type StretchByDay,
   sameDayIn,
-  stretchByDay,
   stretchOfYear,
   stretchOnDays,
 } from "./hindcast";

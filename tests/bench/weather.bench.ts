@@ -22,7 +22,8 @@ import {
   type ShiftWeek,
   type SiteProfile,
   type SpellSegment,
-  stretchByDay,
+  stretchOfYear,
+  stretchOnDays,
   type WeatherPlace,
   WORK_CLASSES,
   type WorkClass,
@@ -145,7 +146,7 @@ const histories = timed(() =>
   keys.map((k) => prepareHistory(six, k, DEFAULT_WEATHER_POLICY, SHIFT, classes, prepared)),
 );
 const stretched = timed(() =>
-  histories.value.map((h) => stretchByDay(h, SEGMENTS, calendarDate("2026-03-02"), 182)),
+  histories.value.map((h) => stretchOnDays(stretchOfYear(h, SEGMENTS), calendarDate("2026-03-02"), 182)),
 );
 console.log(
   `26 weeks of stretch and risk from six years, for one key of place, band and classes: tables ` +

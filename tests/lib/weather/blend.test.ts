@@ -13,7 +13,8 @@ import {
   prepareHistory,
   type ShiftWeek,
   type SpellSegment,
-  stretchByDay,
+  stretchOfYear,
+  stretchOnDays,
   WORK_CLASSES,
 } from "@/lib/weather";
 import { type HourValues, MONDAY, SITE, seriesOf } from "./weather-fixtures";
@@ -105,7 +106,7 @@ describe("planWindow", () => {
 
   it("follows forecast hours, then daylight with the stretch of past years", () => {
     const history = pastSummers((_, h) => (h % 48 < 24 ? { wind: 20, gust: 25 } : {}));
-    const known = { forecast: mask, history: stretchByDay(history, segments, firstDay, 14) };
+    const known = { forecast: mask, history: stretchOnDays(stretchOfYear(history, segments), firstDay, 14) };
     const window = planWindow(SITE, DEFAULT_WEATHER_POLICY, segments, firstDay, 14, known);
     expect(window).toMatchObject({ forecastDays: 5, basis: "history" });
     const near = dayMasks(mask, "UTC", firstDay, 5);

@@ -13,7 +13,8 @@ import {
   type ShiftWeek,
   type SiteProfile,
   type SpellSegment,
-  stretchByDay,
+  stretchOfYear,
+  stretchOnDays,
   type WorkClass,
 } from "@/lib/weather";
 import { makeWeather } from "@/seed/weather";
@@ -153,10 +154,10 @@ describe("jointHistory", () => {
   });
 });
 
-describe("stretchByDay", () => {
+describe("past years by day of a plan", () => {
   it("is the hindcast of every day", () => {
     const firstDay = calendarDate("2026-02-20");
-    const byDay = stretchByDay(history, END, firstDay, 20);
+    const byDay = stretchOnDays(stretchOfYear(history, END), firstDay, 20);
     for (let d = 0; d < 20; d += 3) {
       const one = hindcast(history, END, addDays(firstDay, d));
       expect(byDay.runs[d]).toBe(one.runs.length);
@@ -174,7 +175,7 @@ describe("stretchByDay", () => {
       WEEK,
       CLASSES,
     );
-    const byDay = stretchByDay(summer, END, calendarDate("2026-01-10"), 2);
+    const byDay = stretchOnDays(stretchOfYear(summer, END), calendarDate("2026-01-10"), 2);
     expect([...byDay.runs]).toEqual([0, 0]);
     expect(Number.isNaN(byDay.stretch[0])).toBe(true);
   });
