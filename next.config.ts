@@ -1,24 +1,33 @@
 import type { NextConfig } from "next";
+import { POLICY_OF_DATA } from "./app/_server/contentPolicy";
 
-/** Headers that cost nothing and close the usual doors: no framing, no sniffing, no referrer with filters in it. */
+/** On every answer: no framing, no sniffing, no referrer with filters in it. What pages may run: proxy.ts. */
 const headers = [
   { key: "X-Content-Type-Options", value: "nosniff" },
   { key: "X-Frame-Options", value: "DENY" },
   { key: "Referrer-Policy", value: "same-origin" },
+  { key: "Cross-Origin-Opener-Policy", value: "same-origin" },
+  { key: "Cross-Origin-Resource-Policy", value: "same-origin" },
   // Camera: a crew may read a drum's label on site. Position: never asked for.
-  { key: "Permissions-Policy", value: "camera=(self), geolocation=(), microphone=()" },
+  { key: "Permissions-Policy", value: "camera=(self), geolocation=(), microphone=(), payment=(), usb=()" },
 ];
+
+/** Forms and reports are small; files come by app/api/imports, which has a limit of its own. */
+const BODY_MOST = "2mb";
 
 const config: NextConfig = {
   reactStrictMode: true,
   poweredByHeader: false,
   experimental: {
-    // Design data and stock lists arrive as spreadsheets of a few megabytes.
-    serverActions: { bodySizeLimit: "25mb" },
+    serverActions: { bodySizeLimit: BODY_MOST },
+    proxyClientMaxBodySize: BODY_MOST,
     // `forbidden()` of requireRole answers 403 with app/forbidden.tsx.
     authInterrupts: true,
   },
-  headers: async () => [{ source: "/:path*", headers }],
+  headers: async () => [
+    { source: "/:path*", headers },
+    { source: "/api/:path*", headers: [{ key: "Content-Security-Policy", value: POLICY_OF_DATA }] },
+  ],
 };
 
 export default config;

@@ -1,4 +1,5 @@
 import type { Metadata, Viewport } from "next";
+import { headers } from "next/headers";
 import type { ReactNode } from "react";
 import { ICON_URL } from "./_ui/icon";
 import { THEME_SCRIPT } from "./_ui/themeScript";
@@ -23,13 +24,14 @@ export const viewport: Viewport = {
 };
 
 /** The document. What is shared by signed-in pages stands in `_ui/Shell`. */
-export default function RootLayout({ children }: { children: ReactNode }) {
+export default async function RootLayout({ children }: { children: ReactNode }) {
+  const nonce = (await headers()).get("x-nonce") ?? undefined;
   return (
     // The head script may set data-theme before React looks.
     <html lang="en-GB" suppressHydrationWarning>
       <head>
         {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own constant, must run before the first paint */}
-        <script dangerouslySetInnerHTML={{ __html: THEME_SCRIPT }} />
+        <script nonce={nonce} suppressHydrationWarning dangerouslySetInnerHTML={{ __html: THEME_SCRIPT }} />
       </head>
       <body>{children}</body>
     </html>

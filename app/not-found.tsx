@@ -1,28 +1,26 @@
 import type { Metadata } from "next";
+import { currentVisitor } from "./_server/session";
 import { LinkButton } from "./_ui/Button";
-import { EmptyState } from "./_ui/EmptyState";
+import { Frame } from "./(work)/Frame";
+import NothingHere from "./(work)/not-found";
+import { Doorstep } from "./sign-in/Doorstep";
 
 export const metadata: Metadata = { title: "Not found" };
 
-/** An address that leads nowhere, or a thing that is gone. */
-export default function NotFound() {
+/** An address that leads nowhere: inside the frame for whoever is signed in. */
+export default async function NotFound() {
+  const visitor = await currentVisitor();
+  if (visitor)
+    return (
+      <Frame visitor={visitor}>
+        <NothingHere />
+      </Frame>
+    );
   return (
-    <main className="mx-auto max-w-2xl px-4 py-16">
-      <h1 className="sr-only">Not found</h1>
-      <EmptyState
-        level={2}
-        title="There is nothing at this address"
-        actions={
-          <>
-            <LinkButton kind="primary" href="/">
-              Go to the start
-            </LinkButton>
-            <LinkButton href="/sites">Search sites and hops</LinkButton>
-          </>
-        }
-      >
-        It may have been renamed or withdrawn. Search for its code in Sites and hops, or go back to the start.
-      </EmptyState>
-    </main>
+    <Doorstep title="There is nothing at this address" note="Sign in to search for what you were after.">
+      <LinkButton kind="primary" href="/sign-in" wide>
+        Sign in
+      </LinkButton>
+    </Doorstep>
   );
 }

@@ -1,28 +1,8 @@
-import Link from "next/link";
 import type { ReactNode } from "react";
-import { demoClockNote } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
-import { Shell } from "@/app/_ui/Shell";
-import { signOut } from "@/app/sign-in/actions";
+import { Frame } from "./Frame";
 
 /** The frame of every page behind the sign-in. Each page checks its own roles. */
 export default async function WorkLayout({ children }: { children: ReactNode }) {
-  const visitor = await requireRole();
-  const demoNote = demoClockNote();
-  return (
-    <Shell
-      role={visitor.role}
-      userName={visitor.name}
-      isDemo={demoNote !== undefined}
-      demoNote={demoNote}
-      userMenu={<Link href="/rules/password">Change your password</Link>}
-      signOut={
-        <form action={signOut}>
-          <button type="submit">Sign out</button>
-        </form>
-      }
-    >
-      {children}
-    </Shell>
-  );
+  return <Frame visitor={await requireRole()}>{children}</Frame>;
 }

@@ -18,6 +18,7 @@ import { type Db, database } from "@/db/open";
 import type { Role } from "@/db/schema/auth";
 import type { Problem, Result } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
+import { bytesUpTo } from "./body";
 import {
   carryOut,
   type ActionDefinition as Definition,
@@ -76,7 +77,12 @@ export interface RouteContext<Params> {
 
 type NextRouteContext<Params> = { params: Promise<Params> };
 
-const STATUS_OF_RULE: Record<string, number> = { "signed-out": 401, role: 403, "key-used-elsewhere": 409 };
+const STATUS_OF_RULE: Record<string, number> = {
+  "signed-out": 401,
+  role: 403,
+  "key-used-elsewhere": 409,
+  "body-too-large": 413,
+};
 
 /** Problems as JSON, with the status that fits the first of them; 422 for whatever the trade refuses. */
 export function problemResponse(problems: readonly Problem[]): Response {
@@ -108,17 +114,38 @@ export function defineRoute<S extends z.ZodType, Params = Record<string, never>>
   };
 }
 
+/** Far more than a report with all its counts needs. */
+const BODY_MOST_BYTES = 1_000_000;
+
+const BODY_TOO_LARGE: Problem = {
+  path: "",
+  rule: "body-too-large",
+  message: `What was sent is larger than ${BODY_MOST_BYTES / 1_000_000} MB, so nothing was changed.`,
+  remedy: "Send it in parts.",
+};
+
+/** The body as JSON; nothing readable counts as an empty object, whose fields the action then misses. */
+function jsonOf(bytes: Uint8Array): object {
+  try {
+    const body: unknown = JSON.parse(new TextDecoder().decode(bytes));
+    return typeof body === "object" && body !== null ? body : {};
+  } catch {
+    return {};
+  }
+}
+
 /** A route handler that changes something: an action over HTTP with a JSON body, for phones that send later. */
 export function defineMutationRoute<S extends z.ZodType, T, P = undefined>(definition: Definition<S, T, P>) {
   return async (request: Request, next?: NextRouteContext<Record<string, string>>): Promise<Response> => {
     const foreign = foreignOrigin(request);
     if (foreign) return problemResponse([foreign]);
     const db = database();
-    const body = await request.json().catch(() => ({}));
+    const bytes = await bytesUpTo(request, BODY_MOST_BYTES);
+    if (!bytes) return problemResponse([BODY_TOO_LARGE]);
     const params = next ? await next.params : {};
     const { result } = await carryOut(
       definition,
-      { ...(typeof body === "object" ? body : {}), ...params },
+      { ...jsonOf(bytes), ...params },
       {
         db,
         visitor: await visitorOf(request.headers),

@@ -95,4 +95,12 @@ export {
   type WeatherBlock,
   type WeatherReading,
 } from "./weather";
-export { type CsvOptions, encodeCsv, writeCsv, writeTableCsv, writeWorkbook, writeXlsx } from "./write";
+export {
+  type CsvOptions,
+  encodeCsv,
+  writeCsv,
+  writeTableCsv,
+  writeTableXlsx,
+  writeWorkbook,
+  writeXlsx,
+} from "./write";

@@ -65,6 +65,25 @@ export function writeTableCsv(
   return encodeCsv([header.map(guardText), ...rows.map((row) => row.map(field))], options);
 }
 
+/** Any table of a screen as a workbook, under the same guard. */
+export function writeTableXlsx(
+  name: string,
+  header: readonly string[],
+  rows: readonly (readonly (string | number | null)[])[],
+): Promise<Uint8Array> {
+  const guarded = (cell: string | number | null) => (typeof cell === "string" ? guardText(cell) : cell);
+  return writeSheets([
+    {
+      name,
+      columns: header.map((text, i) => ({
+        header: guardText(text),
+        isText: rows.some((row) => typeof row[i] === "string"),
+      })),
+      rows: rows.map((row) => row.map(guarded)),
+    },
+  ]);
+}
+
 /** A workbook of one sheet. Numbers and dates are real ones, text cells have the text format and the same guard. */
 export function writeXlsx<K extends KindName>(kind: K, rows: readonly RowOf<K>[]): Promise<Uint8Array> {
   return writeWorkbook([{ kind, rows }]);

@@ -29,15 +29,18 @@ export function LogTab({ db, words, page: wanted }: { db: Db; words: string; pag
         <TextInput label="Search: who, what, code or reason" name="q" defaultValue={words} />
         <Button type="submit">Search</Button>
         {words ? <LinkButton href="/rules?tab=log">All rows</LinkButton> : null}
-        <a
-          className="ui-button"
-          data-kind="quiet"
-          data-size="normal"
-          href={`/rules/log?${new URLSearchParams(words ? { q: words } : {})}`}
-          download
-        >
-          Export CSV
-        </a>
+        {(["csv", "xlsx"] as const).map((format) => (
+          <a
+            key={format}
+            className="ui-button"
+            data-kind="quiet"
+            data-size="normal"
+            href={`/rules/log?${new URLSearchParams({ ...(words ? { q: words } : {}), format })}`}
+            download
+          >
+            {format === "csv" ? "Export CSV" : "Export workbook"}
+          </a>
+        ))}
       </form>
       {rows.length === 0 ? (
         <EmptyState title={words ? "No row fits" : "Nothing logged yet"}>

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import { readTables } from "@/lib/exchange/readTable";
-import { csvRecord, writeCsv, writeTableCsv, writeWorkbook } from "@/lib/exchange/write";
+import { csvRecord, writeCsv, writeTableCsv, writeTableXlsx, writeWorkbook } from "@/lib/exchange/write";
 
 const text = (bytes: Uint8Array) => new TextDecoder("utf-8", { ignoreBOM: true }).decode(bytes);
 const gate = { hopCode: "MW-1", kind: "survey", state: "met" } as const;
@@ -32,6 +32,26 @@ describe("writeTableCsv", () => {
       "Name,'=x,Note\r\n'=cmd,-3.5,\r\n\"a,b\",2,'-3.5\r\n",
     );
     expect(text(writeTableCsv(["n"], [[-3.5]], { hasMark: false, separator: ";" }))).toBe("n\r\n-3,5\r\n");
+  });
+});
+
+describe("writeTableXlsx", () => {
+  it("guards strings and keeps numbers", async () => {
+    const bytes = await writeTableXlsx(
+      "Log",
+      ["Who", "n"],
+      [
+        ["=cmd", -3.5],
+        ["@x", null],
+      ],
+    );
+    const read = await readTables("log.xlsx", bytes);
+    const table = read.ok ? read.value[0]?.table : undefined;
+    expect(table?.ok && [table.value.header, ...table.value.rows.map((r) => r.cells)]).toEqual([
+      ["Who", "n"],
+      ["'=cmd", -3.5],
+      ["'@x"],
+    ]);
   });
 });
 

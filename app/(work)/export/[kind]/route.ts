@@ -2,11 +2,11 @@
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import type { Db } from "@/db/open";
 import { tableRows, weatherRows, weatherSeries } from "@/db/queries/existingRows";
 import { type KindName, type RowOf, writeCsv, writeXlsx } from "@/lib/exchange";
 import { IMPORTERS, kindOfSlug } from "../../import/kinds";
-import { fileAnswer } from "../fileAnswer";
 
 /** Hours that one sheet takes and that can be read again (500,000 cells). */
 const MOST_HOURS_IN_SHEET = 50_000;

@@ -1,10 +1,10 @@
 /** The whole programme as one workbook, a sheet per kind. Weather hours are files of their own: they are too many. */
 import { defineRoute } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import { tableRows } from "@/db/queries/existingRows";
 import { KIND_NAMES, type KindName, writeWorkbook } from "@/lib/exchange";
 import { IMPORTERS } from "../../import/kinds";
-import { fileAnswer } from "../fileAnswer";
 
 export const GET = defineRoute({
   roles: IMPORTERS,

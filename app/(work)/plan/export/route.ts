@@ -2,6 +2,7 @@
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import { noSuchPlan } from "@/app/_server/planEdits";
 import { formatClock } from "@/app/_ui/format";
 import { loadPlan, planInForce } from "@/db/queries/plans";
@@ -64,11 +65,6 @@ export const GET = defineRoute({
     const head = plan === undefined ? planInForce(db) : loadPlan(db, plan);
     if (!head) return problemResponse([noSuchPlan(plan ?? 0)]);
     const { visits } = loadBoard(db, head, homeToday(db));
-    return new Response(encodeCsv([HEAD, ...visits.map(cells)], {}) as BodyInit, {
-      headers: {
-        "Content-Type": "text/csv; charset=utf-8",
-        "Content-Disposition": `attachment; filename="plan-${head.id}-${head.firstDay}.csv"`,
-      },
-    });
+    return fileAnswer(`plan-${head.id}-${head.firstDay}`, "csv", encodeCsv([HEAD, ...visits.map(cells)], {}));
   },
 });

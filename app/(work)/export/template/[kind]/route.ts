@@ -1,9 +1,9 @@
 /** An empty file of one kind to fill in, with an example row. */
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import { templateCsv, templateXlsx } from "@/lib/exchange";
 import { IMPORTERS, kindOfSlug } from "../../../import/kinds";
-import { fileAnswer } from "../../fileAnswer";
 
 const input = z.object({
   format: z.enum(["csv", "xlsx"]).default("csv"),

@@ -1,8 +1,8 @@
 /** One workbook to fill in for a whole programme: a sheet per kind, and one that explains every column. */
 import { defineRoute } from "@/app/_server/action";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import { KIND_NAMES, templateWorkbook } from "@/lib/exchange";
 import { IMPORTERS } from "../../../import/kinds";
-import { fileAnswer } from "../../fileAnswer";
 
 export const GET = defineRoute({
   roles: IMPORTERS,

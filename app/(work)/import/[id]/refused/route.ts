@@ -1,9 +1,9 @@
 /** The refused rows of one table as they stand in the file, each with what is wrong and what to do: to correct and bring in again. */
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import { fileLines, importFileBytes, importFiles } from "@/db/queries/imports";
 import { type Cell, readTables, writeTableCsv } from "@/lib/exchange";
-import { fileAnswer } from "../../../export/fileAnswer";
 import { IMPORTERS } from "../../kinds";
 
 const input = z.object({ seq: z.coerce.number().int(), sheet: z.string().default("") });

@@ -4,6 +4,7 @@
  */
 import { z } from "zod";
 import { problemResponse } from "@/app/_server/action";
+import { bytesUpTo } from "@/app/_server/body";
 import { carryOut, foreignOrigin, refusalOf } from "@/app/_server/carryOut";
 import { machineNow, nowMillis } from "@/app/_server/clock";
 import { visitorOf } from "@/app/_server/session";
@@ -58,25 +59,6 @@ function plainName(given: string): string {
     .replace(/\p{Cc}/gu, "")
     .trim()
     .slice(-MOST_NAME);
-}
-
-/** The body, or undefined as soon as it is longer than `most`: what comes after is not waited for. */
-async function bytesUpTo(request: Request, most: number): Promise<Uint8Array | undefined> {
-  const parts: Uint8Array[] = [];
-  let size = 0;
-  const reader = request.body?.getReader();
-  if (!reader) return new Uint8Array();
-  for (;;) {
-    const { done, value } = await reader.read();
-    if (done) break;
-    size += value.byteLength;
-    if (size > most) {
-      await reader.cancel();
-      return undefined;
-    }
-    parts.push(value);
-  }
-  return Buffer.concat(parts);
 }
 
 const NOT_OPEN: Problem = {

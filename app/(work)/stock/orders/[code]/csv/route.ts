@@ -1,4 +1,5 @@
 import { defineRoute } from "@/app/_server/action";
+import { fileAnswer } from "@/app/_server/fileAnswer";
 import { loadOrder } from "@/db/queries/orders";
 import { writeCsv } from "@/lib/exchange";
 
@@ -22,11 +23,6 @@ export const GET = defineRoute<never, { code: string }>({
         ...(order.kind === "purchase" ? { priceMinor: l.priceMinor, currency: l.currency } : {}),
       })),
     );
-    return new Response(new Uint8Array(bytes), {
-      headers: {
-        "Content-Type": "text/csv; charset=utf-8",
-        "Content-Disposition": `attachment; filename="${order.code.replace(/[^A-Za-z0-9._-]/g, "_")}.csv"`,
-      },
-    });
+    return fileAnswer(order.code, "csv", bytes);
   },
 });

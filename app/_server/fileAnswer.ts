@@ -1,4 +1,4 @@
-/** Bytes as a download. */
+/** Bytes as a download: never drawn by the browser, never kept by what lies between. */
 const TYPES = {
   csv: "text/csv; charset=utf-8",
   xlsx: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
@@ -6,13 +6,14 @@ const TYPES = {
 
 export type FileFormat = keyof typeof TYPES;
 
-/** @param name without its ending; plain letters, digits and dashes */
+/** @param name without its ending; what is no plain letter, digit, dot or dash becomes "_" */
 export function fileAnswer(name: string, format: FileFormat, bytes: Uint8Array): Response {
   return new Response(bytes as BodyInit, {
     headers: {
       "Content-Type": TYPES[format],
-      "Content-Disposition": `attachment; filename="${name}.${format}"`,
+      "Content-Disposition": `attachment; filename="${name.replace(/[^A-Za-z0-9._-]/g, "_")}.${format}"`,
       "Cache-Control": "no-store",
+      "X-Content-Type-Options": "nosniff",
     },
   });
 }

@@ -1,0 +1,27 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
+import { demoClockNote } from "@/app/_server/clock";
+import type { Visitor } from "@/app/_server/session";
+import { Shell } from "@/app/_ui/Shell";
+import { signOut } from "@/app/sign-in/actions";
+
+/** The frame of a page for somebody who is signed in. */
+export function Frame({ visitor, children }: { visitor: Visitor; children: ReactNode }) {
+  const demoNote = demoClockNote();
+  return (
+    <Shell
+      role={visitor.role}
+      userName={visitor.name}
+      isDemo={demoNote !== undefined}
+      demoNote={demoNote}
+      userMenu={<Link href="/rules/password">Change your password</Link>}
+      signOut={
+        <form action={signOut}>
+          <button type="submit">Sign out</button>
+        </form>
+      }
+    >
+      {children}
+    </Shell>
+  );
+}
