@@ -171,6 +171,8 @@ export async function ensureBuilt() {
   if (built !== undefined && (built === hash || asIs())) return true;
   console.log("Building the pages (about a minute) ...");
   rmSync(BUILT, { force: true });
+  // Types that a development server left name routes of its day; one that is gone since would fail the build.
+  rmSync(path.join(ROOT, ".next/dev/types"), { recursive: true, force: true });
   if (
     (await run(process.execPath, [NEXT, "build"], {
       NODE_ENV: "production",
