@@ -29,18 +29,19 @@ export const DATA_GROUPS = {
 
 export type DataGroup = keyof typeof DATA_GROUPS;
 
-/** Tables whose rows no page sums up: accounts' sessions, the progress of jobs, bytes of files under way. */
+/** Tables whose rows no page sums up: accounts' sessions, secret addresses, the progress of jobs, bytes of files under way. */
 export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "__drizzle_migrations",
   "account",
+  "crew_calendar",
   "data_group",
+  "failed_attempt",
   "idempotency_key",
   "import_file",
   "import_run",
   "job",
   "past_weather",
   "session",
-  "sign_in_failure",
   "user",
   "verification",
 ]);

@@ -12,6 +12,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   geo: [],
   result: [],
   random: [],
+  calendar: GROUND,
   site: GROUND,
   takeoff: [...GROUND, "site"],
   weather: [...GROUND, "site"],

@@ -11,18 +11,14 @@ import { APIError, createAuthMiddleware } from "better-auth/api";
 import { hashPassword } from "better-auth/crypto";
 import { nextCookies } from "better-auth/next-js";
 import { database, dataFolder } from "@/db/open";
-import { clearSignInFailures, personById, recordSignInFailure, signInFailures } from "@/db/queries/accounts";
+import { personById } from "@/db/queries/accounts";
 import * as schema from "@/db/schema";
-import type { InstantMillis } from "@/lib/time";
-import { machineNow } from "./clock";
+import { clientAddress, noteFailure, noteSuccess, rests } from "./attempts";
 
 export { hashPassword };
 
 export const PASSWORD_LENGTH_MIN = 10;
 
-/** After this many failed sign-ins with one name within `FAILURE_WINDOW_MILLIS` the name rests. */
-const SIGN_IN_LIMIT = 10;
-const FAILURE_WINDOW_MILLIS = 15 * 60_000;
 const SESSION_S = 30 * 86_400; // a crew's phone may be out of reach for days
 const SESSION_RENEW_S = 86_400;
 
@@ -37,11 +33,6 @@ function secret(): string {
       cause,
     });
   }
-}
-
-function signInLimit(): number {
-  const wanted = Number(process.env.BOTHENDS_SIGN_IN_LIMIT);
-  return wanted > 0 ? wanted : SIGN_IN_LIMIT;
 }
 
 /** The public address (`https://plan.example`), when one is configured; otherwise each request's own. */
@@ -89,18 +80,20 @@ function makeAuth() {
     hooks: {
       before: createAuthMiddleware(async (ctx) => {
         if (ctx.path !== "/sign-in/email") return;
-        const since = (machineNow() - FAILURE_WINDOW_MILLIS) as InstantMillis;
-        if (signInFailures(db, String(ctx.body?.email ?? ""), since) >= signInLimit())
+        const isTooMuch =
+          (rests(db, "sign-in by name", String(ctx.body?.email ?? "")) && "with this name") ||
+          (rests(db, "sign-in by address", clientAddress(ctx.headers)) && "from this network address");
+        if (isTooMuch)
           throw new APIError("TOO_MANY_REQUESTS", {
-            message: "Too many failed attempts with this name. Wait 15 minutes, then try again.",
+            message: `Too many failed attempts ${isTooMuch}. Wait 15 minutes, then try again.`,
           });
       }),
       after: createAuthMiddleware(async (ctx) => {
         if (ctx.path !== "/sign-in/email") return;
         const email = String(ctx.body?.email ?? "");
-        const now = machineNow();
-        if (ctx.context.newSession) clearSignInFailures(db, email);
-        else recordSignInFailure(db, email, now, (now - FAILURE_WINDOW_MILLIS) as InstantMillis);
+        if (!(ctx.context.returned instanceof APIError)) return noteSuccess(db, "sign-in by name", email);
+        noteFailure(db, "sign-in by name", email);
+        noteFailure(db, "sign-in by address", clientAddress(ctx.headers));
       }),
     },
     databaseHooks: {

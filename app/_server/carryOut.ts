@@ -34,6 +34,11 @@ export interface ActionDefinition<S extends z.ZodType, T, P = undefined> {
   input: S;
   /** False for what leaves the programme's data as they are, such as stopping a job. Default true. */
   changesData?: boolean;
+  /**
+   * True for an answer that is shown once and must not be kept: its key is not remembered, so that what is sent twice
+   * is carried out twice. Default false.
+   */
+  isAnswerSecret?: boolean;
   /** Slow or asynchronous work that must not hold the write lock, e.g. hashing a password, reading a file. */
   prepare?: (input: z.output<S>, context: ActionContext) => Promise<Result<P>>;
   /** Synchronous. A refused result rolls everything back. */
@@ -124,7 +129,10 @@ export async function carryOut<S extends z.ZodType, T, P>(
   if (!parsed.success) return { result: refused(...problemsOf(parsed.error)), repeated: false };
   const input = parsed.data;
   const context: ActionContext = { db, visitor, now };
-  const use = call.key ? { key: call.key, userId: visitor.userId, action: definition.name } : undefined;
+  const use =
+    call.key && !definition.isAnswerSecret
+      ? { key: call.key, userId: visitor.userId, action: definition.name }
+      : undefined;
 
   const earlier = use && answerForKey(db, use);
   if (earlier) return repeat<z.output<S>, T>(earlier, input);

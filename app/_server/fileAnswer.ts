@@ -1,6 +1,7 @@
 /** Bytes as a download: never drawn by the browser, never kept by what lies between. */
 const TYPES = {
   csv: "text/csv; charset=utf-8",
+  ics: "text/calendar; charset=utf-8",
   xlsx: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 } as const;
 

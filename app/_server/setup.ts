@@ -1,5 +1,4 @@
 /** The first administrator of an installation without demonstration data. */
-import { createHash, timingSafeEqual } from "node:crypto";
 import { z } from "zod";
 import { type Db, writing } from "@/db/open";
 import { countAccounts, createAccount } from "@/db/queries/accounts";
@@ -7,6 +6,7 @@ import { readSetting, removeSetting, writeSetting } from "@/db/queries/settings"
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { type InstantMillis, isKnownZone } from "@/lib/time";
 import { problemsOf } from "./carryOut";
+import { isSecretOf } from "./secrets";
 
 export interface SetUpInput {
   token: string;
@@ -47,12 +47,6 @@ const WRONG_TOKEN: Problem = {
   remedy: "Copy it from what the programme printed when it was last started; each start makes a new one.",
 };
 
-function isToken(db: Db, token: string): boolean {
-  const kept = readSetting(db, "setupTokenHash");
-  const given = createHash("sha256").update(token).digest();
-  return kept !== undefined && timingSafeEqual(Buffer.from(kept, "hex"), given);
-}
-
 /** Makes the first administrator; the token is used up. Refused once there is any account. */
 export async function setUp(
   db: Db,
@@ -61,7 +55,8 @@ export async function setUp(
   now: InstantMillis,
 ): Promise<Result<string>> {
   if (countAccounts(db) > 0) return refused(ALREADY);
-  if (!isToken(db, input.token)) return refused(WRONG_TOKEN);
+  const tokenHash = readSetting(db, "setupTokenHash");
+  if (tokenHash === undefined || !isSecretOf(input.token, tokenHash)) return refused(WRONG_TOKEN);
   const passwordHash = await hash(input.password);
   return writing(db, (): Result<string> => {
     if (countAccounts(db) > 0) return refused(ALREADY); // somebody was quicker while the password was hashed

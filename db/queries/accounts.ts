@@ -1,7 +1,7 @@
 /** People who may sign in. Passwords arrive here hashed; the hashing is better-auth's. */
-import { and, asc, count, eq, gte, lt, sql } from "drizzle-orm";
+import { and, asc, count, eq, sql } from "drizzle-orm";
 import { type Db, writing } from "@/db/open";
-import { account, type Role, session, signInFailure, user } from "@/db/schema";
+import { account, type Role, session, user } from "@/db/schema";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
 
@@ -147,32 +147,4 @@ export function setPasswordHash(db: Db, id: string, passwordHash: string, now: I
 
 export function endSessions(db: Db, userId: string): void {
   db.delete(session).where(eq(session.userId, userId)).run();
-}
-
-/** Failed sign-ins with this name since `since`. */
-export function signInFailures(db: Db, email: string, since: InstantMillis): number {
-  return (
-    db
-      .select({ n: count() })
-      .from(signInFailure)
-      .where(and(eq(signInFailure.email, email.trim().toLowerCase()), gte(signInFailure.at, since)))
-      .get()?.n ?? 0
-  );
-}
-
-/** Remembers a failed sign-in and forgets those before `forgetBefore`, whoever's they were. */
-export function recordSignInFailure(
-  db: Db,
-  email: string,
-  at: InstantMillis,
-  forgetBefore: InstantMillis,
-): void {
-  writing(db, () => {
-    db.delete(signInFailure).where(lt(signInFailure.at, forgetBefore)).run();
-    db.insert(signInFailure).values({ email: email.trim().toLowerCase(), at }).run();
-  });
-}
-
-export function clearSignInFailures(db: Db, email: string): void {
-  db.delete(signInFailure).where(eq(signInFailure.email, email.trim().toLowerCase())).run();
 }

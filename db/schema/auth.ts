@@ -78,13 +78,19 @@ export const verification = sqliteTable(
   (t) => [index("verification_identifier").on(t.identifier)],
 );
 
-/** Failed sign-ins by name, whatever the network address: slows down guessing at one account. */
-export const signInFailure = sqliteTable(
-  "sign_in_failure",
+/** What is tried too often rests for a while: a sign-in name, a network address. */
+export const ATTEMPT_KINDS = ["sign-in by name", "sign-in by address", "calendar by address"] as const;
+export type AttemptKind = (typeof ATTEMPT_KINDS)[number];
+
+/** Failed attempts of the last minutes: slows down guessing at a password or a secret address. */
+export const failedAttempt = sqliteTable(
+  "failed_attempt",
   {
     id: integer().primaryKey(),
-    email: text().notNull(),
+    kind: oneOf(ATTEMPT_KINDS).notNull(),
+    /** The name, in lower case, or the address. */
+    subject: text().notNull(),
     at: instant().notNull(),
   },
-  (t) => [index("sign_in_failure_email_at").on(t.email, t.at)],
+  (t) => [index("failed_attempt_subject").on(t.kind, t.subject, t.at)],
 );

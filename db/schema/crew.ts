@@ -11,7 +11,7 @@ import {
   text,
 } from "drizzle-orm/sqlite-core";
 import type { Skill } from "@/lib/hours";
-import type { CalendarDate } from "@/lib/time";
+import type { CalendarDate, InstantMillis } from "@/lib/time";
 import { place } from "./stock";
 
 export const crew = sqliteTable(
@@ -98,3 +98,14 @@ export const leave = sqliteTable(
     check("leave_order", sql`${t.fromOn} <= ${t.toOn}`),
   ],
 );
+
+/** The secret address under which calendar programs read a crew's visits; one at a time, gone when it is revoked. */
+export const crewCalendar = sqliteTable("crew_calendar", {
+  crewCode: text("crew_code")
+    .primaryKey()
+    .references(() => crew.code, { onUpdate: "cascade", onDelete: "cascade" }),
+  /** SHA-256 of the secret, hexadecimal: who reads the database cannot read the calendar. */
+  secretHash: text("secret_hash").notNull(),
+  madeBy: text("made_by").notNull(),
+  madeAt: integer("made_at").$type<InstantMillis>().notNull(),
+});

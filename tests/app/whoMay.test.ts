@@ -26,6 +26,7 @@ const EVERYBODY = [...ROLES];
 const ADMINISTRATORS: Role[] = ["administrator"];
 const PLANNERS: Role[] = ["administrator", "manager"];
 const OFFICE: Role[] = ["administrator", "manager", "logistics"];
+const CREWS: Role[] = ["administrator", "manager", "crew lead"];
 const STORE: Role[] = ["administrator", "logistics"];
 
 /** Roles by file and export. `"public"`: for people who are not signed in, with checks of its own. */
@@ -89,13 +90,15 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
   },
   "(work)/stock/orders/[code]/csv/route.ts": { GET: OFFICE },
   "(work)/stock/slip/route.ts": { GET: OFFICE },
-  "(work)/week/visit/[...visitId]/actions.ts": { reportVisit: ["administrator", "manager", "crew lead"] },
+  "(work)/week/actions.ts": { makeCalendar: CREWS, revokeCalendar: CREWS },
+  "(work)/week/visit/[...visitId]/actions.ts": { reportVisit: CREWS },
   "api/health/route.ts": { GET: "public" },
   "api/imports/[id]/files/route.ts": { POST: OFFICE },
   "api/jobs/[id]/cancel/route.ts": { POST: EVERYBODY },
   "api/jobs/[id]/restart/route.ts": { POST: EVERYBODY },
   "api/jobs/[id]/route.ts": { GET: EVERYBODY },
   "api/jobs/[id]/stream/route.ts": { GET: EVERYBODY },
+  "calendar/[file]/route.ts": { GET: "public" },
   "setup/actions.ts": { setUpAdministrator: "public" },
   "sign-in/actions.ts": { signIn: "public", signOut: "public" },
 };

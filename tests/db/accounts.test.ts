@@ -6,14 +6,11 @@ import type { Db } from "@/db/open";
 import {
   accounts,
   changeRole,
-  clearSignInFailures,
   countAccounts,
   createAccount,
   personById,
-  recordSignInFailure,
   setDisabled,
   setPasswordHash,
-  signInFailures,
 } from "@/db/queries/accounts";
 import { readSetting, writeSetting } from "@/db/queries/settings";
 import { account, type Role, session } from "@/db/schema";
@@ -90,20 +87,6 @@ describe("accounts", () => {
     setDisabled(db, id, at(4));
     expect(sessions(db)).toBe(0);
     expect(personById(db, id)).toMatchObject({ role: "crew lead", crewId: "crew-1", disabledAt: 4 });
-  });
-
-  test("failed sign-ins count by name, and old ones are forgotten", () => {
-    const db = memoryDatabase();
-    recordSignInFailure(db, "A@masts.example", at(10), at(0));
-    recordSignInFailure(db, "a@masts.example", at(20), at(0));
-    recordSignInFailure(db, "b@masts.example", at(20), at(0));
-    expect(signInFailures(db, "a@masts.example", at(0))).toBe(2);
-    expect(signInFailures(db, "a@masts.example", at(15))).toBe(1);
-    recordSignInFailure(db, "a@masts.example", at(30), at(15));
-    expect(signInFailures(db, "a@masts.example", at(0))).toBe(2);
-    clearSignInFailures(db, "a@masts.example");
-    expect(signInFailures(db, "a@masts.example", at(0))).toBe(0);
-    expect(signInFailures(db, "b@masts.example", at(0))).toBe(1);
   });
 });
 

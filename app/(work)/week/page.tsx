@@ -3,13 +3,15 @@ import Link from "next/link";
 import { homeToday, today } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate } from "@/app/_ui/format";
+import { formatCount, formatDate, formatInstant } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
+import { calendarAddressOf } from "@/db/queries/crewCalendar";
 import { crewCodes, loadCrewFacts, loadCrewWeek } from "@/db/queries/week";
 import { addDays } from "@/lib/time";
+import { CalendarPanel } from "./CalendarPanel";
 import { CrewChoice } from "./CrewChoice";
 import { crewOf } from "./crewOf";
 import { VisitCard } from "./VisitCard";
@@ -42,6 +44,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
   const current = open.filter((v) => v.startOn! <= now && now <= v.endOn!);
   const coming = open.filter((v) => v.startOn! > now && v.startOn! <= addDays(now, DAYS));
   const later = open.filter((v) => v.startOn! > addDays(now, DAYS));
+  const calendar = calendarAddressOf(db, crew.code);
   const lead = crew.people.find((p) => p.isLead);
   return (
     <>
@@ -98,6 +101,11 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
             </div>
           </Panel>
         ) : null}
+        <CalendarPanel
+          key={crew.code}
+          crewCode={crew.code}
+          made={calendar && `Made by ${calendar.madeBy} on ${formatInstant(calendar.madeAt, crew.zone)}.`}
+        />
       </div>
     </>
   );

@@ -60,7 +60,6 @@ export async function startServer(options: ServerOptions = {}): Promise<Server> 
       BOTHENDS_DATA: dataFolder,
       BOTHENDS_NOW: TEST_NOW,
       BOTHENDS_DEMO: options.demo === false ? "0" : "1",
-      BOTHENDS_RATE_LIMIT: "off",
       ...options.env,
     },
     stdio: ["ignore", "pipe", "pipe"],

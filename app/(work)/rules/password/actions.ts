@@ -4,16 +4,10 @@ import { APIError } from "better-auth/api";
 import { headers } from "next/headers";
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
+import { noteFailure, noteSuccess, rests } from "@/app/_server/attempts";
 import { auth, PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
-import { machineNow } from "@/app/_server/clock";
-import { clearSignInFailures, recordSignInFailure, signInFailures } from "@/db/queries/accounts";
 import { addLogEntry } from "@/db/queries/reports";
 import { ok, type Problem, refused } from "@/lib/result";
-import type { InstantMillis } from "@/lib/time";
-
-/** Wrong current passwords count like failed sign-ins: an open screen is no place to guess. */
-const WRONG_MOST = 10;
-const WINDOW_MILLIS = 15 * 60_000;
 
 const WRONG: Problem = {
   path: "Current password",
@@ -50,9 +44,8 @@ export const changeOwnPassword = defineAction({
       if (next === current) note("next", "The new password is the current one.");
     }),
   prepare: async ({ current, next }, { db, visitor }) => {
-    const now = machineNow();
-    const since = (now - WINDOW_MILLIS) as InstantMillis;
-    if (signInFailures(db, visitor.email, since) >= WRONG_MOST) return refused(RESTS);
+    // Wrong current passwords count like failed sign-ins: an open screen is no place to guess.
+    if (rests(db, "sign-in by name", visitor.email)) return refused(RESTS);
     try {
       await auth().api.changePassword({
         body: { currentPassword: current, newPassword: next, revokeOtherSessions: true },
@@ -60,10 +53,10 @@ export const changeOwnPassword = defineAction({
       });
     } catch (thrown) {
       if (!(thrown instanceof APIError) || thrown.body?.code !== "INVALID_PASSWORD") throw thrown;
-      recordSignInFailure(db, visitor.email, now, since);
+      noteFailure(db, "sign-in by name", visitor.email);
       return refused(WRONG);
     }
-    clearSignInFailures(db, visitor.email);
+    noteSuccess(db, "sign-in by name", visitor.email);
     return ok(undefined);
   },
   run: (_input, { db, visitor, now }) => {

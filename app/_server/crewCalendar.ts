@@ -1,0 +1,129 @@
+/** A crew's calendar address: who may make and revoke it, and what stands under it. */
+import { z } from "zod";
+import { formatClock } from "@/app/_ui/format";
+import type { Db } from "@/db/open";
+import {
+  type CalendarVisit,
+  calendarSecrets,
+  loadCalendarVisits,
+  removeCalendarAddress,
+  setCalendarAddress,
+} from "@/db/queries/crewCalendar";
+import { addLogEntry } from "@/db/queries/reports";
+import { loadCrewFacts } from "@/db/queries/week";
+import { writeCalendar } from "@/lib/calendar";
+import { parseVisitId } from "@/lib/programme";
+import { ok, type Problem, refused } from "@/lib/result";
+import { addDays, type CalendarDate, instantAt } from "@/lib/time";
+import type { ActionContext, ActionDefinition } from "./carryOut";
+import { hashOfSecret, isSecretOf, newSecret } from "./secrets";
+
+/** Days that stay in the calendar after their visits ended. */
+const DAYS_BACK = 28;
+const REFRESH_MIN = 60;
+
+const MAY_SHARE = ["crew lead", "manager", "administrator"] as const;
+const input = z.object({ crewCode: z.string().min(1, "Choose a crew.").max(60) });
+
+/** Why this visitor may not share this crew's calendar; undefined when they may. */
+function refusalFor({ db, visitor }: ActionContext, crewCode: string): Problem | undefined {
+  if (visitor.role === "crew lead" && visitor.crewId !== crewCode)
+    return {
+      path: "crewCode",
+      rule: "other-crew",
+      value: crewCode,
+      message: `Crew ${crewCode} is not yours.`,
+      remedy: "Only its own crew lead, a rollout manager or an administrator may share its calendar.",
+    };
+  if (loadCrewFacts(db, crewCode)) return undefined;
+  return {
+    path: "crewCode",
+    rule: "crew-unknown",
+    value: crewCode,
+    message: `There is no crew ${crewCode}.`,
+    remedy: "Open My week again and choose a crew.",
+  };
+}
+
+/** Gives the crew a new address, which the answer shows once; an earlier one stops. */
+export const makeCalendarAction: ActionDefinition<typeof input, { path: string }> = {
+  name: "make-calendar-address",
+  roles: MAY_SHARE,
+  input,
+  changesData: false,
+  isAnswerSecret: true,
+  run: ({ crewCode }, context) => {
+    const refusal = refusalFor(context, crewCode);
+    if (refusal) return refused(refusal);
+    const { db, visitor, now } = context;
+    const secret = newSecret();
+    setCalendarAddress(db, {
+      crewCode,
+      secretHash: hashOfSecret(secret),
+      madeBy: visitor.name,
+      madeAt: now,
+    });
+    addLogEntry(db, {
+      at: now,
+      userName: visitor.name,
+      action: "make calendar address",
+      subject: `crew ${crewCode}`,
+    });
+    return ok({ path: `/calendar/${secret}.ics` });
+  },
+};
+
+export const revokeCalendarAction: ActionDefinition<typeof input, null> = {
+  name: "revoke-calendar-address",
+  roles: MAY_SHARE,
+  input,
+  changesData: false,
+  run: ({ crewCode }, context) => {
+    const refusal = refusalFor(context, crewCode);
+    if (refusal) return refused(refusal);
+    const { db, visitor, now } = context;
+    if (removeCalendarAddress(db, crewCode))
+      addLogEntry(db, {
+        at: now,
+        userName: visitor.name,
+        action: "revoke calendar address",
+        subject: `crew ${crewCode}`,
+      });
+    return ok(null);
+  },
+};
+
+/** The crew whose calendar is read with this secret; undefined for a secret that is none, or none any more. */
+export function crewOfSecret(db: Db, secret: string): string | undefined {
+  const fitting = calendarSecrets(db).filter(({ secretHash }) => isSecretOf(secret, secretHash));
+  return fitting[0]?.crewCode;
+}
+
+export function calendarOf(db: Db, crewCode: string, today: CalendarDate): string {
+  const crew = loadCrewFacts(db, crewCode);
+  return writeCalendar({
+    name: `Crew ${crewCode} ${crew?.name ?? ""}`.trim(),
+    refreshMin: REFRESH_MIN,
+    events: loadCalendarVisits(db, crewCode, addDays(today, -DAYS_BACK)).map(eventOf),
+  });
+}
+
+function eventOf(v: CalendarVisit) {
+  const part = parseVisitId(v.visitId)?.part ?? 1;
+  const what = v.kind === "alignment" ? "Alignment and acceptance" : "Install";
+  return {
+    uid: `${v.visitId}@bothends`,
+    sequence: v.changes,
+    changedAt: v.changedAt,
+    startsAt: instantAt(v.startOn!, v.startMin ?? 0, v.zone),
+    endsAt: instantAt(v.endOn!, v.endMin ?? 0, v.zone),
+    summary: `${what} ${v.hopCode}, ${v.side} end${part > 1 ? `, visit ${part}` : ""}`,
+    location: `${v.siteCode} ${v.siteName}`,
+    position: v.position,
+    description: [
+      `Work planned from ${v.startOn} ${formatClock(v.startMin)} to ${v.endOn} ${formatClock(v.endMin)} (${v.zone}); set-up comes before.`,
+      "The plan may change: see My week before you leave, for kit, steps and weather.",
+      "A planning aid: it never says that it is safe to climb; the crew on site decides.",
+    ].join("\n"),
+  };
+}

@@ -1,0 +1,101 @@
+/** A crew's secret calendar address, and the visits that are read under it. */
+import { eq, sql } from "drizzle-orm";
+import type { CalendarDate, InstantMillis } from "@/lib/time";
+import type { Db } from "../open";
+import { crewCalendar } from "../schema";
+import { loadSite } from "./design";
+import { loadCrewVisits, type PlannedVisit, planInForce } from "./plans";
+
+export interface CalendarAddress {
+  madeBy: string;
+  madeAt: InstantMillis;
+}
+
+export function calendarAddressOf(db: Db, crewCode: string): CalendarAddress | undefined {
+  return db
+    .select({ madeBy: crewCalendar.madeBy, madeAt: crewCalendar.madeAt })
+    .from(crewCalendar)
+    .where(eq(crewCalendar.crewCode, crewCode))
+    .get();
+}
+
+/** All of them: a caller compares each, so that the time it takes tells nothing. */
+export function calendarSecrets(db: Db): { crewCode: string; secretHash: string }[] {
+  return db
+    .select({ crewCode: crewCalendar.crewCode, secretHash: crewCalendar.secretHash })
+    .from(crewCalendar)
+    .orderBy(crewCalendar.crewCode)
+    .all();
+}
+
+/** A crew has one address: an earlier one leads nowhere from now on. */
+export function setCalendarAddress(db: Db, row: typeof crewCalendar.$inferInsert): void {
+  const { crewCode: _, ...rest } = row;
+  db.insert(crewCalendar).values(row).onConflictDoUpdate({ target: crewCalendar.crewCode, set: rest }).run();
+}
+
+/** False when there was none. */
+export function removeCalendarAddress(db: Db, crewCode: string): boolean {
+  return db.delete(crewCalendar).where(eq(crewCalendar.crewCode, crewCode)).run().changes > 0;
+}
+
+export interface CalendarVisit extends PlannedVisit {
+  siteName: string;
+  zone: string;
+  position?: { latDeg: number; lonDeg: number };
+  /** How often plans that were put in force gave it another crew or other times. */
+  changes: number;
+  /** When the plan that gave it its crew and times was put in force. */
+  changedAt: InstantMillis;
+}
+
+/** The crew's visits of the plan in force that end on `from` or later, by start. */
+export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate): CalendarVisit[] {
+  const plan = planInForce(db);
+  if (!plan) return [];
+  const history = historyOf(db, plan.id, crewCode);
+  return loadCrewVisits(db, plan.id, crewCode)
+    .filter((v) => v.endOn! >= from)
+    .map((v) => {
+      const site = loadSite(db, v.siteCode)!;
+      return {
+        ...v,
+        siteName: site.name,
+        zone: site.zone,
+        position: site.position,
+        ...history.get(v.visitId)!,
+      };
+    })
+    .sort((a, b) => (`${a.startOn} ${a.visitId}` < `${b.startOn} ${b.visitId}` ? -1 : 1));
+}
+
+type Change = Pick<CalendarVisit, "changes" | "changedAt">;
+
+interface Placing {
+  visitId: string;
+  /** Crew and times in one text. */
+  placed: string;
+  at: number;
+}
+
+/** What plans in force, one after the other, said of the visits that the crew has now. Drafts never counted. */
+function historyOf(db: Db, planId: number, crewCode: string): Map<string, Change> {
+  const placings = db.all<Placing>(sql`
+    SELECT v.visit_id AS visitId, coalesce(p.published_at, p.created_at) AS at,
+      coalesce(v.crew_code, '') || ' ' || coalesce(v.start_on, '') || ' ' || coalesce(v.start_min, '') || ' '
+        || coalesce(v.end_on, '') || ' ' || coalesce(v.end_min, '') AS placed
+    FROM plan_visit v JOIN plan p ON p.id = v.plan_id
+    WHERE p.state <> 'draft'
+      AND v.visit_id IN (SELECT visit_id FROM plan_visit WHERE plan_id = ${planId} AND crew_code = ${crewCode})
+    ORDER BY v.visit_id, p.state = 'in force', at, p.id`);
+  const history = new Map<string, Change>();
+  let before: Placing | undefined;
+  for (const placing of placings) {
+    const known = history.get(placing.visitId);
+    if (!known) history.set(placing.visitId, { changes: 0, changedAt: placing.at as InstantMillis });
+    else if (before?.placed !== placing.placed)
+      history.set(placing.visitId, { changes: known.changes + 1, changedAt: placing.at as InstantMillis });
+    before = placing;
+  }
+  return history;
+}

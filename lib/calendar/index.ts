@@ -1,0 +1,1 @@
+export { type CalendarContent, type CalendarEvent, writeCalendar } from "./calendar";

@@ -1,0 +1,141 @@
+import ICAL from "ical.js";
+import { beforeEach, expect, test, vi } from "vitest";
+import { type Call, carryOut, type Visitor } from "@/app/_server/carryOut";
+import {
+  calendarOf,
+  crewOfSecret,
+  makeCalendarAction,
+  revokeCalendarAction,
+} from "@/app/_server/crewCalendar";
+import type { Db } from "@/db/open";
+import { copyAsDraft, putInForce, writePlaces } from "@/db/queries/plans";
+import { searchLog } from "@/db/queries/rules";
+import { crewCalendar, idempotencyKey } from "@/db/schema";
+import { addDays, type InstantMillis, instantAt } from "@/lib/time";
+import { BY, type TestStock, TODAY, testStock } from "../db/make";
+
+const here = vi.hoisted(() => ({ db: undefined as unknown }));
+vi.mock("@/db/open", async (original) => ({ ...(await original<object>()), database: () => here.db as Db }));
+const { GET } = await import("@/app/calendar/[file]/route");
+
+let stock: TestStock;
+let db: Db;
+
+beforeEach(() => {
+  stock = testStock();
+  db = stock.db;
+  here.db = db;
+  vi.stubEnv("BOTHENDS_NOW", new Date(BY.at).toISOString());
+});
+
+const lead: Visitor = {
+  userId: "u1",
+  name: "Lena",
+  email: "lena@masts.example",
+  role: "crew lead",
+  crewId: "C1",
+};
+
+const call = (over: Partial<Call> = {}): Call => ({
+  db,
+  visitor: lead,
+  key: undefined,
+  now: BY.at as InstantMillis,
+  machineNow: BY.at as InstantMillis,
+  ...over,
+});
+
+async function secretOf(over?: Partial<Call>): Promise<string> {
+  const { result } = await carryOut(makeCalendarAction, { crewCode: "C1" }, call(over));
+  if (!result.ok) throw new Error(result.problems[0]?.message);
+  return result.value.path.slice("/calendar/".length, -".ics".length);
+}
+
+const get = (file: string, address = "10.0.0.7") =>
+  GET(new Request("http://plan.example/x", { headers: { "x-forwarded-for": address } }), {
+    params: Promise.resolve({ file }),
+  });
+
+const eventsOf = (text: string) =>
+  new ICAL.Component(ICAL.parse(text)).getAllSubcomponents("vevent").map((v) => new ICAL.Event(v));
+
+test("the address is kept as a hash only, and its answer is not kept for a repeated key", async () => {
+  const secret = await secretOf({ key: "k1" });
+  expect(secret).toMatch(/^[A-Za-z0-9_-]{43}$/);
+  expect(JSON.stringify(db.select().from(crewCalendar).all())).not.toContain(secret);
+  expect(db.select().from(idempotencyKey).all()).toEqual([]);
+  expect(JSON.stringify(searchLog(db, { limit: 10 }).rows)).not.toContain(secret);
+  expect(crewOfSecret(db, secret)).toBe("C1");
+});
+
+test("a new address ends the one before it, and revoking ends it for good", async () => {
+  const first = await secretOf();
+  const second = await secretOf();
+  expect(crewOfSecret(db, first)).toBeUndefined();
+  expect((await get(`${second}.ics`)).status).toBe(200);
+  const { result } = await carryOut(revokeCalendarAction, { crewCode: "C1" }, call());
+  expect(result.ok).toBe(true);
+  expect((await get(`${second}.ics`)).status).toBe(404);
+});
+
+test("a crew lead shares the own crew's calendar and no other", async () => {
+  for (const definition of [makeCalendarAction, revokeCalendarAction]) {
+    const { result } = await carryOut<typeof definition.input, unknown, undefined>(
+      definition,
+      { crewCode: "C2" },
+      call(),
+    );
+    expect(result).toMatchObject({ ok: false, problems: [{ rule: "other-crew", value: "C2" }] });
+  }
+  const manager = { ...lead, role: "manager" as const, crewId: null };
+  const { result } = await carryOut(makeCalendarAction, { crewCode: "NONE" }, call({ visitor: manager }));
+  expect(result).toMatchObject({ ok: false, problems: [{ rule: "crew-unknown" }] });
+});
+
+test("it holds the crew's visits of the plan in force, at their sites' own times", async () => {
+  const answer = await get(`${await secretOf()}.ics`);
+  expect(answer.headers.get("content-type")).toBe("text/calendar; charset=utf-8");
+  expect(answer.headers.get("cache-control")).toBe("no-store");
+  const events = eventsOf(await answer.text());
+  expect(events.map((e) => e.uid)).toEqual([`${stock.visitId}@bothends`, `${stock.laterId}@bothends`]);
+  const zone = /\(([A-Za-z]+\/[A-Za-z_]+)\)/.exec(events[0]?.description ?? "")?.[1] ?? "";
+  expect(events[0]?.startDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 480, zone));
+  expect(events[0]?.endDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 900, zone));
+  expect(events[0]?.description).toContain("never says that it is safe to climb");
+});
+
+test("a visit that a later plan moves keeps its name and counts the change; the others stay as they were", () => {
+  const later = (BY.at + 3_600_000) as InstantMillis;
+  const draft = copyAsDraft(db, stock.plan.id, { createdBy: "Test", createdAt: BY.at, basis: {} }) ?? 0;
+  const eventsNow = () => eventsOf(calendarOf(db, "C1", TODAY));
+  const moved = {
+    visitId: stock.laterId,
+    crewCode: "C1",
+    startOn: addDays(TODAY, 3),
+    startMin: 540,
+    endOn: addDays(TODAY, 3),
+    endMin: 960,
+    riskMin: 0,
+    isPinned: true,
+    unplacedRule: null,
+    unplacedDetail: null,
+  };
+  const before = eventsNow();
+  expect(before.map((e) => e.sequence)).toEqual([0, 0]);
+  expect(writePlaces(db, draft, 1, [moved], { cost: { total: 0 } as never, basis: {} })).toBe(true);
+  expect(eventsNow().map((e) => e.startDate.toString())).toEqual(before.map((e) => e.startDate.toString()));
+  putInForce(db, draft, 2, later);
+  const after = eventsNow();
+  expect(after.map((e) => e.uid)).toEqual(before.map((e) => e.uid));
+  expect(after.map((e) => e.sequence)).toEqual([0, 1]);
+  const stamp = (i: number) => after[i]?.component.getFirstPropertyValue("dtstamp")?.toString();
+  expect(stamp(0)).toBe(new Date(BY.at).toISOString().replace(".000", ""));
+  expect(stamp(1)).toBe(new Date(later).toISOString().replace(".000", ""));
+});
+
+test("guessing rests for the address that guesses, not for others", async () => {
+  const secret = await secretOf();
+  for (let i = 0; i < 30; i++) expect((await get(`${"x".repeat(43)}.ics`)).status).toBe(404);
+  expect((await get(`${secret}.ics`)).status).toBe(429);
+  expect((await get(`${secret}.ics`, "10.0.0.8")).status).toBe(200);
+});
