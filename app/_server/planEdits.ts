@@ -28,6 +28,7 @@ import {
   begunVisits,
   effectOfMove,
   judgeByName,
+  kitsOfPlan,
   type NamedEffect,
   type NamedMove,
   otherPlaces,
@@ -35,7 +36,6 @@ import {
   type ProgrammeInput,
   placedFromRows,
   planFromRows,
-  plannedKits,
   prepareProgramme,
   problemAgainst,
   readyKits,
@@ -316,19 +316,8 @@ function riskMin({ problem, rows }: OpenPlan, visitId: string, on: CalendarDate 
 
 /** Pick days and shortages of the kits that nobody has begun follow the visits. */
 function planKits(db: Db, planId: number, { input, prepared, problem }: OpenPlan): void {
-  const wanted = placedFromRows(problem, loadPlanVisits(db, planId)).map((p) => ({
-    visit: prepared.visits[p.visit]!,
-    startOn: addDays(input.today, p.startDay),
-    placeCode: input.crews[p.crew]!.depotPlace,
-  }));
-  const kits = plannedKits(
-    wanted.filter((w) => !input.issued.has(w.visit.id)),
-    input.today,
-    input.kitDays,
-    new Map(input.stock.map((s) => [s.itemCode, s.onHand])),
-    input.orders,
-    loadCutting(db, planId),
-  );
+  const placed = placedFromRows(problem, loadPlanVisits(db, planId));
+  const kits = kitsOfPlan(input, prepared.visits, placed, loadCutting(db, planId));
   replacePlannedKits(db, planId, kitRows(kits));
 }
 

@@ -8,18 +8,18 @@ import {
   savePlanStock,
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
-import { kitRows, nettingRows } from "@/db/queries/storePlan";
+import { kitRows, needRows } from "@/db/queries/storePlan";
 import { cutDrums } from "@/lib/drums";
 import {
   drumKinds,
   drumsToCut,
+  kitsOfPlan,
   netProgramme,
   type ProgrammeInput,
-  plannedKits,
   runsWanted,
   visitsOf,
 } from "@/lib/programme";
-import { addDays, daysBetween } from "@/lib/time";
+import { daysBetween } from "@/lib/time";
 import { homeZone, machineNow, nowMillis, today } from "./clock";
 import { exactCutting } from "./exactCutting";
 import type { JobTools } from "./handlers";
@@ -89,25 +89,12 @@ export async function netJob(_input: JobInput<"net">, { db, shouldStop }: JobToo
     input.cutPolicy,
     { today: now, exact },
   );
-  const kits = plannedKits(
-    placed
-      .map((p) => ({
-        visit: visits[p.visit]!,
-        startOn: addDays(now, p.startDay),
-        placeCode: input.crews[p.crew]!.depotPlace,
-      }))
-      .filter((w) => !input.issued.has(w.visit.id)),
-    now,
-    input.kitDays,
-    new Map(input.stock.map((s) => [s.itemCode, s.onHand])),
-    input.orders,
-    cutting,
-  );
+  const kits = kitsOfPlan(input, visits, placed, cutting);
   writing(db, () => {
-    savePlanStock(db, plan.id, cutting, nettingRows(input, netting));
+    savePlanStock(db, plan.id, cutting, needRows(input, netting));
     replacePlannedKits(db, plan.id, kitRows(kits));
   });
-  return { items: netting.length };
+  return { items: new Set(netting.rows.map((r) => r.itemCode)).size, transfers: netting.transfers.length };
 }
 
 function placedOf(

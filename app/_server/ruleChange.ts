@@ -10,6 +10,7 @@ export const POLICY_KINDS = [
   "hour norms",
   "plan weights",
   "cutting",
+  "stock",
 ] as const satisfies readonly PolicyKind[];
 
 /** Who may change which kind. Looser weather limits ask for an administrator on top (ruleEdits.ts). */
@@ -20,6 +21,7 @@ export const MAY_CHANGE: Readonly<Record<PolicyKind, readonly Role[]>> = {
   "hour norms": ["administrator", "manager"],
   "plan weights": ["administrator", "manager"],
   cutting: ["administrator", "logistics"],
+  stock: ["administrator", "logistics"],
 };
 
 /** Kinds whose effect on the whole programme must have been shown before they are saved. */
@@ -27,6 +29,9 @@ export const EFFECT_FIRST: readonly PolicyKind[] = ["takeoff rules", "takeoff po
 
 /** Kinds that take-off and hours of every end are made from. */
 export const ASKS_ESTIMATE: readonly PolicyKind[] = ["takeoff rules", "takeoff policy", "hour norms"];
+
+/** Kinds by which needs are netted against stock. */
+export const ASKS_NETTING: readonly PolicyKind[] = ["cutting", "stock"];
 
 const figure = z.strictObject({
   /** As in `figuresOf`, e.g. `limits.climb.windMaxMs`. */

@@ -10,8 +10,10 @@ import { DEFAULT_RULES, parseRules, type TakeoffRule, withRules } from "@/lib/ta
 import { type PolicyChange, policyChanges, type WeatherPolicy } from "@/lib/weather";
 import { type ActionDefinition, refusalOf, type Visitor } from "./carryOut";
 import { startJob } from "./jobs";
+import { netAgain } from "./netAgain";
 import {
   ASKS_ESTIMATE,
+  ASKS_NETTING,
   changeKey,
   EFFECT_FIRST,
   MAY_CHANGE,
@@ -201,7 +203,11 @@ export const saveRulesAction: ActionDefinition<typeof saveInput, { version: numb
       { name: visitor.name, at: now },
     );
     if (!saved.ok) return saved;
-    const jobId = ASKS_ESTIMATE.includes(kind) ? startEstimate(db, visitor) : undefined;
+    const jobId = ASKS_ESTIMATE.includes(kind)
+      ? startEstimate(db, visitor)
+      : ASKS_NETTING.includes(kind)
+        ? netAgain(db, visitor)
+        : undefined;
     return ok({ version: saved.value, jobId });
   },
 };

@@ -4,6 +4,7 @@ import { type CutPolicy, DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, type HourNorms, type TaskTemplate, type ThreePoint } from "@/lib/hours";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { DEFAULT_WEIGHTS, type PlanWeights } from "@/lib/schedule";
+import { DEFAULT_STOCK_POLICY, type StockPolicy } from "@/lib/stock";
 import { DEFAULT_POLICY, fullPolicy, POLICY_FIGURES, parsePolicy, type TakeoffPolicy } from "@/lib/takeoff";
 import { DEFAULT_WEATHER_POLICY, type WeatherPolicy, WORK_CLASSES, type WorkClass } from "@/lib/weather";
 
@@ -42,6 +43,7 @@ type Bodies = {
   "hour norms": HourNorms;
   "plan weights": PlanWeights;
   cutting: CutPolicy;
+  stock: StockPolicy;
 };
 
 const DELIVERED: Bodies = {
@@ -50,6 +52,7 @@ const DELIVERED: Bodies = {
   "hour norms": DEFAULT_NORMS,
   "plan weights": DEFAULT_WEIGHTS,
   cutting: DEFAULT_CUT_POLICY,
+  stock: DEFAULT_STOCK_POLICY,
 };
 
 export type FigureKind = keyof Bodies;
@@ -77,7 +80,7 @@ type Spec = Omit<Figure, "value" | "delivered" | "kind"> & Partial<Pick<Figure, 
 /** All figures of a kind, in groups, as they stand in `body`. */
 export function figuresOf(kind: FigureKind, body: unknown): FigureGroup[] {
   const delivered = DELIVERED[kind];
-  const full = kind === "takeoff policy" ? fullPolicy(body as TakeoffPolicy) : body;
+  const full = fullBody(kind, body);
   return groupsOf(kind, full).map(({ figures, ...group }) => ({
     ...group,
     figures: figures.map((f) => {
@@ -91,6 +94,12 @@ export function figuresOf(kind: FigureKind, body: unknown): FigureGroup[] {
       };
     }),
   }));
+}
+
+/** A version that was stored before a figure existed takes the figure's default. */
+function fullBody(kind: FigureKind, body: unknown): unknown {
+  if (kind === "takeoff policy") return fullPolicy(body as TakeoffPolicy);
+  return kind === "stock" ? { ...DEFAULT_STOCK_POLICY, ...(body as Partial<StockPolicy>) } : body;
 }
 
 type SpecGroup = Omit<FigureGroup, "figures"> & { figures: Spec[] };
@@ -107,6 +116,8 @@ function groupsOf(kind: FigureKind, body: unknown): SpecGroup[] {
       return [{ id: "weights", title: "Plan weights", figures: WEIGHTS }];
     case "cutting":
       return [{ id: "cutting", title: "Cutting policy", figures: CUTTING }];
+    case "stock":
+      return STOCK_GROUPS.map((g) => ({ ...g, figures: [...g.figures] }));
   }
 }
 
@@ -577,6 +588,61 @@ const CUTTING: Spec[] = [
   },
 ];
 
+/* The store */
+
+const STOCK_GROUPS: readonly SpecGroup[] = [
+  {
+    id: "warehouses",
+    title: "Warehouses and transfers",
+    figures: [
+      {
+        path: "kitsFrom",
+        label: "A kit is picked from",
+        unit: "",
+        kind: "choice",
+        choices: [
+          { value: "crew depot", label: "the warehouse its crew starts from" },
+          { value: "nearest warehouse", label: "the warehouse nearest its site" },
+        ],
+        source: "our choice",
+      },
+      {
+        path: "transfersAllowed",
+        label: "Send stock from one warehouse to another",
+        unit: "",
+        kind: "yes/no",
+        source: "our choice",
+      },
+      {
+        path: "transferHandlingDays",
+        label: "A transfer takes at least",
+        unit: "days",
+        min: 0,
+        max: 30,
+        isWhole: true,
+        source: CALIBRATE,
+      },
+      {
+        path: "transferKmPerDay",
+        label: "Road that a transfer covers in a day",
+        unit: "km",
+        min: 10,
+        max: 2000,
+        source: CALIBRATE,
+      },
+      {
+        path: "transferCoverDays",
+        label: "A transfer brings what is short within",
+        unit: "days",
+        min: 1,
+        max: 90,
+        isWhole: true,
+        source: "our choice",
+      },
+    ],
+  },
+];
+
 /* Changing them */
 
 const bad = (
@@ -626,9 +692,7 @@ export function changeFigures(
   const groups = figuresOf(kind, body);
   const known = new Map(groups.flatMap((g) => g.figures.map((f) => [f.path, { g, f }] as const)));
   const problems: Problem[] = [];
-  const changed = structuredClone(
-    kind === "takeoff policy" ? fullPolicy(body as TakeoffPolicy) : body,
-  ) as Record<string, unknown>;
+  const changed = structuredClone(fullBody(kind, body)) as Record<string, unknown>;
   for (const { path, value } of changes) {
     const found = known.get(path);
     const problem = found

@@ -14,11 +14,13 @@ import {
   cutsMade,
   ledgerRefusal,
   loadBalances,
+  loadDrums,
   loadLots,
   reverseMovement,
   tryMovement,
   wholeOrNothing,
 } from "./stock";
+import { type ComingTransfer, transfersTo } from "./transfers";
 
 export type KitState = StoredKit["state"];
 
@@ -89,6 +91,8 @@ export interface KitLineView {
   reason: string;
   runId: string | null;
   drumSerial: string | null;
+  /** Where the drum stands when that is not the kit's warehouse: the run is cut there and must come over. */
+  drumPlace: string | null;
   /** The cut's marks by the plan's cutting list, once it is there. */
   marks: { fromCm: number; toCm: number } | null;
   /** What the ledger says of the run. */
@@ -98,6 +102,8 @@ export interface KitLineView {
   missingC: number;
   /** Other warehouses that do, with how much. */
   elsewhere: { placeCode: string; quantityC: number }[];
+  /** Transfers that bring a short line's item to the kit's warehouse, the first to come first. */
+  transfers: ComingTransfer[];
 }
 
 export interface KitView {
@@ -273,6 +279,8 @@ export function loadKitView(
       .all()
       .map((p) => [p.code, p]),
   );
+  const coming = transfersTo(db, plan.id, kit.placeCode);
+  const drumPlace = new Map(loadDrums(db).map((d) => [d.serial, d.placeCode]));
   const shelf = shelves(db, kit.pickOn > today ? kit.pickOn : today);
   const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
   return {
@@ -311,12 +319,17 @@ export function loadKitView(
         reason: l.reason,
         runId: l.runId,
         drumSerial: cut?.drumSerial ?? l.drumSerial,
+        drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(l.drumSerial ?? "")),
         marks: (l.runId && marks.get(l.runId)) || null,
         cut: cut
           ? { quantityC: cut.quantityC, effectiveOn: cut.effectiveOn, drumSerial: cut.drumSerial }
           : null,
         sources: sources[i]!,
         missingC,
+        transfers:
+          l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
+            ? []
+            : (coming.get(l.itemCode) ?? []),
         elsewhere:
           missingC === 0
             ? []
@@ -330,6 +343,9 @@ export function loadKitView(
     }),
   };
 }
+
+const elsewhereThan = (placeCode: string, drumPlace: string | undefined): string | null =>
+  drumPlace === undefined || drumPlace === placeCode ? null : drumPlace;
 
 export interface By {
   name: string;

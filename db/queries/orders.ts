@@ -1,5 +1,6 @@
 /** From planned orders to orders: proposed, approved, sent, received in part or whole, closed. */
 import { and, eq, inArray } from "drizzle-orm";
+import { ALL_WAREHOUSES, nettedAt } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
@@ -72,15 +73,16 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): Orde
   );
   const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
   const rows: OrderToPlace[] = [];
-  for (const { itemCode, body } of loadNetting(db, plan.id)) {
+  for (const { itemCode, placeCode, body } of loadNetting(db, plan.id)) {
     const i = items.get(itemCode);
     if (!i) continue;
+    const shelf = shelfKey(itemCode, placeCode);
     const orders = [...body.orders].sort(
       (a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay,
     );
     for (const o of orders) {
-      const already = Math.min(covered.get(itemCode) ?? 0, o.quantity);
-      if (already > 0) covered.set(itemCode, covered.get(itemCode)! - already);
+      const already = Math.min(covered.get(shelf) ?? 0, o.quantity);
+      if (already > 0) covered.set(shelf, covered.get(shelf)! - already);
       const quantity = Math.round((o.quantity - already) * 100) / 100;
       if (quantity <= 0) continue;
       const releaseOn = addDays(body.firstOn, o.releaseDay);
@@ -102,7 +104,8 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): Orde
         costMinor: Math.round(i.priceMinor * quantity),
         currency: i.currency,
         supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
-        placeCode: busiestPlace(body.stops, kitPlaces) ?? fallback ?? "",
+        placeCode:
+          placeCode === ALL_WAREHOUSES ? (busiestPlace(body.stops, kitPlaces) ?? fallback ?? "") : placeCode,
         stops: body.stops.length,
       });
     }
@@ -115,16 +118,27 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): Orde
   );
 }
 
-/** Units on orders that nobody has sent yet; the netting does not count them. */
+const shelfKey = (itemCode: string, placeCode: string) => JSON.stringify([itemCode, placeCode]);
+
+/** Units on orders that nobody has sent yet, by the shelf they are for; the netting does not count them. */
 function unsentQuantities(db: Db): Map<string, number> {
   const rows = db
-    .select({ itemCode: orderLine.itemCode, quantityC: orderLine.quantityC })
+    .select({
+      itemCode: orderLine.itemCode,
+      category: item.category,
+      placeCode: purchaseOrder.placeCode,
+      quantityC: orderLine.quantityC,
+    })
     .from(orderLine)
     .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
+    .innerJoin(item, eq(item.code, orderLine.itemCode))
     .where(inArray(purchaseOrder.state, ["proposed", "approved"]))
     .all();
   const sums = new Map<string, number>();
-  for (const r of rows) sums.set(r.itemCode, (sums.get(r.itemCode) ?? 0) + r.quantityC / 100);
+  for (const r of rows) {
+    const key = shelfKey(r.itemCode, nettedAt(r.category, r.placeCode));
+    sums.set(key, (sums.get(key) ?? 0) + r.quantityC / 100);
+  }
   return sums;
 }
 

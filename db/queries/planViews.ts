@@ -24,7 +24,6 @@ import { loadHops, loadSites } from "./design";
 import {
   loadKit,
   loadKits,
-  loadNetting,
   loadPlans,
   loadPlanVisits,
   type PlanHead,
@@ -34,6 +33,7 @@ import {
 } from "./plans";
 import { rulesInForce } from "./programme";
 import { doneVisits, reportsOfVisit, type StoredReport } from "./reports";
+import { itemsThatStop } from "./stockViews";
 import { loadPlaceForecasts } from "./weatherViews";
 
 export interface BoardCrewRow {
@@ -377,7 +377,7 @@ export function planCounts(
     lateHops: late.length,
     lateDays: late.reduce((sum, f) => sum + f.daysLate!, 0),
     pinned: rows.filter((r) => r.isPinned).length,
-    runOut: loadNetting(db, planId).filter((n) => n.runsOutOn !== null && n.body.stops.length > 0).length,
+    runOut: itemsThatStop(db, planId).length,
   };
 }
 

@@ -5,7 +5,16 @@ import type { PlanCost, VisitKind } from "@/lib/schedule";
 import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { kit, kitLine, type NettingBody, plan, planCutting, planNetting, planVisit } from "../schema";
+import {
+  kit,
+  kitLine,
+  type NettingBody,
+  plan,
+  planCutting,
+  planNetting,
+  planTransfer,
+  planVisit,
+} from "../schema";
 
 export type PlanState = "draft" | "in force" | "past";
 
@@ -68,18 +77,36 @@ export interface StoredKitLine {
 
 export interface StoredNetting {
   itemCode: string;
+  /** The warehouse; '' = all of them together. */
+  placeCode: string;
   runsOutOn: CalendarDate | null;
   onHandC: number;
   totalNeedC: number;
   body: NettingBody;
 }
 
-export interface NewPlan {
+/** A transfer that the netting proposes. */
+export interface StoredTransfer {
+  itemCode: string;
+  fromPlace: string;
+  toPlace: string;
+  quantityC: number;
+  sendOn: CalendarDate;
+  arriveOn: CalendarDate;
+  daysLate: number;
+}
+
+/** What a plan needs of the stock: rows by item and place, and what should be sent from place to place. */
+export interface PlanNeeds {
+  netting: StoredNetting[];
+  transfers: StoredTransfer[];
+}
+
+export interface NewPlan extends PlanNeeds {
   head: Omit<PlanHead, "id" | "publishedAt" | "revision">;
   visits: PlannedVisit[];
   kits: StoredKit[];
   cutting: CuttingPlan[];
-  netting: StoredNetting[];
 }
 
 /** Stores a plan with all that follows from it; returns its id. Call inside `writing`. */
@@ -102,23 +129,29 @@ export function savePlan(db: Db, p: NewPlan): number {
         .run();
     });
   }
-  savePlanStock(db, id, p.cutting, p.netting);
+  savePlanStock(db, id, p.cutting, p);
   return id;
 }
 
-/** Replaces the cutting lists and the netting of a plan. */
+/** Replaces the cutting lists, the netting and the proposed transfers of a plan. */
 export function savePlanStock(
   db: Db,
   planId: number,
   cutting: CuttingPlan[],
-  netting: StoredNetting[],
+  { netting, transfers }: PlanNeeds,
 ): void {
   db.delete(planCutting).where(eq(planCutting.planId, planId)).run();
   db.delete(planNetting).where(eq(planNetting.planId, planId)).run();
+  db.delete(planTransfer).where(eq(planTransfer.planId, planId)).run();
   for (const c of cutting) db.insert(planCutting).values({ planId, cableCode: c.cableCode, body: c }).run();
   for (const n of netting) {
     db.insert(planNetting)
       .values({ planId, ...n })
+      .run();
+  }
+  for (const t of transfers) {
+    db.insert(planTransfer)
+      .values({ planId, ...t })
       .run();
   }
 }
@@ -223,7 +256,7 @@ export function loadNetting(db: Db, planId: number): StoredNetting[] {
     .select()
     .from(planNetting)
     .where(eq(planNetting.planId, planId))
-    .orderBy(planNetting.itemCode)
+    .orderBy(planNetting.itemCode, planNetting.placeCode)
     .all()
     .map(({ planId: _, ...rest }) => rest);
 }
@@ -302,6 +335,11 @@ export function copyAsDraft(
     .values({ ...head, ...by, state: "draft" })
     .returning({ id: plan.id })
     .get().id;
+  const proposed = db.select().from(planTransfer).where(eq(planTransfer.planId, id)).all();
+  for (const { id: _id, ...t } of proposed)
+    db.insert(planTransfer)
+      .values({ ...t, planId: copy })
+      .run();
   for (const table of [planVisit, planCutting, planNetting, kit, kitLine]) {
     const rows = db.select().from(table).where(eq(table.planId, id)).all();
     for (const r of rows)

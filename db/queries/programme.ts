@@ -5,7 +5,7 @@ import { DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, type HourNorms } from "@/lib/hours";
 import { DEFAULT_ROADS, type NamedVisit, type ProgrammeInput, type WeatherAtPlace } from "@/lib/programme";
 import { DEFAULT_WEIGHTS, type PlanWeights } from "@/lib/schedule";
-import type { LotRule } from "@/lib/stock";
+import { DEFAULT_STOCK_POLICY, type LotRule, type StockPolicy } from "@/lib/stock";
 import {
   DEFAULT_POLICY,
   DEFAULT_RULES,
@@ -13,7 +13,7 @@ import {
   type TakeoffPolicy,
   type TakeoffRule,
 } from "@/lib/takeoff";
-import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, decodeSeries, type WeatherPolicy } from "@/lib/weather";
 import type { Db } from "../open";
 import { currentPolicy, loadCatalogue, type StoredItem } from "./catalogue";
@@ -21,7 +21,8 @@ import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadPlanVisits, planInForce } from "./plans";
 import { doneVisits } from "./reports";
-import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, onHandByItem } from "./stock";
+import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, loadShelves } from "./stock";
+import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
 
 /** The rule data in force: what the company saved last, or what the product is delivered with. */
@@ -32,6 +33,7 @@ export interface RulesInForce {
   weatherPolicy: WeatherPolicy;
   weights: PlanWeights;
   cutPolicy: CutPolicy;
+  stockPolicy: StockPolicy;
   /** Versions by kind; 0 = as delivered. */
   versions: Record<string, number>;
 }
@@ -43,6 +45,7 @@ export function rulesInForce(db: Db): RulesInForce {
   const limits = currentPolicy<WeatherPolicy>(db, "weather limits");
   const weights = currentPolicy<PlanWeights>(db, "plan weights");
   const cutting = currentPolicy<CutPolicy>(db, "cutting");
+  const stock = currentPolicy<StockPolicy>(db, "stock");
   return {
     takeoffPolicy: takeoff ? { ...takeoff.body, version: takeoff.version } : DEFAULT_POLICY,
     takeoffRules: rules?.body ?? [...DEFAULT_RULES],
@@ -50,6 +53,7 @@ export function rulesInForce(db: Db): RulesInForce {
     weatherPolicy: limits ? { ...limits.body, version: limits.version } : DEFAULT_WEATHER_POLICY,
     weights: weights?.body ?? DEFAULT_WEIGHTS,
     cutPolicy: cutting?.body ?? DEFAULT_CUT_POLICY,
+    stockPolicy: { ...DEFAULT_STOCK_POLICY, ...stock?.body },
     versions: {
       "takeoff policy": takeoff?.version ?? 0,
       "takeoff rules": rules?.version ?? 0,
@@ -57,6 +61,7 @@ export function rulesInForce(db: Db): RulesInForce {
       "weather limits": limits?.version ?? 0,
       "plan weights": weights?.version ?? 0,
       cutting: cutting?.version ?? 0,
+      stock: stock?.version ?? 0,
     },
   };
 }
@@ -115,8 +120,6 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
   const catalogue = loadCatalogue(db);
   const places = loadPlaces(db);
   const warehouses = new Set(places.filter((p) => p.kind === "warehouse").map((p) => p.code));
-  const onHand = onHandByItem(db, today);
-  const lots = expiringLots(db, today);
   const inForce = planInForce(db);
   const visits = inForce ? loadPlanVisits(db, inForce.id) : [];
   const named = visits.flatMap((v): (NamedVisit & { isPinned: boolean })[] =>
@@ -149,13 +152,9 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     cutPolicy: rules.cutPolicy,
     weather: loadWeather(db),
     crews: loadCrews(db),
+    ...loadSupplies(db, today, catalogue),
     depots: places.filter((p) => p.kind === "warehouse"),
-    stock: catalogue.map((i) => ({
-      itemCode: i.code,
-      onHand: (onHand.get(i.code) ?? 0) / 100,
-      lotRule: lotRuleOf(i),
-      lots: lots.get(i.code),
-    })),
+    stockPolicy: rules.stockPolicy,
     drums: loadDrums(db)
       .filter((d) => warehouses.has(d.placeCode))
       .map((d) => ({
@@ -168,13 +167,6 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
         availableOn: today,
         isNew: d.receivedC === d.remainingC,
       })),
-    orders: loadOrdersOnTheWay(db).map((o) => ({
-      orderCode: o.orderCode,
-      itemCode: o.itemCode,
-      quantity: (o.quantityC - o.receivedC) / 100,
-      // What should have come and has not is not here: believed for tomorrow at the earliest.
-      dueOn: o.dueOn < today ? addDays(today, 1) : o.dueOn,
-    })),
     done: new Set(doneVisits(db).keys()),
     issued: issuedVisits(db),
     cutRuns: new Set(cutsMade(db).keys()),
@@ -185,23 +177,39 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
   };
 }
 
-/** Lots in warehouses that are still good today, in units, by item. */
-function expiringLots(db: Db, today: CalendarDate): Map<string, { quantity: number; lastDay: number }[]> {
-  const rows = db.$client
-    .prepare(
-      `SELECT b.item_code AS itemCode, l.expires_on AS expiresOn, SUM(b.quantity_c) AS quantityC
-       FROM balance b JOIN lot l ON l.code = b.lot_code JOIN place p ON p.code = b.place_code
-       WHERE p.kind = 'warehouse' AND b.quantity_c > 0 AND l.expires_on >= ?
-       GROUP BY b.item_code, l.expires_on ORDER BY b.item_code, l.expires_on`,
-    )
-    .all(today) as { itemCode: string; expiresOn: CalendarDate; quantityC: number }[];
-  const lots = new Map<string, { quantity: number; lastDay: number }[]>();
-  for (const r of rows) {
-    const list = lots.get(r.itemCode) ?? [];
-    list.push({ quantity: r.quantityC / 100, lastDay: daysBetween(today, r.expiresOn) });
-    lots.set(r.itemCode, list);
-  }
-  return lots;
+/** What kits can be filled from: shelves, orders on the way, transfers decided on. */
+export function loadSupplies(
+  db: Db,
+  today: CalendarDate,
+  catalogue: readonly StoredItem[],
+): Pick<ProgrammeInput, "stock" | "orders" | "transfers"> {
+  const shelves = loadShelves(db, today);
+  // What should have come and has not is not here: believed for tomorrow at the earliest.
+  const comesOn = (on: CalendarDate) => (on < today ? addDays(today, 1) : on);
+  return {
+    stock: catalogue.map((i) => ({
+      itemCode: i.code,
+      lotRule: lotRuleOf(i),
+      shelves: shelves.get(i.code) ?? [],
+    })),
+    orders: loadOrdersOnTheWay(db).map((o) => ({
+      orderCode: o.orderCode,
+      lineNo: o.lineNo,
+      placeCode: o.placeCode,
+      itemCode: o.itemCode,
+      quantity: (o.quantityC - o.receivedC) / 100,
+      dueOn: comesOn(o.dueOn),
+    })),
+    transfers: loadPlannedTransfers(db).map((t) => ({
+      code: `transfer ${t.id}`,
+      itemCode: t.itemCode,
+      fromPlace: t.fromPlace,
+      toPlace: t.toPlace,
+      quantity: t.quantityC / 100,
+      sendOn: t.sendOn < today ? today : t.sendOn,
+      arriveOn: comesOn(t.arriveOn),
+    })),
+  };
 }
 
 /** Visits whose material has left the warehouse for them; an issue that was taken back does not count. */

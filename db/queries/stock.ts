@@ -2,7 +2,7 @@
 import { and, desc, eq, gt, inArray, ne, sql } from "drizzle-orm";
 import { type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
-import type { CalendarDate } from "@/lib/time";
+import { type CalendarDate, daysBetween } from "@/lib/time";
 import { type Db, writing } from "../open";
 import {
   balance,
@@ -121,17 +121,42 @@ export function loadBalances(db: Db, itemCode?: string): BalanceRow[] {
     .all();
 }
 
-/** On hand in warehouses, per item; lots that have expired by `today` do not count. */
-export function onHandByItem(db: Db, today: CalendarDate): Map<string, number> {
-  const rows = db
-    .select({ itemCode: balance.itemCode, quantityC: sql<number>`SUM(${balance.quantityC})` })
-    .from(balance)
-    .innerJoin(place, eq(place.code, balance.placeCode))
-    .leftJoin(lot, eq(lot.code, balance.lotCode))
-    .where(and(eq(place.kind, "warehouse"), sql`(${lot.expiresOn} IS NULL OR ${lot.expiresOn} >= ${today})`))
-    .groupBy(balance.itemCode)
-    .all();
-  return new Map(rows.map((r) => [r.itemCode, r.quantityC]));
+export interface Shelf {
+  placeCode: string;
+  /** In units, without lots that have expired. */
+  onHand: number;
+  /** The part of it that expires, with the last usable day counted from today. */
+  lots: { quantity: number; lastDay: number }[];
+}
+
+/** What each warehouse has of each item today. */
+export function loadShelves(db: Db, today: CalendarDate): Map<string, Shelf[]> {
+  const rows = db.$client
+    .prepare(
+      `SELECT b.item_code AS itemCode, b.place_code AS placeCode, l.expires_on AS expiresOn,
+              SUM(b.quantity_c) AS quantityC
+       FROM balance b JOIN place p ON p.code = b.place_code LEFT JOIN lot l ON l.code = b.lot_code
+       WHERE p.kind = 'warehouse' AND b.quantity_c > 0 AND (l.expires_on IS NULL OR l.expires_on >= ?)
+       GROUP BY b.item_code, b.place_code, l.expires_on ORDER BY b.item_code, b.place_code, l.expires_on`,
+    )
+    .all(today) as {
+    itemCode: string;
+    placeCode: string;
+    expiresOn: CalendarDate | null;
+    quantityC: number;
+  }[];
+  const shelves = new Map<string, Shelf[]>();
+  for (const r of rows) {
+    const list = shelves.get(r.itemCode) ?? [];
+    shelves.set(r.itemCode, list);
+    const last = list.at(-1);
+    const shelf = last?.placeCode === r.placeCode ? last : { placeCode: r.placeCode, onHand: 0, lots: [] };
+    if (shelf !== last) list.push(shelf);
+    shelf.onHand += r.quantityC / 100;
+    if (r.expiresOn)
+      shelf.lots.push({ quantity: r.quantityC / 100, lastDay: daysBetween(today, r.expiresOn) });
+  }
+  return shelves;
 }
 
 /** Items whose balances differ from the sum of their movements: empty when the ledger is whole. */

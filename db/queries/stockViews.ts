@@ -1,39 +1,62 @@
 /** What the stock pages show: what runs out, what lies where, what a late delivery would stop, drums and their cuts. */
 import { and, eq, gt, sql } from "drizzle-orm";
 import { accountOf, type CuttingPlan, type MetreAccount } from "@/lib/drums";
-import type { Owner } from "@/lib/site";
 import {
-  effectOfSlip,
-  type ItemPosition,
-  type NeedLine,
-  type ReceiptDue,
-  type SlipEffect,
-} from "@/lib/stock";
+  ALL_WAREHOUSES,
+  DEFAULT_ROADS,
+  type NettingInput,
+  type PlacedNeed,
+  transferRules,
+  warehousesOf,
+} from "@/lib/programme";
+import type { Owner } from "@/lib/site";
+import { effectOfSlip, type SlipEffect } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
-import { balance, drum, item, job, kit, kitLine, lot, type PlaceKind, place, planVisit } from "../schema";
+import {
+  balance,
+  drum,
+  item,
+  job,
+  kit,
+  kitLine,
+  lot,
+  type NettingBody,
+  type PlaceKind,
+  place,
+  planVisit,
+} from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { loadCutting, loadNetting, type PlanHead, type StoredNetting } from "./plans";
-import { type CutMade, cutsMade, loadOrdersOnTheWay, onHandByItem } from "./stock";
+import { loadSupplies, rulesInForce } from "./programme";
+import { type CutMade, cutsMade, loadOrdersOnTheWay, loadPlaces } from "./stock";
+import { proposedTransfers, type TransferView } from "./transfers";
 
 export interface RunsOutRow {
   itemCode: string;
+  /** The warehouse whose shelf runs out; '' = all of them together. */
+  placeCode: string;
   name: string;
   unit: string;
   owner: Owner;
   runsOutOn: CalendarDate;
   onHand: number;
   need: number;
-  /** First day on which work stops for it; null when only the safety stock or an overdue order is touched. */
+  /** First day on which work stops for it, of what no transfer saves if there is any; null when only the safety stock is touched. */
   firstStopOn: CalendarDate | null;
   stops: { visitId: string; siteCode: string; on: CalendarDate; missing: number }[];
+  /** Of the stops those that no proposed transfer saves. */
+  stopsLeft: number;
+  transfers: TransferView[];
   nextReceipt: { orderCode: string; dueOn: CalendarDate; quantity: number } | null;
 }
 
-/** Items that run out without new orders, those that stop work first at the head. */
+/** What runs out where without new orders, those that stop work first at the head; what transfers save comes last. */
 export function loadRunsOut(db: Db, planId: number): RunsOutRow[] {
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const due = loadOrdersOnTheWay(db);
+  const transfers = proposedTransfers(db, planId);
   return loadNetting(db, planId)
     .filter((n): n is StoredNetting & { runsOutOn: CalendarDate } => n.runsOutOn !== null)
     .flatMap((n): RunsOutRow[] => {
@@ -45,18 +68,23 @@ export function loadRunsOut(db: Db, planId: number): RunsOutRow[] {
         on: addDays(n.body.firstOn, s.day),
         missing: s.missing,
       }));
-      const next = due.find((o) => o.itemCode === n.itemCode);
+      const next = due.find(
+        (o) => o.itemCode === n.itemCode && (n.placeCode === ALL_WAREHOUSES || o.placeCode === n.placeCode),
+      );
       return [
         {
           itemCode: n.itemCode,
+          placeCode: n.placeCode,
           name: i.name,
           unit: i.unit,
           owner: i.owner,
           runsOutOn: n.runsOutOn,
           onHand: n.onHandC / 100,
           need: n.totalNeedC / 100,
-          firstStopOn: stops[0]?.on ?? null,
+          firstStopOn: firstStop(n.body),
           stops,
+          stopsLeft: n.body.stopsLeft.length,
+          transfers: transfers.filter((t) => t.itemCode === n.itemCode && t.toPlace === n.placeCode),
           nextReceipt: next
             ? {
                 orderCode: next.orderCode,
@@ -69,10 +97,44 @@ export function loadRunsOut(db: Db, planId: number): RunsOutRow[] {
     })
     .sort(
       (a, b) =>
+        Number(isSaved(a)) - Number(isSaved(b)) ||
         (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9") ||
         a.runsOutOn.localeCompare(b.runsOutOn) ||
-        (a.itemCode < b.itemCode ? -1 : 1),
+        (a.itemCode < b.itemCode ? -1 : a.itemCode > b.itemCode ? 1 : a.placeCode < b.placeCode ? -1 : 1),
     );
+}
+
+/** The first day on which work stops for good; where transfers save all of it, the first that they save. */
+function firstStop({ firstOn, stops, stopsLeft }: NettingBody): CalendarDate | null {
+  const first = stopsLeft[0] ?? stops[0];
+  return first ? addDays(firstOn, first.day) : null;
+}
+
+/** Whether the proposed transfers save every visit that would stop. */
+export const isSaved = (row: Pick<RunsOutRow, "stops" | "stopsLeft">): boolean =>
+  row.stops.length > 0 && row.stopsLeft === 0;
+
+export interface ItemThatStops {
+  itemCode: string;
+  runsOutOn: CalendarDate;
+  stops: NettingBody["stops"];
+}
+
+/** Items of a plan that stop a visit which no transfer saves, the first to run out first. */
+export function itemsThatStop(db: Db, planId: number): readonly ItemThatStops[] {
+  return remembered(db, `stops ${planId}`, ["plan"], () => {
+    const items = new Map<string, ItemThatStops>();
+    for (const { itemCode, runsOutOn, body } of loadNetting(db, planId)) {
+      if (runsOutOn === null || body.stopsLeft.length === 0) continue;
+      const known = items.get(itemCode);
+      items.set(itemCode, {
+        itemCode,
+        runsOutOn: known && known.runsOutOn < runsOutOn ? known.runsOutOn : runsOutOn,
+        stops: [...(known?.stops ?? []), ...body.stopsLeft].sort((a, b) => a.day - b.day),
+      });
+    }
+    return [...items.values()].sort((a, b) => (a.runsOutOn < b.runsOutOn ? -1 : 1));
+  });
 }
 
 export interface NettingStamp {
@@ -168,6 +230,8 @@ export interface ItemNeed {
   hopCode: string;
   crewCode: string | null;
   pickOn: CalendarDate;
+  /** The warehouse it is picked from. */
+  placeCode: string;
   quantity: number;
   shortC: number;
 }
@@ -183,6 +247,7 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
       hopCode: planVisit.hopCode,
       crewCode: planVisit.crewCode,
       pickOn: kit.pickOn,
+      placeCode: kit.placeCode,
       neededC: kitLine.neededC,
       shortC: kitLine.shortC,
       runId: kitLine.runId,
@@ -238,39 +303,34 @@ export function slipOfLine(
   key: string,
   days: number,
 ): SlipEffect | undefined {
-  const lines = loadLinesDue(db);
-  const line = lines.find((l) => l.key === key);
-  const i = line && loadCatalogue(db).find((c) => c.code === line.itemCode);
-  if (!line || !i) return undefined;
-  const needs = loadNeeds(db, plan.id, i.code).map(
-    (n): NeedLine => ({
+  const line = loadLinesDue(db).find((l) => l.key === key);
+  const catalogue = loadCatalogue(db).filter((c) => c.code === line?.itemCode);
+  if (!line || catalogue.length === 0) return undefined;
+  const { orders, transfers, stock } = loadSupplies(db, today, catalogue);
+  const needs = loadNeeds(db, plan.id, line.itemCode).map(
+    (n): PlacedNeed => ({
       itemCode: n.itemCode,
+      placeCode: n.placeCode,
       day: Math.max(0, daysBetween(today, n.pickOn)),
       quantity: n.quantity,
       visitId: n.visitId,
       siteCode: n.siteCode,
     }),
   );
-  const receipts = lines
-    .filter((l) => l.itemCode === i.code)
-    .map(
-      (l): ReceiptDue => ({
-        itemCode: l.itemCode,
-        // What should have come and has not is believed for tomorrow at the earliest, as in the netting.
-        day: l.dueOn < today ? 1 : daysBetween(today, l.dueOn),
-        quantity: l.quantity,
-        orderCode: l.key,
-      }),
-    );
-  const position: ItemPosition = {
-    itemCode: i.code,
-    onHand: (onHandByItem(db, today).get(i.code) ?? 0) / 100,
-    safetyStock: i.safetyStock,
-    leadTimeDays: i.leadTimeDays,
-    lotRule: { kind: "lot for lot" },
+  const input: NettingInput = {
+    today,
+    dayCount: Math.max(1, plan.dayCount - daysBetween(plan.firstDay, today)),
+    catalogue,
+    stock,
+    transfers,
+    depots: loadPlaces(db).filter((p) => p.kind === "warehouse"),
+    stockPolicy: rulesInForce(db).stockPolicy,
+    roads: DEFAULT_ROADS,
+    // A slip moves one line, not all lines of its order.
+    orders: orders.map((o) => ({ ...o, orderCode: `${o.orderCode}/${o.lineNo}` })),
   };
-  const dayCount = Math.max(1, plan.dayCount - daysBetween(plan.firstDay, today));
-  return effectOfSlip(needs, receipts, [position], dayCount, key, days);
+  const { pooled, warehouses } = warehousesOf(needs, input);
+  return effectOfSlip([pooled, ...warehouses], transferRules(input), input.dayCount, key, days);
 }
 
 export interface CableView {

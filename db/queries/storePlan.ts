@@ -1,14 +1,13 @@
 /** Stores what a programme's plan gave, in the units of the database. */
-import type { PlannedKit, ProgrammeInput, ProgrammePlan } from "@/lib/programme";
-import type { ItemNetting } from "@/lib/stock";
+import type { PlannedKit, ProgrammeInput, ProgrammeNetting, ProgrammePlan } from "@/lib/programme";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import {
   type NewPlan,
+  type PlanNeeds,
   type PlannedVisit,
   type PlanState,
   type StoredKit,
-  type StoredNetting,
   savePlan,
 } from "./plans";
 
@@ -37,7 +36,7 @@ export function storeProgrammePlan(
     visits: visitRows(input, made),
     kits: kitRows(made.kits),
     cutting: [...made.cutting],
-    netting: nettingRows(input, made.netting),
+    ...needRows(input, made.netting),
   };
   return savePlan(db, newPlan);
 }
@@ -97,29 +96,44 @@ function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
   });
 }
 
-export function nettingRows(input: ProgrammeInput, netting: readonly ItemNetting[]): StoredNetting[] {
-  const onHand = new Map(input.stock.map((s) => [s.itemCode, s.onHand]));
-  return netting.map((n) => ({
-    itemCode: n.itemCode,
-    runsOutOn: n.runsOutDay === undefined ? null : addDays(input.today, n.runsOutDay),
-    onHandC: hundredths(onHand.get(n.itemCode) ?? 0),
-    totalNeedC: hundredths(n.gross.reduce((a, b) => a + b, 0)),
-    body: {
-      firstOn: input.today,
-      gross: [...n.gross],
-      scheduled: [...n.scheduled],
-      projectedWithoutOrders: [...n.projectedWithoutOrders],
-      projected: [...n.projected],
-      runsOutDay: n.runsOutDay,
-      stops: n.stops.map((s) => ({ ...s })),
-      orders: n.orders.map((o) => ({
-        quantity: o.quantity,
-        receiptDay: o.receiptDay,
-        releaseDay: o.releaseDay,
-        pastDueDays: o.pastDueDays,
-      })),
-    },
-  }));
+export function needRows(
+  input: Pick<ProgrammeInput, "today">,
+  { rows, transfers }: ProgrammeNetting,
+): PlanNeeds {
+  return {
+    netting: rows.map(({ itemCode, placeCode, onHand, alone, withTransfers }) => ({
+      itemCode,
+      placeCode,
+      runsOutOn: alone.runsOutDay === undefined ? null : addDays(input.today, alone.runsOutDay),
+      onHandC: hundredths(onHand),
+      totalNeedC: hundredths(alone.gross.reduce((a, b) => a + b, 0)),
+      body: {
+        firstOn: input.today,
+        gross: [...alone.gross],
+        scheduled: [...alone.scheduled],
+        projectedWithoutOrders: [...alone.projectedWithoutOrders],
+        projected: [...withTransfers.projected],
+        runsOutDay: alone.runsOutDay,
+        stops: alone.stops.map((s) => ({ ...s })),
+        stopsLeft: withTransfers.stops.map((s) => ({ ...s })),
+        orders: withTransfers.orders.map((o) => ({
+          quantity: o.quantity,
+          receiptDay: o.receiptDay,
+          releaseDay: o.releaseDay,
+          pastDueDays: o.pastDueDays,
+        })),
+      },
+    })),
+    transfers: transfers.map((t) => ({
+      itemCode: t.itemCode,
+      fromPlace: t.fromPlaceId,
+      toPlace: t.toPlaceId,
+      quantityC: hundredths(t.quantity),
+      sendOn: addDays(input.today, t.sendDay),
+      arriveOn: addDays(input.today, t.arriveDay),
+      daysLate: t.daysLate,
+    })),
+  };
 }
 
 /** Minutes between P50 and P80 of a visit that starts on `day`. */

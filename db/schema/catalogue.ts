@@ -41,7 +41,8 @@ export type PolicyKind =
   | "hour norms"
   | "weather limits"
   | "plan weights"
-  | "cutting";
+  | "cutting"
+  | "stock";
 
 export const policy = sqliteTable(
   "policy",
@@ -58,7 +59,7 @@ export const policy = sqliteTable(
     check("policy_version", sql`${t.version} >= 1`),
     check(
       "policy_kind",
-      sql`${t.kind} IN ('takeoff policy','takeoff rules','hour norms','weather limits','plan weights','cutting')`,
+      sql`${t.kind} IN ('takeoff policy','takeoff rules','hour norms','weather limits','plan weights','cutting','stock')`,
     ),
   ],
 );

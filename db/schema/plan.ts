@@ -110,7 +110,11 @@ export interface NettingBody {
   projectedWithoutOrders: number[];
   projected: number[];
   runsOutDay?: number;
+  /** As long as nothing is ordered and nothing proposed is sent. */
   stops: { visitId: string; siteCode: string; day: number; missing: number }[];
+  /** Of these what the proposed transfers do not save. */
+  stopsLeft: { visitId: string; siteCode: string; day: number; missing: number }[];
+  /** What remains to be bought after the proposed transfers. */
   orders: { quantity: number; receiptDay: number; releaseDay: number; pastDueDays: number }[];
 }
 
@@ -121,12 +125,37 @@ export const planNetting = sqliteTable(
       .notNull()
       .references(() => plan.id, cascade),
     itemCode: text("item_code").notNull(),
+    /** The warehouse; '' = all of them together (cable). */
+    placeCode: text("place_code").notNull().default(""),
     runsOutOn: text("runs_out_on").$type<CalendarDate>(),
     onHandC: integer("on_hand_c").notNull(),
     totalNeedC: integer("total_need_c").notNull(),
     body: text("body", { mode: "json" }).$type<NettingBody>().notNull(),
   },
-  (t) => [primaryKey({ columns: [t.planId, t.itemCode] })],
+  (t) => [primaryKey({ columns: [t.planId, t.itemCode, t.placeCode] })],
+);
+
+/** Transfers that the netting of a plan proposes; accepted ones move to `stock_transfer`. */
+export const planTransfer = sqliteTable(
+  "plan_transfer",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    planId: integer("plan_id")
+      .notNull()
+      .references(() => plan.id, cascade),
+    itemCode: text("item_code").notNull(),
+    fromPlace: text("from_place").notNull(),
+    toPlace: text("to_place").notNull(),
+    quantityC: integer("quantity_c").notNull(),
+    sendOn: text("send_on").$type<CalendarDate>().notNull(),
+    arriveOn: text("arrive_on").$type<CalendarDate>().notNull(),
+    /** Days after it is wanted; 0 = in time. */
+    daysLate: integer("days_late").notNull(),
+  },
+  (t) => [
+    index("plan_transfer_plan").on(t.planId, t.itemCode),
+    check("plan_transfer_moves", sql`${t.fromPlace} <> ${t.toPlace} AND ${t.quantityC} > 0`),
+  ],
 );
 
 /** How sure a plan is (docs/methods/risk.md); one row a plan, replaced by the next simulation of it. */

@@ -184,3 +184,37 @@ export const orderLine = sqliteTable(
     index("order_line_item").on(t.itemCode),
   ],
 );
+
+export type TransferState = "planned" | "moved" | "cancelled";
+
+/** A transfer between warehouses that somebody decided on. Moving it posts rows of kind transfer. */
+export const stockTransfer = sqliteTable(
+  "stock_transfer",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    itemCode: text("item_code")
+      .notNull()
+      .references(() => item.code, keep),
+    fromPlace: text("from_place")
+      .notNull()
+      .references(() => place.code, keep),
+    toPlace: text("to_place")
+      .notNull()
+      .references(() => place.code, keep),
+    quantityC: integer("quantity_c").notNull(),
+    sendOn: text("send_on").$type<CalendarDate>().notNull(),
+    arriveOn: text("arrive_on").$type<CalendarDate>().notNull(),
+    state: text("state").$type<TransferState>().notNull(),
+    plannedBy: text("planned_by").notNull(),
+    plannedAt: integer("planned_at").notNull(),
+    endedBy: text("ended_by"),
+    endedAt: integer("ended_at"),
+  },
+  (t) => [
+    index("stock_transfer_state").on(t.state, t.itemCode),
+    check("stock_transfer_state_word", sql`${t.state} IN ('planned','moved','cancelled')`),
+    check("stock_transfer_moves", sql`${t.fromPlace} <> ${t.toPlace} AND ${t.quantityC} > 0`),
+    check("stock_transfer_days", sql`${t.sendOn} <= ${t.arriveOn}`),
+    check("stock_transfer_ended", sql`(${t.state} = 'planned') = (${t.endedAt} IS NULL)`),
+  ],
+);

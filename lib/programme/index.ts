@@ -14,7 +14,28 @@ export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./cr
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
-export { type KitWanted, type PlannedKit, type PlannedKitLine, pickDate, plannedKits } from "./kits";
+export {
+  type KitWanted,
+  kitsOfPlan,
+  ON_ORDER,
+  type PlannedKit,
+  type PlannedKitLine,
+  pickDate,
+  plannedKits,
+  transferDaysOf,
+} from "./kits";
+export {
+  ALL_WAREHOUSES,
+  type NettingInput,
+  netPlaces,
+  netProgramme,
+  nettedAt,
+  type PlacedNeed,
+  type PlaceNetting,
+  type ProgrammeNetting,
+  transferRules,
+  warehousesOf,
+} from "./netProgramme";
 export {
   type BrokenByName,
   begunVisits,
@@ -48,7 +69,6 @@ export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemPart
 export {
   designStops,
   type KitReady,
-  netProgramme,
   type PreparedProgramme,
   type ProgrammeOptions,
   type ProgrammePlan,
@@ -80,9 +100,11 @@ export type {
   KitNeedLine,
   NamedVisit,
   OrderOnTheWay,
+  PlannedTransfer,
   ProgrammeInput,
   ProgrammeVisit,
   RoadSpeeds,
+  ShelfStock,
   StockPosition,
   WeatherAtPlace,
 } from "./types";

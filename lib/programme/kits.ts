@@ -1,12 +1,16 @@
 /** From a plan to kits: when each is picked, from which warehouse, and which lines stock will not cover that day. */
-import type { CuttingPlan } from "@/lib/drums";
-import { FIVE_DAYS, pickDay } from "@/lib/stock";
+import type { CuttingPlan, DrumOnHand } from "@/lib/drums";
+import type { PlacedVisit } from "@/lib/schedule";
+import { FIVE_DAYS, kitPlace, pickDay, transferDays } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
-import type { KitNeedLine, ProgrammeVisit } from "./types";
+import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
+
+/** Where a drum stands that has not come yet. */
+export const ON_ORDER = "on order";
 
 export interface PlannedKitLine extends KitNeedLine {
   drumSerial?: string;
-  /** What on hand and receipts due by the pick day do not cover, after the kits picked before it. */
+  /** What the kit's own warehouse will not hold on the pick day, after the kits picked before it. */
   short: number;
 }
 
@@ -31,21 +35,77 @@ export interface KitWanted {
   placeCode: string;
 }
 
+/** The kits of placed visits that are still in the warehouse, each at the warehouse that serves it. */
+export function kitsWanted(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay">[],
+): KitWanted[] {
+  const siteAt = new Map(input.sites.map((s) => [s.id, s.position]));
+  return placed
+    .map((p) => {
+      const visit = visits[p.visit]!;
+      const { depotPlace } = input.crews[p.crew]!;
+      const at = siteAt.get(visit.siteCode);
+      return {
+        visit,
+        startOn: addDays(input.today, p.startDay),
+        placeCode: kitPlace(input.stockPolicy, depotPlace, at, input.depots),
+      };
+    })
+    .filter((w) => !input.issued.has(w.visit.id));
+}
+
+export function kitsOfPlan(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay">[],
+  cutting: readonly CuttingPlan[],
+): PlannedKit[] {
+  return plannedKits(kitsWanted(input, visits, placed), input, cutting);
+}
+
+/** Days from one warehouse to another by the rules in force; undefined = nothing is sent that way. */
+export function transferDaysOf(
+  input: Pick<ProgrammeInput, "depots" | "stockPolicy" | "roads">,
+): (from: string, to: string) => number | undefined {
+  // Asked for again and again while netting: worked out once for each pair.
+  const days = new Map(
+    input.depots.map((from) => [
+      from.code,
+      new Map(
+        input.depots.map((to) => [to.code, transferDays(from, to, input.stockPolicy, input.roads.circuity)]),
+      ),
+    ]),
+  );
+  return (from, to) => days.get(from)?.get(to);
+}
+
+/** What changes one shelf on a day besides kits: orders that come, transfers in and out. */
+interface ShelfChange {
+  on: CalendarDate;
+  quantity: number;
+}
+
+type KitSupplies = Pick<
+  ProgrammeInput,
+  "today" | "kitDays" | "stock" | "orders" | "transfers" | "depots" | "stockPolicy" | "roads"
+>;
+
 /**
- * @param onHand units in the warehouses today, by item
- * @param receipts orders on the way
+ * Each kit is filled from its own warehouse's shelf: what lies there, orders and planned transfers due there by the pick
+ * day. A run is cut where its drum stands, and must have time to come over.
  */
 export function plannedKits(
   wanted: readonly KitWanted[],
-  today: CalendarDate,
-  kitDays: number,
-  onHand: ReadonlyMap<string, number>,
-  receipts: readonly { itemCode: string; quantity: number; dueOn: CalendarDate }[],
+  supplies: KitSupplies,
   cutting: readonly CuttingPlan[],
 ): PlannedKit[] {
+  const { today, kitDays } = supplies;
+  const daysOver = transferDaysOf(supplies);
   const drumOfRun = new Map(
     cutting.flatMap((c) =>
-      c.drums.flatMap((d) => (d.buy ? [] : d.cuts.map((cut) => [cut.runId, d.drum.serial] as const))),
+      c.drums.flatMap((d) => (d.buy ? [] : d.cuts.map((cut) => [cut.runId, d.drum] as const))),
     ),
   );
   const lateRuns = new Set(
@@ -59,8 +119,12 @@ export function plannedKits(
     .map((w) => ({ ...w, pickOn: pickDate(w.startOn, kitDays, today) }))
     .sort((a, b) => daysBetween(b.pickOn, a.pickOn) || (a.visit.id < b.visit.id ? -1 : 1));
   const taken = new Map<string, number>();
-  const due = new Map<string, { dueOn: CalendarDate; quantity: number }[]>();
-  for (const r of receipts) due.set(r.itemCode, [...(due.get(r.itemCode) ?? []), r]);
+  const shelf = new Map(
+    supplies.stock.flatMap((s) =>
+      s.shelves.map((x) => [shelfKey(x.placeCode, s.itemCode), x.onHand] as const),
+    ),
+  );
+  const changes = shelfChanges(supplies);
 
   return kits.map(({ visit, pickOn, placeCode }) => ({
     visitId: visit.id,
@@ -70,16 +134,41 @@ export function plannedKits(
     volumeL: visit.volumeL,
     lines: visit.lines.map((line): PlannedKitLine => {
       if (line.runId) {
-        const isShort = lateRuns.has(line.runId) || fromNewDrum.has(line.runId);
-        return { ...line, drumSerial: drumOfRun.get(line.runId), short: isShort ? line.quantity : 0 };
+        const drum = drumOfRun.get(line.runId);
+        const isShort =
+          lateRuns.has(line.runId) || fromNewDrum.has(line.runId) || comesTooLate(drum, placeCode, pickOn);
+        return { ...line, drumSerial: drum?.serial, short: isShort ? line.quantity : 0 };
       }
-      const before = taken.get(line.itemCode) ?? 0;
-      const arrived = (due.get(line.itemCode) ?? [])
-        .filter((r) => r.dueOn <= pickOn)
-        .reduce((sum, r) => sum + r.quantity, 0);
-      const free = Math.max(0, (onHand.get(line.itemCode) ?? 0) + arrived - before);
-      taken.set(line.itemCode, before + line.quantity);
+      const key = shelfKey(placeCode, line.itemCode);
+      const before = taken.get(key) ?? 0;
+      const changed = (changes.get(key) ?? [])
+        .filter((c) => c.on <= pickOn)
+        .reduce((sum, c) => sum + c.quantity, 0);
+      const free = Math.max(0, (shelf.get(key) ?? 0) + changed - before);
+      taken.set(key, before + line.quantity);
       return { ...line, short: Math.max(0, line.quantity - free) };
     }),
   }));
+
+  function comesTooLate(drum: DrumOnHand | undefined, placeCode: string, pickOn: CalendarDate): boolean {
+    if (!drum || drum.placeId === placeCode || drum.placeId === ON_ORDER) return false;
+    const days = daysOver(drum.placeId, placeCode);
+    return days === undefined || addDays(today, days) > pickOn;
+  }
+}
+
+const shelfKey = (placeCode: string, itemCode: string) => JSON.stringify([placeCode, itemCode]);
+
+function shelfChanges({ orders, transfers }: KitSupplies): Map<string, ShelfChange[]> {
+  const changes = new Map<string, ShelfChange[]>();
+  const add = (placeCode: string, itemCode: string, change: ShelfChange) => {
+    const key = shelfKey(placeCode, itemCode);
+    changes.set(key, [...(changes.get(key) ?? []), change]);
+  };
+  for (const o of orders) add(o.placeCode, o.itemCode, { on: o.dueOn, quantity: o.quantity });
+  for (const t of transfers) {
+    add(t.fromPlace, t.itemCode, { on: t.sendOn, quantity: -t.quantity });
+    add(t.toPlace, t.itemCode, { on: t.arriveOn, quantity: t.quantity });
+  }
+  return changes;
 }

@@ -5,23 +5,16 @@
 import type { CuttingPlan } from "@/lib/drums";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Plan, ScheduleProblem } from "@/lib/schedule";
-import {
-  earliestReadyDays,
-  type ItemNetting,
-  type ItemPosition,
-  type NeedLine,
-  netByDate,
-  type ReceiptDue,
-  type VisitClaim,
-} from "@/lib/stock";
+import { earliestReadyDays, type VisitClaim } from "@/lib/stock";
 import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
-import { addDays, daysBetween } from "@/lib/time";
+import { daysBetween } from "@/lib/time";
 import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 import { type KitSupply, kitSupply } from "./kitSupply";
-import { type PlannedKit, plannedKits } from "./kits";
+import { kitsOfPlan, type PlannedKit } from "./kits";
+import { isCut, netProgramme, type ProgrammeNetting, positionsOf, receiptsOf } from "./netProgramme";
 import { buildProblem } from "./problem";
 import { type SettleOptions, settle } from "./settle";
-import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
+import type { ProgrammeInput, ProgrammeVisit } from "./types";
 import { SIDES, visitsOf } from "./visits";
 import {
   commonShift,
@@ -48,7 +41,7 @@ export interface ProgrammePlan {
   windows: Pick<VisitWindows, "basis" | "forecastDays" | "past">;
   cutting: readonly CuttingPlan[];
   kits: readonly PlannedKit[];
-  netting: readonly ItemNetting[];
+  netting: ProgrammeNetting;
   settled: { rounds: number; corrected: number; how: string };
 }
 
@@ -135,7 +128,7 @@ export function planProgramme(
     kitReady: readyKits(input, visits, plan),
     windows,
     cutting,
-    kits: kitsOf(input, visits, plan, cutting),
+    kits: kitsOfPlan(input, visits, plan.placed, cutting),
     netting: netProgramme(input, visits, plan),
     settled: { rounds, corrected, how },
   });
@@ -289,81 +282,4 @@ function supplyOfKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]):
     receiptsOf(input),
     input,
   );
-}
-
-function isCut(input: ProgrammeInput, line: KitNeedLine): boolean {
-  return line.runId !== undefined && (input.cutRuns?.has(line.runId) ?? false);
-}
-
-function positionsOf(input: ProgrammeInput, codes: ReadonlySet<string>): ItemPosition[] {
-  const stock = new Map(input.stock.map((s) => [s.itemCode, s]));
-  return input.catalogue
-    .filter((i) => codes.has(i.code))
-    .map((i) => ({
-      itemCode: i.code,
-      onHand: stock.get(i.code)?.onHand ?? 0,
-      safetyStock: i.safetyStock,
-      leadTimeDays: i.leadTimeDays,
-      lotRule: stock.get(i.code)?.lotRule ?? { kind: "lot for lot" },
-      lots: stock.get(i.code)?.lots,
-      shelfLifeDays: i.shelfLifeDays,
-    }));
-}
-
-function receiptsOf(input: ProgrammeInput): ReceiptDue[] {
-  return input.orders.map((o) => ({
-    itemCode: o.itemCode,
-    day: daysBetween(input.today, o.dueOn),
-    quantity: o.quantity,
-    orderCode: o.orderCode,
-  }));
-}
-
-function kitsOf(
-  input: ProgrammeInput,
-  visits: readonly ProgrammeVisit[],
-  plan: Plan,
-  cutting: readonly CuttingPlan[],
-): PlannedKit[] {
-  return plannedKits(
-    plan.placed
-      .map((p) => ({
-        visit: visits[p.visit]!,
-        startOn: addDays(input.today, p.startDay),
-        placeCode: input.crews[p.crew]!.depotPlace,
-      }))
-      .filter((w) => !input.issued.has(w.visit.id)),
-    input.today,
-    input.kitDays,
-    new Map(input.stock.map((s) => [s.itemCode, s.onHand])),
-    input.orders,
-    cutting,
-  );
-}
-
-/** Needs by pick date against stock and orders on the way, for every item that anything needs or orders. */
-export function netProgramme(
-  input: ProgrammeInput,
-  visits: readonly ProgrammeVisit[],
-  plan: Pick<Plan, "placed">,
-): ItemNetting[] {
-  const kits = kitsOf(input, visits, plan as Plan, []);
-  const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
-  const known = new Set(input.catalogue.map((i) => i.code));
-  const needs = kits.flatMap((k) =>
-    k.lines
-      .filter((l) => known.has(l.itemCode) && !isCut(input, l))
-      .map(
-        (l): NeedLine => ({
-          itemCode: l.itemCode,
-          day: daysBetween(input.today, k.pickOn),
-          quantity: l.quantity,
-          visitId: k.visitId,
-          siteCode: siteOf.get(k.visitId)!,
-        }),
-      ),
-  );
-  const asked = new Set([...needs.map((n) => n.itemCode), ...input.orders.map((o) => o.itemCode)]);
-  const receipts = receiptsOf(input).filter((r) => known.has(r.itemCode));
-  return netByDate(needs, receipts, positionsOf(input, asked), input.dayCount);
 }

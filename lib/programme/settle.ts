@@ -15,7 +15,7 @@ import { Random } from "@/lib/random";
 import { ok, type Problem, type Result } from "@/lib/result";
 import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-import { pickDate } from "./kits";
+import { ON_ORDER, pickDate } from "./kits";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
 
 export interface SettleOptions extends ScheduleOptions {
@@ -58,7 +58,7 @@ export function drumsToCut(input: ProgrammeInput): DrumOnHand[] {
       id: `${order.orderCode} drum ${i + 1}`,
       serial: `${order.orderCode} drum ${i + 1}`,
       cableCode: order.itemCode,
-      placeId: "on order",
+      placeId: ON_ORDER,
       receivedCm: kind.lengthCm,
       remainingCm: kind.lengthCm,
       availableOn: order.dueOn,

@@ -3,7 +3,7 @@ import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
 import type { HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
 import type { CatalogueItem, EndSide, Hop, Site } from "@/lib/site";
-import type { LotRule } from "@/lib/stock";
+import type { LotRule, StockPolicy } from "@/lib/stock";
 import type { TakeoffPolicy, TakeoffRule } from "@/lib/takeoff";
 import type { CalendarDate, Weekday } from "@/lib/time";
 import type { WeatherPolicy, WeatherSeries } from "@/lib/weather";
@@ -60,18 +60,39 @@ export interface WeatherAtPlace extends ForecastAtPlace {
   historyStamp: string;
 }
 
-/** An item's stock for netting: on hand in warehouses (units), ordering data. */
-export interface StockPosition {
-  itemCode: string;
+/** What one warehouse has of an item, in units. */
+export interface ShelfStock {
+  placeCode: string;
   /** Without lots that have expired. */
   onHand: number;
-  lotRule: LotRule;
   /** The part of it that expires, with the last usable day as a day index. */
   lots?: readonly { quantity: number; lastDay: number }[];
 }
 
+/** An item's stock for netting. */
+export interface StockPosition {
+  itemCode: string;
+  lotRule: LotRule;
+  shelves: readonly ShelfStock[];
+}
+
+/** A transfer between warehouses that somebody decided on and nobody has moved yet. */
+export interface PlannedTransfer {
+  code: string;
+  itemCode: string;
+  fromPlace: string;
+  toPlace: string;
+  quantity: number;
+  sendOn: CalendarDate;
+  arriveOn: CalendarDate;
+}
+
+/** One line of an order. */
 export interface OrderOnTheWay {
   orderCode: string;
+  lineNo: number;
+  /** The warehouse that receives it. */
+  placeCode: string;
   itemCode: string;
   quantity: number;
   dueOn: CalendarDate;
@@ -107,6 +128,8 @@ export interface ProgrammeInput {
   stock: readonly StockPosition[];
   drums: readonly DrumOnHand[];
   orders: readonly OrderOnTheWay[];
+  transfers: readonly PlannedTransfer[];
+  stockPolicy: StockPolicy;
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;
   /** Visits with their kit already issued: they need nothing more from the warehouse. */

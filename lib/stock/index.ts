@@ -12,6 +12,14 @@ export { lotCost, orderQuantity, silverMeal } from "./lotSizing";
 export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./movement";
 export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
 export { netByDate } from "./netting";
+export {
+  DEFAULT_STOCK_POLICY,
+  kitPlace,
+  type PlaceOnMap,
+  type StockPolicy,
+  shareSafetyStock,
+  transferDays,
+} from "./places";
 export { priceBreakLots } from "./priceBreakLots";
 export {
   type Delivery,
@@ -33,12 +41,15 @@ export type {
   PlannedOrder,
   PriceBreakCosts,
   ReceiptDue,
+  ShelfBalance,
 } from "./types";
 export { type Lot, wagnerWhitin } from "./wagnerWhitin";
 export {
   netWarehouses,
   type TransferProposal,
+  type TransferRules,
   type Warehouse,
+  type WarehouseItem,
   type WarehousesNetting,
 } from "./warehouses";
 export { effectOfSlip, type SlipEffect, slipReceipt, type VisitHit } from "./whatIf";

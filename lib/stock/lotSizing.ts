@@ -16,13 +16,14 @@ const TOLERANCE = 1e-9;
  * Lots for one item.
  *
  * @param flow receipts - needs - losses per day, without new orders
+ * @param net  zeros, one a day: becomes the result's `net`
  */
-export function lotSizes(position: ItemPosition, flow: Float64Array): LotSizes {
+export function lotSizes(position: ItemPosition, flow: Float64Array, net: Float64Array): LotSizes {
   const { lotRule } = position;
   if (lotRule.kind === "lot for lot" || lotRule.kind === "fixed multiple" || lotRule.kind === "minimum") {
-    return dayByDay(position, flow, (net) => orderQuantity(lotRule, net));
+    return { net, orders: dayByDay(position, flow, net, (short) => orderQuantity(lotRule, short)) };
   }
-  const { net } = dayByDay(position, flow, (short) => short);
+  dayByDay(position, flow, net, (short) => short);
   const most = position.shelfLifeDays === undefined ? Number.POSITIVE_INFINITY : position.shelfLifeDays + 1;
   const { orderCost, holdingPerDay } = lotRule;
   const series = [...net];
@@ -36,13 +37,17 @@ export function lotSizes(position: ItemPosition, flow: Float64Array): LotSizes {
   }
 }
 
-/** Walks the days; orders as soon as the balance would fall below the safety stock. */
-function dayByDay(position: ItemPosition, flow: Float64Array, sizeOf: (net: number) => number): LotSizes {
-  const net = new Float64Array(flow.length);
+/** Walks the days; orders as soon as the balance would fall below the safety stock, and notes the net need. */
+function dayByDay(
+  position: ItemPosition,
+  flow: Float64Array,
+  net: Float64Array,
+  sizeOf: (net: number) => number,
+): Lot[] {
   const orders: Lot[] = [];
   let balance = position.onHand;
-  for (const [day, amount] of flow.entries()) {
-    balance += amount;
+  for (let day = 0; day < flow.length; day++) {
+    balance += flow[day]!;
     const short = position.safetyStock - balance;
     if (short <= TOLERANCE) continue;
     net[day] = short;
@@ -50,7 +55,7 @@ function dayByDay(position: ItemPosition, flow: Float64Array, sizeOf: (net: numb
     orders.push({ day, quantity });
     balance += quantity;
   }
-  return { net, orders };
+  return orders;
 }
 
 /**

@@ -1,7 +1,8 @@
 /** Time-phased netting: what runs out, when, what stops for it, and what to order by when. */
 import { expiringByDay } from "./expiry";
 import { lotSizes } from "./lotSizing";
-import type { ItemNetting, ItemPosition, NeedLine, PlannedOrder, ReceiptDue } from "./types";
+import { SeriesSource } from "./series";
+import type { ItemNetting, ItemPosition, NeedLine, PlannedOrder, ReceiptDue, ShelfBalance } from "./types";
 
 /**
  * Nets every item against stock and orders on the way. One entry per position, in order of the item code.
@@ -24,51 +25,66 @@ export function netByDate(
   checkInputs(needs, receipts, positions, dayCount);
   const needsOf = byItem(needs);
   const receiptsOf = byItem(receipts);
+  const series = new SeriesSource(dayCount);
   return [...positions]
     .sort((a, b) => (a.itemCode < b.itemCode ? -1 : 1))
-    .map((position) =>
-      netItem(
-        position,
-        needsOf.get(position.itemCode) ?? [],
-        receiptsOf.get(position.itemCode) ?? [],
-        dayCount,
-      ),
-    );
+    .map((position) => {
+      const { itemCode } = position;
+      const own = [needsOf.get(itemCode) ?? [], receiptsOf.get(itemCode) ?? []] as const;
+      return withOrders(position, shelfBalance(position, ...own, series), series);
+    });
 }
 
-function netItem(
+/** One item at one place with nothing ordered anew; the rows are its own and were checked. */
+export function shelfBalance(
   position: ItemPosition,
   needs: readonly NeedLine[],
   receipts: readonly ReceiptDue[],
-  dayCount: number,
-): ItemNetting {
-  const gross = byDay(needs, dayCount);
-  const scheduled = byDay(receipts, dayCount);
-  const expiring = expiringByDay(position, gross, dayCount);
-  const flow = gross.map((need, day) => scheduled[day]! - need - expiring[day]!);
-  const projectedWithoutOrders = running(position.onHand, flow);
-
-  const lots = lotSizes(position, flow);
-  const planned = new Float64Array(dayCount);
-  for (const lot of lots.orders) planned[lot.day]! += lot.quantity;
-  const projected = running(
-    position.onHand,
-    flow.map((amount, day) => amount + planned[day]!),
-  );
-  const runsOutDay = projectedWithoutOrders.findIndex((balance) => balance < -TOLERANCE);
-  const overdue = receipts.filter((receipt) => receipt.day < 0).map((receipt) => receipt.orderCode);
+  series: SeriesSource,
+): ShelfBalance {
+  const { dayCount } = series;
+  const gross = addByDay(series.next(), needs);
+  const scheduled = addByDay(series.next(), receipts);
+  const projected = series.next();
+  const expires = (position.lots ?? []).length > 0;
+  const expiring = expires ? expiringByDay(position, gross, dayCount) : undefined;
+  let balance = position.onHand;
+  let runsOutDay: number | undefined;
+  for (let day = 0; day < dayCount; day++) {
+    balance += scheduled[day]! - gross[day]! - (expiring?.[day] ?? 0);
+    projected[day] = balance;
+    if (runsOutDay === undefined && balance < -TOLERANCE) runsOutDay = day;
+  }
   return {
     itemCode: position.itemCode,
     gross,
     scheduled,
+    projectedWithoutOrders: projected,
     expiring,
-    projectedWithoutOrders,
+    runsOutDay,
+    stops: runsOutDay === undefined ? [] : stopsOf(position, needs, scheduled, expiring, dayCount),
+    overdueReceipts: receipts.flatMap((receipt) => (receipt.day < 0 ? receipt.orderCode : [])),
+  };
+}
+
+/** What to order for it. */
+export function withOrders(position: ItemPosition, shelf: ShelfBalance, series: SeriesSource): ItemNetting {
+  const { gross, scheduled, expiring } = shelf;
+  const projected = series.next();
+  for (let day = 0; day < gross.length; day++)
+    projected[day] = scheduled[day]! - gross[day]! - (expiring?.[day] ?? 0);
+  const lots = lotSizes(position, projected, series.next());
+  for (const lot of lots.orders) projected[lot.day]! += lot.quantity;
+  let balance = position.onHand;
+  for (let day = 0; day < gross.length; day++) {
+    balance += projected[day]!;
+    projected[day] = balance;
+  }
+  return {
+    ...shelf,
     projected,
     net: lots.net,
     orders: lots.orders.map((lot) => plannedOrder(position, lot.day, lot.quantity)),
-    ...(runsOutDay >= 0 ? { runsOutDay } : {}),
-    stops: stopsOf(position, needs, scheduled, expiring, dayCount),
-    overdueReceipts: overdue,
   };
 }
 
@@ -95,7 +111,7 @@ function stopsOf(
   position: ItemPosition,
   needs: readonly NeedLine[],
   scheduled: Float64Array,
-  expiring: Float64Array,
+  expiring: Float64Array | undefined,
   dayCount: number,
 ): ItemNetting["stops"] {
   const stops: { visitId: string; siteCode: string; day: number; missing: number }[] = [];
@@ -107,10 +123,11 @@ function stopsOf(
   for (const need of inOrder) {
     while (day < Math.max(0, need.day)) {
       day++;
-      balance += scheduled[day]! - expiring[day]!;
+      balance += scheduled[day]! - (expiring?.[day] ?? 0);
     }
     const given = Math.min(Math.max(balance, 0), need.quantity);
     balance -= need.quantity;
+    if (need.isTransfer) continue;
     const missing = need.quantity - given;
     if (missing <= TOLERANCE) continue;
     const last = stops.at(-1);
@@ -120,7 +137,7 @@ function stopsOf(
   return stops;
 }
 
-function byItem<T extends { itemCode: string }>(rows: readonly T[]): Map<string, T[]> {
+export function byItem<T extends { itemCode: string }>(rows: readonly T[]): Map<string, T[]> {
   const groups = new Map<string, T[]>();
   for (const row of rows) {
     const group = groups.get(row.itemCode);
@@ -130,21 +147,12 @@ function byItem<T extends { itemCode: string }>(rows: readonly T[]): Map<string,
   return groups;
 }
 
-function byDay(rows: readonly { day: number; quantity: number }[], dayCount: number): Float64Array {
-  const sums = new Float64Array(dayCount);
-  for (const { day, quantity } of rows) if (day < dayCount) sums[Math.max(0, day)]! += quantity;
+function addByDay(sums: Float64Array, rows: readonly { day: number; quantity: number }[]): Float64Array {
+  for (const { day, quantity } of rows) if (day < sums.length) sums[Math.max(0, day)]! += quantity;
   return sums;
 }
 
-function running(start: number, flow: Float64Array): Float64Array {
-  let balance = start;
-  return flow.map((amount) => {
-    balance += amount;
-    return balance;
-  });
-}
-
-function checkInputs(
+export function checkInputs(
   needs: readonly NeedLine[],
   receipts: readonly ReceiptDue[],
   positions: readonly ItemPosition[],

@@ -29,6 +29,8 @@ export interface NeedLine {
   /** What stops when it is short. */
   visitId: string;
   siteCode: string;
+  /** Leaves for another warehouse: no visit stops for it. */
+  isTransfer?: true;
 }
 
 export interface ReceiptDue {
@@ -48,6 +50,8 @@ export interface ItemPosition {
   lots?: readonly { quantity: number; lastDay: number }[];
   /** Days from arrival to the last usable day: Silver-Meal and Wagner-Whitin lots cover no more. */
   shelfLifeDays?: number;
+  /** Transfers between warehouses are whole multiples of this; undefined = any quantity. */
+  transferStep?: number;
 }
 
 export interface PlannedOrder {
@@ -63,22 +67,30 @@ export interface PlannedOrder {
   arrivalDay?: number;
 }
 
-export interface ItemNetting {
+/** What becomes of one item's stock at one place when nothing is ordered anew. */
+export interface ShelfBalance {
   itemCode: string;
   /** One entry a day. */
   gross: Float64Array;
   scheduled: Float64Array;
-  /** Balance with nothing ordered anew; negative = short. */
+  /** Negative = short. */
   projectedWithoutOrders: Float64Array;
-  projected: Float64Array;
-  net: Float64Array;
-  /** Stock that is lost on the day because its lot expired the day before. Both projected balances are without it. */
+  /**
+   * Stock that is lost on the day because its lot expired the day before; undefined = nothing expires. The projected
+   * balances are without it.
+   */
   expiring?: Float64Array;
-  orders: readonly PlannedOrder[];
   /** First day on which the balance without new orders is below zero; undefined = lasts. */
   runsOutDay?: number;
   /** Visits whose need is not covered without new orders, in date order. */
   stops: readonly { visitId: string; siteCode: string; day: number; missing: number }[];
   /** Orders whose receipt was due before day 0 and has not come; counted on day 0. */
   overdueReceipts?: readonly string[];
+}
+
+export interface ItemNetting extends ShelfBalance {
+  /** With the new orders. */
+  projected: Float64Array;
+  net: Float64Array;
+  orders: readonly PlannedOrder[];
 }

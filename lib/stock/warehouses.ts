@@ -1,6 +1,7 @@
 /** Several warehouses: what one has to spare goes to the one that is short before anything is bought. */
-import { netByDate } from "./netting";
-import type { ItemNetting, ItemPosition, NeedLine, ReceiptDue } from "./types";
+import { byItem, checkInputs, shelfBalance, withOrders } from "./netting";
+import { SeriesSource } from "./series";
+import type { ItemNetting, ItemPosition, NeedLine, ReceiptDue, ShelfBalance } from "./types";
 
 export interface Warehouse {
   placeId: string;
@@ -21,10 +22,24 @@ export interface TransferProposal {
   daysLate: number;
 }
 
+export interface WarehouseItem {
+  /** As if nobody sent anything: what runs out on this shelf, and what stops for it. */
+  alone: ShelfBalance;
+  /** With the transfers in and out: its orders are what remains to be bought. */
+  withTransfers: ItemNetting;
+}
+
 export interface WarehousesNetting {
   transfers: TransferProposal[];
-  /** Per warehouse, as `netByDate` with the transfers in and out: its orders are what remains to be bought. */
-  nettings: Map<string, ItemNetting[]>;
+  /** Per warehouse, in order of the item code. */
+  nettings: Map<string, WarehouseItem[]>;
+}
+
+export interface TransferRules {
+  /** Days from one place to another; undefined = no transfers that way. */
+  transferDays: (fromPlaceId: string, toPlaceId: string) => number | undefined;
+  /** A transfer brings what is short within so many days from the day on which it is wanted; 1 = that day's only. */
+  coverDays?: number;
 }
 
 /** Balances this near to zero are zero. */
@@ -39,128 +54,156 @@ const TOLERANCE = 1e-9;
  * proposed only when a purchase would not come sooner. In the receiver's netting a late transfer stands on the day it
  * comes (so the stop is seen), while orders are sized as if it came in time (so nothing is bought twice).
  *
- * @param transferDays days from one place to another; undefined = no transfers that way
  * @throws RangeError as `netByDate` does
  */
 export function netWarehouses(
   warehouses: readonly Warehouse[],
-  transferDays: (fromPlaceId: string, toPlaceId: string) => number | undefined,
+  rules: TransferRules,
   dayCount: number,
 ): WarehousesNetting {
   const ordered = [...warehouses].sort((a, b) => (a.placeId < b.placeId ? -1 : 1));
-  const codes = new Set(ordered.flatMap((w) => w.positions.map((position) => position.itemCode)));
-  const transfers = [...codes]
-    .sort()
-    .flatMap((itemCode) => transfersOf(itemCode, ordered, transferDays, dayCount));
-  const nettings = new Map(
-    ordered.map((warehouse) => {
-      const own = withTransfers(warehouse, transfers, (t) => t.arriveDay);
-      const inTime = withTransfers(warehouse, transfers, (t) => t.arriveDay - t.daysLate);
-      const seen = netByDate(own.needs, own.receipts, warehouse.positions, dayCount);
-      const sized = netByDate(inTime.needs, inTime.receipts, warehouse.positions, dayCount);
-      const merged = seen.map((item, k) => {
-        const { net, orders, projected } = sized[k]!;
-        return { ...item, net, orders, projected };
-      });
-      return [warehouse.placeId, merged] as const;
-    }),
-  );
+  for (const w of ordered) checkInputs(w.needs, w.receipts, w.positions, dayCount);
+  const series = new SeriesSource(dayCount);
+  const sidesOf = new Map<string, Side[]>();
+  for (const warehouse of ordered) {
+    const needs = byItem(warehouse.needs);
+    const receipts = byItem(warehouse.receipts);
+    for (const position of warehouse.positions) {
+      const own = needs.get(position.itemCode) ?? [];
+      const coming = receipts.get(position.itemCode) ?? [];
+      const alone = shelfBalance(position, own, coming, series);
+      const side: Side = {
+        placeId: warehouse.placeId,
+        position,
+        needs: own,
+        receipts: coming,
+        alone,
+        balance: alone.projectedWithoutOrders,
+      };
+      const sides = sidesOf.get(position.itemCode);
+      if (sides) sides.push(side);
+      else sidesOf.set(position.itemCode, [side]);
+    }
+  }
+  const transfers: TransferProposal[] = [];
+  const nettings = new Map<string, WarehouseItem[]>(ordered.map((w) => [w.placeId, []]));
+  for (const [, sides] of [...sidesOf].sort(([a], [b]) => (a < b ? -1 : 1))) {
+    const proposals = sides.length > 1 && sides.some(isShort) ? transfersOf(sides, rules, series) : [];
+    transfers.push(...proposals);
+    for (const side of sides) {
+      const withTransfers = netWith(side, proposals, series);
+      nettings.get(side.placeId)!.push({ alone: side.alone, withTransfers });
+    }
+  }
   return { transfers, nettings };
 }
 
+/** One item at one warehouse. */
 interface Side {
   placeId: string;
   position: ItemPosition;
+  needs: readonly NeedLine[];
+  receipts: readonly ReceiptDue[];
+  alone: ShelfBalance;
   /** Balance per day with transfers, and with what will have to be bought. */
   balance: Float64Array;
 }
 
+const isShort = ({ balance, position }: Side) =>
+  balance.some((quantity) => position.safetyStock - quantity > TOLERANCE);
+
 function transfersOf(
-  itemCode: string,
-  warehouses: readonly Warehouse[],
-  transferDays: (fromPlaceId: string, toPlaceId: string) => number | undefined,
-  dayCount: number,
+  allSides: readonly Side[],
+  { transferDays, coverDays = 1 }: TransferRules,
+  series: SeriesSource,
 ): TransferProposal[] {
-  const sides = warehouses.flatMap((warehouse) => sideOf(itemCode, warehouse, dayCount));
+  const { dayCount } = series;
   const proposals: TransferProposal[] = [];
+  const sides = allSides.map((side): Side => ({ ...side, balance: series.copy(side.balance) }));
   for (let day = 0; day < dayCount; day++) {
     for (const receiver of sides) {
-      let short = receiver.position.safetyStock - receiver.balance[day]!;
-      if (short <= TOLERANCE) continue;
+      const { itemCode, safetyStock, leadTimeDays, transferStep } = receiver.position;
+      if (safetyStock - receiver.balance[day]! <= TOLERANCE) continue;
+      let short = safetyStock - least(receiver.balance, day, Math.min(dayCount, day + coverDays));
       const donors = sides
         .filter((side) => side !== receiver)
         .map((side) => ({ side, days: transferDays(side.placeId, receiver.placeId) }))
         .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
         .map(({ side, days }) => {
           const sendDay = Math.max(0, day - days);
-          return { side, sendDay, arriveDay: Math.max(day, days), spare: spareFrom(side, sendDay), days };
+          const spare = least(side.balance, sendDay, dayCount) - side.position.safetyStock;
+          return { side, sendDay, arriveDay: Math.max(day, days), spare: down(spare, transferStep), days };
         })
-        .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, receiver.position.leadTimeDays))
+        .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, leadTimeDays))
         .sort((a, b) => a.days - b.days || b.spare - a.spare);
       for (const { side, sendDay, arriveDay, spare } of donors) {
         if (short <= TOLERANCE) break;
-        const quantity = Math.min(short, spare);
+        const quantity = Math.min(up(short, transferStep), spare);
+        const { placeId: fromPlaceId } = side;
+        const daysLate = arriveDay - day;
         proposals.push({
           itemCode,
-          fromPlaceId: side.placeId,
+          fromPlaceId,
           toPlaceId: receiver.placeId,
           quantity,
           sendDay,
           arriveDay,
-          daysLate: arriveDay - day,
+          daysLate,
         });
         shift(side.balance, sendDay, -quantity);
         shift(receiver.balance, day, quantity);
         short -= quantity;
       }
-      if (short > TOLERANCE) shift(receiver.balance, day, short); // bought: `netByDate` says how
+      // What no warehouse can give on this day is bought; `withOrders` says how.
+      const toBuy = safetyStock - receiver.balance[day]!;
+      if (toBuy > TOLERANCE) shift(receiver.balance, day, toBuy);
     }
   }
   return proposals;
 }
 
-function sideOf(itemCode: string, warehouse: Warehouse, dayCount: number): Side[] {
-  const position = warehouse.positions.find((p) => p.itemCode === itemCode);
-  if (!position) return [];
-  const own = <T extends { itemCode: string }>(rows: readonly T[]) =>
-    rows.filter((r) => r.itemCode === itemCode);
-  const [item] = netByDate(own(warehouse.needs), own(warehouse.receipts), [position], dayCount);
-  return [{ placeId: warehouse.placeId, position, balance: item!.projectedWithoutOrders.slice() }];
+function least(balance: Float64Array, fromDay: number, toDay: number): number {
+  let low = Number.POSITIVE_INFINITY;
+  for (let t = fromDay; t < toDay; t++) low = Math.min(low, balance[t]!);
+  return low;
 }
 
-/** Least balance above the safety stock from a day on. */
-function spareFrom(side: Side, day: number): number {
-  let least = Number.POSITIVE_INFINITY;
-  for (let t = day; t < side.balance.length; t++) least = Math.min(least, side.balance[t]!);
-  return least - side.position.safetyStock;
-}
+const up = (quantity: number, step?: number) =>
+  step === undefined ? quantity : Math.ceil(quantity / step - TOLERANCE) * step;
+const down = (quantity: number, step?: number) =>
+  step === undefined ? quantity : Math.floor(quantity / step + TOLERANCE) * step;
 
 function shift(balance: Float64Array, fromDay: number, by: number): void {
   for (let t = fromDay; t < balance.length; t++) balance[t]! += by;
 }
 
-/** The warehouse with transfers in as receipts and transfers out as needs. */
-function withTransfers(
-  warehouse: Warehouse,
-  transfers: readonly TransferProposal[],
-  arrivalOf: (transfer: TransferProposal) => number,
-): Pick<Warehouse, "needs" | "receipts"> {
-  const outgoing = transfers
-    .filter((t) => t.fromPlaceId === warehouse.placeId)
-    .map((t) => ({
+function netWith(side: Side, proposals: readonly TransferProposal[], series: SeriesSource): ItemNetting {
+  const out = proposals.filter((t) => t.fromPlaceId === side.placeId);
+  const into = proposals.filter((t) => t.toPlaceId === side.placeId);
+  if (out.length + into.length === 0) return withOrders(side.position, side.alone, series);
+  const needs: NeedLine[] = out.map((t) => ({
+    itemCode: t.itemCode,
+    day: t.sendDay,
+    quantity: t.quantity,
+    visitId: `transfer to ${t.toPlaceId}`,
+    siteCode: t.toPlaceId,
+    isTransfer: true,
+  }));
+  const receipts = (dayOf: (t: TransferProposal) => number): ReceiptDue[] =>
+    into.map((t) => ({
       itemCode: t.itemCode,
-      day: t.sendDay,
-      quantity: t.quantity,
-      visitId: `transfer to ${t.toPlaceId}`,
-      siteCode: t.toPlaceId,
-    }));
-  const incoming = transfers
-    .filter((t) => t.toPlaceId === warehouse.placeId)
-    .map((t) => ({
-      itemCode: t.itemCode,
-      day: arrivalOf(t),
+      day: dayOf(t),
       quantity: t.quantity,
       orderCode: `transfer from ${t.fromPlaceId}`,
     }));
-  return { needs: [...warehouse.needs, ...outgoing], receipts: [...warehouse.receipts, ...incoming] };
+  const shelf = (dayOf: (t: TransferProposal) => number) =>
+    shelfBalance(side.position, [...side.needs, ...needs], [...side.receipts, ...receipts(dayOf)], series);
+  const seen = shelf((t) => t.arriveDay);
+  if (into.every((t) => t.daysLate === 0)) return withOrders(side.position, seen, series);
+  const sized = withOrders(
+    side.position,
+    shelf((t) => t.arriveDay - t.daysLate),
+    series,
+  );
+  return { ...seen, net: sized.net, orders: sized.orders, projected: sized.projected };
 }

@@ -1,7 +1,7 @@
 /** Stock as logistics staff and the manager use it: the questions at a glance, an order's life, a movement and its way back. */
 import { expect, expectNoAxeViolations, test } from "./harness";
 
-const TABS = ["runs-out", "order", "on-hand", "orders", "drums", "ledger"] as const;
+const TABS = ["runs-out", "transfers", "order", "on-hand", "orders", "drums", "ledger"] as const;
 
 test("every view of the stock has its address, its heading and no accessibility violation", async ({
   page,

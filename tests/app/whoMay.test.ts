@@ -90,6 +90,7 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
   },
   "(work)/stock/orders/[code]/csv/route.ts": { GET: OFFICE },
   "(work)/stock/slip/route.ts": { GET: OFFICE },
+  "(work)/stock/transferActions.ts": { cancel: STORE, move: STORE, plan: STORE },
   "(work)/week/actions.ts": { makeCalendar: CREWS, revokeCalendar: CREWS },
   "(work)/week/visit/[...visitId]/actions.ts": { reportVisit: CREWS },
   "api/health/route.ts": { GET: "public" },

@@ -109,6 +109,7 @@ export function testStock(): TestStock {
       ],
       cutting: [],
       netting: [],
+      transfers: [],
     }),
   );
   saveLot(db, { code: "OLD", itemCode: TAPE.code, expiresOn: addDays(TODAY, -1) });

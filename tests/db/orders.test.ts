@@ -15,7 +15,13 @@ import {
 } from "@/db/queries/orders";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadLog } from "@/db/queries/reports";
-import { ledgerDifferences, loadBalances, loadLedger, loadOrdersOnTheWay } from "@/db/queries/stock";
+import {
+  ledgerDifferences,
+  loadBalances,
+  loadLedger,
+  loadOrdersOnTheWay,
+  postMovement,
+} from "@/db/queries/stock";
 import { loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
 import type { Result } from "@/lib/result";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
@@ -28,6 +34,7 @@ let t: TestStock;
 function netting(itemCode: string, orders: StoredNetting["body"]["orders"]): StoredNetting {
   return {
     itemCode,
+    placeCode: itemCode === CABLE.code ? "" : "WH-EAST",
     runsOutOn: addDays(TODAY, 5),
     onHandC: 1_000,
     totalNeedC: 1_400,
@@ -39,6 +46,7 @@ function netting(itemCode: string, orders: StoredNetting["body"]["orders"]): Sto
       projected: [],
       runsOutDay: 5,
       stops: [{ visitId: t.laterId, siteCode: "S", day: 5, missing: 4 }],
+      stopsLeft: [{ visitId: t.laterId, siteCode: "S", day: 5, missing: 4 }],
       orders,
     },
   };
@@ -46,11 +54,8 @@ function netting(itemCode: string, orders: StoredNetting["body"]["orders"]): Sto
 
 beforeEach(() => {
   t = testStock();
-  savePlanStock(
-    t.db,
-    t.plan.id,
-    [],
-    [
+  savePlanStock(t.db, t.plan.id, [], {
+    netting: [
       netting(PIECE.code, [
         { quantity: 10, receiptDay: 5, releaseDay: 0, pastDueDays: 3 },
         { quantity: 20, receiptDay: 25, releaseDay: 12, pastDueDays: 0 },
@@ -59,7 +64,8 @@ beforeEach(() => {
       netting(CABLE.code, [{ quantity: 1_000, receiptDay: 9, releaseDay: 0, pastDueDays: 0 }]),
       netting(RADIO.code, [{ quantity: 2, receiptDay: 5, releaseDay: 0, pastDueDays: 0 }]),
     ],
-  );
+    transfers: [],
+  });
 });
 
 const rule = (r: Result<unknown>) => (r.ok ? "ok" : r.problems.map((p) => p.rule).join(", "));
@@ -247,6 +253,32 @@ describe("what runs out and what a slip stops", () => {
     ]);
     expect(loadNeeds(t.db, t.plan.id, PIECE.code).map((n) => n.quantity)).toEqual([6, 8]);
     expect(slipOfLine(t.db, t.plan, TODAY, "PO-0/1", 7)).toBeUndefined();
+  });
+
+  it("lets the other warehouse save what it can, and says which transfers do", () => {
+    const code = onTheWay();
+    const { lineNo } = lineOf(code, PIECE.code);
+    t.db.$client
+      .prepare("UPDATE order_line SET due_on = ? WHERE order_code = ? AND line_no = ?")
+      .run(addDays(TODAY, 1), code, lineNo);
+    postMovement(t.db, {
+      key: "three in the west",
+      kind: "receipt",
+      itemCode: PIECE.code,
+      owner: "contractor",
+      toPlace: "WH-WEST",
+      quantityC: 300,
+      effectiveOn: TODAY,
+      postedAt: BY.at,
+      reason: "test",
+      postedBy: "Test",
+    });
+    t.db.$client.prepare("UPDATE item SET safety_stock = 0 WHERE code = ?").run(PIECE.code);
+    const effect = slipOfLine(t.db, t.plan, TODAY, `${code}/${lineNo}`, 7)!;
+    expect(effect.hit).toMatchObject([{ visitId: t.laterId, placeId: "WH-EAST", missing: 1 }]);
+    expect(effect.transfers).toMatchObject([
+      { fromPlaceId: "WH-WEST", toPlaceId: "WH-EAST", quantity: 3, sendDay: 0, arriveDay: 1 },
+    ]);
   });
 
   it("marks expired lots and makes nothing of them available", () => {

@@ -85,6 +85,7 @@ describe("who may change which rules", () => {
     "hour norms": { figures: [{ path: "climb.restMinPerM", value: 0.2 }] },
     "plan weights": { figures: [{ path: "crewDay", value: 700 }] },
     cutting: { figures: [{ path: "sawAllowanceCm", value: 30 }] },
+    stock: { figures: [{ path: "transferHandlingDays", value: 2 }] },
   };
   const refusedRoles: Record<string, Visitor[]> = {
     "takeoff rules": [manager, lead],
@@ -93,6 +94,7 @@ describe("who may change which rules", () => {
     "hour norms": [logistics, lead],
     "plan weights": [logistics, lead],
     cutting: [manager, lead],
+    stock: [manager, lead],
   };
 
   test.each(POLICY_KINDS)("%s: the other roles are refused and nothing is saved", async (kind) => {

@@ -3,10 +3,10 @@
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { andNet } from "@/app/_server/netAgain";
 import { issueKit, pickLine, returnFromKit, takeBackIssue } from "@/db/queries/kits";
 import { planInForce } from "@/db/queries/plans";
 import { type Problem, refused } from "@/lib/result";
-import { andNet } from "../stock/netAgain";
 
 const STORE = ["logistics", "manager", "administrator"] as const;
 

@@ -12,9 +12,9 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { remembered } from "@/db/dataState";
-import { type Db, database } from "@/db/open";
-import { loadNetting } from "@/db/queries/plans";
+import { database } from "@/db/open";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
+import { itemsThatStop } from "@/db/queries/stockViews";
 import { progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
 import { FinishPanel } from "./FinishPanel";
@@ -39,7 +39,7 @@ export default async function ProgrammePage() {
       </>
     );
   }
-  const short = plan ? itemsRunningOut(db, plan.id) : [];
+  const short = plan ? itemsThatStop(db, plan.id) : [];
   const { sum, curve } = remembered(db, `programme ${today}`, ["design", "plan", "reports"], () => ({
     sum: summary(hops, today),
     curve: progressCurve(hops, today),
@@ -197,8 +197,8 @@ export default async function ProgrammePage() {
                         <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>
                       </th>
                       <td>{formatDate(n.runsOutOn, "weekday")}</td>
-                      <td>{formatCount(n.body.stops.length, "visit")}</td>
-                      <td>{n.body.stops[0]?.siteCode}</td>
+                      <td>{formatCount(n.stops.length, "visit")}</td>
+                      <td>{n.stops[0]?.siteCode}</td>
                     </tr>
                   ))}
                 </tbody>
@@ -219,13 +219,4 @@ function whyWords(h: HopRow): string {
   return h.promiseMetShare === undefined
     ? "P80 after the promise"
     : `promise met in ${formatShare(h.promiseMetShare)} of runs`;
-}
-
-/** Items of a plan that run out and stop a visit, the first to run out first. */
-function itemsRunningOut(db: Db, planId: number) {
-  return remembered(db, `runs out ${planId}`, ["plan"], () =>
-    loadNetting(db, planId)
-      .filter((n) => n.runsOutOn !== null && n.body.stops.length > 0)
-      .sort((a, b) => (a.runsOutOn! < b.runsOutOn! ? -1 : 1)),
-  );
 }

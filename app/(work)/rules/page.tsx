@@ -40,6 +40,7 @@ const TABS = {
   weather: "Weather limits",
   hours: "Hour norms",
   plan: "Plan and cutting",
+  stock: "Stock",
   crews: "Crews",
   accounts: "Accounts",
   log: "Log",
@@ -152,6 +153,12 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
           </Sheet>
         </div>
       );
+    case "stock":
+      return (
+        <Sheet db={db} kind="stock" visitor={visitor}>
+          <FiguresTab db={db} kind="stock" mayEdit={may("stock")} />
+        </Sheet>
+      );
     case "crews":
       return <CrewsTab db={db} mayEdit={visitor.role === "administrator" || visitor.role === "manager"} />;
     case "accounts":
@@ -185,6 +192,7 @@ const ABOUT: Readonly<Record<PolicyKind, ReactNode>> = {
   "plan weights":
     "One unit is about what a crew costs in a minute and a half on the road; only ratios matter.",
   cutting: "How runs are cut from drums: what each cut loses, and what is too short to keep.",
+  stock: "Which warehouse a kit is picked from, and what it takes to send stock from one to another.",
 };
 
 const looserHint = (visitor: Visitor) =>

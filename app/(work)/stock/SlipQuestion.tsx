@@ -9,7 +9,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { OrderLineDue } from "@/db/queries/stockViews";
 import type { SlipAnswer } from "./slip/route";
-import { itemPath, kitPath, visitWords } from "./words";
+import { itemPath, kitPath, placeWords, visitWords } from "./words";
 
 export interface SlipQuestionProps {
   lines: readonly OrderLineDue[];
@@ -58,7 +58,7 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
   return (
     <Panel
       title="What if a delivery slips?"
-      note="Against the kits of the plan in force, with everything else as it is."
+      note="Against the kits of the plan in force, shelf by shelf; what a transfer from another warehouse can save is saved."
       id="slip"
     >
       <div className="ui-form">
@@ -122,6 +122,7 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
                       <th scope="col">Visit</th>
                       <th scope="col">Site</th>
                       <th scope="col">Kit picked</th>
+                      <th scope="col">At</th>
                       <th scope="col" data-align="end">
                         Missing
                       </th>
@@ -138,6 +139,7 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
                         </th>
                         <td>{h.siteCode}</td>
                         <td>{formatDate(h.on, "weekday")}</td>
+                        <td>{placeWords(h.placeId)}</td>
                         <td data-align="end">{formatAmount(h.missing, line.unit)}</td>
                         <td data-align="end">{formatAmount(h.missingBefore, line.unit)}</td>
                       </tr>
@@ -147,6 +149,18 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
               </ScrollRegion>
             </>
           )}
+          {(answer?.transfers ?? []).length > 0 && line ? (
+            <p>
+              Then worth sending:{" "}
+              {answer!.transfers
+                .map(
+                  (t) =>
+                    `${formatAmount(t.quantity, line.unit)} from ${t.fromPlace} to ${t.toPlace} by ${formatDate(t.sendOn, "day")}`,
+                )
+                .join("; ")}
+              .
+            </p>
+          ) : null}
         </div>
       </div>
     </Panel>

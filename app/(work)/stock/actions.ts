@@ -3,6 +3,7 @@
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { andNet, netAgain } from "@/app/_server/netAgain";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import {
   approveOrder,
@@ -15,29 +16,8 @@ import {
 import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { visitOfRun } from "@/db/queries/stockViews";
-import { ok, type Problem, refused } from "@/lib/result";
-import type { CalendarDate } from "@/lib/time";
-import { andNet, netAgain } from "./netAgain";
-
-const STORE = ["logistics", "manager", "administrator"] as const;
-const MANAGERS = ["manager", "administrator"] as const;
-const LOGISTICS = ["logistics", "administrator"] as const;
-
-const date = z.custom<CalendarDate>(
-  (v) => typeof v === "string" && /^\d{4}-\d{2}-\d{2}$/.test(v) && !Number.isNaN(Date.parse(v)),
-  "a date such as 2026-03-16",
-);
-const code = z.string().trim().min(1, "must not be empty").max(60);
-const quantity = z.number("a number").min(0, "not below nought").max(10_000_000);
-const reason = z.string().trim().min(3, "a few words").max(300);
-const hundredths = (n: number) => Math.round(n * 100);
-
-const NO_PLAN: Problem = {
-  path: "plan",
-  rule: "no-plan",
-  message: "There is no plan in force, so nobody knows what is needed when.",
-  remedy: "Put a plan in force first.",
-};
+import { ok, refused } from "@/lib/result";
+import { code, date, hundredths, LOGISTICS, MANAGERS, NO_PLAN, quantity, reason, STORE } from "./fields";
 
 /** Nets the plan in force anew; gives the job's id. */
 export const net = defineAction({

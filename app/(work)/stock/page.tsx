@@ -10,7 +10,8 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
-import { loadLinesDue, loadOnHandRows, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
+import { isSaved, loadLinesDue, loadOnHandRows, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
+import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { DrumsTab } from "./DrumsTab";
 import { LedgerTab } from "./LedgerTab";
 import { NettingLine } from "./NettingLine";
@@ -18,11 +19,12 @@ import { OnHand } from "./OnHand";
 import { OrdersTab } from "./OrdersTab";
 import { OrderToday } from "./OrderToday";
 import { RunsOut } from "./RunsOut";
-import { moneyWords, nettingWords, STOCK_ROLES } from "./words";
+import { TransfersTab } from "./TransfersTab";
+import { moneyWords, nettingWords, placeWords, STOCK_ROLES } from "./words";
 
 export const metadata: Metadata = { title: "Stock" };
 
-const TABS = ["runs-out", "order", "on-hand", "orders", "drums", "ledger"] as const;
+const TABS = ["runs-out", "transfers", "order", "on-hand", "orders", "drums", "ledger"] as const;
 type TabName = (typeof TABS)[number];
 
 interface StockPageProps {
@@ -62,15 +64,18 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const runsOut = plan ? loadRunsOut(db, plan.id) : [];
   const toPlace = plan ? ordersToPlace(db, plan, today) : [];
   const due = toPlace.filter((o) => o.isDue);
+  const proposed = plan ? proposedTransfers(db, plan.id) : [];
+  const planned = transfersToMove(db);
   const lines = loadLinesDue(db);
-  const stopping = runsOut.filter((r) => r.stops.length > 0);
+  const stopping = runsOut.filter((r) => r.stopsLeft > 0);
   const sites = new Set(stopping.flatMap((r) => r.stops.map((s) => s.siteCode)));
   const late = due.filter((o) => o.pastDueDays > 0).length;
   const overdue = lines.filter((l) => l.dueOn < today).length;
   const expired = onHand.filter((r) => r.isExpired).length;
   const stamp = plan && nettingStamp(db, plan.id);
   const tabs: [TabName, string, number | undefined][] = [
-    ["runs-out", "Runs out", runsOut.length],
+    ["runs-out", "Runs out", runsOut.filter((r) => !isSaved(r)).length],
+    ["transfers", "Transfers", proposed.length + planned.length],
     ["order", "Order today", due.length],
     ["on-hand", "On hand", undefined],
     ["orders", "Orders", orders.filter((o) => o.state !== "closed").length],
@@ -93,14 +98,18 @@ export default async function StockPage({ searchParams }: StockPageProps) {
         <Stat
           label="Work stops first"
           figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday") : "no day"}
-          limit={stopping[0] ? `for ${stopping[0].name}` : "every planned kit is covered"}
+          limit={
+            stopping[0]
+              ? `for ${stopping[0].name}, ${placeWords(stopping[0].placeCode)}`
+              : "every planned kit is covered"
+          }
           tone={stopping[0] ? "problem" : "good"}
           href="/stock?tab=runs-out"
         />
         <Stat
           label="Sites that stop"
           figure={formatNumber(sites.size)}
-          limit={`for ${formatCount(stopping.length, "item")}, without new orders`}
+          limit={`for ${formatCount(new Set(stopping.map((r) => r.itemCode)).size, "item")}, after transfers, without new orders`}
           tone={sites.size > 0 ? "warn" : "plain"}
           href="/stock?tab=runs-out"
         />
@@ -151,6 +160,8 @@ export default async function StockPage({ searchParams }: StockPageProps) {
         </EmptyState>
       ) : tab === "runs-out" ? (
         <RunsOut rows={runsOut} lines={lines} slip={params.slip} days={params.days} />
+      ) : tab === "transfers" ? (
+        <TransfersTab proposed={proposed} planned={planned} today={today} mayPost={mayPost} />
       ) : tab === "order" ? (
         <OrderToday rows={toPlace} today={today} />
       ) : tab === "on-hand" ? (

@@ -14,6 +14,9 @@ export const ledgerPath = (filter: { item?: string; drum?: string; visit?: strin
 /** `H-012/near/install` -> `H-012 near`. */
 export const visitWords = (visitId: string): string => visitId.split("/").slice(0, 2).join(" ");
 
+/** A warehouse's code; cable is netted for all of them together. */
+export const placeWords = (placeCode: string): string => placeCode || "all warehouses";
+
 /** Hundredths of a unit in words. */
 export const amountC = (quantityC: number, unit: string): string => formatAmount(quantityC / 100, unit);
 

@@ -3,6 +3,7 @@ import { DEFAULT_NORMS } from "@/lib/hours";
 import { type Crew, type ProgrammeInput, planProgramme } from "@/lib/programme";
 import { DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
+import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
 import { DEFAULT_CATALOGUE, DEFAULT_POLICY, DEFAULT_RULES } from "@/lib/takeoff";
 import { addDays, calendarDate } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY } from "@/lib/weather";
@@ -77,8 +78,8 @@ function programme(over: Partial<ProgrammeInput> = {}): ProgrammeInput {
     depots: [{ code: "W", name: "Depot", latDeg: 46.6, lonDeg: -27.5 }],
     stock: DEFAULT_CATALOGUE.map((i) => ({
       itemCode: i.code,
-      onHand: 1000,
       lotRule: { kind: "lot for lot" },
+      shelves: [{ placeCode: "W", onHand: 1000 }],
     })),
     drums: DEFAULT_CATALOGUE.filter((i) => i.category === "IF cable").map((i) => ({
       id: i.code,
@@ -91,6 +92,8 @@ function programme(over: Partial<ProgrammeInput> = {}): ProgrammeInput {
       isNew: true,
     })),
     orders: [],
+    transfers: [],
+    stockPolicy: DEFAULT_STOCK_POLICY,
     done: new Set(),
     issued: new Set(),
     inForce: [],
@@ -170,9 +173,11 @@ test("stock that is not there by any order moves the visit to the day after its 
   const short = programme();
   const made = solve({
     ...short,
-    stock: short.stock.map((s) => (radios.has(s.itemCode) ? { ...s, onHand: 0 } : s)),
+    stock: short.stock.map((s) => (radios.has(s.itemCode) ? { ...s, shelves: [] } : s)),
     orders: [...radios].map((itemCode) => ({
       orderCode: "PO",
+      lineNo: 1,
+      placeCode: "W",
       itemCode,
       quantity: 50,
       dueOn: addDays(today, 16), // Wednesday of the third week
@@ -192,9 +197,13 @@ function radiosForOne(change: (hop: Hop) => Hop) {
   const made = solve(
     programme({
       hops: programme().hops.map(change),
-      stock: programme().stock.map((s) => (radios.includes(s.itemCode) ? { ...s, onHand: 1 } : s)),
+      stock: programme().stock.map((s) =>
+        radios.includes(s.itemCode) ? { ...s, shelves: [{ placeCode: "W", onHand: 1 }] } : s,
+      ),
       orders: radios.map((itemCode) => ({
         orderCode: "PO",
+        lineNo: 1,
+        placeCode: "W",
         itemCode,
         quantity: 1,
         dueOn: addDays(today, 7),
@@ -273,12 +282,60 @@ test("what was reported done is not planned again", () => {
 });
 
 test("netting counts each kit on its pick day", () => {
-  const connector = base.netting.find((n) => n.itemCode.startsWith("CON-"))!;
+  const connector = base.netting.rows.find((n) => n.itemCode.startsWith("CON-"))!;
   const need = base.kits
     .flatMap((k) => k.lines)
     .filter((l) => l.itemCode === connector.itemCode)
     .reduce((s, l) => s + l.quantity, 0);
-  expect(connector.gross.reduce((a, b) => a + b, 0)).toBeCloseTo(need, 9);
+  expect(connector.alone.gross.reduce((a, b) => a + b, 0)).toBeCloseTo(need, 9);
+});
+
+test("a kit short on its own shelf is helped by the other warehouse before anything is bought", () => {
+  const connector = base.kits.flatMap((k) => k.lines).find((l) => l.itemCode.startsWith("CON-"))!.itemCode;
+  const depots = [...programme().depots, { code: "X", name: "Other", latDeg: 46.6, lonDeg: -27.4 }];
+  const made = solve(
+    programme({
+      depots,
+      stock: programme().stock.map((s) =>
+        s.itemCode === connector ? { ...s, shelves: [{ placeCode: "X", onHand: 1000 }] } : s,
+      ),
+    }),
+  );
+  const rows = made.netting.rows.filter((r) => r.itemCode === connector);
+  expect(rows.map((r) => [r.placeCode, r.onHand])).toEqual([
+    ["W", 0],
+    ["X", 1000],
+  ]);
+  const need = rows[0]!.alone.gross.reduce((a, b) => a + b, 0);
+  expect(need).toBeGreaterThan(0);
+  const sent = made.netting.transfers.filter((t) => t.itemCode === connector);
+  expect(sent.every((t) => t.fromPlaceId === "X" && t.toPlaceId === "W")).toBe(true);
+  // The kits' needs, and the whole of the safety stock to where they are picked.
+  const safety = DEFAULT_CATALOGUE.find((i) => i.code === connector)!.safetyStock;
+  expect(sent.reduce((sum, t) => sum + t.quantity, 0)).toBe(Math.ceil(need + safety));
+  expect(rows[0]!.withTransfers.orders).toEqual([]);
+  const lines = made.kits.flatMap((k) => k.lines.filter((l) => l.itemCode === connector));
+  expect(lines.every((l) => l.short === l.quantity)).toBe(true);
+});
+
+test("a run cut where its drum stands must have time to come over", () => {
+  const depots = [...programme().depots, { code: "X", name: "Other", latDeg: 46.6, lonDeg: -27.4 }];
+  const drums = programme().drums.map((d) => ({ ...d, placeId: "X" }));
+  const short = (transferHandlingDays: number) =>
+    solve(
+      programme({
+        depots,
+        drums,
+        stockPolicy: { ...DEFAULT_STOCK_POLICY, transferHandlingDays },
+      }),
+    )
+      .kits.flatMap((k) => k.lines.map((l) => ({ ...l, pickOn: k.pickOn })))
+      .filter((l) => l.runId && l.short > 0)
+      .map((l) => l.pickOn);
+  expect(short(0)).toEqual([]);
+  const late = short(3);
+  expect(late.length).toBeGreaterThan(0);
+  expect(late.every((on) => on < addDays(today, 3))).toBe(true);
 });
 
 test("no item of the default catalogue is missing for a sound design", () => {

@@ -15,7 +15,7 @@ describe("netWarehouses", () => {
   it("sends what one has to spare before it buys", () => {
     const { transfers, nettings } = netWarehouses(
       [warehouse("north", 2, { needs: [need("X", 6, 10)] }), warehouse("south", 5)],
-      () => 2,
+      { transferDays: () => 2 },
       10,
     );
     expect(transfers).toEqual([
@@ -29,9 +29,9 @@ describe("netWarehouses", () => {
         daysLate: 0,
       },
     ]);
-    expect(nettings.get("north")![0]!.orders.map((order) => order.quantity)).toEqual([3]);
-    expect(nettings.get("south")![0]!.orders).toEqual([]);
-    expect(nettings.get("south")![0]!.projected[9]).toBe(0);
+    expect(nettings.get("north")![0]!.withTransfers.orders.map((order) => order.quantity)).toEqual([3]);
+    expect(nettings.get("south")![0]!.withTransfers.orders).toEqual([]);
+    expect(nettings.get("south")![0]!.withTransfers.projected[9]).toBe(0);
   });
 
   it("leaves the sender its safety stock and its own later needs", () => {
@@ -43,7 +43,7 @@ describe("netWarehouses", () => {
           needs: [need("X", 8, 5)],
         }),
       ],
-      () => 1,
+      { transferDays: () => 1 },
       10,
     );
     expect(transfers.map((t) => t.quantity)).toEqual([3]);
@@ -57,7 +57,7 @@ describe("netWarehouses", () => {
       warehouse("d", 9),
     ];
     const daysFrom: Record<string, number | undefined> = { b: 1, c: 3 };
-    const { transfers } = netWarehouses(sites, (from) => daysFrom[from], 8);
+    const { transfers } = netWarehouses(sites, { transferDays: (from) => daysFrom[from] }, 8);
     expect(transfers.map((t) => [t.fromPlaceId, t.quantity])).toEqual([
       ["b", 4],
       ["c", 2],
@@ -67,11 +67,11 @@ describe("netWarehouses", () => {
   it("shows a transfer that comes late as late, keeps the stop in sight, and buys nothing twice", () => {
     const { transfers, nettings } = netWarehouses(
       [warehouse("north", 0, { needs: [need("X", 1, 4, "V")] }), warehouse("south", 9)],
-      () => 3,
+      { transferDays: () => 3 },
       8,
     );
     expect(transfers[0]).toMatchObject({ sendDay: 0, arriveDay: 3, daysLate: 2, quantity: 4 });
-    const north = nettings.get("north")![0]!;
+    const north = nettings.get("north")![0]!.withTransfers;
     expect(north.stops).toEqual([{ visitId: "V", siteCode: "S-V", day: 1, missing: 4 }]);
     expect(north.orders).toEqual([]);
   });
@@ -80,11 +80,46 @@ describe("netWarehouses", () => {
     const quick = [position("X", 0, { leadTimeDays: 2 })];
     const { transfers, nettings } = netWarehouses(
       [warehouse("north", 0, { positions: quick, needs: [need("X", 1, 4)] }), warehouse("south", 9)],
-      () => 3,
+      { transferDays: () => 3 },
       8,
     );
     expect(transfers).toEqual([]);
-    expect(nettings.get("north")![0]!.orders.map((order) => order.quantity)).toEqual([4]);
+    expect(nettings.get("north")![0]!.withTransfers.orders.map((order) => order.quantity)).toEqual([4]);
+  });
+
+  it("says what stops on each shelf as long as nobody sends anything", () => {
+    const { nettings } = netWarehouses(
+      [warehouse("north", 1, { needs: [need("X", 4, 3, "V")] }), warehouse("south", 9)],
+      { transferDays: () => 2 },
+      8,
+    );
+    const north = nettings.get("north")![0]!;
+    expect(north.alone.runsOutDay).toBe(4);
+    expect(north.alone.stops).toEqual([{ visitId: "V", siteCode: "S-V", day: 4, missing: 2 }]);
+    expect(north.withTransfers.stops).toEqual([]);
+  });
+
+  it("sends whole steps, and what is short within the cover at once", () => {
+    const step = { transferStep: 1 };
+    const north = warehouse("north", 0, {
+      positions: [position("X", 0, step)],
+      needs: [need("X", 5, 0.4), need("X", 7, 1.5), need("X", 14, 1)],
+    });
+    const south = warehouse("south", 3.7, { positions: [position("X", 3.7, step)] });
+    const sent = (coverDays: number) =>
+      netWarehouses([north, south], { transferDays: () => 1, coverDays }, 20).transfers.map((t) => [
+        t.arriveDay,
+        t.quantity,
+      ]);
+    expect(sent(1)).toEqual([
+      [5, 1],
+      [7, 1],
+      [14, 1],
+    ]);
+    expect(sent(7)).toEqual([
+      [5, 2],
+      [14, 1],
+    ]);
   });
 
   it("never makes a sender short within the horizon", () => {
@@ -107,21 +142,21 @@ describe("netWarehouses", () => {
             receipts: s.receipts.map((r) => receipt("X", r.day, r.quantity)),
           }),
         );
-        const { transfers, nettings } = netWarehouses(warehouses, () => days, DAYS);
-        const alone = netWarehouses(warehouses, () => undefined, DAYS);
+        const { transfers, nettings } = netWarehouses(warehouses, { transferDays: () => days }, DAYS);
+        const alone = netWarehouses(warehouses, { transferDays: () => undefined }, DAYS);
         const bought = (result: typeof alone) =>
           [...result.nettings.values()]
             .flat()
-            .reduce((sum, item) => sum + item.orders.reduce((s, o) => s + o.quantity, 0), 0);
+            .reduce((sum, item) => sum + item.withTransfers.orders.reduce((s, o) => s + o.quantity, 0), 0);
         expect(bought(alone) - bought({ transfers, nettings })).toBeCloseTo(
           transfers.reduce((sum, t) => sum + t.quantity, 0),
           9,
         );
         for (const [placeId, [item]] of nettings) {
           if (transfers.some((t) => t.toPlaceId === placeId)) continue;
-          const before = alone.nettings.get(placeId)![0]!;
+          const before = alone.nettings.get(placeId)![0]!.withTransfers;
           // A warehouse that only sends buys exactly what it would have bought anyway.
-          expect(item!.orders.map((o) => [o.receiptDay, o.quantity])).toEqual(
+          expect(item!.withTransfers.orders.map((o) => [o.receiptDay, o.quantity])).toEqual(
             before.orders.map((o) => [o.receiptDay, o.quantity]),
           );
         }

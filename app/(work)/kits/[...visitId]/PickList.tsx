@@ -9,6 +9,7 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { KitLineView } from "@/db/queries/kits";
 import { pick } from "../actions";
+import { runWords, transferWords } from "./lineWords";
 
 export interface PickListProps {
   visitId: string;
@@ -55,6 +56,7 @@ function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineVi
           <p className="text-quiet">
             {whereWords(l)}
             {l.neededC !== l.boxC ? ` Used: ${formatAmount(l.neededC / 100, l.unit)}.` : ""}
+            {l.transfers.length > 0 ? ` ${transferWords(l)}.` : ""}
           </p>
           <details>
             <summary className="text-quiet">Why so much</summary>
@@ -118,12 +120,7 @@ function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineVi
 }
 
 function whereWords(l: KitLineView): string {
-  if (l.runId) {
-    if (l.cut)
-      return `Cut from ${l.cut.drumSerial} on ${formatDate(l.cut.effectiveOn, "day")}. Run ${l.runId}.`;
-    const marks = l.marks ? `, marks ${formatCm(l.marks.fromCm)} to ${formatCm(l.marks.toCm)}` : "";
-    return `${l.drumSerial ? `Drum ${l.drumSerial}${marks}` : "No drum on hand gives it yet"}. Run ${l.runId}.`;
-  }
+  if (l.runId) return runWords(l);
   if (l.sources.length === 0) return l.pickedC > 0 ? "" : "None on this shelf.";
   return `${l.sources
     .map((s) => {

@@ -19,6 +19,7 @@ import { loadPlaces } from "@/db/queries/stock";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KitStateMark } from "../KitStateMark";
 import { IssuePanel } from "./IssuePanel";
+import { transferWords } from "./lineWords";
 import { PickList } from "./PickList";
 import { ReturnPanel } from "./ReturnPanel";
 
@@ -182,12 +183,19 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
 }
 
 function shortWords(l: KitLineView, kit: KitView): string {
-  if (l.runId) return "its run comes from a drum that is still to be bought, or too late";
+  if (l.runId)
+    return l.drumPlace
+      ? `its run is cut at ${l.drumPlace} and comes over too late.`
+      : "its run comes from a drum that is still to be bought, or too late.";
   const parts: string[] = [];
   if (l.missingC > 0)
     parts.push(`${formatAmount(l.missingC / 100, l.unit)} not on the shelf of ${kit.placeName}`);
   if (l.shortC > 0) parts.push(`${formatAmount(l.shortC / 100, l.unit)} not covered on the pick day`);
-  for (const e of l.elsewhere) parts.push(`${e.placeCode} holds ${formatAmount(e.quantityC / 100, l.unit)}`);
+  const transfer = transferWords(l);
+  if (transfer) parts.push(transfer);
+  else
+    for (const e of l.elsewhere)
+      parts.push(`${e.placeCode} holds ${formatAmount(e.quantityC / 100, l.unit)}`);
   return `${parts.join("; ")}.`;
 }
 
@@ -221,7 +229,10 @@ function Sheet({ kit }: { kit: KitView }) {
               .map((s) => s.lotCode)
               .filter(Boolean)
               .join(", ") || undefined,
-          note: l.missingC > 0 ? `short ${formatAmount(l.missingC / 100, l.unit)}` : undefined,
+          note:
+            [l.missingC > 0 ? `short ${formatAmount(l.missingC / 100, l.unit)}` : undefined, transferWords(l)]
+              .filter(Boolean)
+              .join(". ") || undefined,
         }))}
         cuts={runs.flatMap((l) =>
           l.marks && l.drumSerial
@@ -238,11 +249,13 @@ function Sheet({ kit }: { kit: KitView }) {
             : [],
         )}
         cautions={runs
-          .filter((l) => !l.marks)
+          .filter((l) => !l.marks || l.drumPlace)
           .map((l) =>
-            l.cut
-              ? `Run ${l.runId!.replaceAll("/", " ")}: cut already, ${formatAmount(l.cut.quantityC / 100, "m")} from ${l.cut.drumSerial}.`
-              : `Run ${l.runId!.replaceAll("/", " ")}, ${formatAmount(l.neededC / 100, "m")}: no drum on hand gives it yet.`,
+            l.drumPlace
+              ? `Run ${l.runId!.replaceAll("/", " ")}: its drum stands at ${l.drumPlace}; cut there, the coil comes over.`
+              : l.cut
+                ? `Run ${l.runId!.replaceAll("/", " ")}: cut already, ${formatAmount(l.cut.quantityC / 100, "m")} from ${l.cut.drumSerial}.`
+                : `Run ${l.runId!.replaceAll("/", " ")}, ${formatAmount(l.neededC / 100, "m")}: no drum on hand gives it yet.`,
           )}
         madeBy={`Picked on ${formatDate(kit.pickOn)} at ${kit.placeName}`}
       />

@@ -19,8 +19,9 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
-import { loadNetting, loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadPromises, planCounts } from "@/db/queries/planViews";
+import { itemsThatStop } from "@/db/queries/stockViews";
 import {
   COST_LINES,
   type HopFinish,
@@ -66,8 +67,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const broken = brokenRules(open);
   const { replaces } = notesOf(head);
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
-  const shortBefore = new Set(other ? runOuts(loadNetting(db, other.id)).map((n) => n.itemCode) : []);
-  const short = runOuts(loadNetting(db, head.id));
+  const shortBefore = new Set(other ? itemsThatStop(db, other.id).map((n) => n.itemCode) : []);
+  const short = itemsThatStop(db, head.id);
   return (
     <>
       <PageHead
@@ -275,7 +276,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                           <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>
                         </th>
                         <td>{formatDate(n.runsOutOn, "weekday")}</td>
-                        <td>{formatCount(n.body.stops.length, "visit")}</td>
+                        <td>{formatCount(n.stops.length, "visit")}</td>
                         <td>{shortBefore.has(n.itemCode) ? "ran out too" : "did not run out"}</td>
                       </tr>
                     ))}
@@ -324,11 +325,6 @@ function More({ count }: { count: number }) {
     <p className="px-4 py-2 text-quiet">and {formatNumber(count)} more: see the export of the plan</p>
   ) : null;
 }
-
-const runOuts = (netting: ReturnType<typeof loadNetting>) =>
-  netting
-    .filter((n) => n.runsOutOn !== null && n.body.stops.length > 0)
-    .sort((a, b) => (a.runsOutOn! < b.runsOutOn! ? -1 : 1));
 
 const finishWords = (h: HopFinish) => (h.finishOn ? formatDate(h.finishOn, "weekday") : "not to its end");
 

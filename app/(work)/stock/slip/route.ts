@@ -7,10 +7,26 @@ import { addDays, type CalendarDate } from "@/lib/time";
 
 export interface SlipAnswer {
   dueOn: CalendarDate;
-  hit: { visitId: string; siteCode: string; on: CalendarDate; missing: number; missingBefore: number }[];
-  /** Visits short of it without the slip, and with it. */
+  hit: {
+    visitId: string;
+    siteCode: string;
+    /** The warehouse whose shelf is short; '' = all of them. */
+    placeId: string;
+    on: CalendarDate;
+    missing: number;
+    missingBefore: number;
+  }[];
+  /** Visits short of it without the slip, and with it, after what transfers can save. */
   stopsBefore: number;
   stopsAfter: number;
+  /** Transfers that the slip makes worth while. */
+  transfers: {
+    fromPlace: string;
+    toPlace: string;
+    quantity: number;
+    sendOn: CalendarDate;
+    arriveOn: CalendarDate;
+  }[];
 }
 
 /** What a later (or earlier) delivery would stop. Reads only. */
@@ -21,14 +37,20 @@ export const GET = defineRoute({
     const plan = planInForce(db);
     const today = homeToday(db);
     const due = loadLinesDue(db).find((l) => l.key === line);
-    const now = plan && slipOfLine(db, plan, today, line, 0);
     const effect = plan && slipOfLine(db, plan, today, line, days);
-    if (!due || !now || !effect) return new Response("There is no such line on the way.", { status: 404 });
+    if (!due || !effect) return new Response("There is no such line on the way.", { status: 404 });
     return {
       dueOn: addDays(due.dueOn, days),
       hit: effect.hit.map(({ day, itemCode: _, ...h }) => ({ ...h, on: addDays(today, day) })),
-      stopsBefore: now.after[0]?.stops.length ?? 0,
-      stopsAfter: effect.after[0]?.stops.length ?? 0,
+      stopsBefore: effect.stopsBefore,
+      stopsAfter: effect.stopsAfter,
+      transfers: effect.transfers.map((t) => ({
+        fromPlace: t.fromPlaceId,
+        toPlace: t.toPlaceId,
+        quantity: t.quantity,
+        sendOn: addDays(today, t.sendDay),
+        arriveOn: addDays(today, t.arriveDay),
+      })),
     };
   },
 });

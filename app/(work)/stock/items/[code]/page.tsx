@@ -17,11 +17,21 @@ import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { loadNetting, planInForce } from "@/db/queries/plans";
 import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
 import { loadNeeds, loadOnHandRows, nettingStamp } from "@/db/queries/stockViews";
+import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { addDays } from "@/lib/time";
 import { LedgerRows } from "../../LedgerRows";
 import { NettingLine } from "../../NettingLine";
 import { OrderStateMark } from "../../OrderStateMark";
-import { amountC, kitPath, ledgerPath, nettingWords, orderPath, STOCK_ROLES, visitWords } from "../../words";
+import {
+  amountC,
+  kitPath,
+  ledgerPath,
+  nettingWords,
+  orderPath,
+  placeWords,
+  STOCK_ROLES,
+  visitWords,
+} from "../../words";
 
 interface ItemPageProps {
   params: Promise<{ code: string }>;
@@ -42,7 +52,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const item = loadCatalogue(db).find((i) => i.code === code);
   if (!item) notFound();
   const plan = planInForce(db);
-  const netting = plan && loadNetting(db, plan.id).find((n) => n.itemCode === code);
+  const nettings = plan ? loadNetting(db, plan.id).filter((n) => n.itemCode === code) : [];
   const needs = plan ? loadNeeds(db, plan.id, code) : [];
   const lots = loadOnHandRows(db, today, code);
   const orders = loadOrders(db).filter((o) => o.lines.some((l) => l.itemCode === code));
@@ -52,14 +62,21 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const stamp = plan && nettingStamp(db, plan.id);
   const available = lots.filter((l) => l.placeKind === "warehouse").reduce((sum, l) => sum + l.available, 0);
   const need = needs.reduce((sum, n) => sum + n.quantity, 0);
-  const perDay = netting && netting.body.gross.length > 0 ? need / netting.body.gross.length : 0;
+  const dayCount = nettings[0]?.body.gross.length ?? 0;
+  const perDay = dayCount > 0 ? need / dayCount : 0;
   const reorderAt = perDay * item.leadTimeDays + item.safetyStock;
   const onTheWay = orders
     .filter((o) => o.state === "sent" || o.state === "partly received")
     .flatMap((o) => o.lines)
     .filter((l) => l.itemCode === code)
     .reduce((sum, l) => sum + Math.max(0, l.quantityC - l.receivedC) / 100, 0);
-  const stops = netting?.body.stops ?? [];
+  const stops = nettings
+    .flatMap((n) =>
+      n.body.stops.map((s) => ({ ...s, placeCode: n.placeCode, on: addDays(n.body.firstOn, s.day) })),
+    )
+    .sort((a, b) => a.day - b.day);
+  const runsOutOn = nettings.flatMap((n) => n.runsOutOn ?? []).sort()[0];
+  const coming = plan ? [...transfersToMove(db, code), ...proposedTransfers(db, plan.id, code)] : [];
   return (
     <>
       <PageHead
@@ -99,36 +116,62 @@ export default async function ItemPage({ params }: ItemPageProps) {
         />
         <Stat
           label="Runs out"
-          figure={netting?.runsOutOn ? formatDate(netting.runsOutOn, "weekday") : "not in the plan"}
+          figure={runsOutOn ? formatDate(runsOutOn, "weekday") : "not in the plan"}
           limit={stops.length > 0 ? `${formatCount(stops.length, "visit")} stop` : "no visit stops"}
-          tone={stops.length > 0 ? "problem" : netting?.runsOutOn ? "warn" : "good"}
+          tone={stops.length > 0 ? "problem" : runsOutOn ? "warn" : "good"}
         />
       </StatRow>
       {stamp ? (
         <NettingLine words={nettingWords(stamp, today, machineNow())} activeJobId={stamp.activeJobId} />
       ) : null}
       <div className="grid grid-cols-1 gap-4">
-        {netting ? (
+        {nettings.length > 0 ? (
           <Panel
             title="Balance by day"
+            note={
+              nettings.length > 1
+                ? "Shelf by shelf, with planned transfers; the safety stock is shared as the needs are."
+                : undefined
+            }
             foot={`Reorder point ${formatAmount(Math.ceil(reorderAt), item.unit)} = mean need over the plan, ${perDay.toFixed(2)} a day, times ${item.leadTimeDays} days + safety stock ${item.safetyStock}.`}
           >
-            <StockProjectionChart
-              itemName={item.name}
-              unit={item.unit}
-              firstDay={netting.body.firstOn}
-              withoutOrders={netting.body.projectedWithoutOrders}
-              withOrders={netting.body.projected}
-              safetyStock={item.safetyStock}
-              runsOutDay={netting.body.runsOutDay}
-              stops={stops}
-            />
+            <div className={nettings.length > 1 ? "grid grid-cols-1 gap-4 2xl:grid-cols-2" : ""}>
+              {nettings.map((n) => (
+                <StockProjectionChart
+                  key={n.placeCode}
+                  itemName={`${item.name}, ${placeWords(n.placeCode)}`}
+                  unit={item.unit}
+                  firstDay={n.body.firstOn}
+                  withoutOrders={n.body.projectedWithoutOrders}
+                  withOrders={n.body.projected}
+                  safetyStock={nettings.length > 1 ? undefined : item.safetyStock}
+                  runsOutDay={n.body.runsOutDay}
+                  stops={n.body.stops}
+                />
+              ))}
+            </div>
           </Panel>
         ) : (
           <Panel title="Balance by day">
             <p>No kit of the plan in force needs it and none is on order, so nothing was netted.</p>
           </Panel>
         )}
+        {coming.length > 0 ? (
+          <Panel
+            title={`${formatCount(coming.length, "transfer")} between warehouses`}
+            foot={<Link href="/stock?tab=transfers">Plan or move them</Link>}
+          >
+            <ul>
+              {coming.map((c) => (
+                <li key={`${c.fromPlace} ${c.sendOn} ${c.id}`}>
+                  {formatAmount(c.quantity, item.unit)} from {c.fromPlace} to {c.toPlace}, to leave by{" "}
+                  {formatDate(c.sendOn, "weekday")}, there on {formatDate(c.arriveOn, "weekday")}
+                  {c.daysLate > 0 ? `, ${formatCount(c.daysLate, "day")} late` : ""}.
+                </li>
+              ))}
+            </ul>
+          </Panel>
+        ) : null}
         {stops.length > 0 ? (
           <Panel title={`${formatCount(stops.length, "visit")} would stop`} id="stops" flush>
             <ScrollRegion label="Visits that would stop">
@@ -138,6 +181,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                     <th scope="col">Visit</th>
                     <th scope="col">Site</th>
                     <th scope="col">Kit picked</th>
+                    <th scope="col">At</th>
                     <th scope="col" data-align="end">
                       Missing
                     </th>
@@ -150,7 +194,8 @@ export default async function ItemPage({ params }: ItemPageProps) {
                         <Link href={kitPath(s.visitId)}>{visitWords(s.visitId)}</Link>
                       </th>
                       <td>{s.siteCode}</td>
-                      <td>{formatDate(addDays(netting!.body.firstOn, s.day), "weekday")}</td>
+                      <td>{formatDate(s.on, "weekday")}</td>
+                      <td>{placeWords(s.placeCode)}</td>
                       <td data-align="end">{formatAmount(s.missing, item.unit)}</td>
                     </tr>
                   ))}

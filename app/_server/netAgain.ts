@@ -1,9 +1,9 @@
-import { startJob } from "@/app/_server/jobs";
-import type { Visitor } from "@/app/_server/session";
 import type { Db } from "@/db/open";
 import { activeJobOfKind } from "@/db/queries/jobs";
 import { planInForce } from "@/db/queries/plans";
 import type { Result } from "@/lib/result";
+import type { Visitor } from "./carryOut";
+import { startJob } from "./jobs";
 
 /** Nets again after a change of stock; one that waits in the queue will see the change as well. */
 export function netAgain(db: Db, visitor: Visitor): string | undefined {

@@ -1,0 +1,253 @@
+/** Transfers between warehouses: proposed by the netting, planned by a person, moved in the ledger. */
+import { and, asc, eq } from "drizzle-orm";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { pickLots } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { item, planTransfer, stockTransfer } from "../schema";
+import { addLogEntry } from "./reports";
+import { loadBalances, loadLots, tryMovement, wholeOrNothing } from "./stock";
+
+export interface By {
+  name: string;
+  at: number;
+}
+
+export type PlannedTransferRow = typeof stockTransfer.$inferSelect;
+
+/** Decided on, not moved yet. */
+export function loadPlannedTransfers(db: Db, itemCode?: string): PlannedTransferRow[] {
+  return db
+    .select()
+    .from(stockTransfer)
+    .where(
+      and(eq(stockTransfer.state, "planned"), itemCode ? eq(stockTransfer.itemCode, itemCode) : undefined),
+    )
+    .orderBy(asc(stockTransfer.sendOn), asc(stockTransfer.id))
+    .all();
+}
+
+export interface TransferView {
+  id: number;
+  itemCode: string;
+  name: string;
+  unit: string;
+  fromPlace: string;
+  toPlace: string;
+  quantity: number;
+  sendOn: CalendarDate;
+  arriveOn: CalendarDate;
+  daysLate: number;
+}
+
+/** What the netting of a plan proposes to send, first to leave first. */
+export function proposedTransfers(db: Db, planId: number, itemCode?: string): TransferView[] {
+  return db
+    .select({ t: planTransfer, name: item.name, unit: item.unit })
+    .from(planTransfer)
+    .innerJoin(item, eq(item.code, planTransfer.itemCode))
+    .where(and(eq(planTransfer.planId, planId), itemCode ? eq(planTransfer.itemCode, itemCode) : undefined))
+    .orderBy(planTransfer.sendOn, planTransfer.fromPlace, planTransfer.toPlace, planTransfer.itemCode)
+    .all()
+    .map(({ t: { quantityC, planId: _, ...t }, name, unit }) => ({
+      ...t,
+      name,
+      unit,
+      quantity: quantityC / 100,
+    }));
+}
+
+/** What was decided on and waits to be moved. */
+export function transfersToMove(db: Db, itemCode?: string): TransferView[] {
+  const items = new Map(
+    db
+      .select({ code: item.code, name: item.name, unit: item.unit })
+      .from(item)
+      .all()
+      .map((i) => [i.code, i]),
+  );
+  return loadPlannedTransfers(db, itemCode).map((t) => ({
+    id: t.id,
+    itemCode: t.itemCode,
+    name: items.get(t.itemCode)!.name,
+    unit: items.get(t.itemCode)!.unit,
+    fromPlace: t.fromPlace,
+    toPlace: t.toPlace,
+    quantity: t.quantityC / 100,
+    sendOn: t.sendOn,
+    arriveOn: t.arriveOn,
+    daysLate: 0,
+  }));
+}
+
+export type ComingTransfer = TransferView & { state: "proposed" | "planned" };
+
+/** What is to come to a warehouse from the others, by item: planned ones first, then what the netting proposes. */
+export function transfersTo(db: Db, planId: number, placeCode: string): Map<string, ComingTransfer[]> {
+  const coming: ComingTransfer[] = [
+    ...transfersToMove(db).map((t) => ({ ...t, state: "planned" as const })),
+    ...proposedTransfers(db, planId).map((t) => ({ ...t, state: "proposed" as const })),
+  ];
+  const byItem = new Map<string, ComingTransfer[]>();
+  for (const t of coming) {
+    if (t.toPlace !== placeCode) continue;
+    byItem.set(t.itemCode, [...(byItem.get(t.itemCode) ?? []), t]);
+  }
+  return byItem;
+}
+
+const subject = (id: number) => `transfer ${id}`;
+
+/**
+ * Decides on proposed transfers: the netting counts on them from now on. One that is no longer proposed is refused,
+ * and none is planned then.
+ */
+export function planTransfers(db: Db, planId: number, ids: readonly number[], by: By): Result<number[]> {
+  return wholeOrNothing(db, () => {
+    const planned: number[] = [];
+    for (const id of ids) {
+      const where = and(eq(planTransfer.planId, planId), eq(planTransfer.id, id));
+      const proposal = db.select().from(planTransfer).where(where).get();
+      if (!proposal) {
+        return refused({
+          path: "transfer",
+          rule: "transfer-unknown",
+          value: id,
+          message: "The transfer is not proposed any more: it was planned, or needs were netted again.",
+          remedy: "Reload the page and choose from the list as it stands.",
+        });
+      }
+      db.delete(planTransfer).where(where).run();
+      const { itemCode, fromPlace, toPlace, quantityC, sendOn, arriveOn } = proposal;
+      const row = { itemCode, fromPlace, toPlace, quantityC, sendOn, arriveOn };
+      const made = db
+        .insert(stockTransfer)
+        .values({ ...row, state: "planned", plannedBy: by.name, plannedAt: by.at })
+        .returning({ id: stockTransfer.id })
+        .get();
+      log(db, made.id, "transfer planned", by, { ...row, quantity: quantityC / 100 });
+      planned.push(made.id);
+    }
+    return ok(planned);
+  });
+}
+
+function log(db: Db, id: number, action: string, by: By, detail: unknown): void {
+  addLogEntry(db, { at: by.at, userName: by.name, action, subject: subject(id), detail });
+}
+
+/** The transfer when it waits to be moved; what is wrong otherwise. */
+function waiting(db: Db, id: number): Result<PlannedTransferRow> {
+  const row = db.select().from(stockTransfer).where(eq(stockTransfer.id, id)).get();
+  if (row?.state === "planned") return ok(row);
+  return refused({
+    path: "transfer",
+    rule: "transfer-state",
+    value: row?.state ?? id,
+    message: row ? `Transfer ${id} was ${row.state} by ${row.endedBy}.` : `There is no transfer ${id}.`,
+    remedy: "Reload the page.",
+  });
+}
+
+/**
+ * Posts what was moved as transfers in the ledger, lots that expire first first, and ends the transfer. Less than was
+ * planned may have been moved; more is refused.
+ */
+export function moveTransfer(
+  db: Db,
+  note: { id: number; quantityC: number; on: CalendarDate; today: CalendarDate },
+  by: By,
+): Result<{ rows: number }> {
+  return wholeOrNothing(db, () => {
+    const found = waiting(db, note.id);
+    if (!found.ok) return found;
+    const t = found.value;
+    const problems: Problem[] = [];
+    if (note.quantityC <= 0 || note.quantityC > t.quantityC)
+      problems.push({
+        path: "quantity",
+        rule: "transfer-quantity",
+        value: note.quantityC / 100,
+        message: `Transfer ${t.id} is of ${t.quantityC / 100}.`,
+        remedy:
+          "Give what was moved, above nought and no more than planned; record any surplus as a movement of its own.",
+      });
+    if (note.on > note.today)
+      problems.push({
+        path: "on",
+        rule: "future",
+        value: note.on,
+        message: "The day lies in the future.",
+        remedy: "Give today or an earlier day.",
+      });
+    if (problems.length > 0) return refused(...problems);
+    const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
+    const shelf = loadBalances(db, t.itemCode).filter(
+      (b) => b.placeCode === t.fromPlace && b.drumSerial === "",
+    );
+    const { picks, missing } = pickLots(
+      shelf.map((b, i) => ({
+        lotId: String(i),
+        quantity: b.quantityC,
+        expiresOn: expiry.get(b.lotCode) ?? undefined,
+        receivedOn: note.on,
+      })),
+      note.quantityC,
+      note.on,
+    );
+    if (missing > 0)
+      return refused({
+        path: "quantity",
+        rule: "not-on-hand",
+        value: note.quantityC / 100,
+        message: `${t.fromPlace} holds ${missing / 100} less of ${t.itemCode} than that, without what has expired.`,
+        remedy: "Correct the quantity, or count the place.",
+      });
+    for (const [part, { lotId, quantity }] of picks.entries()) {
+      const b = shelf[Number(lotId)]!;
+      const refusal = tryMovement(
+        db,
+        {
+          key: `${subject(t.id)} ${part}`,
+          kind: "transfer",
+          itemCode: t.itemCode,
+          lotCode: b.lotCode || undefined,
+          owner: b.owner,
+          fromPlace: t.fromPlace,
+          toPlace: t.toPlace,
+          quantityC: quantity,
+          effectiveOn: note.on,
+          postedAt: by.at,
+          reason: `Planned transfer ${t.id}`,
+          postedBy: by.name,
+        },
+        "quantity",
+      );
+      if (refusal) problems.push(refusal);
+    }
+    if (problems.length > 0) return refused(...problems);
+    end(db, t.id, "moved", by);
+    log(db, t.id, "transfer moved", by, {
+      on: note.on,
+      quantity: note.quantityC / 100,
+      of: t.quantityC / 100,
+    });
+    return ok({ rows: picks.length });
+  });
+}
+
+/** Ends a transfer that will not be made. */
+export function cancelTransfer(db: Db, id: number, reason: string, by: By): Result<number> {
+  const found = waiting(db, id);
+  if (!found.ok) return found;
+  end(db, id, "cancelled", by);
+  log(db, id, "transfer cancelled", by, { reason });
+  return ok(id);
+}
+
+function end(db: Db, id: number, state: "moved" | "cancelled", by: By): void {
+  db.update(stockTransfer)
+    .set({ state, endedBy: by.name, endedAt: by.at })
+    .where(eq(stockTransfer.id, id))
+    .run();
+}

@@ -1,0 +1,121 @@
+/** Transfers between warehouses: proposed, decided on, moved in the ledger or cancelled. */
+import { beforeEach, describe, expect, it } from "vitest";
+import { savePlanStock } from "@/db/queries/plans";
+import { loadSupplies } from "@/db/queries/programme";
+import { ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
+import {
+  cancelTransfer,
+  loadPlannedTransfers,
+  moveTransfer,
+  planTransfers,
+  proposedTransfers,
+  transfersToMove,
+} from "@/db/queries/transfers";
+import type { Result } from "@/lib/result";
+import { addDays } from "@/lib/time";
+import { BY, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+
+let t: TestStock;
+const rule = (r: Result<unknown>) => (r.ok ? "ok" : r.problems.map((p) => p.rule).join(", "));
+
+beforeEach(() => {
+  t = testStock();
+  const proposal = (itemCode: string, quantityC: number) => ({
+    itemCode,
+    fromPlace: "WH-EAST",
+    toPlace: "WH-WEST",
+    quantityC,
+    sendOn: TODAY,
+    arriveOn: addDays(TODAY, 1),
+    daysLate: 0,
+  });
+  savePlanStock(t.db, t.plan.id, [], {
+    netting: [],
+    transfers: [proposal(PIECE.code, 400), proposal(TAPE.code, 250)],
+  });
+});
+
+const plan = (itemCode: string) => {
+  const id = proposedTransfers(t.db, t.plan.id, itemCode)[0]!.id;
+  const made = planTransfers(t.db, t.plan.id, [id], BY);
+  if (!made.ok) throw new Error(made.problems[0]!.message);
+  return made.value[0]!;
+};
+const move = (id: number, quantityC: number, on = TODAY) =>
+  moveTransfer(t.db, { id, quantityC, on, today: TODAY }, BY);
+const at = (itemCode: string, placeCode: string) =>
+  loadBalances(t.db, itemCode)
+    .filter((b) => b.placeCode === placeCode)
+    .map((b) => [b.lotCode, b.quantityC]);
+
+describe("a proposed transfer", () => {
+  it("is decided on once, and counts for the netting from then on", () => {
+    const [first] = proposedTransfers(t.db, t.plan.id, PIECE.code);
+    const id = plan(PIECE.code);
+    expect(proposedTransfers(t.db, t.plan.id, PIECE.code)).toEqual([]);
+    expect(rule(planTransfers(t.db, t.plan.id, [first!.id], BY))).toBe("transfer-unknown");
+    expect(loadSupplies(t.db, TODAY, []).transfers).toEqual([
+      {
+        code: `transfer ${id}`,
+        itemCode: PIECE.code,
+        fromPlace: "WH-EAST",
+        toPlace: "WH-WEST",
+        quantity: 4,
+        sendOn: TODAY,
+        arriveOn: addDays(TODAY, 1),
+      },
+    ]);
+    // A week on nobody has moved it: it is believed to leave that day and to come the day after.
+    expect(loadSupplies(t.db, addDays(TODAY, 7), []).transfers).toMatchObject([
+      { sendOn: addDays(TODAY, 7), arriveOn: addDays(TODAY, 8) },
+    ]);
+  });
+
+  it("is decided on with all others that were chosen, or none is", () => {
+    const ids = proposedTransfers(t.db, t.plan.id).map((p) => p.id);
+    expect(rule(planTransfers(t.db, t.plan.id, [...ids, 999], BY))).toBe("transfer-unknown");
+    expect(loadPlannedTransfers(t.db)).toEqual([]);
+    expect(proposedTransfers(t.db, t.plan.id)).toHaveLength(2);
+  });
+});
+
+describe("a planned transfer", () => {
+  it("moves in the ledger once, and less than planned ends it too", () => {
+    const id = plan(PIECE.code);
+    expect(move(id, 300)).toEqual({ ok: true, value: { rows: 1 } });
+    expect([at(PIECE.code, "WH-EAST"), at(PIECE.code, "WH-WEST")]).toEqual([[["", 700]], [["", 300]]]);
+    expect(rule(move(id, 100))).toBe("transfer-state");
+    expect(transfersToMove(t.db)).toEqual([]);
+    expect(loadLedger(t.db, { itemCode: PIECE.code, limit: 1 })[0]).toMatchObject({
+      kind: "transfer",
+      reason: `Planned transfer ${id}`,
+    });
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("takes the lots that expire first and none that has expired", () => {
+    // On the shelf: OLD has expired, SOON 200, LONG 100.
+    expect(move(plan(TAPE.code), 250)).toEqual({ ok: true, value: { rows: 2 } });
+    expect(at(TAPE.code, "WH-WEST")).toEqual([
+      ["LONG", 50],
+      ["SOON", 200],
+    ]);
+  });
+
+  it("refuses more than planned, a day to come, and what the shelf does not hold; nothing moves", () => {
+    const id = plan(PIECE.code);
+    expect(rule(move(id, 500, addDays(TODAY, 1)))).toBe("transfer-quantity, future");
+    expect(rule(move(id, 0))).toBe("transfer-quantity");
+    t.db.$client.prepare("UPDATE stock_transfer SET quantity_c = 2000 WHERE id = ?").run(id);
+    expect(rule(move(id, 1_500))).toBe("not-on-hand");
+    expect(at(PIECE.code, "WH-WEST")).toEqual([]);
+    expect(loadPlannedTransfers(t.db)).toHaveLength(1);
+  });
+
+  it("is cancelled with a reason and then counts no more", () => {
+    const id = plan(PIECE.code);
+    expect(rule(cancelTransfer(t.db, id, "not needed", BY))).toBe("ok");
+    expect(rule(move(id, 100))).toBe("transfer-state");
+    expect(loadSupplies(t.db, TODAY, []).transfers).toEqual([]);
+  });
+});
