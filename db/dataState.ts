@@ -22,9 +22,10 @@ export const DATA_GROUPS = {
   kits: ["kit", "kit_line"],
   stock: ["balance", "drum", "lot", "movement", "order_line", "purchase_order", "stock_transfer"],
   crews: ["crew", "crew_member", "leave", "member_skill", "place"],
-  reports: ["report_use", "visit_report"],
+  reports: ["acceptance_reading", "report_use", "revisit", "visit_report"],
   weather: ["weather_block", "weather_place"],
-  rules: ["log_entry", "policy", "setting"],
+  rules: ["policy", "setting"],
+  log: ["log_entry"],
 } as const;
 
 export type DataGroup = keyof typeof DATA_GROUPS;

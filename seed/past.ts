@@ -1,6 +1,11 @@
-/** Reports of the hops that the made-up crews finished before today: hours that differ from the estimate. */
+/**
+ * Reports and readings of the hops whose work the made-up crews finished before today: hours that differ from the
+ * estimate, levels near their targets. One hop waits for its error run, one failed at a receive level.
+ */
 import type { Db } from "@/db/open";
+import { type NewReading, storeReadings } from "@/db/queries/acceptance";
 import { addReport } from "@/db/queries/reports";
+import { type AskedReading, readingsAsked } from "@/lib/acceptance";
 import { composeTasks, DEFAULT_NORMS, totalWorkMin } from "@/lib/hours";
 import { endWork, SIDES, visitIdOf } from "@/lib/programme";
 import type { Random } from "@/lib/random";
@@ -29,10 +34,74 @@ export function loadPast(
     });
     day = workday(addDays(day, 2));
     const minutes = random.between(110, 230);
-    for (const [s, side] of SIDES.entries()) {
-      report(db, hop, side, "alignment", crews[s]!, day, minutes, now, today);
-    }
+    const reports = SIDES.map((side, s) =>
+      report(db, hop, side, "alignment", crews[s]!, day, minutes, now, today),
+    );
+    const outcome = i === hops.length - 1 ? "open" : i === hops.length - 2 ? "failed" : "accepted";
+    const takenOn = day < today ? day : addDays(today, -1);
+    readings(db, hop, outcome, takenOn, reports, { random: random.fork(`readings ${hop.code}`), now, today });
   });
+}
+
+/** Readings of both ends with their alignment reports, then the error run from the desk. */
+function readings(
+  db: Db,
+  hop: Hop,
+  outcome: "accepted" | "open" | "failed",
+  takenOn: CalendarDate,
+  reports: readonly number[],
+  { random, now, today }: { random: Random; now: number; today: CalendarDate },
+): void {
+  const asked = readingsAsked(hop);
+  for (const [s, side] of SIDES.entries()) {
+    const own = asked
+      .filter((a) => a.side === side)
+      .map((a, i) => {
+        const isOff = outcome === "failed" && side === "far" && i === 0;
+        return made(a, random, isOff);
+      });
+    must(
+      storeReadings(
+        db,
+        { hopCode: hop.code, readings: own, takenOn, note: "", reportId: reports[s] },
+        {
+          name: "Crew lead",
+          at: now,
+          today,
+        },
+      ),
+    );
+  }
+  if (outcome !== "accepted") return;
+  const run = asked.filter((a) => a.kind === "error run").map((a) => ({ askedId: a.id, value: 0 }));
+  must(
+    storeReadings(
+      db,
+      { hopCode: hop.code, readings: run, takenOn, note: "24 h over night" },
+      {
+        name: "Rollout manager",
+        at: now,
+        today,
+      },
+    ),
+  );
+}
+
+/** A made-up reading inside its limits, or a level that is several decibels too low. */
+function made({ id, kind, form, targetLevelDbm }: AskedReading, random: Random, isOff: boolean): NewReading {
+  if (form === "passed") return { askedId: id, passed: true };
+  const tenth = (value: number) => Math.round(value * 10) / 10;
+  if (kind === "receive level") {
+    return { askedId: id, value: tenth(targetLevelDbm! - (isOff ? 6.2 : random.between(-0.8, 2.2))) };
+  }
+  return {
+    askedId: id,
+    value: tenth(kind === "cross-polar" ? random.between(28, 34) : random.between(2, 8)),
+  };
+}
+
+function must(stored: ReturnType<typeof storeReadings>): void {
+  if (!stored.ok) throw new Error(stored.problems.map((p) => p.message).join(" "));
 }
 
 /** The day itself or the Monday after it. */
@@ -50,9 +119,9 @@ function report(
   workedMin: number,
   now: number,
   today: CalendarDate,
-): void {
+): number {
   const visitId = visitIdOf(hop.code, side, kind);
-  addReport(db, {
+  return addReport(db, {
     key: `past ${visitId}`,
     visitId,
     hopCode: hop.code,
@@ -64,5 +133,5 @@ function report(
     reportedBy: `Crew ${crewCode}`,
     reportedAt: now - 86_400_000,
     uses: [],
-  });
+  }).id;
 }

@@ -228,6 +228,23 @@ function makeEnd(
 
 const other = (half: TransmitHalf): TransmitHalf => (half === "high" ? "low" : "high");
 
+/** Made up: transmit power at the antenna of every radio, dBm, and what a hybrid coupler takes of it, dB. */
+const TRANSMIT_DBM = 21;
+const COUPLER_LOSS_DB = 3.5;
+
+/** Receive level in free space (ITU-R P.525) with two parabolic antennas of 55 % efficiency, dBm to one tenth. */
+function targetLevelOf(scheme: Scheme, lengthKm: number, bandGhz: number, dishM: number): number {
+  const spreadingLossDb = 92.45 + 20 * Math.log10(bandGhz * lengthKm);
+  const gainDbi = 17.8 + 20 * Math.log10(bandGhz * dishM);
+  const couplersDb = scheme === "1+1 hot standby" || scheme === "2+0 two channels" ? 2 * COUPLER_LOSS_DB : 0;
+  return Math.round((TRANSMIT_DBM + 2 * gainDbi - spreadingLossDb - couplersDb) * 10) / 10;
+}
+
+const withTarget = (end: LinkEnd, targetLevelDbm: number): LinkEnd => ({
+  ...end,
+  odus: end.odus.map((o) => ({ ...o, targetLevelDbm })),
+});
+
 /** @param days within which the promises lie, spread evenly from two weeks on */
 export function makeHops(
   random: Random,
@@ -258,8 +275,9 @@ export function makeHops(
     const farIdentity: RadioIdentity = { ...nearIdentity, half: other(nearHalf) };
     const pol: Polarisation = random.next() < 0.8 ? "V" : "H";
     const dishM = dishOf(lengthKm, bandGhz);
+    const targetLevelDbm = targetLevelOf(scheme, lengthKm, bandGhz, dishM);
     const end = (side: "near" | "far", site: Site, identity: RadioIdentity) =>
-      makeEnd(random, code, side, site, scheme, dishM, identity, pol);
+      withTarget(makeEnd(random, code, side, site, scheme, dishM, identity, pol), targetLevelDbm);
     const gates: Gate[] = [
       { hopId: code, kind: "survey", owner: CONTRACTOR, state: "met" },
       { hopId: code, kind: "structure approval", owner: "tower owner", state: "met" },
@@ -289,6 +307,8 @@ export function makeHops(
       bandGhz,
       promisedOn: addDays(today, 16 + Math.round((i / count) * days) + random.below(9)),
       weight: random.pick([1, 1, 1, 2]),
+      alignment: "both ends at once",
+      acceptance: "with the alignment",
       near: end("near", a, nearIdentity),
       far: end("far", b, farIdentity),
       gates,
@@ -329,6 +349,11 @@ export function makeAwkward(
     ...clashing.far,
     odus: clashing.far.odus.map((o) => ({ ...o, half: clashing.near.odus[0]!.half })),
   };
+
+  notes.endAfterEnd = withHops[10]!.code;
+  withHops[10]!.alignment = "end after end";
+  notes.ownAcceptance = withHops[12]!.code;
+  withHops[12]!.acceptance = "own visit";
 
   // The tallest structure carries the longest run: longer than any remnant in the rack.
   let longest: { hop: Hop; side: "near" | "far"; heightM: number } | undefined;

@@ -17,6 +17,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   takeoff: [...GROUND, "site"],
   weather: [...GROUND, "site"],
   hours: [...GROUND, "site", "weather:types", "takeoff:types"],
+  acceptance: [...GROUND, "site"],
   drums: [...GROUND, "site"],
   stock: [...GROUND, "site"],
   // Turns files into everybody's types, so it knows them; nobody in lib knows files.
@@ -25,7 +26,18 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   // Runs a plan of the crews; knows nothing of where its figures come from.
   risk: [...GROUND, "weather", "schedule"],
   // Assembles the schedule's problem and the risk's input from the other parts, so it stands above them.
-  programme: [...GROUND, "site", "takeoff", "hours", "weather", "drums", "stock", "schedule", "risk"],
+  programme: [
+    ...GROUND,
+    "site",
+    "acceptance",
+    "takeoff",
+    "hours",
+    "weather",
+    "drums",
+    "stock",
+    "schedule",
+    "risk",
+  ],
 };
 
 const LAYERS: Record<string, readonly string[]> = {

@@ -1,6 +1,7 @@
 /** The long work behind the Plan page: estimates of all ends, a new plan, netting. Runs in the worker and the seed. */
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
+import { saveRevisitEstimate } from "@/db/queries/acceptance";
 import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } from "@/db/queries/estimates";
 import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
@@ -19,12 +20,15 @@ import type { Problem, Result } from "@/lib/result";
 import type { PlanCost } from "@/lib/schedule";
 import type { Hop } from "@/lib/site";
 
+/** Raised when the stored estimate has another form or method than before. */
+const ESTIMATE_FORM = 2;
+
 /** What a hop's estimate was made from: when it differs, the estimate is out of date. */
 function basisOf(hop: Hop, input: ProgrammeInput, shared: string): string {
   const sites = [hop.near.siteId, hop.far.siteId].map((id) => input.sites.find((s) => s.id === id));
   const { gates: _gates, promisedOn: _promise, weight: _weight, ...design } = hop;
   return createHash("sha1")
-    .update(JSON.stringify([design, sites, shared]))
+    .update(JSON.stringify([ESTIMATE_FORM, design, sites, shared]))
     .digest("base64url");
 }
 
@@ -77,6 +81,7 @@ export function refreshEstimates(
         basis: b,
         checks: [...w.takeoff.checks],
         alignment: w.estimates.alignment,
+        acceptance: w.estimates.acceptance,
       });
     }
   });
@@ -100,7 +105,12 @@ function allWorked(
     if (all.has(hop.code) || !near || !far || !joint) continue;
     all.set(hop.code, {
       takeoff: { hopId: hop.id, near: near.takeoff, far: far.takeoff, checks: joint.checks },
-      estimates: { near: near.estimate, far: far.estimate, alignment: joint.alignment },
+      estimates: {
+        near: near.estimate,
+        far: far.estimate,
+        alignment: joint.alignment,
+        acceptance: joint.acceptance,
+      },
     });
   }
   return all;
@@ -182,6 +192,9 @@ export function makePlan(
   });
   if (!made.ok) return made;
   const planId = writing(db, () => {
+    for (const v of made.value.visits) {
+      if (v.kind === "revisit") saveRevisitEstimate(db, v.id, v.estimate);
+    }
     saveKeptPast(db, input, made.value.windows.past);
     return storeProgrammePlan(db, input, made.value, {
       state: wanted.state,

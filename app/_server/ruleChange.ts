@@ -11,6 +11,7 @@ export const POLICY_KINDS = [
   "plan weights",
   "cutting",
   "stock",
+  "acceptance limits",
 ] as const satisfies readonly PolicyKind[];
 
 /** Who may change which kind. Looser weather limits ask for an administrator on top (ruleEdits.ts). */
@@ -22,6 +23,7 @@ export const MAY_CHANGE: Readonly<Record<PolicyKind, readonly Role[]>> = {
   "plan weights": ["administrator", "manager"],
   cutting: ["administrator", "logistics"],
   stock: ["administrator", "logistics"],
+  "acceptance limits": ["administrator", "manager"],
 };
 
 /** Kinds whose effect on the whole programme must have been shown before they are saved. */

@@ -1,5 +1,6 @@
 /** The figures of each kind of rule data, one by one: what they are, what they may be, and where they come from. */
 import type { PolicyKind } from "@/db/schema";
+import { type AcceptanceLimits, DEFAULT_ACCEPTANCE_LIMITS } from "@/lib/acceptance";
 import { type CutPolicy, DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, type HourNorms, type TaskTemplate, type ThreePoint } from "@/lib/hours";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
@@ -44,6 +45,7 @@ type Bodies = {
   "plan weights": PlanWeights;
   cutting: CutPolicy;
   stock: StockPolicy;
+  "acceptance limits": AcceptanceLimits;
 };
 
 const DELIVERED: Bodies = {
@@ -53,6 +55,7 @@ const DELIVERED: Bodies = {
   "plan weights": DEFAULT_WEIGHTS,
   cutting: DEFAULT_CUT_POLICY,
   stock: DEFAULT_STOCK_POLICY,
+  "acceptance limits": DEFAULT_ACCEPTANCE_LIMITS,
 };
 
 export type FigureKind = keyof Bodies;
@@ -118,6 +121,8 @@ function groupsOf(kind: FigureKind, body: unknown): SpecGroup[] {
       return [{ id: "cutting", title: "Cutting policy", figures: CUTTING }];
     case "stock":
       return STOCK_GROUPS.map((g) => ({ ...g, figures: [...g.figures] }));
+    case "acceptance limits":
+      return [{ id: "acceptance", title: "Acceptance limits", figures: ACCEPTANCE }];
   }
 }
 
@@ -640,6 +645,45 @@ const STOCK_GROUPS: readonly SpecGroup[] = [
         source: "our choice",
       },
     ],
+  },
+];
+
+const READING_SOURCE = "from memory, common practice: the customer's procedure comes first";
+
+const ACCEPTANCE: Spec[] = [
+  {
+    path: "levelToleranceDb",
+    label: "Receive level off its target, at most",
+    unit: "dB",
+    min: 0.1,
+    max: 20,
+    source: READING_SOURCE,
+  },
+  {
+    path: "crossPolarMinDb",
+    label: "Cross-polar discrimination, at least",
+    unit: "dB",
+    min: 5,
+    max: 60,
+    source: READING_SOURCE,
+  },
+  {
+    path: "earthMaxOhm",
+    label: "Earth resistance, at most",
+    unit: "ohm",
+    min: 0.1,
+    max: 1000,
+    source: READING_SOURCE,
+  },
+  { path: "errorRunH", label: "Error run", unit: "h", min: 0.25, max: 720, source: READING_SOURCE },
+  {
+    path: "errorRunMaxS",
+    label: "Errored seconds in the error run, at most",
+    unit: "s",
+    min: 0,
+    max: 10_000,
+    isWhole: true,
+    source: READING_SOURCE,
   },
 ];
 

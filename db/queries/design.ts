@@ -183,6 +183,7 @@ export function loadPartHops(db: Db, codes?: readonly string[]): PartHop[] {
         duplexSpacingMhz: o.duplexSpacingMhz,
         half: o.half,
         earthBarDistanceM: o.earthBarDistanceM,
+        ...(o.targetLevelDbm === null ? {} : { targetLevelDbm: o.targetLevelDbm }),
         route: (segments.get(`${row.id} ${o.label}`) ?? []).map(
           (s): RouteSegment => ({ kind: s.kind, lengthM: s.lengthM, bendAtEnd: s.bendAtEnd }),
         ),
@@ -201,6 +202,8 @@ export function loadPartHops(db: Db, codes?: readonly string[]): PartHop[] {
       bandGhz: row.bandGhz,
       promisedOn: row.promisedOn ?? undefined,
       weight: row.weight,
+      alignment: row.alignment,
+      acceptance: row.acceptance,
       ...(near && { near: buildEnd(near) }),
       ...(far && { far: buildEnd(far) }),
       gates: (gates.get(row.code) ?? []).map(
@@ -250,6 +253,8 @@ export function saveHops(db: Db, hops: readonly PartHop[]): void {
       bandGhz: h.bandGhz,
       promisedOn: h.promisedOn ?? null,
       weight: h.weight,
+      alignment: h.alignment,
+      acceptance: h.acceptance,
     })),
   );
   upsertRows(
@@ -268,7 +273,13 @@ export function saveHops(db: Db, hops: readonly PartHop[]): void {
   insertRows(
     db,
     odu,
-    ends.flatMap(({ e, id }) => e.odus.map(({ route: _, ...fields }) => ({ endId: id, ...fields }))),
+    ends.flatMap(({ e, id }) =>
+      e.odus.map(({ route: _, targetLevelDbm = null, ...fields }) => ({
+        endId: id,
+        targetLevelDbm,
+        ...fields,
+      })),
+    ),
   );
   insertRows(
     db,

@@ -1,9 +1,12 @@
 /** Take-off and hours kept per end and hop, so that lists of thousands need no computing. */
 import { eq } from "drizzle-orm";
 import type { EndEstimate } from "@/lib/hours";
+import type { HopEstimates } from "@/lib/programme";
+import type { EndSide } from "@/lib/site";
 import type { DesignCheck, EndTakeoff } from "@/lib/takeoff";
 import type { Db } from "../open";
-import { endEstimate, hopEstimate } from "../schema";
+import { endEstimate, hopEstimate, revisit } from "../schema";
+import type { PlannedVisit } from "./plans";
 
 export interface StoredEndEstimate {
   endId: string;
@@ -16,11 +19,22 @@ export interface StoredHopEstimate {
   hopCode: string;
   basis: string;
   checks: DesignCheck[];
-  alignment: EndEstimate;
+  alignment: HopEstimates["alignment"];
+  acceptance?: HopEstimates["acceptance"];
 }
 
 const count = (checks: readonly DesignCheck[], state: DesignCheck["state"]) =>
   checks.filter((c) => c.state === state).length;
+
+/** One work for both ends. */
+const isSameWork = ({ near, far }: Record<EndSide, EndEstimate>): boolean =>
+  JSON.stringify(near) === JSON.stringify(far);
+
+/** Minutes of work that the lists show: once for both ends at once, else of one end and of the other. */
+function jointMin(work: Record<EndSide, EndEstimate> | undefined): number {
+  if (!work) return 0;
+  return isSameWork(work) ? work.near.durationMin : work.near.durationMin + work.far.durationMin;
+}
 
 export function saveEndEstimate(db: Db, e: StoredEndEstimate): void {
   const row = {
@@ -44,8 +58,10 @@ export function saveHopEstimate(db: Db, h: StoredHopEstimate): void {
     hopCode: h.hopCode,
     basis: h.basis,
     checks: h.checks as unknown,
-    alignment: h.alignment as unknown,
-    alignmentMin: h.alignment.durationMin,
+    alignment: h.alignment.near as unknown,
+    alignmentFar: isSameWork(h.alignment) ? null : (h.alignment.far as unknown),
+    acceptance: (h.acceptance ?? null) as unknown,
+    alignmentMin: jointMin(h.alignment) + jointMin(h.acceptance),
     failCount: count(h.checks, "fail"),
     warnCount: count(h.checks, "warn"),
   };
@@ -62,6 +78,25 @@ export function loadEndEstimate(db: Db, endId: string): StoredEndEstimate | unde
     takeoff: row.takeoff as EndTakeoff,
     estimate: row.estimate as EndEstimate,
   };
+}
+
+/** Kept hours of the work that a planned visit does or is a part of. */
+export function loadVisitEstimate(
+  db: Db,
+  { visitId, kind, hopCode, side }: Pick<PlannedVisit, "visitId" | "kind" | "hopCode" | "side">,
+): EndEstimate | undefined {
+  if (kind === "install") return loadEndEstimate(db, `${hopCode}/${side}`)?.estimate;
+  if (kind === "revisit") {
+    const row = db
+      .select({ estimate: revisit.estimate })
+      .from(revisit)
+      .where(eq(revisit.visitId, visitId))
+      .get();
+    return (row?.estimate as EndEstimate | null) ?? undefined;
+  }
+  const row = db.select().from(hopEstimate).where(eq(hopEstimate.hopCode, hopCode)).get();
+  const kept = row && hopEstimateOf(row);
+  return kind === "acceptance" ? kept?.acceptance?.[side] : kept?.alignment[side];
 }
 
 /** Basis of every end that has an estimate: what is missing or differs must be computed anew. */
@@ -83,15 +118,19 @@ export function loadAllEstimates(db: Db): { ends: StoredEndEstimate[]; hops: Sto
         takeoff: row.takeoff as EndTakeoff,
         estimate: row.estimate as EndEstimate,
       })),
-    hops: db
-      .select()
-      .from(hopEstimate)
-      .all()
-      .map((row) => ({
-        hopCode: row.hopCode,
-        basis: row.basis,
-        checks: row.checks as DesignCheck[],
-        alignment: row.alignment as EndEstimate,
-      })),
+    hops: db.select().from(hopEstimate).all().map(hopEstimateOf),
+  };
+}
+
+function hopEstimateOf(row: typeof hopEstimate.$inferSelect): StoredHopEstimate {
+  return {
+    hopCode: row.hopCode,
+    basis: row.basis,
+    checks: row.checks as DesignCheck[],
+    alignment: {
+      near: row.alignment as EndEstimate,
+      far: (row.alignmentFar ?? row.alignment) as EndEstimate,
+    },
+    acceptance: (row.acceptance as HopEstimates["acceptance"] | null) ?? undefined,
   };
 }

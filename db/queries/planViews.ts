@@ -1,5 +1,4 @@
 /** What the Plan pages show: the board of one plan, one visit looked at closely, and two plans side by side. */
-import { eq } from "drizzle-orm";
 import {
   type CrewMember,
   type EndOnTower,
@@ -9,18 +8,19 @@ import {
   type HoursMet,
   hopFinishes,
   isAway,
+  jointPartnerOf,
   mostFrequent,
-  otherEndOf,
-  parseVisitId,
 } from "@/lib/programme";
+import type { VisitKind } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
 import { addDays, type CalendarDate, fromDayNumber, weekdayOf } from "@/lib/time";
 import type { WeatherPolicy } from "@/lib/weather";
 import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
-import { endEstimate, hop, hopEstimate, item } from "../schema";
+import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
+import { loadVisitEstimate } from "./estimates";
 import {
   loadKit,
   loadKits,
@@ -108,7 +108,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
     const finish = finishes.get(row.hopCode);
-    const partner = row.kind === "alignment" ? partnerOf(row.visitId) : undefined;
+    const partner = jointPartnerOf(row);
     return {
       ...row,
       weather: isReached(row.startOn) ? weatherOf(row, hops, sites, reader) : undefined,
@@ -137,11 +137,6 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
     dayHours: dayHours(reached, hops, sites, reader, dates, crews, isReached),
     finishes,
   };
-}
-
-function partnerOf(visitId: string): string | undefined {
-  const named = parseVisitId(visitId);
-  return named && otherEndOf(named);
 }
 
 function kitState(
@@ -206,7 +201,11 @@ function endOf(
   };
 }
 
-/** The class that decides: alignment has limits of its own, all other visits are judged by their work aloft. */
+/** The class that decides: alignment has limits of its own, readings are taken indoors, all else is work aloft. */
+function decidingClass(kind: VisitKind): "aloft" | "alignment" | "indoor" {
+  return kind === "alignment" ? "alignment" : kind === "acceptance" ? "indoor" : "aloft";
+}
+
 function weatherOf(
   row: PlannedVisit,
   hops: ReadonlyMap<string, Hop>,
@@ -216,13 +215,7 @@ function weatherOf(
   const end = endOf(row, hops, sites);
   if (!end || row.startOn === null || row.startMin === null || row.endMin === null) return undefined;
   const toMin = row.endOn === row.startOn ? row.endMin : Math.max(row.startMin + 60, 17 * 60);
-  return reader.hoursMet(
-    end,
-    row.kind === "alignment" ? "alignment" : "aloft",
-    row.startOn,
-    row.startMin,
-    toMin,
-  );
+  return reader.hoursMet(end, decidingClass(row.kind), row.startOn, row.startMin, toMin);
 }
 
 function dayHours(
@@ -267,7 +260,7 @@ export interface VisitView {
   kit: StoredKit | null;
   /** Lines that stock will not cover on the pick day, with when an order of today would be there. */
   shortItems: { itemCode: string; name: string; shortC: number; unit: string; leadTimeDays: number }[];
-  weather: { workClass: "aloft" | "alignment"; day: HoursMet } | null;
+  weather: { workClass: "aloft" | "alignment" | "indoor"; day: HoursMet } | null;
   access: { fromMin: number; toMin: number; noticeDays: number };
   reports: StoredReport[];
   doneOn: CalendarDate | null;
@@ -295,7 +288,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
       .all()
       .map((i) => [i.code, i]),
   );
-  const workClass = visit.kind === "alignment" ? "alignment" : "aloft";
+  const workClass = decidingClass(visit.kind);
   const end = endOf(visit, hops, sites);
   const day =
     end && visit.startOn
@@ -336,20 +329,12 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
   };
 }
 
+/** Of the visit itself: a part of the work has its share of the whole's range. */
 function workMinutes(db: Db, visit: PlannedVisit): { p50Min: number | null; p80Min: number | null } {
-  if (visit.kind === "alignment") {
-    const row = db.select().from(hopEstimate).where(eq(hopEstimate.hopCode, visit.hopCode)).get();
-    const whole = row?.alignment as { durationMin: number; p80Min: number } | undefined;
-    // A part of an alignment has its share of the whole's range.
-    const p80Min = whole && (visit.durationMin * whole.p80Min) / whole.durationMin;
-    return { p50Min: visit.durationMin, p80Min: p80Min ?? null };
-  }
-  const row = db
-    .select()
-    .from(endEstimate)
-    .where(eq(endEstimate.endId, `${visit.hopCode}/${visit.side}`))
-    .get();
-  return { p50Min: row?.installMin ?? null, p80Min: row?.p80Min ?? null };
+  const whole = loadVisitEstimate(db, visit);
+  if (!whole) return { p50Min: null, p80Min: null };
+  const share = visit.durationMin / whole.durationMin;
+  return { p50Min: whole.p50Min * share, p80Min: whole.p80Min * share };
 }
 
 export interface PlanCounts {

@@ -41,6 +41,8 @@ export interface PlannedVisit {
   side: EndSide;
   siteCode: string;
   durationMin: number;
+  /** Done at both ends in the same hours. */
+  isJoint: boolean;
   kitReadyOn: CalendarDate | null;
   crewCode: string | null;
   startOn: CalendarDate | null;
@@ -196,6 +198,7 @@ export function loadPlanVisits(db: Db, planId: number): PlannedVisit[] {
       side: planVisit.side,
       siteCode: planVisit.siteCode,
       durationMin: planVisit.durationMin,
+      isJoint: planVisit.isJoint,
       kitReadyOn: planVisit.kitReadyOn,
       crewCode: planVisit.crewCode,
       startOn: planVisit.startOn,

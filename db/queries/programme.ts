@@ -16,6 +16,7 @@ import {
 import { addDays, type CalendarDate } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, decodeSeries, type WeatherPolicy } from "@/lib/weather";
 import type { Db } from "../open";
+import { loadRevisits } from "./acceptance";
 import { currentPolicy, loadCatalogue, type StoredItem } from "./catalogue";
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
@@ -168,6 +169,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
         isNew: d.receivedC === d.remainingC,
       })),
     done: new Set(doneVisits(db).keys()),
+    revisits: loadRevisits(db),
     issued: issuedVisits(db),
     cutRuns: new Set(cutsMade(db).keys()),
     inForce: named,

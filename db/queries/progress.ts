@@ -6,6 +6,7 @@ import { addDays, type CalendarDate, daysBetween, type Weekday, weekdayOf } from
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { gate, hop, linkEnd } from "../schema";
+import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
 import { groupBy, loadSites } from "./design";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
@@ -29,7 +30,9 @@ export interface ProgrammeState {
 }
 
 export function loadProgrammeState(db: Db): ProgrammeState {
-  return remembered(db, "programme state", ["design", "plan", "reports"], () => readProgrammeState(db));
+  return remembered(db, "programme state", ["design", "plan", "reports", "rules"], () =>
+    readProgrammeState(db),
+  );
 }
 
 function readProgrammeState(db: Db): ProgrammeState {
@@ -47,6 +50,7 @@ function readProgrammeState(db: Db): ProgrammeState {
     rows.map((h) => ({
       code: h.code,
       promisedOn: h.promisedOn ?? undefined,
+      acceptance: h.acceptance,
       gates: (gates.get(h.code) ?? []).map((g) => ({
         hopId: g.hopCode,
         side: g.side === "both" ? undefined : g.side,
@@ -59,6 +63,7 @@ function readProgrammeState(db: Db): ProgrammeState {
     plan ? loadPlanVisits(db, plan.id) : [],
     doneVisits(db),
     simulatedFinishes(db, plan),
+    hopAcceptances(db),
   );
   return {
     plan,

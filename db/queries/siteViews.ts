@@ -5,9 +5,10 @@
 import { distanceKm } from "@/lib/geo";
 import { type HopState, hopProgress, type PlannedVisitTimes } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
-import type { EndSide, Gate, Scheme, StructureKind } from "@/lib/site";
+import type { AcceptanceProcedure, EndSide, Gate, Scheme, StructureKind } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
+import { hopAcceptances } from "./acceptance";
 import { groupBy } from "./design";
 import { planInForce } from "./plans";
 import { doneVisits, type StoredReport } from "./reports";
@@ -64,13 +65,22 @@ export interface SiteListRow {
   state: SiteState;
 }
 
-const WORST_FIRST: readonly HopState[] = ["late", "at risk", "held", "not planned", "on promise", "done"];
+const WORST_FIRST: readonly HopState[] = [
+  "late",
+  "at risk",
+  "held",
+  "not planned",
+  "to accept",
+  "on promise",
+  "done",
+];
 
 interface HopSql {
   code: string;
   scheme: Scheme;
   bandGhz: number;
   promisedOn: CalendarDate | null;
+  acceptance: AcceptanceProcedure;
   region: string | null;
   nearSite: string | null;
   farSite: string | null;
@@ -91,7 +101,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
   const only = codes && JSON.stringify(codes);
   const rows = db.$client
     .prepare(
-      `SELECT h.code, h.scheme, h.band_ghz AS bandGhz, h.promised_on AS promisedOn,
+      `SELECT h.code, h.scheme, h.band_ghz AS bandGhz, h.promised_on AS promisedOn, h.acceptance,
          COALESCE(sn.region, sf.region) AS region,
          n.site_code AS nearSite, f.site_code AS farSite, sn.name AS nearName, sf.name AS farName,
          sn.lat_deg AS nearLat, sn.lon_deg AS nearLon, sf.lat_deg AS farLat, sf.lon_deg AS farLon,
@@ -117,14 +127,16 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
       code: r.code,
       promisedOn: r.promisedOn ?? undefined,
       gates: gates.get(r.code) ?? [],
+      acceptance: r.acceptance,
     })),
     plannedTimes(db, only),
     doneVisits(db),
     simulatedFinishes(db, planInForce(db)),
+    hopAcceptances(db, codes),
   );
   return rows.map((r, i): HopListRow => {
     const p = progress[i]!;
-    const { nearLat, nearLon, farLat, farLon, ...row } = r;
+    const { nearLat, nearLon, farLat, farLon, acceptance: _, ...row } = r;
     const hasBoth = nearLat !== null && nearLon !== null && farLat !== null && farLon !== null;
     return {
       ...row,

@@ -82,6 +82,7 @@ function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
       side: v.side,
       siteCode: v.siteCode,
       durationMin: Math.round(v.durationMin),
+      isJoint: v.isJoint,
       kitReadyOn: ready ? dateOf(ready.day) : null,
       crewCode: p ? input.crews[p.crew]!.code : null,
       startOn: p ? dateOf(p.startDay) : null,

@@ -1,10 +1,13 @@
 /** One planned visit with its site, end, take-off, estimate, kit, cuts and reports: the crew's page. */
+
+import type { Acceptance } from "@/lib/acceptance";
 import type { DrumCut } from "@/lib/drums";
-import { type EndEstimate, estimateAlignment, estimateHours } from "@/lib/hours";
-import { endWork, hopWork, otherEndOf, parseVisitId, referenceCrew } from "@/lib/programme";
+import type { EndEstimate } from "@/lib/hours";
+import { HopWorker, jointPartnerOf, type NamedWork, parseVisitId, referenceCrew } from "@/lib/programme";
 import type { Hop, LinkEnd, Site } from "@/lib/site";
-import { type EndTakeoff, takeOff } from "@/lib/takeoff";
+import { type EndTakeoff, type HopTakeoff, takeOff } from "@/lib/takeoff";
 import type { Db } from "../open";
+import { acceptanceOf, revisitsOfHop, type StoredRevisit } from "./acceptance";
 import { loadCrews } from "./crews";
 import { loadHop } from "./design";
 import {
@@ -34,7 +37,11 @@ export interface VisitDesk {
   /** Work that takes several visits: which of how many this is. */
   part: { no: number; of: number };
   p80Min: number;
-  /** Of an alignment: the visit at the other end. */
+  /** Of a revisit: what it is for. */
+  revisit?: StoredRevisit;
+  /** Of the hop, by all that was read so far. */
+  acceptance: Acceptance;
+  /** Of joint work: the visit at the other end. */
   otherEnd?: PlannedVisit;
 }
 
@@ -56,10 +63,10 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   const site = context.sites.get(end.siteId)!;
   const takeoff = taken[parsed.side];
   const people = referenceCrew(loadCrews(db), plan.firstDay);
-  const estimate =
-    parsed.kind === "alignment"
-      ? estimateAlignment(hopWork(hop, context.sites, taken.near, taken.far), rules.norms, people)
-      : estimateHours(endWork(hop, end, site, takeoff), rules.norms, people);
+  const again = revisitsOfHop(db, hop.code).find((r) => r.visitId === visitId);
+  const estimate = estimateOf(parsed, hop, taken, again, new HopWorker(context, rules.norms, people));
+  if (!estimate) return undefined;
+  const partner = jointPartnerOf(visit);
   const runIds = new Set(takeoff.runs.map((r) => r.id));
   return {
     visit,
@@ -78,9 +85,28 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
       ),
     ),
     reports: reportsOfVisit(db, visitId),
-    otherEnd:
-      parsed.kind === "alignment"
-        ? visits.find((v) => v.visitId === otherEndOf(parsed) && v.crewCode !== null)
-        : undefined,
+    revisit: again,
+    acceptance: acceptanceOf(db, hop),
+    otherEnd: visits.find((v) => v.visitId === partner && v.crewCode !== null),
   };
+}
+
+/** Undefined for a revisit that is not on record. */
+function estimateOf(
+  { kind, side }: NamedWork,
+  hop: Hop,
+  taken: HopTakeoff,
+  again: StoredRevisit | undefined,
+  worker: HopWorker,
+): EndEstimate | undefined {
+  switch (kind) {
+    case "install":
+      return worker.install(hop, side, taken);
+    case "alignment":
+      return worker.alignment(hop, side, taken);
+    case "acceptance":
+      return worker.acceptance(hop, side, taken);
+    case "revisit":
+      return again && worker.revisit(hop, side, taken, again.remedy);
+  }
 }

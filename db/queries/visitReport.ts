@@ -3,6 +3,7 @@ import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
+import { type NewReading, storeReadings } from "./acceptance";
 import { loadPlanVisits, planInForce } from "./plans";
 import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances, postMovement } from "./stock";
@@ -15,6 +16,8 @@ export interface VisitReportInput {
   workedMin: number;
   holdReason: string;
   note: string;
+  /** Acceptance readings taken on the visit. */
+  readings: readonly NewReading[];
   /** In the item's unit. */
   uses: { itemCode: string; runId: string | null; drumSerial: string | null; used: number; left: number }[];
 }
@@ -32,8 +35,11 @@ export interface ReportTaken {
   booked: number;
   /** Lines that the vehicle did not hold: reported, but the ledger is untouched. */
   notOnVehicle: number;
+  /** Revisits that failed readings asked for, by visit id. */
+  revisits: string[];
 }
 
+/** Refused as a whole when a part is: the caller's transaction takes back what was written before. */
 export function reportVisit(
   db: Db,
   input: VisitReportInput,
@@ -97,6 +103,8 @@ export function reportVisit(
     reportedAt: by.now,
     uses,
   });
+  const readings = takeReadings(db, input, parsed.hopCode, id, by);
+  if (!readings.ok) return readings;
   const vehicle = loadCrewFacts(db, visit.crewCode)?.vehiclePlace ?? undefined;
   const booked = uses.filter(
     (u, i) => u.usedC > 0 && takeOffVehicle(db, u, vehicle, `${key} ${i}`, input, by),
@@ -108,7 +116,28 @@ export function reportVisit(
     subject: input.visitId,
     detail: { outcome: input.outcome, workedMin: input.workedMin, holdReason: input.holdReason },
   });
-  return ok({ reportId: id, booked, notOnVehicle: uses.filter((u) => u.usedC > 0).length - booked });
+  return ok({
+    reportId: id,
+    booked,
+    notOnVehicle: uses.filter((u) => u.usedC > 0).length - booked,
+    revisits: readings.value,
+  });
+}
+
+function takeReadings(
+  db: Db,
+  { readings, workedOn }: VisitReportInput,
+  hopCode: string,
+  reportId: number,
+  { visitor, now, today }: { visitor: ReportingVisitor; now: number; today: CalendarDate },
+): Result<string[], Problem> {
+  if (readings.length === 0) return ok([]);
+  const stored = storeReadings(
+    db,
+    { hopCode, readings, takenOn: workedOn as CalendarDate, note: "", reportId },
+    { name: visitor.name, at: now, today },
+  );
+  return stored.ok ? ok(stored.value.opened) : stored;
 }
 
 /** Posts the use of one line from the vehicle's balances, first lot first; false when the vehicle holds too little. */

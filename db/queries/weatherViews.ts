@@ -135,9 +135,11 @@ export interface ForecastVisit {
   hopCode: string;
   side: EndSide;
   siteCode: string;
-  /** The other end's site: an alignment needs both. */
+  /** Of joint work: the other end's site. */
   farSiteCode: string | null;
   kind: VisitKind;
+  /** Done at both ends in the same hours. */
+  isJoint: boolean;
   crewCode: string;
   startOn: CalendarDate;
   startMin: number;
@@ -157,25 +159,37 @@ export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate)
     .prepare(
       `SELECT v.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, v.kind,
          v.crew_code AS crewCode, v.start_on AS startOn, v.start_min AS startMin,
-         v.end_on AS endOn, v.end_min AS endMin, o.site_code AS farSiteCode,
-         CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.segments')
-              ELSE json_extract(ee.estimate, '$.segments') END AS segments,
-         CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.parts') END AS parts,
-         COALESCE(CASE WHEN v.kind = 'alignment' THEN json_extract(he.alignment, '$.setupMin')
-              ELSE json_extract(ee.estimate, '$.setupMin') END, 0) AS setupMin
+         v.end_on AS endOn, v.end_min AS endMin, v.is_joint AS isJoint, o.site_code AS farSiteCode,
+         json_extract(e.body, '$.segments') AS segments, json_extract(e.body, '$.parts') AS parts,
+         COALESCE(json_extract(e.body, '$.setupMin'), 0) AS setupMin
        FROM plan_visit v
-       LEFT JOIN link_end o ON o.hop_code = v.hop_code AND o.side <> v.side
-       LEFT JOIN end_estimate ee ON ee.end_id = v.hop_code || '/' || v.side
-       LEFT JOIN hop_estimate he ON he.hop_code = v.hop_code
-       WHERE v.plan_id = ? AND v.crew_code IS NOT NULL AND v.start_on BETWEEN ? AND ?
+       LEFT JOIN link_end o ON v.is_joint = 1 AND o.hop_code = v.hop_code AND o.side <> v.side
+       LEFT JOIN (
+         SELECT p.visit_id, CASE p.kind
+             WHEN 'alignment' THEN COALESCE(CASE p.side WHEN 'far' THEN he.alignment_far END, he.alignment)
+             WHEN 'acceptance' THEN json_extract(he.acceptance, '$.' || p.side)
+             WHEN 'revisit' THEN rv.estimate
+             ELSE ee.estimate END AS body
+         FROM plan_visit p
+         LEFT JOIN end_estimate ee ON ee.end_id = p.hop_code || '/' || p.side
+         LEFT JOIN hop_estimate he ON he.hop_code = p.hop_code
+         LEFT JOIN revisit rv ON rv.visit_id = p.visit_id
+         WHERE p.plan_id = :plan AND p.start_on BETWEEN :from AND :to
+       ) e ON e.visit_id = v.visit_id
+       WHERE v.plan_id = :plan AND v.crew_code IS NOT NULL AND v.start_on BETWEEN :from AND :to
        ORDER BY v.start_on, v.start_min, v.visit_id`,
     )
-    .all(plan.id, from, to) as (Omit<ForecastVisit, "segments"> & {
+    .all({ plan: plan.id, from, to }) as (Omit<ForecastVisit, "segments" | "isJoint"> & {
+    isJoint: number;
     segments: string | null;
     parts: string | null;
   })[];
   return rows.map(({ parts, ...r }) => {
     const inParts = parts && (JSON.parse(parts) as WorkSegment[][])[(parseVisitId(r.visitId)?.part ?? 1) - 1];
-    return { ...r, segments: inParts || (r.segments ? (JSON.parse(r.segments) as WorkSegment[]) : null) };
+    return {
+      ...r,
+      isJoint: r.isJoint === 1,
+      segments: inParts || (r.segments ? (JSON.parse(r.segments) as WorkSegment[]) : null),
+    };
   });
 }

@@ -1,8 +1,9 @@
 /** A crew's visits from a day on, with all that the crew lead needs to get there with the right kit. */
 import { eq } from "drizzle-orm";
+import type { AcceptanceProcedure } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { crew, crewMember } from "../schema";
+import { crew, crewMember, hop } from "../schema";
 import { loadSite } from "./design";
 import {
   loadCrewVisits,
@@ -16,6 +17,8 @@ import { reportsOfVisit, type StoredReport } from "./reports";
 
 export interface WeekVisit extends PlannedVisit {
   siteName: string;
+  /** Of its hop. */
+  acceptance: AcceptanceProcedure;
   zone: string;
   position?: { latDeg: number; lonDeg: number };
   kit?: Omit<StoredKit, "lines"> & { shortLines: number };
@@ -33,6 +36,13 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
   if (!plan) return { visits: [] };
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
+  const acceptance = new Map(
+    db
+      .select({ code: hop.code, acceptance: hop.acceptance })
+      .from(hop)
+      .all()
+      .map((h) => [h.code, h.acceptance]),
+  );
   const visits = loadCrewVisits(db, plan.id, crewCode)
     .filter((v) => v.endOn! >= from && v.startOn! <= to)
     .map((v): WeekVisit => {
@@ -41,6 +51,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
       return {
         ...v,
         siteName: site.name,
+        acceptance: acceptance.get(v.hopCode)!,
         zone: site.zone,
         position: site.position,
         kit: kit && { ...kit, shortLines: short.get(v.visitId) ?? 0 },

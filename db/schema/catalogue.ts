@@ -42,7 +42,8 @@ export type PolicyKind =
   | "weather limits"
   | "plan weights"
   | "cutting"
-  | "stock";
+  | "stock"
+  | "acceptance limits";
 
 export const policy = sqliteTable(
   "policy",
@@ -59,7 +60,7 @@ export const policy = sqliteTable(
     check("policy_version", sql`${t.version} >= 1`),
     check(
       "policy_kind",
-      sql`${t.kind} IN ('takeoff policy','takeoff rules','hour norms','weather limits','plan weights','cutting','stock')`,
+      sql`${t.kind} IN ('takeoff policy','takeoff rules','hour norms','weather limits','plan weights','cutting','stock','acceptance limits')`,
     ),
   ],
 );

@@ -12,6 +12,8 @@ import {
   uniqueIndex,
 } from "drizzle-orm/sqlite-core";
 import type {
+  AcceptanceProcedure,
+  AlignmentProcedure,
   AntennaMount,
   CouplerSplit,
   EndSide,
@@ -78,6 +80,8 @@ export const hop = sqliteTable(
     bandGhz: real("band_ghz").notNull(),
     promisedOn: text("promised_on").$type<CalendarDate>(),
     weight: real("weight").notNull(),
+    alignment: text("alignment").$type<AlignmentProcedure>().notNull().default("both ends at once"),
+    acceptance: text("acceptance").$type<AcceptanceProcedure>().notNull().default("with the alignment"),
   },
   (t) => [
     check(
@@ -86,6 +90,8 @@ export const hop = sqliteTable(
     ),
     check("hop_band", sql`${t.bandGhz} > 0`),
     check("hop_weight", sql`${t.weight} > 0`),
+    check("hop_alignment", sql`${t.alignment} IN ('both ends at once','end after end')`),
+    check("hop_acceptance", sql`${t.acceptance} IN ('with the alignment','own visit')`),
     check("hop_promise", sql`${t.promisedOn} IS NULL OR ${t.promisedOn} GLOB '????-??-??'`),
   ],
 );
@@ -158,6 +164,7 @@ export const odu = sqliteTable(
     duplexSpacingMhz: real("duplex_spacing_mhz").notNull(),
     half: text("half").$type<TransmitHalf>().notNull(),
     earthBarDistanceM: real("earth_bar_distance_m").notNull(),
+    targetLevelDbm: real("target_level_dbm"),
   },
   (t) => [
     primaryKey({ columns: [t.endId, t.label] }),

@@ -64,6 +64,8 @@ export const planVisit = sqliteTable(
       .notNull()
       .references(() => site.code, cascade),
     durationMin: integer("duration_min").notNull(),
+    /** Done at both ends in the same hours. */
+    isJoint: integer("is_joint", { mode: "boolean" }).notNull().default(false),
     kitReadyOn: text("kit_ready_on").$type<CalendarDate>(),
     crewCode: text("crew_code").references(() => crew.code, cascade),
     startOn: text("start_on").$type<CalendarDate>(),
@@ -247,6 +249,10 @@ export const hopEstimate = sqliteTable("hop_estimate", {
   basis: text("basis").notNull(),
   checks: text("checks", { mode: "json" }).$type<unknown>().notNull(),
   alignment: text("alignment", { mode: "json" }).$type<unknown>().notNull(),
+  /** Of the far end where it differs from the near end's; null = the same. */
+  alignmentFar: text("alignment_far", { mode: "json" }).$type<unknown>(),
+  /** By side, where the readings have a visit of their own. */
+  acceptance: text("acceptance", { mode: "json" }).$type<unknown>(),
   alignmentMin: real("alignment_min").notNull(),
   failCount: integer("fail_count").notNull(),
   warnCount: integer("warn_count").notNull(),

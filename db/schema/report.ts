@@ -11,6 +11,8 @@ import {
   text,
   uniqueIndex,
 } from "drizzle-orm/sqlite-core";
+import type { Remedy } from "@/lib/acceptance";
+import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { hop } from "./design";
 
@@ -58,6 +60,70 @@ export const reportUse = sqliteTable(
   (t) => [
     primaryKey({ columns: [t.reportId, t.lineNo] }),
     check("report_use_amounts", sql`${t.usedC} >= 0 AND ${t.leftC} >= 0`),
+  ],
+);
+
+/** A reading by which a hop is accepted. Of several of one thing the latest row counts. */
+export const acceptanceReading = sqliteTable(
+  "acceptance_reading",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    hopCode: text("hop_code")
+      .notNull()
+      .references(() => hop.code, { onUpdate: "cascade", onDelete: "cascade" }),
+    /** Which reading of the hop: lib/acceptance. */
+    askedId: text("asked_id").notNull(),
+    /** A figure in the reading's unit, or whether it passed: one of the two. */
+    value: real("value"),
+    passed: integer("passed", { mode: "boolean" }),
+    /** Receive level: the target it was held against where the design had none. */
+    targetLevelDbm: real("target_level_dbm"),
+    takenOn: text("taken_on").$type<CalendarDate>().notNull(),
+    note: text("note").notNull().default(""),
+    /** The report it came with; null = entered on the hop's page. */
+    reportId: integer("report_id").references(() => visitReport.id, { onDelete: "cascade" }),
+    recordedBy: text("recorded_by").notNull(),
+    recordedAt: integer("recorded_at").notNull(),
+  },
+  (t) => [
+    index("acceptance_reading_hop").on(t.hopCode, t.askedId),
+    check("acceptance_reading_one", sql`(${t.value} IS NULL) <> (${t.passed} IS NULL)`),
+    check("acceptance_reading_passed", sql`${t.passed} IS NULL OR ${t.passed} IN (0, 1)`),
+  ],
+);
+
+/** A visit that failed readings ask for. Withdrawn ones stay as a record; a done one has its report. */
+export const revisit = sqliteTable(
+  "revisit",
+  {
+    /** As in the plan: `${hopCode}/${side}/revisit`, `.../revisit-2` for the second. */
+    visitId: text("visit_id").primaryKey(),
+    hopCode: text("hop_code")
+      .notNull()
+      .references(() => hop.code, { onUpdate: "cascade", onDelete: "cascade" }),
+    side: text("side").$type<EndSide>().notNull(),
+    no: integer("no").notNull(),
+    remedy: text("remedy").$type<Remedy>().notNull(),
+    isJoint: integer("is_joint", { mode: "boolean" }).notNull(),
+    cause: text("cause").notNull(),
+    /** Its hours, kept by the last plan that was made; null until then. */
+    estimate: text("estimate", { mode: "json" }).$type<unknown>(),
+    openedBy: text("opened_by").notNull(),
+    openedAt: integer("opened_at").notNull(),
+    withdrawnBy: text("withdrawn_by"),
+    withdrawnAt: integer("withdrawn_at"),
+    withdrawnWhy: text("withdrawn_why"),
+  },
+  (t) => [
+    uniqueIndex("revisit_end_no").on(t.hopCode, t.side, t.no),
+    check("revisit_side", sql`${t.side} IN ('near','far')`),
+    check("revisit_no", sql`${t.no} BETWEEN 1 AND 99`),
+    check("revisit_remedy", sql`${t.remedy} IN ('align again','connections','earthing','indoor unit')`),
+    check("revisit_joint", sql`${t.isJoint} = 0 OR ${t.remedy} = 'align again'`),
+    check(
+      "revisit_withdrawn",
+      sql`(${t.withdrawnAt} IS NULL) = (${t.withdrawnBy} IS NULL) AND (${t.withdrawnAt} IS NULL) = (${t.withdrawnWhy} IS NULL)`,
+    ),
   ],
 );
 

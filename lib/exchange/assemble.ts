@@ -94,6 +94,8 @@ export function rowsFromHops(
         farSiteCode: siteCodeOf(hop.far.siteId),
         promisedOn: hop.promisedOn,
         weight: hop.weight,
+        alignment: hop.alignment,
+        acceptance: hop.acceptance,
       }),
     ),
     ends: ends.map(({ hopCode, end }) =>
@@ -182,6 +184,8 @@ export function hopsFromRows(
       bandGhz: base.bandGhz,
       ...(base.promisedOn === undefined ? {} : { promisedOn: base.promisedOn }),
       weight: base.weight,
+      alignment: base.alignment,
+      acceptance: base.acceptance,
       near,
       far,
       gates: mergedGates(hopId, old?.gates ?? [], gates.get(code) ?? []),

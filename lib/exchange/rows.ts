@@ -5,6 +5,8 @@
  */
 import type { Skill } from "@/lib/hours";
 import type {
+  AcceptanceProcedure,
+  AlignmentProcedure,
   AntennaMount,
   CouplerSplit,
   EndSide,
@@ -52,6 +54,8 @@ export interface HopRow {
   farSiteCode?: string;
   promisedOn?: CalendarDate;
   weight: number;
+  alignment: AlignmentProcedure;
+  acceptance: AcceptanceProcedure;
 }
 
 /** What a hop's end has beyond its site, antennas and radios. A hop without such a row takes the defaults. */
@@ -97,6 +101,7 @@ export interface RadioRow {
   owner: Owner;
   route: readonly RouteSegment[];
   earthBarDistanceM: number;
+  targetLevelDbm?: number;
 }
 
 export interface GateRow {

@@ -57,6 +57,7 @@ const UNIT_DEFS = {
   kN: { family: "force", factor: 1000, names: ["kn", "kilonewton"] },
   lbf: { family: "force", factor: 4.4482216152605, names: ["lbf"] },
   dB: { family: "loss", factor: 1, names: ["db"] },
+  dBm: { family: "level", factor: 1, names: ["dbm"] },
   mm2: { family: "section", factor: 1, names: ["mm2", "sqmm", "sq mm"] },
   "ohm/100 m": { family: "loop resistance", factor: 1, names: ["ohm/100 m", "ohm/100m"] },
   "ohm/km": { family: "loop resistance", factor: 0.1, names: ["ohm/km"] },

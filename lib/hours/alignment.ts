@@ -2,17 +2,30 @@ import type { Scheme } from "@/lib/site";
 import { ascendTasks, type Way } from "./ascents";
 import { ascentMin, descentMin } from "./climb";
 import { addThreePoints } from "./pert";
+import { ACCEPTANCE_PART } from "./returnVisits";
 import type { AlignmentModel, EndTask, HopWork, HourNorms, TaskTemplate, ThreePoint } from "./types";
 
 /**
- * The task list of a hop's alignment visit: two crews, one at each end, in the same hours.
+ * The task list of a hop's alignment visit: two crews, one at each end, in the same hours; or one end by itself.
  *
  * One list stands for both ends, with the people at each of them. Minutes to align follow the larger antenna of the
  * two; both ends climb the way of the end that takes longer, since each waits for the other.
  */
 export function composeAlignment(work: HopWork, norms: HourNorms): readonly EndTask[] {
-  const tasks = norms.alignmentTemplates.map((t) => taskOf(t, work, norms));
+  const tasks = templatesOf(work, norms).map((t) => taskOf(t, work, norms));
   return ascendTasks(tasks, longerWay(work, norms), norms);
+}
+
+/** Without the acceptance where it has a visit of its own; what came after it comes after what was before it. */
+function templatesOf(work: HopWork, norms: HourNorms): readonly TaskTemplate[] {
+  if (!work.isAcceptedLater) return norms.alignmentTemplates;
+  const acceptance = norms.alignmentTemplates.find((t) => t.part === ACCEPTANCE_PART);
+  return norms.alignmentTemplates
+    .filter((t) => t !== acceptance)
+    .map((t) => ({
+      ...t,
+      after: t.after.flatMap((before) => (before === ACCEPTANCE_PART ? acceptance!.after : [before])),
+    }));
 }
 
 /** The end with the longer way up and down. */
@@ -43,6 +56,9 @@ export function alignRange(diameterM: number, scheme: Scheme, model: AlignmentMo
   };
 }
 
+const whereAtOneEnd = (t: TaskTemplate): EndTask["where"] =>
+  t.people.climber ? "aloft" : t.workClass === "ground" ? "ground" : "indoor";
+
 function taskOf(template: TaskTemplate, work: HopWork, norms: HourNorms): EndTask {
   const diameterM = Math.max(work.near.largestDiameterM, work.far.largestDiameterM);
   const isAlign = template.part === "align";
@@ -50,7 +66,7 @@ function taskOf(template: TaskTemplate, work: HopWork, norms: HourNorms): EndTas
   return {
     id: template.part,
     name: template.name,
-    where: template.where,
+    where: work.isOneEnd ? whereAtOneEnd(template) : template.where,
     workClass: template.workClass,
     people: template.people,
     duration: align ? addThreePoints(template.fixed, align) : template.fixed,

@@ -1,6 +1,7 @@
 import type { Scheme } from "@/lib/site";
 import { ascendTasks } from "./ascents";
 import { addThreePoints, checkThreePoint } from "./pert";
+import { acceptanceAtEnd } from "./returnVisits";
 import type { EndTask, EndWork, HourDriver, HourNorms, TaskTemplate, ThreePoint } from "./types";
 
 /** A template that applies, and how many tasks it gives. */
@@ -22,13 +23,23 @@ export function composeTasks(work: EndWork, norms: HourNorms, roomShare = 1): re
 
 /** The end's tasks before anyone has climbed: no ascents yet. */
 export function composeParts(work: EndWork, norms: HourNorms): readonly EndTask[] {
-  const templates = [...norms.templates, ...extraTemplates(work, norms)];
+  const templates = templatesOf(work, norms);
   const parts = templates
-    .filter((t) => applies(t, work, norms))
+    .filter((t) => (work.onlyParts?.includes(t.part) ?? true) && applies(t, work, norms))
     .map((template) => ({ template, repeats: repeatsOf(template, work) }));
   const present = new Map(parts.map((p) => [p.template.part, p]));
   const byPart = new Map(templates.map((t) => [t.part, t]));
   return inWorkingOrder(parts).map(([part, index]) => taskOf(part, index, work, present, byPart));
+}
+
+/** The rows to choose from. A return visit takes the readings, too, before it cleans up. */
+function templatesOf(work: EndWork, norms: HourNorms): readonly TaskTemplate[] {
+  if (!work.onlyParts) return [...norms.templates, ...extraTemplates(work, norms)];
+  const readings = acceptanceAtEnd(norms);
+  if (!readings) return norms.templates;
+  return norms.templates.flatMap((t) =>
+    t.part === "clean-up" ? [readings, { ...t, after: [...t.after, readings.part] }] : [t],
+  );
 }
 
 /** The tasks with the ascents that the end's mount asks for. */

@@ -199,6 +199,7 @@ export function workKey(work: EndWork): string {
     work.heaviestLiftKg,
     [...work.extraTasks].sort(),
     drivers.map(([, value]) => value),
+    ...(work.onlyParts ? [work.onlyParts] : []),
   ]);
 }
 

@@ -29,6 +29,7 @@ export { DEFAULT_NORMS } from "./norms";
 export { minutesOf } from "./parts";
 export { pertMeanMin, pertVarianceMin2 } from "./pert";
 export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";
+export { ACCEPTANCE_PARTS, END_REMEDIES, type EndRemedy, REMEDY_PARTS } from "./returnVisits";
 export { WORK_CLASSES_BY_DEMAND } from "./segments";
 export type {
   AlignmentEnd,

@@ -55,6 +55,8 @@ export interface EndWork {
   extraTasks: readonly string[];
   largestDiameterM: number;
   heaviestLiftKg: number;
+  /** A visit that does these parts only (returnVisits.ts); undefined = the whole install. */
+  onlyParts?: readonly string[];
 }
 
 /** One end as the joint alignment visit sees it. */
@@ -64,12 +66,16 @@ export interface AlignmentEnd {
   largestDiameterM: number;
 }
 
-/** What a hop asks of its alignment visit: both ends at once. */
+/** What a hop asks of its alignment visit. */
 export interface HopWork {
   hopId: string;
   scheme: Scheme;
   near: AlignmentEnd;
   far: AlignmentEnd;
+  /** One end by itself, the other end after it: `near` and `far` are both this end. undefined = both ends at once. */
+  isOneEnd?: true;
+  /** The acceptance readings are taken on another visit. undefined = with the alignment. */
+  isAcceptedLater?: true;
 }
 
 /** Counts that a template may multiply: the take-off's, and its wraps told apart (compose.ts). */

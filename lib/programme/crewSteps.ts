@@ -18,8 +18,10 @@ export interface CrewStep {
   cautions: string[];
 }
 
+type StepHop = Pick<Hop, "scheme" | "bandGhz" | "alignment">;
+
 interface StepFacts {
-  hop: Pick<Hop, "scheme" | "bandGhz">;
+  hop: StepHop;
   end: LinkEnd;
   takeoff: EndTakeoff;
   /** Repeat number of the task, 1-based; undefined when it is not repeated. */
@@ -74,15 +76,17 @@ const FIGURES: Record<string, (f: StepFacts) => string[]> = {
     "three layers of PVC tape the same way, the last one upward; tie the ends",
   ],
   label: ({ end }) => end.odus.map((o) => `${o.label} ${o.role}: both ends of the run and the ODU`),
-  align: ({ hop }) => [
-    `${hop.bandGhz} GHz, ${hop.scheme}`,
-    "target level from the link budget; within 3 dB both ways (from memory)",
-  ],
-  acceptance: () => [
-    "receive level both ways for each ODU, cross-polar discrimination at least 25 dB where dual-polar (from memory)",
-    "earth resistance, often at most 10 ohm (from memory); photos",
-  ],
+  align: ({ hop, end }) => [`${hop.bandGhz} GHz, ${hop.scheme}`, ...targetFigures(end)],
+  acceptance: ({ end }) => [...targetFigures(end), "each reading with its limit stands in the report below"],
 };
+
+function targetFigures(end: LinkEnd): string[] {
+  return end.odus.map((o) =>
+    o.targetLevelDbm === undefined
+      ? `${o.label}: target level from the link budget (not in the design data)`
+      : `${o.label}: target ${o.targetLevelDbm.toFixed(1)} dBm`,
+  );
+}
 
 function connectorFigures({ takeoff, unit }: StepFacts): string[] {
   return [
@@ -125,13 +129,21 @@ const CAUTIONS: Record<string, string[]> = {
   connect: ["Isolate the supply and confirm that it is isolated before connecting."],
   weatherproof: ["In the same dry spell as connecting; mind the tape's lowest temperature."],
   idu: ["Electrical work is for licensed people."],
-  align: ["Both ends aloft at once: keep the call open, come down at thunder at either end."],
 };
+
+function cautionsOf(part: string, task: EndTask, { alignment }: StepHop): string[] {
+  if (part === "align") {
+    return alignment === "both ends at once"
+      ? ["Both ends aloft at once: keep the call open, come down at thunder at either end."]
+      : ["The other end stays as it was left: agree what it transmits before anybody enters the zone."];
+  }
+  return CAUTIONS[part] ?? (task.moves === "climb" ? ["100 % attached from the ground up."] : []);
+}
 
 /** Steps of an install (or of an alignment when its estimate is given), in order of their start. */
 export function crewSteps(
   estimate: EndEstimate,
-  hop: Pick<Hop, "scheme" | "bandGhz">,
+  hop: StepHop,
   end: LinkEnd,
   takeoff: EndTakeoff,
 ): CrewStep[] {
@@ -148,7 +160,7 @@ export function crewSteps(
       people: s.people.length,
       isCritical: s.critical,
       figures: FIGURES[part]?.({ hop, end, takeoff, unit }) ?? [],
-      cautions: CAUTIONS[part] ?? (task.moves === "climb" ? ["100 % attached from the ground up."] : []),
+      cautions: cautionsOf(part, task, hop),
     };
   });
 }

@@ -1,19 +1,24 @@
 /** Take-off and hours of hops, each distinct kind of work solved once for the reference crew. */
+import type { Remedy } from "@/lib/acceptance";
 import {
+  ACCEPTANCE_PARTS,
   type CrewComposition,
   type EndEstimate,
+  type EndWork,
   estimateAlignment,
   estimateHours,
+  type HopWork,
   type HourNorms,
+  REMEDY_PARTS,
   workKey,
 } from "@/lib/hours";
-import type { Hop, Site } from "@/lib/site";
+import type { EndSide, Hop, Site } from "@/lib/site";
 import { type HopTakeoff, type TakeoffContext, takeOff } from "@/lib/takeoff";
 import type { CalendarDate } from "@/lib/time";
 import { fullComposition } from "./crewDays";
-import type { HopEstimates } from "./problem";
 import type { Crew } from "./types";
-import { endWork, hopWork } from "./work";
+import type { HopEstimates } from "./visits";
+import { endWork, hopWork, realignWork } from "./work";
 
 /** Four people as a usual crew has them (common practice): what estimates are made for when no crew is known. */
 const USUAL_CREW: CrewComposition = {
@@ -54,20 +59,51 @@ export class HopWorker {
   /** @throws RangeError when an end's site is not among the context's sites: the database does not let that be */
   work(hop: Hop): WorkedHop {
     const takeoff = takeOff(hop, this.context);
-    const { sites } = this.context;
-    const end = (side: "near" | "far"): EndEstimate => {
-      const site = siteOf(sites, hop[side].siteId);
-      const work = endWork(hop, hop[side], site, takeoff[side]);
-      const key = `${this.#crewKey} ${workKey(work)}`;
-      const estimate = this.#once(key, () => estimateHours(work, this.norms, this.crew));
-      return { ...estimate, endId: hop[side].id };
-    };
-    const joint = hopWork(hop, sites, takeoff.near, takeoff.far);
-    const { hopId: _, ...jointKey } = joint;
-    const alignment = this.#once(`${this.#crewKey} alignment ${JSON.stringify(jointKey)}`, () =>
-      estimateAlignment(joint, this.norms, this.crew),
+    const ofBoth = (work: (hop: Hop, side: EndSide, takeoff: HopTakeoff) => EndEstimate) => ({
+      near: work.call(this, hop, "near", takeoff),
+      far: work.call(this, hop, "far", takeoff),
+    });
+    const estimates: HopEstimates = { ...ofBoth(this.install), alignment: ofBoth(this.alignment) };
+    if (hop.acceptance === "own visit") estimates.acceptance = ofBoth(this.acceptance);
+    return { takeoff, estimates };
+  }
+
+  install(hop: Hop, side: EndSide, takeoff: HopTakeoff): EndEstimate {
+    return this.#end(this.#endWork(hop, side, takeoff));
+  }
+
+  alignment(hop: Hop, side: EndSide, takeoff: HopTakeoff): EndEstimate {
+    return this.#align(hopWork(hop, side, this.context.sites, takeoff));
+  }
+
+  /** The readings on a visit of their own. */
+  acceptance(hop: Hop, side: EndSide, takeoff: HopTakeoff): EndEstimate {
+    return this.#end({ ...this.#endWork(hop, side, takeoff), onlyParts: ACCEPTANCE_PARTS });
+  }
+
+  revisit(hop: Hop, side: EndSide, takeoff: HopTakeoff, remedy: Remedy): EndEstimate {
+    return remedy === "align again"
+      ? this.#align(realignWork(hopWork(hop, side, this.context.sites, takeoff)))
+      : this.#end({ ...this.#endWork(hop, side, takeoff), onlyParts: REMEDY_PARTS[remedy] });
+  }
+
+  #endWork(hop: Hop, side: EndSide, takeoff: HopTakeoff): EndWork {
+    return endWork(hop, hop[side], siteOf(this.context.sites, hop[side].siteId), takeoff[side]);
+  }
+
+  #end(work: EndWork): EndEstimate {
+    const estimate = this.#once(`${this.#crewKey} ${workKey(work)}`, () =>
+      estimateHours(work, this.norms, this.crew),
     );
-    return { takeoff, estimates: { near: end("near"), far: end("far"), alignment } };
+    return { ...estimate, endId: work.endId };
+  }
+
+  #align(work: HopWork): EndEstimate {
+    const { hopId, ...key } = work;
+    const estimate = this.#once(`${this.#crewKey} alignment ${JSON.stringify(key)}`, () =>
+      estimateAlignment(work, this.norms, this.crew),
+    );
+    return { ...estimate, endId: hopId };
   }
 
   #once(key: string, solve: () => EndEstimate): EndEstimate {

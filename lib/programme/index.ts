@@ -65,7 +65,7 @@ export {
   riskInputOf,
   type VisitShare,
 } from "./planRisk";
-export { accessOf, afterSetup, buildProblem, type HopEstimates, type ProblemParts } from "./problem";
+export { accessOf, afterSetup, buildProblem, type ProblemParts } from "./problem";
 export {
   designStops,
   type KitReady,
@@ -80,6 +80,7 @@ export {
 } from "./programme";
 export {
   addWorkdays,
+  type HopAcceptance,
   type HopProgress,
   type HopState,
   hopProgress,
@@ -103,12 +104,25 @@ export type {
   PlannedTransfer,
   ProgrammeInput,
   ProgrammeVisit,
+  Revisit,
   RoadSpeeds,
   ShelfStock,
   StockPosition,
   WeatherAtPlace,
 } from "./types";
-export { kitLinesOf, otherEndOf, parseVisitId, SIDES, type VisitWork, visitIdOf, visitsOf } from "./visits";
+export {
+  awaitedBy,
+  type EstimatedRevisit,
+  type HopEstimates,
+  jointPartnerOf,
+  kitLinesOf,
+  type NamedWork,
+  parseVisitId,
+  SIDES,
+  type VisitWork,
+  visitIdOf,
+  visitsOf,
+} from "./visits";
 export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export {
   commonShift,
@@ -120,4 +134,4 @@ export {
   type WindowMet,
   type WindowWanted,
 } from "./visitWindows";
-export { endWork, hopWork } from "./work";
+export { endWork, hopWork, realignWork } from "./work";

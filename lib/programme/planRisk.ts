@@ -72,11 +72,7 @@ export interface KnownForRisk {
   keptPast?: KeptPast;
 }
 
-/**
- * Runs the plan `rows` from `input.today` on; visits reported done are left out.
- *
- * @throws RangeError when a hop of the input is not among the hops worked
- */
+/** Runs the plan `rows` from `input.today` on; visits reported done are left out. */
 export function planRisk(
   input: ProgrammeInput,
   rows: readonly PlanRow[],
@@ -120,7 +116,7 @@ export function riskInputOf(
     input: {
       problem,
       placed,
-      ranges: visits.map((v) => rangeOf(v, worked)),
+      ranges: visits.map(rangeOf),
       kits: visits.map((v, i) => {
         const alone = { startDay: problem.visits[i]!.kitReadyDay, item: prepared.lastItem.get(v.id) };
         return kitWait(alone, kitReady.get(v.id), input);
@@ -169,10 +165,7 @@ function kitWait(
 }
 
 /** The end's range as factors on the work after the set-up, which takes its time in any case. */
-function rangeOf(v: ProgrammeVisit, worked: ReadonlyMap<string, WorkedHop>): WorkRange {
-  const hop = worked.get(v.hopCode);
-  if (!hop) throw new RangeError(`no hours for hop ${v.hopCode}`);
-  const e = v.kind === "alignment" ? hop.estimates.alignment : hop.estimates[v.side];
+function rangeOf({ estimate: e }: ProgrammeVisit): WorkRange {
   const factor = (min: number) => Math.max(0, min - e.setupMin) / (e.durationMin - e.setupMin);
   return { p10: factor(e.p10Min), p50: factor(e.p50Min), p80: factor(e.p80Min), p90: factor(e.p90Min) };
 }

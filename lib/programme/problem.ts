@@ -1,5 +1,5 @@
 /** Puts visits, windows, crews, gates and kit dates together as the problem that the crew scheduler solves. */
-import type { EndEstimate, WorkSegment } from "@/lib/hours";
+import type { WorkSegment } from "@/lib/hours";
 import type { PlacedVisit, PlanCrew, PlanPlace, PlanVisit, ScheduleProblem } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
@@ -8,20 +8,13 @@ import { releaseOf } from "./gates";
 import type { KitSupply } from "./kitSupply";
 import { travelMatrices } from "./travel";
 import type { NamedVisit, ProgrammeInput, ProgrammeVisit } from "./types";
-import { otherEndOf, SIDES, visitIdOf } from "./visits";
+import { awaitedBy, jointPartnerOf, SIDES } from "./visits";
 import type { VisitWindows } from "./visitWindows";
-
-export interface HopEstimates {
-  near: EndEstimate;
-  far: EndEstimate;
-  alignment: EndEstimate;
-}
 
 export interface ProblemParts {
   input: ProgrammeInput;
   /** Visits still to do. */
   visits: readonly ProgrammeVisit[];
-  estimates: ReadonlyMap<string, HopEstimates>;
   windows: VisitWindows;
   supply: KitSupply;
   /** Why a hop may not be planned at all (failed design checks), by hop code. */
@@ -55,26 +48,26 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
   const hopCodes = [...new Set(visits.map((v) => v.hopCode))];
   const hopIndex = new Map(hopCodes.map((code, i) => [code, i]));
   const visitIndex = new Map(visits.map((v, i) => [v.id, i]));
+  const openOf = new Map<string, ProgrammeVisit[]>(hopCodes.map((code) => [code, []]));
+  for (const v of visits) openOf.get(v.hopCode)!.push(v);
   const { places, placeOfSite, placeOfDepot } = placesOf(input, visits, sites);
   const { km, min } = travelMatrices(places, input.roads);
 
   const planVisits = visits.map((v): PlanVisit => {
     const hop = hops.get(v.hopCode)!;
     const site = sites.get(v.siteCode)!;
-    const estimate = estimateOf(parts.estimates.get(v.hopCode)!, v);
     const release = releaseOf(hop.gates, v.side, input.today);
-    const isAlignment = v.kind === "alignment";
-    const setupMin = Math.ceil(estimate.setupMin);
+    const setupMin = Math.ceil(v.estimate.setupMin);
     return {
       id: v.id,
-      label: `${v.hopCode} ${v.side}${v.part > 1 ? `, part ${v.part}` : ""}`,
+      label: labelOf(v),
       kind: v.kind,
       hop: hopIndex.get(v.hopCode)!,
       // A site without a coordinate has no place: its visits are blocked, and any index does.
       place: placeOfSite.get(v.siteCode) ?? 0,
       segments: afterSetup(v.segments, setupMin),
       setupMin,
-      needs: estimate.needs,
+      needs: v.estimate.needs,
       loadKg: v.massKg,
       releaseDay: release.releaseDay,
       // A kit that was issued is not in the list: it is with the crew.
@@ -84,8 +77,8 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
       access: accessOf(site),
       noticeDays: site.access.noticeDays,
       siteLock: !site.access.allowsTwoCrews,
-      after: awaited(v).flatMap((id) => visitIndex.get(id) ?? []),
-      togetherWith: isAlignment ? visitIndex.get(otherEndOf({ ...v, kind: "alignment" })) : undefined,
+      after: awaitedBy(v, openOf.get(v.hopCode)!).map((id) => visitIndex.get(id)!),
+      togetherWith: visitIndex.get(jointPartnerOf({ visitId: v.id, isJoint: v.isJoint }) ?? ""),
       ...blockOf(v, hop, sites, input, parts.stops.get(v.hopCode)),
     };
   });
@@ -131,18 +124,14 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
   };
 }
 
-/** Visits that must have ended: both installs, then the alignment's parts one after the other. */
-function awaited({ hopCode, kind, part }: ProgrammeVisit): string[] {
-  if (kind !== "alignment") return [];
-  const earlier = part > 1 ? ("alignment" as const) : ("install" as const);
-  return SIDES.map((side) => visitIdOf(hopCode, side, earlier, Math.max(1, part - 1)));
+/** Hop, end and, where that does not say it all, which visit. */
+function labelOf({ hopCode, side, kind, part }: ProgrammeVisit): string {
+  const end = `${hopCode} ${side}`;
+  if (kind === "revisit") return `${end}, revisit ${part}`;
+  return part > 1 ? `${end}, part ${part}` : end;
 }
 
-function estimateOf(e: HopEstimates, v: ProgrammeVisit): EndEstimate {
-  return v.kind === "alignment" ? e.alignment : e[v.side];
-}
-
-/** What keeps a visit out of any plan. An alignment needs both ends, so what stops either stops it. */
+/** What keeps a visit out of any plan. All but the installs need both ends, so what stops either stops them. */
 function blockOf(
   v: ProgrammeVisit,
   hop: Hop,
@@ -151,7 +140,7 @@ function blockOf(
   stop: string | undefined,
 ): Pick<PlanVisit, "blockedBy" | "blockedRule"> {
   if (stop) return { blockedBy: stop, blockedRule: "design check" };
-  for (const side of v.kind === "alignment" ? SIDES : [v.side]) {
+  for (const side of v.kind === "install" ? [v.side] : SIDES) {
     const gate = releaseOf(hop.gates, side, input.today).blockedBy;
     if (gate) return { blockedBy: gate, blockedRule: "gate" };
     const site = sites.get(hop[side].siteId);

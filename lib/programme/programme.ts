@@ -14,8 +14,8 @@ import { kitsOfPlan, type PlannedKit } from "./kits";
 import { isCut, netProgramme, type ProgrammeNetting, positionsOf, receiptsOf } from "./netProgramme";
 import { buildProblem } from "./problem";
 import { type SettleOptions, settle } from "./settle";
-import type { ProgrammeInput, ProgrammeVisit } from "./types";
-import { SIDES, visitsOf } from "./visits";
+import type { ProgrammeInput, ProgrammeVisit, Revisit } from "./types";
+import { type EstimatedRevisit, SIDES, visitsOf } from "./visits";
 import {
   commonShift,
   type KeptPast,
@@ -73,7 +73,10 @@ export function prepareProgramme(
 ): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
-  const worked = workHops(input, context, options.worked);
+  const worker = new HopWorker(context, input.norms, referenceCrew(input.crews, input.today));
+  const worked = new Map(
+    input.hops.map((hop) => [hop.code, options.worked?.get(hop.code) ?? worker.work(hop)]),
+  );
   const paces = crewPaces(
     input.crews,
     input.today,
@@ -83,7 +86,7 @@ export function prepareProgramme(
     input.norms,
     referenceCrew(input.crews, input.today),
   );
-  const visits = openVisits(input, worked);
+  const visits = openVisits(input, worked, worker);
 
   options.onStage?.("weather windows");
   const windows = windowsFor(input, visits, worked, context, options);
@@ -95,7 +98,6 @@ export function prepareProgramme(
   const problem = buildProblem({
     input,
     visits,
-    estimates: new Map([...worked].map(([code, w]) => [code, w.estimates])),
     windows,
     supply,
     stops: designStops(worked),
@@ -169,21 +171,21 @@ export function takeoffContext(input: ProgrammeInput): TakeoffContext {
   };
 }
 
-function workHops(
-  input: ProgrammeInput,
-  context: TakeoffContext,
-  known: ReadonlyMap<string, WorkedHop> = new Map(),
-): Map<string, WorkedHop> {
-  const worker = new HopWorker(context, input.norms, referenceCrew(input.crews, input.today));
-  return new Map(input.hops.map((hop) => [hop.code, known.get(hop.code) ?? worker.work(hop)]));
-}
-
 /** Visits that nobody has reported done. */
-function openVisits(input: ProgrammeInput, worked: ReadonlyMap<string, WorkedHop>): ProgrammeVisit[] {
+function openVisits(
+  input: ProgrammeInput,
+  worked: ReadonlyMap<string, WorkedHop>,
+  worker: HopWorker,
+): ProgrammeVisit[] {
+  const revisits = new Map<string, Revisit[]>();
+  for (const r of input.revisits) revisits.set(r.hopCode, [...(revisits.get(r.hopCode) ?? []), r]);
   return input.hops
     .flatMap((hop) => {
       const { takeoff, estimates } = worked.get(hop.code)!;
-      return visitsOf(hop, takeoff, estimates);
+      const again = (revisits.get(hop.code) ?? []).map(
+        (r): EstimatedRevisit => ({ ...r, estimate: worker.revisit(hop, r.side, takeoff, r.remedy) }),
+      );
+      return visitsOf(hop, takeoff, estimates, again, input.catalogue);
     })
     .filter((v) => !input.done.has(v.id));
 }
@@ -213,10 +215,9 @@ function windowsFor(
   const wanted = visits.map((v): WindowWanted => {
     const hop = hops.get(v.hopCode)!;
     const { takeoff } = worked.get(v.hopCode)!;
-    const isAlignment = v.kind === "alignment";
     return {
       visitId: v.id,
-      ends: (isAlignment ? SIDES : [v.side]).map((side) => ({
+      ends: (v.isJoint ? SIDES : [v.side]).map((side) => ({
         site: context.sites.get(hop[side].siteId)!,
         heightM: takeoff[side].drivers.maxMountHeightM,
         diameterM: takeoff[side].drivers.largestDiameterM,

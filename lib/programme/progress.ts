@@ -1,9 +1,21 @@
 /** Where each hop stands against its promise, and the programme's progress over time. */
+import type { Acceptance } from "@/lib/acceptance";
 import type { Gate, Hop } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import { parseVisitId, SIDES, visitIdOf } from "./visits";
 
-export type HopState = "done" | "on promise" | "at risk" | "late" | "held" | "not planned";
+/** `to accept`: the work is done, readings are missing or off. */
+export type HopState = "done" | "to accept" | "on promise" | "at risk" | "late" | "held" | "not planned";
+
+/** How far a hop's acceptance is; a hop without any reading has no entry. */
+export interface HopAcceptance {
+  state: Acceptance["state"];
+  acceptedOn?: CalendarDate;
+  /** What is missing or off, in words. */
+  lacking: string;
+  /** Ids of revisits that nobody has reported done. */
+  openRevisits: readonly string[];
+}
 
 export interface PlannedVisitTimes {
   visitId: string;
@@ -48,30 +60,38 @@ export interface HopProgress {
 const WORKDAY_MIN = 600;
 
 export function hopProgress(
-  hops: readonly Pick<Hop, "code" | "promisedOn" | "gates">[],
+  hops: readonly HopInProgress[],
   visits: readonly PlannedVisitTimes[],
   done: ReadonlyMap<string, CalendarDate>,
   simulated: ReadonlyMap<string, SimulatedFinish> = new Map(),
+  acceptance: ReadonlyMap<string, HopAcceptance> = new Map(),
 ): HopProgress[] {
   const byHop = new Map<string, PlannedVisitTimes[]>();
   for (const v of visits) byHop.set(v.hopCode, [...(byHop.get(v.hopCode) ?? []), v]);
-  return hops.map((hop) => progressOf(hop, byHop.get(hop.code) ?? [], done, simulated.get(hop.code)));
+  return hops.map((hop) =>
+    progressOf(hop, byHop.get(hop.code) ?? [], done, simulated.get(hop.code), acceptance.get(hop.code)),
+  );
 }
 
+type HopInProgress = Pick<Hop, "code" | "promisedOn" | "gates" | "acceptance">;
+
 function progressOf(
-  hop: Pick<Hop, "code" | "promisedOn" | "gates">,
+  hop: HopInProgress,
   visits: readonly PlannedVisitTimes[],
   done: ReadonlyMap<string, CalendarDate>,
   simulated: SimulatedFinish | undefined,
+  acceptance: HopAcceptance | undefined,
 ): HopProgress {
   const base = { hopCode: hop.code, promisedOn: hop.promisedOn };
-  const furtherParts = visits.map((v) => v.visitId).filter((id) => (parseVisitId(id)?.part ?? 1) > 1);
-  const aligned = [...SIDES.map((side) => visitIdOf(hop.code, side, "alignment")), ...furtherParts].map(
-    (id) => done.get(id),
-  );
-  if (aligned.every((on) => on !== undefined)) {
-    const doneOn = aligned.reduce((a, b) => (a > b ? a : b));
-    return { ...base, state: "done", doneOn, daysLate: lateness(doneOn, hop.promisedOn) };
+  const openRevisits = acceptance?.openRevisits ?? [];
+  const worked = finishingVisits(hop, visits).map((id) => done.get(id));
+  if (worked.every((on) => on !== undefined) && openRevisits.length === 0) {
+    const workedOn = worked.reduce((a, b) => (a > b ? a : b));
+    return { ...base, ...standing(hop, workedOn, acceptance) };
+  }
+  const unplanned = openRevisits.find((id) => !visits.some((v) => v.visitId === id));
+  if (unplanned) {
+    return { ...base, state: "not planned", heldBy: `revisit not in the plan yet: ${acceptance!.lacking}` };
   }
   const unplaced = visits.find((v) => v.endOn === null);
   if (unplaced) {
@@ -93,6 +113,32 @@ function progressOf(
         : "on promise";
   const { p50On, promiseMetShare } = simulated ?? {};
   return { ...base, state, plannedOn, p50On, p80On, promiseMetShare, daysLate };
+}
+
+/** Visits with which the work on a hop ends: the alignment, the acceptance where it has its own, further parts. */
+function finishingVisits(hop: HopInProgress, visits: readonly PlannedVisitTimes[]): string[] {
+  const kinds =
+    hop.acceptance === "own visit" ? (["alignment", "acceptance"] as const) : (["alignment"] as const);
+  const furtherParts = visits.map((v) => v.visitId).filter((id) => (parseVisitId(id)?.part ?? 1) > 1);
+  return [...kinds.flatMap((kind) => SIDES.map((side) => visitIdOf(hop.code, side, kind))), ...furtherParts];
+}
+
+/** A hop whose work is done: accepted, or waiting for readings. */
+function standing(
+  hop: HopInProgress,
+  workedOn: CalendarDate,
+  acceptance: HopAcceptance | undefined,
+): Pick<HopProgress, "state" | "doneOn" | "plannedOn" | "daysLate" | "heldBy"> {
+  if (acceptance?.acceptedOn) {
+    const doneOn = acceptance.acceptedOn > workedOn ? acceptance.acceptedOn : workedOn;
+    return { state: "done", doneOn, daysLate: lateness(doneOn, hop.promisedOn) };
+  }
+  return {
+    state: "to accept",
+    plannedOn: workedOn,
+    daysLate: lateness(workedOn, hop.promisedOn),
+    heldBy: acceptance?.lacking ?? "no acceptance reading yet",
+  };
 }
 
 const gateWords = (g: Gate) => `open gate: ${g.kind} (${g.owner}), no date`;
@@ -147,6 +193,7 @@ export function progressCurve(hops: readonly HopProgress[], today: CalendarDate)
 
 export interface ProgrammeSummary {
   done: number;
+  toAccept: number;
   onPromise: number;
   atRisk: number;
   late: number;
@@ -161,6 +208,7 @@ export function summary(hops: readonly HopProgress[], today: CalendarDate): Prog
   const overdue = hops.filter((h) => h.state === "not planned" && h.promisedOn && h.promisedOn < today);
   return {
     done: count("done"),
+    toAccept: count("to accept"),
     onPromise: count("on promise"),
     atRisk: count("at risk"),
     late: late.length + overdue.length,

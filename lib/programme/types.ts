@@ -1,6 +1,8 @@
 /** Everything a plan is made from, and everything that follows from it. Plain data: crosses process borders. */
+
+import type { Remedy } from "@/lib/acceptance";
 import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
-import type { HourNorms, Skill, WorkSegment } from "@/lib/hours";
+import type { EndEstimate, HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
 import type { CatalogueItem, EndSide, Hop, Site } from "@/lib/site";
 import type { LotRule, StockPolicy } from "@/lib/stock";
@@ -132,6 +134,8 @@ export interface ProgrammeInput {
   stockPolicy: StockPolicy;
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;
+  /** What failed readings ask for and nobody has withdrawn, done or not. */
+  revisits: readonly Revisit[];
   /** Visits with their kit already issued: they need nothing more from the warehouse. */
   issued: ReadonlySet<string>;
   /** Runs that are cut already and wait for their kit to be issued: they want no cable any more. */
@@ -153,6 +157,19 @@ export interface NamedVisit {
   endMin: number;
 }
 
+/** A visit that a failed acceptance reading asks for. Aligning both ends at once again has a row for each side. */
+export interface Revisit {
+  hopCode: string;
+  side: EndSide;
+  /** Counted from 1 for the hop and side. */
+  no: number;
+  remedy: Remedy;
+  /** Done at both ends in the same hours. */
+  isJoint: boolean;
+  /** The readings that ask for it, in words. */
+  cause: string;
+}
+
 export interface KitNeedLine {
   itemCode: string;
   name: string;
@@ -171,6 +188,10 @@ export interface ProgrammeVisit {
   kind: PlanVisit["kind"];
   /** 1 for the first or only visit of the work at this end, 2 for the second ... */
   part: number;
+  /** Done at both ends in the same hours. */
+  isJoint: boolean;
+  /** Hours of the work that it does or is a part of. */
+  estimate: EndEstimate;
   /** The work, its set-up first. */
   segments: readonly WorkSegment[];
   durationMin: number;

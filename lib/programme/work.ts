@@ -1,7 +1,7 @@
 /** From a link end and its take-off to what the hours estimate asks for. */
 import type { EndWork, HopWork } from "@/lib/hours";
-import type { Hop, LinkEnd, Site } from "@/lib/site";
-import type { EndTakeoff } from "@/lib/takeoff";
+import type { EndSide, Hop, LinkEnd, Site } from "@/lib/site";
+import type { EndTakeoff, HopTakeoff } from "@/lib/takeoff";
 
 export function endWork(hop: Hop, end: LinkEnd, site: Site, takeoff: EndTakeoff): EndWork {
   const { drivers } = takeoff;
@@ -17,16 +17,30 @@ export function endWork(hop: Hop, end: LinkEnd, site: Site, takeoff: EndTakeoff)
   };
 }
 
+/** The alignment seen from one side: of both ends at once it is the same work from either. */
 export function hopWork(
   hop: Hop,
+  side: EndSide,
   sites: ReadonlyMap<string, Site>,
-  near: EndTakeoff,
-  far: EndTakeoff,
+  takeoff: Pick<HopTakeoff, EndSide>,
 ): HopWork {
-  const view = (end: LinkEnd, t: EndTakeoff) => ({
-    structure: sites.get(end.siteId)?.structure ?? ("lattice" as const),
-    maxMountHeightM: t.drivers.maxMountHeightM,
-    largestDiameterM: t.drivers.largestDiameterM,
+  const view = (of: EndSide) => ({
+    structure: sites.get(hop[of].siteId)?.structure ?? ("lattice" as const),
+    maxMountHeightM: takeoff[of].drivers.maxMountHeightM,
+    largestDiameterM: takeoff[of].drivers.largestDiameterM,
   });
-  return { hopId: hop.id, scheme: hop.scheme, near: view(hop.near, near), far: view(hop.far, far) };
+  const isJoint = hop.alignment === "both ends at once";
+  return {
+    hopId: hop.id,
+    scheme: hop.scheme,
+    near: view(isJoint ? "near" : side),
+    far: view(isJoint ? "far" : side),
+    ...(isJoint ? {} : { isOneEnd: true }),
+    ...(hop.acceptance === "own visit" ? { isAcceptedLater: true } : {}),
+  };
+}
+
+/** Aligning again what a reading found off: one path of the scheme, the readings taken with it. */
+export function realignWork({ isAcceptedLater: _, ...work }: HopWork): HopWork {
+  return { ...work, scheme: work.scheme === "1+1 space diversity" ? "1+0" : work.scheme };
 }

@@ -2,6 +2,8 @@ export { MATCHED_ON, type MatchedAttribute } from "./identity";
 export { parseCatalogueItem, parseGate, parseHop, parseSite } from "./parse";
 export { parseWith } from "./problems";
 export type {
+  AcceptanceProcedure,
+  AlignmentProcedure,
   AntennaMount,
   AntennaPosition,
   CatalogueItem,
@@ -29,6 +31,8 @@ export type {
   Unit,
 } from "./types";
 export {
+  ACCEPTANCE_PROCEDURES,
+  ALIGNMENT_PROCEDURES,
   ANTENNA_MOUNTS,
   GATE_KINDS,
   ITEM_CATEGORIES,

@@ -5,6 +5,8 @@ import { type CalendarDate, isKnownZone, parseCalendarDate, type Weekday } from 
 import { MATCHED_ON } from "./identity";
 import { parseWith } from "./problems";
 import {
+  ACCEPTANCE_PROCEDURES,
+  ALIGNMENT_PROCEDURES,
   ANTENNA_MOUNTS,
   type AntennaPosition,
   type CatalogueItem,
@@ -106,6 +108,7 @@ const odu: z.ZodType<Odu> = z.strictObject({
     z.strictObject({ kind: z.enum(SEGMENT_KINDS), lengthM: positive.max(2000), bendAtEnd: z.boolean() }),
   ),
   earthBarDistanceM: notNegative.max(100),
+  targetLevelDbm: z.number().min(-120).max(10).optional(),
 } satisfies Shape<Odu>);
 
 const linkEnd: z.ZodType<LinkEnd> = z.strictObject({
@@ -138,6 +141,8 @@ const hop: z.ZodType<Hop> = z.strictObject({
   bandGhz,
   promisedOn: calendarDate.optional(),
   weight: positive,
+  alignment: z.enum(ALIGNMENT_PROCEDURES),
+  acceptance: z.enum(ACCEPTANCE_PROCEDURES),
   near: linkEnd,
   far: linkEnd,
   gates: z.array(gate),

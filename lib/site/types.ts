@@ -109,6 +109,8 @@ export interface Odu extends RadioIdentity {
   route: readonly RouteSegment[];
   /** Distance from the ODU frame to its earthing bar, m. */
   earthBarDistanceM: number;
+  /** Receive level that the link budget promises at this ODU, dBm; undefined = not given yet. */
+  targetLevelDbm?: number;
 }
 
 export type EndSide = "near" | "far";
@@ -163,6 +165,14 @@ export interface Gate {
   dueOn?: CalendarDate;
 }
 
+/** How a hop's antennas are aligned. End after end only where the procedure allows it (common practice). */
+export type AlignmentProcedure = "both ends at once" | "end after end";
+export const ALIGNMENT_PROCEDURES: readonly AlignmentProcedure[] = ["both ends at once", "end after end"];
+
+/** When the acceptance readings are taken on site: as the last work of the alignment, or on a visit to each end. */
+export type AcceptanceProcedure = "with the alignment" | "own visit";
+export const ACCEPTANCE_PROCEDURES: readonly AcceptanceProcedure[] = ["with the alignment", "own visit"];
+
 export interface Hop {
   id: string;
   code: string;
@@ -172,6 +182,8 @@ export interface Hop {
   promisedOn?: CalendarDate;
   /** Weight of a day late, 1 = ordinary. */
   weight: number;
+  alignment: AlignmentProcedure;
+  acceptance: AcceptanceProcedure;
   near: LinkEnd;
   far: LinkEnd;
   gates: readonly Gate[];

@@ -35,7 +35,11 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
   "(work)/export/programme.xlsx/route.ts": { GET: OFFICE },
   "(work)/export/template/[kind]/route.ts": { GET: OFFICE },
   "(work)/export/template/programme.xlsx/route.ts": { GET: OFFICE },
-  "(work)/hops/[code]/actions.ts": { changeGate: PLANNERS },
+  "(work)/hops/[code]/actions.ts": {
+    changeGate: PLANNERS,
+    recordReadings: PLANNERS,
+    withdrawRevisit: PLANNERS,
+  },
   "(work)/import/[id]/refused/route.ts": { GET: OFFICE },
   "(work)/import/[id]/rows/route.ts": { GET: OFFICE },
   "(work)/import/actions.ts": {

@@ -55,6 +55,7 @@ export function testStock(): TestStock {
     side,
     siteCode: hop[side].siteId,
     durationMin: 400,
+    isJoint: false,
     kitReadyOn: TODAY,
     crewCode: "C1",
     startOn: addDays(TODAY, day),

@@ -86,6 +86,7 @@ describe("who may change which rules", () => {
     "plan weights": { figures: [{ path: "crewDay", value: 700 }] },
     cutting: { figures: [{ path: "sawAllowanceCm", value: 30 }] },
     stock: { figures: [{ path: "transferHandlingDays", value: 2 }] },
+    "acceptance limits": { figures: [{ path: "levelToleranceDb", value: 2 }] },
   };
   const refusedRoles: Record<string, Visitor[]> = {
     "takeoff rules": [manager, lead],
@@ -95,6 +96,7 @@ describe("who may change which rules", () => {
     "plan weights": [logistics, lead],
     cutting: [manager, lead],
     stock: [manager, lead],
+    "acceptance limits": [logistics, lead],
   };
 
   test.each(POLICY_KINDS)("%s: the other roles are refused and nothing is saved", async (kind) => {

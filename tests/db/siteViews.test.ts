@@ -101,7 +101,7 @@ describe("the lists of sites and hops", () => {
     expect(hopCodesAtSite(db, "SITE-C")).toEqual([]);
   });
 
-  test("count a hop done when both alignments were reported, and list its reports newest first", () => {
+  test("hold a hop to accept when both alignments were reported, and list its reports newest first", () => {
     storeHop();
     for (const [i, side] of (["near", "far"] as const).entries()) {
       addReport(db, {
@@ -118,7 +118,7 @@ describe("the lists of sites and hops", () => {
         uses: [],
       });
     }
-    expect(loadHopRows(db)[0]).toMatchObject({ state: "done", doneOn: "2026-06-11", daysLate: -20 });
+    expect(loadHopRows(db)[0]).toMatchObject({ state: "to accept", plannedOn: "2026-06-11", daysLate: -20 });
     expect(loadReportsOfHops(db, ["HOP-1"]).map((r) => r.visitId)).toEqual([
       "HOP-1/far/alignment",
       "HOP-1/near/alignment",
@@ -278,6 +278,7 @@ describe("the plan against the forecast", () => {
     siteCode: "SITE-A",
     farSiteCode: "SITE-B",
     kind: "install",
+    isJoint: false,
     crewCode: "C1",
     startOn: TODAY,
     startMin: 9 * 60,
@@ -316,7 +317,12 @@ describe("the plan against the forecast", () => {
   test("stops an alignment by either end", () => {
     storeHop();
     storeForecast(() => 2);
-    const alignment: ForecastVisit = { ...visit, kind: "alignment", visitId: "HOP-1/near/alignment" };
+    const alignment: ForecastVisit = {
+      ...visit,
+      kind: "alignment",
+      isJoint: true,
+      visitId: "HOP-1/near/alignment",
+    };
     expect(check(alignment).state).toBe("holds");
     saveSite(db, makeSite({ id: "SITE-B", code: "SITE-B", zone: ZONE, position: undefined }));
     expect(check(alignment)).toMatchObject({

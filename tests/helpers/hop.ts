@@ -156,6 +156,9 @@ export type HopOptions = Partial<Omit<Hop, "near" | "far">> & {
   far?: Partial<LinkEnd>;
 };
 
+/** How a hop is aligned and accepted when nothing else is said. */
+export const USUAL_PROCEDURES = { alignment: "both ends at once", acceptance: "with the alignment" } as const;
+
 /** A hop that passes every check: near end high, far end low, same everything else. */
 export function makeHop(options: HopOptions = {}): Hop {
   const { mountHeightM, diameterM, polarisation, near, far, ...over } = options;
@@ -166,6 +169,7 @@ export function makeHop(options: HopOptions = {}): Hop {
   return {
     code: id,
     weight: 1,
+    ...USUAL_PROCEDURES,
     gates: [],
     ...over,
     id,

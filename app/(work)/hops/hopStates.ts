@@ -5,6 +5,7 @@ import type { StructureKind } from "@/lib/site";
 /** Sign and word of where a hop (or the worst hop of a site) stands against its promise. */
 export const HOP_STATE: Readonly<Record<SiteState, { state: StateName; word: string }>> = {
   done: { state: "done", word: "Done" },
+  "to accept": { state: "under way", word: "To accept" },
   "on promise": { state: "planned", word: "On promise" },
   "at risk": { state: "warn", word: "At risk" },
   late: { state: "late", word: "Late" },

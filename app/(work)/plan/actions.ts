@@ -17,7 +17,7 @@ import {
 import type { Db } from "@/db/open";
 import { deleteDraft, loadPlan, loadPlanVisits, setPinned } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
-import { effectOfMove } from "@/lib/programme";
+import { effectOfMove, jointPartnerOf } from "@/lib/programme";
 import { ok, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 
@@ -87,7 +87,7 @@ export const takeBack = defineAction({
   revalidate: ["/plan"],
 });
 
-/** Pins or frees a visit, an alignment with its other end. */
+/** Pins or frees a visit, joint work with its other end. */
 export const pinVisit = defineAction({
   name: "pin-visit",
   roles: PLANNERS,
@@ -97,13 +97,8 @@ export const pinVisit = defineAction({
     if (stale) return refused(stale);
     const rows = loadPlanVisits(db, planId);
     const visit = rows.find((r) => r.visitId === visitId);
-    const ids = rows
-      .filter(
-        (r) =>
-          r.visitId === visitId ||
-          (visit?.kind === "alignment" && r.hopCode === visit.hopCode && r.kind === "alignment"),
-      )
-      .map((r) => r.visitId);
+    const partner = visit && jointPartnerOf(visit);
+    const ids = rows.map((r) => r.visitId).filter((id) => id === visitId || id === partner);
     let at = revision;
     for (const id of ids) if (setPinned(db, planId, id, isPinned, at)) at++;
     if (at === revision) {

@@ -40,7 +40,7 @@ export default async function ProgrammePage() {
     );
   }
   const short = plan ? itemsThatStop(db, plan.id) : [];
-  const { sum, curve } = remembered(db, `programme ${today}`, ["design", "plan", "reports"], () => ({
+  const { sum, curve } = remembered(db, `programme ${today}`, ["design", "plan", "reports", "rules"], () => ({
     sum: summary(hops, today),
     curve: progressCurve(hops, today),
   }));
@@ -70,6 +70,15 @@ export default async function ProgrammePage() {
           limit={`of ${formatCount(hops.length, "hop")}`}
           href="/sites?tab=hops"
         />
+        {sum.toAccept > 0 ? (
+          <Stat
+            label="To accept"
+            href="/sites?tab=hops&f.state=to+accept"
+            figure={formatNumber(sum.toAccept)}
+            limit="work done, readings missing or off"
+            tone="warn"
+          />
+        ) : null}
         <Stat
           label="On promise, P80"
           href="/sites?tab=hops&f.state=on+promise"

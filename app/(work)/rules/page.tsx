@@ -41,6 +41,7 @@ const TABS = {
   hours: "Hour norms",
   plan: "Plan and cutting",
   stock: "Stock",
+  acceptance: "Acceptance",
   crews: "Crews",
   accounts: "Accounts",
   log: "Log",
@@ -159,6 +160,12 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
           <FiguresTab db={db} kind="stock" mayEdit={may("stock")} />
         </Sheet>
       );
+    case "acceptance":
+      return (
+        <Sheet db={db} kind="acceptance limits" visitor={visitor}>
+          <FiguresTab db={db} kind="acceptance limits" mayEdit={may("acceptance limits")} />
+        </Sheet>
+      );
     case "crews":
       return <CrewsTab db={db} mayEdit={visitor.role === "administrator" || visitor.role === "manager"} />;
     case "accounts":
@@ -193,6 +200,8 @@ const ABOUT: Readonly<Record<PolicyKind, ReactNode>> = {
     "One unit is about what a crew costs in a minute and a half on the road; only ratios matter.",
   cutting: "How runs are cut from drums: what each cut loses, and what is too short to keep.",
   stock: "Which warehouse a kit is picked from, and what it takes to send stock from one to another.",
+  "acceptance limits":
+    "What a reading is held against. The customer's acceptance procedure comes first; readings taken earlier are judged anew.",
 };
 
 const looserHint = (visitor: Visitor) =>
@@ -218,10 +227,14 @@ function Sheet({
     <div className="grid gap-4">
       <Notice kind={kind === "weather limits" ? "warn" : "info"}>
         {ABOUT[kind]} {mayEdit ? null : `Changed by ${rolesInWords(MAY_CHANGE[kind])}.`}{" "}
-        {kind === "hour norms" || EFFECT_FIRST.includes(kind)
-          ? "After a save take-off and hours are worked out again; "
-          : "After a save "}
-        the dates follow with <Link href="/plan">a new plan</Link>.
+        {kind === "acceptance limits" ? null : (
+          <>
+            {kind === "hour norms" || EFFECT_FIRST.includes(kind)
+              ? "After a save take-off and hours are worked out again; "
+              : "After a save "}
+            the dates follow with <Link href="/plan">a new plan</Link>.
+          </>
+        )}
       </Notice>
       {children}
       <History

@@ -27,8 +27,11 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   const tab = params.tab === "hops" ? "hops" : "sites";
   const db = database();
   const today = homeToday(db);
-  const { hops, sites, rowsJson } = remembered(db, `lists ${today}`, ["design", "plan", "reports"], () =>
-    lists(db, today),
+  const { hops, sites, rowsJson } = remembered(
+    db,
+    `lists ${today}`,
+    ["design", "plan", "reports", "rules"],
+    () => lists(db, today),
   );
   const mayImport = visitor.role !== "crew lead";
   if (sites.length === 0) {

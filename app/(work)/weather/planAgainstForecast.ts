@@ -42,7 +42,7 @@ export function planAgainstForecast(
     const crew = crews.get(visit.crewCode);
     const { segments } = visit;
     if (!crew || !segments) return { visit, state: "not checked", why: "no estimate kept for it yet" };
-    const codes = [visit.siteCode, ...(visit.kind === "alignment" ? [visit.farSiteCode] : [])];
+    const codes = [visit.siteCode, ...(visit.isJoint ? [visit.farSiteCode] : [])];
     const ends: EndHours[] = [];
     for (const code of codes) {
       const end = endHours(code === null ? undefined : sites.get(code), places, reader, crewShift(crew));

@@ -1,6 +1,7 @@
 import Link from "next/link";
 import { formatClock, formatDate, formatDuration } from "@/app/_ui/format";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
+import { visitWords } from "@/app/(work)/hops/visitWords";
 import type { WeekVisit } from "@/db/queries/week";
 import { parseVisitId } from "@/lib/programme";
 
@@ -22,7 +23,7 @@ export function VisitCard({ visit: v, isToday = false }: { visit: WeekVisit; isT
         </Link>
       </h3>
       <p>
-        {v.kind === "alignment" ? "Alignment and acceptance" : "Install"}
+        {visitWords(v.kind, { acceptance: v.acceptance })}
         {part > 1 ? `, visit ${part},` : ""} of {v.hopCode}, {v.side} end · {formatDuration(v.durationMin)}{" "}
         with set-up
       </p>

@@ -1,4 +1,4 @@
-import { SCHEMES } from "@/lib/site";
+import { ACCEPTANCE_PROCEDURES, ALIGNMENT_PROCEDURES, SCHEMES } from "@/lib/site";
 import { columnsOf } from "../columns";
 import type { EndRow, HopRow } from "../rows";
 import type { ImportKind } from "../types";
@@ -68,6 +68,34 @@ export const hops: ImportKind<"hops"> = {
       max: 1000,
       default: 1,
     }),
+    c.choice(
+      "alignment",
+      "Alignment",
+      "both ends at once",
+      "Two crews at once, or one end after the other.",
+      {
+        aliases: ["alignment procedure"],
+        choices: ALIGNMENT_PROCEDURES,
+        choiceAliases: {
+          joint: "both ends at once",
+          "two crews": "both ends at once",
+          "one crew": "end after end",
+        },
+        default: "both ends at once",
+      },
+    ),
+    c.choice(
+      "acceptance",
+      "Acceptance",
+      "with the alignment",
+      "At the end of the alignment, or on a visit of its own.",
+      {
+        aliases: ["acceptance procedure"],
+        choices: ACCEPTANCE_PROCEDURES,
+        choiceAliases: { separate: "own visit" },
+        default: "with the alignment",
+      },
+    ),
   ],
   check: (row) =>
     row.nearSiteCode !== undefined && row.nearSiteCode === row.farSiteCode

@@ -17,6 +17,7 @@ import type { KindName } from "@/lib/exchange/rows";
 import type { ExistingRows, ParsedFile } from "@/lib/exchange/types";
 import { writeCsv } from "@/lib/exchange/write";
 import type { Hop, LinkEnd } from "@/lib/site";
+import { USUAL_PROCEDURES } from "../../helpers/hop";
 import { lines, parsedOf } from "./files";
 import { rowOf } from "./rows";
 
@@ -72,6 +73,7 @@ const hop = (code: string): Hop => ({
   scheme: "1+0",
   bandGhz: 18,
   weight: 2,
+  ...USUAL_PROCEDURES,
   near: end(code, "near", "KAR-1", { cableCode: "CX-400", entryHeightM: 3 }),
   far: end(code, "far", "KAR-2"),
   gates: [
@@ -137,7 +139,14 @@ describe("a programme of hops", () => {
   });
 
   it("names hops that lack an end, and gives new ends the defaults and the ids that the caller makes", () => {
-    const row = { code: "N", scheme: "1+0" as const, bandGhz: 18, nearSiteCode: "KAR-1", weight: 1 };
+    const row = {
+      code: "N",
+      scheme: "1+0" as const,
+      bandGhz: 18,
+      nearSiteCode: "KAR-1",
+      weight: 1,
+      ...USUAL_PROCEDURES,
+    };
     expect(hopsFromRows({ hops: [row] }, new Map())).toEqual({ hops: [], withoutBothEnds: ["N"] });
     const { hops: made } = hopsFromRows({ hops: [{ ...row, farSiteCode: "KAR-2" }] }, new Map(), {
       siteId: (c) => `site ${c}`,

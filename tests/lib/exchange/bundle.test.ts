@@ -4,6 +4,7 @@ import { previewBundle, problemsOf, rowsToStore } from "@/lib/exchange/bundle";
 import { KIND_NAMES, kindOf } from "@/lib/exchange/kinds";
 import type { KindName, SiteRow } from "@/lib/exchange/rows";
 import type { ExistingRows, ParsedFile } from "@/lib/exchange/types";
+import { USUAL_PROCEDURES } from "../../helpers/hop";
 import { lines, parsedOf } from "./files";
 
 /** A small programme in one file per kind; rows refer across all of them. */
@@ -147,7 +148,10 @@ describe("previewBundle", () => {
   it("keeps a standing row to refer to when its new version is refused", async () => {
     const existing: ExistingRows = {
       hops: new Map([
-        ["MW-1", { code: "MW-1", scheme: "1+0", bandGhz: 18, nearSiteCode: "KAR-1", weight: 1 }],
+        [
+          "MW-1",
+          { code: "MW-1", scheme: "1+0", bandGhz: 18, nearSiteCode: "KAR-1", weight: 1, ...USUAL_PROCEDURES },
+        ],
       ]),
       sites: new Map([["KAR-1", {} as SiteRow]]),
     };
@@ -161,7 +165,12 @@ describe("previewBundle", () => {
 
   it("checks an antenna's site against the hop as this import leaves it", async () => {
     const existing: ExistingRows = {
-      hops: new Map([["MW-1", { code: "MW-1", scheme: "1+0", bandGhz: 18, nearSiteCode: "OLD", weight: 1 }]]),
+      hops: new Map([
+        [
+          "MW-1",
+          { code: "MW-1", scheme: "1+0", bandGhz: 18, nearSiteCode: "OLD", weight: 1, ...USUAL_PROCEDURES },
+        ],
+      ]),
       sites: new Map([
         ["OLD", {} as SiteRow],
         ["NEW", {} as SiteRow],

@@ -154,6 +154,8 @@ describe("previewFiles", () => {
       scheme: "1+0",
       bandGhz: 18,
       weight: 1.5,
+      alignment: "both ends at once",
+      acceptance: "with the alignment",
     });
   });
 

@@ -1,10 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import { editsBetween, keyFrom, keyOf, NearMatches, nearest } from "@/lib/exchange/keys";
+import { USUAL_PROCEDURES } from "../../helpers/hop";
 
 describe("keyOf", () => {
   it("is the code, or the parts with a slash between, blank parts empty", () => {
-    expect(keyOf("hops", { code: "MW/1", scheme: "1+0", bandGhz: 18, weight: 1 })).toBe("MW/1");
+    expect(keyOf("hops", { code: "MW/1", scheme: "1+0", bandGhz: 18, weight: 1, ...USUAL_PROCEDURES })).toBe(
+      "MW/1",
+    );
     expect(keyOf("gates", { hopCode: "MW/1", kind: "survey", state: "met" })).toBe("MW\\/1//survey");
   });
 

@@ -32,6 +32,8 @@ const FIELDS: { [K in keyof RowsByKind]: Readonly<Record<keyof Required<RowsByKi
     farSiteCode: true,
     promisedOn: true,
     weight: true,
+    alignment: true,
+    acceptance: true,
   },
   ends: {
     hopCode: true,
@@ -70,6 +72,7 @@ const FIELDS: { [K in keyof RowsByKind]: Readonly<Record<keyof Required<RowsByKi
     owner: true,
     route: true,
     earthBarDistanceM: true,
+    targetLevelDbm: true,
   },
   gates: { hopCode: true, side: true, kind: true, owner: true, state: true, dueOn: true },
   places: { code: true, name: true, kind: true, latDeg: true, lonDeg: true },

@@ -2,6 +2,7 @@ import { describe, expect, it } from "vitest";
 import { previewImport } from "@/lib/exchange/preview";
 import type { GateRow, HopRow, SiteRow, StockRow } from "@/lib/exchange/rows";
 import type { ExistingRows } from "@/lib/exchange/types";
+import { USUAL_PROCEDURES } from "../../helpers/hop";
 import { lines, parsedOf } from "./files";
 
 const hop = (code: string, rest: Partial<HopRow> = {}): HopRow => ({
@@ -11,6 +12,7 @@ const hop = (code: string, rest: Partial<HopRow> = {}): HopRow => ({
   nearSiteCode: "KAR-014",
   farSiteCode: "KAR-022",
   weight: 1,
+  ...USUAL_PROCEDURES,
   ...rest,
 });
 const known = (...codes: string[]) => new Map(codes.map((c) => [c, { code: c } as SiteRow]));

@@ -1,7 +1,9 @@
 /** The example of docs/methods/exchange.md. */
+
 import { expect, it } from "vitest";
 import type { AntennaRow, ExistingRows } from "@/lib/exchange";
 import { previewFiles } from "@/lib/exchange/exchange";
+import { USUAL_PROCEDURES } from "../../helpers/hop";
 import { bytesOf } from "./files";
 
 const antenna = (side: "near" | "far", mountHeightM: number): AntennaRow => ({
@@ -28,6 +30,7 @@ it("previews four rows of a file in feet, each with its fate", async () => {
           nearSiteCode: "KAR-014",
           farSiteCode: "KAR-022",
           weight: 1,
+          ...USUAL_PROCEDURES,
         },
       ],
     ]),

@@ -17,8 +17,8 @@ describe("writeCsv", () => {
 
   it("writes decimal commas with semicolons, in number columns only", () => {
     const cells = { code: "1.5", scheme: "1+0", bandGhz: 7.5, weight: 1.25 };
-    expect(csvRecord("hops", cells, true)).toEqual(["1.5", "1+0", "7,5", "", "", "", "1,25"]);
-    expect(csvRecord("hops", cells, false)).toEqual(["1.5", "1+0", "7.5", "", "", "", "1.25"]);
+    expect(csvRecord("hops", cells, true)).toEqual(["1.5", "1+0", "7,5", "", "", "", "1,25", "", ""]);
+    expect(csvRecord("hops", cells, false)).toEqual(["1.5", "1+0", "7.5", "", "", "", "1.25", "", ""]);
   });
 });
 

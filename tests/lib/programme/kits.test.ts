@@ -1,4 +1,5 @@
 import { expect, test } from "vitest";
+import type { EndEstimate } from "@/lib/hours";
 import {
   DEFAULT_ROADS,
   type KitWanted,
@@ -57,6 +58,8 @@ function wanted(id: string, startOn: string, quantity: number): KitWanted {
     siteCode: "S",
     kind: "install",
     part: 1,
+    isJoint: false,
+    estimate: {} as EndEstimate, // a kit needs no hours
     segments: [],
     durationMin: 60,
     p80Min: 70,

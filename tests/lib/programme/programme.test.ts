@@ -1,6 +1,6 @@
 import { beforeAll, expect, test } from "vitest";
 import { DEFAULT_NORMS } from "@/lib/hours";
-import { type Crew, type ProgrammeInput, planProgramme } from "@/lib/programme";
+import { type Crew, type ProgrammeInput, planProgramme, type Revisit } from "@/lib/programme";
 import { DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
 import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
@@ -95,6 +95,7 @@ function programme(over: Partial<ProgrammeInput> = {}): ProgrammeInput {
     transfers: [],
     stockPolicy: DEFAULT_STOCK_POLICY,
     done: new Set(),
+    revisits: [],
     issued: new Set(),
     inForce: [],
     pinned: [],
@@ -369,4 +370,92 @@ test("an alignment too long for a day becomes two joint visits at each end, one 
   expect(judge(problem, plan)).toEqual([]);
   const day = (visit: number) => plan.placed.find((p) => p.visit === visit)!.startDay;
   expect(day(4)).toBeGreaterThan(day(2));
+});
+
+/** What each visit waits for, by id. */
+function waits(made: ReturnType<typeof solve>): Record<string, string[]> {
+  const { problem, visits } = made;
+  return Object.fromEntries(
+    visits.map((v, i) => [v.id, problem.visits[i]!.after.map((w) => visits[w]!.id).sort()]),
+  );
+}
+
+test("aligned end after end, a hop needs no two crews at once: the far end follows the near end", () => {
+  const { hops } = programme();
+  const made = solve(programme({ hops: [{ ...hops[0]!, alignment: "end after end" }] }));
+  expect(waits(made)).toEqual({
+    "H1/near/install": [],
+    "H1/far/install": [],
+    "H1/near/alignment": ["H1/far/install", "H1/near/install"],
+    "H1/far/alignment": ["H1/near/alignment"],
+  });
+  expect(made.problem.visits.every((v) => v.togetherWith === undefined)).toBe(true);
+  expect(made.plan.unplaced).toEqual([]);
+  expect(judge(made.problem, made.plan)).toEqual([]);
+  const at = (id: string) => made.plan.placed.find((p) => made.visits[p.visit]!.id === id)!;
+  const [near, far] = [at("H1/near/alignment"), at("H1/far/alignment")];
+  expect([far.startDay, far.startMin] > [near.endDay, near.endMin]).toBe(true);
+});
+
+test("one crew alone can align end after end, never both ends at once", () => {
+  const { hops, crews } = programme();
+  const alone = (alignment: Hop["alignment"]) =>
+    solve(programme({ hops: [{ ...hops[0]!, alignment }], crews: crews.slice(0, 1) }));
+  expect(alone("end after end").plan.unplaced).toEqual([]);
+  const together = alone("both ends at once");
+  expect(together.plan.unplaced.map((u) => together.visits[u.visit]!.id)).toEqual([
+    "H1/near/alignment",
+    "H1/far/alignment",
+  ]);
+});
+
+test("acceptance on visits of its own follows the alignment, which is shorter by the readings", () => {
+  const { hops } = programme();
+  const usual = solve(programme({ hops: [hops[0]!] }));
+  const own = solve(programme({ hops: [{ ...hops[0]!, acceptance: "own visit" }] }));
+  expect(waits(own)["H1/near/acceptance"]).toEqual(["H1/far/alignment", "H1/near/alignment"]);
+  const minutes = (made: typeof own, id: string) => made.visits.find((v) => v.id === id)!.durationMin;
+  expect(minutes(own, "H1/near/alignment")).toBeLessThan(minutes(usual, "H1/near/alignment"));
+  // Nobody climbs for readings.
+  const readings = own.visits.find((v) => v.id === "H1/near/acceptance")!;
+  expect(new Set(readings.segments.map((s) => s.workClass))).toEqual(new Set(["indoor", "ground"]));
+  expect(own.plan.unplaced).toEqual([]);
+});
+
+test("a revisit for the connections is planned with new material for them, aligning again at both ends at once", () => {
+  const { hops } = programme();
+  const done = new Set(["near", "far"].flatMap((s) => [`H1/${s}/install`, `H1/${s}/alignment`]));
+  const again = (side: "near" | "far", remedy: Revisit["remedy"], isJoint: boolean): Revisit => ({
+    hopCode: "H1",
+    side,
+    no: 1,
+    remedy,
+    isJoint,
+    cause: "read off",
+  });
+  const one = solve(programme({ hops: [hops[0]!], done, revisits: [again("far", "connections", false)] }));
+  expect(one.visits.map((v) => v.id)).toEqual(["H1/far/revisit"]);
+  const install = solve(programme({ hops: [hops[0]!] })).visits[1]!;
+  const codes = one.visits[0]!.lines.map((l) => l.itemCode);
+  expect(codes.length).toBeGreaterThan(0);
+  const quantity = (lines: typeof install.lines, code: string) =>
+    lines.filter((l) => l.itemCode === code).map((l) => l.quantity);
+  for (const code of codes) {
+    expect(quantity(one.visits[0]!.lines, code)).toEqual(quantity(install.lines, code));
+  }
+  expect(one.visits[0]!.massKg).toBeLessThan(install.massKg);
+  expect(one.visits[0]!.durationMin).toBeLessThan(install.durationMin);
+  expect(one.plan.unplaced).toEqual([]);
+
+  const both = solve(
+    programme({
+      hops: [hops[0]!],
+      done,
+      revisits: [again("near", "align again", true), again("far", "align again", true)],
+    }),
+  );
+  expect(both.problem.visits.map((v) => v.togetherWith)).toEqual([1, 0]);
+  const [a, b] = both.plan.placed;
+  expect([a!.startDay, a!.startMin]).toEqual([b!.startDay, b!.startMin]);
+  expect(a!.crew).not.toBe(b!.crew);
 });

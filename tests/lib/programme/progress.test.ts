@@ -1,9 +1,28 @@
 import { expect, test } from "vitest";
-import { addWorkdays, hopProgress, type PlannedVisitTimes, progressCurve, summary } from "@/lib/programme";
+import {
+  addWorkdays,
+  type HopAcceptance,
+  hopProgress,
+  type PlannedVisitTimes,
+  progressCurve,
+  summary,
+} from "@/lib/programme";
+import type { AcceptanceProcedure } from "@/lib/site";
 import { type CalendarDate, calendarDate } from "@/lib/time";
 
 const d = calendarDate;
-const hop = (code: string, promisedOn?: CalendarDate) => ({ code, promisedOn, gates: [] });
+const hop = (
+  code: string,
+  promisedOn?: CalendarDate,
+  acceptance: AcceptanceProcedure = "with the alignment",
+) => ({
+  code,
+  promisedOn,
+  gates: [],
+  acceptance,
+});
+const passed = (code: string, acceptedOn: CalendarDate) =>
+  new Map<string, HopAcceptance>([[code, { state: "accepted", acceptedOn, lacking: "", openRevisits: [] }]]);
 const visit = (over: Partial<PlannedVisitTimes>): PlannedVisitTimes => ({
   visitId: "H/near/install",
   hopCode: "H",
@@ -14,13 +33,27 @@ const visit = (over: Partial<PlannedVisitTimes>): PlannedVisitTimes => ({
   ...over,
 });
 
-test("a hop is done when both ends report the alignment done, on the later day", () => {
+test("a hop is done when both ends report the alignment done and every reading passed, on the later day", () => {
   const done = new Map([
     ["H/near/alignment", d("2026-03-01")],
     ["H/far/alignment", d("2026-03-02")],
   ]);
-  const [h] = hopProgress([hop("H", d("2026-03-01"))], [], done);
-  expect(h).toMatchObject({ state: "done", doneOn: "2026-03-02", daysLate: 1 });
+  const state = (acceptance?: Map<string, HopAcceptance>) =>
+    hopProgress([hop("H", d("2026-03-01"))], [], done, new Map(), acceptance)[0]!;
+  expect(state(passed("H", d("2026-03-02")))).toMatchObject({
+    state: "done",
+    doneOn: "2026-03-02",
+    daysLate: 1,
+  });
+  expect(state(passed("H", d("2026-03-04")))).toMatchObject({ state: "done", doneOn: "2026-03-04" });
+  expect(state()).toMatchObject({ state: "to accept", heldBy: "no acceptance reading yet" });
+  const missing: HopAcceptance = { state: "open", lacking: "missing: error run", openRevisits: [] };
+  expect(state(new Map([["H", missing]]))).toMatchObject({
+    state: "to accept",
+    plannedOn: "2026-03-02",
+    heldBy: "missing: error run",
+  });
+  expect(state(new Map([["H", missing]])).doneOn).toBeUndefined();
   done.delete("H/far/alignment");
   expect(hopProgress([hop("H")], [], done)[0]!.state).not.toBe("done");
 });
@@ -32,7 +65,7 @@ test("an alignment that takes two visits is done when its last part is", () => {
     [parts[0]!, d("2026-03-01")],
     [parts[1]!, d("2026-03-01")],
   ]);
-  const state = () => hopProgress([hop("H")], visits, done)[0]!;
+  const state = () => hopProgress([hop("H")], visits, done, new Map(), passed("H", d("2026-03-04")))[0]!;
   expect(state().state).not.toBe("done");
   done.set(parts[2]!, d("2026-03-03"));
   expect(state().state).not.toBe("done");
@@ -119,4 +152,44 @@ test("a simulation of the plan gives P50 and P80 and decides who is at risk", ()
     ["2026-03-09", 0, 0, 0],
     ["2026-03-16", 1, 1, 1],
   ]);
+});
+
+test("a revisit that no plan has placed yet leaves the hop unplanned, one in the plan counts for its date", () => {
+  const done = new Map([
+    ["H/near/alignment", d("2026-03-01")],
+    ["H/far/alignment", d("2026-03-01")],
+  ]);
+  const failed = new Map<string, HopAcceptance>([
+    [
+      "H",
+      {
+        state: "failed",
+        lacking: "far end, receive level R1 failed",
+        openRevisits: ["H/near/revisit", "H/far/revisit"],
+      },
+    ],
+  ]);
+  const state = (visits: PlannedVisitTimes[]) =>
+    hopProgress([hop("H", d("2026-03-20"))], visits, done, new Map(), failed)[0]!;
+  expect(state([])).toMatchObject({
+    state: "not planned",
+    heldBy: "revisit not in the plan yet: far end, receive level R1 failed",
+  });
+  const placed = ["H/near/revisit", "H/far/revisit"].map((visitId) =>
+    visit({ visitId, endOn: d("2026-03-12") }),
+  );
+  expect(state(placed)).toMatchObject({ state: "on promise", plannedOn: "2026-03-12" });
+});
+
+test("acceptance on a visit of its own keeps the hop open until both ends had theirs", () => {
+  const done = new Map([
+    ["H/near/alignment", d("2026-03-01")],
+    ["H/far/alignment", d("2026-03-01")],
+    ["H/near/acceptance", d("2026-03-05")],
+  ]);
+  const state = () =>
+    hopProgress([hop("H", undefined, "own visit")], [], done, new Map(), passed("H", d("2026-03-05")))[0]!;
+  expect(state().state).not.toBe("done");
+  done.set("H/far/acceptance", d("2026-03-06"));
+  expect(state()).toMatchObject({ state: "done", doneOn: "2026-03-06" });
 });

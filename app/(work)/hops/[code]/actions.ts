@@ -2,11 +2,15 @@
 
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
 import { loadHop, saveGate } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/reports";
+import { parseVisitId } from "@/lib/programme";
 import { ok, refused } from "@/lib/result";
 import { GATE_KINDS, type Gate, type GateKind } from "@/lib/site";
-import { parseCalendarDate } from "@/lib/time";
+import { type CalendarDate, parseCalendarDate } from "@/lib/time";
+import { newReadings } from "../readings";
 
 const gateState = z.enum(["open", "dated", "met"]);
 
@@ -71,4 +75,40 @@ export const changeGate = defineAction({
     return ok({ kind: gate.kind, state: changed.state, dueOn: changed.dueOn ?? null });
   },
   revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
+});
+
+/** Acceptance readings from the desk. A failed one opens the revisit that it asks for. */
+export const recordReadings = defineAction({
+  name: "record-readings",
+  roles: ["manager", "administrator"],
+  input: z.object({
+    hopCode: z.string().min(1).max(60),
+    takenOn: z.string().refine((d) => parseCalendarDate(d) !== undefined, "Give the day as YYYY-MM-DD."),
+    note: z.string().trim().max(500),
+    readings: newReadings.min(1, "Enter at least one reading."),
+  }),
+  run: ({ takenOn, ...input }, { db, visitor, now }) => {
+    const stored = storeReadings(
+      db,
+      { ...input, takenOn: takenOn as CalendarDate },
+      { name: visitor.name, at: now, today: homeToday(db) },
+    );
+    return stored.ok ? ok({ state: stored.value.acceptance.state, opened: stored.value.opened }) : stored;
+  },
+  revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
+});
+
+/** Takes back a revisit that is not needed after all; the plan in force keeps it until the next plan. */
+export const withdrawRevisit = defineAction({
+  name: "withdraw-revisit",
+  roles: ["manager", "administrator"],
+  input: z.object({
+    visitId: z.string().min(1).max(200),
+    why: z.string().trim().min(3, "Say in a few words why it is not needed.").max(300),
+  }),
+  run: (input, { db, visitor, now }) => takeBackRevisit(db, input, { name: visitor.name, at: now }),
+  revalidate: ({ visitId }) => [
+    `/hops/${encodeURIComponent(parseVisitId(visitId)?.hopCode ?? "")}`,
+    "/programme",
+  ],
 });

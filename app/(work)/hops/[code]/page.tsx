@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { Suspense } from "react";
-import { homeZone } from "@/app/_server/clock";
+import { homeToday, homeZone } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -17,11 +17,13 @@ import { CheckList } from "@/app/(work)/sites/[code]/CheckList";
 import { endsOfHop, openDesk } from "@/app/(work)/sites/[code]/desk";
 import { VisitTable } from "@/app/(work)/sites/[code]/VisitTables";
 import { database } from "@/db/open";
+import { acceptanceOf, loadReadings, revisitsOfHop } from "@/db/queries/acceptance";
 import { loadHop } from "@/db/queries/design";
 import { loadEndEstimate } from "@/db/queries/estimates";
-import { loadLog } from "@/db/queries/reports";
+import { doneVisits, loadLog } from "@/db/queries/reports";
 import { type HopListRow, loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
 import { HOP_STATE, hopPath, sitePath } from "../hopStates";
+import { AcceptanceTab } from "./AcceptanceTab";
 import { AlignmentTab } from "./AlignmentTab";
 import { BothEnds } from "./BothEnds";
 import { EditableGates } from "./EditableGates";
@@ -31,6 +33,7 @@ import { RecordTab } from "./RecordTab";
 const TABS = [
   { id: "overview", label: "Both ends" },
   { id: "alignment", label: "Alignment" },
+  { id: "acceptance", label: "Acceptance" },
   { id: "record", label: "Record and log" },
 ] as const;
 const LOG_ENTRIES = 50;
@@ -73,7 +76,11 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
         {tab.id === "overview" ? (
           <>
             <HopFigures row={row} />
-            {row.heldBy ? (
+            {row.heldBy && row.state === "to accept" ? (
+              <Notice kind="info" title="The work is done; the acceptance is not">
+                {row.heldBy}. <Link href={`${hopPath(code)}?tab=acceptance`}>Readings and revisits</Link>
+              </Notice>
+            ) : row.heldBy ? (
               <Notice kind="hold" title={`Held: ${row.heldBy}`}>
                 No visit of this hop is planned until this is lifted. An open gate needs a date; a failed
                 check needs the design data brought in again.
@@ -111,6 +118,18 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
           >
             <AlignmentTab ends={ends} desk={desk} />
           </Suspense>
+        ) : null}
+        {tab.id === "acceptance" ? (
+          <AcceptanceTab
+            hopCode={code}
+            acceptance={acceptanceOf(db, hop)}
+            readings={loadReadings(db, [code])}
+            revisits={revisitsOfHop(db, code)}
+            done={new Set(doneVisits(db).keys())}
+            today={homeToday(db)}
+            zone={homeZone(db)}
+            mayChange={mayChange}
+          />
         ) : null}
         {tab.id === "record" ? (
           <RecordTab
@@ -186,7 +205,7 @@ function HopFigures({ row }: { row: HopListRow }) {
         unit="km"
         limit={row.lengthKm === null ? "a coordinate is missing" : undefined}
       />
-      <Stat label="Work" figure={formatHours(row.workMin)} limit="both installs and the alignment" />
+      <Stat label="Work" figure={formatHours(row.workMin)} limit="installs, alignment and acceptance" />
       <Stat label="IF cable" figure={formatNumber(row.cableM, 1)} unit="m" limit="both ends" />
     </StatRow>
   );

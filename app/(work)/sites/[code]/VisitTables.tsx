@@ -59,7 +59,7 @@ export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
 }
 
 function KitCell({ visit }: { visit: VisitView }) {
-  if (!visit.kitState) return <>{visit.kind === "alignment" ? "no material" : "no kit planned"}</>;
+  if (!visit.kitState) return <>{visit.kind === "install" ? "no kit planned" : "no material"}</>;
   return (
     <span>
       <Link href={`/kits/${visit.visitId.split("/").map(encodeURIComponent).join("/")}`}>

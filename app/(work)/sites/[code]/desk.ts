@@ -119,9 +119,9 @@ function once(basis: unknown, solve: () => EndEstimate): EndEstimate {
   return estimate;
 }
 
-/** The alignment visit of an end's hop, at each of its two ends. */
-export function estimateHop({ hop, hopTakeoff }: SiteEnd, desk: Desk): EndEstimate {
-  const work = hopWork(hop, desk.context.sites, hopTakeoff.near, hopTakeoff.far);
+/** The alignment visit of an end's hop, seen from this end. */
+export function estimateHop({ hop, end, hopTakeoff }: SiteEnd, desk: Desk): EndEstimate {
+  const work = hopWork(hop, end.side, desk.context.sites, hopTakeoff);
   return once(["alignment", work, desk.rules.norms, desk.crew.people], () =>
     estimateAlignment(work, desk.rules.norms, desk.crew),
   );

@@ -7,6 +7,9 @@ import { Disclosure } from "@/app/_ui/Disclosure";
 import { DateInput, NumberInput, Select, TextArea, TextInput } from "@/app/_ui/Field";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { ReadingFields } from "@/app/(work)/hops/ReadingFields";
+import { readingsFrom } from "@/app/(work)/hops/readings";
+import type { JudgedReading } from "@/lib/acceptance";
 import type { Problem } from "@/lib/result";
 import { reportVisit } from "./actions";
 
@@ -30,11 +33,14 @@ export function ReportForm({
   visitId,
   today,
   plannedMin,
+  readings,
   lines,
 }: {
   visitId: string;
   today: string;
   plannedMin: number;
+  /** Acceptance readings to take on this visit. */
+  readings: readonly JudgedReading[];
   lines: readonly ReportLine[];
 }) {
   const router = useRouter();
@@ -60,6 +66,10 @@ export function ReportForm({
           workedMin: Math.round(Number(String(form.get("hours")).replace(",", ".")) * 60),
           holdReason: String(form.get("holdReason") ?? ""),
           note: String(form.get("note") ?? ""),
+          readings: readingsFrom(
+            form,
+            readings.map((r) => r.asked),
+          ),
           uses: lines.map((l, i) => ({
             itemCode: l.itemCode,
             runId: l.runId,
@@ -73,9 +83,9 @@ export function ReportForm({
       setProblems(answer.ok ? [] : answer.problems);
       if (answer.ok) {
         key.current = undefined;
-        const { booked, notOnVehicle } = answer.value;
+        const { booked, notOnVehicle, revisits } = answer.value;
         setSaid(
-          `Report received.${booked > 0 ? ` ${booked} lines taken off the vehicle's stock.` : ""}${notOnVehicle > 0 ? ` ${notOnVehicle} lines were not on the vehicle by the books: logistics will look.` : ""}`,
+          `Report received.${booked > 0 ? ` ${booked} lines taken off the vehicle's stock.` : ""}${notOnVehicle > 0 ? ` ${notOnVehicle} lines were not on the vehicle by the books: logistics will look.` : ""}${revisits.length > 0 ? " A reading failed: a revisit is opened, and the rollout manager sees it." : ""}`,
         );
         router.refresh();
       }
@@ -118,6 +128,11 @@ export function ReportForm({
           hint={`Planned ${(plannedMin / 60).toFixed(1)} h`}
         />
       </div>
+      {readings.length > 0 ? (
+        <Disclosure summary={`Acceptance readings: ${readings.length} to take. Blank = not read`} open>
+          <ReadingFields readings={readings} />
+        </Disclosure>
+      ) : null}
       {lines.length > 0 ? (
         <Disclosure summary={`Material: counted as used as planned, ${lines.length} lines. Open to change`}>
           <div className="grid gap-3">

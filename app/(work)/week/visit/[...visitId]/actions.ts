@@ -4,7 +4,9 @@ import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
+import { newReadings } from "@/app/(work)/hops/readings";
 import { reportVisit as storeReport } from "@/db/queries/visitReport";
+import { parseVisitId } from "@/lib/programme";
 import { parseCalendarDate } from "@/lib/time";
 
 const amount = z.number().min(0).max(100_000);
@@ -20,6 +22,7 @@ const input = z
       .max(7 * 1440, "More than a week of work in one report: check the hours."),
     holdReason: z.string().trim().max(300),
     note: z.string().trim().max(2000),
+    readings: newReadings.default([]),
     uses: z
       .array(
         z.object({
@@ -47,5 +50,10 @@ export const reportVisit = defineAction({
     if (stored.ok) startJob(db, "net", {}, visitor.userId);
     return stored;
   },
-  revalidate: ({ visitId }) => ["/week", `/week/visit/${visitId}`, "/programme"],
+  revalidate: ({ visitId }) => [
+    "/week",
+    `/week/visit/${visitId}`,
+    `/hops/${encodeURIComponent(parseVisitId(visitId)?.hopCode ?? "")}`,
+    "/programme",
+  ],
 });

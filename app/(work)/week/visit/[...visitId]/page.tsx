@@ -12,8 +12,10 @@ import { Panel } from "@/app/_ui/Panel";
 import { CAUTION } from "@/app/_ui/Shell";
 import { StateMark } from "@/app/_ui/StateMark";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
+import { visitWords } from "@/app/(work)/hops/visitWords";
 import { database } from "@/db/open";
-import { loadVisitDesk } from "@/db/queries/visitDesk";
+import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
+import type { JudgedReading } from "@/lib/acceptance";
 import { crewSteps } from "@/lib/programme";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
@@ -37,7 +39,6 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   if (!desk) notFound();
   const { visit, site, hop, end, takeoff, estimate, kit, reports, crew } = desk;
   if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) notFound();
-  const isAlignment = visit.kind === "alignment";
   const weather = hoursOfVisit(db, desk);
   const last = reports.at(-1);
   const setupMin = Math.ceil(estimate.setupMin);
@@ -49,7 +50,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         crumbs={[
           { label: "My week", href: visitor.role === "crew lead" ? "/week" : `/week?crew=${visit.crewCode}` },
         ]}
-        lead={`${isAlignment ? "Alignment and acceptance" : "Install"}${desk.part.of > 1 ? `, visit ${desk.part.no} of ${desk.part.of},` : ""} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
+        lead={`${visitWords(visit.kind, { acceptance: hop.acceptance, remedy: desk.revisit?.remedy })}${desk.part.of > 1 ? `, visit ${desk.part.no} of ${desk.part.of},` : ""} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
         actions={<LinkButton href="#report">Report</LinkButton>}
         marks={
           last ? (
@@ -99,7 +100,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 "no coordinate in the design data"
               )}
             </dd>
-            {isAlignment ? (
+            {visit.isJoint ? (
               <>
                 <dt>Other end</dt>
                 <dd>
@@ -114,6 +115,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             <Link href={`/sites/${site.code}`}>All about the site</Link>
           </p>
         </Panel>
+        {desk.revisit ? (
+          <Notice kind="info" title={`What is to be mended: ${desk.revisit.remedy}`}>
+            {desk.revisit.cause}. Read it again when it is done.
+          </Notice>
+        ) : null}
         <Panel title="Weather of the day" note="Planning limits, not permission to climb.">
           {weather ? (
             <WeatherStrip
@@ -163,6 +169,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             visitId={visit.visitId}
             today={today(site.zone, db)}
             plannedMin={visit.durationMin}
+            readings={readingsOf(desk)}
             lines={(kit?.lines ?? []).map((l) => ({
               itemCode: l.itemCode,
               name: l.name,
@@ -176,4 +183,13 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       </div>
     </>
   );
+}
+
+/** Readings to take on this visit: of its own end, on every visit that follows the install. */
+function readingsOf({ visit, hop, acceptance }: VisitDesk): JudgedReading[] {
+  const isTakenNow =
+    visit.kind === "acceptance" ||
+    visit.kind === "revisit" ||
+    (visit.kind === "alignment" && hop.acceptance === "with the alignment");
+  return isTakenNow ? acceptance.readings.filter((r) => r.asked.side === visit.side) : [];
 }

@@ -1,0 +1,57 @@
+import { NumberInput, Select } from "@/app/_ui/Field";
+import { type JudgedReading, readingName } from "@/lib/acceptance";
+import { readingField } from "./readings";
+
+const ANSWERS = {
+  photos: { yes: "Taken", no: "Not taken" },
+  other: { yes: "Passed", no: "Did not pass" },
+} as const;
+
+const UNIT_WORDS = { dBm: "dBm", dB: "dB", ohm: "ohm", s: "errored seconds" } as const;
+
+/** One field for each reading, in the order of `readings`; blank = not read now. */
+export function ReadingFields({ readings }: { readings: readonly JudgedReading[] }) {
+  return (
+    <div className="grid gap-3 sm:grid-cols-2">
+      {readings.map(({ asked, reading, words }, i) => {
+        const names = readingField(i);
+        const label = capital(readingName(asked));
+        const hint = reading ? `Last read: ${words}` : words;
+        if (asked.form === "passed") {
+          const answers = asked.kind === "photos" ? ANSWERS.photos : ANSWERS.other;
+          return (
+            <Select
+              key={asked.id}
+              label={label}
+              name={names.value}
+              hint={hint}
+              defaultValue=""
+              choices={[
+                { value: "", label: "Not now" },
+                { value: "yes", label: answers.yes },
+                { value: "no", label: answers.no },
+              ]}
+            />
+          );
+        }
+        const isWithoutTarget = asked.kind === "receive level" && asked.targetLevelDbm === undefined;
+        return (
+          <div key={asked.id} className="grid gap-2">
+            <NumberInput label={label} name={names.value} unit={UNIT_WORDS[asked.form.figure]} hint={hint} />
+            {isWithoutTarget ? (
+              <NumberInput
+                label={`Target of ${readingName(asked)}`}
+                name={names.target}
+                unit="dBm"
+                defaultValue={reading?.targetLevelDbm}
+                hint="From the link budget; the design data has none"
+              />
+            ) : null}
+          </div>
+        );
+      })}
+    </div>
+  );
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);

@@ -1,0 +1,79 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { type FormEvent, useRef, useState } from "react";
+import { Button } from "@/app/_ui/Button";
+import { DateInput, TextInput } from "@/app/_ui/Field";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { useToast } from "@/app/_ui/Toast";
+import type { JudgedReading } from "@/lib/acceptance";
+import type { Problem } from "@/lib/result";
+import { ReadingFields } from "../ReadingFields";
+import { readingsFrom } from "../readings";
+import { recordReadings } from "./actions";
+
+/** Readings entered at the desk; what stays blank is not touched. */
+export function ReadingForm({
+  hopCode,
+  readings,
+  today,
+}: {
+  hopCode: string;
+  readings: readonly JudgedReading[];
+  today: string;
+}) {
+  const router = useRouter();
+  const show = useToast();
+  // One key per intent: a retry after a lost answer carries the same one.
+  const key = useRef<string>(undefined);
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [busy, setBusy] = useState(false);
+
+  async function save(event: FormEvent<HTMLFormElement>): Promise<void> {
+    event.preventDefault();
+    const element = event.currentTarget;
+    const form = new FormData(element);
+    key.current ??= crypto.randomUUID();
+    setBusy(true);
+    const result = await recordReadings(
+      {
+        hopCode,
+        takenOn: String(form.get("takenOn")),
+        note: String(form.get("note") ?? ""),
+        readings: readingsFrom(
+          form,
+          readings.map((r) => r.asked),
+        ),
+      },
+      key.current,
+    );
+    setBusy(false);
+    setProblems(result.ok ? [] : result.problems);
+    if (!result.ok) return;
+    key.current = undefined;
+    const { opened } = result.value;
+    show({
+      kind: opened.length > 0 ? "info" : "good",
+      text:
+        opened.length > 0
+          ? `Readings stored. A failed one opened ${opened.length === 1 ? "a revisit" : `${opened.length} revisits`}.`
+          : "Readings stored.",
+    });
+    element.reset();
+    router.refresh();
+  }
+
+  return (
+    <form onSubmit={save} className="grid gap-3">
+      <DateInput label="Taken on" name="takenOn" defaultValue={today} max={today} required />
+      <ReadingFields readings={readings} />
+      <TextInput label="Note" name="note" maxLength={500} />
+      <ProblemList problems={problems} />
+      <div>
+        <Button type="submit" kind="primary" busy={busy}>
+          Store readings
+        </Button>
+      </div>
+    </form>
+  );
+}

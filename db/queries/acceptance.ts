@@ -1,0 +1,300 @@
+/** Acceptance readings of hops, and the revisits that failed ones ask for. */
+import { asc, eq, inArray, isNull } from "drizzle-orm";
+import {
+  type Acceptance,
+  type AcceptanceLimits,
+  DEFAULT_ACCEPTANCE_LIMITS,
+  judgeAcceptance,
+  type Reading,
+  readingName,
+  remediesFor,
+} from "@/lib/acceptance";
+import type { EndEstimate } from "@/lib/hours";
+import { type HopAcceptance, parseVisitId, type Revisit, visitIdOf } from "@/lib/programme";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { EndSide, Hop } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { acceptanceReading, revisit } from "../schema";
+import { currentPolicy } from "./catalogue";
+import { groupBy, loadHop, loadHops } from "./design";
+import { addLogEntry, doneVisits } from "./reports";
+
+export type StoredReading = typeof acceptanceReading.$inferSelect;
+export type StoredRevisit = typeof revisit.$inferSelect;
+
+export const acceptanceLimits = (db: Db): AcceptanceLimits =>
+  currentPolicy<AcceptanceLimits>(db, "acceptance limits")?.body ?? DEFAULT_ACCEPTANCE_LIMITS;
+
+/** Readings in the order in which they were taken: of two of one thing the later one counts. */
+export function loadReadings(db: Db, hopCodes?: readonly string[]): StoredReading[] {
+  return db
+    .select()
+    .from(acceptanceReading)
+    .where(hopCodes && inArray(acceptanceReading.hopCode, [...hopCodes]))
+    .orderBy(asc(acceptanceReading.takenOn), asc(acceptanceReading.id))
+    .all();
+}
+
+const readingOf = (r: StoredReading): Reading => ({
+  askedId: r.askedId,
+  value: r.value ?? undefined,
+  passed: r.passed ?? undefined,
+  targetLevelDbm: r.targetLevelDbm ?? undefined,
+  takenOn: r.takenOn,
+});
+
+/** Where a hop stands, by all that was read so far. */
+export function acceptanceOf(db: Db, hop: Hop): Acceptance {
+  return judgeAcceptance(hop, loadReadings(db, [hop.code]).map(readingOf), acceptanceLimits(db));
+}
+
+/** Revisits that nobody withdrew, done or not. */
+export function loadRevisits(db: Db): Revisit[] {
+  return db
+    .select()
+    .from(revisit)
+    .where(isNull(revisit.withdrawnAt))
+    .orderBy(revisit.hopCode, revisit.side, revisit.no)
+    .all()
+    .map(({ hopCode, side, no, remedy, isJoint, cause }) => ({ hopCode, side, no, remedy, isJoint, cause }));
+}
+
+/** All revisits of a hop, withdrawn ones too. */
+export function revisitsOfHop(db: Db, hopCode: string): StoredRevisit[] {
+  return db
+    .select()
+    .from(revisit)
+    .where(eq(revisit.hopCode, hopCode))
+    .orderBy(revisit.no, revisit.side)
+    .all();
+}
+
+/** Acceptance of every hop that has a reading or a revisit. */
+export function hopAcceptances(db: Db, only?: readonly string[]): Map<string, HopAcceptance> {
+  const readings = groupBy(loadReadings(db, only), (r) => r.hopCode);
+  const revisits = groupBy(loadRevisits(db), (r) => r.hopCode);
+  const asked = new Set(only ?? [...readings.keys(), ...revisits.keys()]);
+  const codes = [...asked].filter((code) => readings.has(code) || revisits.has(code));
+  if (codes.length === 0) return new Map();
+  const limits = acceptanceLimits(db);
+  const done = doneVisits(db);
+  return new Map(
+    loadHops(db, codes).map((hop) => {
+      const judged = judgeAcceptance(hop, (readings.get(hop.code) ?? []).map(readingOf), limits);
+      const openRevisits = (revisits.get(hop.code) ?? [])
+        .map((r) => visitIdOf(r.hopCode, r.side, "revisit", r.no))
+        .filter((id) => !done.has(id));
+      return [
+        hop.code,
+        {
+          state: judged.state,
+          acceptedOn: judged.acceptedOn,
+          lacking: lackingWords(judged),
+          openRevisits,
+        },
+      ];
+    }),
+  );
+}
+
+/** What failed, or else what is missing. */
+export function lackingWords({ readings }: Acceptance): string {
+  const failed = readings.filter((r) => r.state === "failed");
+  if (failed.length > 0) return failed.map((r) => `${readingName(r.asked)} failed`).join(", ");
+  const open = readings.filter((r) => r.state === "open");
+  const named = open.slice(0, NAMED).map((r) => readingName(r.asked));
+  const more = open.length - named.length;
+  return open.length === 0 ? "" : `missing: ${named.join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
+}
+
+/** More than so many missing readings are counted, not named. */
+const NAMED = 3;
+
+export interface NewReading {
+  askedId: string;
+  value?: number;
+  passed?: boolean;
+  targetLevelDbm?: number;
+}
+
+export interface ReadingsTaken {
+  hopCode: string;
+  readings: readonly NewReading[];
+  takenOn: CalendarDate;
+  note: string;
+  reportId?: number;
+}
+
+/** Visit ids of the revisits that came of it. */
+export interface ReadingsStored {
+  acceptance: Acceptance;
+  opened: string[];
+}
+
+/**
+ * Stores readings and opens the revisits that failed ones ask for, once each: as long as one with the same remedy at
+ * the same end is open, another failing reading adds none. Refused as a whole when one is none of the hop's.
+ */
+export function storeReadings(
+  db: Db,
+  taken: ReadingsTaken,
+  by: { name: string; at: number; today: CalendarDate },
+): Result<ReadingsStored, Problem> {
+  const hop = loadHop(db, taken.hopCode);
+  if (!hop) {
+    return refused({
+      path: "hopCode",
+      rule: "hop-unknown",
+      value: taken.hopCode,
+      message: `There is no hop ${taken.hopCode} with both its ends.`,
+      remedy: "Check the code, or bring in the missing end.",
+    });
+  }
+  const problems = readingProblems(db, hop, taken, by.today);
+  if (problems.length > 0) return refused(...problems);
+  for (const r of taken.readings) {
+    db.insert(acceptanceReading)
+      .values({
+        hopCode: hop.code,
+        askedId: r.askedId,
+        value: r.value ?? null,
+        passed: r.passed ?? null,
+        targetLevelDbm: r.targetLevelDbm ?? null,
+        takenOn: taken.takenOn,
+        note: taken.note,
+        reportId: taken.reportId ?? null,
+        recordedBy: by.name,
+        recordedAt: by.at,
+      })
+      .run();
+  }
+  const acceptance = acceptanceOf(db, hop);
+  const opened = openRevisits(db, hop, acceptance, new Set(taken.readings.map((r) => r.askedId)), by);
+  addLogEntry(db, {
+    at: by.at,
+    userName: by.name,
+    action: "record readings",
+    subject: `hop ${hop.code}`,
+    detail: { readings: taken.readings, takenOn: taken.takenOn, state: acceptance.state, opened },
+  });
+  return ok({ acceptance, opened });
+}
+
+function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: CalendarDate): Problem[] {
+  const asked = new Map(acceptanceOf(db, hop).readings.map((r) => [r.asked.id, r.asked]));
+  const problems: Problem[] = [];
+  if (taken.takenOn > today) {
+    problems.push({
+      path: "takenOn",
+      rule: "future-reading",
+      value: taken.takenOn,
+      message: "The day of the reading lies in the future.",
+      remedy: `Give a day up to ${today}.`,
+    });
+  }
+  for (const r of taken.readings) {
+    const want = asked.get(r.askedId);
+    if (!want) {
+      problems.push({
+        path: `readings.${r.askedId}`,
+        rule: "reading-not-asked",
+        value: r.askedId,
+        message: `Hop ${hop.code} asks for no such reading.`,
+        remedy: "Load the page again: the design may have changed.",
+      });
+    } else if (
+      (want.form === "passed") !== (r.passed !== undefined) ||
+      (r.passed === undefined) === (r.value === undefined)
+    ) {
+      problems.push({
+        path: `readings.${r.askedId}`,
+        rule: "reading-form",
+        value: r.value ?? "",
+        message: `${readingName(want)} is ${want.form === "passed" ? "passed or not passed" : "a figure"}.`,
+        remedy: "Give one or the other as the form asks for it.",
+      });
+    }
+  }
+  return problems;
+}
+
+function openRevisits(
+  db: Db,
+  hop: Hop,
+  acceptance: Acceptance,
+  now: ReadonlySet<string>,
+  by: { name: string; at: number },
+): string[] {
+  const done = doneVisits(db);
+  const known = revisitsOfHop(db, hop.code);
+  const isOpen = (side: EndSide, remedy: string) =>
+    known.some(
+      (r) => r.side === side && r.remedy === remedy && r.withdrawnAt === null && !done.has(r.visitId),
+    );
+  const failedNow = acceptance.readings.filter((r) => now.has(r.asked.id));
+  return remediesFor(failedNow, hop.alignment === "both ends at once").flatMap(({ remedy, sides, cause }) => {
+    if (sides.some((side) => isOpen(side, remedy))) return [];
+    // Both ends of joint work share their number.
+    const no = Math.max(0, ...known.filter((r) => sides.includes(r.side)).map((r) => r.no)) + 1;
+    return sides.map((side) => {
+      const row = {
+        visitId: visitIdOf(hop.code, side, "revisit", no),
+        hopCode: hop.code,
+        side,
+        no,
+        remedy,
+        isJoint: sides.length > 1,
+        cause,
+        estimate: null,
+        openedBy: by.name,
+        openedAt: by.at,
+        withdrawnBy: null,
+        withdrawnAt: null,
+        withdrawnWhy: null,
+      };
+      db.insert(revisit).values(row).run();
+      known.push(row);
+      return row.visitId;
+    });
+  });
+}
+
+export function saveRevisitEstimate(db: Db, visitId: string, estimate: EndEstimate): void {
+  db.update(revisit).set({ estimate }).where(eq(revisit.visitId, visitId)).run();
+}
+
+/** Takes a revisit back, of joint work at both ends; refused when it is done or withdrawn already. */
+export function withdrawRevisit(
+  db: Db,
+  { visitId, why }: { visitId: string; why: string },
+  by: { name: string; at: number },
+): Result<null, Problem> {
+  const named = parseVisitId(visitId);
+  const rows = named ? revisitsOfHop(db, named.hopCode).filter((r) => r.no === named.part) : [];
+  const own = rows.find((r) => r.side === named?.side);
+  const isDone = doneVisits(db).has(visitId);
+  if (named?.kind !== "revisit" || !own || own.withdrawnAt !== null || isDone) {
+    return refused({
+      path: "visitId",
+      rule: "revisit-not-open",
+      value: visitId,
+      message: isDone ? "This revisit was reported done." : "This revisit is not open (any more).",
+      remedy: "Load the page again to see how it stands.",
+    });
+  }
+  for (const row of own.isJoint ? rows : [own]) {
+    db.update(revisit)
+      .set({ withdrawnBy: by.name, withdrawnAt: by.at, withdrawnWhy: why })
+      .where(eq(revisit.visitId, row.visitId))
+      .run();
+  }
+  addLogEntry(db, {
+    at: by.at,
+    userName: by.name,
+    action: "withdraw revisit",
+    subject: `hop ${own.hopCode}`,
+    detail: { visitId, remedy: own.remedy, why },
+  });
+  return ok(null);
+}

@@ -1,0 +1,17 @@
+/** Acceptance: which readings a hop asks for, whether they pass, and what a failed one asks for. */
+export { judgeAcceptance } from "./acceptance";
+export { ERROR_RUN, readingsAsked } from "./asked";
+export { DEFAULT_ACCEPTANCE_LIMITS } from "./limits";
+export { type RemedyWanted, readingName, remediesFor } from "./remedies";
+export {
+  type Acceptance,
+  type AcceptanceLimits,
+  type AskedReading,
+  type JudgedReading,
+  READING_KINDS,
+  REMEDIES,
+  type Reading,
+  type ReadingKind,
+  type ReadingState,
+  type Remedy,
+} from "./types";

@@ -1,0 +1,68 @@
+/** Acceptance from both sides: the manager's tab of a hop, and the readings in a crew's report. */
+import { expect, expectNoAxeViolations, test } from "./harness";
+
+/** Of the demonstration: its work is done, its error run is missing; and one that failed at a receive level. */
+const WAITS_FOR_ERROR_RUN = "VH016";
+const FAILED_LEVEL = "VH015";
+
+test("a missing error run is entered and the hop counts as finished", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/programme");
+  const toAccept = page.getByRole("link").filter({ hasText: "To accept" });
+  await expect(toAccept).toBeVisible();
+  await page.goto(`/hops/${WAITS_FOR_ERROR_RUN}`);
+  await expect(page.getByText("missing: error run")).toBeVisible();
+  await page.getByRole("link", { name: "Readings and revisits" }).click();
+  await expect(page.getByText(/^1 of \d+ readings are still open$/)).toBeVisible();
+  await expectNoAxeViolations(page);
+
+  await page.getByRole("button", { name: "Store readings" }).click();
+  await expect(page.getByText("Enter at least one reading.")).toBeVisible();
+  await page.getByRole("spinbutton", { name: "Error run" }).fill("0");
+  await page.getByRole("button", { name: "Store readings" }).click();
+  await expect(page.getByText(/^Every reading passed, the last on /)).toBeVisible();
+  await page.goto("/programme");
+  await expect(page.getByRole("link").filter({ hasText: "To accept" })).toHaveCount(0);
+});
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 } });
+
+  test("a failed level has its joint revisit in the plan, and the crew reads it again", async ({
+    page,
+    asManager,
+  }) => {
+    await asManager(page);
+    await page.goto(`/hops/${FAILED_LEVEL}?tab=acceptance`);
+    await expect(page.getByText(/^1 of \d+ readings failed$/)).toBeVisible();
+    await expect(page.getByRole("cell", { name: /dB below the target of/ }).first()).toBeVisible();
+    await expectNoAxeViolations(page);
+    const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(wide).toBeLessThanOrEqual(0);
+
+    await page.goto(`/week/visit/${FAILED_LEVEL}/far/revisit`);
+    await expect(page.getByText("What is to be mended: align again")).toBeVisible();
+    await expect(page.getByText(/Crew C\d at .*, same hours/)).toBeVisible();
+    await expectNoAxeViolations(page);
+    await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill("3");
+    const level = page.getByRole("spinbutton", { name: "Far end, receive level R1" });
+    const target = /target of (-?[\d.]+) dBm/.exec((await page.locator("form").textContent()) ?? "")![1]!;
+    await level.fill(target);
+    await page.getByRole("button", { name: "Send report" }).click();
+    await expect(page.getByText(/^Report received\./)).toBeVisible();
+    await page.goto(`/hops/${FAILED_LEVEL}?tab=acceptance`);
+    await expect(page.getByText(/readings failed$/)).toHaveCount(0);
+  });
+});
+
+test("a revisit is withdrawn with a reason that stays on record", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto(`/hops/${FAILED_LEVEL}?tab=acceptance`);
+  await page.getByRole("button", { name: /^Withdraw revisit 1, near end/ }).click();
+  await page.getByRole("dialog").getByRole("button", { name: "Withdraw" }).click();
+  await expect(page.getByText("Say in a few words why it is not needed.")).toBeVisible();
+  await page.getByLabel("Why is it not needed?").fill("the meter was off by six decibels");
+  await expectNoAxeViolations(page);
+  await page.getByRole("dialog").getByRole("button", { name: "Withdraw" }).click();
+  await expect(page.getByText(/Withdrawn by .*: the meter was off by six decibels/).first()).toBeVisible();
+});

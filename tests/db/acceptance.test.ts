@@ -1,0 +1,176 @@
+import { expect, test } from "vitest";
+import {
+  hopAcceptances,
+  loadReadings,
+  loadRevisits,
+  type NewReading,
+  revisitsOfHop,
+  storeReadings,
+  withdrawRevisit,
+} from "@/db/queries/acceptance";
+import { addPolicyVersion } from "@/db/queries/catalogue";
+import { loadHop, loadHops, saveHops } from "@/db/queries/design";
+import { addReport, loadLog } from "@/db/queries/reports";
+import { loadHopRows } from "@/db/queries/siteViews";
+import { DEFAULT_ACCEPTANCE_LIMITS, readingsAsked } from "@/lib/acceptance";
+import { addDays } from "@/lib/time";
+import { TODAY, testStock } from "./make";
+
+const by = { name: "Ana Vell", at: 1_700_000_000_000, today: TODAY };
+
+function withHop(alignment: "both ends at once" | "end after end" = "both ends at once") {
+  const { db } = testStock();
+  const hop = { ...loadHops(db)[0]!, alignment };
+  saveHops(db, [hop]);
+  return { db, hop };
+}
+
+type Made = ReturnType<typeof withHop>;
+
+const passing = ({ hop }: Made): NewReading[] =>
+  readingsAsked(hop).map((a) => {
+    if (a.form === "passed") return { askedId: a.id, passed: true };
+    const value = { "receive level": a.targetLevelDbm, "cross-polar": 30, "earth resistance": 4 }[
+      a.kind as string
+    ];
+    return { askedId: a.id, value: value ?? 0 };
+  });
+
+const store = ({ db, hop }: Made, readings: NewReading[], takenOn = TODAY) =>
+  storeReadings(db, { hopCode: hop.code, readings, takenOn, note: "" }, by);
+
+const reportDone = ({ db, hop }: Made, visitId: string) =>
+  addReport(db, {
+    key: visitId,
+    visitId,
+    hopCode: hop.code,
+    crewCode: "C1",
+    workedOn: TODAY,
+    outcome: "done",
+    workedMin: 60,
+    note: "",
+    reportedBy: "x",
+    reportedAt: by.at,
+    uses: [],
+  });
+
+const offBy = (made: Made, db: number): NewReading => {
+  const level = readingsAsked(made.hop)[0]!;
+  return { askedId: level.id, value: level.targetLevelDbm! + db };
+};
+
+test("a hop is done when its work is and every reading passed", () => {
+  const made = withHop();
+  for (const side of ["near", "far"]) reportDone(made, `${made.hop.code}/${side}/alignment`);
+  const state = () => loadHopRows(made.db, [made.hop.code])[0]!;
+  expect(state()).toMatchObject({ state: "to accept", heldBy: "no acceptance reading yet" });
+  const all = passing(made);
+  expect(store(made, all.slice(0, -1)).ok).toBe(true);
+  expect(state()).toMatchObject({ state: "to accept", heldBy: "missing: error run" });
+  expect(store(made, all.slice(-1)).ok).toBe(true);
+  expect(state()).toMatchObject({ state: "done", doneOn: TODAY, heldBy: null });
+});
+
+test("a failed level opens one joint revisit, and a second failing reading no other", () => {
+  const made = withHop();
+  const first = store(made, [...passing(made), offBy(made, -6)]);
+  expect(first.ok && first.value.opened).toEqual([
+    `${made.hop.code}/near/revisit`,
+    `${made.hop.code}/far/revisit`,
+  ]);
+  expect(loadRevisits(made.db)).toMatchObject([
+    { side: "far", no: 1, remedy: "align again", isJoint: true },
+    { side: "near", no: 1, remedy: "align again", isJoint: true },
+  ]);
+  const again = store(made, [offBy(made, -5)]);
+  expect(again.ok && again.value.opened).toEqual([]);
+  expect(hopAcceptances(made.db).get(made.hop.code)).toMatchObject({ state: "failed" });
+});
+
+test("once a revisit is done, a reading that fails again opens the next", () => {
+  const made = withHop();
+  store(made, [offBy(made, -6)]);
+  for (const side of ["near", "far"]) reportDone(made, `${made.hop.code}/${side}/revisit`);
+  expect(hopAcceptances(made.db).get(made.hop.code)!.openRevisits).toEqual([]);
+  const again = store(made, [offBy(made, -6)]);
+  expect(again.ok && again.value.opened).toEqual([
+    `${made.hop.code}/near/revisit-2`,
+    `${made.hop.code}/far/revisit-2`,
+  ]);
+});
+
+test("where ends are aligned by themselves, only the end that is off is aligned again", () => {
+  const made = withHop("end after end");
+  const opened = store(made, [offBy(made, 4)]);
+  expect(opened.ok && opened.value.opened).toEqual([`${made.hop.code}/near/revisit`]);
+});
+
+test("readings are refused as a whole, by name, when one is not asked for or has the wrong form", () => {
+  const made = withHop();
+  const refused = store(made, [
+    offBy(made, 0),
+    { askedId: "near/receive level/R9", value: -40 },
+    { askedId: "near/photos", value: 1 },
+    { askedId: "far/earth resistance", passed: true },
+  ]);
+  expect(refused.ok).toBe(false);
+  expect(!refused.ok && refused.problems.map((p) => [p.path, p.rule])).toEqual([
+    ["readings.near/receive level/R9", "reading-not-asked"],
+    ["readings.near/photos", "reading-form"],
+    ["readings.far/earth resistance", "reading-form"],
+  ]);
+  const future = store(made, [offBy(made, 0)], addDays(TODAY, 1));
+  expect(!future.ok && future.problems[0]!.rule).toBe("future-reading");
+  const nowhere = storeReadings(made.db, { hopCode: "NO", readings: [], takenOn: TODAY, note: "" }, by);
+  expect(!nowhere.ok && nowhere.problems[0]!.rule).toBe("hop-unknown");
+  expect(loadReadings(made.db)).toEqual([]);
+});
+
+test("a revisit is withdrawn at both ends with its reason, once, and never after it is done", () => {
+  const made = withHop();
+  store(made, [offBy(made, -6)]);
+  const visitId = `${made.hop.code}/far/revisit`;
+  expect(withdrawRevisit(made.db, { visitId, why: "the meter was wrong" }, by).ok).toBe(true);
+  expect(loadRevisits(made.db)).toEqual([]);
+  expect(revisitsOfHop(made.db, made.hop.code).map((r) => r.withdrawnWhy)).toEqual([
+    "the meter was wrong",
+    "the meter was wrong",
+  ]);
+  const twice = withdrawRevisit(made.db, { visitId, why: "again" }, by);
+  expect(!twice.ok && twice.problems[0]!.rule).toBe("revisit-not-open");
+  expect(loadLog(made.db, 5, `hop ${made.hop.code}`)[0]).toMatchObject({
+    action: "withdraw revisit",
+    userName: "Ana Vell",
+  });
+
+  store(made, [offBy(made, -6)]);
+  const second = `${made.hop.code}/far/revisit-2`;
+  reportDone(made, second);
+  const late = withdrawRevisit(made.db, { visitId: second, why: "too late" }, by);
+  expect(!late.ok && late.problems[0]!.message).toBe("This revisit was reported done.");
+});
+
+test("limits that change judge the readings that are there anew", () => {
+  const made = withHop();
+  store(made, [...passing(made), offBy(made, -4)]);
+  const state = () => hopAcceptances(made.db).get(made.hop.code)!.state;
+  expect(state()).toBe("failed");
+  addPolicyVersion(
+    made.db,
+    "acceptance limits",
+    { ...DEFAULT_ACCEPTANCE_LIMITS, levelToleranceDb: 5 },
+    { by: "x", at: by.at, reason: "the customer's procedure" },
+  );
+  expect(state()).toBe("accepted");
+});
+
+test("procedures and target levels are stored with the design", () => {
+  const made = withHop("end after end");
+  const read = loadHop(made.db, made.hop.code)!;
+  expect(read).toMatchObject({ alignment: "end after end", acceptance: "with the alignment" });
+  expect(read.near.odus[0]!.targetLevelDbm).toBe(made.hop.near.odus[0]!.targetLevelDbm);
+  const [first, ...others] = read.near.odus;
+  const { targetLevelDbm: _, ...bare } = first!;
+  saveHops(made.db, [{ ...read, near: { ...read.near, odus: [bare, ...others] } }]);
+  expect(loadHop(made.db, made.hop.code)!.near.odus[0]).not.toHaveProperty("targetLevelDbm");
+});
