@@ -22,9 +22,9 @@ export const DATA_GROUPS = {
   kits: ["kit", "kit_line"],
   stock: ["balance", "drum", "lot", "movement", "order_line", "purchase_order", "stock_transfer"],
   crews: ["crew", "crew_member", "leave", "member_skill", "place"],
-  reports: ["acceptance_reading", "report_use", "revisit", "visit_report"],
+  reports: ["acceptance_reading", "report_part", "report_use", "revisit", "visit_report"],
   weather: ["weather_block", "weather_place"],
-  rules: ["policy", "setting"],
+  rules: ["calibration_rejection", "policy", "setting"],
   log: ["log_entry"],
 } as const;
 

@@ -17,6 +17,7 @@ import { addDays, type CalendarDate, instantAt } from "@/lib/time";
 import { encodeSeries, type WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
 import { DEMO_PLACES, demoCrews } from "./crews";
+import { makeEarlierHops } from "./earlierHops";
 import { loadPast } from "./past";
 import { loadStock } from "./stock";
 import { ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
@@ -29,6 +30,8 @@ const SITE_COUNT = 60;
 const HOP_COUNT = 40;
 /** Hops that were finished before today, so that progress and actual hours have a past. */
 const FINISHED_HOPS = 6;
+/** Hops of the stage before, finished earlier still. */
+const EARLIER_HOPS = 18;
 
 const WEATHER_PLACES: WeatherPlace[] = [
   { id: "WX-QUAY", name: "Sallow Quay", ...destination(ISLAND_CENTRE, 80, 30), elevationM: 12 },
@@ -89,9 +92,10 @@ function loadRows(db: Db, today: CalendarDate): void {
       promisedOn: addDays(today, -18 + i * 3),
       gates: h.gates.map((g) => ({ ...g, state: "met" as const, dueOn: undefined })),
     }));
+    const earlier = makeEarlierHops(finished, hops, made, today, EARLIER_HOPS);
     const toDo = makeAwkward(made, hops.slice(FINISHED_HOPS));
     for (const s of toDo.sites) saveSite(db, s);
-    for (const h of [...finished, ...toDo.hops]) saveHop(db, h);
+    for (const h of [...earlier, ...finished, ...toDo.hops]) saveHop(db, h);
 
     const context = loadTakeoffContext(db);
     const takeoffs = toDo.hops.map((h) => takeOff(h, context));
@@ -101,7 +105,7 @@ function loadRows(db: Db, today: CalendarDate): void {
       now,
       catalogue: DEFAULT_CATALOGUE,
     });
-    loadPast(db, finished, context, { random: random.fork("past"), today, now });
+    loadPast(db, [...earlier, ...finished], context, { random: random.fork("past"), today, now });
 
     for (const p of WEATHER_PLACES) saveWeatherPlace(db, { code: p.id, ...p });
     const year = Number(today.slice(0, 4));

@@ -18,6 +18,8 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   weather: [...GROUND, "site"],
   hours: [...GROUND, "site", "weather:types", "takeoff:types"],
   acceptance: [...GROUND, "site"],
+  // Actual hours against estimates: knows what an estimate is, not how it is made.
+  calibration: [...GROUND, "site", "hours"],
   drums: [...GROUND, "site"],
   stock: [...GROUND, "site"],
   // Turns files into everybody's types, so it knows them; nobody in lib knows files.
@@ -32,6 +34,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
     "acceptance",
     "takeoff",
     "hours",
+    "calibration",
     "weather",
     "drums",
     "stock",

@@ -50,7 +50,7 @@ export const JOB_KINDS = {
   /** Takes the whole programme off as it is and as a change of the take-off rules would make it. */
   "rule-effect": kind({
     label: "Working out the effect on the programme",
-    roles: ["administrator", "logistics"],
+    roles: ["administrator", "manager", "logistics"],
     input: wantedChange,
   }),
   /** Reads the files of an import and says what each row would do. */

@@ -6,6 +6,7 @@ import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } fro
 import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
 import { storeProgrammePlan } from "@/db/queries/storePlan";
+import { estimateKey, NO_CALIBRATION } from "@/lib/calibration";
 import type { ExactCutting } from "@/lib/drums";
 import {
   HopWorker,
@@ -35,7 +36,16 @@ function basisOf(hop: Hop, input: ProgrammeInput, shared: string): string {
 function sharedBasis(input: ProgrammeInput): string {
   const crew = referenceCrew(input.crews, input.today);
   return createHash("sha1")
-    .update(JSON.stringify([input.catalogue, input.takeoffRules, input.takeoffPolicy, input.norms, crew]))
+    .update(
+      JSON.stringify([
+        input.catalogue,
+        input.takeoffRules,
+        input.takeoffPolicy,
+        input.norms,
+        crew,
+        estimateKey(input.calibration ?? NO_CALIBRATION),
+      ]),
+    )
     .digest("base64url");
 }
 
@@ -56,7 +66,12 @@ export function refreshEstimates(
     ]),
   );
   const stale = input.hops.filter((h) => bases.get(h.code) !== basis.get(h.code));
-  const worker = new HopWorker(takeoffContext(input), input.norms, referenceCrew(input.crews, input.today));
+  const worker = new HopWorker(
+    takeoffContext(input),
+    input.norms,
+    referenceCrew(input.crews, input.today),
+    input.calibration,
+  );
   const fresh = new Map<string, WorkedHop>();
   for (const [i, hop] of stale.entries()) {
     if (shouldStop()) break;

@@ -8,6 +8,7 @@ export const POLICY_KINDS = [
   "takeoff policy",
   "weather limits",
   "hour norms",
+  "hour calibration",
   "plan weights",
   "cutting",
   "stock",
@@ -20,6 +21,7 @@ export const MAY_CHANGE: Readonly<Record<PolicyKind, readonly Role[]>> = {
   "takeoff policy": ["administrator", "logistics"],
   "weather limits": ["administrator", "manager"],
   "hour norms": ["administrator", "manager"],
+  "hour calibration": ["administrator", "manager"],
   "plan weights": ["administrator", "manager"],
   cutting: ["administrator", "logistics"],
   stock: ["administrator", "logistics"],
@@ -27,10 +29,15 @@ export const MAY_CHANGE: Readonly<Record<PolicyKind, readonly Role[]>> = {
 };
 
 /** Kinds whose effect on the whole programme must have been shown before they are saved. */
-export const EFFECT_FIRST: readonly PolicyKind[] = ["takeoff rules", "takeoff policy"];
+export const EFFECT_FIRST: readonly PolicyKind[] = ["takeoff rules", "takeoff policy", "hour calibration"];
 
 /** Kinds that take-off and hours of every end are made from. */
-export const ASKS_ESTIMATE: readonly PolicyKind[] = ["takeoff rules", "takeoff policy", "hour norms"];
+export const ASKS_ESTIMATE: readonly PolicyKind[] = [
+  "takeoff rules",
+  "takeoff policy",
+  "hour norms",
+  "hour calibration",
+];
 
 /** Kinds by which needs are netted against stock. */
 export const ASKS_NETTING: readonly PolicyKind[] = ["cutting", "stock"];
@@ -45,6 +52,13 @@ export const ruleChange = z.union([
   z.strictObject({ figures: z.array(figure).min(1, "Change at least one figure.").max(400) }),
   /** Rows of the take-off table, changed or new; the schema of lib/takeoff reads them. */
   z.strictObject({ rows: z.array(z.unknown()).min(1).max(200) }),
+  /** Factors that the actual hours speak for, as the person saw them (`proposals` of lib/calibration). */
+  z.strictObject({
+    accept: z
+      .array(z.strictObject({ id: z.string().min(1).max(200), proposed: z.number().positive() }))
+      .min(1, "Choose at least one proposal.")
+      .max(500),
+  }),
   /** An earlier version brought back; 0 = as delivered. */
   z.strictObject({ restore: z.number().int().min(0) }),
 ]);

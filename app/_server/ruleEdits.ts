@@ -5,9 +5,11 @@ import { currentPolicy, policyHistory } from "@/db/queries/catalogue";
 import { activeJobOfKind, jobById } from "@/db/queries/jobs";
 import { saveVersion, staleVersion } from "@/db/queries/rules";
 import type { PolicyKind } from "@/db/schema";
+import { NO_CALIBRATION } from "@/lib/calibration";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { DEFAULT_RULES, parseRules, type TakeoffRule, withRules } from "@/lib/takeoff";
 import { type PolicyChange, policyChanges, type WeatherPolicy } from "@/lib/weather";
+import { acceptedFactors } from "./calibrationEdits";
 import { type ActionDefinition, refusalOf, type Visitor } from "./carryOut";
 import { startJob } from "./jobs";
 import { netAgain } from "./netAgain";
@@ -29,6 +31,7 @@ export function bodyInForce(db: Db, kind: PolicyKind): unknown {
 }
 
 function delivered(kind: PolicyKind): unknown {
+  if (kind === "hour calibration") return NO_CALIBRATION;
   return isFigureKind(kind) ? deliveredBody(kind) : DEFAULT_RULES;
 }
 
@@ -50,6 +53,9 @@ export function changedBody(db: Db, kind: PolicyKind, change: RuleChange): Resul
   if ("figures" in change) {
     return isFigureKind(kind) ? changeFigures(kind, body, change.figures) : refused(wrongForm(kind));
   }
+  if ("accept" in change) {
+    return kind === "hour calibration" ? acceptedFactors(db, change.accept) : refused(wrongForm(kind));
+  }
   if (kind !== "takeoff rules") return refused(wrongForm(kind));
   const rows = parseRules(change.rows);
   if (!rows.ok) return refused(...rows.problems.map(withoutIndex));
@@ -70,6 +76,7 @@ const wrongForm = (kind: PolicyKind): Problem => ({
 /** For the log and the history: what a change did, figure by figure or row by row. */
 function told(db: Db, kind: PolicyKind, change: RuleChange): unknown {
   if ("restore" in change) return { restored: change.restore === 0 ? "as delivered" : change.restore };
+  if ("accept" in change) return change.accept;
   if ("figures" in change && isFigureKind(kind)) {
     const known = figuresOf(kind, bodyInForce(db, kind)).flatMap((g) =>
       g.figures.map(
@@ -158,10 +165,12 @@ const reason = z
 /** Starts the job that shows what a change would do; gives its id. The change itself is checked first. */
 export const showEffectAction: ActionDefinition<typeof wantedChange, string> = {
   name: "show-rule-effect",
-  roles: ["administrator", "logistics"],
+  roles: ["administrator", "manager", "logistics"],
   changesData: false,
   input: wantedChange,
   run: (wanted, { db, visitor }) => {
+    const role = refusalOf(visitor, MAY_CHANGE[wanted.kind]);
+    if (role) return refused({ ...role, path: wanted.kind });
     const stale = staleVersion(db, wanted.kind, wanted.basedOn);
     if (stale) return refused(stale);
     const body = changedBody(db, wanted.kind, wanted.change);

@@ -60,7 +60,7 @@ const DELIVERED: Bodies = {
 
 export type FigureKind = keyof Bodies;
 
-export const isFigureKind = (kind: PolicyKind): kind is FigureKind => kind !== "takeoff rules";
+export const isFigureKind = (kind: PolicyKind): kind is FigureKind => Object.hasOwn(DELIVERED, kind);
 
 /** What the product is delivered with. */
 export const deliveredBody = <K extends FigureKind>(kind: K): Bodies[K] => DELIVERED[kind];

@@ -2,8 +2,11 @@
 import { loadHops } from "@/db/queries/design";
 import { loadTakeoffContext, rulesInForce } from "@/db/queries/programme";
 import { staleVersion } from "@/db/queries/rules";
+import type { HourCalibration } from "@/lib/calibration";
+import type { HoursEffect } from "@/lib/programme";
 import type { Problem } from "@/lib/result";
 import { effectOfRules, type RuleEffect, type TakeoffPolicy, type TakeoffRule } from "@/lib/takeoff";
+import { effectOnHours } from "./calibrationEdits";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
 import { changedBody } from "./ruleEdits";
@@ -14,7 +17,11 @@ export interface ShownEffect extends RuleEffect {
   ends: Record<string, { hopCode: string; siteId: string }>;
 }
 
-export type EffectOutcome = ShownEffect | { problems: readonly Problem[] } | { stopped: true };
+export type EffectOutcome =
+  | ShownEffect
+  | { hours: HoursEffect }
+  | { problems: readonly Problem[] }
+  | { stopped: true };
 
 /** Ends the comparison from inside; half of one would mislead. */
 class Stopped extends Error {}
@@ -27,6 +34,7 @@ export function ruleEffectJob(
   if (stale) return { problems: [stale] };
   const body = changedBody(db, kind, change);
   if (!body.ok) return { problems: body.problems };
+  if (kind === "hour calibration") return { hours: effectOnHours(db, body.value as HourCalibration) };
   const rules = rulesInForce(db);
   const context = loadTakeoffContext(db, rules);
   const hops = loadHops(db);

@@ -1,11 +1,12 @@
 /** Take-off and hours kept per end and hop, so that lists of thousands need no computing. */
-import { eq } from "drizzle-orm";
+import { eq, inArray } from "drizzle-orm";
 import type { EndEstimate } from "@/lib/hours";
-import type { HopEstimates } from "@/lib/programme";
+import type { HopEstimates, WorkedHop } from "@/lib/programme";
 import type { EndSide } from "@/lib/site";
 import type { DesignCheck, EndTakeoff } from "@/lib/takeoff";
 import type { Db } from "../open";
 import { endEstimate, hopEstimate, revisit } from "../schema";
+import { endId } from "./design";
 import type { PlannedVisit } from "./plans";
 
 export interface StoredEndEstimate {
@@ -134,3 +135,38 @@ function hopEstimateOf(row: typeof hopEstimate.$inferSelect): StoredHopEstimate 
     acceptance: (row.acceptance as HopEstimates["acceptance"] | null) ?? undefined,
   };
 }
+
+/** Take-off and hours of these hops as they are kept; a hop that lacks any is left out. */
+export function loadKeptHops(db: Db, codes: readonly string[]): Map<string, WorkedHop> {
+  const ends = new Map<string, { takeoff: EndTakeoff; estimate: EndEstimate }>();
+  const kept = new Map<string, WorkedHop>();
+  for (let from = 0; from < codes.length; from += CODES_A_TIME) {
+    const some = codes.slice(from, from + CODES_A_TIME);
+    const endIds = some.flatMap((code) => [endId(code, "near"), endId(code, "far")]);
+    for (const row of db.select().from(endEstimate).where(inArray(endEstimate.endId, endIds)).all())
+      ends.set(row.endId, { takeoff: row.takeoff as EndTakeoff, estimate: row.estimate as EndEstimate });
+    for (const row of db.select().from(hopEstimate).where(inArray(hopEstimate.hopCode, some)).all()) {
+      const near = ends.get(endId(row.hopCode, "near"));
+      const far = ends.get(endId(row.hopCode, "far"));
+      if (!near || !far) continue;
+      const joint = hopEstimateOf(row);
+      kept.set(row.hopCode, {
+        takeoff: {
+          hopId: row.hopCode,
+          near: near.takeoff,
+          far: far.takeoff,
+          checks: joint.checks,
+        },
+        estimates: {
+          near: near.estimate,
+          far: far.estimate,
+          alignment: joint.alignment,
+          acceptance: joint.acceptance,
+        },
+      });
+    }
+  }
+  return kept;
+}
+
+const CODES_A_TIME = 300;

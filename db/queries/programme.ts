@@ -1,5 +1,6 @@
 /** Everything a plan is made from, read at once; and everything that follows from it, stored at once. */
 import { createHash } from "node:crypto";
+import { calibratedNorms, type HourCalibration, NO_CALIBRATION } from "@/lib/calibration";
 import type { CutPolicy } from "@/lib/drums";
 import { DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, type HourNorms } from "@/lib/hours";
@@ -30,7 +31,9 @@ import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
 export interface RulesInForce {
   takeoffPolicy: TakeoffPolicy;
   takeoffRules: TakeoffRule[];
+  /** With the accepted factors of parts in it. */
   norms: HourNorms;
+  calibration: HourCalibration;
   weatherPolicy: WeatherPolicy;
   weights: PlanWeights;
   cutPolicy: CutPolicy;
@@ -43,6 +46,7 @@ export function rulesInForce(db: Db): RulesInForce {
   const takeoff = currentPolicy<TakeoffPolicy>(db, "takeoff policy");
   const rules = currentPolicy<TakeoffRule[]>(db, "takeoff rules");
   const norms = currentPolicy<HourNorms>(db, "hour norms");
+  const calibration = calibrationInForce(db);
   const limits = currentPolicy<WeatherPolicy>(db, "weather limits");
   const weights = currentPolicy<PlanWeights>(db, "plan weights");
   const cutting = currentPolicy<CutPolicy>(db, "cutting");
@@ -50,7 +54,8 @@ export function rulesInForce(db: Db): RulesInForce {
   return {
     takeoffPolicy: takeoff ? { ...takeoff.body, version: takeoff.version } : DEFAULT_POLICY,
     takeoffRules: rules?.body ?? [...DEFAULT_RULES],
-    norms: norms ? normsOf(norms.body, norms.version) : DEFAULT_NORMS,
+    norms: calibratedNorms(norms ? normsOf(norms.body, norms.version) : DEFAULT_NORMS, calibration),
+    calibration,
     weatherPolicy: limits ? { ...limits.body, version: limits.version } : DEFAULT_WEATHER_POLICY,
     weights: weights?.body ?? DEFAULT_WEIGHTS,
     cutPolicy: cutting?.body ?? DEFAULT_CUT_POLICY,
@@ -59,12 +64,19 @@ export function rulesInForce(db: Db): RulesInForce {
       "takeoff policy": takeoff?.version ?? 0,
       "takeoff rules": rules?.version ?? 0,
       "hour norms": norms?.version ?? 0,
+      "hour calibration": calibration.version,
       "weather limits": limits?.version ?? 0,
       "plan weights": weights?.version ?? 0,
       cutting: cutting?.version ?? 0,
       stock: stock?.version ?? 0,
     },
   };
+}
+
+/** The accepted factors, or none. */
+export function calibrationInForce(db: Db): HourCalibration {
+  const stored = currentPolicy<HourCalibration>(db, "hour calibration");
+  return stored ? { ...stored.body, version: stored.version } : NO_CALIBRATION;
 }
 
 /** A version that was stored before a figure existed takes the figure's default. */
@@ -148,6 +160,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     takeoffRules: rules.takeoffRules,
     takeoffPolicy: rules.takeoffPolicy,
     norms: rules.norms,
+    calibration: rules.calibration,
     weatherPolicy: rules.weatherPolicy,
     weights: rules.weights,
     cutPolicy: rules.cutPolicy,

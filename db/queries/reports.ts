@@ -2,7 +2,7 @@
 import { desc, eq } from "drizzle-orm";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { logEntry, reportUse, visitReport } from "../schema";
+import { logEntry, reportPart, reportUse, visitReport } from "../schema";
 
 export interface ReportUse {
   itemCode: string;
@@ -25,6 +25,8 @@ export interface NewReport {
   reportedBy: string;
   reportedAt: number;
   uses: ReportUse[];
+  /** Minutes that the crew timed, by part of the norms. */
+  parts?: readonly { part: string; workedMin: number }[];
 }
 
 export type StoredReport = typeof visitReport.$inferSelect;
@@ -33,13 +35,17 @@ export type StoredReport = typeof visitReport.$inferSelect;
 export function addReport(db: Db, r: NewReport): { id: number; isNew: boolean } {
   const known = db.select({ id: visitReport.id }).from(visitReport).where(eq(visitReport.key, r.key)).get();
   if (known) return { id: known.id, isNew: false };
-  const { uses, ...head } = r;
+  const { uses, parts = [], ...head } = r;
   const { id } = db.insert(visitReport).values(head).returning({ id: visitReport.id }).get();
   uses.forEach((u, i) => {
     db.insert(reportUse)
       .values({ reportId: id, lineNo: i + 1, ...u })
       .run();
   });
+  for (const p of parts)
+    db.insert(reportPart)
+      .values({ reportId: id, ...p })
+      .run();
   return { id, isNew: true };
 }
 

@@ -64,7 +64,13 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   const takeoff = taken[parsed.side];
   const people = referenceCrew(loadCrews(db), plan.firstDay);
   const again = revisitsOfHop(db, hop.code).find((r) => r.visitId === visitId);
-  const estimate = estimateOf(parsed, hop, taken, again, new HopWorker(context, rules.norms, people));
+  const estimate = estimateOf(
+    parsed,
+    hop,
+    taken,
+    again,
+    new HopWorker(context, rules.norms, people, rules.calibration),
+  );
   if (!estimate) return undefined;
   const partner = jointPartnerOf(visit);
   const runIds = new Set(takeoff.runs.map((r) => r.id));

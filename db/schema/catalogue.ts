@@ -39,6 +39,7 @@ export type PolicyKind =
   | "takeoff policy"
   | "takeoff rules"
   | "hour norms"
+  | "hour calibration"
   | "weather limits"
   | "plan weights"
   | "cutting"
@@ -60,7 +61,7 @@ export const policy = sqliteTable(
     check("policy_version", sql`${t.version} >= 1`),
     check(
       "policy_kind",
-      sql`${t.kind} IN ('takeoff policy','takeoff rules','hour norms','weather limits','plan weights','cutting','stock','acceptance limits')`,
+      sql`${t.kind} IN ('takeoff policy','takeoff rules','hour norms','hour calibration','weather limits','plan weights','cutting','stock','acceptance limits')`,
     ),
   ],
 );

@@ -127,6 +127,43 @@ export const revisit = sqliteTable(
   ],
 );
 
+/** Minutes that the crew timed for single tasks of the visit; a report need not have any. */
+export const reportPart = sqliteTable(
+  "report_part",
+  {
+    reportId: integer("report_id")
+      .notNull()
+      .references(() => visitReport.id, { onDelete: "cascade" }),
+    /** Part of the hour norms. */
+    part: text("part").notNull(),
+    workedMin: real("worked_min").notNull(),
+  },
+  (t) => [
+    primaryKey({ columns: [t.reportId, t.part] }),
+    check("report_part_minutes", sql`${t.workedMin} > 0 AND ${t.workedMin} <= 10080`),
+  ],
+);
+
+/** Factors that the actuals spoke for and a person turned down; accepted ones are versions of the policy. */
+export const calibrationRejection = sqliteTable(
+  "calibration_rejection",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    proposalId: text("proposal_id").notNull(),
+    /** In force and proposed then: factors, for the range a standard deviation. */
+    inForce: real("in_force").notNull(),
+    proposed: real("proposed").notNull(),
+    actuals: integer("actuals").notNull(),
+    reason: text("reason").notNull(),
+    rejectedBy: text("rejected_by").notNull(),
+    rejectedAt: integer("rejected_at").notNull(),
+  },
+  (t) => [
+    index("calibration_rejection_proposal").on(t.proposalId),
+    check("calibration_rejection_reason", sql`length(${t.reason}) > 0`),
+  ],
+);
+
 export const importRun = sqliteTable(
   "import_run",
   {

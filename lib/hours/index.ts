@@ -26,9 +26,10 @@ export {
 } from "./learning";
 export { normalCdf, normalQuantile } from "./normal";
 export { DEFAULT_NORMS } from "./norms";
-export { minutesOf } from "./parts";
+export { minutesOf, visitParts } from "./parts";
 export { pertMeanMin, pertVarianceMin2 } from "./pert";
 export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";
+export { retimedMin } from "./retime";
 export { ACCEPTANCE_PARTS, END_REMEDIES, type EndRemedy, REMEDY_PARTS } from "./returnVisits";
 export { WORK_CLASSES_BY_DEMAND } from "./segments";
 export type {

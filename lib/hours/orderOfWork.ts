@@ -5,7 +5,10 @@ import type { EndTask } from "./types";
  * What each task waits for when everyone keeps the planned order: its own precedences, the task that each of its
  * people did before, and the drop zone where foot and overhead work follow each other.
  */
-export function orderOfWork(tasks: readonly EndTask[], plan: StaffedSchedule): number[][] {
+export function orderOfWork(
+  tasks: readonly EndTask[],
+  plan: Pick<StaffedSchedule, "startsMin" | "durationsMin" | "people">,
+): number[][] {
   const index = new Map(tasks.map((t, i) => [t.id, i]));
   const after = tasks.map((t) => new Set(t.after.map((id) => index.get(id)!)));
   const endMin = (i: number): number => plan.startsMin[i]! + plan.durationsMin[i]!;

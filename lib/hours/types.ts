@@ -254,4 +254,6 @@ export interface EndEstimate {
   /** Longest time from leaving the ground to being back. */
   longestSpellMin?: number;
   normsVersion?: number;
+  /** Names the accepted factors in it (`estimateKey` of lib/calibration); undefined = made without any. */
+  calibrationKey?: string;
 }

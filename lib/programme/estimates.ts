@@ -1,5 +1,6 @@
 /** Take-off and hours of hops, each distinct kind of work solved once for the reference crew. */
 import type { Remedy } from "@/lib/acceptance";
+import { calibratedEstimate, type HourCalibration, NO_CALIBRATION, type WorkKind } from "@/lib/calibration";
 import {
   ACCEPTANCE_PARTS,
   type CrewComposition,
@@ -52,6 +53,7 @@ export class HopWorker {
     readonly context: TakeoffContext,
     readonly norms: HourNorms,
     readonly crew: CrewComposition,
+    readonly calibration: HourCalibration = NO_CALIBRATION,
   ) {
     this.#crewKey = JSON.stringify(crew.people);
   }
@@ -93,7 +95,7 @@ export class HopWorker {
 
   #end(work: EndWork): EndEstimate {
     const estimate = this.#once(`${this.#crewKey} ${workKey(work)}`, () =>
-      estimateHours(work, this.norms, this.crew),
+      this.#calibrated(estimateHours(work, this.norms, this.crew), "install"),
     );
     return { ...estimate, endId: work.endId };
   }
@@ -101,9 +103,13 @@ export class HopWorker {
   #align(work: HopWork): EndEstimate {
     const { hopId, ...key } = work;
     const estimate = this.#once(`${this.#crewKey} alignment ${JSON.stringify(key)}`, () =>
-      estimateAlignment(work, this.norms, this.crew),
+      this.#calibrated(estimateAlignment(work, this.norms, this.crew), "alignment"),
     );
     return { ...estimate, endId: hopId };
+  }
+
+  #calibrated(estimate: EndEstimate, kind: WorkKind): EndEstimate {
+    return calibratedEstimate(estimate, kind, this.calibration, this.norms);
   }
 
   #once(key: string, solve: () => EndEstimate): EndEstimate {
@@ -134,9 +140,9 @@ export function crewPaces(
   context: TakeoffContext,
   norms: HourNorms,
   reference: CrewComposition,
+  calibration: HourCalibration = NO_CALIBRATION,
 ): Map<string, number> {
-  const step = Math.max(1, Math.floor(hops.length / SAMPLE_HOPS));
-  const sample = hops.filter((h, i) => i % step === 0 && worked.has(h.code)).slice(0, SAMPLE_HOPS);
+  const sample = paceSample(hops).filter((h) => worked.has(h.code));
   const factors = new Map<string, number>();
   return new Map(
     crews.map((crew) => {
@@ -144,7 +150,7 @@ export function crewPaces(
       const key = JSON.stringify(composition.people);
       let factor = key === JSON.stringify(reference.people) ? 1 : factors.get(key);
       if (factor === undefined) {
-        factor = meanRatio(composition, sample, worked, context, norms);
+        factor = meanRatio(composition, sample, worked, context, norms, calibration);
         factors.set(key, factor);
       }
       return [crew.code, factor];
@@ -154,17 +160,25 @@ export function crewPaces(
 
 const SAMPLE_HOPS = 6;
 
+/** Hops spread over the programme that crews are compared on. */
+export function paceSample<T>(hops: readonly T[]): T[] {
+  const step = Math.max(1, Math.floor(hops.length / SAMPLE_HOPS));
+  return hops.filter((_, i) => i % step === 0).slice(0, SAMPLE_HOPS);
+}
+
 function meanRatio(
   crew: CrewComposition,
   sample: readonly Hop[],
   worked: ReadonlyMap<string, WorkedHop>,
   context: TakeoffContext,
   norms: HourNorms,
+  calibration: HourCalibration,
 ): number {
   const ratios = sample.map((hop) => {
     const { takeoff, estimates } = worked.get(hop.code)!;
     const work = endWork(hop, hop.near, siteOf(context.sites, hop.near.siteId), takeoff.near);
-    return estimateHours(work, norms, crew).durationMin / estimates.near.durationMin;
+    const own = calibratedEstimate(estimateHours(work, norms, crew), "install", calibration, norms);
+    return own.durationMin / estimates.near.durationMin;
   });
   return ratios.length > 0 ? ratios.reduce((a, b) => a + b, 0) / ratios.length : 1;
 }

@@ -1,3 +1,4 @@
+export { type ActualsInput, actualsOf, type WorkedVisit } from "./actuals";
 export {
   COST_LINES,
   type CostChange,
@@ -12,8 +13,9 @@ export {
 } from "./comparePlans";
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
-export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
+export { crewPaces, HopWorker, paceSample, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
+export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";
 export {
   type KitWanted,
   kitsOfPlan,

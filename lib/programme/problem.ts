@@ -1,7 +1,8 @@
 /** Puts visits, windows, crews, gates and kit dates together as the problem that the crew scheduler solves. */
+import { crewFactor } from "@/lib/calibration";
 import type { WorkSegment } from "@/lib/hours";
 import type { PlacedVisit, PlanCrew, PlanPlace, PlanVisit, ScheduleProblem } from "@/lib/schedule";
-import type { Hop, Site } from "@/lib/site";
+import { type Hop, SCHEMES, type Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
 import { crewDays } from "./crewDays";
 import { releaseOf } from "./gates";
@@ -67,6 +68,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
       place: placeOfSite.get(v.siteCode) ?? 0,
       segments: afterSetup(v.segments, setupMin),
       setupMin,
+      paceKind: SCHEMES.indexOf(hop.scheme),
       needs: v.estimate.needs,
       loadKg: v.massKg,
       releaseDay: release.releaseDay,
@@ -104,6 +106,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
         nightsAwayMax: c.nightsAwayMax,
         restMin: c.restMin,
         pace: c.pace * (parts.paces.get(c.code) ?? 1),
+        paceByKind: schemeFactors(c.code, input),
       }),
     ),
     hops: hopCodes.map((code) => {
@@ -122,6 +125,11 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     inForce: placed(input.inForce),
     pinned: placed(input.pinned),
   };
+}
+
+/** What the actual hours say of a crew, scheme by scheme. */
+function schemeFactors(crewCode: string, { calibration }: ProgrammeInput): number[] | undefined {
+  return calibration && SCHEMES.map((scheme) => crewFactor({ crewCode, scheme }, calibration));
 }
 
 /** Hop, end and, where that does not say it all, which visit. */

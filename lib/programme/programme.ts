@@ -73,7 +73,12 @@ export function prepareProgramme(
 ): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
-  const worker = new HopWorker(context, input.norms, referenceCrew(input.crews, input.today));
+  const worker = new HopWorker(
+    context,
+    input.norms,
+    referenceCrew(input.crews, input.today),
+    input.calibration,
+  );
   const worked = new Map(
     input.hops.map((hop) => [hop.code, options.worked?.get(hop.code) ?? worker.work(hop)]),
   );
@@ -85,6 +90,7 @@ export function prepareProgramme(
     context,
     input.norms,
     referenceCrew(input.crews, input.today),
+    input.calibration,
   );
   const visits = openVisits(input, worked, worker);
 

@@ -1,6 +1,7 @@
 /** Everything a plan is made from, and everything that follows from it. Plain data: crosses process borders. */
 
 import type { Remedy } from "@/lib/acceptance";
+import type { HourCalibration } from "@/lib/calibration";
 import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
 import type { EndEstimate, HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
@@ -120,7 +121,10 @@ export interface ProgrammeInput {
   catalogue: readonly CatalogueItem[];
   takeoffRules: readonly TakeoffRule[];
   takeoffPolicy: TakeoffPolicy;
+  /** With the accepted factors of parts in it (`calibratedNorms`). */
   norms: HourNorms;
+  /** Accepted factors on the work of visits; undefined = none. */
+  calibration?: HourCalibration;
   weatherPolicy: WeatherPolicy;
   weights: PlanWeights;
   cutPolicy: CutPolicy;

@@ -2,7 +2,13 @@
  * The plan as the replay reads it: units of work in their planned order, typed arrays, never changed afterwards.
  * Times are whole wall-clock minutes of a day; travel and set-up are rounded up as the scheduler rounds them.
  */
-import type { PlacedVisit, PlanCrew, PlanVisit, ScheduleProblem } from "@/lib/schedule";
+import {
+  crewPace,
+  type PlacedVisit,
+  type PlanCrew,
+  type PlanVisit,
+  type ScheduleProblem,
+} from "@/lib/schedule";
 import { weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
 import { checkRange } from "./range";
@@ -23,6 +29,8 @@ export interface RiskModel {
 
   // Visits
   crewOf: Int32Array;
+  /** Factor of the visit's own crew on its work; 1 where nobody comes. */
+  paceOf: Float64Array;
   place: Int32Array;
   setupMin: Int32Array;
   segFrom: Int32Array;
@@ -56,7 +64,6 @@ export interface RiskModel {
 
   // Crews
   depot: Int32Array;
-  pace: Float64Array;
   travelMin: Int32Array;
   /** crew * placeCount + place: may the crew sleep near it, and does that pay against the way home and out again? */
   sleepsNear: Uint8Array;
@@ -97,6 +104,10 @@ export function buildRiskModel(input: RiskInput): RiskModel {
     isOk,
     staffedUntil,
     crewOf: Int32Array.from(problem.visits, (_, v) => placeOf.get(v)?.crew ?? -1),
+    paceOf: Float64Array.from(problem.visits, (visit, v) => {
+      const at = placeOf.get(v);
+      return at ? crewPace(problem.crews[at.crew]!, visit) : 1;
+    }),
     ...waits(problem, order, partner),
     ...crewDays(problem),
     sleepsNear: nights(problem),
@@ -256,7 +267,6 @@ function crewDays(p: ScheduleProblem) {
     toMin,
     homeByMin,
     depot: Int32Array.from(p.crews, (c) => c.depotPlace),
-    pace: Float64Array.from(p.crews, (c) => c.pace),
     travelMin: Int32Array.from(p.travelMin, roundUp),
   };
 }

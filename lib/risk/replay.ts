@@ -110,11 +110,11 @@ export class Replay {
       }
       this.#look(this.#a, a, day, year, shiftDays);
       let slowness = this.#slowness(a, day, weekZ);
-      let pace = m.pace[crewA]!;
+      let pace = m.paceOf[a]!;
       if (b >= 0) {
         this.#look(this.#b, b, day, year, shiftDays);
         slowness = Math.max(slowness, this.#slowness(b, day, weekZ));
-        pace = Math.max(pace, m.pace[crewB]!);
+        pace = Math.max(pace, m.paceOf[b]!);
       }
       const other = b >= 0 ? this.#b : this.#a;
       const factor = drawn * pace * slowness;

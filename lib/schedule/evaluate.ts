@@ -4,6 +4,7 @@
  */
 import { ok, type Problem, type Result } from "@/lib/result";
 import { buildModel, type Model } from "./model";
+import { paceOf } from "./pace";
 import type { PlacedVisit, Plan, PlanCost } from "./types";
 import { weightedTotal } from "./weights";
 import { newWork, workDay } from "./work";
@@ -114,7 +115,7 @@ function crewTerms(m: Model, plan: PlanDates) {
         const arrives = time + m.travelMin[place * m.placeCount + p]!;
         const from = starts ? x.startMin : Math.max(arrives, opens) + m.setupMin[v]!;
         const pause = Math.min(closes, nights.has(day) ? m.toMin[at]! : m.toMin[at]! - back);
-        const factor = m.pace[c]! * m.stretch[v]![day]!;
+        const factor = paceOf(m, c, v) * m.stretch[v]![day]!;
         const { seg, rem } = left.get(v)!;
         workDay(work, m, v, day, from, ends ? x.endMin : pause, factor, seg, rem, m.masks[v]!, m.masks[v]!);
         left.set(v, { seg: work.seg, rem: work.rem });

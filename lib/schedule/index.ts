@@ -1,6 +1,7 @@
 export { evaluate } from "./evaluate";
 export { explain } from "./explain";
 export { judge } from "./judge";
+export { crewPace } from "./pace";
 export {
   type Route,
   type RoutingCase,

@@ -326,7 +326,11 @@ function workThrough(
   const other = placedOf.get(p.visits[x.visit]!.togetherWith ?? -1);
   if (other) ends.push(other);
   const factor = Math.max(
-    ...ends.map((y) => p.crews[y.crew]!.pace * p.windows[p.visits[y.visit]!.window]!.stretch[day]!),
+    ...ends.map((y) => {
+      const { pace, paceByKind } = p.crews[y.crew]!;
+      const visit = p.visits[y.visit]!;
+      return pace * (paceByKind?.[visit.paceKind ?? 0] ?? 1) * p.windows[visit.window]!.stretch[day]!;
+    }),
   );
   const isOpen = (workClass: number, minute: number) =>
     ends.every((y) => {

@@ -12,6 +12,7 @@
  * Routing Problems", Mathematics of Operations Research 10, 1985; from memory) with minutes as the load.
  */
 import type { Model } from "./model";
+import { paceOf } from "./pace";
 import { newWork, workDay } from "./work";
 
 /** A day after every plan: "not at all". */
@@ -52,7 +53,7 @@ export function lowerBound(m: Model, shouldStop: () => boolean = () => false): n
       for (let c = 0; c < m.crewCount; c++) {
         const perMin = m.nightsMax[c]! > 0 ? minute.sleepingOut[p]! : minute.homeEachDay[p]!;
         unpaced = Math.min(unpaced, perMin);
-        price = Math.min(price, m.pace[c]! * (perMin + (w.riskMin * risk) / 60));
+        price = Math.min(price, paceOf(m, c, v) * (perMin + (w.riskMin * risk) / 60));
       }
       bound += Math.min(w.unplacedVisit, m.workMin[v]! * stretch * price);
       setup = Math.min(setup, w.unplacedVisit, m.setupMin[v]! * unpaced);
@@ -220,7 +221,19 @@ function endIfBegun(
     const wayIn = m.nightsMax[c]! > 0 ? 0 : wayInMin[m.place[v]!]!;
     const begins = Math.max(opens, m.fromMin[at]! + wayIn);
     const limit = Math.min(closes, m.homeByMin[at]!);
-    workDay(work, m, v, d, begins, limit, m.pace[c]! * m.stretch[v]![d]!, seg, rem, m.masks[v]!, m.masks[v]!);
+    workDay(
+      work,
+      m,
+      v,
+      d,
+      begins,
+      limit,
+      paceOf(m, c, v) * m.stretch[v]![d]!,
+      seg,
+      rem,
+      m.masks[v]!,
+      m.masks[v]!,
+    );
     if (work.done) return d;
     if (m.canPause[v] === 0 || (isFirst && work.first < 0)) return NEVER;
     seg = work.seg;

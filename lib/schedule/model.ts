@@ -6,11 +6,12 @@
 import { ok, type Problem, type Result } from "@/lib/result";
 import { weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
+import { type Paces, paces } from "./pace";
 import { homeByMin } from "./rules/rest";
 import type { PlacedVisit, ScheduleProblem, VisitNeeds } from "./types";
 import { validate } from "./validate";
 
-export interface Model {
+export interface Model extends Paces {
   problem: ScheduleProblem;
   dayCount: number;
   crewCount: number;
@@ -41,7 +42,6 @@ export interface Model {
   payloadKg: Float64Array;
   weeklyMaxMin: Float64Array;
   nightsMax: Int32Array;
-  pace: Float64Array;
   /** Share of all shift minutes of the plan, for balance. */
   shareOfShifts: Float64Array;
 
@@ -128,6 +128,7 @@ export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
     travelKm: problem.travelKm,
     ...calendar(problem),
     ...crewSide(problem),
+    ...paces(problem),
     ...visitSide(problem),
     ...relations(problem),
     ...supplies(problem),
@@ -188,7 +189,6 @@ function crewSide(p: ScheduleProblem) {
     payloadKg: Float64Array.from(p.crews, (c) => c.payloadKg),
     weeklyMaxMin: Float64Array.from(p.crews, (c) => c.weeklyMaxMin),
     nightsMax: Int32Array.from(p.crews, (c) => c.nightsAwayMax),
-    pace: Float64Array.from(p.crews, (c) => c.pace),
     shareOfShifts: shiftMin.map((x) => (all > 0 ? x / all : 0)),
   };
 }

@@ -7,6 +7,7 @@
  * time.
  */
 import type { Model } from "./model";
+import { paceOf } from "./pace";
 import type { PlanState } from "./plan";
 import { dueBy, readyAt } from "./rules/order";
 import { newWork, workDay } from "./work";
@@ -40,7 +41,10 @@ export function jointTimes(
     dueBy(m, s, a, crewA) - midnight,
     dueBy(m, s, b, crewB) - midnight,
   );
-  const factor = Math.max(m.pace[crewA]! * m.stretch[a]![day]!, m.pace[crewB]! * m.stretch[b]![day]!);
+  const factor = Math.max(
+    paceOf(m, crewA, a) * m.stretch[a]![day]!,
+    paceOf(m, crewB, b) * m.stretch[b]![day]!,
+  );
   const seg = m.segFrom[a]!;
   workDay(work, m, a, day, start, limit, factor, seg, m.segMin[seg]!, m.masks[a]!, m.masks[b]!);
   times.atMin = work.first;

@@ -118,7 +118,7 @@ export class Timeline {
     const crews = m.crewCount;
     const places = m.placeCount;
     const home = m.depot[c]!;
-    const pace = m.pace[c]!;
+    const paceFrom = c * m.paceKinds;
     this.crew = c;
     this.added = v;
     this.addedDay = day;
@@ -241,7 +241,7 @@ export class Timeline {
             seg = m.segFrom[u]!;
             rem = m.segMin[seg]!;
           }
-          const factor = pace * m.stretch[u]![today]!;
+          const factor = m.pace[paceFrom + m.paceKind[u]!]! * m.stretch[u]![today]!;
           const masks = m.masks[u]!;
           const backMin = m.travelMin[p * places + home]!;
           let lateLimit = homeBy;

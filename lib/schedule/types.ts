@@ -29,8 +29,10 @@ export interface PlanCrew {
   nightsAwayMax: number;
   /** Rest between the end of one shift and the start of the next, minutes. */
   restMin: number;
-  /** Factor on durations from learning and calibration, 1 = norm. */
+  /** Factor on durations, 1 = norm. */
   pace: number;
+  /** Further factor by `paceKind` of the visit, from learning and calibration; undefined = 1 for every kind. */
+  paceByKind?: readonly number[];
 }
 
 export interface CrewDay {
@@ -63,6 +65,8 @@ export interface PlanVisit {
   segments: readonly WorkSegment[];
   /** Set-up paid once per crew, site and day (induction, rigging). */
   setupMin: number;
+  /** Index into each crew's `paceByKind`; undefined = 0. */
+  paceKind?: number;
   needs: VisitNeeds;
   loadKg: number;
   /** Earliest day by gates; undefined-able rules are resolved before. */

@@ -86,6 +86,8 @@ export function validate(p: ScheduleProblem): Problem[] {
     for (const key of ["payloadKg", "overtimeMaxMin", "weeklyMaxMin", "nightsAwayMax", "restMin"] as const)
       atLeast(`${at}.${key}`, crew[key], 0);
     atLeast(`${at}.pace`, crew.pace, 1e-3);
+    for (const [kind, factor] of crew.paceByKind?.entries() ?? [])
+      atLeast(`${at}.paceByKind[${kind}]`, factor, 1e-3);
     crew.days.forEach((day, d) => {
       if (day && !(day.fromMin >= 0 && day.fromMin < day.toMin && day.toMin <= 1440))
         say(

@@ -12,6 +12,7 @@ import { findSpot } from "./insert/single";
 import { Spot } from "./insert/spot";
 import { judge } from "./judge";
 import { buildModel, type Model } from "./model";
+import { paceOf } from "./pace";
 import { PlanState } from "./plan";
 import { warmStart } from "./replan";
 import { nightsAway, placedVisits } from "./result";
@@ -197,7 +198,7 @@ function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
   const startMin = Math.min(1439, move.startMin ?? earliest);
   const endMin = Math.min(
     1440,
-    startMin + Math.ceil(m.workMin[v]! * m.pace[move.crew]! * m.stretch[v]![move.day]!),
+    startMin + Math.ceil(m.workMin[v]! * paceOf(m, move.crew, v) * m.stretch[v]![move.day]!),
   );
   const here = { visit: v, crew: move.crew, startDay: move.day, startMin, endDay: move.day, endMin };
   const other = b >= 0 ? plan.placed.find((x) => x.visit === b) : undefined;

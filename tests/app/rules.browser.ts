@@ -54,7 +54,7 @@ test("logistics changes a take-off row by key: the effect comes first, then reas
   await page.keyboard.press("Enter");
   const effect = dialog.getByRole("region", { name: "Effect on the whole programme" });
   await expect(effect).toBeVisible({ timeout: 60_000 });
-  await expect(effect).toContainText("over 40 hops");
+  await expect(effect).toContainText("over 58 hops");
   await expect(effect).toContainText("Money:");
   await expectNoAxeViolations(page, { within: "dialog" });
 

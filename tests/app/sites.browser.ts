@@ -7,7 +7,7 @@ test("the lists filter, sort and export by address, and the map follows", async 
   await expect(page.getByRole("heading", { name: "Sites and hops", level: 1 })).toBeVisible();
   const table = page.getByRole("grid", { name: "Hops" }).or(page.getByRole("table", { name: "Hops" }));
   await expect(table.first()).toBeVisible();
-  const held = page.getByText(/^\d+ of 40 hops$/).first();
+  const held = page.getByText(/^\d+ of 58 hops$/).first();
   await expect(held).toBeVisible();
   const count = Number((await held.textContent())?.match(/^\d+/)?.[0]);
   expect(count).toBeGreaterThan(0);
@@ -31,7 +31,7 @@ test("the lists filter, sort and export by address, and the map follows", async 
   expect(lines[0]).toContain("Held by");
 
   await page.reload();
-  await expect(page.getByText(`${count} of 40 hops`).first()).toBeVisible();
+  await expect(page.getByText(`${count} of 58 hops`).first()).toBeVisible();
 });
 
 test("a site is opened by key from the list, and its views have addresses", async ({ page, asCrewLead }) => {

@@ -66,6 +66,7 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
   "(work)/plan/visit/route.ts": { GET: EVERYBODY },
   "(work)/plan/why/route.ts": { GET: PLANNERS },
   "(work)/programme/finish/actions.ts": { assess: OFFICE },
+  "(work)/programme/hours/actions.ts": { rejectProposals: PLANNERS },
   "(work)/rules/actions.ts": {
     changeRole: ADMINISTRATORS,
     closeAccount: ADMINISTRATORS,
@@ -76,7 +77,7 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
     setCertificate: PLANNERS,
     setLeave: PLANNERS,
     setPassword: ADMINISTRATORS,
-    showEffect: STORE,
+    showEffect: OFFICE,
   },
   "(work)/rules/log/route.ts": { GET: EVERYBODY },
   "(work)/rules/password/actions.ts": { changeOwnPassword: EVERYBODY },

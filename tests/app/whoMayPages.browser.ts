@@ -20,6 +20,7 @@ const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/plan/solve": PLANNERS,
   "/programme": OFFICE,
   "/programme/finish": OFFICE,
+  "/programme/hours": OFFICE,
   "/rules": ALL,
   "/rules/password": ALL,
   "/setup": "public",

@@ -10,7 +10,7 @@ import {
   setPasswordAction,
 } from "@/app/_server/accountEdits";
 import { type ActionDefinition, carryOut, type Visitor } from "@/app/_server/carryOut";
-import { changeKey, POLICY_KINDS, type WantedChange } from "@/app/_server/ruleChange";
+import { changeKey, EFFECT_FIRST, POLICY_KINDS, type WantedChange } from "@/app/_server/ruleChange";
 import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
 import {
   changeFigures,
@@ -83,6 +83,7 @@ describe("who may change which rules", () => {
     "takeoff policy": { figures: [{ path: "surplusM", value: 4 }] },
     "weather limits": { figures: [{ path: "limits.climb.windMaxMs", value: 9 }] },
     "hour norms": { figures: [{ path: "climb.restMinPerM", value: 0.2 }] },
+    "hour calibration": { accept: [{ id: "crew: C1", proposed: 1.1 }] },
     "plan weights": { figures: [{ path: "crewDay", value: 700 }] },
     cutting: { figures: [{ path: "sawAllowanceCm", value: 30 }] },
     stock: { figures: [{ path: "transferHandlingDays", value: 2 }] },
@@ -93,6 +94,7 @@ describe("who may change which rules", () => {
     "takeoff policy": [manager, lead],
     "weather limits": [logistics, lead],
     "hour norms": [logistics, lead],
+    "hour calibration": [logistics, lead],
     "plan weights": [logistics, lead],
     cutting: [manager, lead],
     stock: [manager, lead],
@@ -108,7 +110,7 @@ describe("who may change which rules", () => {
     expect(searchLog(db, { limit: 10 }).count).toBe(0);
   });
 
-  test.each(POLICY_KINDS.filter((k) => !k.startsWith("takeoff")))(
+  test.each(POLICY_KINDS.filter((k) => !EFFECT_FIRST.includes(k)))(
     "%s: saved by an administrator",
     async (kind) => {
       const input = { kind, basedOn: 0, change: change[kind], reason: "because of it" };

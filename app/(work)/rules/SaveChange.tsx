@@ -13,6 +13,7 @@ import { ProgressBar } from "@/app/_ui/ProgressBar";
 import type { Problem } from "@/lib/result";
 import { saveRules, showEffect } from "./actions";
 import { EffectView } from "./EffectView";
+import { HoursEffectView } from "./HoursEffectView";
 
 export interface SaveChangeProps {
   kind: WantedChange["kind"];
@@ -40,7 +41,7 @@ export function SaveChange(props: SaveChangeProps) {
   const job = useJob<{ done: number; of: number }, EffectOutcome>(effect?.id);
   const isRunning = job !== null && ["connecting", "queued", "running"].includes(job.state);
   const outcome = job?.state === "done" ? job.result : null;
-  const shown = outcome && "lines" in outcome ? outcome : null;
+  const shown = outcome && ("lines" in outcome || "hours" in outcome) ? outcome : null;
 
   function submit(event: FormEvent<HTMLFormElement>): void {
     event.preventDefault();
@@ -79,7 +80,7 @@ export function SaveChange(props: SaveChangeProps) {
         <ProgressBar
           label={
             job.state === "running"
-              ? "Taking the programme off, as it is and as it would be"
+              ? "Working the programme out, as it is and as it would be"
               : "Waiting for the worker"
           }
           share={job.progress ? job.progress.done / Math.max(1, job.progress.of) : undefined}
@@ -97,7 +98,8 @@ export function SaveChange(props: SaveChangeProps) {
           {job.error} Nothing was saved. Show the effect again; if it fails again, look at Long work.
         </Notice>
       ) : null}
-      {shown ? <EffectView effect={shown} /> : null}
+      {shown && "lines" in shown ? <EffectView effect={shown} /> : null}
+      {shown && "hours" in shown ? <HoursEffectView effect={shown.hours} /> : null}
       {!effectFirst || shown ? (
         <TextArea
           label="Reason"

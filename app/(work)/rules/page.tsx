@@ -183,7 +183,10 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
 }
 
 /** What each kind of rule data is, in a sentence; said above its figures. */
-const ABOUT: Readonly<Record<PolicyKind, ReactNode>> = {
+/** Factors from actual hours have a page of their own. */
+type SheetKind = Exclude<PolicyKind, "hour calibration">;
+
+const ABOUT: Readonly<Record<SheetKind, ReactNode>> = {
   "takeoff rules":
     "Each row counts something of a link end and asks for an item. Delivered rows are defaults: confirm them with the maker's instructions.",
   "takeoff policy":
@@ -217,7 +220,7 @@ function Sheet({
   children,
 }: {
   db: Db;
-  kind: PolicyKind;
+  kind: SheetKind;
   visitor: Visitor;
   children: ReactNode;
 }) {

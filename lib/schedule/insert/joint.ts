@@ -1,5 +1,6 @@
 /** The cheapest place of joint work: one day, two crews, one start. */
 import type { PlanEdit } from "../edit";
+import { paceOf } from "../pace";
 import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
@@ -106,9 +107,9 @@ function offers(
     const c = among[i]!;
     const at = day * crews + c;
     if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
-    const room = freeMin(m, s, at) - workMin * m.pace[c]!;
+    const room = freeMin(m, s, at) - workMin * paceOf(m, c, v);
     if (room < 0) continue;
-    const risk = (w.riskMin * workMin * m.pace[c]! * m.riskMinPerH[v]![day]!) / 60;
+    const risk = (w.riskMin * workMin * paceOf(m, c, v) * m.riskMinPerH[v]![day]!) / 60;
     const fixedCost = risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
     if (fixedCost >= under) continue;
     const carried = s.inCarry[at]!;
@@ -123,7 +124,7 @@ function offers(
       const setup =
         from === p && previous >= 0 ? Math.max(0, m.setupMin[v]! - m.setupMin[previous]!) : m.setupMin[v]!;
       detour(m, s, v, c, at, after);
-      const added = workMin * m.pace[c]! + passing.busyMin;
+      const added = workMin * paceOf(m, c, v) + passing.busyMin;
       const cost = fixedCost + passing.cost + leastOvertime(m, s, at, added);
       if (passing.busyMin <= room && cost < under)
         list.offer(cost, c, after, Math.max(arrives, opens) + setup);

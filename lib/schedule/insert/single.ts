@@ -1,5 +1,6 @@
 /** The cheapest place of a visit that one crew does. */
 import type { PlanEdit } from "../edit";
+import { paceOf } from "../pace";
 import { OK } from "../rules";
 import { isSupplied } from "../supplies";
 import type { Blink } from "./blink";
@@ -29,7 +30,7 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot, wi
       const c = within.crews[i]!;
       const at = day * crews + c;
       if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
-      const work = workMin * m.pace[c]!;
+      const work = workMin * paceOf(m, c, v);
       const risk = (w.riskMin * work * m.riskMinPerH[v]![day]!) / 60;
       const fixedCost = dayCost + risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
       if (fixedCost >= spot.cost) continue;

@@ -7,13 +7,13 @@ import { loadCrews } from "@/db/queries/crews";
 import { loadHops, loadSite } from "@/db/queries/design";
 import { type RulesInForce, rulesInForce } from "@/db/queries/programme";
 import { hopCodesAtSite } from "@/db/queries/siteViews";
+import { calibratedEstimate } from "@/lib/calibration";
 import {
   type CrewComposition,
   type EndEstimate,
   type EstimateOptions,
   estimateAlignment,
   estimateHours,
-  type HourNorms,
   workKey,
 } from "@/lib/hours";
 import { type Crew, endWork, hopWork, referenceCrew, SIDES } from "@/lib/programme";
@@ -97,15 +97,14 @@ const KEPT_MOST = 2_000;
 function keptEstimate(
   end: SiteEnd,
   takeoff: EndTakeoff,
-  norms: HourNorms,
-  crew: CrewComposition,
+  { rules: { norms, calibration }, crew }: Desk,
   options?: EstimateOptions,
 ): EndEstimate {
   const work = endWork(end.hop, end.end, end.site, takeoff);
   const estimate = once([workKey(work), norms, crew.people, options ?? 0], () =>
     estimateHours(work, norms, crew, undefined, options),
   );
-  return { ...estimate, endId: end.end.id };
+  return { ...calibratedEstimate(estimate, "install", calibration, norms), endId: end.end.id };
 }
 
 function once(basis: unknown, solve: () => EndEstimate): EndEstimate {
@@ -122,13 +121,15 @@ function once(basis: unknown, solve: () => EndEstimate): EndEstimate {
 /** The alignment visit of an end's hop, seen from this end. */
 export function estimateHop({ hop, end, hopTakeoff }: SiteEnd, desk: Desk): EndEstimate {
   const work = hopWork(hop, end.side, desk.context.sites, hopTakeoff);
-  return once(["alignment", work, desk.rules.norms, desk.crew.people], () =>
-    estimateAlignment(work, desk.rules.norms, desk.crew),
+  const { norms, calibration } = desk.rules;
+  const estimate = once(["alignment", work, norms, desk.crew.people], () =>
+    estimateAlignment(work, norms, desk.crew),
   );
+  return calibratedEstimate(estimate, "alignment", calibration, norms);
 }
 
 export function estimateEnd(end: SiteEnd, desk: Desk): EndEstimate {
-  return keptEstimate(end, end.takeoff, desk.rules.norms, desk.crew);
+  return keptEstimate(end, end.takeoff, desk);
 }
 
 export interface CurvePoint {
@@ -153,7 +154,7 @@ export function heightCurve(end: SiteEnd, desk: Desk): CurvePoint[] {
     .map((heightM) => {
       const moved = atHeight(end.end, heightM - end.takeoff.drivers.maxMountHeightM);
       const takeoff = takeOffEnd(end.hop, moved, desk.context);
-      const e = keptEstimate({ ...end, end: moved }, takeoff, desk.rules.norms, desk.crew, CURVE_EFFORT);
+      const e = keptEstimate({ ...end, end: moved }, takeoff, desk, CURVE_EFFORT);
       return { heightM, p50H: e.p50Min / 60, p80H: e.p80Min / 60 };
     });
 }

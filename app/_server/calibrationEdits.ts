@@ -1,0 +1,146 @@
+/** Accepting and rejecting what the actual hours propose, and what it would do to the plan in force. */
+import { z } from "zod";
+import { remembered } from "@/db/dataState";
+import type { Db } from "@/db/open";
+import { addRejection, crewFactors, type LoadedActuals, loadActuals } from "@/db/queries/actuals";
+import { loadKeptHops } from "@/db/queries/estimates";
+import { loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { calibrationInForce } from "@/db/queries/programme";
+import { addLogEntry, doneVisits } from "@/db/queries/reports";
+import {
+  accept,
+  type Backtest,
+  backtest,
+  calibrate,
+  type Fitted,
+  type HeldOut,
+  type HourCalibration,
+  heldOut,
+  type Proposal,
+  proposals,
+} from "@/lib/calibration";
+import { type HoursEffect, hoursEffect, parseVisitId } from "@/lib/programme";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { ActionDefinition } from "./carryOut";
+import { homeToday } from "./clock";
+
+/** What the actual hours say as they are now. */
+export interface LearnedHours {
+  actuals: LoadedActuals;
+  fitted: Fitted;
+  /** All that follow from the actuals, rejected ones too. */
+  open: readonly Proposal[];
+  test: Backtest;
+  /** Each hop's visits as foretold by the others'. */
+  held: readonly HeldOut[];
+}
+
+export function learnedHours(db: Db): LearnedHours {
+  const today = homeToday(db);
+  return remembered(db, `learned hours ${today}`, ["design", "crews", "reports", "rules"], () => {
+    const actuals = loadActuals(db, today);
+    const fitted = calibrate(actuals, { inForce: actuals.calibration });
+    const held = heldOut(actuals);
+    return {
+      actuals,
+      fitted,
+      open: proposals(fitted, actuals.calibration),
+      test: backtest(actuals, actuals.calibration, held),
+      held,
+    };
+  });
+}
+
+const moved = (id: string, wanted: number, now: number | undefined): Problem => ({
+  path: id,
+  rule: "proposal-moved",
+  value: wanted,
+  message:
+    now === undefined
+      ? "The actual hours no longer speak for this factor; a report may have come in meanwhile."
+      : `The actual hours now speak for ${now}, not for ${wanted}; a report came in meanwhile.`,
+  remedy: "Reload the page and decide on what it shows.",
+});
+
+/** The calibration in force with these proposals in it; refused when one of them is not what the person saw. */
+export function acceptedFactors(
+  db: Db,
+  wanted: readonly { id: string; proposed: number }[],
+): Result<HourCalibration> {
+  const now = new Map(learnedHours(db).open.map((p) => [p.id, p]));
+  const problems = wanted
+    .filter((w) => now.get(w.id)?.proposed !== w.proposed)
+    .map((w) => moved(w.id, w.proposed, now.get(w.id)?.proposed));
+  if (problems.length > 0) return refused(...problems);
+  const { version: _, ...body } = accept(
+    calibrationInForce(db),
+    wanted.map((w) => now.get(w.id)!),
+  );
+  return ok({ ...body, version: 0 });
+}
+
+/** Hours of the visits still to do in the plan in force, as they are and as these factors would make them. */
+export function effectOnHours(db: Db, after: HourCalibration): HoursEffect {
+  const plan = planInForce(db);
+  const done = doneVisits(db);
+  const visits = (plan ? loadPlanVisits(db, plan.id) : []).flatMap((v) =>
+    v.crewCode && v.startOn && !done.has(v.visitId)
+      ? [{ visitId: v.visitId, crewCode: v.crewCode, startOn: v.startOn }]
+      : [],
+  );
+  const hops = [...new Set(visits.flatMap((v) => parseVisitId(v.visitId)?.hopCode ?? []))];
+  const { paces, schemes } = crewFactors(db, homeToday(db));
+  return hoursEffect(
+    visits,
+    schemes,
+    new Map([...loadKeptHops(db, hops)].map(([code, w]) => [code, w.estimates])),
+    (crewCode) => paces.get(crewCode) ?? 1,
+    calibrationInForce(db),
+    after,
+  );
+}
+
+const rejectInput = z.object({
+  proposals: z
+    .array(z.object({ id: z.string().min(1).max(200), proposed: z.number().positive() }))
+    .min(1, "Choose at least one proposal.")
+    .max(500),
+  reason: z
+    .string()
+    .trim()
+    .min(3, "Say in a few words why.")
+    .max(300, "A reason may have 300 characters at most."),
+});
+
+/** Turns proposals down: they come back when more actual hours speak for them. */
+export const rejectProposalsAction: ActionDefinition<typeof rejectInput, { rejected: number }> = {
+  name: "reject-hour-proposals",
+  roles: ["administrator", "manager"],
+  input: rejectInput,
+  run: ({ proposals: wanted, reason }, { db, visitor, now }) => {
+    const known = new Map(learnedHours(db).open.map((p) => [p.id, p]));
+    const gone = wanted.filter((w) => known.get(w.id)?.proposed !== w.proposed);
+    if (gone.length > 0)
+      return refused(...gone.map((w) => moved(w.id, w.proposed, known.get(w.id)?.proposed)));
+    for (const { id } of wanted) {
+      const { inForce, proposed, actuals } = known.get(id)!;
+      addRejection(db, {
+        proposalId: id,
+        inForce,
+        proposed,
+        actuals,
+        reason,
+        rejectedBy: visitor.name,
+        rejectedAt: now,
+      });
+    }
+    addLogEntry(db, {
+      at: now,
+      userName: visitor.name,
+      action: "reject hour calibration",
+      subject: "rules:hour calibration",
+      detail: { reason, proposals: wanted },
+    });
+    return ok({ rejected: wanted.length });
+  },
+};
