@@ -53,7 +53,7 @@ const MOST_REFUSALS_SHOWN = 50;
 
 /** Design and catalogue: when one of them changes, take-off and hours do. */
 const ESTIMATED: readonly KindName[] = ["sites", "items", "hops", "ends", "antennas", "radios"];
-const NETTED: readonly KindName[] = [...ESTIMATED, "stock", "orders", "places"];
+const NETTED: readonly KindName[] = [...ESTIMATED, "stock", "orders", "places", "actual hours"];
 
 export async function importPreviewJob(input: JobInput<"import-preview">, tools: JobTools) {
   const { db } = tools;

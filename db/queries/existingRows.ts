@@ -21,6 +21,7 @@ import type { Crew } from "@/lib/programme";
 import type { EndSide, Hop, LinkEnd } from "@/lib/site";
 import { decodeSeries, type WeatherSeries } from "@/lib/weather";
 import type { Db } from "../open";
+import { actualHoursRows } from "./actualHours";
 import { loadCatalogue } from "./catalogue";
 import { loadCrews } from "./crews";
 import { endId, loadPartHops, loadSites, type PartHop } from "./design";
@@ -67,6 +68,7 @@ export function tableRows(db: Db): TableRows {
     crews: loadCrews(db).map(crewRow),
     "crew members": loadCrews(db).flatMap(memberRows),
     "weather places": loadWeatherPlaces(db),
+    "actual hours": actualHoursRows(db),
   };
 }
 

@@ -17,6 +17,7 @@ import type { CalendarDate } from "@/lib/time";
 import { encodeSeries, type WeatherSeries } from "@/lib/weather";
 import { type Db, writing } from "../open";
 import { type OrderState, orderLine, purchaseOrder } from "../schema";
+import { storeActualHours } from "./actualHours";
 import { loadCatalogue, saveItem } from "./catalogue";
 import { saveCrew, saveMember } from "./crews";
 import { groupBy, loadSites, type PartHop, saveHops, saveSites } from "./design";
@@ -76,6 +77,8 @@ export function storeRows(db: Db, kinds: readonly KindRows[], context: StoreCont
         for (const row of given("crews")) saveCrew(db, row);
         for (const row of given("crew members")) saveMember(db, row.crewCode, memberOf(row));
         for (const row of given("weather places")) saveWeatherPlace(db, row);
+        const problems = storeActualHours(db, given("actual hours"), context);
+        if (problems.length > 0) throw new NotStored(problems);
         return Object.fromEntries(
           KIND_NAMES.flatMap((kind) => {
             const { length } = given(kind);

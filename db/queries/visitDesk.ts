@@ -2,7 +2,7 @@
 
 import type { Acceptance } from "@/lib/acceptance";
 import type { DrumCut } from "@/lib/drums";
-import type { EndEstimate } from "@/lib/hours";
+import type { EndEstimate, HourNorms } from "@/lib/hours";
 import { HopWorker, jointPartnerOf, type NamedWork, parseVisitId, referenceCrew } from "@/lib/programme";
 import type { Hop, LinkEnd, Site } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, takeOff } from "@/lib/takeoff";
@@ -29,6 +29,7 @@ export interface VisitDesk {
   end: LinkEnd;
   takeoff: EndTakeoff;
   estimate: EndEstimate;
+  norms: HourNorms;
   crew: CrewFacts;
   kit?: StoredKit;
   /** Cuts of this visit's runs with the drum they come from. */
@@ -83,6 +84,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
     end,
     takeoff,
     estimate,
+    norms: rules.norms,
     crew,
     kit: loadKit(db, plan.id, visitId),
     cuts: loadCutting(db, plan.id).flatMap((c) =>

@@ -1,10 +1,12 @@
 /** Takes a crew's report in: the report itself, and what it used from the vehicle into the ledger. */
+import { partKeys } from "@/lib/calibration";
 import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type NewReading, storeReadings } from "./acceptance";
 import { loadPlanVisits, planInForce } from "./plans";
+import { rulesInForce } from "./programme";
 import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances, postMovement } from "./stock";
 import { loadCrewFacts } from "./week";
@@ -18,6 +20,8 @@ export interface VisitReportInput {
   note: string;
   /** Acceptance readings taken on the visit. */
   readings: readonly NewReading[];
+  /** Minutes of the tasks that the crew timed. */
+  parts: readonly { part: string; workedMin: number }[];
   /** In the item's unit. */
   uses: { itemCode: string; runId: string | null; drumSerial: string | null; used: number; left: number }[];
 }
@@ -76,6 +80,17 @@ export function reportVisit(
       remedy: `Give a day up to ${by.today}.`,
     });
   }
+  const known = partKeys(rulesInForce(db).norms);
+  const foreign = input.parts.find((p) => !known.includes(p.part));
+  if (foreign) {
+    return refused({
+      path: "parts",
+      rule: "task-unknown",
+      value: foreign.part,
+      message: "The hour norms have no such task.",
+      remedy: "Open the visit again, or leave its minutes empty.",
+    });
+  }
   // The action's own key guards against repeated sending; this one numbers the reports of a visit.
   const key = `${input.visitId} report ${reportsOfVisit(db, input.visitId).length + 1}`;
   const uses = input.uses
@@ -102,6 +117,7 @@ export function reportVisit(
     reportedBy: visitor.name,
     reportedAt: by.now,
     uses,
+    parts: input.parts,
   });
   const readings = takeReadings(db, input, parsed.hopCode, id, by);
   if (!readings.ok) return readings;

@@ -1,4 +1,4 @@
-/** What came back from the field, what was imported, and who did what. Rows are added, never edited. */
+/** What came back from the field, what was imported, and who did what. Rows are added; a file may correct a day's hours. */
 import { sql } from "drizzle-orm";
 import {
   blob,

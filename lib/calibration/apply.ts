@@ -21,6 +21,16 @@ export function partOfTask(taskId: string): string {
   return part === "descent" || part === "rest" ? CLIMB_PART : part;
 }
 
+/** Every part that minutes can be given for, in the order of work. */
+export function partKeys(norms: HourNorms): string[] {
+  return [
+    CLIMB_PART,
+    ...norms.templates.map((t) => t.part),
+    norms.extraTask.part,
+    ...norms.alignmentTemplates.map((t) => t.part),
+  ];
+}
+
 /** How people call a part. */
 export function partName(part: string, norms: HourNorms): string {
   if (part === CLIMB_PART) return "Kit up, climb and climb down";

@@ -3,6 +3,7 @@ export {
   calibratedNorms,
   estimateKey,
   type PartMinutes,
+  partKeys,
   partMinutes,
   partName,
   partOfTask,

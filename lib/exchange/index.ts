@@ -34,6 +34,7 @@ export {
   type SheetReading,
 } from "./readTable";
 export type {
+  ActualHoursRow,
   AntennaRow,
   CrewMemberRow,
   CrewRow,

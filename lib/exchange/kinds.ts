@@ -1,5 +1,6 @@
 /** The kinds of things that files bring in, in an order in which each refers only to earlier ones. */
 import type { z } from "zod";
+import { actualHours } from "./kinds/actualHours";
 import { crewMembers, crews } from "./kinds/crews";
 import { antennas, radios } from "./kinds/design";
 import { gates } from "./kinds/gates";
@@ -27,6 +28,7 @@ const KINDS: { readonly [K in KindName]: ImportKind<K> } = {
   "crew members": crewMembers,
   "weather places": weatherPlaces,
   weather,
+  "actual hours": actualHours,
 };
 
 /** Every kind after those it refers to. */

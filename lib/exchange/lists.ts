@@ -1,8 +1,9 @@
-/** Lists that stand in one cell: weekdays, polarisations, skills with expiry, leave, cable route. */
-import { SKILLS, type Skill } from "@/lib/hours";
+/** Lists that stand in one cell: weekdays, polarisations, skills with expiry, leave, cable route, minutes by task. */
+import { partKeys, partName } from "@/lib/calibration";
+import { DEFAULT_NORMS, SKILLS, type Skill } from "@/lib/hours";
 import { type Polarisation, type RouteSegment, SEGMENT_KINDS, type SegmentKind } from "@/lib/site";
 import { parseCalendarDate, type Weekday } from "@/lib/time";
-import type { HeldSkill, Leave } from "./rows";
+import type { HeldSkill, Leave, TaskMinutes } from "./rows";
 import type { ListForm } from "./types";
 
 /** The list, or what is wrong with which part of it. */
@@ -30,6 +31,8 @@ const LEAVE_PART = /^(\d{4}-\d{2}-\d{2})(?:\s*(?:\.\.|to\b|\u2013)\s*(\d{4}-\d{2
 const SKILL_PART = /^([a-z]+)(?:\s+(?:until\s+)?(\d{4}-\d{2}-\d{2}))?$/i;
 const ROUTE_PART = /^([a-z]+)\s+(\d+(?:\.\d+)?)\s*(?:m\b)?\s*(bend)?$/i;
 
+const TASK_PART = /^(.+?)\s*[:=]?\s+(\d+(?:\.\d+)?)\s*(?:min)?$/i;
+
 const CODECS: Readonly<Record<ListForm, ListCodec>> = {
   weekdays: {
     read: readWeekdays,
@@ -56,6 +59,13 @@ const CODECS: Readonly<Record<ListForm, ListCodec>> = {
     read: readRoute,
     show: (list: readonly RouteSegment[]) =>
       list.map((s) => `${s.kind} ${s.lengthM}${s.bendAtEnd ? " bend" : ""}`).join("; "),
+  },
+  "task minutes": {
+    read: readTaskMinutes,
+    show: (list: readonly TaskMinutes[]) =>
+      inTaskOrder(list)
+        .map((t) => `${t.part} ${t.workedMin}`)
+        .join("; "),
   },
 };
 
@@ -161,4 +171,32 @@ function readRoute(text: string): ListReading {
     list.push({ kind, lengthM, bendAtEnd: m[3] !== undefined });
   }
   return { ok: true, value: list };
+}
+
+const PARTS = partKeys(DEFAULT_NORMS);
+/** Parts by their name on screens, without case. */
+const PART_OF_NAME = new Map(PARTS.map((part) => [partName(part, DEFAULT_NORMS).toLowerCase(), part]));
+
+/** `fix-cable 62; connect 35`: a part of the norms or its name, then minutes. */
+function readTaskMinutes(text: string): ListReading {
+  const list: TaskMinutes[] = [];
+  for (const part of parts(text, /;/)) {
+    const m = TASK_PART.exec(part);
+    const name = m?.[1]?.trim().toLowerCase() ?? "";
+    const known = PARTS.includes(name) ? name : PART_OF_NAME.get(name);
+    const workedMin = Number(m?.[2]);
+    if (!known || !(workedMin > 0) || list.some((t) => t.part === known)) {
+      return {
+        ok: false,
+        part,
+        expected: `each task once with its minutes, such as fix-cable 62; connect 35 (${PARTS.join(", ")})`,
+      };
+    }
+    list.push({ part: known, workedMin });
+  }
+  return { ok: true, value: inTaskOrder(list) };
+}
+
+function inTaskOrder(list: readonly TaskMinutes[]): TaskMinutes[] {
+  return [...list].sort((a, b) => PARTS.indexOf(a.part) - PARTS.indexOf(b.part));
 }

@@ -3,6 +3,7 @@
  * lib/schedule/types.ts where a field means the same; other things are named by their codes, never by ids.
  * `undefined` = the cell is blank. Text is trimmed, in Unicode NFC and without control characters but line feeds.
  */
+import type { WorkKind } from "@/lib/calibration";
 import type { Skill } from "@/lib/hours";
 import type {
   AcceptanceProcedure,
@@ -232,6 +233,28 @@ export interface WeatherRow {
   thunder?: boolean;
 }
 
+/** Minutes that a crew timed for one task. */
+export interface TaskMinutes {
+  /** Part of the hour norms. */
+  part: string;
+  workedMin: number;
+}
+
+/** What a crew worked on one visit on one day. */
+export interface ActualHoursRow {
+  hopCode: string;
+  side: EndSide;
+  work: WorkKind;
+  /** 1 for the first or only visit of the work, 2 for the second ... */
+  visitNo: number;
+  workedOn: CalendarDate;
+  crewCode: string;
+  workedMin: number;
+  /** Did the visit end with it? */
+  isFinished: boolean;
+  tasks: readonly TaskMinutes[];
+}
+
 export interface RowsByKind {
   sites: SiteRow;
   hops: HopRow;
@@ -247,6 +270,7 @@ export interface RowsByKind {
   "crew members": CrewMemberRow;
   "weather places": WeatherPlaceRow;
   weather: WeatherRow;
+  "actual hours": ActualHoursRow;
 }
 
 export type KindName = keyof RowsByKind;

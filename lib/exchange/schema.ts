@@ -1,6 +1,7 @@
 /** Columns of a kind -> a zod schema for whole rows: the one place that says what a stored row may hold. */
 import { z } from "zod";
-import { SKILLS } from "@/lib/hours";
+import { partKeys } from "@/lib/calibration";
+import { DEFAULT_NORMS, SKILLS } from "@/lib/hours";
 import { SEGMENT_KINDS } from "@/lib/site";
 import { parseCalendarDate } from "@/lib/time";
 import type { Column, ListForm } from "./types";
@@ -41,6 +42,14 @@ const LIST_SCHEMAS: Readonly<Record<ListForm, z.ZodType>> = {
       }),
     )
     .min(1, "has no segment"),
+  "task minutes": z
+    .array(
+      z.object({
+        part: z.enum(partKeys(DEFAULT_NORMS) as [string]),
+        workedMin: z.number().positive("has a task of no minutes").max(1440, "has a task over 1440 min"),
+      }),
+    )
+    .refine((l) => new Set(l.map((t) => t.part)).size === l.length, "names a task twice"),
 };
 
 /** Schema of the stored rows of a kind; virtual columns are not part of it. */

@@ -58,7 +58,7 @@ export type ColumnType =
   | "list";
 
 /** How a list stands in one cell. */
-export type ListForm = "weekdays" | "polarisations" | "skills" | "leave" | "route";
+export type ListForm = "weekdays" | "polarisations" | "skills" | "leave" | "route" | "task minutes";
 
 export interface Column<Key extends string = string> {
   key: Key;

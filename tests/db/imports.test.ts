@@ -1,8 +1,10 @@
 /** Files into the database and out again: the same rows, all or nothing, only what the person saw. */
 import { beforeAll, describe, expect, it } from "vitest";
 import { importApplyJob, importPreviewJob } from "@/app/_server/importJobs";
+import { refreshEstimates } from "@/app/_server/planning";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
+import { loadActuals } from "@/db/queries/actuals";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadCrews } from "@/db/queries/crews";
 import { hopsWithoutBothEnds, loadHops, loadPartHops, loadSite, loadSites } from "@/db/queries/design";
@@ -15,7 +17,7 @@ import {
   importById,
   saveFileAnswers,
 } from "@/db/queries/imports";
-import { loadWeather } from "@/db/queries/programme";
+import { loadProgrammeInput, loadWeather } from "@/db/queries/programme";
 import { loadLog } from "@/db/queries/reports";
 import { writeSetting } from "@/db/queries/settings";
 import {
@@ -28,6 +30,7 @@ import {
   loadPlaces,
 } from "@/db/queries/stock";
 import { storeRows } from "@/db/queries/storeRows";
+import { calibrate } from "@/lib/calibration";
 import { KIND_NAMES, previewFiles, rowsToStore, writeCsv, writeWorkbook, writeXlsx } from "@/lib/exchange";
 import type { CalendarDate } from "@/lib/time";
 import { decodeSeries } from "@/lib/weather";
@@ -166,6 +169,14 @@ describe("a fresh database filled from the demonstration's exports", () => {
       },
     );
   }, 120_000);
+
+  it("has equal actual hours, and calibrates alike once its estimates are made", () => {
+    expect(tableRows(copy)["actual hours"]).toEqual(tableRows(demo)["actual hours"]);
+    refreshEstimates(copy, loadProgrammeInput(copy, { today: TODAY, dayCount: 1, frozenDays: 0 }));
+    const learned = (db: Db) => calibrate(loadActuals(db, TODAY)).calibration;
+    expect(learned(copy).crews).toEqual(learned(demo).crews);
+    expect(learned(copy).parts).toEqual(learned(demo).parts);
+  }, 60_000);
 
   it("has equal sites, hops, items, places and crews", () => {
     expect(loadSites(copy)).toEqual(loadSites(demo));
@@ -423,5 +434,79 @@ describe("what a row becomes", () => {
     expect(lines.length).toBe(10_001);
     expect(lines.filter((l) => l.fate === "refused").map((l) => l.row)).toEqual([3, 10_002]);
     expect(loadSites(db).length).toBe(10_001);
+  });
+});
+
+describe("actual hours from a file", () => {
+  const HEADER = "Hop;End;Work;Worked on;Crew;Worked (h);Finished;Tasks";
+  const hop = () => tableRows(demo)["actual hours"][0]!.hopCode;
+  const fates = (db: Db, id: string) => fileLines(db, id, 1)?.[""]?.map((l) => [l.row, l.fate]);
+
+  it("each row has its fate, hours become minutes, and what is stored is learned from", async () => {
+    const open = demo.$client
+      .prepare("SELECT hop_code FROM plan_visit WHERE kind = 'install' AND side = 'near' LIMIT 1")
+      .pluck()
+      .get() as string;
+    const file = text(
+      HEADER,
+      `${open};near;install;2026-03-12;C2;3.5;no;fix-cable 30`,
+      `${open};near;install;2026-03-13;C2;2.25;yes;"fix-cable 12; Connect 20"`.replaceAll(
+        "Connect",
+        "connect",
+      ),
+      `${open};far;install;2026-03-13;C9;2;yes;`,
+      `${open};far;install;2026-03-13;C2;26;yes;`,
+      `${open};far;install;2026-03-14;C2;2;yes;juggle 10`,
+    );
+    const id = await preview(demo, { "hours.csv": file });
+    expect(fates(demo, id)).toEqual([
+      [2, "new"],
+      [3, "new"],
+      [4, "refused"],
+      [5, "refused"],
+      [6, "refused"],
+    ]);
+    expect(await apply(demo, id)).toMatchObject({ stored: { counts: { "actual hours": 2 } } });
+    const { visits, parts } = loadActuals(demo, TODAY);
+    expect(visits.find((v) => v.visitId === `${open}/near/install`)).toMatchObject({
+      crewCode: "C2",
+      workedMin: 345,
+      workedOn: "2026-03-13",
+    });
+    const timed = parts.filter((p) => p.visitId === `${open}/near/install`);
+    expect(timed.map((p) => [p.part, p.workedMin])).toEqual(
+      expect.arrayContaining([
+        ["fix-cable", 42],
+        ["connect", 20],
+      ]),
+    );
+  });
+
+  it("a day that was reported takes the file's hours; the same file again changes nothing", async () => {
+    const before = tableRows(demo)["actual hours"].find((r) => r.hopCode === hop())!;
+    const hours = before.workedMin / 60 + 1;
+    const file = text(
+      HEADER.replace(";Finished;Tasks", ""),
+      [before.hopCode, before.side, before.work, before.workedOn, before.crewCode, hours].join(";"),
+    );
+    const first = await preview(demo, { "hours.csv": file });
+    expect(fates(demo, first)).toEqual([[2, "changed"]]);
+    expect(await apply(demo, first)).toHaveProperty("stored");
+    const after = tableRows(demo)["actual hours"].find(
+      (r) => r.hopCode === before.hopCode && r.side === before.side && r.workedOn === before.workedOn,
+    )!;
+    expect(after).toEqual({ ...before, workedMin: before.workedMin + 60 });
+    expect(fates(demo, await preview(demo, { "hours.csv": file }))).toEqual([[2, "same"]]);
+  });
+
+  it("hours of a day to come are refused as a whole, with row, value and remedy", () => {
+    const row = { ...tableRows(demo)["actual hours"][0]!, workedOn: "2026-03-17" as CalendarDate };
+    const count = () => demo.$client.prepare("SELECT COUNT(*) FROM visit_report").pluck().get();
+    const before = count();
+    expect(storeRows(demo, [{ kind: "actual hours", rows: [row] }], CONTEXT)).toMatchObject({
+      ok: false,
+      problems: [{ rule: "future-report", value: "2026-03-17", remedy: expect.stringContaining(TODAY) }],
+    });
+    expect(count()).toBe(before);
   });
 });

@@ -173,6 +173,17 @@ const FIELDS: { [K in keyof RowsByKind]: Readonly<Record<keyof Required<RowsByKi
     humidityPct: true,
     thunder: true,
   },
+  "actual hours": {
+    hopCode: true,
+    side: true,
+    work: true,
+    visitNo: true,
+    workedOn: true,
+    crewCode: true,
+    workedMin: true,
+    isFinished: true,
+    tasks: true,
+  },
 };
 
 describe.each(KIND_NAMES)("the kind %s", (kind) => {

@@ -81,3 +81,28 @@ describe("route", () => {
     expect(readList("route", text)).toMatchObject({ ok: false, part: text });
   });
 });
+
+describe("minutes by task", () => {
+  it("reads parts of the norms, their names on screens, and any order", () => {
+    expect(value("task minutes", "weatherproof 40 min; Connect: 35; fix-cable 62.5")).toEqual([
+      { part: "fix-cable", workedMin: 62.5 },
+      { part: "connect", workedMin: 35 },
+      { part: "weatherproof", workedMin: 40 },
+    ]);
+    expect(value("task minutes", "Kit up, climb and climb down 35")).toEqual([
+      { part: "climb", workedMin: 35 },
+    ]);
+  });
+
+  it("names the part that is no task, stands twice or has no minutes", () => {
+    expect(readList("task minutes", "fix-cable 10; juggle 5")).toMatchObject({ ok: false, part: "juggle 5" });
+    expect(readList("task minutes", "idu 10; idu 5")).toMatchObject({ ok: false, part: "idu 5" });
+    expect(readList("task minutes", "idu 0")).toMatchObject({ ok: false, part: "idu 0" });
+    expect(readList("task minutes", "idu")).toMatchObject({ ok: false, part: "idu" });
+  });
+
+  it("is written so that it reads back", () => {
+    const list = value("task minutes", "idu 10; climb 5") as readonly unknown[];
+    expect(value("task minutes", showList("task minutes", list))).toEqual(list);
+  });
+});

@@ -1,10 +1,11 @@
 /** Random valid rows of every kind, made from the kind's own columns, and rows that stand for what they refer to. */
 import fc from "fast-check";
+import { partKeys } from "@/lib/calibration";
 import { keyOf } from "@/lib/exchange/keys";
 import { kindOf } from "@/lib/exchange/kinds";
 import type { KindName, RowOf } from "@/lib/exchange/rows";
 import type { Column, ExistingRows } from "@/lib/exchange/types";
-import { SKILLS } from "@/lib/hours";
+import { DEFAULT_NORMS, SKILLS } from "@/lib/hours";
 import { SEGMENT_KINDS } from "@/lib/site";
 import { addDays, calendarDate } from "@/lib/time";
 
@@ -135,6 +136,16 @@ function listOf(column: Column): fc.Arbitrary<unknown> {
         }),
         { minLength: 1, maxLength: 5 },
       );
+    case "task minutes":
+      return fc
+        .subarray(partKeys(DEFAULT_NORMS), { maxLength: 4 })
+        .chain((list) =>
+          fc.tuple(
+            ...list.map((part) =>
+              fc.integer({ min: 1, max: 1440 }).map((workedMin) => ({ part, workedMin })),
+            ),
+          ),
+        );
   }
 }
 

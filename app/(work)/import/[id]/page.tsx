@@ -224,6 +224,7 @@ function Stored({ stored }: { stored: NonNullable<ImportSummary["stored"]> }) {
           {stored.weatherSeries > 0 || has("weather places") ? (
             <LinkButton href="/weather">Weather</LinkButton>
           ) : null}
+          {has("actual hours") ? <LinkButton href="/programme/hours">Hours learned</LinkButton> : null}
           {has("crews", "crew members") ? <LinkButton href="/plan">Plan</LinkButton> : null}
         </div>
       }

@@ -10,6 +10,7 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import { ReadingFields } from "@/app/(work)/hops/ReadingFields";
 import { readingsFrom } from "@/app/(work)/hops/readings";
 import type { JudgedReading } from "@/lib/acceptance";
+import type { PartMinutes } from "@/lib/calibration";
 import type { Problem } from "@/lib/result";
 import { reportVisit } from "./actions";
 
@@ -34,6 +35,7 @@ export function ReportForm({
   today,
   plannedMin,
   readings,
+  tasks,
   lines,
 }: {
   visitId: string;
@@ -41,6 +43,8 @@ export function ReportForm({
   plannedMin: number;
   /** Acceptance readings to take on this visit. */
   readings: readonly JudgedReading[];
+  /** Tasks that a crew may have timed. */
+  tasks: readonly PartMinutes[];
   lines: readonly ReportLine[];
 }) {
   const router = useRouter();
@@ -70,6 +74,10 @@ export function ReportForm({
             form,
             readings.map((r) => r.asked),
           ),
+          parts: tasks.flatMap(({ part }) => {
+            const workedMin = Number(String(form.get(`task-${part}`) ?? "").replace(",", "."));
+            return workedMin > 0 ? [{ part, workedMin }] : [];
+          }),
           uses: lines.map((l, i) => ({
             itemCode: l.itemCode,
             runId: l.runId,
@@ -131,6 +139,24 @@ export function ReportForm({
       {readings.length > 0 ? (
         <Disclosure summary={`Acceptance readings: ${readings.length} to take. Blank = not read`} open>
           <ReadingFields readings={readings} />
+        </Disclosure>
+      ) : null}
+      {tasks.length > 0 ? (
+        <Disclosure summary="Minutes by task: if you timed them, then all of them">
+          <div className="grid gap-3 sm:grid-cols-2">
+            {tasks.map((t) => (
+              <NumberInput
+                key={t.part}
+                label={t.name}
+                name={`task-${t.part}`}
+                unit="min"
+                min={0}
+                max={1440}
+                step={1}
+                hint={`Estimated ${Math.round(t.estimateMin)} min`}
+              />
+            ))}
+          </div>
         </Disclosure>
       ) : null}
       {lines.length > 0 ? (

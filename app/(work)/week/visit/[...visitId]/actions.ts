@@ -23,6 +23,19 @@ const input = z
     holdReason: z.string().trim().max(300),
     note: z.string().trim().max(2000),
     readings: newReadings.default([]),
+    parts: z
+      .array(
+        z.object({
+          part: z.string().min(1).max(60),
+          workedMin: z
+            .number({ error: "Give a task's minutes as a number." })
+            .positive("Leave a task empty that you did not time.")
+            .max(1440, "More than a day for one task: check the minutes."),
+        }),
+      )
+      .max(80)
+      .refine((list) => new Set(list.map((p) => p.part)).size === list.length, "A task stands twice.")
+      .default([]),
     uses: z
       .array(
         z.object({

@@ -16,6 +16,7 @@ import { visitWords } from "@/app/(work)/hops/visitWords";
 import { database } from "@/db/open";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
+import { type PartMinutes, partMinutes } from "@/lib/calibration";
 import { crewSteps } from "@/lib/programme";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
@@ -30,6 +31,12 @@ const CREW_PLACES = [
   { where: "indoor", words: "Indoors" },
   { where: "both ends", words: "Both ends together" },
 ] as const;
+
+/** Work in several visits and revisits are not compared task by task. */
+function timedTasks({ visit, estimate, norms }: VisitDesk): PartMinutes[] {
+  const isCompared = visit.kind === "install" || visit.kind === "alignment";
+  return isCompared && !estimate.parts ? partMinutes(estimate, norms) : [];
+}
 
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
   const visitor = await requireRole("crew lead", "manager", "administrator");
@@ -170,6 +177,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             today={today(site.zone, db)}
             plannedMin={visit.durationMin}
             readings={readingsOf(desk)}
+            tasks={timedTasks(desk)}
             lines={(kit?.lines ?? []).map((l) => ({
               itemCode: l.itemCode,
               name: l.name,
