@@ -40,9 +40,11 @@ export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "idempotency_key",
   "import_file",
   "import_run",
+  "invitation",
   "job",
   "past_weather",
   "session",
+  "two_factor",
   "user",
   "verification",
 ]);

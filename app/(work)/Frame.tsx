@@ -14,7 +14,7 @@ export function Frame({ visitor, children }: { visitor: Visitor; children: React
       userName={visitor.name}
       isDemo={demoNote !== undefined}
       demoNote={demoNote}
-      userMenu={<Link href="/rules/password">Change your password</Link>}
+      userMenu={<Link href="/account">Your account</Link>}
       signOut={
         <form action={signOut}>
           <button type="submit">Sign out</button>

@@ -1,5 +1,4 @@
-/** Accounts, certificates and leave: who may change them, and what nobody may do to themselves. */
-
+/** Accounts: who may change them, and what nobody may do to themselves. */
 import { z } from "zod";
 import type { Db } from "@/db/open";
 import {
@@ -7,36 +6,22 @@ import {
   createAccount,
   type Person,
   personById,
+  removeSecondFactor,
   setDisabled,
-  setPasswordHash,
 } from "@/db/queries/accounts";
 import { addLogEntry } from "@/db/queries/reports";
-import { isCrew, removeCertificate, removeLeave, setCertificate, setLeave } from "@/db/queries/rules";
-import { SKILLS } from "@/lib/hours";
+import { isCrew } from "@/db/queries/rules";
+import { endSessions } from "@/db/queries/sessions";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
-import { type CalendarDate, parseCalendarDate } from "@/lib/time";
-import { hashPassword, PASSWORD_LENGTH_MIN } from "./auth";
+import { noteSuccess } from "./attempts";
 import type { ActionContext, ActionDefinition } from "./carryOut";
+import { invite } from "./invitations";
 import { ROLES, type Role } from "./roles";
 
 const ADMINISTRATORS = ["administrator"] as const;
-const PLANNERS = ["administrator", "manager"] as const;
 
-const password = z
-  .string()
-  .min(PASSWORD_LENGTH_MIN, `The password needs at least ${PASSWORD_LENGTH_MIN} characters.`)
-  .max(128, "The password may have 128 characters at most.");
 const role = z.enum(ROLES);
 const crewId = z.string().trim().max(60).nullable();
-const reason = z.string().trim().min(3, "Say in a few words why.").max(300, "300 characters at most.");
-const date = z.custom<CalendarDate>(
-  (v) => typeof v === "string" && parseCalendarDate(v) !== undefined,
-  "Enter a date such as 2026-03-16.",
-);
-const memberCode = z.string().min(1, "Choose a crew member.").max(60);
-const skill = z.enum(SKILLS as [(typeof SKILLS)[number], ...(typeof SKILLS)[number][]]);
-
-const who = ({ visitor, now }: ActionContext) => ({ name: visitor.name, at: now });
 
 function logAccount({ db, visitor, now }: ActionContext, action: string, id: string, detail: object): void {
   addLogEntry(db, { at: now, userName: visitor.name, action, subject: `account:${id}`, detail });
@@ -76,15 +61,21 @@ const newAccount = z.object({
   email: z.email("Enter a sign-in name in the form of an e-mail address.").max(200),
   role,
   crewId,
-  password,
 });
 
-export const createAccountAction: ActionDefinition<typeof newAccount, string, string> = {
+/** What is shown once after an account was made or reset. */
+export interface Invited {
+  id: string;
+  /** Address, without the host, under which the person chooses a password. */
+  path: string;
+}
+
+export const createAccountAction: ActionDefinition<typeof newAccount, Invited> = {
   name: "create-account",
   roles: ADMINISTRATORS,
   input: newAccount,
-  prepare: async (input) => ok(await hashPassword(input.password)),
-  run: (input, context, passwordHash) => {
+  isAnswerSecret: true,
+  run: (input, context) => {
     const { db, now } = context;
     const crewOf = crewOfRole(db, input);
     if (!crewOf.ok) return crewOf;
@@ -94,17 +85,12 @@ export const createAccountAction: ActionDefinition<typeof newAccount, string, st
       email,
       role: input.role,
       crewId: crewOf.value,
-      passwordHash,
+      passwordHash: null,
       now,
     });
-    if (made.ok)
-      logAccount(context, "create account", made.value, {
-        name,
-        email,
-        role: input.role,
-        crew: crewOf.value,
-      });
-    return made;
+    if (!made.ok) return made;
+    logAccount(context, "create account", made.value, { name, email, role: input.role, crew: crewOf.value });
+    return ok({ id: made.value, path: invite(db, made.value) });
   },
 };
 
@@ -122,7 +108,12 @@ export const changeRoleAction: ActionDefinition<typeof roleInput, null> = {
       return refused(yourself("change the role of", person, "Ask another administrator to do it."));
     const crewOf = crewOfRole(db, input);
     if (!crewOf.ok) return crewOf;
-    const changed = changeRole(db, input.id, { role: input.role, crewId: crewOf.value, now });
+    const changed = changeRole(db, input.id, {
+      role: input.role,
+      crewId: crewOf.value,
+      regions: person.regions,
+      now,
+    });
     if (changed.ok)
       logAccount(context, "change role", person.id, {
         name: person.name,
@@ -151,71 +142,78 @@ export const closeAccountAction: ActionDefinition<typeof closeInput, null> = {
   },
 };
 
-const passwordInput = z.object({ id: z.string().min(1), password });
+const idInput = z.object({ id: z.string().min(1) });
 
-export const setPasswordAction: ActionDefinition<typeof passwordInput, null, string> = {
-  name: "set-password",
+/** Someone else's account, for what nobody does to the own one. */
+function otherPerson(
+  { db, visitor }: ActionContext,
+  id: string,
+  what: string,
+  remedy: string,
+): Result<Person> {
+  const person = personById(db, id);
+  if (!person) return refused(noAccount(id));
+  return id === visitor.userId ? refused(yourself(what, person, remedy)) : ok(person);
+}
+
+/** Voids the password and ends the sessions; the person chooses a new password under a one-time address. */
+export const resetPasswordAction: ActionDefinition<typeof idInput, Invited> = {
+  name: "reset-password",
   roles: ADMINISTRATORS,
-  input: passwordInput,
-  prepare: async (input) => ok(await hashPassword(input.password)),
-  run: ({ id }, context, hash) => {
-    const { db, visitor, now } = context;
-    const person = personById(db, id);
-    if (!person) return refused(noAccount(id));
-    if (id === visitor.userId)
-      return refused(
-        yourself(
-          "set the password of",
-          person,
-          "Change it on your password page, where the current one is asked.",
-        ),
-      );
-    setPasswordHash(db, id, hash, now);
-    logAccount(context, "set password", id, { name: person.name });
+  input: idInput,
+  isAnswerSecret: true,
+  run: ({ id }, context) => {
+    const person = otherPerson(context, id, "reset the password of", "Change it on your account page.");
+    if (!person.ok) return person;
+    const { name, email } = person.value;
+    noteSuccess(context.db, "sign-in by name", email);
+    logAccount(context, "reset password", id, { name });
+    return ok({ id, path: invite(context.db, id) });
+  },
+};
+
+/** For a person who has lost the device with the codes. */
+export const resetSecondFactorAction: ActionDefinition<typeof idInput, null> = {
+  name: "reset-second-factor",
+  roles: ADMINISTRATORS,
+  input: idInput,
+  run: ({ id }, context) => {
+    const person = otherPerson(
+      context,
+      id,
+      "reset the second factor of",
+      "Turn it off on your account page.",
+    );
+    if (!person.ok) return person;
+    removeSecondFactor(context.db, id);
+    logAccount(context, "reset second factor", id, { name: person.value.name });
     return ok(null);
   },
 };
 
-/* Crews */
-
-const certificateInput = z.object({ memberCode, skill, validUntil: date.nullable() });
-
-export const setCertificateAction: ActionDefinition<typeof certificateInput, null> = {
-  name: "set-certificate",
-  roles: PLANNERS,
-  input: certificateInput,
-  run: (input, context) => setCertificate(context.db, input, who(context)),
+export const endSessionsAction: ActionDefinition<typeof idInput, number> = {
+  name: "end-sessions",
+  roles: ADMINISTRATORS,
+  input: idInput,
+  run: ({ id }, context) => {
+    const person = otherPerson(context, id, "end the sessions of", "End them on your account page.");
+    if (!person.ok) return person;
+    const ended = endSessions(context.db, id);
+    logAccount(context, "end sessions", id, { name: person.value.name, ended });
+    return ok(ended);
+  },
 };
 
-const removeCertificateInput = z.object({ memberCode, skill, reason });
-
-export const removeCertificateAction: ActionDefinition<typeof removeCertificateInput, null> = {
-  name: "remove-certificate",
-  roles: PLANNERS,
-  input: removeCertificateInput,
-  run: (input, context) => removeCertificate(context.db, input, who(context)),
-};
-
-const leaveInput = z.object({
-  memberCode,
-  fromOn: date,
-  toOn: date,
-  reason: z.string().trim().min(2, "Say what kind of leave it is.").max(120, "120 characters at most."),
-  replaces: date.optional(),
-});
-
-export const setLeaveAction: ActionDefinition<typeof leaveInput, null> = {
-  name: "set-leave",
-  roles: PLANNERS,
-  input: leaveInput,
-  run: (input, context) => setLeave(context.db, input, who(context)),
-};
-
-const removeLeaveInput = z.object({ memberCode, fromOn: date });
-
-export const removeLeaveAction: ActionDefinition<typeof removeLeaveInput, null> = {
-  name: "remove-leave",
-  roles: PLANNERS,
-  input: removeLeaveInput,
-  run: (input, context) => removeLeave(context.db, input, who(context)),
+/** Lets a name sign in again that rests after too many failed attempts. */
+export const liftRestAction: ActionDefinition<typeof idInput, null> = {
+  name: "lift-rest",
+  roles: ADMINISTRATORS,
+  input: idInput,
+  run: ({ id }, context) => {
+    const person = personById(context.db, id);
+    if (!person) return refused(noAccount(id));
+    noteSuccess(context.db, "sign-in by name", person.email);
+    logAccount(context, "lift rest", id, { name: person.name });
+    return ok(null);
+  },
 };

@@ -13,6 +13,7 @@ const MOST: Readonly<Record<AttemptKind, number>> = {
   "sign-in by name": 10,
   "sign-in by address": 100,
   "calendar by address": 30,
+  "invitation by address": 30,
 };
 
 function most(kind: AttemptKind): number {

@@ -10,10 +10,13 @@ import { drizzleAdapter } from "better-auth/adapters/drizzle";
 import { APIError, createAuthMiddleware } from "better-auth/api";
 import { hashPassword } from "better-auth/crypto";
 import { nextCookies } from "better-auth/next-js";
+import { twoFactor } from "better-auth/plugins/two-factor";
 import { database, dataFolder } from "@/db/open";
 import { personById } from "@/db/queries/accounts";
 import * as schema from "@/db/schema";
+import type { InstantMillis } from "@/lib/time";
 import { clientAddress, noteFailure, noteSuccess, rests } from "./attempts";
+import { machineNow } from "./clock";
 
 export { hashPassword };
 
@@ -55,6 +58,7 @@ function makeAuth() {
         session: schema.session,
         account: schema.account,
         verification: schema.verification,
+        twoFactor: schema.twoFactor,
       },
     }),
     // Same origin as the request, whatever name this machine is reached by (localhost, its name in the office).
@@ -99,17 +103,39 @@ function makeAuth() {
     databaseHooks: {
       session: {
         create: {
-          before: async (session) => {
+          before: async (session, ctx) => {
             if (personById(db, session.userId)?.disabledAt)
               throw new APIError("FORBIDDEN", {
                 message: "This account is closed. Ask an administrator to open it again.",
+              });
+            // A code that somebody looked at over a shoulder has been used already (RFC 6238, 5.2).
+            if (ctx?.path === "/two-factor/verify-totp" && !claimCode(session.userId, String(ctx.body?.code)))
+              throw new APIError("UNAUTHORIZED", {
+                message: "This code has been used. Wait for the next one.",
               });
           },
         },
       },
     },
-    plugins: [nextCookies()], // stays last: it copies the cookies that the others set
+    plugins: [
+      twoFactor({ issuer: "Bothends" }), // a code per 30 s, 6 digits; 10 wrong ones and the account rests
+      nextCookies(), // stays last: it copies the cookies that the others set
+    ],
   });
+}
+
+/** Codes that were accepted lately: a code is good for a minute and a half, but once only. */
+const usedCodes = new Map<string, InstantMillis>();
+const CODE_LIFE_MILLIS = 120_000;
+
+/** False when this person's code was used before. */
+function claimCode(userId: string, code: string): boolean {
+  const now = machineNow();
+  for (const [used, at] of usedCodes) if (at < now - CODE_LIFE_MILLIS) usedCodes.delete(used);
+  const use = `${userId} ${code}`;
+  if (usedCodes.has(use)) return false;
+  usedCodes.set(use, now);
+  return true;
 }
 
 const shared = globalThis as typeof globalThis & { bothendsAuth?: ReturnType<typeof makeAuth> };

@@ -16,6 +16,8 @@ export interface Visitor {
   role: Role;
   /** The crew that a crew lead reports for. */
   crewId: string | null;
+  /** The session that is asking: the one that "end all others" keeps. */
+  sessionId: string;
 }
 
 export interface ActionContext {

@@ -16,7 +16,7 @@ export async function visitorOf(requestHeaders: Headers): Promise<Visitor | unde
   const found = await auth().api.getSession({ headers: requestHeaders });
   if (!found || found.user.disabledAt) return undefined;
   const { id, name, email, role, crewId } = found.user;
-  return { userId: id, name, email, role: role as Role, crewId: crewId ?? null };
+  return { userId: id, name, email, role: role as Role, crewId: crewId ?? null, sessionId: found.session.id };
 }
 
 /** The visitor of the current request, read once per request. */

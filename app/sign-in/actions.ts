@@ -6,6 +6,8 @@ import { redirect } from "next/navigation";
 import { auth } from "@/app/_server/auth";
 import { homeOf } from "@/app/_server/roles";
 import { safeNext } from "@/app/_server/session";
+import { database } from "@/db/open";
+import { personById } from "@/db/queries/accounts";
 import type { Role } from "@/db/schema/auth";
 
 export interface SignInAnswer {
@@ -22,16 +24,48 @@ export async function signIn(_previous: SignInAnswer | null, form: FormData): Pr
   const password = String(form.get("password") ?? "");
   const next = String(form.get("next") ?? "");
   if (!email || !password) return { problem: "Enter both the sign-in name and the password.", email };
-  let role: Role;
+  let role: Role | undefined;
   try {
-    const { user } = await auth().api.signInEmail({ body: { email, password }, headers: await headers() });
-    role = user.role as Role;
+    const answer = await auth().api.signInEmail({ body: { email, password }, headers: await headers() });
+    // Without a user: the password was right, and the second factor is still to come.
+    role = "user" in answer ? (answer.user.role as Role) : undefined;
   } catch (thrown) {
     if (!(thrown instanceof APIError)) throw thrown;
     const said = thrown.status === "TOO_MANY_REQUESTS" || thrown.status === "FORBIDDEN";
     return { problem: said ? thrown.message : WRONG, email };
   }
-  redirect(safeNext(next) ?? homeOf(role));
+  const wanted = safeNext(next);
+  if (!role) redirect(wanted ? `/sign-in/code?next=${encodeURIComponent(wanted)}` : "/sign-in/code");
+  redirect(wanted ?? homeOf(role));
+}
+
+export interface CodeAnswer {
+  problem: string;
+}
+
+const WRONG_CODE = "This is not the code of this moment, nor an unused backup code. Check it and try again.";
+
+/** The second step of signing in: a code of the app, or one of the backup codes. */
+export async function enterCode(_previous: CodeAnswer | null, form: FormData): Promise<CodeAnswer> {
+  const code = String(form.get("code") ?? "").trim();
+  if (!code) return { problem: "Enter the code that your app shows, or a backup code." };
+  let role: Role | undefined;
+  try {
+    const given = { body: { code }, headers: await headers() };
+    const { api } = auth();
+    const answer = await (/^\d{6}$/.test(code) ? api.verifyTOTP(given) : api.verifyBackupCode(given));
+    role = personById(database(), answer.user.id)?.role;
+  } catch (thrown) {
+    if (!(thrown instanceof APIError)) throw thrown;
+    const { code: rule } = thrown.body ?? {};
+    // Without the cookie of the first step, or after too many codes, there is nothing to go on from.
+    if (rule === "INVALID_TWO_FACTOR_COOKIE" || rule === "TOO_MANY_ATTEMPTS_REQUEST_NEW_CODE")
+      redirect("/sign-in?again=1");
+    if (thrown.status === "TOO_MANY_REQUESTS")
+      return { problem: "Too many wrong codes. Wait 15 minutes, then try again." };
+    return { problem: thrown.message.startsWith("This code has been used") ? thrown.message : WRONG_CODE };
+  }
+  redirect(safeNext(String(form.get("next") ?? "")) ?? (role ? homeOf(role) : "/"));
 }
 
 export async function signOut(): Promise<void> {

@@ -20,9 +20,9 @@ function demoPeople(db: Db): DemoPerson[] {
 export default async function SignInPage({
   searchParams,
 }: {
-  searchParams: Promise<{ next?: string | string[] }>;
+  searchParams: Promise<{ next?: string | string[]; again?: string }>;
 }) {
-  const { next } = await searchParams;
+  const { next, again } = await searchParams;
   const wanted = safeNext(typeof next === "string" ? next : undefined);
   const visitor = await currentVisitor();
   if (visitor) redirect(wanted ?? homeOf(visitor.role));
@@ -30,7 +30,12 @@ export default async function SignInPage({
   if (countAccounts(db) === 0) redirect("/setup");
   const password = readSetting(db, "demoPassword");
   return (
-    <Doorstep title="Sign in">
+    <Doorstep
+      title="Sign in"
+      note={
+        again ? "The second step took too long or too many tries. Begin again with your password." : undefined
+      }
+    >
       <SignInForm next={wanted ?? ""} demo={password ? { password, people: demoPeople(db) } : undefined} />
     </Doorstep>
   );

@@ -1,13 +1,14 @@
 /** People who may sign in. Passwords arrive here hashed; the hashing is better-auth's. */
 import { and, asc, count, eq, sql } from "drizzle-orm";
 import { type Db, writing } from "@/db/open";
-import { account, type Role, session, user } from "@/db/schema";
+import { account, type Role, twoFactor, user } from "@/db/schema";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
+import { endSessions } from "./sessions";
 
 export type Person = Pick<
   typeof user.$inferSelect,
-  "id" | "name" | "email" | "role" | "crewId" | "disabledAt"
+  "id" | "name" | "email" | "role" | "crewId" | "disabledAt" | "regions" | "twoFactorEnabled"
 >;
 
 const PERSON = {
@@ -17,15 +18,19 @@ const PERSON = {
   role: user.role,
   crewId: user.crewId,
   disabledAt: user.disabledAt,
+  regions: user.regions,
+  twoFactorEnabled: user.twoFactorEnabled,
 };
 
 export interface NewAccount {
   name: string;
   /** Sign-in name; stored in lower case. */
   email: string;
-  passwordHash: string;
+  /** Null until the person has chosen one. */
+  passwordHash: string | null;
   role: Role;
   crewId?: string | null;
+  regions?: string[] | null;
   now: InstantMillis;
   /** Given by demo data only. */
   id?: string;
@@ -66,6 +71,7 @@ export function createAccount(db: Db, wanted: NewAccount): Result<string> {
         emailVerified: true,
         role: wanted.role,
         crewId: wanted.crewId ?? null,
+        regions: wanted.regions ?? null,
         createdAt: at,
         updatedAt: at,
       })
@@ -103,18 +109,18 @@ const lastAdministrator: Problem = {
   remedy: "Make somebody else an administrator first.",
 };
 
-/** Changes role and crew. The person's sessions end, so that the new role holds everywhere at once. */
+/** Changes role, crew and regions. The person's sessions end, so that the new role holds everywhere at once. */
 export function changeRole(
   db: Db,
   id: string,
-  to: { role: Role; crewId: string | null; now: InstantMillis },
+  to: { role: Role; crewId: string | null; regions: string[] | null; now: InstantMillis },
 ): Result<null> {
   return writing(db, (): Result<null> => {
     const person = personById(db, id);
     if (person?.role === "administrator" && to.role !== "administrator" && !person.disabledAt)
       if (openAdministrators(db) <= 1) return refused(lastAdministrator);
     db.update(user)
-      .set({ role: to.role, crewId: to.crewId, updatedAt: new Date(to.now) })
+      .set({ role: to.role, crewId: to.crewId, regions: to.regions, updatedAt: new Date(to.now) })
       .where(eq(user.id, id))
       .run();
     endSessions(db, id);
@@ -134,8 +140,8 @@ export function setDisabled(db: Db, id: string, at: InstantMillis | null): Resul
   });
 }
 
-/** Sets a new password hash and ends the person's sessions. */
-export function setPasswordHash(db: Db, id: string, passwordHash: string, now: InstantMillis): void {
+/** Sets a new password hash, or none at all (null), and ends the person's sessions. */
+export function setPasswordHash(db: Db, id: string, passwordHash: string | null, now: InstantMillis): void {
   writing(db, () => {
     db.update(account)
       .set({ password: passwordHash, updatedAt: new Date(now) })
@@ -145,6 +151,11 @@ export function setPasswordHash(db: Db, id: string, passwordHash: string, now: I
   });
 }
 
-export function endSessions(db: Db, userId: string): void {
-  db.delete(session).where(eq(session.userId, userId)).run();
+/** Forgets the person's second factor and ends the sessions: signing in asks for the password alone. */
+export function removeSecondFactor(db: Db, id: string): void {
+  writing(db, () => {
+    db.delete(twoFactor).where(eq(twoFactor.userId, id)).run();
+    db.update(user).set({ twoFactorEnabled: false }).where(eq(user.id, id)).run();
+    endSessions(db, id);
+  });
 }

@@ -1,6 +1,6 @@
 /** Accounts and sessions. The shape is better-auth's; `role`, `crewId` and `disabledAt` are this project's own. */
 import { index, integer, sqliteTable, text, uniqueIndex } from "drizzle-orm/sqlite-core";
-import { id, instant, oneOf, yesNo } from "./columns";
+import { id, instant, json, oneOf, yesNo } from "./columns";
 
 /** Who may do what: app/_server/roles.ts says which areas each opens. */
 export const ROLES = ["administrator", "manager", "logistics", "crew lead"] as const;
@@ -21,6 +21,10 @@ export const user = sqliteTable("user", {
   crewId: text(),
   /** Set when an administrator closed the account: no sign-in from then on, the history keeps its name. */
   disabledAt: instant(),
+  /** Regions of sites that the person works with; null for all of them. */
+  regions: json<string[]>(),
+  /** Whether signing in asks for a code besides the password; better-auth's. */
+  twoFactorEnabled: yesNo().notNull().default(false),
   createdAt: moment().notNull(),
   updatedAt: moment().notNull(),
 });
@@ -78,8 +82,42 @@ export const verification = sqliteTable(
   (t) => [index("verification_identifier").on(t.identifier)],
 );
 
+/** The second factor of a person; better-auth's, both secrets encrypted with the installation's own. */
+export const twoFactor = sqliteTable(
+  "two_factor",
+  {
+    id: id(),
+    secret: text().notNull(),
+    backupCodes: text().notNull(),
+    userId: text()
+      .notNull()
+      .references(() => user.id, { onDelete: "cascade" }),
+    /** False until a first code has proved that the secret arrived. */
+    verified: yesNo().notNull().default(true),
+    failedVerificationCount: integer().notNull().default(0),
+    lockedUntil: moment(),
+  },
+  (t) => [uniqueIndex("two_factor_user").on(t.userId)],
+);
+
+/** A one-time address under which a person chooses a password: the first, or one in place of a lost one. */
+export const invitation = sqliteTable("invitation", {
+  userId: text()
+    .primaryKey()
+    .references(() => user.id, { onDelete: "cascade" }),
+  /** SHA-256 of the secret, hexadecimal. */
+  secretHash: text().notNull(),
+  madeAt: instant().notNull(),
+  expiresAt: instant().notNull(),
+});
+
 /** What is tried too often rests for a while: a sign-in name, a network address. */
-export const ATTEMPT_KINDS = ["sign-in by name", "sign-in by address", "calendar by address"] as const;
+export const ATTEMPT_KINDS = [
+  "sign-in by name",
+  "sign-in by address",
+  "calendar by address",
+  "invitation by address",
+] as const;
 export type AttemptKind = (typeof ATTEMPT_KINDS)[number];
 
 /** Failed attempts of the last minutes: slows down guessing at a password or a secret address. */

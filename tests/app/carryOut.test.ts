@@ -1,26 +1,15 @@
 import { describe, expect, test } from "vitest";
 import { z } from "zod";
-import {
-  type ActionDefinition,
-  type Call,
-  carryOut,
-  foreignOrigin,
-  type Visitor,
-} from "@/app/_server/carryOut";
+import { type ActionDefinition, type Call, carryOut, foreignOrigin } from "@/app/_server/carryOut";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { enqueueJob, jobsOfKind } from "@/db/queries/jobs";
 import { readSetting, writeSetting } from "@/db/queries/settings";
 import { ok, refused } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
+import { visitorAs } from "../helpers/visitor";
 
-const manager: Visitor = {
-  userId: "user-manager",
-  name: "Marek",
-  email: "manager@bothends.example",
-  role: "manager",
-  crewId: null,
-};
+const manager = visitorAs("manager");
 
 const at = 1_000 as InstantMillis;
 

@@ -1,6 +1,6 @@
 import ICAL from "ical.js";
 import { beforeEach, expect, test, vi } from "vitest";
-import { type Call, carryOut, type Visitor } from "@/app/_server/carryOut";
+import { type Call, carryOut } from "@/app/_server/carryOut";
 import {
   calendarOf,
   crewOfSecret,
@@ -13,6 +13,7 @@ import { searchLog } from "@/db/queries/rules";
 import { crewCalendar, idempotencyKey } from "@/db/schema";
 import { addDays, type InstantMillis, instantAt } from "@/lib/time";
 import { BY, type TestStock, TODAY, testStock } from "../db/make";
+import { visitorAs } from "../helpers/visitor";
 
 const here = vi.hoisted(() => ({ db: undefined as unknown }));
 vi.mock("@/db/open", async (original) => ({ ...(await original<object>()), database: () => here.db as Db }));
@@ -28,13 +29,7 @@ beforeEach(() => {
   vi.stubEnv("BOTHENDS_NOW", new Date(BY.at).toISOString());
 });
 
-const lead: Visitor = {
-  userId: "u1",
-  name: "Lena",
-  email: "lena@masts.example",
-  role: "crew lead",
-  crewId: "C1",
-};
+const lead = visitorAs("crew lead");
 
 const call = (over: Partial<Call> = {}): Call => ({
   db,
@@ -87,7 +82,7 @@ test("a crew lead shares the own crew's calendar and no other", async () => {
     );
     expect(result).toMatchObject({ ok: false, problems: [{ rule: "other-crew", value: "C2" }] });
   }
-  const manager = { ...lead, role: "manager" as const, crewId: null };
+  const manager = visitorAs("manager");
   const { result } = await carryOut(makeCalendarAction, { crewCode: "NONE" }, call({ visitor: manager }));
   expect(result).toMatchObject({ ok: false, problems: [{ rule: "crew-unknown" }] });
 });

@@ -1,6 +1,6 @@
 import { readFileSync } from "node:fs";
 import type { Page } from "@playwright/test";
-import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
+import { expect, expectNoAxeViolations, test } from "./harness";
 
 const region = (page: Page, name: string | RegExp) => page.getByRole("region", { name });
 
@@ -172,53 +172,6 @@ test("a manager adds leave and sees certificates soonest first", async ({ page, 
       .first()
       .getByRole("row", { name: /10 Jul 2026.*17 Jul 2026.*holiday/ }),
   ).toBeVisible();
-});
-
-test("an administrator makes an account; its owner changes the password and signs in anew", async ({
-  page,
-  browser,
-  server,
-  asAdministrator,
-}) => {
-  test.setTimeout(150_000);
-  await asAdministrator(page);
-  await page.goto("/rules?tab=accounts");
-  await page.getByRole("button", { name: "New account" }).click();
-  const dialog = page.getByRole("dialog");
-  await dialog.getByLabel("Name", { exact: true }).fill("Noor Lindqvist");
-  await dialog.getByLabel("Sign-in name").fill("noor@bothends.example");
-  await dialog.getByLabel("First password").fill("short");
-  await dialog.getByRole("button", { name: "Make the account" }).click();
-  await expect(dialog.getByText("The password needs at least 10 characters.")).toBeVisible();
-  await expectNoAxeViolations(page, { within: "dialog" });
-  await dialog.getByLabel("First password").fill("first-password");
-  await dialog.getByRole("button", { name: "Make the account" }).click();
-  await expect(page.getByRole("row", { name: /Noor Lindqvist/ })).toBeVisible();
-  const own = page.getByRole("row", { name: new RegExp(EMAILS.administrator) });
-  await expect(own.getByRole("button")).toHaveCount(0);
-
-  const fresh = await browser.newContext({ baseURL: server.url });
-  const noor = await fresh.newPage();
-  await signInByHand(noor, "noor@bothends.example", "first-password");
-  await noor.waitForURL((url) => url.pathname !== "/sign-in");
-  await noor.goto("/rules/password");
-  await expectNoAxeViolations(noor);
-  const fill = async (current: string, next: string, again = next) => {
-    await noor.getByLabel("Current password").fill(current);
-    await noor.getByLabel(/^New password(?! again)/).fill(next);
-    await noor.getByLabel("New password again").fill(again);
-    await noor.getByRole("button", { name: "Change the password" }).click();
-  };
-  await fill("wrong-password", "second-password");
-  await expect(noor.getByText("This is not your current password.")).toBeVisible();
-  await fill("first-password", "second-password", "second-passwort");
-  await expect(noor.getByText("The two new passwords differ.")).toBeVisible();
-  await fill("first-password", "second-password");
-  await expect(noor.getByText("Password changed")).toBeVisible();
-  await fresh.clearCookies();
-  await signInByHand(noor, "noor@bothends.example", "second-password");
-  await noor.waitForURL((url) => url.pathname !== "/sign-in");
-  await fresh.close();
 });
 
 test("the log is searched by address and exported whole", async ({ page, asManager }) => {

@@ -2,8 +2,8 @@
 import { EMAILS, expect, signInByHand, test } from "./harness";
 import { addressesOf } from "./harness/pages";
 
-/** Links lead to no import before there is one. */
-const WITHOUT_LINK = ["/import/[id]"];
+/** Links lead to no import before there is one, and to no invitation ever. */
+const WITHOUT_LINK = ["/import/[id]", "/invitation/[secret]"];
 
 test("every page keeps its content policy and comes alive within it", async ({ page, asAdministrator }) => {
   test.setTimeout(240_000);
@@ -16,7 +16,7 @@ test("every page keeps its content policy and comes alive within it", async ({ p
   const unknown = [...addresses].filter(([, address]) => !address).map(([pattern]) => pattern);
   expect(unknown).toEqual(WITHOUT_LINK);
   const all = [...addresses.values()].filter((address) => address !== undefined);
-  for (const address of [...all, "/nothing/here", "/sites/NO-SUCH-SITE"]) {
+  for (const address of [...all, "/nothing/here", "/sites/NO-SUCH-SITE", "/invitation/none"]) {
     await page.goto(address);
     // React marks what it has taken over.
     await page.waitForFunction(() => {

@@ -5,11 +5,11 @@
 import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { beforeEach, describe, expect, test, vi } from "vitest";
-import type { Visitor } from "@/app/_server/carryOut";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { ROLES, type Role } from "@/db/schema/auth";
 import type { Problem } from "@/lib/result";
+import { visitorAs } from "../helpers/visitor";
 
 const here = vi.hoisted(() => ({ visitor: undefined as unknown, db: undefined as unknown }));
 
@@ -31,6 +31,15 @@ const STORE: Role[] = ["administrator", "logistics"];
 
 /** Roles by file and export. `"public"`: for people who are not signed in, with checks of its own. */
 const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "public">>>> = {
+  "(work)/account/actions.ts": {
+    beginSecondFactor: EVERYBODY,
+    changeOwnPassword: EVERYBODY,
+    confirmSecondFactor: EVERYBODY,
+    endOtherSessions: EVERYBODY,
+    endOwnSession: EVERYBODY,
+    renewBackupCodes: EVERYBODY,
+    turnOffSecondFactor: EVERYBODY,
+  },
   "(work)/export/[kind]/route.ts": { GET: OFFICE },
   "(work)/export/programme.xlsx/route.ts": { GET: OFFICE },
   "(work)/export/template/[kind]/route.ts": { GET: OFFICE },
@@ -71,16 +80,18 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
     changeRole: ADMINISTRATORS,
     closeAccount: ADMINISTRATORS,
     createAccount: ADMINISTRATORS,
+    endSessionsOf: ADMINISTRATORS,
+    liftRest: ADMINISTRATORS,
     removeCertificate: PLANNERS,
     removeLeave: PLANNERS,
+    resetPassword: ADMINISTRATORS,
+    resetSecondFactor: ADMINISTRATORS,
     saveRules: OFFICE,
     setCertificate: PLANNERS,
     setLeave: PLANNERS,
-    setPassword: ADMINISTRATORS,
     showEffect: OFFICE,
   },
   "(work)/rules/log/route.ts": { GET: EVERYBODY },
-  "(work)/rules/password/actions.ts": { changeOwnPassword: EVERYBODY },
   "(work)/stock/actions.ts": {
     approve: PLANNERS,
     change: OFFICE,
@@ -105,8 +116,9 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
   "api/jobs/[id]/route.ts": { GET: EVERYBODY },
   "api/jobs/[id]/stream/route.ts": { GET: EVERYBODY },
   "calendar/[file]/route.ts": { GET: "public" },
+  "invitation/[secret]/actions.ts": { acceptInvitation: "public" },
   "setup/actions.ts": { setUpAdministrator: "public" },
-  "sign-in/actions.ts": { signIn: "public", signOut: "public" },
+  "sign-in/actions.ts": { enterCode: "public", signIn: "public", signOut: "public" },
 };
 
 function filesOf(test: (file: string, text: string) => boolean): string[] {
@@ -129,14 +141,6 @@ const exportsOf = (file: string) =>
   Object.keys(modules.get(file) ?? {})
     .filter((name) => !SETTINGS.includes(name))
     .sort();
-
-const visitorAs = (role: Role): Visitor => ({
-  userId: `user-${role}`,
-  name: role,
-  email: `${role.replace(" ", "-")}@masts.example`,
-  role,
-  crewId: role === "crew lead" ? "CREW-1" : null,
-});
 
 /** Calls it with nothing in it and gives the rule by which it was refused. */
 async function refusalBy(file: string, name: string): Promise<string | undefined> {

@@ -8,6 +8,7 @@ const PLANNERS: TestRole[] = ["administrator", "manager"];
 
 const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/": ALL,
+  "/account": ALL,
   "/hops/[code]": ALL,
   "/import": OFFICE,
   "/import/[id]": OFFICE,
@@ -22,9 +23,10 @@ const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/programme/finish": OFFICE,
   "/programme/hours": OFFICE,
   "/rules": ALL,
-  "/rules/password": ALL,
+  "/invitation/[secret]": "public",
   "/setup": "public",
   "/sign-in": "public",
+  "/sign-in/code": "public",
   "/sites": ALL,
   "/sites/[code]": ALL,
   "/stock": OFFICE,

@@ -59,7 +59,7 @@ describe("accounts", () => {
   test("the last administrator who can sign in stays one", () => {
     const db = memoryDatabase();
     const first = add(db, "a@masts.example", "administrator");
-    const down = { role: "manager" as const, crewId: null, now: at(2) };
+    const down = { role: "manager" as const, crewId: null, regions: null, now: at(2) };
     expect(changeRole(db, first, down)).toMatchObject({
       ok: false,
       problems: [{ rule: "last-administrator" }],
@@ -78,7 +78,7 @@ describe("accounts", () => {
     add(db, "a@masts.example", "administrator");
     const id = add(db, "lead@masts.example", "manager");
     signIn(db, id);
-    changeRole(db, id, { role: "crew lead", crewId: "crew-1", now: at(2) });
+    changeRole(db, id, { role: "crew lead", crewId: "crew-1", regions: null, now: at(2) });
     expect(sessions(db)).toBe(0);
     signIn(db, id);
     setPasswordHash(db, id, "other", at(3));

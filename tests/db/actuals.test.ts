@@ -1,7 +1,7 @@
 /** The demonstration's past hours: what they say, what a person accepts of it, and what follows. */
 import { beforeAll, describe, expect, test } from "vitest";
 import { effectOnHours, learnedHours, rejectProposalsAction } from "@/app/_server/calibrationEdits";
-import { type ActionDefinition, carryOut, type Visitor } from "@/app/_server/carryOut";
+import { type ActionDefinition, carryOut } from "@/app/_server/carryOut";
 import { refreshEstimates } from "@/app/_server/planning";
 import type { WantedChange } from "@/app/_server/ruleChange";
 import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
@@ -16,16 +16,11 @@ import { searchLog } from "@/db/queries/rules";
 import { isRejected, NO_CALIBRATION } from "@/lib/calibration";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
+import { visitorAs } from "../helpers/visitor";
 
 const TODAY = "2026-03-16" as CalendarDate;
 const at = Date.UTC(2026, 2, 16, 9) as InstantMillis;
-const manager: Visitor = {
-  userId: "u",
-  name: "A manager",
-  email: "m@x.example",
-  role: "manager",
-  crewId: null,
-};
+const manager = visitorAs("manager");
 let db: Db;
 
 beforeAll(() => {
@@ -146,7 +141,7 @@ describe("rejecting", () => {
     expect(await act(rejectProposalsAction, wanted)).toEqual({ ok: true, value: { rejected: 1 } });
     const rejections = loadRejections(db);
     expect(rejections).toMatchObject([
-      { proposalId: p.id, reason: "two new people", rejectedBy: "A manager", actuals: p.actuals },
+      { proposalId: p.id, reason: "two new people", rejectedBy: "manager", actuals: p.actuals },
     ]);
     expect(isRejected(p, rejections)).toBe(true);
     const again = await act(rejectProposalsAction, {

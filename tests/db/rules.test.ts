@@ -1,15 +1,11 @@
 import { beforeEach, describe, expect, test } from "vitest";
+import { type ActionDefinition, carryOut, type Visitor } from "@/app/_server/carryOut";
 import {
-  changeRoleAction,
-  closeAccountAction,
-  createAccountAction,
   removeCertificateAction,
   removeLeaveAction,
   setCertificateAction,
   setLeaveAction,
-  setPasswordAction,
-} from "@/app/_server/accountEdits";
-import { type ActionDefinition, carryOut, type Visitor } from "@/app/_server/carryOut";
+} from "@/app/_server/crewEdits";
 import { changeKey, EFFECT_FIRST, POLICY_KINDS, type WantedChange } from "@/app/_server/ruleChange";
 import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
 import {
@@ -22,7 +18,6 @@ import {
 import { ruleEffectJob } from "@/app/_server/ruleJobs";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
-import { createAccount, personById } from "@/db/queries/accounts";
 import { currentPolicy, policyHistory } from "@/db/queries/catalogue";
 import { loadCrews } from "@/db/queries/crews";
 import { activeJobOfKind, claimNextJob, endJob, enqueueJob, jobById } from "@/db/queries/jobs";
@@ -34,18 +29,13 @@ import { DEFAULT_NORMS } from "@/lib/hours";
 import { DEFAULT_RULES } from "@/lib/takeoff";
 import { calendarDate, type InstantMillis } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY } from "@/lib/weather";
+import { visitorAs } from "../helpers/visitor";
 
 const at = 1_000 as InstantMillis;
 const date = calendarDate;
 let db: Db;
 
-const visitor = (role: Role, userId = `user-${role}`): Visitor => ({
-  userId,
-  name: `A ${role}`,
-  email: `${userId}@x.example`,
-  role,
-  crewId: null,
-});
+const visitor = (role: Role) => visitorAs(role, { name: `A ${role}`, crewId: null });
 
 // biome-ignore lint/suspicious/noExplicitAny: any action, whatever its input
 async function act<T>(definition: ActionDefinition<any, T, any>, input: unknown, as: Visitor) {
@@ -445,125 +435,6 @@ describe("crews", () => {
       rulesOf(await act(removeLeaveAction, { memberCode: "M1", fromOn: "2026-04-01" }, manager)),
     ).toEqual(["leave-unknown"]);
     expect(db.select().from(leave).all()).toEqual([]);
-  });
-
-  test("a crew lead's account needs a crew that exists", async () => {
-    const input = {
-      name: "Noor",
-      email: "noor@x.example",
-      role: "crew lead",
-      crewId: "",
-      password: "long enough",
-    };
-    expect(rulesOf(await act(createAccountAction, input, administrator))).toEqual(["crew-missing"]);
-    expect(rulesOf(await act(createAccountAction, { ...input, crewId: "C9" }, administrator))).toEqual([
-      "crew-unknown",
-    ]);
-    const made = await act(createAccountAction, { ...input, crewId: "C1" }, administrator);
-    expect(made.ok && personById(db, made.value)).toMatchObject({ role: "crew lead", crewId: "C1" });
-  });
-});
-
-describe("accounts", () => {
-  let id: string;
-  let other: string;
-
-  const make = (email: string, role: Role) => {
-    const made = createAccount(db, { name: email, email, passwordHash: "hash", role, now: at });
-    if (!made.ok) throw new Error("not made");
-    return made.value;
-  };
-
-  beforeEach(() => {
-    id = make("ann@x.example", "administrator");
-    other = make("lin@x.example", "logistics");
-  });
-
-  const ann = () => visitor("administrator", id);
-
-  test("only administrators touch them", async () => {
-    const account = {
-      name: "N",
-      email: "n@x.example",
-      role: "logistics",
-      crewId: null,
-      password: "long enough",
-    };
-    for (const who of [manager, logistics, lead]) {
-      expect(rulesOf(await act(createAccountAction, account, who))).toEqual(["role"]);
-      expect(rulesOf(await act(changeRoleAction, { id: other, role: "manager", crewId: null }, who))).toEqual(
-        ["role"],
-      );
-      expect(rulesOf(await act(closeAccountAction, { id: other, close: true }, who))).toEqual(["role"]);
-      expect(rulesOf(await act(setPasswordAction, { id: other, password: "long enough" }, who))).toEqual([
-        "role",
-      ]);
-    }
-    expect(personById(db, other)).toMatchObject({ role: "logistics", disabledAt: null });
-  });
-
-  test("nobody closes or demotes themselves", async () => {
-    make("bob@x.example", "administrator");
-    expect(rulesOf(await act(closeAccountAction, { id, close: true }, ann()))).toEqual(["own-account"]);
-    expect(rulesOf(await act(changeRoleAction, { id, role: "manager", crewId: null }, ann()))).toEqual([
-      "own-account",
-    ]);
-    expect(rulesOf(await act(setPasswordAction, { id, password: "long enough" }, ann()))).toEqual([
-      "own-account",
-    ]);
-    expect(personById(db, id)).toMatchObject({ role: "administrator", disabledAt: null });
-  });
-
-  test("nobody closes or demotes the last administrator", async () => {
-    // Somebody whose session still says administrator: the account itself has been demoted meanwhile.
-    const stale = visitor("administrator", other);
-    expect(rulesOf(await act(closeAccountAction, { id, close: true }, stale))).toEqual([
-      "last-administrator",
-    ]);
-    expect(rulesOf(await act(changeRoleAction, { id, role: "manager", crewId: null }, stale))).toEqual([
-      "last-administrator",
-    ]);
-  });
-
-  test("an administrator makes, changes, closes, opens and gives a new password; the log never holds it", async () => {
-    const account = {
-      name: "Noor",
-      email: "Noor@x.example",
-      role: "manager",
-      crewId: "C1",
-      password: "very-secret-1",
-    };
-    const short = await act(createAccountAction, { ...account, password: "short" }, ann());
-    expect(short).toMatchObject({ ok: false, problems: [{ path: "password", value: undefined }] });
-    const made = await act(createAccountAction, account, ann());
-    if (!made.ok) throw new Error("not made");
-    expect(personById(db, made.value)).toMatchObject({
-      email: "noor@x.example",
-      role: "manager",
-      crewId: null,
-    });
-    expect(rulesOf(await act(createAccountAction, account, ann()))).toEqual(["sign-in-name-taken"]);
-    expect((await act(changeRoleAction, { id: made.value, role: "logistics", crewId: null }, ann())).ok).toBe(
-      true,
-    );
-    expect((await act(closeAccountAction, { id: made.value, close: true }, ann())).ok).toBe(true);
-    expect(personById(db, made.value)?.disabledAt).toBe(at);
-    expect((await act(closeAccountAction, { id: made.value, close: false }, ann())).ok).toBe(true);
-    expect((await act(setPasswordAction, { id: made.value, password: "very-secret-2" }, ann())).ok).toBe(
-      true,
-    );
-    const log = searchLog(db, { words: "account", limit: 50 });
-    expect(log.rows.map((r) => r.action)).toEqual([
-      "set password",
-      "open account",
-      "close account",
-      "change role",
-      "create account",
-    ]);
-    expect(JSON.stringify(log.rows)).not.toContain("very-secret");
-    expect(rulesOf(await act(closeAccountAction, { id: "nobody", close: true }, ann()))).toEqual([
-      "account-unknown",
-    ]);
   });
 });
 

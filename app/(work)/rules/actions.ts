@@ -4,13 +4,18 @@ import {
   changeRoleAction,
   closeAccountAction,
   createAccountAction,
+  endSessionsAction,
+  liftRestAction,
+  resetPasswordAction,
+  resetSecondFactorAction,
+} from "@/app/_server/accountEdits";
+import { defineAction } from "@/app/_server/action";
+import {
   removeCertificateAction,
   removeLeaveAction,
   setCertificateAction,
   setLeaveAction,
-  setPasswordAction,
-} from "@/app/_server/accountEdits";
-import { defineAction } from "@/app/_server/action";
+} from "@/app/_server/crewEdits";
 import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
 
 const revalidate = ["/rules"];
@@ -20,7 +25,10 @@ export const saveRules = defineAction({ ...saveRulesAction, revalidate });
 export const createAccount = defineAction({ ...createAccountAction, revalidate });
 export const changeRole = defineAction({ ...changeRoleAction, revalidate });
 export const closeAccount = defineAction({ ...closeAccountAction, revalidate });
-export const setPassword = defineAction({ ...setPasswordAction, revalidate });
+export const resetPassword = defineAction({ ...resetPasswordAction, revalidate });
+export const resetSecondFactor = defineAction({ ...resetSecondFactorAction, revalidate });
+export const endSessionsOf = defineAction({ ...endSessionsAction, revalidate });
+export const liftRest = defineAction({ ...liftRestAction, revalidate });
 export const setCertificate = defineAction({ ...setCertificateAction, revalidate });
 export const removeCertificate = defineAction({ ...removeCertificateAction, revalidate });
 export const setLeave = defineAction({ ...setLeaveAction, revalidate });

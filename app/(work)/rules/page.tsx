@@ -1,7 +1,6 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import type { ReactNode } from "react";
-import { PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import { homeZone } from "@/app/_server/clock";
 import { rolesInWords } from "@/app/_server/roles";
 import { EFFECT_FIRST, MAY_CHANGE, POLICY_KINDS } from "@/app/_server/ruleChange";
@@ -15,7 +14,6 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { CAUTION } from "@/app/_ui/Shell";
 import { Tabs } from "@/app/_ui/Tabs";
 import { type Db, database } from "@/db/open";
-import { accounts } from "@/db/queries/accounts";
 import { loadCatalogue, policyHistory } from "@/db/queries/catalogue";
 import { planInForce } from "@/db/queries/plans";
 import { versionInForce } from "@/db/queries/rules";
@@ -25,6 +23,7 @@ import type { HourNorms, TaskTemplate } from "@/lib/hours";
 import { ANTENNA_MOUNTS, ITEM_CATEGORIES, SCHEMES } from "@/lib/site";
 import { DRIVERS, type TakeoffRule } from "@/lib/takeoff";
 import { AccountsTab } from "./AccountsTab";
+import { accountRows } from "./accountRows";
 import { CrewsTab } from "./CrewsTab";
 import { FiguresTab } from "./FiguresTab";
 import { History } from "./History";
@@ -67,7 +66,7 @@ export default async function RulesPage({ searchParams }: RulesPageProps) {
         actions={
           <>
             {isAdministrator ? <LinkButton href="/jobs">Long work</LinkButton> : null}
-            <LinkButton href="/rules/password">Your password</LinkButton>
+            <LinkButton href="/account">Your account</LinkButton>
           </>
         }
       />
@@ -169,14 +168,7 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
     case "crews":
       return <CrewsTab db={db} mayEdit={visitor.role === "administrator" || visitor.role === "manager"} />;
     case "accounts":
-      return (
-        <AccountsTab
-          people={accounts(db).map(({ disabledAt, ...p }) => ({ ...p, isClosed: disabledAt !== null }))}
-          crews={crewCodes(db)}
-          ownId={visitor.userId}
-          passwordMin={PASSWORD_LENGTH_MIN}
-        />
-      );
+      return <AccountsTab people={accountRows(db)} crews={crewCodes(db)} ownId={visitor.userId} />;
     case "log":
       return <LogTab db={db} words={params.q ?? ""} page={params.page} />;
   }

@@ -1,0 +1,184 @@
+"use client";
+
+import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { CopyField } from "@/app/_ui/CopyField";
+import { Dialog } from "@/app/_ui/Dialog";
+import { DialogForm } from "@/app/_ui/DialogForm";
+import { TextInput } from "@/app/_ui/Field";
+import { Notice } from "@/app/_ui/Notice";
+import { Panel } from "@/app/_ui/Panel";
+import { StateMark } from "@/app/_ui/StateMark";
+import {
+  beginSecondFactor,
+  confirmSecondFactor,
+  renewBackupCodes,
+  type SecondFactorStart,
+  turnOffSecondFactor,
+} from "./actions";
+import { QrPicture } from "./QrPicture";
+
+type Open = "begin" | "renew" | "off";
+
+const TITLE: Record<Open, string> = {
+  begin: "Turn on the second factor",
+  renew: "New backup codes",
+  off: "Turn off the second factor?",
+};
+
+/** A code from an app on a device, asked besides the password: whoever learns the password alone does not get in. */
+export function SecondFactor({ isOn }: { isOn: boolean }) {
+  const [open, setOpen] = useState<Open>();
+  const close = () => setOpen(undefined);
+  return (
+    <Panel
+      title="Second factor"
+      actions={<StateMark state={isOn ? "met" : "open"}>{isOn ? "On" : "Off"}</StateMark>}
+    >
+      <div className="grid gap-3">
+        <p>
+          {isOn
+            ? "Signing in asks for your password and for the code that your app shows at that moment. Without the device a backup code helps, each once."
+            : "With it, signing in asks for a code from an app on your phone besides the password. Any app for time-based codes (TOTP) does; it needs no network."}
+        </p>
+        <div className="flex flex-wrap gap-2">
+          {isOn ? (
+            <>
+              <Button onClick={() => setOpen("renew")}>New backup codes</Button>
+              <Button onClick={() => setOpen("off")}>Turn off</Button>
+            </>
+          ) : (
+            <Button onClick={() => setOpen("begin")}>Turn on</Button>
+          )}
+        </div>
+      </div>
+      <Dialog open={open !== undefined} onClose={close} title={open ? TITLE[open] : ""}>
+        {open === "begin" ? <Begin onClose={close} /> : null}
+        {open === "renew" ? <Renew onClose={close} /> : null}
+        {open === "off" ? <TurnOff onClose={close} /> : null}
+      </Dialog>
+    </Panel>
+  );
+}
+
+const PasswordInput = () => (
+  <TextInput label="Your password" name="current" type="password" autoComplete="current-password" />
+);
+
+const currentOf = (form: FormData) => ({ current: String(form.get("current") ?? "") });
+
+function Begin({ onClose }: { onClose: () => void }) {
+  const begin = useSend(beginSecondFactor);
+  const confirm = useSend(confirmSecondFactor);
+  const [made, setMade] = useState<SecondFactorStart>();
+  const [isConfirmed, setIsConfirmed] = useState(false);
+  if (isConfirmed && made) return <BackupCodes codes={made.backupCodes} onClose={onClose} />;
+  if (made)
+    return (
+      <DialogForm
+        busy={confirm.busy}
+        problems={confirm.problems}
+        words="Turn on"
+        onClose={onClose}
+        onSend={(form) =>
+          confirm.send({ code: String(form.get("code") ?? "") }, () => {
+            setIsConfirmed(true);
+            return "The second factor is on.";
+          })
+        }
+      >
+        <p>Read this picture with the app, or type the key into it.</p>
+        <QrPicture code={made.qr} />
+        <CopyField label="Key" text={made.key} />
+        <TextInput
+          label="Code that the app shows"
+          name="code"
+          inputMode="numeric"
+          autoComplete="one-time-code"
+          hint="6 digits. It proves that the key arrived; nothing changes before."
+        />
+      </DialogForm>
+    );
+  return (
+    <DialogForm
+      busy={begin.busy}
+      problems={begin.problems}
+      words="Go on"
+      onClose={onClose}
+      onSend={(form) =>
+        begin.send(currentOf(form), (value) => {
+          setMade(value);
+          return undefined;
+        })
+      }
+    >
+      <PasswordInput />
+    </DialogForm>
+  );
+}
+
+function Renew({ onClose }: { onClose: () => void }) {
+  const renew = useSend(renewBackupCodes);
+  const [codes, setCodes] = useState<readonly string[]>();
+  if (codes) return <BackupCodes codes={codes} onClose={onClose} />;
+  return (
+    <DialogForm
+      busy={renew.busy}
+      problems={renew.problems}
+      words="Make new codes"
+      onClose={onClose}
+      onSend={(form) =>
+        renew.send(currentOf(form), (value) => {
+          setCodes(value);
+          return undefined;
+        })
+      }
+    >
+      <p>The codes that you have now are void from then on.</p>
+      <PasswordInput />
+    </DialogForm>
+  );
+}
+
+function TurnOff({ onClose }: { onClose: () => void }) {
+  const off = useSend(turnOffSecondFactor);
+  return (
+    <DialogForm
+      busy={off.busy}
+      problems={off.problems}
+      words="Turn off"
+      onClose={onClose}
+      onSend={(form) =>
+        off.send(currentOf(form), () => {
+          onClose();
+          return "The second factor is off.";
+        })
+      }
+    >
+      <p>Your password alone lets in from then on. Backup codes are void.</p>
+      <PasswordInput />
+    </DialogForm>
+  );
+}
+
+function BackupCodes({ codes, onClose }: { codes: readonly string[]; onClose: () => void }) {
+  return (
+    <div className="grid gap-3">
+      <Notice kind="warn" title="Keep these backup codes now; they are not shown again">
+        Each lets you in once when the device is not at hand. On paper, not on the same device.
+      </Notice>
+      <ul className="grid grid-cols-2 gap-1 font-mono" aria-label="Backup codes">
+        {codes.map((code) => (
+          <li key={code}>{code}</li>
+        ))}
+      </ul>
+      <CopyField label="All of them" text={codes.join(" ")} />
+      <div className="ui-form-actions justify-end">
+        <Button kind="primary" onClick={onClose}>
+          I have kept them
+        </Button>
+      </div>
+    </div>
+  );
+}

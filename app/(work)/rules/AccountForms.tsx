@@ -1,0 +1,250 @@
+"use client";
+
+import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { CopyField } from "@/app/_ui/CopyField";
+import { DialogForm } from "@/app/_ui/DialogForm";
+import { Select, TextInput } from "@/app/_ui/Field";
+import { formatCount } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+import { ROLE_WORDS, type Role } from "@/app/_ui/nav";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { SessionTable } from "../account/SessionTable";
+import type { AccountRow } from "./AccountsTab";
+import {
+  changeRole,
+  closeAccount,
+  createAccount,
+  endSessionsOf,
+  liftRest,
+  resetPassword,
+  resetSecondFactor,
+} from "./actions";
+
+type Crews = readonly { code: string; name: string }[];
+
+interface FormProps {
+  onClose: () => void;
+}
+
+interface PersonFormProps extends FormProps {
+  person: AccountRow;
+}
+
+const ROLE_CHOICES = (Object.keys(ROLE_WORDS) as Role[]).map((value) => ({
+  value,
+  label: ROLE_WORDS[value],
+}));
+
+function RoleFields(props: { crews: Crews; startsAs: Role; crewId: string | null }) {
+  const { crews, startsAs, crewId } = props;
+  const [chosen, setChosen] = useState<Role>(startsAs);
+  return (
+    <div className="ui-form-row">
+      <Select
+        label="Role"
+        name="role"
+        choices={ROLE_CHOICES}
+        value={chosen}
+        onChange={(e) => setChosen(e.target.value as Role)}
+      />
+      <Select
+        label="Crew"
+        name="crewId"
+        empty="None"
+        choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
+        defaultValue={crewId ?? ""}
+        disabled={chosen !== "crew lead"}
+        hint="Crew leads only"
+      />
+    </div>
+  );
+}
+
+const roleOf = (form: FormData) => ({
+  role: String(form.get("role")) as Role,
+  crewId: String(form.get("crewId") ?? "") || null,
+});
+
+/** The one-time address, once it is made. */
+function Invitation({ path, onClose }: { path: string; onClose: () => void }) {
+  return (
+    <div className="grid gap-4">
+      <Notice kind="good" announce title="Give this address to the person, and to nobody else">
+        Under it they choose a password that you do not know. It serves once, within 7 days, and is not shown
+        again.
+      </Notice>
+      <CopyField label="One-time address" text={location.origin + path} />
+      <div className="ui-form-actions justify-end">
+        <Button kind="primary" onClick={onClose}>
+          I have copied it
+        </Button>
+      </div>
+    </div>
+  );
+}
+
+export function NewAccount({ crews, onClose }: FormProps & { crews: Crews }) {
+  const { send, busy, problems } = useSend(createAccount);
+  const [path, setPath] = useState<string>();
+  if (path) return <Invitation path={path} onClose={onClose} />;
+  return (
+    <DialogForm
+      {...{ problems, busy, onClose }}
+      words="Make the account"
+      onSend={(form) =>
+        send(
+          { name: String(form.get("name") ?? ""), email: String(form.get("email") ?? ""), ...roleOf(form) },
+          (made) => {
+            setPath(made.path);
+            return `Account made for ${form.get("name")}.`;
+          },
+        )
+      }
+    >
+      <TextInput label="Name" name="name" autoComplete="off" />
+      <TextInput
+        label="Sign-in name"
+        name="email"
+        type="email"
+        autoComplete="off"
+        hint="In the form of an e-mail address. Nothing is sent to it."
+      />
+      <RoleFields crews={crews} startsAs="logistics" crewId={null} />
+    </DialogForm>
+  );
+}
+
+export function RoleForm({ crews, onClose, person }: PersonFormProps & { crews: Crews }) {
+  const { send, busy, problems } = useSend(changeRole);
+  return (
+    <DialogForm
+      {...{ problems, busy, onClose }}
+      words="Save"
+      onSend={(form) =>
+        send({ id: person.id, ...roleOf(form) }, () => {
+          onClose();
+          return `${person.name} signs in anew with the new role.`;
+        })
+      }
+    >
+      <p>Their sessions end, so that the new role holds everywhere at once.</p>
+      <RoleFields crews={crews} startsAs={person.role} crewId={person.crewId} />
+    </DialogForm>
+  );
+}
+
+export function PasswordForm({ onClose, person }: PersonFormProps) {
+  const { send, busy, problems } = useSend(resetPassword);
+  const [path, setPath] = useState<string>();
+  if (path) return <Invitation path={path} onClose={onClose} />;
+  return (
+    <DialogForm
+      {...{ problems, busy, onClose }}
+      words="Make a one-time address"
+      onSend={() =>
+        send({ id: person.id }, (made) => {
+          setPath(made.path);
+          return `${person.name} chooses a new password.`;
+        })
+      }
+    >
+      <p>
+        The password they have is void at once, and so is an earlier one-time address; their sessions end. You
+        get an address under which they choose a new one.
+      </p>
+    </DialogForm>
+  );
+}
+
+export function FactorForm({ onClose, person }: PersonFormProps) {
+  const { send, busy, problems } = useSend(resetSecondFactor);
+  return (
+    <DialogForm
+      {...{ problems, busy, onClose }}
+      words="Reset the second factor"
+      onSend={() =>
+        send({ id: person.id }, () => {
+          onClose();
+          return `${person.name} signs in with the password alone.`;
+        })
+      }
+    >
+      <p>
+        For a lost device. Make sure that it is {person.name} who asks. Their password alone lets in from then
+        on, until they turn it on anew; their sessions end.
+      </p>
+    </DialogForm>
+  );
+}
+
+export function SessionsForm({ onClose, person }: PersonFormProps) {
+  const end = useSend(endSessionsOf);
+  const lift = useSend(liftRest);
+  return (
+    <div className="grid gap-4">
+      {person.rests ? (
+        <Notice kind="warn" title="Too many failed sign-ins with this name">
+          It rests for 15 minutes after the last ones. Let it in at once only if you know who it was.
+        </Notice>
+      ) : null}
+      {person.sessions.length > 0 ? <SessionTable rows={person.sessions} /> : <p>Nowhere at present.</p>}
+      <ProblemList problems={[...end.problems, ...lift.problems]} />
+      <div className="ui-form-actions justify-end">
+        <Button onClick={onClose}>Leave as it is</Button>
+        {person.rests ? (
+          <Button
+            busy={lift.busy}
+            onClick={() =>
+              lift.send({ id: person.id }, () => {
+                onClose();
+                return `${person.name} may try again.`;
+              })
+            }
+          >
+            Let in again
+          </Button>
+        ) : null}
+        {person.sessions.length > 0 ? (
+          <Button
+            kind="danger"
+            busy={end.busy}
+            onClick={() =>
+              end.send({ id: person.id }, (n) => {
+                onClose();
+                return `${formatCount(n, "session")} of ${person.name} ended.`;
+              })
+            }
+          >
+            End all sessions
+          </Button>
+        ) : null}
+      </div>
+    </div>
+  );
+}
+
+export function CloseForm({ onClose, person }: PersonFormProps) {
+  const { send, busy, problems } = useSend(closeAccount);
+  return (
+    <DialogForm
+      {...{ problems, busy, onClose }}
+      words={person.isClosed ? "Open the account" : "Close the account"}
+      onSend={() =>
+        send({ id: person.id, close: !person.isClosed }, () => {
+          onClose();
+          return person.isClosed
+            ? `${person.name} may sign in again.`
+            : `${person.name} cannot sign in any more.`;
+        })
+      }
+    >
+      <p>
+        {person.isClosed
+          ? "They sign in with the password they had. Reset it if it may be known to others."
+          : "Their sessions end at once. What they did stays under their name; the account can be opened again."}
+      </p>
+    </DialogForm>
+  );
+}

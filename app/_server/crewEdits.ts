@@ -1,0 +1,60 @@
+/** Certificates and leave: who may change them. */
+import { z } from "zod";
+import { removeCertificate, removeLeave, setCertificate, setLeave } from "@/db/queries/rules";
+import { SKILLS } from "@/lib/hours";
+import { type CalendarDate, parseCalendarDate } from "@/lib/time";
+import type { ActionContext, ActionDefinition } from "./carryOut";
+
+const PLANNERS = ["administrator", "manager"] as const;
+
+const reason = z.string().trim().min(3, "Say in a few words why.").max(300, "300 characters at most.");
+const date = z.custom<CalendarDate>(
+  (v) => typeof v === "string" && parseCalendarDate(v) !== undefined,
+  "Enter a date such as 2026-03-16.",
+);
+const memberCode = z.string().min(1, "Choose a crew member.").max(60);
+const skill = z.enum(SKILLS as [(typeof SKILLS)[number], ...(typeof SKILLS)[number][]]);
+
+const who = ({ visitor, now }: ActionContext) => ({ name: visitor.name, at: now });
+
+const certificateInput = z.object({ memberCode, skill, validUntil: date.nullable() });
+
+export const setCertificateAction: ActionDefinition<typeof certificateInput, null> = {
+  name: "set-certificate",
+  roles: PLANNERS,
+  input: certificateInput,
+  run: (input, context) => setCertificate(context.db, input, who(context)),
+};
+
+const removeCertificateInput = z.object({ memberCode, skill, reason });
+
+export const removeCertificateAction: ActionDefinition<typeof removeCertificateInput, null> = {
+  name: "remove-certificate",
+  roles: PLANNERS,
+  input: removeCertificateInput,
+  run: (input, context) => removeCertificate(context.db, input, who(context)),
+};
+
+const leaveInput = z.object({
+  memberCode,
+  fromOn: date,
+  toOn: date,
+  reason: z.string().trim().min(2, "Say what kind of leave it is.").max(120, "120 characters at most."),
+  replaces: date.optional(),
+});
+
+export const setLeaveAction: ActionDefinition<typeof leaveInput, null> = {
+  name: "set-leave",
+  roles: PLANNERS,
+  input: leaveInput,
+  run: (input, context) => setLeave(context.db, input, who(context)),
+};
+
+const removeLeaveInput = z.object({ memberCode, fromOn: date });
+
+export const removeLeaveAction: ActionDefinition<typeof removeLeaveInput, null> = {
+  name: "remove-leave",
+  roles: PLANNERS,
+  input: removeLeaveInput,
+  run: (input, context) => removeLeave(context.db, input, who(context)),
+};
