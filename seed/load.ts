@@ -9,19 +9,20 @@ import { planInForce } from "@/db/queries/plans";
 import { loadTakeoffContext } from "@/db/queries/programme";
 import { writeSetting } from "@/db/queries/settings";
 import { savePlace } from "@/db/queries/stock";
-import { saveWeatherBlock, saveWeatherPlace } from "@/db/queries/weather";
+import { storeWeather } from "@/db/queries/storeRows";
+import { saveWeatherPlace } from "@/db/queries/weather";
 import { destination } from "@/lib/geo";
 import { Random } from "@/lib/random";
 import { DEFAULT_CATALOGUE, takeOff } from "@/lib/takeoff";
 import { addDays, type CalendarDate, instantAt } from "@/lib/time";
-import { encodeSeries, type WeatherPlace } from "@/lib/weather";
+import type { WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
 import { DEMO_PLACES, demoCrews } from "./crews";
 import { makeEarlierHops } from "./earlierHops";
 import { loadPast } from "./past";
 import { loadStock } from "./stock";
 import { ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
-import { makeWeather } from "./weather";
+import { makeMembers, makeWeather } from "./weather";
 
 /** Where the invented programme lies: the zone in which "today" is meant. */
 export const DEMO_ZONE = ZONE;
@@ -32,6 +33,7 @@ const HOP_COUNT = 40;
 const FINISHED_HOPS = 6;
 /** Hops of the stage before, finished earlier still. */
 const EARLIER_HOPS = 18;
+const ENSEMBLE_MEMBERS = 12;
 
 const WEATHER_PLACES: WeatherPlace[] = [
   { id: "WX-QUAY", name: "Sallow Quay", ...destination(ISLAND_CENTRE, 80, 30), elevationM: 12 },
@@ -116,17 +118,9 @@ function loadRows(db: Db, today: CalendarDate): void {
       meanWindMs: 4.8,
       nowMillis: instantAt(today, 0, DEMO_ZONE),
     });
-    for (const s of series) {
-      saveWeatherBlock(db, {
-        placeCode: s.placeId,
-        kind: s.kind,
-        issuedAt: s.kind === "history" ? 0 : s.issuedAtMillis,
-        startsAt: s.startsAtMillis,
-        hours: s.hours,
-        source: s.source,
-        isMadeUp: s.isMadeUp,
-        payload: Buffer.from(encodeSeries(s)),
-      });
-    }
+    const members = series
+      .filter((s) => s.kind === "forecast")
+      .flatMap((s) => makeMembers(random.fork(`members ${s.placeId}`), s, ENSEMBLE_MEMBERS));
+    storeWeather(db, [...series, ...members]);
   });
 }

@@ -5,12 +5,13 @@ import { saveCrew, saveMember } from "@/db/queries/crews";
 import { saveHop, saveSite } from "@/db/queries/design";
 import { writeSetting } from "@/db/queries/settings";
 import { postMovement, saveDrum, savePlace } from "@/db/queries/stock";
-import { saveWeatherBlock, saveWeatherPlace } from "@/db/queries/weather";
+import { storeWeather } from "@/db/queries/storeRows";
+import { saveWeatherPlace } from "@/db/queries/weather";
 import { destination } from "@/lib/geo";
 import { Random } from "@/lib/random";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { type CalendarDate, instantAt } from "@/lib/time";
-import { encodeSeries, type WeatherPlace } from "@/lib/weather";
+import type { WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
 import { demoCrews } from "./crews";
 import { ISLAND_CENTRE, makeHops, makeSites, ZONE } from "./vellmark";
@@ -126,16 +127,5 @@ function loadWeather(db: Db, random: Random, today: CalendarDate, wanted: ScaleW
     meanWindMs: 4.8,
     nowMillis: instantAt(today, 0, ZONE),
   });
-  for (const s of series) {
-    saveWeatherBlock(db, {
-      placeCode: s.placeId,
-      kind: s.kind,
-      issuedAt: s.kind === "history" ? 0 : s.issuedAtMillis,
-      startsAt: s.startsAtMillis,
-      hours: s.hours,
-      source: s.source,
-      isMadeUp: s.isMadeUp,
-      payload: Buffer.from(encodeSeries(s)),
-    });
-  }
+  storeWeather(db, series);
 }

@@ -50,6 +50,35 @@ export function makeWeather(
   return out;
 }
 
+/**
+ * Made-up members around a forecast: each strays from it by persistent noise that grows with the lead time, and its
+ * rain comes some hours early or late.
+ */
+export function makeMembers(random: Random, forecast: WeatherSeries, count: number): WeatherSeries[] {
+  const { hours } = forecast;
+  return Array.from({ length: count }, (_, i) => {
+    const dice = random.fork(`member ${i + 1}`);
+    const wind = persistent(dice.fork("wind"), hours, 12);
+    const warm = persistent(dice.fork("warm"), hours, 24);
+    const late = dice.fork("late").normal();
+    const grown = (h: number) => Math.min(1, h / (7 * DAY_H));
+    const values = (of: (h: number) => number) => Float32Array.from({ length: hours }, (_v, h) => of(h));
+    const gain = values((h) => Math.exp(0.4 * grown(h) * wind[h]!));
+    const shifted = (h: number) => Math.max(0, Math.min(hours - 1, h - Math.round(10 * grown(h) * late)));
+    return {
+      ...forecast,
+      kind: "member" as const,
+      memberNo: i + 1,
+      windMs: values((h) => round(forecast.windMs[h]! * gain[h]!, 10)),
+      gustMs: values((h) => round(forecast.gustMs[h]! * gain[h]!, 10)),
+      rainMmH: values((h) => forecast.rainMmH[shifted(h)]!),
+      tempC: values((h) => round(forecast.tempC[h]! + 2 * grown(h) * warm[h]!, 10)),
+      humidityPct: values((h) => forecast.humidityPct[shifted(h)]!),
+      thunder: values((h) => forecast.thunder[shifted(h)]!),
+    };
+  });
+}
+
 interface Region {
   startsAtMillis: number;
   hours: number;

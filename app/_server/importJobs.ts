@@ -264,8 +264,13 @@ function weatherHead(
       problems.push(ISSUE_MISSING);
       return fates;
     }
-    const info = { ...answers, issuedAtMillis: isPast ? 0 : answers.issuedAtMillis!, nowMillis: now };
-    const made = seriesToStore(block, info, standing);
+    if (isPast && block.memberNo !== undefined) {
+      problems.push({ ...MEMBER_OF_THE_PAST, path: `${block.placeCode}: ${MEMBER_OF_THE_PAST.path}` });
+      return fates;
+    }
+    const kind = block.memberNo === undefined ? answers.kind : "member";
+    const issuedAtMillis = isPast ? 0 : answers.issuedAtMillis!;
+    const made = seriesToStore(block, { ...answers, kind, issuedAtMillis, nowMillis: now }, standing);
     if (!made.ok) {
       problems.push(...made.problems.map((p) => ({ ...p, path: `${block.placeCode}: ${p.path}` })));
       return fates;
@@ -304,6 +309,13 @@ function markOf(rows: ExistingRows): string {
   for (const [kind, map] of Object.entries(rows)) hash.update(JSON.stringify([kind, [...map.values()]]));
   return hash.digest("hex");
 }
+
+const MEMBER_OF_THE_PAST: Problem = {
+  path: "Member",
+  rule: "member-of-the-past",
+  message: "Members belong to a forecast; past hours happened once.",
+  remedy: "Take the Member column out, or answer below that this is a forecast.",
+};
 
 const ISSUE_MISSING: Problem = {
   path: "Issued at",

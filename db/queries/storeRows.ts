@@ -14,7 +14,7 @@ import {
 } from "@/lib/exchange";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
-import { encodeSeries, type WeatherSeries } from "@/lib/weather";
+import { decodeMembers, encodeMembers, encodeSeries, type WeatherSeries } from "@/lib/weather";
 import { type Db, writing } from "../open";
 import { type OrderState, orderLine, purchaseOrder } from "../schema";
 import { storeActualHours } from "./actualHours";
@@ -32,7 +32,7 @@ import {
   savePlace,
 } from "./stock";
 import { upsertRows } from "./upsert";
-import { saveWeatherBlock, saveWeatherPlace } from "./weather";
+import { deleteWeatherBlock, memberBlock, saveWeatherBlock, saveWeatherPlace } from "./weather";
 
 /** Rows of one kind that are new or changed (`rowsToStore` of a preview). */
 export interface KindRows {
@@ -95,18 +95,46 @@ export function storeRows(db: Db, kinds: readonly KindRows[], context: StoreCont
 
 /** Stores series as blocks: a year of history takes the place of the same year, a forecast that of the same issue. */
 export function storeWeather(db: Db, series: readonly WeatherSeries[]): void {
-  for (const s of series) {
-    saveWeatherBlock(db, {
-      placeCode: s.placeId,
-      kind: s.kind,
-      issuedAt: s.kind === "history" ? 0 : s.issuedAtMillis,
-      startsAt: s.startsAtMillis,
-      hours: s.hours,
-      source: s.source,
-      isMadeUp: s.isMadeUp,
-      payload: Buffer.from(encodeSeries(s)),
-    });
+  for (const s of series.filter(({ kind }) => kind !== "member")) {
+    saveWeatherBlock(db, { ...blockHead(s), payload: Buffer.from(encodeSeries(s)) });
   }
+  const members = groupBy(
+    series.filter(({ kind }) => kind === "member"),
+    (s) => `${s.issuedAtMillis} ${s.placeId}`,
+  );
+  for (const issue of members.values()) storeMembers(db, issue);
+}
+
+/** All members of a place and issue are one block; a member that stands already is replaced by the new one. */
+function storeMembers(db: Db, issue: readonly WeatherSeries[]): void {
+  const { placeId, issuedAtMillis } = issue[0]!;
+  const standing = memberBlock(db, placeId, issuedAtMillis);
+  const all = new Map<number, WeatherSeries>();
+  for (const s of [...(standing ? decodeMembers(standing.payload) : []), ...issue]) all.set(s.memberNo!, s);
+  const members = [...all.values()].sort((a, b) => a.memberNo! - b.memberNo!);
+  if (standing) deleteWeatherBlock(db, standing);
+  const startsAt = Math.min(...members.map((s) => s.startsAtMillis));
+  const hours = Math.max(...members.map((s) => (s.startsAtMillis - startsAt) / HOUR_MILLIS + s.hours));
+  saveWeatherBlock(db, {
+    ...blockHead(members[0]!),
+    startsAt,
+    hours,
+    payload: Buffer.from(encodeMembers(members)),
+  });
+}
+
+const HOUR_MILLIS = 3_600_000;
+
+function blockHead(s: WeatherSeries) {
+  return {
+    placeCode: s.placeId,
+    kind: s.kind,
+    issuedAt: s.kind === "history" ? 0 : s.issuedAtMillis,
+    startsAt: s.startsAtMillis,
+    hours: s.hours,
+    source: s.source,
+    isMadeUp: s.isMadeUp,
+  };
 }
 
 function placeOf({ code, name, kind, latDeg, lonDeg }: PlaceRow) {

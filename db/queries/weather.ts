@@ -44,6 +44,42 @@ export function latestForecast(db: Db, placeCode: string): WeatherBlockRow | und
     .get();
 }
 
+/** The members of one issue at a place. */
+export function memberBlock(db: Db, placeCode: string, issuedAt: number): WeatherBlockRow | undefined {
+  return db
+    .select()
+    .from(weatherBlock)
+    .where(
+      and(
+        eq(weatherBlock.placeCode, placeCode),
+        eq(weatherBlock.kind, "member"),
+        eq(weatherBlock.issuedAt, issuedAt),
+      ),
+    )
+    .get();
+}
+
+export function deleteWeatherBlock(
+  db: Db,
+  {
+    placeCode,
+    kind,
+    issuedAt,
+    startsAt,
+  }: Pick<WeatherBlockRow, "placeCode" | "kind" | "issuedAt" | "startsAt">,
+): void {
+  db.delete(weatherBlock)
+    .where(
+      and(
+        eq(weatherBlock.placeCode, placeCode),
+        eq(weatherBlock.kind, kind),
+        eq(weatherBlock.issuedAt, issuedAt),
+        eq(weatherBlock.startsAt, startsAt),
+      ),
+    )
+    .run();
+}
+
 /** History blocks of a place in time order. */
 export function historyBlocks(db: Db, placeCode: string): WeatherBlockRow[] {
   return db

@@ -4,7 +4,7 @@ import { parseVisitId } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { EndSide, Site } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
-import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import { decodeMembers, decodeSeries, type WeatherSeries } from "@/lib/weather";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { type site as siteTable, weatherPlace } from "../schema";
@@ -90,6 +90,8 @@ function readSiteWork(db: Db): SiteWork[] {
 /** A place with its latest forecast; `forecast` undefined when there is none. */
 export interface PlaceForecast extends WeatherPlaceRow {
   forecast?: WeatherSeries;
+  /** Ensemble members issued with that forecast or after it; empty when there are none. */
+  members: readonly WeatherSeries[];
 }
 
 /** Latest forecast of every place, history left where it is. */
@@ -97,24 +99,59 @@ export function loadPlaceForecasts(db: Db): readonly PlaceForecast[] {
   return remembered(db, "place forecasts", ["weather"], () => readPlaceForecasts(db));
 }
 
+/** Members may be issued a little before the forecast they come with, ms. */
+const MEMBER_LAG_MILLIS = 12 * 3_600_000;
+
 function readPlaceForecasts(db: Db): PlaceForecast[] {
-  const rows = db.$client
-    .prepare(
-      `SELECT place_code AS placeCode, payload FROM weather_block
-       WHERE kind = 'forecast' ORDER BY place_code, issued_at, starts_at`,
-    )
-    .all() as { placeCode: string; payload: Buffer }[];
-  // Later issues come later and stay.
-  const latest = new Map(rows.map((r) => [r.placeCode, r.payload]));
+  const forecasts = latestBlocks(db, "forecast", Number.MAX_SAFE_INTEGER);
+  const members = latestBlocks(db, "member", Number.MAX_SAFE_INTEGER);
   return db
     .select()
     .from(weatherPlace)
     .orderBy(weatherPlace.code)
     .all()
     .map((place) => {
-      const payload = latest.get(place.code);
-      return { ...place, forecast: payload && decodeSeries(payload) };
+      const payload = forecasts.get(place.code)?.payload;
+      const forecast = payload && decodeSeries(payload);
+      const own = members.get(place.code);
+      const isOfIssue = forecast && own && own.issuedAt >= forecast.issuedAtMillis - MEMBER_LAG_MILLIS;
+      return { ...place, forecast, members: isOfIssue ? decodeMembers(own.payload) : [] };
     });
+}
+
+/**
+ * The forecasts that were the latest at an instant, by place: what a plan made then was planned with. Places whose
+ * latest forecast is still the same are left out.
+ */
+export function earlierForecasts(db: Db, atMillis: number): Map<string, WeatherSeries> {
+  const now = latestBlocks(db, "forecast", Number.MAX_SAFE_INTEGER);
+  const then = latestBlocks(db, "forecast", atMillis);
+  return new Map(
+    [...then]
+      .filter(([code, block]) => now.get(code)?.issuedAt !== block.issuedAt)
+      .map(([code, block]) => [code, decodeSeries(block.payload)]),
+  );
+}
+
+interface IssuedBlock {
+  issuedAt: number;
+  payload: Buffer;
+}
+
+/** By place the block of the kind with the latest issue up to `untilMillis`. */
+function latestBlocks(db: Db, kind: "forecast" | "member", untilMillis: number): Map<string, IssuedBlock> {
+  const rows = db.$client
+    .prepare(
+      `SELECT b.place_code AS placeCode, b.issued_at AS issuedAt, b.payload
+       FROM weather_block b
+       JOIN (
+         SELECT place_code, MAX(issued_at) AS issued_at FROM weather_block
+         WHERE kind = :kind AND issued_at <= :until GROUP BY place_code
+       ) l ON l.place_code = b.place_code AND l.issued_at = b.issued_at
+       WHERE b.kind = :kind ORDER BY b.place_code, b.starts_at`,
+    )
+    .all({ kind, until: untilMillis }) as ({ placeCode: string } & IssuedBlock)[];
+  return new Map(rows.map(({ placeCode, ...block }) => [placeCode, block]));
 }
 
 /** How much history a place has; `stamp` changes when a block is added or replaced. */

@@ -32,10 +32,13 @@ export interface WeatherOptions extends ReadOptions {
 export class HourReader {
   placeCode = "";
   startsAtMillis = 0;
+  /** 0 = the file has no members. */
+  memberNo = 0;
   readonly values = new Float64Array(WEATHER_FIELDS.length);
   readonly questions: Question[] = [];
   readonly #hourColumns: readonly MatchedColumn[];
   readonly #placeColumn: MatchedColumn | undefined;
+  readonly #memberColumn: MatchedColumn | undefined;
   readonly #timeColumn: MatchedColumn | undefined;
   readonly #fieldColumns: readonly (MatchedColumn | undefined)[];
   readonly #contexts: ReturnType<typeof columnContexts>;
@@ -47,13 +50,16 @@ export class HourReader {
   /** Zone of hours in one column: also known from the header. */
   readonly #hourZone: string | undefined;
   readonly #headerLength: number;
-  /** The last place that was read without a problem, and the cell it came from. */
-  #known: { cell: Cell | undefined; placeCode: string } | undefined;
+  /** The last place and member that was read without a problem, and the cell it came from. */
+  #known:
+    | { cell: Cell | undefined; member: Cell | undefined; placeCode: string; memberNo: number }
+    | undefined;
 
   constructor(matched: MatchedTable<"weather">, options: WeatherOptions) {
     const named = (key: string) => matched.columns.find((c) => c.column.key === key);
     this.#hourColumns = matched.columns.filter((c) => !isField(c.column.key));
     this.#placeColumn = named("placeCode");
+    this.#memberColumn = named("memberNo");
     // Date and time of day in two columns always go the long way.
     this.#timeColumn = named("date") || named("time") ? undefined : named("startsAtMillis");
     this.#fieldColumns = WEATHER_FIELDS.map(named);
@@ -84,9 +90,11 @@ export class HourReader {
     const time = row.cells[this.#timeColumn.index];
     if (typeof time !== "string" || !this.#known) return false;
     if (this.#placeColumn && row.cells[this.#placeColumn.index] !== this.#known.cell) return false;
+    if (this.#memberColumn && row.cells[this.#memberColumn.index] !== this.#known.member) return false;
     const millis = readInstant(time, this.#hourZone);
     if (typeof millis !== "number" || millis % HOUR_MILLIS !== 0) return false;
     this.placeCode = this.#known.placeCode;
+    this.memberNo = this.#known.memberNo;
     this.startsAtMillis = millis + this.#shiftMillis;
     return true;
   }
@@ -107,6 +115,7 @@ export class HourReader {
       this.#zone,
     );
     this.placeCode = String(values.placeCode);
+    this.memberNo = Number(values.memberNo ?? 0);
     this.startsAtMillis = Number(values.startsAtMillis) + this.#shiftMillis;
     if (problems.length > 0) {
       const zoneless = zoneQuestion(problems);
@@ -115,7 +124,8 @@ export class HourReader {
     }
     if (this.startsAtMillis % HOUR_MILLIS !== 0) return [notAnHour(at)];
     const cell = this.#placeColumn ? row.cells[this.#placeColumn.index] : undefined;
-    this.#known = { cell, placeCode: this.placeCode };
+    const member = this.#memberColumn ? row.cells[this.#memberColumn.index] : undefined;
+    this.#known = { cell, member, placeCode: this.placeCode, memberNo: this.memberNo };
     return problems;
   }
 

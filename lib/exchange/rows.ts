@@ -225,6 +225,8 @@ export interface WeatherRow {
   placeCode: string;
   /** Start of the hour, epoch milliseconds. */
   startsAtMillis: number;
+  /** Of an ensemble forecast: which of its members, from 1. */
+  memberNo?: number;
   windMs?: number;
   gustMs?: number;
   rainMmH?: number;

@@ -91,7 +91,9 @@ export function seriesToStore(
   if (!built.ok) return built;
   const series = built.value;
   if (info.kind === "history") return ok(yearsOf(series, standing));
-  if (series.hours <= FORECAST_MAX_HOURS) return ok([series]);
+  const { memberNo } = block;
+  if (series.hours <= FORECAST_MAX_HOURS)
+    return ok([memberNo === undefined ? series : { ...series, memberNo }]);
   return refused({
     path: "Hour starts (UTC)",
     rule: "forecast-too-long",

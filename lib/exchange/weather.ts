@@ -16,6 +16,8 @@ const MAX_LISTED = 500;
 /** The hours of one place in time order, each once. NaN = the file gives no value. thunder: 1, 0 or NaN. */
 export interface WeatherBlock extends Record<WeatherField, Float32Array> {
   placeCode: string;
+  /** Of an ensemble forecast: which of its members. */
+  memberNo?: number;
   /** Start of each hour, epoch milliseconds, ascending; gaps are allowed. */
   timeMillis: Float64Array;
 }
@@ -32,7 +34,7 @@ export interface WeatherReading {
   notices: readonly string[];
 }
 
-/** Reads hours into one block per place. A place and hour that stands twice is refused in all its rows. */
+/** Reads hours into one block per place (and member). A place and hour that stands twice is refused in all its rows. */
 export async function readWeather(
   matched: MatchedTable<"weather">,
   options: WeatherOptions = {},
@@ -44,7 +46,7 @@ export async function readWeather(
     ...(table.sheet === undefined ? {} : { sheet: table.sheet }),
   };
   const reader = new HourReader(matched, options);
-  const hours = new Map<string, Hours>();
+  const hours = new Map<string, Map<number, Hours>>();
   const log = new ProblemLog();
 
   await inChunks(table.rows, "parse", run, (row) => {
@@ -53,14 +55,22 @@ export async function readWeather(
       log.refuse(problems);
       return;
     }
-    let ofPlace = hours.get(reader.placeCode);
-    if (!ofPlace) {
-      ofPlace = new Hours();
-      hours.set(reader.placeCode, ofPlace);
+    const { placeCode, memberNo } = reader;
+    const members = hours.get(placeCode) ?? new Map<number, Hours>();
+    hours.set(placeCode, members);
+    let ofMember = members.get(memberNo);
+    if (!ofMember) {
+      ofMember = new Hours();
+      members.set(memberNo, ofMember);
     }
-    ofPlace.add(reader.startsAtMillis, reader.values, row.rowNumber);
+    ofMember.add(reader.startsAtMillis, reader.values, row.rowNumber);
   });
-  const blocks = [...hours].map(([placeCode, h]) => h.finish(placeCode, place, log));
+  const blocks = [...hours].flatMap(([placeCode, members]) =>
+    [...members].map(([memberNo, h]) => ({
+      ...h.finish(placeCode, place, log),
+      ...(memberNo > 0 ? { memberNo } : {}),
+    })),
+  );
   const notices = [...matched.notices];
   if (options.isStampedAtEnd)
     notices.push("Hours are named by their end in this file: each was moved back by one hour.");

@@ -16,9 +16,9 @@ const COLUMNS = ["windMs", "gustMs", "rainMmH", "tempC", "humidityPct"] as const
  * values with two decimals come back as they were.
  */
 export function encodeSeries(series: WeatherSeries): Uint8Array {
-  const { placeId, kind, source, isMadeUp, issuedAtMillis, startsAtMillis, hours } = series;
+  const { placeId, kind, memberNo, source, isMadeUp, issuedAtMillis, startsAtMillis, hours } = series;
   const head = new TextEncoder().encode(
-    JSON.stringify({ placeId, kind, source, isMadeUp, issuedAtMillis, startsAtMillis, hours }),
+    JSON.stringify({ placeId, kind, memberNo, source, isMadeUp, issuedAtMillis, startsAtMillis, hours }),
   );
   const bytes = new Uint8Array(8 + head.length + hours * (COLUMNS.length * 2 + 1));
   const view = new DataView(bytes.buffer);

@@ -22,6 +22,8 @@ export const WORK_CLASSES: readonly WorkClass[] = [
 export interface WeatherSeries {
   placeId: string;
   kind: "forecast" | "history" | "member";
+  /** Of a member: its number within the issue, from 1. */
+  memberNo?: number;
   source: string;
   /** Is the series made up (demo)? Shown on screen. */
   isMadeUp: boolean;

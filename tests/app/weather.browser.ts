@@ -54,6 +54,8 @@ test("the plan is held against the forecast, visit by visit", async ({ page, asM
   const rows = page.getByRole("region", { name: "Planned visits against the forecast" }).getByRole("row");
   expect(await rows.count()).toBeGreaterThan(1);
   await expect(rows.nth(1)).toContainText(/Holds|Window lost|Not checked/);
+  await expect(rows.nth(1)).toContainText(/\d+ of 12 members|–/);
+  await expect(page.getByText("The plan was made with this forecast.")).toBeVisible();
   await expectNoAxeViolations(page);
 });
 
@@ -63,6 +65,21 @@ test("the climate beyond is a table of months by place", async ({ page, asManage
   await expect(page.getByRole("heading", { name: "Climb at 60 m, month by month" })).toBeVisible();
   await expect(page.getByRole("row", { name: /^WX-.* \d+%/ }).first()).toBeVisible();
   await expectNoAxeViolations(page);
+});
+
+test("a crew's ten days stand on a sheet to print, hour by hour", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/week?crew=C2");
+  await page.getByRole("link", { name: "Ten-day sheet" }).click();
+  await expect(page.getByRole("heading", { level: 1, name: /^Crew C2: ten days from / })).toBeVisible();
+  const day = page.getByRole("region", { name: /^Hours of VM\d+ on / }).first();
+  await expect(day.getByRole("rowheader").first()).toBeVisible();
+  await expect(page.getByRole("button", { name: "Print" })).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.setViewportSize({ width: 390, height: 844 });
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  await page.getByLabel("Crew").selectOption("C3");
+  await expect(page.getByRole("heading", { level: 1, name: /^Crew C3: ten days from / })).toBeVisible();
 });
 
 test("on a phone nothing is wider than the screen", async ({ page, asCrewLead }) => {

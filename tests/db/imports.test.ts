@@ -1,4 +1,5 @@
 /** Files into the database and out again: the same rows, all or nothing, only what the person saw. */
+
 import { beforeAll, describe, expect, it } from "vitest";
 import { importApplyJob, importPreviewJob } from "@/app/_server/importJobs";
 import { refreshEstimates } from "@/app/_server/planning";
@@ -30,6 +31,7 @@ import {
   loadPlaces,
 } from "@/db/queries/stock";
 import { storeRows } from "@/db/queries/storeRows";
+import { loadPlaceForecasts } from "@/db/queries/weatherViews";
 import { calibrate } from "@/lib/calibration";
 import { KIND_NAMES, previewFiles, rowsToStore, writeCsv, writeWorkbook, writeXlsx } from "@/lib/exchange";
 import type { CalendarDate } from "@/lib/time";
@@ -425,6 +427,49 @@ describe("what a row becomes", () => {
     });
     await apply(db, id);
     expect(loadWeather(db)[0]!.forecast).toBeUndefined();
+  });
+
+  it("members of an ensemble come in beside the forecast; members of past hours are refused", async () => {
+    const places = text("Weather place,Name,Latitude,Longitude,Elevation (m)", "WX,Ridge,47.1,8.2,540");
+    const rows = (day: string, member?: number) =>
+      ["06", "07"].map(
+        (h) => `WX,${day}T${h}:00Z,${member === undefined ? "" : `${member},`}${3 + (member ?? 0)},6,0,8`,
+      );
+    const head = (hasMember: boolean) =>
+      `Weather place,Hour starts (UTC),${hasMember ? "Member," : ""}Wind (m/s),Gust (m/s),Rain (mm/h),Temperature (degC)`;
+    const issued = {
+      "": {
+        weather: {
+          kind: "forecast" as const,
+          source: "test",
+          isMadeUp: true,
+          issuedAtMillis: NOW - 3_600_000,
+          withoutThunder: "none" as const,
+          confirmed: [],
+        },
+      },
+    };
+    await bringIn(
+      db,
+      {
+        "weather places.csv": places,
+        "main.csv": text(head(false), ...rows("2026-03-17")),
+        "members.csv": text(head(true), ...rows("2026-03-17", 1), ...rows("2026-03-17", 2)),
+      },
+      { "main.csv": issued, "members.csv": issued },
+    );
+    const [place] = loadPlaceForecasts(db);
+    expect([...place!.forecast!.windMs]).toEqual([3, 3]);
+    expect(place!.members.map((m) => [m.memberNo, ...m.windMs])).toEqual([
+      [1, 4, 4],
+      [2, 5, 5],
+    ]);
+    expect(weatherSeries(db, "forecast")).toHaveLength(1);
+
+    const id = await preview(db, { "old.csv": text(head(true), ...rows("2026-02-01", 1)) });
+    expect(importById(db, id)!.summary.tables![0]!.weather!.problems).toMatchObject([
+      { rule: "member-of-the-past", path: "WX: Member" },
+    ]);
   });
 
   it("ten thousand sites", async () => {

@@ -1,6 +1,6 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { packRows, unpackRows } from "@/app/_ui/packRows";
-import { planAgainstForecast } from "@/app/(work)/weather/planAgainstForecast";
+import { planAgainstForecast, withChange } from "@/app/(work)/weather/planAgainstForecast";
 import {
   expectedDay,
   ForecastReader,
@@ -9,16 +9,23 @@ import {
   profileOf,
   shiftAtSite,
 } from "@/app/(work)/weather/siteHours";
+import { crewSheet } from "@/app/(work)/week/sheet/crewSheet";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { saveGate, saveHop, saveSite } from "@/db/queries/design";
 import { addReport } from "@/db/queries/reports";
 import { hopCodesAtSite, loadHopRows, loadReportsOfHops, loadSiteRows } from "@/db/queries/siteViews";
-import { saveWeatherBlock, saveWeatherPlace } from "@/db/queries/weather";
-import { type ForecastVisit, loadPlaceForecasts, loadSiteWork } from "@/db/queries/weatherViews";
+import { storeWeather } from "@/db/queries/storeRows";
+import { saveWeatherPlace } from "@/db/queries/weather";
+import {
+  earlierForecasts,
+  type ForecastVisit,
+  loadPlaceForecasts,
+  loadSiteWork,
+} from "@/db/queries/weatherViews";
 import type { Crew } from "@/lib/programme";
-import { calendarDate, instantAt } from "@/lib/time";
-import { DEFAULT_WEATHER_POLICY, encodeSeries, type ShiftWeek, type WeatherSeries } from "@/lib/weather";
+import { addDays, calendarDate, instantAt } from "@/lib/time";
+import { DEFAULT_WEATHER_POLICY, type ShiftWeek, type WeatherSeries } from "@/lib/weather";
 import { makeHop, makeSite } from "../helpers/hop";
 
 const TODAY = calendarDate("2026-06-15"); // a Monday
@@ -127,7 +134,10 @@ describe("the lists of sites and hops", () => {
 });
 
 /** Ten days from Monday 00:00 UTC, mild and dry; `windMs` by hour from the begin. */
-function storeForecast(windMs: (h: number) => number): void {
+function storeForecast(
+  windMs: (h: number) => number,
+  part: Partial<Pick<WeatherSeries, "kind" | "memberNo" | "issuedAtMillis">> = {},
+): void {
   const startsAt = Date.parse("2026-06-15T00:00:00Z");
   saveWeatherPlace(db, { code: "P1", name: "Hilltop", latDeg: 50.05, lonDeg: 10, elevationM: 200 });
   const hours = 240;
@@ -147,16 +157,7 @@ function storeForecast(windMs: (h: number) => number): void {
     humidityPct: each(() => 60),
     thunder: each(() => 0),
   };
-  saveWeatherBlock(db, {
-    placeCode: "P1",
-    kind: "forecast",
-    issuedAt: startsAt,
-    startsAt,
-    hours: series.hours,
-    source: "test",
-    isMadeUp: true,
-    payload: Buffer.from(encodeSeries(series)),
-  });
+  storeWeather(db, [{ ...series, ...part }]);
 }
 
 const SHIFT: ShiftWeek = [1, 2, 3, 4, 5, 6, 7].map((d) =>
@@ -338,5 +339,81 @@ describe("the plan against the forecast", () => {
     const late = { ...visit, startOn: calendarDate("2026-07-06"), endOn: calendarDate("2026-07-06") };
     expect(instantAt(late.startOn, late.startMin, ZONE)).toBeGreaterThan(Date.parse("2026-06-25T00:00:00Z"));
     expect(check(late)).toMatchObject({ state: "not checked", why: "its start lies outside the forecast" });
+  });
+
+  const checkAll = (places = loadPlaceForecasts(db)) =>
+    planAgainstForecast(
+      [visit],
+      new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
+      places,
+      new Map([[crew.code, crew]]),
+      new ForecastReader(DEFAULT_WEATHER_POLICY),
+    );
+
+  test("counts the ensemble's members in which the visit ends on its day", () => {
+    storeHop();
+    storeForecast(() => 2);
+    expect(checkAll()[0]!.members).toBeUndefined();
+    for (const [i, windMs] of [2, 3, 25, 4].entries()) {
+      storeForecast(() => windMs, { kind: "member", memberNo: i + 1 });
+    }
+    expect(checkAll()[0]).toMatchObject({ state: "holds", members: { holds: 3, of: 4 } });
+    // A member that is brought in again replaces its own hours only.
+    storeForecast(() => 25, { kind: "member", memberNo: 1 });
+    expect(checkAll()[0]!.members).toEqual({ holds: 2, of: 4 });
+  });
+
+  test("leaves members of an issue older than the forecast alone", () => {
+    storeHop();
+    const issued = Date.parse("2026-06-15T00:00:00Z");
+    storeForecast(() => 2, { kind: "member", memberNo: 1, issuedAtMillis: issued - 13 * 3_600_000 });
+    storeForecast(() => 2);
+    expect(loadPlaceForecasts(db)[0]!.members).toEqual([]);
+    storeForecast(() => 2, { kind: "member", memberNo: 1, issuedAtMillis: issued - 6 * 3_600_000 });
+    expect(loadPlaceForecasts(db)[0]!.members).toHaveLength(1);
+  });
+
+  test("says what a newer forecast changed since the plan was made", () => {
+    storeHop();
+    const planMade = Date.parse("2026-06-15T05:00:00Z");
+    storeForecast(() => 2);
+    expect(earlierForecasts(db, planMade).size).toBe(0);
+    storeForecast(() => 25, { issuedAtMillis: planMade + 3_600_000 });
+    const earlier = earlierForecasts(db, planMade);
+    expect([...earlier.keys()]).toEqual(["P1"]);
+    const then = loadPlaceForecasts(db).map((p) => ({ ...p, forecast: earlier.get(p.code), members: [] }));
+    expect(withChange(checkAll(), checkAll(then))[0]).toMatchObject({ state: "lost", sincePlan: "lost" });
+    expect(withChange(checkAll(then), checkAll())[0]).toMatchObject({
+      state: "holds",
+      sincePlan: "open again",
+    });
+    expect(withChange(checkAll(), checkAll())[0]!.sincePlan).toBe("as before");
+  });
+
+  test("prints each day of a crew's visits with the figure that closes most hours", () => {
+    storeHop();
+    storeForecast((h) => (h >= 10 && h < 14 ? 20 : 2));
+    const sheet = (v: ForecastVisit) =>
+      crewSheet(
+        [v],
+        new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
+        loadPlaceForecasts(db),
+        new ForecastReader(DEFAULT_WEATHER_POLICY),
+        TODAY,
+        addDays(TODAY, 9),
+      );
+    const twoDays = sheet({ ...visit, endOn: addDays(TODAY, 1) });
+    expect(twoDays.map((d) => [d.date, d.dayNo, d.ofDays])).toEqual([
+      [TODAY, 1, 2],
+      [addDays(TODAY, 1), 2, 2],
+    ]);
+    const aloft = twoDays[0]!.rows.find((r) => r.label === "Work aloft")!;
+    expect(aloft.cells.map((c) => c.mark || ".").join("")).toMatch(/^N?\.+W{4}\.+N*$/);
+    expect(aloft.worst).toMatch(/^wind \d+\.\d > 9\.9 m\/s$/);
+    expect(twoDays[0]!.rows.find((r) => r.label === "Indoor")!.cells.every((c) => c.isMet)).toBe(true);
+    const [joint] = sheet({ ...visit, isJoint: true });
+    expect(joint!.rows.map((r) => r.label)).toContain("Work aloft, both ends");
+    const [beyond] = sheet({ ...visit, startOn: addDays(TODAY, 12), endOn: addDays(TODAY, 12) });
+    expect(beyond).toBeUndefined();
   });
 });

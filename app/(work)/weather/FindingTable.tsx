@@ -12,8 +12,12 @@ const WORDS = {
   "not checked": { state: "open", word: "Not checked" },
 } as const;
 
+const CHANGE = { lost: "window lost", "open again": "open again", "as before": "as before" } as const;
+
 /** Planned visits of the forecast's days, those that lost their window first. */
 export function FindingTable({ findings }: { findings: readonly VisitFinding[] }) {
+  const hasMembers = findings.some((f) => f.members);
+  const hasChange = findings.some((f) => f.sincePlan);
   const order = ["lost", "not checked", "holds"];
   const sorted = [...findings].sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state));
   return (
@@ -27,6 +31,8 @@ export function FindingTable({ findings }: { findings: readonly VisitFinding[] }
             <th scope="col">Crew</th>
             <th scope="col">Planned</th>
             <th scope="col">By the forecast it ends</th>
+            {hasMembers ? <th scope="col">Ends on its day in</th> : null}
+            {hasChange ? <th scope="col">Since the plan was made</th> : null}
             <th scope="col">What takes the hours of the first day</th>
           </tr>
         </thead>
@@ -51,6 +57,14 @@ export function FindingTable({ findings }: { findings: readonly VisitFinding[] }
                 {formatClock(f.visit.endMin)}
               </td>
               <td data-label="By the forecast it ends">{finishWords(f)}</td>
+              {hasMembers ? (
+                <td data-label="Ends on its day in">
+                  {f.members ? `${f.members.holds} of ${f.members.of} members` : "–"}
+                </td>
+              ) : null}
+              {hasChange ? (
+                <td data-label="Since the plan was made">{CHANGE[f.sincePlan ?? "as before"]}</td>
+              ) : null}
               <td data-label="What takes the hours of the first day">{f.why ?? dayWords(f)}</td>
             </tr>
           ))}

@@ -23,6 +23,7 @@ import {
   type WeatherSeries,
   WORK_CLASSES,
   type WorkClass,
+  workableShare,
 } from "@/lib/weather";
 import type { ForecastReader } from "./siteHours";
 
@@ -51,15 +52,26 @@ export function verdicts(
   );
 }
 
+/** @param members of the ensemble issued with the series: their share is said of each hour */
 export function stripRows(
   series: WeatherSeries,
   profile: SiteProfile,
   hours: readonly number[],
   reader: ForecastReader,
+  members: readonly WeatherSeries[] = [],
 ): StripRow[] {
-  return WORK_CLASSES.map((workClass) => ({
+  const share = workableShare(
+    members.map((m) => reader.mask(m, profile)),
+    series.startsAtMillis,
+    series.hours,
+  );
+  return WORK_CLASSES.map((workClass, c) => ({
     workClass,
-    verdicts: verdicts(series, profile, workClass, hours, reader),
+    verdicts: verdicts(series, profile, workClass, hours, reader).map((verdict, i) => {
+      const open = share[indexOf(series, hours[i]!) * WORK_CLASSES.length + c]!;
+      if (Number.isNaN(open)) return verdict;
+      return { ...verdict, text: `${verdict.text}; met in ${Math.round(100 * open)} % of the members` };
+    }),
   }));
 }
 

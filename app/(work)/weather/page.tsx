@@ -16,9 +16,11 @@ import { CLASS_WORDS } from "@/app/_ui/weather/factors";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
+import { planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { doneVisits } from "@/db/queries/reports";
 import {
+  earlierForecasts,
   loadForecastVisits,
   loadPlaceForecasts,
   loadSiteWork,
@@ -27,12 +29,12 @@ import {
 } from "@/db/queries/weatherViews";
 import { commonShift } from "@/lib/programme";
 import { addDays } from "@/lib/time";
-import { type ShiftWeek, WORK_CLASSES, type WorkClass } from "@/lib/weather";
+import { type ShiftWeek, type WeatherSeries, WORK_CLASSES, type WorkClass } from "@/lib/weather";
 import { sitePath } from "../hops/hopStates";
 import { ClimateTable } from "./ClimateTable";
 import { placeClimate } from "./climate";
 import { FindingTable } from "./FindingTable";
-import { planAgainstForecast } from "./planAgainstForecast";
+import { planAgainstForecast, withChange } from "./planAgainstForecast";
 import {
   expectedDay,
   ForecastReader,
@@ -89,14 +91,25 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
     const forecast = new ForecastReader(rulesInForce(db).weatherPolicy);
     const bySite = new Map(work.map((w) => [w.site.code, w]));
     const byCrew = new Map(crews.map((c) => [c.code, c]));
+    const against = (of: readonly PlaceForecast[]) =>
+      planAgainstForecast(planned, bySite, of, byCrew, forecast);
+    const plan = planInForce(db);
+    const earlier = plan ? earlierForecasts(db, plan.createdAt) : new Map<string, WeatherSeries>();
+    const asThen = places.map((p) => ({ ...p, forecast: earlier.get(p.code) ?? p.forecast, members: [] }));
+    const now = against(places);
     return {
       shift: commonShift(crews),
       reader: forecast,
       visits: planned,
-      findings: planAgainstForecast(planned, bySite, places, byCrew, forecast),
+      findings: earlier.size > 0 ? withChange(now, against(asThen)) : now,
     };
   });
   const lost = findings.filter((f) => f.state === "lost");
+  const sincePlan = {
+    isNewer: findings.some((f) => f.sincePlan !== undefined),
+    lost: findings.filter((f) => f.sincePlan === "lost").length,
+    openAgain: findings.filter((f) => f.sincePlan === "open again").length,
+  };
   const unchecked = findings.filter((f) => f.state === "not checked");
   const source = sourceWords(places, homeZone(db));
   const href = (change: Record<string, string>) =>
@@ -110,7 +123,12 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
         marks={places.some((p) => p.forecast?.isMadeUp) ? <Tag tone="warn">Made-up weather</Tag> : undefined}
       />
       <div className="mb-4">
-        <PlanNotice lost={lost.length} unchecked={unchecked.length} all={findings.length} />
+        <PlanNotice
+          lost={lost.length}
+          unchecked={unchecked.length}
+          all={findings.length}
+          sincePlan={sincePlan}
+        />
       </div>
       <Tabs
         label="Views of the weather"
@@ -163,10 +181,23 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
 type Params = Awaited<WeatherPageProps["searchParams"]>;
 type Href = (change: Record<string, string>) => string;
 
-function PlanNotice({ lost, unchecked, all }: { lost: number; unchecked: number; all: number }) {
+interface PlanNoticeProps {
+  lost: number;
+  unchecked: number;
+  all: number;
+  sincePlan: { isNewer: boolean; lost: number; openAgain: number };
+}
+
+function PlanNotice({ lost, unchecked, all, sincePlan }: PlanNoticeProps) {
   if (all === 0) return null;
-  const rest =
-    unchecked > 0 ? ` ${formatCount(unchecked, "visit")} could not be checked: no weather or estimate.` : "";
+  const change = !sincePlan.isNewer
+    ? " The plan was made with this forecast."
+    : sincePlan.lost + sincePlan.openAgain === 0
+      ? " A newer forecast than the plan's changes none of them."
+      : ` Since the plan was made a newer forecast took ${formatCount(sincePlan.lost, "window")} away and opened ${formatCount(sincePlan.openAgain, "window")} again.`;
+  const rest = `${change}${
+    unchecked > 0 ? ` ${formatCount(unchecked, "visit")} could not be checked: no weather or estimate.` : ""
+  }`;
   if (lost === 0) {
     return (
       <Notice kind={unchecked > 0 ? "warn" : "good"} title="The forecast leaves the plan as it is">

@@ -28,6 +28,28 @@ export interface VisitFinding {
   siteCode?: string;
   /** Why it could not be checked. */
   why?: string;
+  /** Of the ensemble's members those in which it ends on its planned day; undefined without members. */
+  members?: { holds: number; of: number };
+  /** Against the forecast that the plan was made with; undefined when that is still the latest. */
+  sincePlan?: "lost" | "open again" | "as before";
+}
+
+/** Says of each visit how the forecast changed for it since the plan was made. */
+export function withChange(
+  now: readonly VisitFinding[],
+  then: readonly VisitFinding[],
+): readonly VisitFinding[] {
+  const stateThen = new Map(then.map((f) => [f.visit.visitId, f.state]));
+  return now.map((f) => {
+    const was = stateThen.get(f.visit.visitId);
+    const sincePlan =
+      was === "holds" && f.state === "lost"
+        ? ("lost" as const)
+        : was === "lost" && f.state === "holds"
+          ? ("open again" as const)
+          : ("as before" as const);
+    return { ...f, sincePlan };
+  });
 }
 
 /** Begins each visit at its planned minute and lets it run through the forecast's hours inside the crew's shifts. */
@@ -49,8 +71,32 @@ export function planAgainstForecast(
       if (typeof end === "string") return { visit, state: "not checked", why: end };
       ends.push(end);
     }
-    return judge(visit, segments, ends, crew, reader);
+    const finding = judge(visit, segments, ends, crew, reader);
+    const members = inMembers(visit, segments, ends, crew, reader);
+    return members ? { ...finding, members } : finding;
   });
+}
+
+/** The visit run through every member that all its ends have. */
+function inMembers(
+  visit: ForecastVisit,
+  segments: NonNullable<ForecastVisit["segments"]>,
+  ends: readonly EndHours[],
+  crew: Crew,
+  reader: ForecastReader,
+): VisitFinding["members"] {
+  let holds = 0;
+  let of = 0;
+  for (const { memberNo } of ends[0]!.place.members) {
+    const own = ends.flatMap((e) => e.place.members.find((m) => m.memberNo === memberNo) ?? []);
+    if (own.length < ends.length) continue;
+    const masks = ends.map((e, i) => reader.mask(own[i]!, profileOf(e.work, e.place)));
+    const finish = finishOf(visit, segments, ends, masks.reduce(jointMask), crew);
+    if (finish === "before the forecast") continue;
+    of++;
+    if (finish && finish <= visit.endOn) holds++;
+  }
+  return of > 0 ? { holds, of } : undefined;
 }
 
 interface EndHours {
@@ -95,26 +141,12 @@ function judge(
   crew: Crew,
   reader: ForecastReader,
 ): VisitFinding {
-  const first = ends[0]!;
-  const { zone } = first.work.site;
-  const mask = ends[1] ? jointMask(first.mask, ends[1].mask) : first.mask;
-  const classes = [...new Set(segments.map((s) => s.workClass))];
-  const shift = ends[1] ? bothOpen(first.shift, ends[1].shift) : first.shift;
-  const tables = finishTables(mask, shift, clockOfMask(mask, zone), classes);
-  const startMin = (instantAt(visit.startOn, visit.startMin, zone) - mask.startsAtMillis) / 60_000;
-  if (startMin < 0 || startMin >= mask.hours * 60) {
+  const finishOn = finishOf(visit, segments, ends, ends.map((e) => e.mask).reduce(jointMask), crew);
+  if (finishOn === "before the forecast") {
     return { visit, state: "not checked", why: "its start lies outside the forecast" };
   }
-  // A planned visit begins when its set-up is done.
-  const atPace = afterSetup(segments, Math.ceil(visit.setupMin)).map((s) => ({
-    ...s,
-    durationMin: s.durationMin * crew.pace,
-  }));
-  const finish = earliestFinish(tables, atPace, startMin);
-  // An end at midnight belongs to the day that it ends.
-  const finishOn =
-    finish && localOf(mask.startsAtMillis + Math.max(0, finish.finishMin - 1) * 60_000, zone).date;
   if (finishOn && finishOn <= visit.endOn) return { visit, state: "holds", finishOn };
+  const classes = [...new Set(segments.map((s) => s.workClass))];
   return {
     visit,
     state: "lost",
@@ -122,6 +154,34 @@ function judge(
     daysLost: finishOn ? daysBetween(visit.endOn, finishOn) : undefined,
     ...worstDay(visit.startOn, classes, ends, reader),
   };
+}
+
+/** The day on which the visit ends when it begins at its planned minute; null = not within the hours known. */
+function finishOf(
+  visit: ForecastVisit,
+  segments: NonNullable<ForecastVisit["segments"]>,
+  ends: readonly EndHours[],
+  mask: HourMask,
+  crew: Crew,
+): CalendarDate | null | "before the forecast" {
+  const { zone } = ends[0]!.work.site;
+  const classes = [...new Set(segments.map((s) => s.workClass))];
+  const tables = finishTables(
+    mask,
+    ends.map((e) => e.shift).reduce(bothOpen),
+    clockOfMask(mask, zone),
+    classes,
+  );
+  const startMin = (instantAt(visit.startOn, visit.startMin, zone) - mask.startsAtMillis) / 60_000;
+  if (startMin < 0 || startMin >= mask.hours * 60) return "before the forecast";
+  // A planned visit begins when its set-up is done.
+  const atPace = afterSetup(segments, Math.ceil(visit.setupMin)).map((s) => ({
+    ...s,
+    durationMin: s.durationMin * crew.pace,
+  }));
+  const finish = earliestFinish(tables, atPace, startMin);
+  // An end at midnight belongs to the day that it ends.
+  return finish && localOf(mask.startsAtMillis + Math.max(0, finish.finishMin - 1) * 60_000, zone).date;
 }
 
 /** Which class, at which end, meets its limits in the smallest share of the planned day. */

@@ -3,20 +3,22 @@
 import { useRouter } from "next/navigation";
 import { Select } from "@/app/_ui/Field";
 
-/** For planners: whose week to look at. */
+/** For planners: whose week, or sheet, to look at. */
 export function CrewChoice({
   crews,
   chosen,
+  path = "/week",
 }: {
   crews: readonly { code: string; name: string }[];
   chosen: string;
+  path?: "/week" | "/week/sheet";
 }) {
   const router = useRouter();
   return (
     <Select
       label="Crew"
       value={chosen}
-      onChange={(event) => router.push(`/week?crew=${encodeURIComponent(event.target.value)}`)}
+      onChange={(event) => router.push(`${path}?crew=${encodeURIComponent(event.target.value)}`)}
       choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
     />
   );

@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, today } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatCount, formatDate, formatInstant } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
@@ -52,7 +53,10 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
         title={`Crew ${crew.code} ${crew.name}`}
         lead={`${formatDate(now)} · ${crew.people.map((p) => (p === lead ? `${p.name} (lead)` : p.name)).join(", ")}`}
         actions={
-          visitor.role === "crew lead" ? undefined : <CrewChoice crews={crewCodes(db)} chosen={crew.code} />
+          <>
+            {visitor.role === "crew lead" ? null : <CrewChoice crews={crewCodes(db)} chosen={crew.code} />}
+            <LinkButton href={`/week/sheet?crew=${encodeURIComponent(crew.code)}`}>Ten-day sheet</LinkButton>
+          </>
         }
       />
       <div className="grid max-w-3xl gap-4">

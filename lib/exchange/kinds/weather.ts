@@ -50,7 +50,7 @@ export const weather: ImportKind<"weather"> = {
   title: "Weather",
   description:
     "Hourly series, one row per place and hour. Blank = not measured, never taken for fine weather.",
-  key: ["placeCode", "startsAtMillis"],
+  key: ["placeCode", "startsAtMillis", "memberNo"],
   references: [{ columns: ["placeCode"], kinds: ["weather places"] }],
   columns: [
     h.text("placeCode", "Weather place", "WX-3", "Code of the weather place.", {
@@ -86,6 +86,11 @@ export const weather: ImportKind<"weather"> = {
       aliases: ["hour", "clock", "time"],
       partner: "date",
       isVirtual: true,
+    }),
+    h.integer("memberNo", "Member", "", "Ensemble forecasts only: which member the row belongs to, from 1.", {
+      aliases: ["ensemble member", "member no", "realization", "realisation"],
+      min: 1,
+      max: 200,
     }),
     h.measure("windMs", "Wind", "m/s", "5.2", "Mean at 10 m.", {
       aliases: ["wind speed", "mean wind", "wspd", "wind mean"],

@@ -166,6 +166,7 @@ const FIELDS: { [K in keyof RowsByKind]: Readonly<Record<keyof Required<RowsByKi
   weather: {
     placeCode: true,
     startsAtMillis: true,
+    memberNo: true,
     windMs: true,
     gustMs: true,
     rainMmH: true,

@@ -7,6 +7,7 @@ import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatClock, formatCount, formatDate, formatHours, formatWeek, NO_VALUE } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
+import { PrintButton } from "@/app/_ui/PrintButton";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
@@ -14,7 +15,6 @@ import { loadPlan, planInForce } from "@/db/queries/plans";
 import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { weatherWords } from "../boardRows";
-import { PrintButton } from "./PrintButton";
 
 export const metadata: Metadata = { title: "Plan as a list" };
 

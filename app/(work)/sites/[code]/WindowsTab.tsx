@@ -89,7 +89,7 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
             <WeatherStrip
               label={`${site.code}, ${end.hop.code} ${end.side}`}
               hours={hours}
-              rows={stripRows(forecast, profile, hours, reader)}
+              rows={stripRows(forecast, profile, hours, reader, place.members)}
               zone={site.zone}
               now={nowMillis(db)}
               source={sourceWords(forecast, site.zone)}

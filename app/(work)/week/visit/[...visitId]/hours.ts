@@ -28,7 +28,7 @@ export function hoursOfVisit(
   );
   return {
     hours,
-    rows: stripRows(forecast, profile, hours, new ForecastReader(weatherPolicy)),
+    rows: stripRows(forecast, profile, hours, new ForecastReader(weatherPolicy), found.place.members),
     source: `${forecast.source}${forecast.isMadeUp ? ", made-up weather" : ""}, at ${drivers.maxMountHeightM} m`,
   };
 }

@@ -1,6 +1,6 @@
 "use client";
 
-import { Button } from "@/app/_ui/Button";
+import { Button } from "./Button";
 
 export function PrintButton() {
   return (

@@ -1,0 +1,117 @@
+/** The next days of one crew against the forecast, hour by hour, for paper. Pure: data in, rows out. */
+import { CLASS_WORDS, lookOf } from "@/app/_ui/weather/factors";
+import { jointVerdicts, verdicts } from "@/app/(work)/weather/endWindows";
+import { type ForecastReader, noWeatherWords, placeOf, profileOf } from "@/app/(work)/weather/siteHours";
+import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
+import { addDays, type CalendarDate, instantAt } from "@/lib/time";
+import type { HourVerdict, LimitingFactor, WorkClass } from "@/lib/weather";
+
+const HOUR_MILLIS = 3_600_000;
+/** Hours of the wall clock that the sheet shows: those in which crews work (common practice). */
+export const SHEET_HOURS: readonly number[] = Array.from({ length: 16 }, (_, i) => 5 + i);
+
+export interface SheetRow {
+  label: string;
+  /** One for each of SHEET_HOURS. */
+  cells: { mark: string; isMet: boolean; words: string }[];
+  /** The figure that closes most of the day's closed hours, and its limit. */
+  worst: string;
+}
+
+export interface SheetDay {
+  visit: ForecastVisit;
+  date: CalendarDate;
+  /** Which day of the visit, and of how many. */
+  dayNo: number;
+  ofDays: number;
+  siteName: string;
+  zone: string;
+  /** Height of the work, m; undefined without weather. */
+  heightM?: number;
+  rows: SheetRow[];
+  source: string;
+  /** Why there are no rows. */
+  why?: string;
+}
+
+/** One entry for each day of each visit from `today` on, in the order in which the crew goes. */
+export function crewSheet(
+  visits: readonly ForecastVisit[],
+  sites: ReadonlyMap<string, SiteWork>,
+  places: readonly PlaceForecast[],
+  reader: ForecastReader,
+  today: CalendarDate,
+  lastDay: CalendarDate,
+): SheetDay[] {
+  const days = visits.flatMap((visit) => {
+    const dates: CalendarDate[] = [];
+    for (let on = visit.startOn; on <= visit.endOn; on = addDays(on, 1)) dates.push(on);
+    return dates
+      .map((date, i) => ({ visit, date, dayNo: i + 1, ofDays: dates.length }))
+      .filter(({ date }) => date >= today && date <= lastDay)
+      .map((day) => ({ ...day, ...hoursOf(day.visit, day.date, sites, places, reader) }));
+  });
+  return days.sort((a, b) =>
+    a.date === b.date ? a.visit.startMin - b.visit.startMin : a.date < b.date ? -1 : 1,
+  );
+}
+
+type Hours = Pick<SheetDay, "siteName" | "zone" | "heightM" | "rows" | "source" | "why">;
+
+function hoursOf(
+  visit: ForecastVisit,
+  date: CalendarDate,
+  sites: ReadonlyMap<string, SiteWork>,
+  places: readonly PlaceForecast[],
+  reader: ForecastReader,
+): Hours {
+  const here = sites.get(visit.siteCode);
+  if (!here) return { siteName: visit.siteCode, zone: "UTC", rows: [], source: "", why: "no such site" };
+  const { site } = here;
+  const head = { siteName: site.name, zone: site.zone };
+  const far = visit.isJoint && visit.farSiteCode !== null ? sites.get(visit.farSiteCode) : undefined;
+  const ends: { of: SiteWork; place: PlaceForecast; forecast: NonNullable<PlaceForecast["forecast"]> }[] = [];
+  for (const of of far ? [here, far] : [here]) {
+    const place = placeOf(of.site, places, reader.policy)?.place;
+    if (!place?.forecast) {
+      const why = place ? `${place.name} has no forecast` : noWeatherWords(of.site, reader.policy);
+      return { ...head, rows: [], source: "", why: `${of.site.code}: ${why}` };
+    }
+    ends.push({ of, place, forecast: place.forecast });
+  }
+  const instants = SHEET_HOURS.map((hour) => instantAt(date, hour * 60, site.zone));
+  const own = ends[0]!;
+  const { startsAtMillis, hours } = own.forecast;
+  const isReached = instants.every((at) => at >= startsAtMillis && at < startsAtMillis + hours * HOUR_MILLIS);
+  const profile = profileOf(own.of, own.place);
+  const said = { ...head, heightM: profile.heightM, source: sourceOf(own.forecast) };
+  if (!isReached) return { ...said, rows: [], why: "the forecast does not reach this day: look again later" };
+  const classes = [...new Set((visit.segments ?? []).map((s) => s.workClass))];
+  const verdictsAt = (end: (typeof ends)[number], c: WorkClass) =>
+    verdicts(end.forecast, profileOf(end.of, end.place), c, instants, reader);
+  const rows = classes.map((c) => {
+    const mine = verdictsAt(own, c);
+    const joint = ends[1] ? jointVerdicts(mine, verdictsAt(ends[1], c)) : mine;
+    return rowOf(ends[1] ? `${CLASS_WORDS[c]}, both ends` : CLASS_WORDS[c], joint);
+  });
+  return rows.length > 0
+    ? { ...said, rows }
+    : { ...said, rows, why: "no hours are kept for this visit yet: solve the plan anew" };
+}
+
+function rowOf(label: string, hours: readonly HourVerdict[]): SheetRow {
+  const count = new Map<LimitingFactor, number>();
+  for (const v of hours) if (!v.workable) count.set(v.factor, (count.get(v.factor) ?? 0) + 1);
+  const ranked = [...count].sort(
+    ([a, n], [b, m]) => Number(a === "daylight") - Number(b === "daylight") || m - n,
+  );
+  const worst = ranked[0]?.[0];
+  return {
+    label,
+    cells: hours.map((v) => ({ mark: lookOf(v).letter, isMet: v.workable, words: v.text })),
+    worst: hours.find((v) => !v.workable && v.factor === worst)?.text ?? "",
+  };
+}
+
+const sourceOf = (f: NonNullable<PlaceForecast["forecast"]>) =>
+  `${f.source}${f.isMadeUp ? ", made-up weather" : ""}`;
