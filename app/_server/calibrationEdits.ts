@@ -5,8 +5,9 @@ import type { Db } from "@/db/open";
 import { addRejection, crewFactors, type LoadedActuals, loadActuals } from "@/db/queries/actuals";
 import { loadKeptHops } from "@/db/queries/estimates";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
-import { calibrationInForce } from "@/db/queries/programme";
+import { calibrationInForce, rulesInForce } from "@/db/queries/programme";
 import { addLogEntry, doneVisits } from "@/db/queries/reports";
+import { completedEnds } from "@/db/queries/workedVisits";
 import {
   accept,
   type Backtest,
@@ -19,6 +20,7 @@ import {
   type Proposal,
   proposals,
 } from "@/lib/calibration";
+import { practiceFactor } from "@/lib/hours";
 import { type HoursEffect, hoursEffect, parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { ActionDefinition } from "./carryOut";
@@ -90,11 +92,14 @@ export function effectOnHours(db: Db, after: HourCalibration): HoursEffect {
   );
   const hops = [...new Set(visits.flatMap((v) => parseVisitId(v.visitId)?.hopCode ?? []))];
   const { paces, schemes } = crewFactors(db, homeToday(db));
+  const { learning } = rulesInForce(db).norms;
+  const ends = completedEnds(db);
   return hoursEffect(
     visits,
     schemes,
     new Map([...loadKeptHops(db, hops)].map(([code, w]) => [code, w.estimates])),
-    (crewCode) => paces.get(crewCode) ?? 1,
+    (crewCode, scheme) =>
+      (paces.get(crewCode) ?? 1) * practiceFactor(ends[crewCode]?.[scheme] ?? 0, learning),
     calibrationInForce(db),
     after,
   );

@@ -41,7 +41,8 @@ function sharedBasis(input: ProgrammeInput): string {
         input.catalogue,
         input.takeoffRules,
         input.takeoffPolicy,
-        input.norms,
+        // Practice is not in an estimate: it stretches each crew's own.
+        { ...input.norms, learning: undefined },
         crew,
         estimateKey(input.calibration ?? NO_CALIBRATION),
       ]),

@@ -6,6 +6,7 @@ import { activeJobOfKind, jobById } from "@/db/queries/jobs";
 import { saveVersion, staleVersion } from "@/db/queries/rules";
 import type { PolicyKind } from "@/db/schema";
 import { NO_CALIBRATION } from "@/lib/calibration";
+import { fullNorms, type HourNorms } from "@/lib/hours";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { DEFAULT_RULES, parseRules, type TakeoffRule, withRules } from "@/lib/takeoff";
 import { type PolicyChange, policyChanges, type WeatherPolicy } from "@/lib/weather";
@@ -27,7 +28,9 @@ import { changeFigures, deliveredBody, figuresOf, isFigureKind } from "./ruleFig
 
 /** The rule data of a kind as they are in force. */
 export function bodyInForce(db: Db, kind: PolicyKind): unknown {
-  return currentPolicy(db, kind)?.body ?? delivered(kind);
+  const stored = currentPolicy(db, kind)?.body;
+  if (stored === undefined) return delivered(kind);
+  return kind === "hour norms" ? fullNorms(stored as HourNorms) : stored;
 }
 
 function delivered(kind: PolicyKind): unknown {

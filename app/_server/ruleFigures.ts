@@ -531,6 +531,38 @@ function normGroups(norms: HourNorms): SpecGroup[] {
       ],
     },
     {
+      id: "learning",
+      title: "Practice",
+      figures: [
+        {
+          path: "learning.rate",
+          label: "Each doubling of the ends done takes so much of the time",
+          unit: "share",
+          min: 0.7,
+          max: 1,
+          source: "Crawford's unit curve; 0.95 from memory, common practice: calibrate",
+        },
+        {
+          path: "learning.floorAfterEnds",
+          label: "The norm is met, and nothing more learned, after",
+          unit: "ends",
+          min: 1,
+          max: 500,
+          isWhole: true,
+          source: "our own choice",
+        },
+        {
+          path: "learning.endsBefore",
+          label: "A crew is taken to have done elsewhere, of each scheme",
+          unit: "ends",
+          min: 0,
+          max: 500,
+          isWhole: true,
+          source: "our own choice",
+        },
+      ],
+    },
+    {
       id: "site-rules",
       title: "Lift and people rules",
       figures: [

@@ -14,12 +14,12 @@ import type { Scheme } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
-import { calibrationRejection, reportPart } from "../schema";
+import { calibrationRejection } from "../schema";
 import { loadCrews } from "./crews";
-import { groupBy, loadHops } from "./design";
+import { loadHops } from "./design";
 import { loadKeptHops } from "./estimates";
 import { loadTakeoffContext, rulesInForce } from "./programme";
-import { loadReports } from "./reports";
+import { schemesOfHops, workedVisits } from "./workedVisits";
 
 export interface LoadedActuals extends Actuals {
   /** Finished visits whose estimate is not yet made under the rules in force. */
@@ -52,29 +52,6 @@ function readActuals(db: Db, today: CalendarDate): LoadedActuals {
   return { ...actuals, norms, calibration };
 }
 
-/** Finished visits, each with all of its reports together. */
-function workedVisits(db: Db): WorkedVisit[] {
-  const parts = groupBy(db.select().from(reportPart).all(), (p) => String(p.reportId));
-  const byVisit = groupBy(loadReports(db), (r) => r.visitId);
-  return [...byVisit].flatMap(([visitId, reports]): WorkedVisit[] => {
-    if (reports.at(-1)!.outcome !== "done") return [];
-    const ofCrews = new Map<string, number>();
-    const minutes = new Map<string, number>();
-    for (const r of reports) {
-      ofCrews.set(r.crewCode, (ofCrews.get(r.crewCode) ?? 0) + r.workedMin);
-      for (const p of parts.get(String(r.id)) ?? [])
-        minutes.set(p.part, (minutes.get(p.part) ?? 0) + p.workedMin);
-    }
-    const [crewCode] = [...ofCrews].sort(([a, x], [b, y]) => y - x || (a < b ? -1 : 1))[0]!;
-    const workedMin = reports.reduce((sum, r) => sum + r.workedMin, 0);
-    const workedOn = reports.reduce(
-      (last, r) => (r.workedOn > last ? r.workedOn : last),
-      reports[0]!.workedOn,
-    );
-    return workedMin > 0 ? [{ visitId, crewCode, workedOn, workedMin, parts: minutes }] : [];
-  });
-}
-
 export interface CrewFactors {
   /** Factor of each crew's people and pace on the reference crew's work, by crew code. */
   paces: ReadonlyMap<string, number>;
@@ -88,7 +65,7 @@ export function crewFactors(db: Db, today: CalendarDate): CrewFactors {
     const paces = loadPaces(db, today);
     return {
       paces: new Map(loadCrews(db).map((c) => [c.code, c.pace * (paces.get(c.code) ?? 1)])),
-      schemes: new Map(db.$client.prepare("SELECT code, scheme FROM hop").raw().all() as [string, Scheme][]),
+      schemes: schemesOfHops(db),
     };
   });
 }

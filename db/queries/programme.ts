@@ -3,7 +3,7 @@ import { createHash } from "node:crypto";
 import { calibratedNorms, type HourCalibration, NO_CALIBRATION } from "@/lib/calibration";
 import type { CutPolicy } from "@/lib/drums";
 import { DEFAULT_CUT_POLICY } from "@/lib/drums";
-import { DEFAULT_NORMS, type HourNorms } from "@/lib/hours";
+import { DEFAULT_NORMS, fullNorms, type HourNorms } from "@/lib/hours";
 import { DEFAULT_ROADS, type NamedVisit, type ProgrammeInput, type WeatherAtPlace } from "@/lib/programme";
 import { DEFAULT_WEIGHTS, type PlanWeights } from "@/lib/schedule";
 import { DEFAULT_STOCK_POLICY, type LotRule, type StockPolicy } from "@/lib/stock";
@@ -26,6 +26,7 @@ import { doneVisits } from "./reports";
 import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, loadShelves } from "./stock";
 import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
+import { completedEnds } from "./workedVisits";
 
 /** The rule data in force: what the company saved last, or what the product is delivered with. */
 export interface RulesInForce {
@@ -54,7 +55,10 @@ export function rulesInForce(db: Db): RulesInForce {
   return {
     takeoffPolicy: takeoff ? { ...takeoff.body, version: takeoff.version } : DEFAULT_POLICY,
     takeoffRules: rules?.body ?? [...DEFAULT_RULES],
-    norms: calibratedNorms(norms ? normsOf(norms.body, norms.version) : DEFAULT_NORMS, calibration),
+    norms: calibratedNorms(
+      norms ? { ...fullNorms(norms.body), version: norms.version } : DEFAULT_NORMS,
+      calibration,
+    ),
     calibration,
     weatherPolicy: limits ? { ...limits.body, version: limits.version } : DEFAULT_WEATHER_POLICY,
     weights: weights?.body ?? DEFAULT_WEIGHTS,
@@ -77,11 +81,6 @@ export function rulesInForce(db: Db): RulesInForce {
 export function calibrationInForce(db: Db): HourCalibration {
   const stored = currentPolicy<HourCalibration>(db, "hour calibration");
   return stored ? { ...stored.body, version: stored.version } : NO_CALIBRATION;
-}
-
-/** A version that was stored before a figure existed takes the figure's default. */
-function normsOf(body: HourNorms, version: number): HourNorms {
-  return { ...body, alignment: { ...DEFAULT_NORMS.alignment, ...body.alignment }, version };
 }
 
 /** What the take-off of any hop needs. */
@@ -161,6 +160,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     takeoffPolicy: rules.takeoffPolicy,
     norms: rules.norms,
     calibration: rules.calibration,
+    completedEnds: completedEnds(db),
     weatherPolicy: rules.weatherPolicy,
     weights: rules.weights,
     cutPolicy: rules.cutPolicy,

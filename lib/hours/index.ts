@@ -15,17 +15,19 @@ export {
   workKey,
 } from "./hours";
 export {
+  type CrewLearning,
   crawfordTotal,
   crawfordUnit,
   DEFAULT_LEARNING,
   type LearningPolicy,
   learningFactor,
+  practiceFactor,
   wrightAverage,
   wrightTotal,
   wrightUnit,
 } from "./learning";
 export { normalCdf, normalQuantile } from "./normal";
-export { DEFAULT_NORMS } from "./norms";
+export { DEFAULT_NORMS, fullNorms } from "./norms";
 export { minutesOf, visitParts } from "./parts";
 export { pertMeanMin, pertVarianceMin2 } from "./pert";
 export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";

@@ -47,7 +47,13 @@ export interface LearningPolicy {
   floorAfterEnds: number;
 }
 
-export const DEFAULT_LEARNING: LearningPolicy = { rate: 0.95, floorAfterEnds: 20 };
+/** As the norms hold it: with what a crew is taken to have done before its first report here. */
+export interface CrewLearning extends LearningPolicy {
+  /** Ends of each scheme that a crew is taken to have done elsewhere; our own choice. */
+  endsBefore: number;
+}
+
+export const DEFAULT_LEARNING: CrewLearning = { rate: 0.95, floorAfterEnds: 20, endsBefore: 10 };
 
 /**
  * Factor on the norm for a crew's next end of a scheme, by Crawford's unit curve.
@@ -62,6 +68,10 @@ export function learningFactor(completedEnds: number, policy: LearningPolicy = D
   const unit = Math.min(Math.floor(completedEnds) + 1, floor);
   return crawfordUnit(unit, policy.rate) / crawfordUnit(floor, policy.rate);
 }
+
+/** Factor for a crew that has reported so many ends of a scheme done. */
+export const practiceFactor = (reportedEnds: number, learning: CrewLearning): number =>
+  learningFactor(reportedEnds + learning.endsBefore, learning);
 
 function checkUnit(n: number): void {
   if (!Number.isInteger(n) || n < 1)

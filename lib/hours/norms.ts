@@ -1,5 +1,13 @@
+import { DEFAULT_LEARNING } from "./learning";
 import { ALIGNMENT_TEMPLATES, END_TEMPLATES, EXTRA_TASK } from "./templates";
 import type { HourNorms } from "./types";
+
+/** A version that was stored before a figure existed takes the figure's default. */
+export const fullNorms = (body: HourNorms): HourNorms => ({
+  ...body,
+  alignment: { ...DEFAULT_NORMS.alignment, ...body.alignment },
+  learning: { ...DEFAULT_NORMS.learning, ...body.learning },
+});
 
 /** Delivered figures, all from memory, common practice: calibrate. Plans record the version. */
 export const DEFAULT_NORMS: HourNorms = {
@@ -35,4 +43,5 @@ export const DEFAULT_NORMS: HourNorms = {
   rescuersOnSite: 1,
   peopleWhileHoisting: 3,
   climbersAloft: 2,
+  learning: DEFAULT_LEARNING,
 };

@@ -2,6 +2,7 @@
 import type { Odu, Scheme, StructureKind } from "@/lib/site";
 import type { WorkDrivers } from "@/lib/takeoff";
 import type { WorkClass } from "@/lib/weather";
+import type { CrewLearning } from "./learning";
 
 export type Skill = "climber" | "rescue" | "ground" | "rigger" | "technician";
 export const SKILLS: readonly Skill[] = ["climber", "rescue", "ground", "rigger", "technician"];
@@ -182,6 +183,8 @@ export interface HourNorms {
   peopleWhileHoisting: number;
   /** Climbers aloft at least. */
   climbersAloft: number;
+  /** How a crew gets faster with the ends of a scheme that it has done. Not in an estimate: it stretches a crew's own. */
+  learning: CrewLearning;
 }
 
 /** Fewest people by skill with whom the tasks may be done at all. */

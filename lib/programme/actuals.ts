@@ -10,9 +10,10 @@ import {
   partOfTask,
   type WorkKind,
 } from "@/lib/calibration";
-import { type EndEstimate, type HourNorms, minutesOf } from "@/lib/hours";
+import { type EndEstimate, type HourNorms, minutesOf, practiceFactor } from "@/lib/hours";
 import type { Scheme } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
+import type { CompletedEnds } from "./types";
 import { type HopEstimates, type NamedWork, parseVisitId } from "./visits";
 
 /** A visit whose last report says done: all of its reports together. */
@@ -32,8 +33,8 @@ export interface ActualsInput {
   schemes: ReadonlyMap<string, Scheme>;
   /** As kept, by hop code. */
   estimates: ReadonlyMap<string, HopEstimates>;
-  /** Factor of each crew's people, pace and learning on the reference crew's work. */
-  paceOf: (crewCode: string, scheme: Scheme, visitId: string) => number;
+  /** Factor of each crew's people and pace on the reference crew's work. */
+  paceOf: (crewCode: string) => number;
   norms: HourNorms;
   /** In force; an estimate made under another one waits until it is brought up to date. */
   calibration: HourCalibration;
@@ -41,16 +42,34 @@ export interface ActualsInput {
 
 const UNCALIBRATED = estimateKey(NO_CALIBRATION);
 
+/** Finished installs by crew and scheme. */
+export function completedEndsOf(
+  worked: readonly WorkedVisit[],
+  schemes: ReadonlyMap<string, Scheme>,
+): CompletedEnds {
+  const ends: Record<string, Partial<Record<Scheme, number>>> = {};
+  for (const { visitId, crewCode } of worked) {
+    const named = parseVisitId(visitId);
+    const scheme = named && schemes.get(named.hopCode);
+    if (named?.kind !== "install" || !scheme) continue;
+    ends[crewCode] ??= {};
+    ends[crewCode][scheme] = (ends[crewCode][scheme] ?? 0) + 1;
+  }
+  return ends;
+}
+
 /** The actuals, and the finished visits that have no estimate under the rules in force. */
 export function actualsOf(input: ActualsInput): Actuals & { waiting: readonly WorkedVisit[] } {
   const visits: ActualVisit[] = [];
   const parts: ActualPart[] = [];
   const waiting: WorkedVisit[] = [];
+  const before = endsBefore(input.worked, input.schemes);
   for (const w of input.worked) {
     const named = parseVisitId(w.visitId);
     // Readings and what failed ones ask for are too few and too unlike to learn from.
     if (named?.kind !== "install" && named?.kind !== "alignment") continue;
-    const found = besideEstimate(w, named, named.kind, input);
+    const practice = practiceFactor(before.get(w.visitId) ?? 0, input.norms.learning);
+    const found = besideEstimate(w, named, named.kind, practice, input);
     if (!found) {
       waiting.push(w);
       continue;
@@ -65,6 +84,7 @@ function besideEstimate(
   w: WorkedVisit,
   named: NamedWork,
   kind: WorkKind,
+  practice: number,
   { estimates, schemes, paceOf, norms, calibration }: ActualsInput,
 ): { visit: ActualVisit; estimate: EndEstimate } | undefined {
   const { hopCode, side } = named;
@@ -80,7 +100,7 @@ function besideEstimate(
   const { setupMin } = estimate;
   const share = (minutesOf(segments) - setupMin) / (estimate.durationMin - setupMin);
   // Back to what the norms say: the kind's factor is in the kept estimate, the crew's own is not.
-  const factor = (share * paceOf(w.crewCode, scheme, w.visitId)) / (calibration.work[kind]?.factor ?? 1);
+  const factor = (share * practice * paceOf(w.crewCode)) / (calibration.work[kind]?.factor ?? 1);
   const work = (min: number) => Math.max(0, min - setupMin) * factor;
   const visit = {
     visitId: w.visitId,
@@ -99,6 +119,28 @@ function besideEstimate(
     p90Min: work(estimate.p90Min),
   };
   return { visit, estimate };
+}
+
+/** By visit: ends of its scheme that its crew had finished on an earlier day. */
+function endsBefore(
+  worked: readonly WorkedVisit[],
+  schemes: ReadonlyMap<string, Scheme>,
+): Map<string, number> {
+  const named = worked.flatMap((w) => {
+    const of = parseVisitId(w.visitId);
+    return of ? [{ w, of, key: `${w.crewCode} ${schemes.get(of.hopCode)}` }] : [];
+  });
+  const daysOf = new Map<string, CalendarDate[]>();
+  for (const { w, of, key } of named)
+    if (of.kind === "install") daysOf.set(key, [...(daysOf.get(key) ?? []), w.workedOn]);
+  for (const days of daysOf.values()) days.sort();
+  return new Map(
+    named.map(({ w, key }) => {
+      const days = daysOf.get(key) ?? [];
+      const at = days.findIndex((d) => d >= w.workedOn);
+      return [w.visitId, at < 0 ? days.length : at];
+    }),
+  );
 }
 
 /** By part, the share of the minutes after the set-up that are critical. */

@@ -38,13 +38,13 @@ const MOST_SHOWN = 12;
  * planned. Where parts change, everyone keeps the order of work; the next estimate may find a better one.
  *
  * @param estimates as kept, by hop code; a visit without one is left out
- * @param paceOf factor of a crew's people and pace
+ * @param paceOf factor of a crew's people, pace and practice
  */
 export function hoursEffect(
   visits: readonly VisitToDo[],
   schemes: ReadonlyMap<string, Scheme>,
   estimates: ReadonlyMap<string, HopEstimates>,
-  paceOf: (crewCode: string) => number,
+  paceOf: (crewCode: string, scheme: Scheme) => number,
   before: HourCalibration,
   after: HourCalibration,
 ): HoursEffect {
@@ -62,7 +62,7 @@ export function hoursEffect(
       partsFactor = factorOfParts(estimate, before, after);
       retimed.set(estimate, partsFactor);
     }
-    const workMin = (minutesOf(segments) - estimate.setupMin) * paceOf(v.crewCode);
+    const workMin = (minutesOf(segments) - estimate.setupMin) * paceOf(v.crewCode, scheme);
     const crew = { crewCode: v.crewCode, scheme };
     const kind = named.kind === "alignment" ? "alignment" : "install";
     const kindFactor = (after.work[kind]?.factor ?? 1) / (before.work[kind]?.factor ?? 1);

@@ -1,4 +1,4 @@
-export { type ActualsInput, actualsOf, type WorkedVisit } from "./actuals";
+export { type ActualsInput, actualsOf, completedEndsOf, type WorkedVisit } from "./actuals";
 export {
   COST_LINES,
   type CostChange,
@@ -96,6 +96,7 @@ export {
 export { drumKinds, drumsToCut, runsWanted, type Settled, settle, startAfter } from "./settle";
 export { DEFAULT_ROADS, driveMin, roundMin, travelMatrices } from "./travel";
 export type {
+  CompletedEnds,
   Crew,
   CrewMember,
   Depot,

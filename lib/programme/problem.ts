@@ -1,6 +1,6 @@
 /** Puts visits, windows, crews, gates and kit dates together as the problem that the crew scheduler solves. */
-import { crewFactor } from "@/lib/calibration";
-import type { WorkSegment } from "@/lib/hours";
+import { crewFactor, NO_CALIBRATION } from "@/lib/calibration";
+import { practiceFactor, type WorkSegment } from "@/lib/hours";
 import type { PlacedVisit, PlanCrew, PlanPlace, PlanVisit, ScheduleProblem } from "@/lib/schedule";
 import { type Hop, SCHEMES, type Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
@@ -127,9 +127,17 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
   };
 }
 
-/** What the actual hours say of a crew, scheme by scheme. */
-function schemeFactors(crewCode: string, { calibration }: ProgrammeInput): number[] | undefined {
-  return calibration && SCHEMES.map((scheme) => crewFactor({ crewCode, scheme }, calibration));
+/** What practice and actual hours say of a crew, scheme by scheme. */
+function schemeFactors(
+  crewCode: string,
+  { calibration = NO_CALIBRATION, completedEnds, norms }: ProgrammeInput,
+): number[] {
+  return SCHEMES.map((scheme) => {
+    const practice = completedEnds
+      ? practiceFactor(completedEnds[crewCode]?.[scheme] ?? 0, norms.learning)
+      : 1;
+    return practice * crewFactor({ crewCode, scheme }, calibration);
+  });
 }
 
 /** Hop, end and, where that does not say it all, which visit. */

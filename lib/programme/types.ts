@@ -5,7 +5,7 @@ import type { HourCalibration } from "@/lib/calibration";
 import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
 import type { EndEstimate, HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
-import type { CatalogueItem, EndSide, Hop, Site } from "@/lib/site";
+import type { CatalogueItem, EndSide, Hop, Scheme, Site } from "@/lib/site";
 import type { LotRule, StockPolicy } from "@/lib/stock";
 import type { TakeoffPolicy, TakeoffRule } from "@/lib/takeoff";
 import type { CalendarDate, Weekday } from "@/lib/time";
@@ -110,6 +110,9 @@ export interface RoadSpeeds {
   fixedMin: number;
 }
 
+/** By crew code, then scheme. */
+export type CompletedEnds = Readonly<Record<string, Readonly<Partial<Record<Scheme, number>>>>>;
+
 export interface ProgrammeInput {
   /** Day the plan is made; nothing before it is planned. */
   today: CalendarDate;
@@ -125,6 +128,8 @@ export interface ProgrammeInput {
   norms: HourNorms;
   /** Accepted factors on the work of visits; undefined = none. */
   calibration?: HourCalibration;
+  /** Ends that each crew has reported done, by crew code and scheme; undefined = nobody learns. */
+  completedEnds?: CompletedEnds;
   weatherPolicy: WeatherPolicy;
   weights: PlanWeights;
   cutPolicy: CutPolicy;

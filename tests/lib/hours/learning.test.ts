@@ -1,6 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { crawfordTotal, crawfordUnit, learningFactor, wrightTotal, wrightUnit } from "@/lib/hours";
+import {
+  crawfordTotal,
+  crawfordUnit,
+  DEFAULT_LEARNING,
+  learningFactor,
+  practiceFactor,
+  wrightTotal,
+  wrightUnit,
+} from "@/lib/hours";
 
 describe("learning curves", () => {
   it("are flat at a rate of 1", () => {
@@ -50,5 +58,15 @@ describe("learningFactor", () => {
 
   it("refuses a negative count", () => {
     expect(() => learningFactor(-1)).toThrow(RangeError);
+  });
+});
+
+describe("practiceFactor", () => {
+  it("counts what a crew is taken to have done before its first report", () => {
+    expect(DEFAULT_LEARNING.endsBefore).toBe(10);
+    // The eleventh end against the twentieth, Crawford at 95 %: (20 / 11) ^ 0.0740 = 1.0452.
+    expect(practiceFactor(0, DEFAULT_LEARNING)).toBeCloseTo(1.0452, 4);
+    expect(practiceFactor(4, DEFAULT_LEARNING)).toBeCloseTo(learningFactor(14, DEFAULT_LEARNING), 12);
+    expect(practiceFactor(9, DEFAULT_LEARNING)).toBe(1);
   });
 });

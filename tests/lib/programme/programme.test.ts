@@ -1,7 +1,14 @@
 import { beforeAll, expect, test } from "vitest";
+import { NO_CALIBRATION } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
-import { type Crew, type ProgrammeInput, planProgramme, type Revisit } from "@/lib/programme";
-import { DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
+import {
+  type Crew,
+  type ProgrammeInput,
+  planProgramme,
+  prepareProgramme,
+  type Revisit,
+} from "@/lib/programme";
+import { crewPace, DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
 import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
 import { DEFAULT_CATALOGUE, DEFAULT_POLICY, DEFAULT_RULES } from "@/lib/takeoff";
@@ -458,4 +465,40 @@ test("a revisit for the connections is planned with new material for them, align
   const [a, b] = both.plan.placed;
   expect([a!.startDay, a!.startMin]).toEqual([b!.startDay, b!.startMin]);
   expect(a!.crew).not.toBe(b!.crew);
+});
+
+test("practice and accepted factors stretch a crew's own pace, scheme by scheme", () => {
+  const f = (factor: number) => ({ factor, actuals: 9 });
+  const { problem } = prepareProgramme(
+    programme({
+      completedEnds: { A: { "1+0": 10 } },
+      calibration: {
+        ...NO_CALIBRATION,
+        version: 1,
+        crews: { B: f(1.2) },
+        crewSchemes: { B: { "1+0": f(0.9) } },
+      },
+    }),
+  );
+  const paces = problem.crews.map((c) => crewPace(c, problem.visits[0]!));
+  const of = (code: string) => paces[problem.crews.findIndex((c) => c.code === code)]!;
+  // A has done twenty ends with the ten taken as done before: the norm. B is at its eleventh.
+  expect(of("A")).toBeCloseTo(1, 9);
+  expect(of("B")).toBeCloseTo(1.0452 * 1.2 * 0.9, 3);
+});
+
+test("an accepted factor of all installs makes install visits longer after the set-up, and them only", () => {
+  const before = prepareProgramme(programme());
+  const after = prepareProgramme(
+    programme({
+      calibration: { ...NO_CALIBRATION, version: 1, work: { install: { factor: 1.5, actuals: 9 } } },
+    }),
+  );
+  const minutes = (p: typeof before, kind: string) => {
+    const v = p.problem.visits.find((x) => x.kind === kind)!;
+    return { setup: v.setupMin, work: v.segments.reduce((sum, s) => sum + s.durationMin, 0) };
+  };
+  expect(minutes(after, "install").setup).toBe(minutes(before, "install").setup);
+  expect(minutes(after, "install").work / minutes(before, "install").work).toBeCloseTo(1.5, 1);
+  expect(minutes(after, "alignment")).toEqual(minutes(before, "alignment"));
 });

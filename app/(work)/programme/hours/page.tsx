@@ -16,6 +16,7 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadRejections } from "@/db/queries/actuals";
 import { policyHistory } from "@/db/queries/catalogue";
+import { completedEnds } from "@/db/queries/workedVisits";
 import {
   type ActualVisit,
   type Backtest,
@@ -29,6 +30,7 @@ import {
 import { History } from "../../rules/History";
 import { BacktestTable } from "./BacktestTable";
 import { FactorsInForce, Rejections } from "./InForce";
+import { PracticeTable } from "./PracticeTable";
 import { type ProposalRow, ProposalTable } from "./ProposalTable";
 import { biasWords, figureOf, LEFT_OUT_WORDS, LEVEL_WORDS, percent, subjectOf } from "./words";
 
@@ -183,6 +185,13 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
               in.
             </p>
           )}
+        </Panel>
+        <Panel
+          title="Practice"
+          note={`Each doubling of the ends done takes ${percent(norms.learning.rate)} of the time, down to the norm after ${norms.learning.floorAfterEnds}; ${norms.learning.endsBefore} are taken as done before the first report (hour norms, from memory and our own choice).`}
+          flush
+        >
+          <PracticeTable ends={completedEnds(db)} learning={norms.learning} />
         </Panel>
         <Panel title="Factors in force" note={`Version ${calibration.version}.`} flush>
           <FactorsInForce calibration={calibration} partName={nameOf} />
