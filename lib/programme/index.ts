@@ -137,4 +137,5 @@ export {
   type WindowMet,
   type WindowWanted,
 } from "./visitWindows";
+export { HELPS, type Help, type HelpRow, type LocalMinute, whatHelps } from "./whatHelps";
 export { endWork, hopWork, realignWork } from "./work";

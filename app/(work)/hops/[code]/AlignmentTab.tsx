@@ -6,7 +6,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
 import { type Desk, estimateHop, type SiteEnd } from "@/app/(work)/sites/[code]/desk";
-import { letTheFrameOut } from "@/app/(work)/sites/[code]/HoursTab";
+import { letTheFrameOut } from "@/app/(work)/sites/[code]/letTheFrameOut";
 import { FinishTable, sourceWords } from "@/app/(work)/sites/[code]/WindowsTab";
 import { WorkBars } from "@/app/(work)/sites/[code]/WorkBars";
 import { historyOf } from "@/app/(work)/weather/climate";

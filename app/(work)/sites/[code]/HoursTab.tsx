@@ -7,6 +7,8 @@ import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import type { EndEstimate } from "@/lib/hours";
 import { type Desk, estimateEnd, heightCurve, type SiteEnd } from "./desk";
+import { HelpTable } from "./HelpTable";
+import { letTheFrameOut } from "./letTheFrameOut";
 import { personWords, WorkBars } from "./WorkBars";
 
 /** How long one end takes the reference crew, in which order, and what would change it. */
@@ -51,6 +53,9 @@ export async function HoursTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
       >
         <WorkBars estimate={e} crew={desk.crew} />
       </Panel>
+      <Suspense fallback={<Panel title="What would help">Reading the forecast …</Panel>}>
+        <HelpTable end={end} desk={desk} />
+      </Suspense>
       <Panel title="Hours against height">
         <Suspense fallback={<p style={{ minHeight: 340 }}>Working out the curve …</p>}>
           <Curve end={end} desk={desk} />
@@ -78,11 +83,6 @@ async function Curve({ end, desk }: { end: SiteEnd; desk: Desk }) {
       title="Hours of this end's install at other mount heights"
     />
   );
-}
-
-/** Tenths of a second of work follow: what stands already is sent first. */
-export function letTheFrameOut(): Promise<void> {
-  return new Promise((resolve) => setImmediate(resolve));
 }
 
 const hours = (min: number): string => formatHours(min).replace(/\s*h$/, "");

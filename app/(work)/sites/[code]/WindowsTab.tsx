@@ -39,7 +39,7 @@ import { commonShift } from "@/lib/programme";
 import { addDays, instantAt } from "@/lib/time";
 import { limitsAtSite, type WeatherSeries } from "@/lib/weather";
 import { type Desk, estimateEnd, type SiteEnd } from "./desk";
-import { letTheFrameOut } from "./HoursTab";
+import { letTheFrameOut } from "./letTheFrameOut";
 
 const DAYS = 10;
 
