@@ -1,7 +1,7 @@
 import Link from "next/link";
+import { FiguresTable } from "@/app/_ui/FiguresTable";
 import { formatCount, formatDate, formatHours, formatNumber } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
-import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { HoursEffect } from "@/lib/programme";
 
 /** Percentage with its sign, of the hours before. */
@@ -31,38 +31,25 @@ export function HoursEffectView({ effect }: { effect: HoursEffect }) {
           : ""}{" "}
         Dates follow with a new plan.
       </Notice>
-      <ScrollRegion label="Hours on site by crew">
-        <table className="ui-facts">
-          <thead>
-            <tr>
-              <th scope="col">Crew</th>
-              <th scope="col" data-align="end">
-                Visits
-              </th>
-              <th scope="col" data-align="end">
-                Now
-              </th>
-              <th scope="col" data-align="end">
-                Then
-              </th>
-              <th scope="col" data-align="end">
-                Change
-              </th>
-            </tr>
-          </thead>
-          <tbody>
-            {crews.map((c) => (
-              <tr key={c.code}>
-                <th scope="row">{c.code}</th>
-                <td data-align="end">{c.visitCount}</td>
-                <td data-align="end">{formatHours(c.beforeMin)}</td>
-                <td data-align="end">{formatHours(c.afterMin)}</td>
-                <td data-align="end">{change(c.beforeMin, c.afterMin)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </ScrollRegion>
+      <FiguresTable
+        figures={{
+          caption: "Hours on site by crew",
+          head: [
+            { label: "Crew" },
+            { label: "Visits", align: "end" },
+            { label: "Now", align: "end" },
+            { label: "Then", align: "end" },
+            { label: "Change", align: "end" },
+          ],
+          rows: crews.map((c) => [
+            c.code,
+            formatNumber(c.visitCount),
+            formatHours(c.beforeMin),
+            formatHours(c.afterMin),
+            change(c.beforeMin, c.afterMin),
+          ]),
+        }}
+      />
       {most.length > 0 ? (
         <div>
           <h3>Visits that change most</h3>
