@@ -6,7 +6,8 @@
  * the way there and back, and holds at most the rest of its shift. Every hop asks the same minutes of each end (set-up,
  * install, alignment), and the days are exactly full: fewer crew-days cannot hold the work, and no more hops can be
  * finished by any day. Nothing is late, open, away, in overtime or uneven. So every term of the weighted sum is at its
- * least at once.
+ * least at once. Where hops are of unlike length, shorter ones first would finish more of them sooner: there later
+ * finishes have no price, and the rest holds as before.
  */
 import { Random } from "@/lib/random";
 import {
@@ -26,6 +27,8 @@ export interface PlantedSize {
   /** Days that the planted plan takes. */
   days: number;
   hopsADay: number;
+  /** Hops of unlike length, and so many pair-days on the same two hills: days must be packed to the minute. */
+  uneven?: { pairDaysAHill: number };
 }
 
 export interface PlantedProgramme {
@@ -33,10 +36,11 @@ export interface PlantedProgramme {
   planted: readonly PlacedVisit[];
 }
 
-export const PLANTED_SIZES: Readonly<Record<"small" | "middle" | "large", PlantedSize>> = {
+export const PLANTED_SIZES: Readonly<Record<"small" | "middle" | "large" | "uneven", PlantedSize>> = {
   small: { seed: "small", pairs: 2, days: 5, hopsADay: 3 },
   middle: { seed: "middle", pairs: 5, days: 10, hopsADay: 3 },
   large: { seed: "large", pairs: 10, days: 20, hopsADay: 3 },
+  uneven: { seed: "uneven", pairs: 5, days: 10, hopsADay: 3, uneven: { pairDaysAHill: 5 } },
 };
 
 const SHIFT = { fromMin: 420, toMin: 1020 };
@@ -46,11 +50,14 @@ const SETUP_MIN = 10;
 /** Days to spare behind the planted plan: a search that is not perfect still places everything. */
 const SPARE_DAYS = 10;
 
-export function plantedProgramme({ seed, pairs, days, hopsADay }: PlantedSize): PlantedProgramme {
+export function plantedProgramme(size: PlantedSize): PlantedProgramme {
+  const { seed, pairs, days, hopsADay } = size;
   const random = new Random(seed);
   const dayMin = SHIFT.toMin - SHIFT.fromMin - 2 * WAY;
   if (dayMin % hopsADay !== 0) throw new RangeError(`${dayMin} min do not part into ${hopsADay} equal hops`);
-  const hopMin = dayMin / hopsADay;
+  const hopMins = () =>
+    size.uneven ? parted(random, dayMin, hopsADay) : new Array<number>(hopsADay).fill(dayMin / hopsADay);
+  const pairDaysAHill = size.uneven?.pairDaysAHill ?? 1;
   const dayCount = days + SPARE_DAYS;
 
   // A hill for each end of each pair-day, in a drawn order around the depot; the sites of a hill lie together.
@@ -72,12 +79,13 @@ export function plantedProgramme({ seed, pairs, days, hopsADay }: PlantedSize): 
   for (let day = 0; day < days; day++) {
     for (let pair = 0; pair < pairs; pair++) {
       let time = SHIFT.fromMin + WAY;
-      for (let k = 0; k < hopsADay; k++, hop++) {
+      const onHill = Math.floor((day * pairs + pair) / pairDaysAHill);
+      for (const hopMin of hopMins()) {
         const alignMin = 20 + 5 * random.below(9);
         const installMin = hopMin - SETUP_MIN - alignMin;
         const first = visits.length;
         [0, 1].forEach((end) => {
-          hillOf.push(hills[2 * (day * pairs + pair) + end]!);
+          hillOf.push(hills[2 * onHill + end]!);
           visits.push({
             ...shared,
             id: `H${hop}/${end}/install`,
@@ -115,6 +123,7 @@ export function plantedProgramme({ seed, pairs, days, hopsADay }: PlantedSize): 
           );
         });
         time += hopMin;
+        hop++;
       }
     }
   }
@@ -123,8 +132,19 @@ export function plantedProgramme({ seed, pairs, days, hopsADay }: PlantedSize): 
     visits,
     planted,
     order,
-    problem: roundTheDepot(hillOf, 2 * pairs, 2 * pairs * days, dayCount),
+    problem: {
+      ...roundTheDepot(hillOf, 2 * pairs, 2 * pairs * days, dayCount),
+      weights: size.uneven ? { ...DEFAULT_WEIGHTS, finishDay: 0 } : DEFAULT_WEIGHTS,
+    },
   });
+}
+
+/** A day's minutes in `parts` unlike pieces, none under an hour and a half. */
+function parted(random: Random, dayMin: number, parts: number): number[] {
+  const least = 90;
+  const cuts = Array.from({ length: parts - 1 }, () => 5 * random.below((dayMin - parts * least) / 5 + 1));
+  const at = [0, ...cuts.sort((a, b) => a - b), dayMin - parts * least];
+  return Array.from({ length: parts }, (_, k) => least + at[k + 1]! - at[k]!);
 }
 
 /** Everything but visits and hops: places on a circle, crews alike, weather always open. */
@@ -133,7 +153,7 @@ function roundTheDepot(
   crews: number,
   hills: number,
   dayCount: number,
-): ScheduleProblem {
+): Omit<ScheduleProblem, "weights"> {
   const n = hillOf.length;
   const km = new Float32Array(n * n);
   const apart = (a: number, b: number) => 2 * WAY * Math.sin((Math.PI * Math.abs(a - b)) / hills);
@@ -172,14 +192,13 @@ function roundTheDepot(
         riskMinPerH: new Float32Array(dayCount),
       },
     ],
-    weights: DEFAULT_WEIGHTS,
     pinned: [],
   };
 }
 
 /** Hops in a drawn order: their numbers must not give the planted plan away. */
 function renamed(made: {
-  problem: ScheduleProblem;
+  problem: Omit<ScheduleProblem, "hops" | "visits">;
   visits: readonly PlanVisit[];
   planted: readonly PlacedVisit[];
   order: readonly number[];

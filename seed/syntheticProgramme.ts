@@ -31,6 +31,8 @@ export interface SyntheticSize {
   nightsAwayMax?: number;
   /** Share of visits that an open gate keeps out. Default 0.01. */
   blockedShare?: number;
+  /** Factor on set-up and work; where it is low, two crews do several hops a day. Default 1. */
+  workShare?: number;
   weights?: PlanWeights;
 }
 
@@ -44,6 +46,16 @@ export const LARGEST_SIZE: SyntheticSize = {
   hops: 5_000,
   crews: 150,
   weeks: 26,
+};
+
+/** Short work: two crews do two or three hops a day. */
+export const SHORT_SIZE: SyntheticSize = {
+  seed: "short",
+  sites: 400,
+  hops: 400,
+  crews: 12,
+  weeks: 16,
+  workShare: 0.4,
 };
 
 /** About what the demonstration programme holds. */
@@ -71,11 +83,19 @@ export function syntheticProgramme(size: SyntheticSize): ScheduleProblem {
     travelMin,
     crews,
     hops,
-    visits,
+    visits: visits.map((v) => shortened(v, size.workShare ?? 1)),
     windows,
     weights: size.weights ?? DEFAULT_WEIGHTS,
     pinned: [],
   };
+}
+
+function shortened(v: PlanVisit, share: number): PlanVisit {
+  const segments = v.segments.map((s) => ({
+    ...s,
+    durationMin: Math.max(5, Math.round(s.durationMin * share)),
+  }));
+  return share === 1 ? v : { ...v, setupMin: Math.round(v.setupMin * share), segments };
 }
 
 /** Sites first, then one depot a region. */

@@ -1,9 +1,18 @@
-/** The first plan: hop by hop in the order of their promises, each visit at the cheapest place still free. */
+/**
+ * The first plan: hop by hop in the order of their promises, each visit at the cheapest place still free. Hops of which
+ * two crews can do several a day bring their neighbours of about the same promise with them.
+ */
 import type { PlanEdit } from "./edit";
 import type { Blink } from "./insert/blink";
+import { Company } from "./insert/company";
 import { insertCheapest, leadOf } from "./insert/insert";
 import { anywhere } from "./insert/range";
 import type { Model } from "./model";
+import { nearestHops } from "./neighbours";
+
+/** Hops in whose company a hop is looked for, and how far their promises may lie apart. */
+const NEAR_HOPS = 12;
+const SAME_PROMISE_DAYS = 7;
 
 /** `watch` hears of every hop; when `shouldStop` says so the rest stays unplaced. */
 export function construct(
@@ -14,17 +23,31 @@ export function construct(
 ): void {
   const { model: m, state: s } = edit;
   const within = anywhere(m);
+  const company = new Company(edit);
+  const nearHops = nearestHops(m, NEAR_HOPS);
+  const isDone = new Uint8Array(m.hopCount);
   let hopsDone = 0;
-  for (const h of hopsByPromise(m)) {
-    if (shouldStop()) return;
+  const place = (h: number) => {
+    if (isDone[h] === 1) return;
+    isDone[h] = 1;
+    if (company.fits[h] === 1) company.insert(h, blink, within, nearHops(h));
     for (const v of visitsInOrder(m, h)) {
       if (s.isPlaced(v) || m.blocked[v]) continue;
       insertCheapest(edit, v, blink, within);
-      s.forget();
     }
+    s.forget();
     watch(++hopsDone);
+  };
+  for (const h of hopsByPromise(m)) {
+    if (shouldStop()) return;
+    place(h);
+    if (company.fits[h] === 0) continue;
+    // Its neighbours of about the same promise while there is room beside it.
+    for (const g of nearHops(h)) if (Math.abs(due(m, g) - due(m, h)) <= SAME_PROMISE_DAYS) place(g);
   }
 }
+
+const due = (m: Model, h: number) => Math.min(m.promiseDay[h]!, 1e9);
 
 export function hopsByPromise(m: Model): number[] {
   const earliest = (h: number) => {

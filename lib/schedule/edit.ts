@@ -15,11 +15,14 @@ export class PlanEdit {
   readonly #view: HopView;
   /** Rule that failed in the last trial, a position in RULES. */
   brokenRule = OK;
+  /** What trials reckon for a crew-day that was not used: its price in the weighted sum; insertion may lower it. */
+  newDayPrice: number;
 
   constructor(
     readonly model: Model,
     readonly state: PlanState,
   ) {
+    this.newDayPrice = model.problem.weights.crewDay;
     this.timeline = new Timeline(model, state);
     this.aimed = new HopView(model, state);
     this.#view = new HopView(model, state);
@@ -75,7 +78,7 @@ export class PlanEdit {
       delta +=
         w.travelKm * (t.km[k]! - s.km[at]!) +
         w.travelMin * (t.travelMin[k]! - s.travelMin[at]!) +
-        w.crewDay * (t.used[k]! - s.used[at]!) +
+        this.newDayPrice * (t.used[k]! - s.used[at]!) +
         w.overtimeMin * (t.overtime[k]! - s.overtime[at]!) +
         w.nightAway * (t.night[k]! - s.night[at]!) +
         w.riskMin * (t.risk[k]! - s.risk[at]!);

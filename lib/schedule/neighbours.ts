@@ -43,3 +43,36 @@ export function nearestCrews(m: Model, most: number): (place: number) => Int32Ar
     return list;
   };
 }
+
+/** For every hop the hops whose two ends lie nearest to its own by travel time, nearest first, itself included. Made when first asked for. */
+export function nearestHops(m: Model, most: number): (hop: number) => Int32Array {
+  const n = m.placeCount;
+  const ends = new Int32Array(2 * m.hopCount).fill(-1);
+  for (let h = 0; h < m.hopCount; h++)
+    for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++) {
+      const p = m.place[m.hopVisits[i]!]!;
+      if (ends[2 * h]! < 0) ends[2 * h] = ends[2 * h + 1] = p;
+      else if (p !== ends[2 * h]) ends[2 * h + 1] = p;
+    }
+  const withVisits = Array.from({ length: m.hopCount }, (_, h) => h).filter((h) => ends[2 * h]! >= 0);
+  const packed = new Float64Array(withVisits.length);
+  const lists: (Int32Array | undefined)[] = new Array(m.hopCount).fill(undefined);
+  const apart = (p: number, q: number) => (p === q ? 0 : m.travelMin[p * n + q]! + m.travelMin[q * n + p]!);
+  return (h) => {
+    let list = lists[h];
+    if (list === undefined) {
+      const a = ends[2 * h]!;
+      const b = ends[2 * h + 1]!;
+      withVisits.forEach((g, i) => {
+        const c = ends[2 * g]!;
+        const d = ends[2 * g + 1]!;
+        const far = g === h ? 0 : 1 + Math.min(apart(a, c) + apart(b, d), apart(a, d) + apart(b, c));
+        packed[i] = far * m.hopCount + g;
+      });
+      packed.sort();
+      list = Int32Array.from(packed.subarray(0, most), (x) => x % m.hopCount);
+      lists[h] = list;
+    }
+    return list;
+  };
+}

@@ -6,39 +6,11 @@ import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
 import { detour, freeMin, leastOvertime, passing } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
+import { Shortlist } from "./shortlist";
 import type { Spot } from "./spot";
 
-/** Places looked at per end and day, and how many of them that work alone are tried in pairs. */
-const OFFERS = 64;
+/** How many of the places that hold their end alone are tried in pairs. */
 const SHORTLIST = 6;
-
-/** Places of one end on one day, cheapest first. */
-class Shortlist {
-  count = 0;
-  readonly cost = new Float64Array(OFFERS);
-  readonly crew = new Int32Array(OFFERS);
-  readonly after = new Int32Array(OFFERS);
-  readonly earliest = new Int32Array(OFFERS);
-
-  offer(cost: number, crew: number, after: number, earliest: number): void {
-    let i = this.count;
-    if (i === OFFERS) {
-      if (cost >= this.cost[--i]!) return;
-    } else this.count++;
-    for (; i > 0 && this.cost[i - 1]! > cost; i--) this.move(i - 1, i);
-    this.cost[i] = cost;
-    this.crew[i] = crew;
-    this.after[i] = after;
-    this.earliest[i] = earliest;
-  }
-
-  move(from: number, to: number): void {
-    this.cost[to] = this.cost[from]!;
-    this.crew[to] = this.crew[from]!;
-    this.after[to] = this.after[from]!;
-    this.earliest[to] = this.earliest[from]!;
-  }
-}
 
 const near = new Shortlist();
 const far = new Shortlist();
@@ -110,7 +82,7 @@ function offers(
     const room = freeMin(m, s, at) - workMin * paceOf(m, c, v);
     if (room < 0) continue;
     const risk = (w.riskMin * workMin * paceOf(m, c, v) * m.riskMinPerH[v]![day]!) / 60;
-    const fixedCost = risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
+    const fixedCost = risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : edit.newDayPrice);
     if (fixedCost >= under) continue;
     const carried = s.inCarry[at]!;
     if (carried >= 0 && s.endDay[carried] !== day) continue;

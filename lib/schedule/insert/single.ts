@@ -32,7 +32,8 @@ export function findSpot(edit: PlanEdit, v: number, blink: Blink, spot: Spot, wi
       if (!mayStart(m, v, at, day, crewDays) || blink.now()) continue;
       const work = workMin * paceOf(m, c, v);
       const risk = (w.riskMin * work * m.riskMinPerH[v]![day]!) / 60;
-      const fixedCost = dayCost + risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : w.crewDay);
+      const fixedCost =
+        dayCost + risk + edit.movedCost(v, c, day) + (s.used[at] === 1 ? 0 : edit.newDayPrice);
       if (fixedCost >= spot.cost) continue;
       let room = freeMin(m, s, at) - work;
       // Where the day's last visit goes on tomorrow, more of it can: tomorrow's room counts too.

@@ -8,18 +8,15 @@ export const hops: Removal = {
     const { model: m, state: s } = ruin.edit;
     const seed = ruin.anyPlaced();
     if (seed < 0) return;
-    const takeHop = (h: number) => {
-      for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++) ruin.take(m.hopVisits[i]!);
-    };
     const seedDay = s.startDay[seed]!;
     const daysApart = 3 + ruin.random.below(15);
-    takeHop(m.hop[seed]!);
+    ruin.takeHop(m.hop[seed]!);
     for (const place of ruin.near(m.place[seed]!))
       for (let i = m.atPlaceFrom[place]!; i < m.atPlaceFrom[place + 1]!; i++) {
         if (ruin.isFull) return;
         const v = m.atPlace[i]!;
         if (s.crewOf[v]! >= 0 && Math.abs(s.startDay[v]! - seedDay) <= daysApart && ruin.random.next() < 0.6)
-          takeHop(m.hop[v]!);
+          ruin.takeHop(m.hop[v]!);
       }
   },
 };

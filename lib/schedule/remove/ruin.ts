@@ -2,12 +2,15 @@
 import type { Random } from "@/lib/random";
 import type { PlanEdit } from "../edit";
 import { leadOf } from "../insert/insert";
+import type { Model } from "../model";
 
 /** A way to choose what is taken out: one small file each, listed in REMOVALS. */
 export interface Removal {
   name: string;
   /** How often, relative to the others. */
   weight: number;
+  /** Programmes for which it does something that the others do not; all when left out. */
+  suits?: (m: Model) => boolean;
   run(ruin: Ruin): void;
 }
 
@@ -19,11 +22,14 @@ export class Ruin {
   readonly wasDay: Int32Array;
   /** About how many visits to take this time. */
   quota = 0;
+  /** Was it taken in an order in which it should go back in? */
+  isInOrder = false;
 
   constructor(
     readonly edit: PlanEdit,
     readonly random: Random,
     readonly near: (place: number) => Int32Array,
+    readonly nearHops: (hop: number) => Int32Array,
   ) {
     this.pool = new Int32Array(edit.model.visitCount);
     this.wasDay = new Int32Array(edit.model.visitCount).fill(-1);
@@ -33,6 +39,7 @@ export class Ruin {
     for (let i = 0; i < this.poolSize; i++) this.wasDay[this.pool[i]!] = -1;
     this.poolSize = 0;
     this.quota = quota;
+    this.isInOrder = false;
   }
 
   get isFull(): boolean {
@@ -52,6 +59,12 @@ export class Ruin {
     const lead = leadOf(m, v);
     this.wasDay[lead] = s.startDay[v]!;
     this.pool[this.poolSize++] = lead;
+  }
+
+  /** All visits of a hop. */
+  takeHop(h: number): void {
+    const m = this.edit.model;
+    for (let i = m.hopFrom[h]!; i < m.hopFrom[h + 1]!; i++) this.take(m.hopVisits[i]!);
   }
 
   #takeFollowers(v: number): void {

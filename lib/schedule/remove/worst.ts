@@ -24,7 +24,7 @@ export const worst: Removal = {
     const v =
       m.hopVisits[m.hopFrom[worstHop]! + ruin.random.below(m.hopFrom[worstHop + 1]! - m.hopFrom[worstHop]!)]!;
     const finish = Math.min(m.dayCount - 1, s.hopFinish[worstHop]!);
-    for (let i = m.hopFrom[worstHop]!; i < m.hopFrom[worstHop + 1]!; i++) ruin.take(m.hopVisits[i]!);
+    ruin.takeHop(worstHop);
     // Room before its finish: days of crews that work near one of its ends.
     const first = m.earliestDay[v]!;
     for (const place of ruin.near(m.place[v]!))

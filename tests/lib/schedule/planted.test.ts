@@ -1,14 +1,14 @@
 /** Programmes made from their best plan: the judge passes it, no bound goes over it, and the search comes close. */
 import { describe, expect, it } from "vitest";
 import { evaluate, judge, type Plan, type PlanCost } from "@/lib/schedule";
-import { plantedProgramme } from "@/seed/plantedProgramme";
+import { PLANTED_SIZES, plantedProgramme } from "@/seed/plantedProgramme";
 import { solved } from "./plans";
 
 const SIZE = { seed: "test", pairs: 2, days: 3, hopsADay: 3 };
 const { problem, planted } = plantedProgramme(SIZE);
 
-function costOf(placed: Plan["placed"]): PlanCost {
-  const cost = evaluate(problem, { placed });
+function costOf(placed: Plan["placed"], of = problem): PlanCost {
+  const cost = evaluate(of, { placed });
   if (!cost.ok) throw new Error(JSON.stringify(cost.problems));
   return cost.value;
 }
@@ -41,5 +41,25 @@ describe("a planted plan", () => {
     expect(plan.lowerBound).toBeLessThanOrEqual(best);
     expect(plan.cost.total).toBeGreaterThanOrEqual(best - 1e-6);
     expect(plan.cost.total).toBeLessThanOrEqual(1.03 * best);
+  });
+
+  it("of unlike hops, several pair-days to a hill, is legal and not undercut either", () => {
+    const uneven = plantedProgramme({ ...SIZE, days: 4, uneven: { pairDaysAHill: 2 } });
+    expect(judge(uneven.problem, { placed: uneven.planted, unplaced: [] })).toEqual([]);
+    const best = costOf(uneven.planted, uneven.problem);
+    expect(best).toMatchObject({ crewDays: 16, travelMin: 120 * 16, imbalanceMin: 0 });
+    const minutes = new Set(uneven.problem.visits.map((v) => v.segments[0]!.durationMin));
+    expect(minutes.size).toBeGreaterThan(10);
+    const plan = solved(uneven.problem, 4000);
+    expect(judge(uneven.problem, plan)).toEqual([]);
+    expect(plan.lowerBound).toBeLessThanOrEqual(best.total);
+    expect(plan.cost.total).toBeGreaterThanOrEqual(best.total - 1e-6);
+    expect(plan.cost.total).toBeLessThanOrEqual(1.1 * best.total);
+  });
+
+  it("of 600 visits is found within three per cent by the first plan and few steps", () => {
+    const middle = plantedProgramme(PLANTED_SIZES.middle);
+    const plan = solved(middle.problem, 3000);
+    expect(plan.cost.total).toBeLessThanOrEqual(1.03 * costOf(middle.planted, middle.problem).total);
   });
 });

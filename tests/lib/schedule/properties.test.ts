@@ -19,6 +19,7 @@ const programme = fc
     weeks: fc.integer({ min: 1, max: 5 }),
     nightsAwayMax: fc.integer({ min: 0, max: 3 }),
     blockedShare: fc.constantFrom(0, 0.1),
+    workShare: fc.constantFrom(1, 0.3),
   })
   .map((size) => withScarceItems(syntheticProgramme(size), size.seed));
 

@@ -3,8 +3,8 @@ import { judge } from "@/lib/schedule";
 import { placeOf, solved, when } from "./plans";
 import { alignment, crew, FULL_DAY, hours, step, tiny, visit, window } from "./tiny";
 
-const legal = (problem: Parameters<typeof solved>[0]) => {
-  const plan = solved(problem);
+const legal = (problem: Parameters<typeof solved>[0], maxIterations?: number) => {
+  const plan = solved(problem, maxIterations);
   expect(judge(problem, plan)).toEqual([]);
   return plan;
 };
@@ -153,7 +153,8 @@ describe("joint work", () => {
     ];
     // A low price of later finishes, so that the two installs go to two crews.
     const weights = { finishDay: 1 };
-    const plan = legal(tiny({ road: [0, 30, 90], crews: twoCrews, visits, weights }));
+    // One crew for both installs differs by the balance alone, hence the many iterations.
+    const plan = legal(tiny({ road: [0, 30, 90], crews: twoCrews, visits, weights }), 1000);
     // The far install ends at 09:00 + 200 min = 12:20; both crews are on site with their set-up paid.
     expect(when(placeOf(plan, 2))).toBe("0 12:20 - 0 13:20");
     expect(plan.cost).toMatchObject({ crewDays: 2, openEndDays: 0 });
