@@ -678,6 +678,30 @@ const STOCK_GROUPS: readonly SpecGroup[] = [
       },
     ],
   },
+  {
+    id: "orders",
+    title: "What orders and stock cost",
+    note: "For the lot rules that weigh costs, where an item has no figure of its own.",
+    figures: [
+      {
+        path: "orderCostMinor",
+        label: "Placing an order costs",
+        unit: "minor units of the item's currency",
+        min: 0,
+        max: 100_000_000,
+        isWhole: true,
+        source: CALIBRATE,
+      },
+      {
+        path: "holdingSharePerYear",
+        label: "A year on the shelf costs, of the price",
+        unit: "share",
+        min: 0,
+        max: 2,
+        source: CALIBRATE,
+      },
+    ],
+  },
 ];
 
 const READING_SOURCE = "from memory, common practice: the customer's procedure comes first";

@@ -114,6 +114,22 @@ export function formatShare(share: Maybe<number>, digits = 0, locale = DEFAULT_L
   return numberFormat(locale, { style: "percent", maximumFractionDigits: digits }).format(share);
 }
 
+/** Decimals of a currency: JPY none, EUR two, KWD three. */
+export function currencyDigits(currency: string): number {
+  const format = numberFormat(DEFAULT_LOCALE, { style: "currency", currency });
+  return format.resolvedOptions().maximumFractionDigits ?? 2;
+}
+
+/** What a person types as an amount, in whole minor units: "1.35" in EUR is 135. */
+export const minorOf = (amount: string, currency: string): number =>
+  Math.round(Number(amount) * 10 ** currencyDigits(currency));
+
+/** Whole minor units as a person types them: 135 in EUR is "1.35". */
+export const typedMoney = (minor: number, currency: string): string => {
+  const digits = currencyDigits(currency);
+  return (minor / 10 ** digits).toFixed(digits);
+};
+
 /**
  * Whole minor units as money: 123456 and "EUR" give `€1,234.56`.
  * The number of decimals is the currency's own (JPY none, KWD three). `whole` drops them: for totals.

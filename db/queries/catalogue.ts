@@ -1,19 +1,55 @@
 /** Catalogue items and the versioned rule data. */
 import { desc, eq } from "drizzle-orm";
 import type { CatalogueItem } from "@/lib/site";
-import type { LotRule } from "@/lib/stock";
+import type { LotRule, OrderingData } from "@/lib/stock";
 import type { Db } from "../open";
 import { item, type PolicyKind, policy } from "../schema";
 
 export type StoredItem = CatalogueItem & { lotRule: LotRule["kind"] };
 
+/** Items as everybody reads them; what their orders cost stands apart (`loadOrdering`). */
 export function loadCatalogue(db: Db): StoredItem[] {
   return db
     .select()
     .from(item)
     .orderBy(item.code)
     .all()
-    .map((row) => ({ ...row, shelfLifeDays: row.shelfLifeDays ?? undefined }));
+    .map(({ orderCostMinor: _o, holdingSharePerYear: _h, priceBreaks: _p, shelfLifeDays, ...row }) => ({
+      ...row,
+      shelfLifeDays: shelfLifeDays ?? undefined,
+    }));
+}
+
+export type StoredOrdering = OrderingData & { lotRule: LotRule["kind"]; safetyStock: number };
+
+/** How each item is ordered, by code. */
+export function loadOrdering(db: Db): Map<string, StoredOrdering> {
+  const rows = db
+    .select({
+      code: item.code,
+      lotRule: item.lotRule,
+      priceMinor: item.priceMinor,
+      orderMultiple: item.orderMultiple,
+      minimumOrder: item.minimumOrder,
+      safetyStock: item.safetyStock,
+      shelfLifeDays: item.shelfLifeDays,
+      orderCostMinor: item.orderCostMinor,
+      holdingSharePerYear: item.holdingSharePerYear,
+      priceBreaks: item.priceBreaks,
+    })
+    .from(item)
+    .all();
+  return new Map(
+    rows.map(({ code, shelfLifeDays, ...r }) => [code, { ...r, shelfLifeDays: shelfLifeDays ?? undefined }]),
+  );
+}
+
+export type OrderingChange = Omit<StoredOrdering, "priceMinor" | "shelfLifeDays">;
+
+/** Changes how an item is ordered; false when there is no such item. */
+export function saveOrdering(db: Db, code: string, change: OrderingChange): boolean {
+  const values = { ...change, priceBreaks: [...change.priceBreaks] };
+  return db.update(item).set(values).where(eq(item.code, code)).run().changes > 0;
 }
 
 /** How many items there are, without reading them. */

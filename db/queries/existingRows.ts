@@ -123,6 +123,7 @@ function orderRows(db: Db): OrderRow[] {
     placeCode: l.placeCode,
     ...(l.supplier && { supplier: l.supplier }),
     owner: l.kind === "call-off" ? "customer" : "contractor",
+    ...(l.priceMinor !== null && { priceMinor: l.priceMinor, currency: l.currency! }),
   }));
 }
 

@@ -1,12 +1,15 @@
 /** From planned orders to orders: proposed, approved, sent, received in part or whole, closed. */
-import { and, eq, inArray } from "drizzle-orm";
+import { and, eq, inArray, sql } from "drizzle-orm";
 import { ALL_WAREHOUSES, nettedAt } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
+import { lotFigures, priceOf } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { item, kit, type OrderState, orderLine, place, purchaseOrder } from "../schema";
+import { loadOrdering } from "./catalogue";
 import { loadNetting, type PlanHead } from "./plans";
+import { rulesInForce } from "./programme";
 import { addLogEntry } from "./reports";
 import {
   isSerialTaken,
@@ -61,6 +64,8 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): Orde
       .all()
       .map((i) => [i.code, i]),
   );
+  const ordering = loadOrdering(db);
+  const { stockPolicy } = rulesInForce(db);
   const covered = unsentQuantities(db);
   const supplierOf = lastSuppliers(db);
   const kitPlaces = new Map(
@@ -101,7 +106,7 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): Orde
         arrivesOn,
         pastDueDays: Math.max(0, daysBetween(neededOn, arrivesOn)),
         isDue: releaseOn <= today,
-        costMinor: Math.round(i.priceMinor * quantity),
+        costMinor: Math.round(quantity * priceOf(quantity, lotFigures(ordering.get(itemCode)!, stockPolicy))),
         currency: i.currency,
         supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
         placeCode:
@@ -177,6 +182,8 @@ export function proposeOrders(db: Db, plan: PlanHead, today: CalendarDate, by: B
     const key = JSON.stringify([o.kind, o.supplier, o.placeCode]);
     groups.set(key, [...(groups.get(key) ?? []), o]);
   }
+  const ordering = loadOrdering(db);
+  const { stockPolicy } = rulesInForce(db);
   const codes: string[] = [];
   for (const group of groups.values()) {
     const { kind, supplier, placeCode } = group[0]!;
@@ -190,11 +197,17 @@ export function proposeOrders(db: Db, plan: PlanHead, today: CalendarDate, by: B
       placeCode,
       createdAt: by.at,
       createdBy: by.name,
-      lines: [...byItem.values()].map((list) => ({
-        itemCode: list[0]!.itemCode,
-        quantityC: Math.round(list.reduce((sum, o) => sum + o.quantity, 0) * 100),
-        dueOn: list.reduce((least, o) => (o.arrivesOn < least ? o.arrivesOn : least), list[0]!.arrivesOn),
-      })),
+      lines: [...byItem.values()].map((list) => {
+        const { itemCode, currency } = list[0]!;
+        const quantity = list.reduce((sum, o) => sum + o.quantity, 0);
+        const minor = priceOf(quantity, lotFigures(ordering.get(itemCode)!, stockPolicy));
+        return {
+          itemCode,
+          quantityC: Math.round(quantity * 100),
+          dueOn: list.reduce((least, o) => (o.arrivesOn < least ? o.arrivesOn : least), list[0]!.arrivesOn),
+          ...(kind === "purchase" ? { price: { minor, currency } } : {}),
+        };
+      }),
     };
     saveOrder(db, order);
     log(db, order.code, "order proposed", by, { lines: order.lines.length, supplier, placeCode });
@@ -225,6 +238,7 @@ export interface OrderView {
   placeName: string;
   createdAt: number;
   createdBy: string;
+  sentOn: CalendarDate | null;
   note: string;
   lines: OrderLineView[];
 }
@@ -241,8 +255,12 @@ export interface OrderLineView {
   quantityC: number;
   receivedC: number;
   dueOn: CalendarDate;
+  /** Day first promised when it was sent. */
+  promisedOn: CalendarDate | null;
+  /** Of one unit: as agreed on the order, else the catalogue's. */
   priceMinor: number;
   currency: string;
+  isPriceAgreed: boolean;
 }
 
 export function loadOrder(db: Db, code: string): OrderView | undefined {
@@ -276,8 +294,10 @@ export function loadOrders(db: Db): OrderView[] {
       quantityC: line.quantityC,
       receivedC: line.receivedC,
       dueOn: line.dueOn,
-      priceMinor: i.priceMinor,
-      currency: i.currency,
+      promisedOn: line.promisedOn,
+      priceMinor: line.priceMinor ?? i.priceMinor,
+      currency: line.currency ?? i.currency,
+      isPriceAgreed: line.priceMinor !== null,
     });
     byOrder.set(line.orderCode, list);
   }
@@ -340,8 +360,8 @@ function step(
 
 export const approveOrder = (db: Db, code: string, by: By) => step(db, code, "approve", "approved", by);
 
-/** Marks it sent; only now does the netting count on it. A supplier must be named. */
-export function sendOrder(db: Db, code: string, by: By): Result<OrderState> {
+/** Marks it sent; only now does the netting count on it, and its days are promises. A supplier must be named. */
+export function sendOrder(db: Db, code: string, today: CalendarDate, by: By): Result<OrderState> {
   const row = db.select().from(purchaseOrder).where(eq(purchaseOrder.code, code)).get();
   if (row?.supplier === SUPPLIER_OPEN) {
     return refused({
@@ -352,7 +372,42 @@ export function sendOrder(db: Db, code: string, by: By): Result<OrderState> {
       remedy: "Write the supplier on the order first.",
     });
   }
-  return step(db, code, "send", "sent", by);
+  const sent = step(db, code, "send", "sent", by);
+  if (!sent.ok) return sent;
+  db.update(purchaseOrder).set({ sentOn: today }).where(eq(purchaseOrder.code, code)).run();
+  db.update(orderLine)
+    .set({ promisedOn: sql`${orderLine.dueOn}` })
+    .where(eq(orderLine.orderCode, code))
+    .run();
+  return sent;
+}
+
+/** Notes that the supplier gives another day for what is still to come of a line; the day first promised stays. */
+export function postponeLine(
+  db: Db,
+  code: string,
+  change: { lineNo: number; dueOn: CalendarDate; reason: string },
+  by: By,
+): Result<CalendarDate> {
+  const order = loadOrder(db, code);
+  const problem = stateProblem(code, order?.state, "receive");
+  if (problem) return refused(problem);
+  const line = order!.lines.find((l) => l.lineNo === change.lineNo);
+  if (!line || line.receivedC >= line.quantityC) {
+    return refused({
+      path: `line ${change.lineNo}`,
+      rule: "line-not-open",
+      value: change.lineNo,
+      message: line ? "All of the line has come." : `Order ${code} has no such line.`,
+      remedy: "Choose a line of which something is still to come.",
+    });
+  }
+  db.update(orderLine)
+    .set({ dueOn: change.dueOn })
+    .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, change.lineNo)))
+    .run();
+  log(db, code, "delivery day changed", by, { ...change, from: line.dueOn });
+  return ok(change.dueOn);
 }
 
 /** Ends an order whose rest will not come, or that is not wanted. */
@@ -363,7 +418,16 @@ export const closeOrder = (db: Db, code: string, reason: string, by: By) =>
 export function changeOrder(
   db: Db,
   code: string,
-  change: { supplier: string; lines: readonly { lineNo: number; quantityC: number; dueOn: CalendarDate }[] },
+  change: {
+    supplier: string;
+    lines: readonly {
+      lineNo: number;
+      quantityC: number;
+      dueOn: CalendarDate;
+      /** Of one unit, in the currency the line has; absent = as it was. */
+      priceMinor?: number;
+    }[];
+  },
   by: By,
 ): Result<string> {
   const order = loadOrder(db, code);
@@ -379,7 +443,16 @@ export function changeOrder(
   db.update(purchaseOrder).set({ supplier: change.supplier }).where(eq(purchaseOrder.code, code)).run();
   for (const l of change.lines) {
     db.update(orderLine)
-      .set({ quantityC: l.quantityC, dueOn: l.dueOn })
+      .set({
+        quantityC: l.quantityC,
+        dueOn: l.dueOn,
+        ...(l.priceMinor === undefined
+          ? {}
+          : {
+              priceMinor: l.priceMinor,
+              currency: order.lines.find((o) => o.lineNo === l.lineNo)?.currency ?? null,
+            }),
+      })
       .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, l.lineNo)))
       .run();
   }

@@ -6,7 +6,7 @@ import { DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, fullNorms, type HourNorms } from "@/lib/hours";
 import { DEFAULT_ROADS, type NamedVisit, type ProgrammeInput, type WeatherAtPlace } from "@/lib/programme";
 import { DEFAULT_WEIGHTS, type PlanWeights } from "@/lib/schedule";
-import { DEFAULT_STOCK_POLICY, type LotRule, type StockPolicy } from "@/lib/stock";
+import { DEFAULT_STOCK_POLICY, lotFigures, lotRuleOf, type StockPolicy } from "@/lib/stock";
 import {
   DEFAULT_POLICY,
   DEFAULT_RULES,
@@ -18,7 +18,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, decodeSeries, type WeatherPolicy } from "@/lib/weather";
 import type { Db } from "../open";
 import { loadRevisits } from "./acceptance";
-import { currentPolicy, loadCatalogue, type StoredItem } from "./catalogue";
+import { currentPolicy, loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadPlanVisits, planInForce } from "./plans";
@@ -114,12 +114,6 @@ function historyOf(db: Db, placeCode: string): Pick<WeatherAtPlace, "history" | 
   return { history, historyStamp: stamp.digest("base64url") };
 }
 
-function lotRuleOf(i: StoredItem): LotRule {
-  if (i.lotRule === "lot for lot") return { kind: "lot for lot" };
-  if (i.lotRule === "fixed multiple") return { kind: "fixed multiple", multiple: i.orderMultiple };
-  return { kind: "minimum", minimum: i.minimumOrder, multiple: i.orderMultiple };
-}
-
 export interface HorizonWanted {
   today: CalendarDate;
   dayCount: number;
@@ -166,7 +160,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     cutPolicy: rules.cutPolicy,
     weather: loadWeather(db),
     crews: loadCrews(db),
-    ...loadSupplies(db, today, catalogue),
+    ...loadSupplies(db, today, catalogue, rules.stockPolicy),
     depots: places.filter((p) => p.kind === "warehouse"),
     stockPolicy: rules.stockPolicy,
     drums: loadDrums(db)
@@ -197,14 +191,16 @@ export function loadSupplies(
   db: Db,
   today: CalendarDate,
   catalogue: readonly StoredItem[],
+  policy: StockPolicy,
 ): Pick<ProgrammeInput, "stock" | "orders" | "transfers"> {
+  const ordering = loadOrdering(db);
   const shelves = loadShelves(db, today);
   // What should have come and has not is not here: believed for tomorrow at the earliest.
   const comesOn = (on: CalendarDate) => (on < today ? addDays(today, 1) : on);
   return {
     stock: catalogue.map((i) => ({
       itemCode: i.code,
-      lotRule: lotRuleOf(i),
+      lotRule: lotRuleOf(i.lotRule, lotFigures(ordering.get(i.code)!, policy)),
       shelves: shelves.get(i.code) ?? [],
     })),
     orders: loadOrdersOnTheWay(db).map((o) => ({

@@ -298,6 +298,9 @@ export interface OpenOrderLine {
   quantityC: number;
   receivedC: number;
   dueOn: CalendarDate;
+  /** As agreed, of one unit; null = not agreed. */
+  priceMinor: number | null;
+  currency: string | null;
 }
 
 /** Lines still to come of orders that were sent. */
@@ -319,6 +322,8 @@ export function orderLines(db: Db, states?: readonly OrderState[]): OpenOrderLin
       quantityC: orderLine.quantityC,
       receivedC: orderLine.receivedC,
       dueOn: orderLine.dueOn,
+      priceMinor: orderLine.priceMinor,
+      currency: orderLine.currency,
     })
     .from(orderLine)
     .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
@@ -336,7 +341,18 @@ export interface NewOrder {
   createdAt: number;
   createdBy: string;
   note?: string;
-  lines: { itemCode: string; quantityC: number; dueOn: CalendarDate }[];
+  /** Day on which it went out; its lines are promised for the day they are due then. */
+  sentOn?: CalendarDate;
+  lines: NewOrderLine[];
+}
+
+export interface NewOrderLine {
+  itemCode: string;
+  quantityC: number;
+  dueOn: CalendarDate;
+  promisedOn?: CalendarDate;
+  /** As agreed; absent = not agreed. */
+  price?: { minor: number; currency: string };
 }
 
 export function saveOrder(db: Db, o: NewOrder): void {
@@ -344,9 +360,15 @@ export function saveOrder(db: Db, o: NewOrder): void {
   db.insert(purchaseOrder)
     .values({ ...head, note: head.note ?? "" })
     .run();
-  lines.forEach((l, i) => {
+  lines.forEach(({ price, ...l }, i) => {
     db.insert(orderLine)
-      .values({ orderCode: o.code, lineNo: i + 1, ...l })
+      .values({
+        orderCode: o.code,
+        lineNo: i + 1,
+        ...l,
+        priceMinor: price?.minor ?? null,
+        currency: price?.currency ?? null,
+      })
       .run();
   });
 }

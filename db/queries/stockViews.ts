@@ -5,12 +5,20 @@ import {
   ALL_WAREHOUSES,
   DEFAULT_ROADS,
   type NettingInput,
+  netPlaces,
   type PlacedNeed,
   transferRules,
   warehousesOf,
 } from "@/lib/programme";
 import type { Owner } from "@/lib/site";
-import { effectOfSlip, type SlipEffect } from "@/lib/stock";
+import {
+  compareLotRules,
+  effectOfSlip,
+  type LotFigures,
+  type LotRuleCost,
+  lotFigures,
+  type SlipEffect,
+} from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
@@ -27,7 +35,7 @@ import {
   place,
   planVisit,
 } from "../schema";
-import { loadCatalogue } from "./catalogue";
+import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
 import { loadCutting, loadNetting, type PlanHead, type StoredNetting } from "./plans";
 import { loadSupplies, rulesInForce } from "./programme";
 import { type CutMade, cutsMade, loadOrdersOnTheWay, loadPlaces } from "./stock";
@@ -306,31 +314,91 @@ export function slipOfLine(
   const line = loadLinesDue(db).find((l) => l.key === key);
   const catalogue = loadCatalogue(db).filter((c) => c.code === line?.itemCode);
   if (!line || catalogue.length === 0) return undefined;
-  const { orders, transfers, stock } = loadSupplies(db, today, catalogue);
-  const needs = loadNeeds(db, plan.id, line.itemCode).map(
-    (n): PlacedNeed => ({
-      itemCode: n.itemCode,
-      placeCode: n.placeCode,
-      day: Math.max(0, daysBetween(today, n.pickOn)),
-      quantity: n.quantity,
-      visitId: n.visitId,
-      siteCode: n.siteCode,
+  const { needs, input } = itemOfPlan(db, plan, today, catalogue);
+  // A slip moves one line, not all lines of its order.
+  const byLine = input.orders.map((o) => ({ ...o, orderCode: `${o.orderCode}/${o.lineNo}` }));
+  const { pooled, warehouses } = warehousesOf(needs, { ...input, orders: byLine });
+  return effectOfSlip([pooled, ...warehouses], transferRules(input), input.dayCount, key, days);
+}
+
+/** What the kits of a plan want of some items, and all that can cover it, as the data stand. */
+function itemOfPlan(
+  db: Db,
+  plan: PlanHead,
+  today: CalendarDate,
+  catalogue: readonly StoredItem[],
+): { needs: PlacedNeed[]; input: NettingInput } {
+  const codes = new Set(catalogue.map((i) => i.code));
+  const { stockPolicy } = rulesInForce(db);
+  const { orders, transfers, stock } = loadSupplies(db, today, catalogue, stockPolicy);
+  return {
+    needs: catalogue.flatMap((i) =>
+      loadNeeds(db, plan.id, i.code).map((n) => ({
+        itemCode: n.itemCode,
+        placeCode: n.placeCode,
+        day: Math.max(0, daysBetween(today, n.pickOn)),
+        quantity: n.quantity,
+        visitId: n.visitId,
+        siteCode: n.siteCode,
+      })),
+    ),
+    input: {
+      today,
+      dayCount: Math.max(1, plan.dayCount - daysBetween(plan.firstDay, today)),
+      catalogue,
+      stock,
+      orders: orders.filter((o) => codes.has(o.itemCode)),
+      transfers: transfers.filter((t) => codes.has(t.itemCode)),
+      depots: loadPlaces(db).filter((p) => p.kind === "warehouse"),
+      stockPolicy,
+      roads: DEFAULT_ROADS,
+    },
+  };
+}
+
+export interface LotComparison {
+  /** What is short per day on each shelf after stock, receipts and transfers, summed over the shelves. */
+  need: number;
+  /** Every rule over all shelves, each of which orders for itself. */
+  rules: LotRuleCost[];
+  figures: LotFigures;
+}
+
+/** What each lot rule would cost for an item's real needs in the plan; undefined when nothing has to be bought. */
+export function compareLots(
+  db: Db,
+  plan: PlanHead,
+  today: CalendarDate,
+  itemCode: string,
+): LotComparison | undefined {
+  const catalogue = loadCatalogue(db).filter((c) => c.code === itemCode);
+  const ordering = loadOrdering(db).get(itemCode);
+  if (!ordering) return undefined;
+  const { needs, input } = itemOfPlan(db, plan, today, catalogue);
+  // Lot for lot: what is bought is what is short, day by day.
+  const stock = input.stock.map((s) => ({ ...s, lotRule: { kind: "lot for lot" } as const }));
+  const shelves = netPlaces(needs, { ...input, stock }).rows.map((r) => [...r.withTransfers.net]);
+  const wanted = shelves.filter((net) => net.some((quantity) => quantity > 0));
+  if (wanted.length === 0) return undefined;
+  const figures = lotFigures(ordering, input.stockPolicy);
+  const byShelf = wanted.map((net) => compareLotRules(net, figures));
+  const rules = byShelf.reduce((all, one) =>
+    all.map((a, i) => {
+      const b = one[i]!;
+      return {
+        kind: a.kind,
+        orders: a.orders + b.orders,
+        largest: Math.max(a.largest, b.largest),
+        bought: a.bought + b.bought,
+        left: a.left + b.left,
+        orderCost: a.orderCost + b.orderCost,
+        holdingCost: a.holdingCost + b.holdingCost,
+        purchaseCost: a.purchaseCost + b.purchaseCost,
+        total: a.total + b.total,
+      };
     }),
   );
-  const input: NettingInput = {
-    today,
-    dayCount: Math.max(1, plan.dayCount - daysBetween(plan.firstDay, today)),
-    catalogue,
-    stock,
-    transfers,
-    depots: loadPlaces(db).filter((p) => p.kind === "warehouse"),
-    stockPolicy: rulesInForce(db).stockPolicy,
-    roads: DEFAULT_ROADS,
-    // A slip moves one line, not all lines of its order.
-    orders: orders.map((o) => ({ ...o, orderCode: `${o.orderCode}/${o.lineNo}` })),
-  };
-  const { pooled, warehouses } = warehousesOf(needs, input);
-  return effectOfSlip([pooled, ...warehouses], transferRules(input), input.dayCount, key, days);
+  return { need: wanted.flat().reduce((sum, q) => sum + q, 0), rules, figures };
 }
 
 export interface CableView {

@@ -314,7 +314,8 @@ function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): 
   );
   const ownerOf = new Map(loadCatalogue(db).map((i) => [i.code, i.owner]));
   const lineStands = db.$client.prepare(
-    "SELECT received_c FROM order_line WHERE order_code = ? AND line_no = ?",
+    `SELECT received_c AS receivedC, promised_on AS promisedOn, price_minor AS priceMinor, currency
+     FROM order_line WHERE order_code = ? AND line_no = ?`,
   );
 
   for (const [code, lines] of byOrder) {
@@ -340,8 +341,8 @@ function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): 
       db,
       orderLine,
       lines.map((l) => {
-        const stands = lineStands.get(code, l.lineNo) as { received_c: number } | undefined;
-        const receivedC = stands?.received_c ?? 0;
+        const stands = lineStands.get(code, l.lineNo) as StandingLine | undefined;
+        const receivedC = stands?.receivedC ?? 0;
         return {
           orderCode: code,
           lineNo: l.lineNo,
@@ -349,10 +350,21 @@ function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): 
           quantityC: receivedC + hundredths(l.quantity),
           receivedC,
           dueOn: l.dueOn,
+          // A day that moves is a slip; the promise is the first one that was heard of.
+          promisedOn: stands?.promisedOn ?? l.dueOn,
+          priceMinor: l.priceMinor ?? stands?.priceMinor ?? null,
+          currency: l.priceMinor === undefined ? (stands?.currency ?? null) : l.currency!,
         };
       }),
     );
   }
+}
+
+interface StandingLine {
+  receivedC: number;
+  promisedOn: CalendarDate | null;
+  priceMinor: number | null;
+  currency: string | null;
 }
 
 function orderProblem(

@@ -4,6 +4,11 @@ import { check, index, integer, primaryKey, real, sqliteTable, text } from "driz
 import type { ItemAttributes, ItemCategory, Owner, Unit } from "@/lib/site";
 import type { LotRule } from "@/lib/stock";
 
+export interface StoredBreak {
+  fromQuantity: number;
+  priceMinor: number;
+}
+
 export const item = sqliteTable(
   "item",
   {
@@ -23,6 +28,12 @@ export const item = sqliteTable(
     priceMinor: integer("price_minor").notNull(),
     currency: text("currency").notNull(),
     shelfLifeDays: integer("shelf_life_days"),
+    /** What placing an order costs; null = the figure of the rules. */
+    orderCostMinor: integer("order_cost_minor"),
+    /** What a year on the shelf costs, as a share of the price; null = the figure of the rules. */
+    holdingSharePerYear: real("holding_share_per_year"),
+    /** Lower prices of a whole order from a quantity on, rising quantities. */
+    priceBreaks: text("price_breaks", { mode: "json" }).$type<StoredBreak[]>().notNull().default([]),
   },
   (t) => [
     check("item_unit", sql`${t.unit} IN ('piece','m','roll','can','tube','pack')`),
@@ -30,7 +41,14 @@ export const item = sqliteTable(
     check("item_amounts", sql`${t.massKg} >= 0 AND ${t.volumeL} >= 0 AND ${t.priceMinor} >= 0`),
     check("item_order", sql`${t.orderMultiple} > 0 AND ${t.minimumOrder} >= 0 AND ${t.safetyStock} >= 0`),
     check("item_lead", sql`${t.leadTimeDays} >= 0`),
-    check("item_lot_rule", sql`${t.lotRule} IN ('lot for lot','fixed multiple','minimum')`),
+    check(
+      "item_lot_rule",
+      sql`${t.lotRule} IN ('lot for lot','fixed multiple','minimum','Silver-Meal','Wagner-Whitin','price breaks')`,
+    ),
+    check(
+      "item_lot_costs",
+      sql`(${t.orderCostMinor} IS NULL OR ${t.orderCostMinor} >= 0) AND (${t.holdingSharePerYear} IS NULL OR ${t.holdingSharePerYear} >= 0)`,
+    ),
     index("item_category").on(t.category),
   ],
 );

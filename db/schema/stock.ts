@@ -156,6 +156,8 @@ export const purchaseOrder = sqliteTable(
       .references(() => place.code, keep),
     createdAt: integer("created_at").notNull(),
     createdBy: text("created_by").notNull(),
+    /** Day on which it went out; null while it is not sent, or where nobody knows. */
+    sentOn: text("sent_on").$type<CalendarDate>(),
     note: text("note").notNull().default(""),
   },
   (t) => [
@@ -177,9 +179,18 @@ export const orderLine = sqliteTable(
     quantityC: integer("quantity_c").notNull(),
     receivedC: integer("received_c").notNull().default(0),
     dueOn: text("due_on").$type<CalendarDate>().notNull(),
+    /** Day first promised by the supplier, when the order was sent; null until then. */
+    promisedOn: text("promised_on").$type<CalendarDate>(),
+    /** Price of one unit as ordered, in `currency`; null = not agreed, the catalogue's price is shown. */
+    priceMinor: integer("price_minor"),
+    currency: text("currency"),
   },
   (t) => [
     primaryKey({ columns: [t.orderCode, t.lineNo] }),
+    check(
+      "order_line_price",
+      sql`(${t.priceMinor} IS NULL) = (${t.currency} IS NULL) AND (${t.priceMinor} IS NULL OR ${t.priceMinor} >= 0)`,
+    ),
     check("order_line_quantity", sql`${t.quantityC} > 0 AND ${t.receivedC} >= 0`),
     index("order_line_item").on(t.itemCode),
   ],

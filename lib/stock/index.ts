@@ -1,3 +1,13 @@
+export {
+  compareLotRules,
+  LOT_RULES,
+  type LotFigures,
+  type LotRuleCost,
+  lotFigures,
+  lotRuleOf,
+  type OrderingData,
+  priceOf,
+} from "./compareLots";
 export { economicOrder, economicOrderWithBreaks, type PriceBreak } from "./eoq";
 export { type LotPicks, pickLots, type StockLot } from "./expiry";
 export {

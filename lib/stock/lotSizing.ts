@@ -29,12 +29,33 @@ export function lotSizes(position: ItemPosition, flow: Float64Array, net: Float6
   const series = [...net];
   switch (lotRule.kind) {
     case "Silver-Meal":
-      return { net, orders: silverMeal(series, orderCost, holdingPerDay, most) };
+      return { net, orders: inWholeSteps(silverMeal(series, orderCost, holdingPerDay, most), lotRule.step) };
     case "Wagner-Whitin":
-      return { net, orders: wagnerWhitin(series, orderCost, holdingPerDay, most).lots };
+      return {
+        net,
+        orders: inWholeSteps(wagnerWhitin(series, orderCost, holdingPerDay, most).lots, lotRule.step),
+      };
     case "price breaks":
       return { net, orders: priceBreakLots(series, lotRule, most).lots };
   }
+}
+
+/**
+ * The lots rounded up to whole steps as they add up: what one lot brings too much the next needs less. No longer the
+ * least cost for certain, since the days were chosen before rounding.
+ */
+function inWholeSteps(lots: readonly Lot[], step: number | undefined): Lot[] {
+  if (step === undefined) return [...lots];
+  if (!(step > 0)) throw new RangeError(`order step must be > 0, got ${step}`);
+  let needed = 0;
+  let ordered = 0;
+  return lots.flatMap(({ day, quantity }) => {
+    needed += quantity;
+    const steps = Math.ceil((needed - ordered) / step - TOLERANCE);
+    if (steps <= 0) return [];
+    ordered += steps * step;
+    return [{ day, quantity: steps * step }];
+  });
 }
 
 /** Walks the days; orders as soon as the balance would fall below the safety stock, and notes the net need. */

@@ -13,6 +13,10 @@ export interface StockPolicy {
   transferKmPerDay: number;
   /** A transfer brings what is short within so many days. */
   transferCoverDays: number;
+  /** What placing an order costs, in whole minor units of the item's currency, where the item has no figure of its own. */
+  orderCostMinor: number;
+  /** What a year on the shelf costs, as a share of the price, where the item has no figure of its own. */
+  holdingSharePerYear: number;
 }
 
 /** From memory, common practice: calibrate. */
@@ -22,6 +26,8 @@ export const DEFAULT_STOCK_POLICY: StockPolicy = {
   transferHandlingDays: 1,
   transferKmPerDay: 300,
   transferCoverDays: 7,
+  orderCostMinor: 4000,
+  holdingSharePerYear: 0.2,
 };
 
 export interface PlaceOnMap {

@@ -2,8 +2,8 @@
 import type { PriceBreakCosts } from "./types";
 import type { Lot } from "./wagnerWhitin";
 
-/** Above this many cells (days with a need x steps of the whole need) the table takes too much memory. */
-const MOST_CELLS = 20_000_000;
+/** Above this many cells (days with a need x steps of the whole need) the steps are doubled: a table takes memory and time. */
+const MOST_CELLS = 2_000_000;
 /** Rounding of doubles, in steps. */
 const TOLERANCE = 1e-6;
 
@@ -19,16 +19,18 @@ const TOLERANCE = 1e-6;
  *
  * @param demand      per day, >= 0
  * @param mostPeriods longest cover in days, from the shelf life; then nothing is ordered beyond what it covers
+ * Where the least order is more than the shelf life lets be used it is ordered all the same, as if the item kept.
+ *
  * @returns the lots, and their order, holding and purchase cost
- * @throws RangeError on no price, a price that does not fall with the quantity, a step not above 0, a table too large,
- *   and where the least order quantity is more than the shelf life lets be used
+ * @throws RangeError on no price, a price that rises with the quantity, or a step not above 0
  * Source: Federgruen and Lee 1990 for the problem (from memory); the table is this project's.
  */
 export function priceBreakLots(
   demand: readonly number[],
-  { orderCost, holdingPerDay, breaks, step }: PriceBreakCosts,
+  costs: PriceBreakCosts,
   mostPeriods = Number.POSITIVE_INFINITY,
 ): { lots: Lot[]; cost: number } {
+  const { orderCost, holdingPerDay, breaks, step } = costs;
   const prices = pricesByStep(breaks, step);
   const days = [...demand.keys()].filter((day) => demand[day]! > step * TOLERANCE);
   let sum = 0;
@@ -39,7 +41,7 @@ export function priceBreakLots(
   // Without a shelf life, up to the dearest break more than is needed can pay.
   const width = needed + (Number.isFinite(mostPeriods) ? 0 : prices.at(-1)!.from) + 1;
   if (width * days.length > MOST_CELLS)
-    throw new RangeError(`${days.length} days x ${width} steps are too many: order in larger steps`);
+    return priceBreakLots(demand, { ...costs, step: 2 * step }, mostPeriods);
 
   const ordered = days.map(() => new Int32Array(width)); // Y by X
   let after = new Float64Array(width); // V of the next day
@@ -71,11 +73,7 @@ export function priceBreakLots(
     }
     after = now;
   }
-  if (!Number.isFinite(after[0]!)) {
-    throw new RangeError(
-      `the least order of ${prices[0]!.from * step} is more than the shelf life lets be used`,
-    );
-  }
+  if (!Number.isFinite(after[0]!)) return priceBreakLots(demand, costs);
   const lots: Lot[] = [];
   let x = 0;
   for (const [k, day] of days.entries()) {

@@ -6,9 +6,9 @@ export type LotRule =
   | { kind: "lot for lot" }
   | { kind: "fixed multiple"; multiple: number }
   | { kind: "minimum"; minimum: number; multiple: number }
-  /** Costs in one currency; holding per unit and day. */
-  | { kind: "Silver-Meal"; orderCost: number; holdingPerDay: number }
-  | { kind: "Wagner-Whitin"; orderCost: number; holdingPerDay: number }
+  /** Costs in one currency; holding per unit and day. With a step, lots are whole multiples of it. */
+  | { kind: "Silver-Meal"; orderCost: number; holdingPerDay: number; step?: number }
+  | { kind: "Wagner-Whitin"; orderCost: number; holdingPerDay: number; step?: number }
   | ({ kind: "price breaks" } & PriceBreakCosts);
 
 /** What lots with price breaks cost. */

@@ -1,6 +1,8 @@
 /** From netting to proposed orders, through approval and sending to receipt in part, whole and beyond. */
 import { beforeEach, describe, expect, it } from "vitest";
+import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
 import { recordMovement, takeBack } from "@/db/queries/movements";
+import { changeOrdering } from "@/db/queries/ordering";
 import {
   approveOrder,
   changeOrder,
@@ -8,12 +10,14 @@ import {
   loadOrder,
   loadOrders,
   ordersToPlace,
+  postponeLine,
   proposeOrders,
   receiveOrder,
   SUPPLIER_OPEN,
   sendOrder,
 } from "@/db/queries/orders";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
+import { loadSupplies } from "@/db/queries/programme";
 import { loadLog } from "@/db/queries/reports";
 import {
   ledgerDifferences,
@@ -22,8 +26,9 @@ import {
   loadOrdersOnTheWay,
   postMovement,
 } from "@/db/queries/stock";
-import { loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
+import { compareLots, loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
 import type { Result } from "@/lib/result";
+import { DEFAULT_STOCK_POLICY, LOT_RULES } from "@/lib/stock";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
@@ -77,7 +82,7 @@ function onTheWay(): string {
   const lines = order.lines.map((l) => ({ lineNo: l.lineNo, quantityC: l.quantityC, dueOn: l.dueOn }));
   changeOrder(t.db, order.code, { supplier: "Fellgate Supplies", lines }, BY);
   expect(rule(approveOrder(t.db, order.code, BY))).toBe("ok");
-  expect(rule(sendOrder(t.db, order.code, BY))).toBe("ok");
+  expect(rule(sendOrder(t.db, order.code, TODAY, BY))).toBe("ok");
   return order.code;
 }
 
@@ -131,18 +136,18 @@ describe("an order", () => {
   it("goes proposed, approved, sent, and takes no step out of turn; every step is logged", () => {
     proposeOrders(t.db, t.plan, TODAY, BY);
     const { code } = loadOrders(t.db).find((o) => o.kind === "purchase")!;
-    expect(rule(sendOrder(t.db, code, BY))).toBe("order-supplier");
+    expect(rule(sendOrder(t.db, code, TODAY, BY))).toBe("order-supplier");
     const lines = loadOrder(t.db, code)!.lines.map(({ lineNo, quantityC, dueOn }) => ({
       lineNo,
       quantityC,
       dueOn,
     }));
     changeOrder(t.db, code, { supplier: "Fellgate Supplies", lines }, BY);
-    expect(rule(sendOrder(t.db, code, BY))).toBe("order-state");
+    expect(rule(sendOrder(t.db, code, TODAY, BY))).toBe("order-state");
     expect(loadOrdersOnTheWay(t.db)).toEqual([]);
     approveOrder(t.db, code, BY);
     expect(rule(approveOrder(t.db, code, BY))).toBe("order-state");
-    sendOrder(t.db, code, BY);
+    sendOrder(t.db, code, TODAY, BY);
     expect(loadOrdersOnTheWay(t.db)).toHaveLength(3);
     expect(rule(changeOrder(t.db, code, { supplier: "Other", lines: [] }, BY))).toBe("order-state");
     expect(
@@ -230,6 +235,88 @@ describe("an order", () => {
     expect(rule(closeOrder(t.db, code, "supplier cannot deliver", BY))).toBe("ok");
     expect(loadOrder(t.db, code)!.note).toContain("supplier cannot deliver");
     expect(loadOrdersOnTheWay(t.db)).toEqual([]);
+  });
+});
+
+describe("prices and promises of an order", () => {
+  const lineAt = (code: string, itemCode: string) => lineOf(code, itemCode);
+
+  it("keep what was agreed when the catalogue's price changes", () => {
+    const code = onTheWay();
+    const before = lineAt(code, PIECE.code);
+    expect(before).toMatchObject({ priceMinor: PIECE.priceMinor, isPriceAgreed: true });
+    t.db.$client.prepare("UPDATE item SET price_minor = price_minor + 100 WHERE code = ?").run(PIECE.code);
+    expect(lineAt(code, PIECE.code).priceMinor).toBe(PIECE.priceMinor);
+  });
+
+  it("propose the lower price of a large order, and take the one that is agreed", () => {
+    const change = { ...loadOrdering(t.db).get(PIECE.code)!, lotRule: "minimum" as const };
+    changeOrdering(t.db, PIECE.code, { ...change, priceBreaks: [{ fromQuantity: 10, priceMinor: 7 }] }, BY);
+    const [code] = proposeOrders(t.db, t.plan, TODAY, BY).filter((c) =>
+      loadOrder(t.db, c)!.lines.some((l) => l.itemCode === PIECE.code),
+    );
+    const line = lineAt(code!, PIECE.code);
+    expect(line.priceMinor).toBe(7);
+    changeOrder(
+      t.db,
+      code!,
+      {
+        supplier: "Fellgate Supplies",
+        lines: [{ lineNo: line.lineNo, quantityC: line.quantityC, dueOn: line.dueOn, priceMinor: 6 }],
+      },
+      BY,
+    );
+    expect(lineAt(code!, PIECE.code)).toMatchObject({ priceMinor: 6, currency: PIECE.currency });
+  });
+
+  it("keep the day first promised when the supplier gives another", () => {
+    const code = onTheWay();
+    const { lineNo, dueOn } = lineAt(code, PIECE.code);
+    const later = { lineNo, dueOn: addDays(dueOn, 9), reason: "the works are closed" };
+    expect(rule(postponeLine(t.db, code, later, BY))).toBe("ok");
+    expect(lineAt(code, PIECE.code)).toMatchObject({ dueOn: addDays(dueOn, 9), promisedOn: dueOn });
+    expect(loadOrder(t.db, code)!.sentOn).toBe(TODAY);
+    expect(rule(postponeLine(t.db, code, { ...later, lineNo: 99 }, BY))).toBe("line-not-open");
+    receive(code, { lineNo, quantityC: lineAt(code, PIECE.code).quantityC }, "all of it at once");
+    expect(rule(postponeLine(t.db, code, later, BY))).toBe("line-not-open");
+  });
+});
+
+describe("how an item is ordered", () => {
+  const standing = () => loadOrdering(t.db).get(PIECE.code)!;
+
+  it("refuses prices that do not fall with rising quantities, and price breaks without prices", () => {
+    const change = (more: object) => changeOrdering(t.db, PIECE.code, { ...standing(), ...more }, BY);
+    const breaks = [
+      { fromQuantity: 50, priceMinor: PIECE.priceMinor },
+      { fromQuantity: 20, priceMinor: 1 },
+    ];
+    expect(rule(change({ priceBreaks: breaks }))).toBe("break-price, break-order");
+    expect(rule(change({ lotRule: "price breaks" }))).toBe("breaks-missing");
+    expect(rule(changeOrdering(t.db, "NO-SUCH", standing(), BY))).toBe("item-unknown");
+    expect(standing()).toMatchObject({ priceBreaks: [], lotRule: "minimum" });
+  });
+
+  it("is what the netting of the programme orders by", () => {
+    expect(rule(changeOrdering(t.db, PIECE.code, { ...standing(), lotRule: "Silver-Meal" }, BY))).toBe("ok");
+    const item = loadCatalogue(t.db).filter((i) => i.code === PIECE.code);
+    const [stock] = loadSupplies(t.db, TODAY, item, DEFAULT_STOCK_POLICY).stock;
+    expect(stock!.lotRule).toMatchObject({
+      kind: "Silver-Meal",
+      orderCost: DEFAULT_STOCK_POLICY.orderCostMinor,
+      step: PIECE.orderMultiple,
+    });
+  });
+
+  it("is compared by what each rule costs for the kits' real needs", () => {
+    // Fourteen wanted, ten on the shelf, the safety stock on top.
+    const { need, rules } = compareLots(t.db, t.plan, TODAY, PIECE.code)!;
+    expect(need).toBe(4 + PIECE.safetyStock);
+    expect(rules.map((r) => r.kind)).toEqual([...LOT_RULES]);
+    expect(rules[0]).toMatchObject({ kind: "lot for lot", bought: need, holdingCost: 0 });
+    t.db.$client.prepare("UPDATE kit SET state = 'issued'").run();
+    t.db.$client.prepare("UPDATE item SET safety_stock = 0 WHERE code = ?").run(PIECE.code);
+    expect(compareLots(t.db, t.plan, TODAY, PIECE.code)).toBeUndefined();
   });
 });
 

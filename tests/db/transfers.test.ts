@@ -12,6 +12,7 @@ import {
   transfersToMove,
 } from "@/db/queries/transfers";
 import type { Result } from "@/lib/result";
+import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
 import { addDays } from "@/lib/time";
 import { BY, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
@@ -54,7 +55,7 @@ describe("a proposed transfer", () => {
     const id = plan(PIECE.code);
     expect(proposedTransfers(t.db, t.plan.id, PIECE.code)).toEqual([]);
     expect(rule(planTransfers(t.db, t.plan.id, [first!.id], BY))).toBe("transfer-unknown");
-    expect(loadSupplies(t.db, TODAY, []).transfers).toEqual([
+    expect(loadSupplies(t.db, TODAY, [], DEFAULT_STOCK_POLICY).transfers).toEqual([
       {
         code: `transfer ${id}`,
         itemCode: PIECE.code,
@@ -66,7 +67,7 @@ describe("a proposed transfer", () => {
       },
     ]);
     // A week on nobody has moved it: it is believed to leave that day and to come the day after.
-    expect(loadSupplies(t.db, addDays(TODAY, 7), []).transfers).toMatchObject([
+    expect(loadSupplies(t.db, addDays(TODAY, 7), [], DEFAULT_STOCK_POLICY).transfers).toMatchObject([
       { sendOn: addDays(TODAY, 7), arriveOn: addDays(TODAY, 8) },
     ]);
   });
@@ -116,6 +117,6 @@ describe("a planned transfer", () => {
     const id = plan(PIECE.code);
     expect(rule(cancelTransfer(t.db, id, "not needed", BY))).toBe("ok");
     expect(rule(move(id, 100))).toBe("transfer-state");
-    expect(loadSupplies(t.db, TODAY, []).transfers).toEqual([]);
+    expect(loadSupplies(t.db, TODAY, [], DEFAULT_STOCK_POLICY).transfers).toEqual([]);
   });
 });

@@ -9,6 +9,7 @@ import {
   approveOrder,
   changeOrder,
   closeOrder,
+  postponeLine,
   proposeOrders,
   receiveOrder,
   sendOrder,
@@ -17,7 +18,18 @@ import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { visitOfRun } from "@/db/queries/stockViews";
 import { ok, refused } from "@/lib/result";
-import { code, date, hundredths, LOGISTICS, MANAGERS, NO_PLAN, quantity, reason, STORE } from "./fields";
+import {
+  code,
+  date,
+  hundredths,
+  LOGISTICS,
+  MANAGERS,
+  money,
+  NO_PLAN,
+  quantity,
+  reason,
+  STORE,
+} from "./fields";
 
 /** Nets the plan in force anew; gives the job's id. */
 export const net = defineAction({
@@ -56,7 +68,7 @@ export const send = defineAction({
   roles: STORE,
   input: z.object({ code }),
   run: (input, { db, visitor, now }) =>
-    andNet(sendOrder(db, input.code, { name: visitor.name, at: now }), db, visitor),
+    andNet(sendOrder(db, input.code, homeToday(db), { name: visitor.name, at: now }), db, visitor),
 });
 
 export const close = defineAction({
@@ -78,6 +90,7 @@ export const change = defineAction({
         lineNo: z.number().int(),
         quantity: quantity.refine((n) => n > 0, "above nought"),
         dueOn: date,
+        priceMinor: money.optional(),
       }),
     ),
   }),
@@ -91,6 +104,15 @@ export const change = defineAction({
       },
       { name: visitor.name, at: now },
     ),
+});
+
+/** A supplier gives another day for what is still to come of a line. */
+export const postpone = defineAction({
+  name: "postpone-line",
+  roles: STORE,
+  input: z.object({ code, lineNo: z.number().int(), dueOn: date, reason }),
+  run: ({ code: orderCode, ...change }, { db, visitor, now }) =>
+    andNet(postponeLine(db, orderCode, change, { name: visitor.name, at: now }), db, visitor),
 });
 
 export const receive = defineAction({

@@ -13,6 +13,12 @@ export const date = z.custom<CalendarDate>(
 );
 export const code = z.string().trim().min(1, "must not be empty").max(60);
 export const quantity = z.number("a number").min(0, "not below nought").max(10_000_000);
+/** Whole minor units of a currency. */
+export const money = z
+  .number("an amount")
+  .int("whole minor units")
+  .min(0, "not below nought")
+  .max(100_000_000_000);
 export const reason = z.string().trim().min(3, "a few words").max(300);
 export const hundredths = (n: number) => Math.round(n * 100);
 

@@ -1,4 +1,5 @@
 import { ITEM_CATEGORIES, UNITS } from "@/lib/site";
+import { LOT_RULES } from "@/lib/stock";
 import { columnsOf } from "../columns";
 import type { ItemRow } from "../rows";
 import type { ImportKind } from "../types";
@@ -63,9 +64,9 @@ export const items: ImportKind<"items"> = {
       max: 1000,
       default: 0,
     }),
-    c.choice("lotRule", "Lot rule", "minimum", "How order quantities are rounded.", {
+    c.choice("lotRule", "Lot rule", "minimum", "How much is ordered at a time.", {
       aliases: ["lot sizing"],
-      choices: ["lot for lot", "fixed multiple", "minimum"],
+      choices: LOT_RULES,
       default: "minimum",
     }),
     c.number(

@@ -98,15 +98,21 @@ describe("lots with price breaks", () => {
     expect(priceBreakLots([0.6, 0.6, 0.6], costs).lots.map((lot) => lot.quantity)).toEqual([1, 1]);
   });
 
-  it("refuse prices that rise, no price, no step, too fine a step and a least order beyond the shelf life", () => {
+  it("refuse prices that rise, no price and no step", () => {
     const costs = { orderCost: 1, holdingPerDay: 1, breaks: [{ fromQuantity: 1, price: 1 }], step: 1 };
     expect(() => priceBreakLots([1], { ...costs, breaks: [] })).toThrow("at least one price");
     const rising = [...costs.breaks, { fromQuantity: 5, price: 2 }];
     expect(() => priceBreakLots([1], { ...costs, breaks: rising })).toThrow("rises from 1 to 2");
     expect(() => priceBreakLots([1], { ...costs, step: 0 })).toThrow("step must be > 0");
-    expect(() => priceBreakLots([1e9], { ...costs, step: 1 })).toThrow("too many");
+  });
+
+  it("take coarser steps where the table would be too large, and order a minimum beyond the shelf life", () => {
+    const costs = { orderCost: 1, holdingPerDay: 1, breaks: [{ fromQuantity: 1, price: 1 }], step: 1 };
+    const [lot] = priceBreakLots([5_000_001], costs).lots;
+    // Steps of 4: the next multiple above.
+    expect(lot).toEqual({ day: 0, quantity: 5_000_004 });
     const least = [{ fromQuantity: 10, price: 1 }];
-    expect(() => priceBreakLots([3, 3], { ...costs, breaks: least }, 1)).toThrow("more than the shelf life");
+    expect(priceBreakLots([3, 3], { ...costs, breaks: least }, 1).lots).toEqual([{ day: 0, quantity: 10 }]);
   });
 
   it("are what the netting orders by the rule", () => {

@@ -12,11 +12,12 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
-import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
 import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { loadNetting, planInForce } from "@/db/queries/plans";
+import { rulesInForce } from "@/db/queries/programme";
 import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
-import { loadNeeds, loadOnHandRows, nettingStamp } from "@/db/queries/stockViews";
+import { compareLots, loadNeeds, loadOnHandRows, nettingStamp } from "@/db/queries/stockViews";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { addDays } from "@/lib/time";
 import { LedgerRows } from "../../LedgerRows";
@@ -32,6 +33,7 @@ import {
   STOCK_ROLES,
   visitWords,
 } from "../../words";
+import { OrderingPanel } from "./OrderingPanel";
 
 interface ItemPageProps {
   params: Promise<{ code: string }>;
@@ -52,6 +54,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const item = loadCatalogue(db).find((i) => i.code === code);
   if (!item) notFound();
   const plan = planInForce(db);
+  const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
   const nettings = plan ? loadNetting(db, plan.id).filter((n) => n.itemCode === code) : [];
   const needs = plan ? loadNeeds(db, plan.id, code) : [];
   const lots = loadOnHandRows(db, today, code);
@@ -204,6 +207,15 @@ export default async function ItemPage({ params }: ItemPageProps) {
             </ScrollRegion>
           </Panel>
         ) : null}
+        <OrderingPanel
+          code={code}
+          unit={item.unit}
+          currency={item.currency}
+          ordering={loadOrdering(db).get(code)!}
+          comparison={plan && compareLots(db, plan, today, code)}
+          standard={rulesInForce(db).stockPolicy}
+          mayEdit={mayPost}
+        />
         <div className="grid grid-cols-1 gap-4 xl:grid-cols-2">
           <Panel title="Who needs it" note="Kits not issued yet, by pick day." flush>
             {needs.length === 0 ? (
@@ -371,7 +383,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                 ledger.map((r) => r.id),
               )}
               zone={homeZone(db)}
-              mayPost={visitor.role === "logistics" || visitor.role === "administrator"}
+              mayPost={mayPost}
             />
           )}
         </Panel>

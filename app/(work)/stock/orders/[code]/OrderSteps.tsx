@@ -4,25 +4,26 @@ import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { DateInput, NumberInput, TextInput } from "@/app/_ui/Field";
+import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { minorOf, typedMoney } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { OrderView } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
-import { approve, change, close, send as sendAction } from "../../actions";
+import { approve, change, close, postpone, send as sendAction } from "../../actions";
 
 export interface OrderStepsProps {
   order: OrderView;
-  steps: { approve: boolean; send: boolean; close: boolean; change: boolean };
+  steps: { approve: boolean; send: boolean; close: boolean; change: boolean; postpone: boolean };
   /** Whom it waits for, when this person cannot take the next step. */
   waits?: string;
 }
 
 /** The next steps of an order that this person may take. */
 export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
-  const [dialog, setDialog] = useState<"close" | "change" | null>(null);
+  const [dialog, setDialog] = useState<"close" | "change" | "postpone" | null>(null);
   const toApprove = useSend(approve);
   const toSend = useSend(sendAction);
-  const any = steps.approve || steps.send || steps.close || steps.change;
+  const any = Object.values(steps).some(Boolean);
   if (!any && !waits) return null;
   return (
     <div className="grid grid-cols-1 gap-2">
@@ -48,12 +49,20 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
           </Button>
         ) : null}
         {steps.change ? <Button onClick={() => setDialog("change")}>Change</Button> : null}
+        {steps.postpone ? <Button onClick={() => setDialog("postpone")}>Another day</Button> : null}
         {steps.close ? <Button onClick={() => setDialog("close")}>Close</Button> : null}
         {waits ? <span className="text-quiet">{waits}</span> : null}
       </div>
       <ProblemList problems={[...toApprove.problems, ...toSend.problems]} />
       <Dialog open={dialog === "close"} onClose={() => setDialog(null)} title={`Close ${order.code}?`}>
         <CloseForm code={order.code} onDone={() => setDialog(null)} />
+      </Dialog>
+      <Dialog
+        open={dialog === "postpone"}
+        onClose={() => setDialog(null)}
+        title={`${order.code}: the supplier gives another day`}
+      >
+        <PostponeForm order={order} onDone={() => setDialog(null)} />
       </Dialog>
       <Dialog open={dialog === "change"} onClose={() => setDialog(null)} title={`Change ${order.code}`} wide>
         <ChangeForm order={order} onDone={() => setDialog(null)} />
@@ -99,6 +108,54 @@ function CloseForm({ code, onDone }: { code: string; onDone: () => void }) {
   );
 }
 
+function PostponeForm({ order, onDone }: { order: OrderView; onDone: () => void }) {
+  const open = order.lines.filter((l) => l.receivedC < l.quantityC);
+  const [lineNo, setLineNo] = useState(open[0]?.lineNo ?? 0);
+  const line = open.find((l) => l.lineNo === lineNo);
+  const [dueOn, setDueOn] = useState<string>(line?.dueOn ?? "");
+  const [reason, setReason] = useState("");
+  const { send, busy, problems } = useSend(postpone);
+  return (
+    <form
+      className="ui-form"
+      onSubmit={(e) => {
+        e.preventDefault();
+        send({ code: order.code, lineNo, dueOn: dueOn as CalendarDate, reason }, () => {
+          onDone();
+          return `${order.code} line ${lineNo} has another day; needs are netted again`;
+        });
+      }}
+    >
+      <p>The day first promised stays: how often and how long a supplier is late is reckoned from it.</p>
+      <Select
+        label="Line"
+        value={String(lineNo)}
+        onChange={(e) => {
+          setLineNo(Number(e.target.value));
+          setDueOn(open.find((l) => l.lineNo === Number(e.target.value))?.dueOn ?? "");
+        }}
+        choices={open.map((l) => ({ value: String(l.lineNo), label: `${l.lineNo}: ${l.itemCode}` }))}
+      />
+      <DateInput label="Now due on" required value={dueOn} onChange={(e) => setDueOn(e.target.value)} />
+      <TextInput
+        label="Why"
+        required
+        minLength={3}
+        maxLength={300}
+        value={reason}
+        onChange={(e) => setReason(e.target.value)}
+      />
+      <ProblemList problems={problems} />
+      <div className="ui-form-actions justify-end">
+        <Button onClick={onDone}>Leave as it is</Button>
+        <Button kind="primary" type="submit" busy={busy}>
+          Note the day
+        </Button>
+      </div>
+    </form>
+  );
+}
+
 function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void }) {
   const [supplier, setSupplier] = useState(order.supplier);
   const [lines, setLines] = useState(
@@ -106,6 +163,7 @@ function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void })
       lineNo: l.lineNo,
       quantity: String(l.quantityC / 100),
       dueOn: l.dueOn as string,
+      price: typedMoney(l.priceMinor, l.currency),
     })),
   );
   const { send, busy, problems } = useSend(change);
@@ -120,10 +178,13 @@ function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void })
           {
             code: order.code,
             supplier,
-            lines: lines.map((l) => ({
+            lines: lines.map((l, i) => ({
               lineNo: l.lineNo,
               quantity: Number(l.quantity),
               dueOn: l.dueOn as CalendarDate,
+              ...(order.kind === "purchase"
+                ? { priceMinor: minorOf(l.price, order.lines[i]!.currency) }
+                : {}),
             })),
           },
           () => {
@@ -154,6 +215,18 @@ function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void })
             value={lines[i]!.dueOn}
             onChange={(e) => set(i, { dueOn: e.target.value })}
           />
+          {order.kind === "purchase" ? (
+            <NumberInput
+              label={`Price a ${l.unit}, line ${l.lineNo}`}
+              unit={l.currency}
+              min={0}
+              step="any"
+              required
+              value={lines[i]!.price}
+              hint={l.isPriceAgreed ? "As it stands on the order." : "The catalogue's, not agreed yet."}
+              onChange={(e) => set(i, { price: e.target.value })}
+            />
+          ) : null}
         </div>
       ))}
       <ProblemList problems={problems} />

@@ -69,6 +69,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
             send: mayStep(order.state, "send"),
             close: mayStep(order.state, "close"),
             change: order.state === "proposed" || order.state === "approved",
+            postpone: mayStep(order.state, "receive"),
           }}
           waits={
             order.state === "proposed" && !isManager
@@ -93,6 +94,9 @@ export default async function OrderPage({ params }: OrderPageProps) {
                     Still to come
                   </th>
                   <th scope="col">Due</th>
+                  <th scope="col" data-align="end">
+                    Price
+                  </th>
                   <th scope="col" data-align="end">
                     Cost
                   </th>
@@ -124,9 +128,22 @@ export default async function OrderPage({ params }: OrderPageProps) {
                     </td>
                     <td data-label="Due">
                       {formatDate(l.dueOn, "weekday")}{" "}
+                      {l.promisedOn && l.promisedOn !== l.dueOn ? (
+                        <small>promised for {formatDate(l.promisedOn, "day")} </small>
+                      ) : null}
                       {open && l.receivedC < l.quantityC && l.dueOn < today ? (
                         <StateMark state="late">{formatDaysLate(daysBetween(l.dueOn, today))}</StateMark>
                       ) : null}
+                    </td>
+                    <td data-label="Price" data-align="end">
+                      {order.kind === "purchase" ? (
+                        <>
+                          {formatMoney(l.priceMinor, l.currency)}
+                          {l.isPriceAgreed ? "" : <small> catalogue</small>}
+                        </>
+                      ) : (
+                        "–"
+                      )}
                     </td>
                     <td data-label="Cost" data-align="end">
                       {order.kind === "purchase"
@@ -150,7 +167,9 @@ export default async function OrderPage({ params }: OrderPageProps) {
                 })),
               )}
             </strong>{" "}
-            at catalogue prices.
+            {order.lines.every((l) => l.isPriceAgreed)
+              ? "at the prices of the order."
+              : "with catalogue prices where none is agreed."}
           </p>
         ) : null}
         {mayReceive ? <ReceiveForm order={order} today={today} /> : null}
