@@ -19,6 +19,7 @@ import type { WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
 import { DEMO_PLACES, demoCrews } from "./crews";
 import { makeEarlierHops } from "./earlierHops";
+import { loadHistory } from "./history";
 import { loadPast } from "./past";
 import { loadStock } from "./stock";
 import { ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
@@ -107,6 +108,7 @@ function loadRows(db: Db, today: CalendarDate): void {
       now,
       catalogue: DEFAULT_CATALOGUE,
     });
+    loadHistory(db, DEFAULT_CATALOGUE, { random: random.fork("history"), today, now });
     loadPast(db, [...earlier, ...finished], context, { random: random.fork("past"), today, now });
 
     for (const p of WEATHER_PLACES) saveWeatherPlace(db, { code: p.id, ...p });

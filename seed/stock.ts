@@ -86,6 +86,7 @@ export function loadStock(
           itemCode: item.code,
           quantityC: onTheWay * 100,
           dueOn: addDays(today, isLate ? 43 : 6 + draw.below(22)),
+          ...(isLate ? { promisedOn: addDays(today, 8) } : {}),
         },
       ],
     });

@@ -702,6 +702,29 @@ const STOCK_GROUPS: readonly SpecGroup[] = [
       },
     ],
   },
+  {
+    id: "safety",
+    title: "Safety stock from measurement",
+    figures: [
+      {
+        path: "serviceLevel",
+        label: "No shortage in a lead time, in so many cases",
+        unit: "share",
+        min: 0.5,
+        max: 0.9999,
+        source: CALIBRATE,
+      },
+      {
+        path: "useWeeks",
+        label: "Use is measured over the last",
+        unit: "whole weeks",
+        min: 4,
+        max: 156,
+        isWhole: true,
+        source: "our choice",
+      },
+    ],
+  },
 ];
 
 const READING_SOURCE = "from memory, common practice: the customer's procedure comes first";

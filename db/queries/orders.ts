@@ -148,7 +148,7 @@ function unsentQuantities(db: Db): Map<string, number> {
 }
 
 /** Who the item was ordered from last. */
-function lastSuppliers(db: Db): Map<string, string> {
+export function lastSuppliers(db: Db): Map<string, string> {
   const rows = db
     .select({ itemCode: orderLine.itemCode, supplier: purchaseOrder.supplier })
     .from(orderLine)

@@ -349,6 +349,8 @@ export interface NewOrder {
 export interface NewOrderLine {
   itemCode: string;
   quantityC: number;
+  /** Default 0. */
+  receivedC?: number;
   dueOn: CalendarDate;
   promisedOn?: CalendarDate;
   /** As agreed; absent = not agreed. */

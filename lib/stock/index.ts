@@ -19,6 +19,7 @@ export {
   postMovement,
 } from "./ledger";
 export { lotCost, orderQuantity, silverMeal } from "./lotSizing";
+export { type MeasuredStock, measuredStock, weeklyUse } from "./measured";
 export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./movement";
 export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
 export { netByDate } from "./netting";

@@ -17,6 +17,10 @@ export interface StockPolicy {
   orderCostMinor: number;
   /** What a year on the shelf costs, as a share of the price, where the item has no figure of its own. */
   holdingSharePerYear: number;
+  /** Probability of no shortage in a lead time that the measured safety stock aims at, 0.5 <= level < 1. */
+  serviceLevel: number;
+  /** Whole weeks of the ledger that use is measured over, at most. */
+  useWeeks: number;
 }
 
 /** From memory, common practice: calibrate. */
@@ -28,6 +32,8 @@ export const DEFAULT_STOCK_POLICY: StockPolicy = {
   transferCoverDays: 7,
   orderCostMinor: 4000,
   holdingSharePerYear: 0.2,
+  serviceLevel: 0.95,
+  useWeeks: 26,
 };
 
 export interface PlaceOnMap {

@@ -52,29 +52,35 @@ export function meanAndSd(usePerPeriod: readonly number[]): { mean: number; sd: 
 }
 
 export interface Delivery {
-  orderedOn: CalendarDate;
+  /** Day on which the order went out; undefined = not known, and nothing is said of the lead time. */
+  orderedOn?: CalendarDate;
   promisedOn?: CalendarDate;
   receivedOn: CalendarDate;
 }
 
 export interface LeadTimeStatistics {
+  /** Deliveries whose lead time is known. */
   count: number;
   meanDays: number;
   sdDays: number;
-  /** Of the deliveries with a promised date: share that came after it, 0..1, and by how many days on average. */
+  /** Deliveries with a promised date. */
+  promised: number;
+  /** Of these: share that came after it, 0..1, and by how many days on average. */
   lateShare: number;
   meanDaysLate: number;
 }
 
 /** What deliveries say about a supplier's lead time: feeds `safetyStockBothVary`. */
 export function leadTimeStatistics(deliveries: readonly Delivery[]): LeadTimeStatistics {
-  const days = meanAndSd(deliveries.map((d) => daysBetween(d.orderedOn, d.receivedOn)));
+  const leads = deliveries.flatMap((d) => (d.orderedOn ? daysBetween(d.orderedOn, d.receivedOn) : []));
+  const days = meanAndSd(leads);
   const promised = deliveries.filter((d) => d.promisedOn !== undefined);
   const late = promised.map((d) => daysBetween(d.promisedOn!, d.receivedOn)).filter((by) => by > 0);
   return {
-    count: deliveries.length,
+    count: leads.length,
     meanDays: days.mean,
     sdDays: days.sd,
+    promised: promised.length,
     lateShare: promised.length === 0 ? 0 : late.length / promised.length,
     meanDaysLate: meanAndSd(late).mean,
   };

@@ -25,7 +25,10 @@ test("the lot rules stand side by side, and another one is chosen with its price
   await expect(rules.getByRole("row").filter({ hasText: "in use" })).toContainText("price breaks");
 });
 
-test("the comparison is readable on a phone, and a manager may not change it", async ({ page, asManager }) => {
+test("the comparison is readable on a phone, and a manager may not change it", async ({
+  page,
+  asManager,
+}) => {
   await asManager(page);
   await page.setViewportSize({ width: 390, height: 844 });
   await page.goto(ITEM);

@@ -194,7 +194,8 @@ const ABOUT: Readonly<Record<SheetKind, ReactNode>> = {
   "plan weights":
     "One unit is about what a crew costs in a minute and a half on the road; only ratios matter.",
   cutting: "How runs are cut from drums: what each cut loses, and what is too short to keep.",
-  stock: "Which warehouse a kit is picked from, and what it takes to send stock from one to another.",
+  stock:
+    "Which warehouse a kit is picked from, what a transfer takes, what orders and stock cost, and how safe is safe enough.",
   "acceptance limits":
     "What a reading is held against. The customer's acceptance procedure comes first; readings taken earlier are judged anew.",
 };

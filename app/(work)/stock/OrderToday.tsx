@@ -98,7 +98,7 @@ function OrderRows({
         </thead>
         <tbody>
           {rows.map((r) => (
-            <tr key={`${r.itemCode} ${r.neededOn} ${r.releaseOn}`}>
+            <tr key={`${r.itemCode} ${r.placeCode} ${r.neededOn} ${r.releaseOn}`}>
               <th scope="row" data-label="Item">
                 <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
               </th>

@@ -1,11 +1,12 @@
 import Link from "next/link";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatDaysLate } from "@/app/_ui/format";
+import { formatCount, formatDate, formatDaysLate, formatNumber, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { OrderView } from "@/db/queries/orders";
 import type { OrderLineDue } from "@/db/queries/stockViews";
+import type { SupplierRow } from "@/db/queries/suppliers";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { OrderStateMark } from "./OrderStateMark";
 import { SlipQuestion } from "./SlipQuestion";
@@ -14,6 +15,7 @@ import { moneyWords, orderPath } from "./words";
 export interface OrdersTabProps {
   orders: readonly OrderView[];
   lines: readonly OrderLineDue[];
+  suppliers: readonly SupplierRow[];
   today: CalendarDate;
   slip?: string;
   days?: string;
@@ -29,7 +31,7 @@ const TITLES: Record<(typeof STATES)[number], string> = {
 };
 
 /** All orders, by what has to be done with them next. */
-export function OrdersTab({ orders, lines, today, slip, days }: OrdersTabProps) {
+export function OrdersTab({ orders, lines, suppliers, today, slip, days }: OrdersTabProps) {
   if (orders.length === 0) {
     return (
       <EmptyState title="No orders yet">
@@ -103,8 +105,71 @@ export function OrdersTab({ orders, lines, today, slip, days }: OrdersTabProps) 
           </Panel>
         );
       })}
+      <Suppliers rows={suppliers} />
       <SlipQuestion lines={lines} initialKey={slip} initialDays={days} />
     </div>
+  );
+}
+
+/** Promised against received, supplier by supplier; feeds the safety stock on the items' pages. */
+function Suppliers({ rows }: { rows: readonly SupplierRow[] }) {
+  return (
+    <Panel
+      title="How suppliers deliver"
+      note="Complete lines against the day first promised. Mean and scatter of the lead time feed the safety stock of what comes from them."
+      flush
+    >
+      <ScrollRegion label="Suppliers">
+        <table className="ui-facts ui-facts-stack">
+          <thead>
+            <tr>
+              <th scope="col">Supplier</th>
+              <th scope="col" data-align="end">
+                Complete lines
+              </th>
+              <th scope="col">Lead time, mean and scatter</th>
+              <th scope="col">Late</th>
+              <th scope="col">By how much</th>
+              <th scope="col">On the way</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((s) => (
+              <tr key={s.supplier}>
+                <th scope="row" data-label="Supplier">
+                  {s.supplier || "not named"}
+                </th>
+                <td data-label="Complete lines" data-align="end">
+                  {Math.max(s.count, s.promised)}
+                </td>
+                <td data-label="Lead time">
+                  {s.count === 0
+                    ? "not known yet"
+                    : `${formatNumber(s.meanDays, 1)} days${s.count > 1 ? `, ± ${formatNumber(s.sdDays, 1)}` : ""}`}
+                </td>
+                <td data-label="Late">
+                  {s.promised === 0 ? "–" : `${formatShare(s.lateShare)} of ${s.promised}`}
+                </td>
+                <td data-label="By how much">
+                  {s.lateShare > 0 ? `${formatNumber(s.meanDaysLate, 1)} days on average` : "–"}
+                </td>
+                <td data-label="On the way">
+                  {formatCount(s.open, "line")}
+                  {s.overdue > 0 ? (
+                    <>
+                      {" "}
+                      <StateMark state="late">
+                        {s.overdue} overdue, {formatDaysLate(s.worstDays)} at most
+                      </StateMark>
+                    </>
+                  ) : null}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollRegion>
+    </Panel>
   );
 }
 

@@ -1,5 +1,6 @@
 import Link from "next/link";
 import { LinkButton } from "@/app/_ui/Button";
+import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatAmount, formatCount, formatDate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -9,6 +10,8 @@ import { SlipQuestion } from "./SlipQuestion";
 import { itemPath, kitPath, orderPath, placeWords, visitWords } from "./words";
 
 const SITES_SHOWN = 4;
+/** Lines that a transfer saves are no emergency: the rest stands folded. */
+const SAVED_OPEN = 6;
 
 export interface RunsOutProps {
   rows: readonly RunsOutRow[];
@@ -44,7 +47,12 @@ export function RunsOut({ rows, lines, slip, days }: RunsOutProps) {
           actions={<LinkButton href="/stock?tab=transfers">Plan transfers</LinkButton>}
           flush
         >
-          <RunsOutTable label="Items saved by a transfer" rows={saved} />
+          <RunsOutTable label="Items saved by a transfer" rows={saved.slice(0, SAVED_OPEN)} />
+          {saved.length > SAVED_OPEN ? (
+            <Disclosure summary={`${formatCount(saved.length - SAVED_OPEN, "further line")}`}>
+              <RunsOutTable label="Further items saved by a transfer" rows={saved.slice(SAVED_OPEN)} />
+            </Disclosure>
+          ) : null}
         </Panel>
       ) : null}
       <SlipQuestion lines={lines} initialKey={slip} initialDays={days} />

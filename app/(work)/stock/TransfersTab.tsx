@@ -1,14 +1,18 @@
 import Link from "next/link";
 import { LinkButton } from "@/app/_ui/Button";
+import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatAmount, formatCount, formatDate, formatDaysLate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { TransferView } from "@/db/queries/transfers";
-import type { CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { CancelTransferButton, MoveTransferButton, PlanTransfersButton } from "./TransferButtons";
 import { itemPath } from "./words";
+
+/** What is to leave later stands folded. */
+const SOON_DAYS = 14;
 
 export interface TransfersTabProps {
   proposed: readonly TransferView[];
@@ -30,6 +34,10 @@ export function TransfersTab({ proposed, planned, today, mayPost }: TransfersTab
       </EmptyState>
     );
   }
+  const until = addDays(today, SOON_DAYS);
+  const step = mayPost
+    ? (t: TransferView) => <PlanTransfersButton ids={[t.id]} words="Plan" of={t.itemCode} />
+    : undefined;
   return (
     <div className="grid grid-cols-1 gap-4">
       {planned.length > 0 ? (
@@ -49,6 +57,8 @@ export function TransfersTab({ proposed, planned, today, mayPost }: TransfersTab
       {directions(proposed).map((group) => {
         const { fromPlace, toPlace } = group[0]!;
         const due = group.filter((t) => t.sendOn <= today);
+        const soon = group.filter((t) => t.sendOn <= until);
+        const later = group.filter((t) => t.sendOn > until);
         return (
           <Panel
             key={`${fromPlace} ${toPlace}`}
@@ -68,12 +78,22 @@ export function TransfersTab({ proposed, planned, today, mayPost }: TransfersTab
           >
             <TransferRows
               label={`Proposed from ${fromPlace} to ${toPlace}`}
-              rows={group}
+              rows={soon.length > 0 ? soon : group}
               today={today}
-              last={
-                mayPost ? (t) => <PlanTransfersButton ids={[t.id]} words="Plan" of={t.itemCode} /> : undefined
-              }
+              last={step}
             />
+            {soon.length > 0 && later.length > 0 ? (
+              <Disclosure
+                summary={`${formatCount(later.length, "line")} to leave after ${formatDate(until, "weekday")}`}
+              >
+                <TransferRows
+                  label={`Later from ${fromPlace} to ${toPlace}`}
+                  rows={later}
+                  today={today}
+                  last={step}
+                />
+              </Disclosure>
+            ) : null}
           </Panel>
         );
       })}

@@ -11,6 +11,7 @@ import { database } from "@/db/open";
 import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
 import { isSaved, loadLinesDue, loadOnHandRows, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
+import { loadSuppliers } from "@/db/queries/suppliers";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { DrumsTab } from "./DrumsTab";
 import { LedgerTab } from "./LedgerTab";
@@ -167,7 +168,14 @@ export default async function StockPage({ searchParams }: StockPageProps) {
       ) : tab === "on-hand" ? (
         <OnHand rowsJson={JSON.stringify(onHand)} />
       ) : tab === "orders" ? (
-        <OrdersTab orders={orders} lines={lines} today={today} slip={params.slip} days={params.days} />
+        <OrdersTab
+          orders={orders}
+          lines={lines}
+          suppliers={loadSuppliers(db, today)}
+          today={today}
+          slip={params.slip}
+          days={params.days}
+        />
       ) : tab === "drums" ? (
         <DrumsTab planId={plan!.id} mayCut={mayPost} today={today} cable={params.cable} />
       ) : (

@@ -18,6 +18,7 @@ import { loadNetting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
 import { compareLots, loadNeeds, loadOnHandRows, nettingStamp } from "@/db/queries/stockViews";
+import { loadMeasured } from "@/db/queries/suppliers";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { addDays } from "@/lib/time";
 import { LedgerRows } from "../../LedgerRows";
@@ -34,6 +35,7 @@ import {
   visitWords,
 } from "../../words";
 import { OrderingPanel } from "./OrderingPanel";
+import { SafetyPanel } from "./SafetyPanel";
 
 interface ItemPageProps {
   params: Promise<{ code: string }>;
@@ -67,7 +69,11 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const need = needs.reduce((sum, n) => sum + n.quantity, 0);
   const dayCount = nettings[0]?.body.gross.length ?? 0;
   const perDay = dayCount > 0 ? need / dayCount : 0;
-  const reorderAt = perDay * item.leadTimeDays + item.safetyStock;
+  const measured = loadMeasured(db, code, item.leadTimeDays, today);
+  const ordering = loadOrdering(db).get(code)!;
+  // Measured where there are records, else what the plan needs on average.
+  const reorderAt =
+    measured && !measured.isThin ? measured.reorderPoint : perDay * item.leadTimeDays + item.safetyStock;
   const onTheWay = orders
     .filter((o) => o.state === "sent" || o.state === "partly received")
     .flatMap((o) => o.lines)
@@ -136,7 +142,11 @@ export default async function ItemPage({ params }: ItemPageProps) {
                 ? "Shelf by shelf, with planned transfers; the safety stock is shared as the needs are."
                 : undefined
             }
-            foot={`Reorder point ${formatAmount(Math.ceil(reorderAt), item.unit)} = mean need over the plan, ${perDay.toFixed(2)} a day, times ${item.leadTimeDays} days + safety stock ${item.safetyStock}.`}
+            foot={
+              measured && !measured.isThin
+                ? undefined
+                : `Reorder point ${formatAmount(Math.ceil(reorderAt), item.unit)} = mean need over the plan, ${perDay.toFixed(2)} a day, times ${item.leadTimeDays} days + safety stock ${item.safetyStock}: too few weeks on record to measure it.`
+            }
           >
             <div className={nettings.length > 1 ? "grid grid-cols-1 gap-4 2xl:grid-cols-2" : ""}>
               {nettings.map((n) => (
@@ -207,11 +217,12 @@ export default async function ItemPage({ params }: ItemPageProps) {
             </ScrollRegion>
           </Panel>
         ) : null}
+        <SafetyPanel code={code} unit={item.unit} ordering={ordering} measured={measured} mayEdit={mayPost} />
         <OrderingPanel
           code={code}
           unit={item.unit}
           currency={item.currency}
-          ordering={loadOrdering(db).get(code)!}
+          ordering={ordering}
           comparison={plan && compareLots(db, plan, today, code)}
           standard={rulesInForce(db).stockPolicy}
           mayEdit={mayPost}
@@ -324,7 +335,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                 </thead>
                 <tbody>
                   {wanted.map((w) => (
-                    <tr key={`${w.releaseOn} ${w.neededOn}`}>
+                    <tr key={`${w.placeCode} ${w.releaseOn} ${w.neededOn}`}>
                       <th scope="row">
                         <Link href="/stock?tab=order">to order</Link>
                       </th>

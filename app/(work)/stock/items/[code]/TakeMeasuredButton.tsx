@@ -1,0 +1,36 @@
+"use client";
+
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { StoredOrdering } from "@/db/queries/catalogue";
+import { setOrdering } from "./orderingActions";
+
+export interface TakeMeasuredProps {
+  code: string;
+  safetyStock: number;
+  words: string;
+  ordering: StoredOrdering;
+}
+
+/** Keeps the measured safety stock from now on; everything else about the item's orders stays. */
+export function TakeMeasuredButton({ code, safetyStock, words, ordering }: TakeMeasuredProps) {
+  const { send, busy, problems } = useSend(setOrdering);
+  const { priceMinor: _price, shelfLifeDays: _shelf, ...rest } = ordering;
+  return (
+    <>
+      <Button
+        busy={busy}
+        onClick={() =>
+          send(
+            { code, ...rest, safetyStock, priceBreaks: [...rest.priceBreaks] },
+            () => `${code}: ${words} are kept; needs are netted again`,
+          )
+        }
+      >
+        Keep {words}
+      </Button>
+      <ProblemList problems={problems} />
+    </>
+  );
+}
