@@ -72,7 +72,14 @@ describe("what it is fed with", () => {
       delivery("2026-02-01", "2026-02-15", "2026-02-11"),
       delivery("2026-03-01", "2026-03-13"),
     ]);
-    expect(statistics).toEqual({ count: 3, promised: 2, meanDays: 12, sdDays: 2, lateShare: 0.5, meanDaysLate: 4 });
+    expect(statistics).toEqual({
+      count: 3,
+      promised: 2,
+      meanDays: 12,
+      sdDays: 2,
+      lateShare: 0.5,
+      meanDaysLate: 4,
+    });
     expect(leadTimeStatistics([]).lateShare).toBe(0);
   });
 });
