@@ -403,7 +403,7 @@ export function postponeLine(
     });
   }
   db.update(orderLine)
-    .set({ dueOn: change.dueOn })
+    .set({ dueOn: change.dueOn, promisedOn: line.promisedOn ?? line.dueOn })
     .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, change.lineNo)))
     .run();
   log(db, code, "delivery day changed", by, { ...change, from: line.dueOn });

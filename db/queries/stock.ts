@@ -341,7 +341,7 @@ export interface NewOrder {
   createdAt: number;
   createdBy: string;
   note?: string;
-  /** Day on which it went out; its lines are promised for the day they are due then. */
+  /** Day on which it went out, where it is known. */
   sentOn?: CalendarDate;
   lines: NewOrderLine[];
 }
@@ -352,6 +352,7 @@ export interface NewOrderLine {
   /** Default 0. */
   receivedC?: number;
   dueOn: CalendarDate;
+  /** Default: the day it is due, once the order is out. */
   promisedOn?: CalendarDate;
   /** As agreed; absent = not agreed. */
   price?: { minor: number; currency: string };
@@ -362,11 +363,13 @@ export function saveOrder(db: Db, o: NewOrder): void {
   db.insert(purchaseOrder)
     .values({ ...head, note: head.note ?? "" })
     .run();
+  const isOut = o.state !== "proposed" && o.state !== "approved";
   lines.forEach(({ price, ...l }, i) => {
     db.insert(orderLine)
       .values({
         orderCode: o.code,
         lineNo: i + 1,
+        promisedOn: isOut ? l.dueOn : null,
         ...l,
         priceMinor: price?.minor ?? null,
         currency: price?.currency ?? null,
