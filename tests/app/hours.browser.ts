@@ -68,3 +68,22 @@ test("logistics reads it and decides nothing", async ({ page, asLogistics }) => 
   await expect(page.getByRole("region", { name: "Back-test by crew" })).toBeVisible();
   await expect(page.getByRole("button", { name: "Accept the chosen" })).toHaveCount(0);
 });
+
+test("a site's hours say what would help, with dates, and the crew's report takes minutes by task", async ({
+  page,
+  asManager,
+}) => {
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await asManager(page);
+  await page.goto("/week");
+  await page.locator('main a[href^="/week/visit/"]').first().click();
+  await page.getByText("Minutes by task: if you timed them, then all of them").click();
+  await expect(page.getByLabel(/Fix cable|Align/).first()).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.getByRole("link", { name: "All about the site" }).click();
+  await page.getByRole("link", { name: "Hours", exact: true }).click();
+  const help = page.getByRole("region", { name: "What would help" }).last();
+  await expect(help.getByRole("row")).toHaveCount(5, { timeout: 30_000 });
+  await expect(help).toContainText("One more climber");
+  await expectNoAxeViolations(page);
+});
