@@ -41,8 +41,8 @@ function sharedBasis(input: ProgrammeInput): string {
         input.catalogue,
         input.takeoffRules,
         input.takeoffPolicy,
-        // Practice is not in an estimate: it stretches each crew's own.
-        { ...input.norms, learning: undefined },
+        // Practice and rest are not in an estimate: they stretch a crew's own work, and a day's.
+        { ...input.norms, learning: undefined, derating: undefined },
         crew,
         estimateKey(input.calibration ?? NO_CALIBRATION),
       ]),

@@ -474,6 +474,14 @@ function normGroups(norms: HourNorms): SpecGroup[] {
     max: 5,
     source: joint,
   });
+  const rest = (path: string, label: string, unit: string, min: number, max: number): Spec => ({
+    path: `derating.${path}`,
+    label,
+    unit,
+    min,
+    max,
+    source: norms.derating.source,
+  });
   const rule = (path: string, label: string, unit = "", max = 10): Spec => ({
     path,
     label,
@@ -560,6 +568,20 @@ function normGroups(norms: HourNorms): SpecGroup[] {
           isWhole: true,
           source: "our own choice",
         },
+      ],
+    },
+    {
+      id: "rest",
+      title: "Rest for heat and cold",
+      figures: [
+        ...norms.derating.heat.flatMap((_, i) => [
+          rest(`heat.${i}.fromC`, `Heat, step ${i + 1}: heat index from`, "degC", -10, 60),
+          rest(`heat.${i}.restMinPerH`, `Heat, step ${i + 1}: rest of each hour outdoors`, "min/h", 0, 55),
+        ]),
+        ...norms.derating.cold.flatMap((_, i) => [
+          rest(`cold.${i}.belowC`, `Cold, step ${i + 1}: wind chill below`, "degC", -60, 20),
+          rest(`cold.${i}.restMinPerH`, `Cold, step ${i + 1}: rest of each hour outdoors`, "min/h", 0, 55),
+        ]),
       ],
     },
     {

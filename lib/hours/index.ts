@@ -5,6 +5,15 @@ export { type CriticalPath, criticalPath, pathProbability } from "./cpm";
 export { crewNeeds } from "./crew";
 export { atHeight, type HeightPoint, hoursAgainstHeight } from "./curve";
 export {
+  type ColdStep,
+  DEFAULT_DERATING,
+  type DeratingPolicy,
+  type HeatStep,
+  type Rest,
+  restFactor,
+  restFor,
+} from "./derating";
+export {
   DEFAULT_BUDGET,
   type EstimateOptions,
   estimateAlignment,

@@ -1,3 +1,4 @@
+import { DEFAULT_DERATING } from "./derating";
 import { DEFAULT_LEARNING } from "./learning";
 import { ALIGNMENT_TEMPLATES, END_TEMPLATES, EXTRA_TASK } from "./templates";
 import type { HourNorms } from "./types";
@@ -7,6 +8,7 @@ export const fullNorms = (body: HourNorms): HourNorms => ({
   ...body,
   alignment: { ...DEFAULT_NORMS.alignment, ...body.alignment },
   learning: { ...DEFAULT_NORMS.learning, ...body.learning },
+  derating: body.derating ?? DEFAULT_NORMS.derating,
 });
 
 /** Delivered figures, all from memory, common practice: calibrate. Plans record the version. */
@@ -44,4 +46,5 @@ export const DEFAULT_NORMS: HourNorms = {
   peopleWhileHoisting: 3,
   climbersAloft: 2,
   learning: DEFAULT_LEARNING,
+  derating: DEFAULT_DERATING,
 };

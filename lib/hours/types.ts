@@ -2,6 +2,7 @@
 import type { Odu, Scheme, StructureKind } from "@/lib/site";
 import type { WorkDrivers } from "@/lib/takeoff";
 import type { WorkClass } from "@/lib/weather";
+import type { DeratingPolicy } from "./derating";
 import type { CrewLearning } from "./learning";
 
 export type Skill = "climber" | "rescue" | "ground" | "rigger" | "technician";
@@ -185,6 +186,8 @@ export interface HourNorms {
   climbersAloft: number;
   /** How a crew gets faster with the ends of a scheme that it has done. Not in an estimate: it stretches a crew's own. */
   learning: CrewLearning;
+  /** Rest that heat and cold ask for. Not in an estimate: it stretches the work of a day. */
+  derating: DeratingPolicy;
 }
 
 /** Fewest people by skill with whom the tasks may be done at all. */

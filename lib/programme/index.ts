@@ -13,6 +13,7 @@ export {
 } from "./comparePlans";
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
+export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export { crewPaces, HopWorker, paceSample, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
 export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";

@@ -241,6 +241,7 @@ function windowsFor(
     input.dayCount,
     keptPast,
     onWindow,
+    input.norms.derating,
   );
 }
 

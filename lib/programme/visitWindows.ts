@@ -3,7 +3,7 @@
  * stretch that past years ask for. Ends that meet the same weather share one window, so that thousands are cheap.
  */
 import { distanceKm } from "@/lib/geo";
-import type { WorkSegment } from "@/lib/hours";
+import type { DeratingPolicy, WorkSegment } from "@/lib/hours";
 import type { VisitWindow } from "@/lib/schedule";
 import type { Site } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
@@ -40,6 +40,7 @@ import {
   type WeatherPolicy,
   type WeatherSeries,
 } from "@/lib/weather";
+import { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 import type { Crew, WeatherAtPlace } from "./types";
 
 /**
@@ -113,8 +114,9 @@ export function visitWindows(
   dayCount: number,
   kept: KeptPast = new Map(),
   onWindow?: (window: number, met: WindowMet) => void,
+  derating?: DeratingPolicy,
 ): VisitWindows {
-  const maker = new WindowMaker(weather, policy, shift, firstDay, dayCount, kept);
+  const maker = new WindowMaker(weather, policy, shift, firstDay, dayCount, kept, derating);
   const indexOf = new Map<string, number>();
   const known = new Map<string, number>();
   const distinct: { ends: EndWeather[]; segments: readonly WorkSegment[] }[] = [];
@@ -185,6 +187,7 @@ class WindowMaker {
   readonly #near = new Map<string, { place: WeatherAtPlace; km: number }[]>();
   readonly #light = new Map<string, Uint32Array>();
   readonly #clocks = new Map<string, WallClock>();
+  readonly #restDays = new Map<string, readonly (RestDay | undefined)[]>();
 
   constructor(
     readonly weather: readonly WeatherAtPlace[],
@@ -193,6 +196,7 @@ class WindowMaker {
     readonly firstDay: CalendarDate,
     readonly dayCount: number,
     readonly kept: KeptPast,
+    readonly derating?: DeratingPolicy,
   ) {}
 
   meet(end: WindowWanted["ends"][number]): EndWeather {
@@ -233,12 +237,40 @@ class WindowMaker {
       const there = planWindow(other.profile, policy, segments, firstDay, dayCount, known, clock, lightThere);
       for (let i = 0; i < made.masks.length; i++) made.masks[i]! &= there.masks[i]!;
     }
+    this.#rest(made, ends, segments);
     if (made.basis !== "none") {
       return { ...made, basis: made.basis === "history" ? "past years" : "regional climate" };
     }
     made.stretch.fill(UNKNOWN_STRETCH, made.forecastDays);
     made.riskMinPerH.fill(UNKNOWN_RISK_MIN_PER_H, made.forecastDays);
     return { ...made, basis: "no weather data" };
+  }
+
+  /** Stretches the forecast's days by the rest that heat and cold ask for, at the end where it is longer. */
+  #rest(
+    made: { stretch: Float32Array; forecastDays: number },
+    ends: readonly EndWeather[],
+    segments: readonly WorkSegment[],
+  ): void {
+    for (const end of ends) {
+      const days = this.#restAt(end, made.forecastDays);
+      for (let d = 0; d < days.length; d++) {
+        const rest = days[d]?.restMinPerH ?? 0;
+        if (rest > 0) made.stretch[d] = Math.max(made.stretch[d]!, deratedStretch(rest, segments));
+      }
+    }
+  }
+
+  #restAt(end: EndWeather, dayCount: number): readonly (RestDay | undefined)[] {
+    const forecast = end.place?.forecast;
+    if (!forecast || !this.derating) return [];
+    let days = this.#restDays.get(end.key);
+    if (!days || days.length < dayCount) {
+      const all = daysFrom(this.firstDay, dayCount);
+      days = restDays(forecast, end.profile, this.policy, this.shift, all, this.derating);
+      this.#restDays.set(end.key, days);
+    }
+    return days.slice(0, dayCount);
   }
 
   met(ends: readonly EndWeather[]): WindowMet {

@@ -293,8 +293,10 @@ export class Replay {
     const { problem, weather, past } = this.#m.input;
     const w = this.#m.window[v]!;
     const known = weather[w]!;
-    if (day < known.forecastDays || (known.past && past)) return 1;
     const { stretch, riskMinPerH } = problem.windows[w]!;
+    // Inside the forecast only the rest for heat and cold is left in the stretch.
+    if (day < known.forecastDays) return stretch[day]!;
+    if (known.past && past) return 1;
     return Math.max(1, stretch[day]! + ((riskMinPerH[day]! / 60) * weekZ[(day / 7) | 0]!) / Z80);
   }
 }

@@ -97,7 +97,7 @@ export interface VisitWindow {
   id: string;
   /** `masks[classIndex * dayCount + day]`, classIndex by WORK_CLASSES. */
   masks: Uint32Array;
-  /** Factor on the working time beyond the forecast (hindcast P50 / clear time), per day; 1 inside it. */
+  /** Factor on the working time per day: beyond the forecast hindcast P50 / clear time, inside it rest for heat and cold. */
   stretch: Float32Array;
   /** Extra minutes between P50 and P80 per working hour beyond the forecast: the price of risk. */
   riskMinPerH: Float32Array;

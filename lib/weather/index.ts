@@ -44,7 +44,7 @@ export type {
   WorkClass,
 } from "./types";
 export { LIMITING_FACTORS, WORK_CLASSES } from "./types";
-export { conditionsAt, type HourConditions, verdictAt } from "./verdict";
+export { conditionsAt, feltAt, type HourConditions, verdictAt } from "./verdict";
 export { type WallClock, wallClock, wallOf } from "./wall-clock";
 export { gustAtHeight, TERRAIN, windAtHeight } from "./wind";
 export { findWindows, type WorkWindow, type WorkWindows, windowsOf } from "./windows";

@@ -66,6 +66,23 @@ export function conditionsAt(
   };
 }
 
+/** What hour `h` feels like aloft; NaN where the series has a gap. */
+export function feltAt(
+  series: WeatherSeries,
+  site: SiteProfile,
+  policy: WeatherPolicy,
+  h: number,
+): { heatIndexC: number; windChillC: number } {
+  const windMs = windAtHeight(series.windMs[h]!, site.heightM, site.terrain, policy);
+  const tempC = temperatureAtSite(
+    series.tempC[h]!,
+    site.elevationM,
+    site.placeElevationM,
+    policy.lapseRateKPerKm,
+  );
+  return { heatIndexC: heatIndexC(tempC, series.humidityPct[h]!), windChillC: windChillC(tempC, windMs) };
+}
+
 /**
  * May this class be worked in hour `h`, and why not. Agrees with `hourMask`, which it repeats slowly and in words.
  * A workable hour names the figure that comes closest to its limit, e.g. "gust 11.8 of 13.0 m/s".

@@ -273,7 +273,7 @@ function HoursTab({ db, visitor, mayEdit }: { db: Db; visitor: Visitor; mayEdit:
         db={db}
         kind="hour norms"
         mayEdit={mayEdit}
-        only={(g) => ["climb", "alignment", "learning", "site-rules"].includes(g.id)}
+        only={(g) => ["climb", "alignment", "learning", "rest", "site-rules"].includes(g.id)}
       />
     </Sheet>
   );

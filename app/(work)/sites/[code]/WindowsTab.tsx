@@ -35,11 +35,12 @@ import {
 } from "@/app/(work)/weather/siteHours";
 import { database } from "@/db/open";
 import { loadPlaceForecasts } from "@/db/queries/weatherViews";
-import { commonShift } from "@/lib/programme";
+import { commonShift, restDays } from "@/lib/programme";
 import { addDays, instantAt } from "@/lib/time";
 import { limitsAtSite, type WeatherSeries } from "@/lib/weather";
 import { type Desk, estimateEnd, type SiteEnd } from "./desk";
 import { letTheFrameOut } from "./letTheFrameOut";
+import { RestPanel } from "./RestPanel";
 
 const DAYS = 10;
 
@@ -113,6 +114,12 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
               )}
             />
           </Panel>
+          <RestPanel
+            days={restDays(forecast, profile, policy, shift, days, desk.rules.norms.derating).flatMap(
+              (d) => d ?? [],
+            )}
+            source={desk.rules.norms.derating.source}
+          />
           <Panel title="Wind at the mount">
             <WindLimitChart
               hours={windHours(forecast, profile, "aloft", hours, reader)}
