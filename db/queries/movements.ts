@@ -1,5 +1,6 @@
 /** Movements that a person records: cuts, and receipts, transfers, counts, scrap and returns outside orders and kits. */
 import { eq } from "drizzle-orm";
+import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -154,6 +155,8 @@ export interface ManualNote {
   lotCode?: string;
   expiresOn?: CalendarDate;
   drumSerial?: string;
+  /** The visit for which it is thrown away or comes back: counts for its hop's close-out. */
+  visitId?: string;
   on: CalendarDate;
   today: CalendarDate;
   reason: string;
@@ -192,6 +195,7 @@ export function recordMovement(db: Db, note: ManualNote, by: By): Result<{ id: n
       quantityC,
       effectiveOn: note.on,
       postedAt: by.at,
+      visitId: note.visitId,
       reason: note.reason,
       postedBy: by.name,
     };
@@ -232,6 +236,22 @@ function manualProblems(db: Db, n: ManualNote): Problem[] {
   const i = db.select().from(item).where(eq(item.code, n.itemCode)).get();
   if (!i)
     add("item", "item-unknown", n.itemCode, "The catalogue has no such item.", "Choose one of the list.");
+  if (n.visitId && n.kind !== "scrap" && n.kind !== "return")
+    add(
+      "visit",
+      "visit-kind",
+      n.kind,
+      "Only scrap and returns are booked on a visit.",
+      "Leave the visit empty.",
+    );
+  if (n.visitId && !parseVisitId(n.visitId))
+    add(
+      "visit",
+      "visit-unknown",
+      n.visitId,
+      "That is no visit.",
+      "Write it as on the kit, such as H-012/near/install.",
+    );
   const places = new Set(
     db
       .select({ code: place.code })

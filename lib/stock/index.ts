@@ -1,3 +1,4 @@
+export { type CloseOutLine, closeOut, type HopCloseOut, type HopMaterial } from "./closeOut";
 export {
   compareLotRules,
   LOT_RULES,

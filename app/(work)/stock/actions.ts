@@ -221,6 +221,7 @@ export const record = defineAction({
     lotCode: code.optional(),
     expiresOn: date.optional(),
     drumSerial: code.optional(),
+    visitId: code.optional(),
     on: date,
     reason,
     key: z.string().min(8),

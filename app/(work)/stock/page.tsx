@@ -91,6 +91,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
         actions={
           <>
             <LinkButton href="/kits">Kits</LinkButton>
+            <LinkButton href="/stock/close-out">Close-out</LinkButton>
             {mayPost ? <LinkButton href="/stock/record">Record a movement</LinkButton> : null}
           </>
         }

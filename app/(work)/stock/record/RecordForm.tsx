@@ -45,6 +45,8 @@ export function RecordForm(props: RecordFormProps) {
   const [quantity, setQuantity] = useState("");
   const [on, setOn] = useState<string>(today);
   const [reason, setReason] = useState("");
+  const [visit, setVisit] = useState("");
+  const hasVisit = kind === "scrap" || kind === "return";
   const [key, setKey] = useState(newKey);
   const { send, busy, problems } = useSend(record);
   const item = items.find((i) => i.code === itemCode);
@@ -77,6 +79,7 @@ export function RecordForm(props: RecordFormProps) {
         ...(lot.trim() ? { lotCode: lot.trim() } : {}),
         ...(kind === "receipt" && expires ? { expiresOn: expires as CalendarDate } : {}),
         ...(item?.isCable && drum.trim() ? { drumSerial: drum.trim() } : {}),
+        ...(hasVisit && visit.trim() ? { visitId: visit.trim() } : {}),
         on: on as CalendarDate,
         reason,
         key,
@@ -250,6 +253,16 @@ export function RecordForm(props: RecordFormProps) {
         error={fieldProblem("reason")}
         onChange={(e) => setReason(e.target.value)}
       />
+      {hasVisit ? (
+        <TextInput
+          label="For the visit"
+          maxLength={60}
+          hint="As on its kit, such as H-012/near/install; empty when it belongs to none. Counts for the hop's close-out."
+          value={visit}
+          error={fieldProblem("visit")}
+          onChange={(e) => setVisit(e.target.value)}
+        />
+      ) : null}
       <ProblemList problems={problems} />
       <div className="ui-form-actions">
         <Button kind="primary" type="submit" busy={busy}>

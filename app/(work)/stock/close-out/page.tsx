@@ -1,0 +1,150 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { requireRole } from "@/app/_server/session";
+import { Disclosure } from "@/app/_ui/Disclosure";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatCount } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { StateMark } from "@/app/_ui/StateMark";
+import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadCloseOut } from "@/db/queries/closeOut";
+import { loadProgrammeState } from "@/db/queries/progress";
+import type { CloseOutLine } from "@/lib/stock";
+import { amountC, itemPath, STOCK_ROLES } from "../words";
+
+export const metadata: Metadata = { title: "Close-out" };
+
+/** Hop by hop: issued = installed + returned + scrapped, and what does not add up. */
+export default async function CloseOutPage() {
+  await requireRole(...STOCK_ROLES);
+  const db = database();
+  const units = new Map(loadCatalogue(db).map((i) => [i.code, { name: i.name, unit: i.unit }]));
+  const states = new Map(loadProgrammeState(db).hops.map((h) => [h.hopCode, h.state]));
+  const hops = loadCloseOut(db).map((h) => {
+    const state = states.get(h.hopCode);
+    return { ...h, isWorked: state === "done" || state === "to accept" };
+  });
+  const worked = hops.filter((h) => h.isWorked);
+  const running = hops.filter((h) => !h.isWorked);
+  const mismatch = worked.filter((h) => h.openLines > 0);
+  return (
+    <>
+      <PageHead
+        crumbs={[{ label: "Stock", href: "/stock" }]}
+        title="Close-out"
+        lead="What went out for a hop must come to what was installed, returned and scrapped. Of cable: what was cut for its runs, and what the crew reported used and left."
+      />
+      {hops.length === 0 ? (
+        <EmptyState title="Nothing has gone out for any hop yet">
+          Once a kit is issued or a run is cut, its hop stands here until everything is accounted for.
+        </EmptyState>
+      ) : (
+        <div className="grid grid-cols-1 gap-4">
+          <Panel
+            title={
+              mismatch.length === 0
+                ? "Every finished hop adds up"
+                : `${formatCount(mismatch.length, "finished hop")} ${mismatch.length === 1 ? "does" : "do"} not add up`
+            }
+            note={`${formatCount(worked.length, "hop")} finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.`}
+            flush
+          >
+            {worked.map((h) => (
+              <Hop key={h.hopCode} {...h} open={h.openLines > 0} units={units} />
+            ))}
+          </Panel>
+          {running.length > 0 ? (
+            <Panel
+              title={`${formatCount(running.length, "hop")} in work`}
+              note="Open quantities are on the way to the tower."
+              flush
+            >
+              {running.map((h) => (
+                <Hop key={h.hopCode} {...h} open={false} units={units} />
+              ))}
+            </Panel>
+          ) : null}
+        </div>
+      )}
+    </>
+  );
+}
+
+interface HopProps {
+  hopCode: string;
+  lines: readonly CloseOutLine[];
+  openLines: number;
+  open: boolean;
+  units: ReadonlyMap<string, { name: string; unit: string }>;
+}
+
+function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
+  return (
+    <Disclosure
+      open={open}
+      summary={
+        <>
+          {hopCode}:{" "}
+          {openLines === 0
+            ? `all ${formatCount(lines.length, "item")} accounted for`
+            : `${openLines} of ${formatCount(lines.length, "item")} open`}
+        </>
+      }
+    >
+      <p>
+        <Link href={`/hops/${encodeURIComponent(hopCode)}`}>Hop {hopCode}</Link>
+      </p>
+      <ScrollRegion label={`Material of ${hopCode}`}>
+        <table className="ui-facts ui-facts-stack">
+          <thead>
+            <tr>
+              <th scope="col">Item</th>
+              {["Issued", "Installed", "Returned", "Scrapped"].map((word) => (
+                <th key={word} scope="col" data-align="end">
+                  {word}
+                </th>
+              ))}
+              <th scope="col">Adds up?</th>
+            </tr>
+          </thead>
+          <tbody>
+            {lines.map((l) => {
+              const { name, unit } = units.get(l.itemCode) ?? { name: "", unit: "piece" };
+              return (
+                <tr key={l.itemCode}>
+                  <th scope="row" data-label="Item">
+                    <Link href={itemPath(l.itemCode)}>{l.itemCode}</Link> <small>{name}</small>
+                  </th>
+                  <td data-label="Issued" data-align="end">
+                    {amountC(l.issuedC, unit)}
+                  </td>
+                  <td data-label="Installed" data-align="end">
+                    {amountC(l.installedC, unit)}
+                  </td>
+                  <td data-label="Returned" data-align="end">
+                    {amountC(l.returnedC, unit)}
+                  </td>
+                  <td data-label="Scrapped" data-align="end">
+                    {amountC(l.scrappedC, unit)}
+                  </td>
+                  <td data-label="Adds up?">
+                    {l.openC === 0 ? (
+                      <StateMark state="met">yes</StateMark>
+                    ) : l.openC > 0 ? (
+                      <StateMark state="warn">{amountC(l.openC, unit)} open</StateMark>
+                    ) : (
+                      <StateMark state="short">{amountC(-l.openC, unit)} more than issued</StateMark>
+                    )}
+                  </td>
+                </tr>
+              );
+            })}
+          </tbody>
+        </table>
+      </ScrollRegion>
+    </Disclosure>
+  );
+}

@@ -1,0 +1,141 @@
+/** A hop's material from the drum and the shelf to the tower and back: what went out is accounted for, or said not to be. */
+import { beforeEach, expect, test } from "vitest";
+import { loadCloseOut } from "@/db/queries/closeOut";
+import { issueKit, loadKitView, pickLine, returnFromKit } from "@/db/queries/kits";
+import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
+import { loadLedger } from "@/db/queries/stock";
+import { reportVisit } from "@/db/queries/visitReport";
+import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+
+let t: TestStock;
+
+/** A run of 23.50 m is cut, six pieces and three rolls go onto the vehicle. */
+beforeEach(() => {
+  t = testStock();
+  confirmCut(
+    t.db,
+    {
+      drumSerial: "D1",
+      runId: t.runId,
+      visitId: t.visitId,
+      label: "Run",
+      lengthC: 2_350,
+      plannedC: 2_350,
+      sawAllowanceC: 20,
+      on: TODAY,
+      planId: t.plan.id,
+    },
+    BY,
+  );
+  for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
+    if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC);
+  const issued = issueKit(
+    t.db,
+    t.plan,
+    { visitId: t.visitId, vehiclePlace: "VAN-1", counted: 10, countedBy: "Second", today: TODAY },
+    BY,
+  );
+  expect(issued.ok).toBe(true);
+});
+
+const open = () => {
+  const [hop, ...others] = loadCloseOut(t.db);
+  expect(others).toEqual([]);
+  return Object.fromEntries(hop!.lines.map((l) => [l.itemCode, l.openC]));
+};
+
+function report(pieces: number, rolls: number, metres: number, left: number): void {
+  const use = (itemCode: string, used: number, part: object = {}) => ({
+    itemCode,
+    runId: null,
+    drumSerial: null,
+    used,
+    left: 0,
+    ...part,
+  });
+  const made = reportVisit(
+    t.db,
+    {
+      visitId: t.visitId,
+      outcome: "done",
+      workedOn: TODAY,
+      workedMin: 400,
+      holdReason: "",
+      note: "",
+      readings: [],
+      parts: [],
+      uses: [
+        use(PIECE.code, pieces),
+        use(TAPE.code, rolls),
+        use(CABLE.code, metres, { runId: t.runId, drumSerial: "D1", left }),
+      ],
+    },
+    {
+      visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
+      now: BY.at,
+      today: TODAY,
+    },
+  );
+  expect(made.ok).toBe(true);
+}
+
+test("what went out is open until it is reported, returned or scrapped; the saw allowance is the drum's", () => {
+  expect(open()).toEqual({ [CABLE.code]: 2_350, [PIECE.code]: 600, [TAPE.code]: 300 });
+  report(4, 3, 22.5, 1);
+  expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 200, [TAPE.code]: 0 });
+  returnFromKit(
+    t.db,
+    {
+      visitId: t.visitId,
+      toPlace: "WH-EAST",
+      lines: [{ itemCode: PIECE.code, lotCode: "", owner: "contractor", quantityC: 100 }],
+      today: TODAY,
+      key: "one back",
+    },
+    BY,
+  );
+  const scrap = { kind: "scrap" as const, itemCode: PIECE.code, quantity: 1, on: TODAY, today: TODAY };
+  const note = {
+    ...scrap,
+    fromPlace: "VAN-1",
+    reason: "dead on arrival",
+    visitId: t.visitId,
+    key: "one is dead",
+  };
+  const thrown = recordMovement(t.db, note, BY);
+  expect(thrown.ok).toBe(true);
+  expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 0, [TAPE.code]: 0 });
+  expect(loadCloseOut(t.db)[0]!.openLines).toBe(0);
+  takeBack(
+    t.db,
+    loadLedger(t.db, { itemCode: PIECE.code, limit: 1 })[0]!.id,
+    "not dead after all",
+    TODAY,
+    BY,
+  );
+  expect(open()[PIECE.code]).toBe(100);
+});
+
+test("a report of more than was cut shows as more than went out", () => {
+  report(6, 3, 25, 0);
+  expect(open()).toEqual({ [CABLE.code]: -150, [PIECE.code]: 0, [TAPE.code]: 0 });
+});
+
+test("only scrap and returns may name a visit, and it must be one", () => {
+  const base = {
+    itemCode: PIECE.code,
+    on: TODAY,
+    today: TODAY,
+    reason: "for the test",
+    quantity: 1,
+    key: "named",
+  };
+  const rules = (part: object) => {
+    const answer = recordMovement(t.db, { ...base, ...part } as never, BY);
+    return answer.ok ? [] : answer.problems.map((p) => p.rule);
+  };
+  expect(rules({ kind: "transfer", fromPlace: "WH-EAST", toPlace: "WH-WEST", visitId: t.visitId })).toEqual([
+    "visit-kind",
+  ]);
+  expect(rules({ kind: "scrap", fromPlace: "WH-EAST", visitId: "nonsense" })).toEqual(["visit-unknown"]);
+});

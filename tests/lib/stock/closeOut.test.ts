@@ -1,0 +1,30 @@
+import { expect, test } from "vitest";
+import { closeOut, type HopMaterial } from "@/lib/stock";
+
+const row = (hopCode: string, itemCode: string, part: Partial<HopMaterial>): HopMaterial => ({
+  hopCode,
+  itemCode,
+  issuedC: 0,
+  returnedC: 0,
+  installedC: 0,
+  scrappedC: 0,
+  ...part,
+});
+
+test("a hop closes when what went out was installed, returned or scrapped, at both ends together", () => {
+  const [a, b] = closeOut([
+    row("H2", "X", { issuedC: 500 }),
+    row("H1", "X", { issuedC: 1000, installedC: 700 }),
+    row("H1", "X", { issuedC: 200, installedC: 300, returnedC: 100, scrappedC: 100 }),
+    row("H1", "Y", { issuedC: 300, installedC: 400 }),
+    row("H1", "Z", { issuedC: 900, returnedC: 250 }),
+  ]);
+  expect(a).toMatchObject({ hopCode: "H1", openLines: 2 });
+  expect(a!.lines.map((l) => [l.itemCode, l.openC])).toEqual([
+    ["Z", 650],
+    ["Y", -100],
+    ["X", 0],
+  ]);
+  expect(b).toMatchObject({ hopCode: "H2", openLines: 1, lines: [{ itemCode: "X", openC: 500 }] });
+  expect(closeOut([])).toEqual([]);
+});
