@@ -99,6 +99,8 @@ export function ledgerRefusal(error: unknown): string | undefined {
   if (code === "SQLITE_CONSTRAINT_TRIGGER") return cause.message;
   if (code === "SQLITE_CONSTRAINT_CHECK" && cause.message.includes("balance"))
     return "on hand would fall below zero";
+  if (code === "SQLITE_CONSTRAINT_UNIQUE" && cause.message.includes("corrects_id"))
+    return "the row was taken back already";
   return undefined;
 }
 

@@ -1,6 +1,7 @@
 /** All tables, as drizzle and the migrations see them. */
 export * from "./auth";
 export * from "./catalogue";
+export * from "./count";
 export * from "./crew";
 export * from "./design";
 export * from "./job";

@@ -354,31 +354,114 @@ describe("eight writers at once", () => {
   const folder = mkdtempSync(path.join(tmpdir(), "bothends-ledger-"));
   afterEach(() => rmSync(folder, { recursive: true, force: true }));
 
-  it("keep balances equal to the ledger, each key once, and nothing below nought", async () => {
+  const OPERATIONS = 1_250;
+  const TRANSFERS = 100;
+
+  it("keep nothing below nought, nothing twice, and every metre, through 10,000 random operations", async () => {
     const file = path.join(folder, "ledger.sqlite");
     const db = openDatabase(file);
     migrateDatabase(db);
-    stocked(db);
+    stormStock(db);
     const writer = path.join(import.meta.dirname, "ledgerWriter.ts");
+    const before = db.$client.prepare("SELECT COUNT(*) FROM movement").pluck().get() as number;
     const answers = await Promise.all(
-      Array.from({ length: 8 }, (_, n) => run(writer, [file, String(n), PIECE.code])),
+      Array.from({ length: 8 }, (_, n) =>
+        run(writer, [file, String(n), String(OPERATIONS), PIECE.code, CABLE.code]),
+      ),
     );
-    const posted = answers.reduce((sum, a) => sum + a.posted, 0);
-    const rows = db.$client.prepare("SELECT COUNT(*) FROM movement").pluck().get();
-    expect(rows).toBe(posted);
-    expect(answers.every((a) => a.posted > 0 && a.refused > 0)).toBe(true);
-    // All eight sent the same twenty keys as well: each of them was posted by one of them only.
-    expect(db.$client.prepare("SELECT COUNT(*) FROM movement WHERE key LIKE 'shared %'").pluck().get()).toBe(
-      20,
-    );
+    expect(answers.every((a) => a.posted > 0 && a.refused > 0 && a.repeated > 0 && a.moved > 0)).toBe(true);
+    const sum = (of: (a: Written) => number) => answers.reduce((total, a) => total + of(a), 0);
+    const one = (sql: string) => db.$client.prepare(sql).pluck().get() as number;
+
+    // Nothing doubled: as many rows as were said to be posted, each key, run and transfer once.
+    expect(one("SELECT COUNT(*) FROM movement")).toBe(before + sum((a) => a.posted));
+    expect(one("SELECT COUNT(*) - COUNT(DISTINCT key) FROM movement")).toBe(0);
+    expect(one("SELECT COUNT(*) - COUNT(DISTINCT run_id) FROM movement WHERE kind = 'cut'")).toBe(0);
+    expect(one("SELECT COUNT(*) FROM movement WHERE key LIKE 'shared %'")).toBe(40);
+    expect(one("SELECT COUNT(*) FROM stock_transfer WHERE state = 'moved'")).toBe(sum((a) => a.moved));
+    expect(
+      one(`SELECT COUNT(*) FROM stock_transfer t WHERE
+           (SELECT COALESCE(SUM(quantity_c), 0) FROM movement m WHERE m.reason = 'Planned transfer ' || t.id AND m.kind = 'transfer')
+           <> CASE t.state WHEN 'moved' THEN 100 ELSE 0 END`),
+    ).toBe(0);
+
+    // Nothing negative: not now, and not after any row on any day.
     expect(ledgerDifferences(db)).toEqual([]);
-    expect(db.$client.prepare("SELECT MIN(quantity_c) FROM balance").pluck().get()).toBeGreaterThanOrEqual(0);
+    expect(one("SELECT MIN(quantity_c) FROM balance")).toBeGreaterThanOrEqual(0);
+    expect(
+      one(`SELECT MIN(running) FROM (
+             SELECT SUM(q) OVER (PARTITION BY item_code, place, lot_code, drum_serial, owner ORDER BY effective_on, id) AS running
+             FROM (SELECT id, effective_on, item_code, lot_code, drum_serial, owner, to_place AS place, quantity_c AS q
+                   FROM movement WHERE to_place IS NOT NULL
+                   UNION ALL
+                   SELECT id, effective_on, item_code, lot_code, drum_serial, owner, from_place, -quantity_c
+                   FROM movement WHERE from_place IS NOT NULL))`),
+    ).toBe(0);
+
+    // Every metre: received = cut + saw allowance + left, drum by drum, each in one place.
+    const drums = db.$client
+      .prepare(
+        `SELECT d.received_c AS received,
+           (SELECT COALESCE(SUM(quantity_c), 0) FROM movement WHERE drum_serial = d.serial AND kind IN ('cut','scrap')) AS gone,
+           (SELECT COALESCE(SUM(quantity_c), 0) FROM balance WHERE drum_serial = d.serial) AS "left",
+           (SELECT COUNT(*) FROM balance WHERE drum_serial = d.serial AND quantity_c > 0) AS places
+         FROM drum d`,
+      )
+      .all() as { received: number; gone: number; left: number; places: number }[];
+    expect(drums).toHaveLength(30);
+    expect(drums.filter((d) => d.received !== d.gone + d.left || d.places > 1)).toEqual([]);
+    expect(drums.reduce((total, d) => total + d.gone, 0)).toBeGreaterThan(0);
+    expect(one("SELECT COUNT(*) FROM movement WHERE kind = 'cut'")).toBe(
+      one("SELECT COUNT(*) FROM movement WHERE key LIKE 'saw %'"),
+    );
     db.$client.close();
-  }, 60_000);
+  }, 300_000);
+
+  /** Three places, pieces on two of them, thirty drums, and transfers that somebody decided on. */
+  function stormStock(db: Db): void {
+    for (const i of [CABLE, PIECE]) saveItem(db, i);
+    for (const code of ["WH", "WH2"])
+      savePlace(db, { code, name: code, kind: "warehouse", latDeg: null, lonDeg: null });
+    savePlace(db, { code: "VAN", name: "Vehicle", kind: "vehicle", latDeg: null, lonDeg: null });
+    const receive = (key: string, part: Partial<NewMovement>) =>
+      postMovement(db, {
+        key,
+        kind: "receipt",
+        itemCode: PIECE.code,
+        owner: "contractor",
+        toPlace: "WH",
+        quantityC: 2_000,
+        effectiveOn: DAY,
+        postedAt: 0,
+        reason: "test",
+        postedBy: "Test",
+        ...part,
+      });
+    receive("start 1", {});
+    receive("start 2", { toPlace: "WH2" });
+    for (let n = 1; n <= 30; n++) {
+      const serial = `D${n}`;
+      saveDrum(db, { serial, itemCode: CABLE.code, receivedC: DRUM_C });
+      receive(serial, { itemCode: CABLE.code, drumSerial: serial, quantityC: DRUM_C });
+    }
+    const plan = db.$client.prepare(
+      `INSERT INTO stock_transfer (item_code, from_place, to_place, quantity_c, send_on, arrive_on, state, planned_by, planned_at)
+       VALUES (?, 'WH', 'WH2', 100, ?, ?, 'planned', 'Test', 0)`,
+    );
+    for (let n = 0; n < TRANSFERS; n++) plan.run(PIECE.code, DAY, DAY);
+  }
 });
 
+interface Written {
+  posted: number;
+  refused: number;
+  /** Operations whose key, run or drum somebody else had used already. */
+  repeated: number;
+  moved: number;
+}
+
 /** Runs the writer and reads its last line. */
-function run(script: string, args: string[]): Promise<{ posted: number; refused: number }> {
+function run(script: string, args: string[]): Promise<Written> {
   return new Promise((resolve, reject) => {
     const child = spawn(process.execPath, ["--import", "tsx", script, ...args], {
       cwd: path.join(import.meta.dirname, "../.."),

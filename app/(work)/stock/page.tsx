@@ -92,6 +92,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           <>
             <LinkButton href="/kits">Kits</LinkButton>
             <LinkButton href="/stock/close-out">Close-out</LinkButton>
+            <LinkButton href="/stock/counts">Counts</LinkButton>
             {mayPost ? <LinkButton href="/stock/record">Record a movement</LinkButton> : null}
           </>
         }

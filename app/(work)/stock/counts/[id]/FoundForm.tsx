@@ -1,0 +1,62 @@
+"use client";
+
+import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { found } from "../actions";
+
+/** Something that lies there and is not on the list. */
+export function FoundForm({ id, items }: { id: number; items: readonly { code: string; name: string }[] }) {
+  const [itemCode, setItemCode] = useState(items[0]?.code ?? "");
+  const [lotCode, setLotCode] = useState("");
+  const [quantity, setQuantity] = useState("");
+  const { send, busy, problems } = useSend(found);
+  return (
+    <Panel title="Found, and not on the list">
+      <form
+        className="ui-form"
+        onSubmit={(e) => {
+          e.preventDefault();
+          send({ id, itemCode, lotCode, quantity: Number(quantity) }, (lineNo) => {
+            setQuantity("");
+            setLotCode("");
+            return `${itemCode} counted on line ${lineNo}`;
+          });
+        }}
+      >
+        <div className="ui-form-row">
+          <Select
+            label="Item"
+            value={itemCode}
+            onChange={(e) => setItemCode(e.target.value)}
+            choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
+          />
+          <TextInput
+            label="Lot"
+            maxLength={60}
+            hint="Empty where it has none."
+            value={lotCode}
+            onChange={(e) => setLotCode(e.target.value)}
+          />
+          <NumberInput
+            label="Counted"
+            min={0.01}
+            step="any"
+            required
+            value={quantity}
+            onChange={(e) => setQuantity(e.target.value)}
+          />
+        </div>
+        <ProblemList problems={problems} />
+        <div className="ui-form-actions">
+          <Button type="submit" busy={busy}>
+            Add it
+          </Button>
+        </div>
+      </form>
+    </Panel>
+  );
+}

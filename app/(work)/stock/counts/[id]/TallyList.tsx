@@ -1,0 +1,109 @@
+"use client";
+
+import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { Check } from "@/app/_ui/Field";
+import { formatAmount, formatCount } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { StateMark } from "@/app/_ui/StateMark";
+import type { BlindLine } from "@/db/queries/counts";
+import { count } from "../actions";
+
+/** What lies at the place, to be counted: without the ledger's figures. */
+export function TallyList({
+  id,
+  lines,
+  readOnly,
+}: {
+  id: number;
+  lines: readonly BlindLine[];
+  readOnly: boolean;
+}) {
+  const [onlyOpen, setOnlyOpen] = useState(false);
+  const open = lines.filter((l) => l.countedC === null);
+  const shown = onlyOpen ? open : lines;
+  return (
+    <Panel
+      title={
+        open.length === 0
+          ? `All ${formatCount(lines.length, "line")} counted`
+          : `${formatCount(open.length, "line")} of ${lines.length} to count`
+      }
+      actions={
+        <Check
+          label="Only what is not counted"
+          checked={onlyOpen}
+          onChange={(e) => setOnlyOpen(e.target.checked)}
+        />
+      }
+      flush
+    >
+      <ul>
+        {shown.map((l) => (
+          <TallyLine key={`${l.lineNo} ${l.countedC}`} id={id} line={l} readOnly={readOnly} />
+        ))}
+      </ul>
+    </Panel>
+  );
+}
+
+function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; readOnly: boolean }) {
+  const [quantity, setQuantity] = useState(l.countedC === null ? "" : String(l.countedC / 100));
+  const { send, busy, problems } = useSend(count);
+  const of = [
+    l.lotCode && `lot ${l.lotCode}`,
+    l.drumSerial && `drum ${l.drumSerial}`,
+    l.owner === "customer" && "the customer's",
+  ]
+    .filter(Boolean)
+    .join(", ");
+  const name = `${l.itemCode} ${of}`.trim();
+  return (
+    <li className="border-t border-line px-4 py-3">
+      <form
+        className="flex flex-wrap items-center gap-x-4 gap-y-2"
+        onSubmit={(e) => {
+          e.preventDefault();
+          send({ id, lineNo: l.lineNo, quantity: Number(quantity) }, () => undefined);
+        }}
+      >
+        <div className="min-w-0 flex-1 basis-64">
+          <strong>{l.itemCode}</strong> {l.name}
+          {of ? <p className="text-quiet">{of}</p> : null}
+        </div>
+        {l.countedC === null ? (
+          <StateMark state="open">not counted</StateMark>
+        ) : (
+          <StateMark state="done">
+            {formatAmount(l.countedC / 100, l.unit)}, {l.countedByName}
+          </StateMark>
+        )}
+        {readOnly ? null : (
+          <span className="flex items-center gap-2">
+            <label className="flex items-center gap-2">
+              <span className="sr-only">Counted of {name}</span>
+              <input
+                type="number"
+                inputMode="decimal"
+                min={0}
+                step={l.unit === "m" ? 0.01 : "any"}
+                required
+                className="ui-input"
+                style={{ width: "6.5rem" }}
+                value={quantity}
+                onChange={(e) => setQuantity(e.target.value)}
+              />
+              {l.unit}
+            </label>
+            <Button type="submit" size="small" busy={busy}>
+              Save <span className="sr-only">{name}</span>
+            </Button>
+          </span>
+        )}
+      </form>
+      <ProblemList problems={problems} />
+    </li>
+  );
+}

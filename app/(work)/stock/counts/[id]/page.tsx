@@ -1,0 +1,88 @@
+import type { Metadata } from "next";
+import { notFound } from "next/navigation";
+import { requireRole } from "@/app/_server/session";
+import { PageHead } from "@/app/_ui/PageHead";
+import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { hasCounted, loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/counts";
+import { STOCK_ROLES } from "../../words";
+import { CountStateMark } from "../CountStateMark";
+import { CountSteps } from "./CountSteps";
+import { DifferenceList } from "./DifferenceList";
+import { FoundForm } from "./FoundForm";
+import { TallyList } from "./TallyList";
+
+interface CountPageProps {
+  params: Promise<{ id: string }>;
+}
+
+export async function generateMetadata({ params }: CountPageProps): Promise<Metadata> {
+  return { title: `Count ${(await params).id}` };
+}
+
+/** One count: blind as long as it is counted, then what differs and who may approve it. */
+export default async function CountPage({ params }: CountPageProps) {
+  const visitor = await requireRole(...STOCK_ROLES);
+  const id = Number((await params).id);
+  const db = database();
+  const session = loadCounts(db).find((c) => c.id === id);
+  if (!session) notFound();
+  const isCounting = session.state === "counting";
+  const mayCount = visitor.role === "logistics" || visitor.role === "administrator";
+  const mayApprove = visitor.role === "manager" || visitor.role === "administrator";
+  const countedSelf = hasCounted(db, id, visitor.userId);
+  const lines = loadBlindLines(db, id);
+  return (
+    <>
+      <PageHead
+        crumbs={[
+          { label: "Stock", href: "/stock" },
+          { label: "Counts", href: "/stock/counts" },
+        ]}
+        title={`Count ${id} of ${session.placeName}`}
+        marks={<CountStateMark state={session.state} />}
+        lead={
+          isCounting
+            ? "Count what lies there and enter it; 0 for what is not there. What the ledger says is shown when the count is handed in."
+            : session.note || "What was counted against the ledger of that moment."
+        }
+      />
+      <div className="grid grid-cols-1 gap-4">
+        <CountSteps
+          id={id}
+          steps={{
+            handIn: isCounting && mayCount,
+            approve: session.state === "counted" && mayApprove && !countedSelf,
+            recount: session.state === "counted",
+            cancel: isCounting || session.state === "counted",
+          }}
+          waits={
+            session.state !== "counted"
+              ? undefined
+              : !mayApprove
+                ? "Waits for a rollout manager or administrator who did not count."
+                : countedSelf
+                  ? "You counted a part of it: somebody else approves it."
+                  : undefined
+          }
+          differing={session.differing ?? 0}
+        />
+        {isCounting ? (
+          <>
+            <TallyList id={id} lines={lines} readOnly={!mayCount} />
+            {mayCount ? (
+              <FoundForm
+                id={id}
+                items={loadCatalogue(db)
+                  .filter((i) => i.category !== "IF cable")
+                  .map((i) => ({ code: i.code, name: i.name }))}
+              />
+            ) : null}
+          </>
+        ) : session.state === "cancelled" ? null : (
+          <DifferenceList rows={loadDifferences(db, id)} />
+        )}
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,94 @@
+"use server";
+
+import { z } from "zod";
+import { type ActionContext, defineAction } from "@/app/_server/action";
+import { homeToday } from "@/app/_server/clock";
+import { andNet } from "@/app/_server/netAgain";
+import {
+  addFound,
+  approveCount,
+  askRecount,
+  type CountBy,
+  cancelCount,
+  countThing,
+  handInCount,
+  startCount,
+} from "@/db/queries/counts";
+import { code, hundredths, LOGISTICS, MANAGERS, quantity, reason, STORE } from "../fields";
+
+const id = z.number().int().positive();
+const by = ({ visitor, now }: ActionContext): CountBy => ({
+  userId: visitor.userId,
+  name: visitor.name,
+  at: now,
+});
+
+export const start = defineAction({
+  name: "start-count",
+  roles: LOGISTICS,
+  input: z.object({ placeCode: code }),
+  run: ({ placeCode }, context) => startCount(context.db, placeCode, by(context)),
+  revalidate: ["/stock/counts"],
+});
+
+export const count = defineAction({
+  name: "count-line",
+  roles: LOGISTICS,
+  input: z.object({ id, lineNo: z.number().int().positive(), quantity }),
+  run: (input, context) =>
+    countThing(
+      context.db,
+      { id: input.id, lineNo: input.lineNo, quantityC: hundredths(input.quantity) },
+      by(context),
+    ),
+});
+
+export const found = defineAction({
+  name: "count-found",
+  roles: LOGISTICS,
+  input: z.object({
+    id,
+    itemCode: code,
+    lotCode: z.string().trim().max(60),
+    quantity: quantity.refine((n) => n > 0, "above nought"),
+  }),
+  run: ({ quantity: q, ...input }, context) =>
+    addFound(context.db, { ...input, quantityC: hundredths(q) }, by(context)),
+});
+
+export const handIn = defineAction({
+  name: "hand-in-count",
+  roles: LOGISTICS,
+  input: z.object({ id }),
+  run: (input, context) => handInCount(context.db, input.id, by(context)),
+  revalidate: ["/stock/counts"],
+});
+
+export const recount = defineAction({
+  name: "ask-recount",
+  roles: STORE,
+  input: z.object({ id, reason }),
+  run: (input, context) => askRecount(context.db, input.id, input.reason, by(context)),
+});
+
+/** Posts the differences. Somebody who counted is refused, whatever the role. */
+export const approve = defineAction({
+  name: "approve-count",
+  roles: MANAGERS,
+  input: z.object({ id }),
+  run: (input, context) =>
+    andNet(
+      approveCount(context.db, input.id, homeToday(context.db), by(context)),
+      context.db,
+      context.visitor,
+    ),
+  revalidate: ["/stock", "/stock/counts"],
+});
+
+export const cancel = defineAction({
+  name: "cancel-count",
+  roles: STORE,
+  input: z.object({ id, reason }),
+  run: (input, context) => cancelCount(context.db, input.id, input.reason, by(context)),
+  revalidate: ["/stock/counts"],
+});

@@ -1,0 +1,65 @@
+/** A count from beginning to posting, by two people, on a desk and on a phone. */
+import { expect, expectNoAxeViolations, test } from "./harness";
+
+test("logistics counts a vehicle blind, a manager approves, and the ledger has the difference", async ({
+  page,
+  asLogistics,
+  asManager,
+}) => {
+  await asLogistics(page);
+  // Something to count: a few lugs go onto a vehicle first.
+  await page.goto("/stock/record?kind=transfer");
+  await page.getByLabel("Item", { exact: true }).selectOption("LUG-16");
+  await page.getByLabel("From").selectOption("WH-EAST");
+  await page.getByLabel("To").selectOption("VAN-5");
+  await page.getByLabel("Quantity").fill("7");
+  await page.getByLabel("Why").fill("to be counted");
+  await page.getByRole("button", { name: "Post to the ledger" }).click();
+  await expect(page.getByText(/Posted as row/)).toBeVisible();
+
+  await page.goto("/stock/counts");
+  await expectNoAxeViolations(page);
+  await page.getByLabel("Place").selectOption("VAN-5");
+  await page.getByRole("button", { name: "Begin the count" }).click();
+  await expect(page).toHaveURL(/\/stock\/counts\/\d+$/);
+  const path = new URL(page.url()).pathname;
+
+  await page.setViewportSize({ width: 390, height: 844 });
+  await expectNoAxeViolations(page);
+  expect(
+    await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth),
+  ).toBeLessThanOrEqual(0);
+  await page.getByRole("button", { name: "Hand in" }).click();
+  await expect(page.getByText(/not counted yet/)).toBeVisible();
+  const fields = page.getByRole("spinbutton", { name: /^Counted of/ });
+  const lines = await fields.count();
+  expect(lines).toBeGreaterThan(0);
+  for (let i = 0; i < lines; i++) {
+    await fields.nth(i).fill("5");
+    await fields.nth(i).press("Enter");
+    await expect(page.getByText(/^5 pieces, /)).toHaveCount(i + 1);
+  }
+  await page.getByRole("button", { name: "Hand in" }).click();
+  await expect(
+    page.getByText("Waits for a rollout manager or administrator who did not count."),
+  ).toBeVisible();
+  await expect(page.getByRole("button", { name: /Approve/ })).toHaveCount(0);
+
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.context().clearCookies();
+  await asManager(page);
+  await page.goto(path);
+  await expect(page.getByRole("region", { name: "Lines that differ" })).toContainText(/[-−]2/);
+  await expectNoAxeViolations(page);
+  await page.getByRole("button", { name: /Approve and post/ }).click();
+  await expect(page.getByText("approved and posted").first()).toBeVisible();
+  await page.goto("/stock?tab=ledger&item=LUG-16");
+  await expect(
+    page
+      .getByRole("row")
+      .filter({ hasText: /^.*Count \d+: 5 counted by/ })
+      .first(),
+  ).toContainText("count adjustment");
+  await page.goto("/stock/counts");
+  await expect(page.getByRole("region", { name: "Counts" })).toContainText("approved and posted");
+});
