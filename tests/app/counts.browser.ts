@@ -11,7 +11,7 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
   await page.goto("/stock/record?kind=transfer");
   await page.getByLabel("Item", { exact: true }).selectOption("LUG-16");
   await page.getByLabel("From").selectOption("WH-EAST");
-  await page.getByLabel("To").selectOption("VAN-5");
+  await page.getByRole("combobox", { name: /^To\b/ }).selectOption("VAN-5");
   await page.getByLabel("Quantity").fill("7");
   await page.getByLabel("Why").fill("to be counted");
   await page.getByRole("button", { name: "Post to the ledger" }).click();
@@ -19,7 +19,7 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
 
   await page.goto("/stock/counts");
   await expectNoAxeViolations(page);
-  await page.getByLabel("Place").selectOption("VAN-5");
+  await page.getByLabel("Place", { exact: true }).selectOption("VAN-5");
   await page.getByRole("button", { name: "Begin the count" }).click();
   await expect(page).toHaveURL(/\/stock\/counts\/\d+$/);
   const path = new URL(page.url()).pathname;
