@@ -1,7 +1,7 @@
 /** Finished visits beside their estimates, and what people decided about the factors that follow from them. */
 import { desc } from "drizzle-orm";
-import type { Actuals, HourCalibration } from "@/lib/calibration";
-import type { HourNorms } from "@/lib/hours";
+import { type Actuals, crewFactor, type HourCalibration } from "@/lib/calibration";
+import { type HourNorms, practiceFactor } from "@/lib/hours";
 import {
   actualsOf,
   crewPaces,
@@ -19,7 +19,7 @@ import { loadCrews } from "./crews";
 import { loadHops } from "./design";
 import { loadKeptHops } from "./estimates";
 import { loadTakeoffContext, rulesInForce } from "./programme";
-import { schemesOfHops, workedVisits } from "./workedVisits";
+import { completedEnds, schemesOfHops, workedVisits } from "./workedVisits";
 
 export interface LoadedActuals extends Actuals {
   /** Finished visits whose estimate is not yet made under the rules in force. */
@@ -68,6 +68,20 @@ export function crewFactors(db: Db, today: CalendarDate): CrewFactors {
       schemes: schemesOfHops(db),
     };
   });
+}
+
+/** Factor of a crew on the work of a hop's visit, as a plan of today takes it: people, pace, practice, accepted factors. */
+export function loadVisitPaces(db: Db, today: CalendarDate): (crewCode: string, hopCode: string) => number {
+  const { paces, schemes } = crewFactors(db, today);
+  const { norms, calibration } = rulesInForce(db);
+  const ends = completedEnds(db);
+  return (crewCode, hopCode) => {
+    const scheme = schemes.get(hopCode);
+    const own = paces.get(crewCode) ?? 1;
+    if (!scheme) return own;
+    const practice = practiceFactor(ends[crewCode]?.[scheme] ?? 0, norms.learning);
+    return own * practice * crewFactor({ crewCode, scheme }, calibration);
+  };
 }
 
 /** Factor of each crew's people on the reference crew's hours, from the same sample of hops as a plan takes. */

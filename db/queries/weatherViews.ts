@@ -186,6 +186,8 @@ export interface ForecastVisit {
   segments: WorkSegment[] | null;
   /** Part of `segments` that comes before the planned start: the plan pays it once per crew, site and day. */
   setupMin: number;
+  /** Factor of the crew on the work after the set-up; undefined = the crew's own pace alone. */
+  pace?: number;
 }
 
 /** Placed visits of the plan in force that begin in [from, to], not yet reported done by the caller's list. */

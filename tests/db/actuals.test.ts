@@ -8,7 +8,7 @@ import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
 import { ruleEffectJob } from "@/app/_server/ruleJobs";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
-import { loadActuals, loadRejections } from "@/db/queries/actuals";
+import { loadActuals, loadRejections, loadVisitPaces } from "@/db/queries/actuals";
 import { claimNextJob, endJob } from "@/db/queries/jobs";
 import { calibrationInForce, loadProgrammeInput } from "@/db/queries/programme";
 import { addReport } from "@/db/queries/reports";
@@ -94,6 +94,8 @@ test("no factor changes the plan's hours by nothing", () => {
 describe("accepting", () => {
   test("a crew's factor: the effect first, then a version; kept estimates stay, its own hours stretch", async () => {
     const before = loadActuals(db, TODAY).visits;
+    const paceOf = (crew: string) => loadVisitPaces(db, TODAY)(crew, before[0]!.hopCode);
+    const [slow, other] = [paceOf("C4"), paceOf("C2")];
     const { outcome, saved } = await acceptedWithEffect(["crew: C4"]);
     expect(saved).toMatchObject({ ok: true, value: { version: 1 } });
     const { hours } = outcome as { hours: ReturnType<typeof effectOnHours> };
@@ -103,6 +105,8 @@ describe("accepting", () => {
     for (const c of others) expect(c.afterMin).toBeCloseTo(c.beforeMin, 6);
     expect(loadActuals(db, TODAY).waiting).toEqual([]);
     expect(loadActuals(db, TODAY).visits).toEqual(before);
+    expect(paceOf("C4") / slow).toBeCloseTo(calibrationInForce(db).crews.C4!.factor, 9);
+    expect(paceOf("C2")).toBe(other);
     expect(learnedHours(db).open.map((p) => p.id)).not.toContain("crew: C4");
     expect(searchLog(db, { words: "calibration spring", limit: 5 }).count).toBe(1);
   });

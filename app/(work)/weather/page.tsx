@@ -15,6 +15,7 @@ import { WeatherDays } from "@/app/_ui/WeatherDays";
 import { CLASS_WORDS } from "@/app/_ui/weather/factors";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
+import { loadVisitPaces } from "@/db/queries/actuals";
 import { loadCrews } from "@/db/queries/crews";
 import { planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
@@ -87,7 +88,10 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
   const { shift, reader, visits, findings } = remembered(db, `forecast ${today}`, FORECAST_GROUPS, () => {
     const crews = loadCrews(db);
     const done = doneVisits(db);
-    const planned = loadForecastVisits(db, today, days.at(-1)!).filter((v) => !done.has(v.visitId));
+    const paceOf = loadVisitPaces(db, today);
+    const planned = loadForecastVisits(db, today, days.at(-1)!)
+      .filter((v) => !done.has(v.visitId))
+      .map((v) => ({ ...v, pace: paceOf(v.crewCode, v.hopCode) }));
     const forecast = new ForecastReader(rulesInForce(db).weatherPolicy);
     const bySite = new Map(work.map((w) => [w.site.code, w]));
     const byCrew = new Map(crews.map((c) => [c.code, c]));

@@ -177,7 +177,7 @@ function finishOf(
   // A planned visit begins when its set-up is done.
   const atPace = afterSetup(segments, Math.ceil(visit.setupMin)).map((s) => ({
     ...s,
-    durationMin: s.durationMin * crew.pace,
+    durationMin: s.durationMin * (visit.pace ?? crew.pace),
   }));
   const finish = earliestFinish(tables, atPace, startMin);
   // An end at midnight belongs to the day that it ends.

@@ -116,6 +116,7 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
           tone={(inForce.coverage ?? 0) < 0.6 ? "warn" : "plain"}
         />
         <Stat label="The same as proposed" figure={percent(proposed?.coverage)} limit="on hops held out" />
+        <Stat label="Proposals" figure={undecided.length} limit="wait for a decision" />
       </StatRow>
       <div className="mt-4 grid gap-4">
         <div className="grid gap-4 xl:grid-cols-2">
