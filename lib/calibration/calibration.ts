@@ -8,6 +8,7 @@ import { normalQuantile } from "@/lib/hours";
 import { crewFactor, visitFactor } from "./expect";
 import { type Effect, Grouping, type Level } from "./grouping";
 import { meanOf, type PriorWeight } from "./shrink";
+import { effectsTogether } from "./together";
 import {
   type ActualPart,
   type Actuals,
@@ -112,12 +113,9 @@ function fitVisits(visits: readonly ActualVisit[], defaultK: number): Grouping<A
   return levels;
 }
 
-/** Rounds of fitting each level to what the others leave; the effects stand still long before. */
-const ROUNDS = 60;
-
 /**
- * The levels' effects together: each is fitted to what the others leave, round by round. The fixed point is the
- * posterior mean of all effects at once (Henderson's mixed model equations, solved by Gauss-Seidel).
+ * The levels' effects together. The kind of work is a fixed effect, so that what all crews share is not split between
+ * it and every single crew; it is drawn toward 1 by its own number of actuals afterwards.
  */
 function fitTogether(
   levels: readonly Grouping<ActualVisit>[],
@@ -127,7 +125,14 @@ function fitTogether(
   const rest = (of: Grouping<ActualVisit>) =>
     values.map((x, i) => x - levels.reduce((sum, g) => (g === of ? sum : sum + g.effectAt(i)), 0));
   for (const level of levels) level.weigh(rest(level), defaultK);
-  for (let round = 0; round < ROUNDS; round++) for (const level of levels) level.fit(rest(level));
+  const found = effectsTogether(
+    levels.map((level, l) => level.equationLevel(l === 0 ? 0 : level.weight.k)),
+    values,
+  );
+  levels.forEach((level, l) => {
+    level.take(l === 0 ? found[l]!.map((effect, group) => level.drawn(effect, group)) : found[l]!);
+  });
+  for (const level of levels) level.measure(rest(level));
 }
 
 /**

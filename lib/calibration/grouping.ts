@@ -1,5 +1,7 @@
 /** Actuals in groups of one level, and the effect of each group, drawn toward nothing. */
+
 import { meanOf, type PriorWeight, priorWeight, shrunkMean } from "./shrink";
+import type { EquationLevel } from "./together";
 
 export const LEVELS = ["work", "crew", "crew and scheme", "part"] as const;
 export type Level = (typeof LEVELS)[number];
@@ -66,9 +68,28 @@ export class Grouping<T> {
   }
 
   fit(values: readonly number[]): void {
-    const groups = this.#grouped(values);
-    this.#means = groups.map(meanOf);
-    this.#effects = groups.map((g, i) => shrunkMean(this.#means[i]!, g.length, this.weight.k));
+    this.measure(values);
+    this.#effects = this.#means.map((mean, g) => this.drawn(mean, g));
+  }
+
+  /** As the equations of several levels see it. */
+  equationLevel(k: number): EquationLevel {
+    return { groupOf: this.#groupOf, groupCount: this.#keys.length, k };
+  }
+
+  /** Takes effects that were found together with other levels. */
+  take(effects: readonly number[]): void {
+    this.#effects = [...effects];
+  }
+
+  /** Notes the groups' own means of what the other levels leave. */
+  measure(rest: readonly number[]): void {
+    this.#means = this.#grouped(rest).map(meanOf);
+  }
+
+  /** Draws an effect of `mean` toward nothing by the level's own prior. */
+  drawn(mean: number, group: number): number {
+    return shrunkMean(mean, this.#members[group]!.length, this.weight.k);
   }
 
   effectAt(item: number): number {
