@@ -3,7 +3,7 @@ import type { ReactNode } from "react";
 import { demoClockNote } from "@/app/_server/clock";
 import type { Visitor } from "@/app/_server/session";
 import { Shell } from "@/app/_ui/Shell";
-import { signOut } from "@/app/sign-in/actions";
+import { SignOut } from "./SignOut";
 
 /** The frame of a page for somebody who is signed in. */
 export function Frame({ visitor, children }: { visitor: Visitor; children: ReactNode }) {
@@ -15,11 +15,7 @@ export function Frame({ visitor, children }: { visitor: Visitor; children: React
       isDemo={demoNote !== undefined}
       demoNote={demoNote}
       userMenu={<Link href="/account">Your account</Link>}
-      signOut={
-        <form action={signOut}>
-          <button type="submit">Sign out</button>
-        </form>
-      }
+      signOut={<SignOut />}
     >
       {children}
     </Shell>

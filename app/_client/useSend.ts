@@ -4,13 +4,7 @@ import { useRouter } from "next/navigation";
 import { useRef, useState, useTransition } from "react";
 import { useToast } from "@/app/_ui/Toast";
 import type { Problem, Result } from "@/lib/result";
-
-/** Also where the page is served over plain HTTP, where browsers withhold `randomUUID`. */
-function newKey(): string {
-  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (b) => b.toString(16).padStart(2, "0")).join(
-    "",
-  );
-}
+import { newKey } from "./newKey";
 
 const NOT_REACHED: Problem = {
   path: "",

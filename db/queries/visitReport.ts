@@ -18,6 +18,8 @@ export interface VisitReportInput {
   workedMin: number;
   holdReason: string;
   note: string;
+  /** The last report that the sender knew of (0 = none); undefined = do not look. */
+  lastSeenReportId?: number;
   /** Acceptance readings taken on the visit. */
   readings: readonly NewReading[];
   /** Minutes of the tasks that the crew timed. */
@@ -32,6 +34,9 @@ export interface ReportingVisitor {
   role: string;
   crewId: string | null;
 }
+
+/** Somebody else's report came in between: a person decides which is right. */
+export const REPORTED_MEANWHILE = "reported-meanwhile";
 
 export interface ReportTaken {
   reportId: number;
@@ -89,6 +94,16 @@ export function reportVisit(
       value: foreign.part,
       message: "The hour norms have no such task.",
       remedy: "Open the visit again, or leave its minutes empty.",
+    });
+  }
+  const meanwhile = reportsOfVisit(db, input.visitId).at(-1);
+  if (input.lastSeenReportId !== undefined && (meanwhile?.id ?? 0) > input.lastSeenReportId) {
+    return refused({
+      path: "visitId",
+      rule: REPORTED_MEANWHILE,
+      value: input.visitId,
+      message: `${meanwhile!.reportedBy} reported this visit as ${meanwhile!.outcome}, worked on ${meanwhile!.workedOn}, while this report was on its way.`,
+      remedy: "Look at the visit. Send it anyway if it adds something, or discard it.",
     });
   }
   // The action's own key guards against repeated sending; this one numbers the reports of a visit.

@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import Link from "next/link";
-import { homeToday, today } from "@/app/_server/clock";
+import { homeToday, machineNow, today } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -15,7 +15,9 @@ import { addDays } from "@/lib/time";
 import { CalendarPanel } from "./CalendarPanel";
 import { CrewChoice } from "./CrewChoice";
 import { crewOf } from "./crewOf";
+import { KeepOnPhone } from "./KeepOnPhone";
 import { VisitCard } from "./VisitCard";
+import { WaitingReports } from "./WaitingReports";
 
 export const metadata: Metadata = { title: "My week" };
 
@@ -59,6 +61,17 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
           </>
         }
       />
+      <KeepOnPhone
+        userId={visitor.userId}
+        paths={[
+          "/week",
+          `/week/sheet?crew=${encodeURIComponent(crew.code)}`,
+          ...open.map((v) => `/week/visit/${v.visitId}`),
+        ]}
+        madeAtMillis={machineNow()}
+        zone={crew.zone}
+      />
+      <WaitingReports userId={visitor.userId} />
       <div className="grid max-w-3xl gap-4">
         {overdue.length > 0 ? (
           <Notice kind="warn" title={`${formatCount(overdue.length, "visit")} without a report`}>

@@ -1,7 +1,10 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { type FormEvent, useRef, useState } from "react";
+import { type FormEvent, useEffect, useRef, useState } from "react";
+import { newKey } from "@/app/_client/newKey";
+import { useOutbox } from "@/app/_client/outbox/useOutbox";
+import { useDraft } from "@/app/_client/useDraft";
 import { Button } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { DateInput, NumberInput, Select, TextArea, TextInput } from "@/app/_ui/Field";
@@ -9,10 +12,11 @@ import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { ReadingFields } from "@/app/(work)/hops/ReadingFields";
 import { readingsFrom } from "@/app/(work)/hops/readings";
+import type { ReportTaken } from "@/db/queries/visitReport";
 import type { JudgedReading } from "@/lib/acceptance";
 import type { PartMinutes } from "@/lib/calibration";
 import type { Problem } from "@/lib/result";
-import { reportVisit } from "./actions";
+import { OutboxPanel } from "../../OutboxPanel";
 
 export interface ReportLine {
   itemCode: string;
@@ -29,9 +33,15 @@ const OUTCOMES = [
   { value: "hold", label: "On hold" },
 ];
 
-/** Hours, use and leftovers, or a hold with its reason. Sent once, however often the button or the network repeats it. */
+/**
+ * Hours, use and leftovers, or a hold with its reason. A report is kept on the phone first and sent from there
+ * (app/_client/outbox); what is typed but not sent outlives the page as a draft.
+ */
 export function ReportForm({
   visitId,
+  label,
+  userId,
+  lastSeenReportId,
   today,
   plannedMin,
   readings,
@@ -39,6 +49,11 @@ export function ReportForm({
   lines,
 }: {
   visitId: string;
+  /** For the list of what waits: site and visit. */
+  label: string;
+  userId: string;
+  /** The last report of this visit that the page shows; 0 = none. */
+  lastSeenReportId: number;
   today: string;
   plannedMin: number;
   /** Acceptance readings to take on this visit. */
@@ -48,71 +63,50 @@ export function ReportForm({
   lines: readonly ReportLine[];
 }) {
   const router = useRouter();
-  // One key per intent: a retry after a lost answer carries the same one, a new report a new one.
-  const key = useRef<string>(undefined);
+  const outbox = useOutbox(userId);
+  const form = useRef<HTMLFormElement>(null);
   const [outcome, setOutcome] = useState("done");
   const [problems, setProblems] = useState<readonly Problem[]>([]);
-  const [said, setSaid] = useState("");
-  const [sending, setSending] = useState(false);
+  const [sent, setSent] = useState<string>();
+  const draft = useDraft(`report ${userId} ${visitId}`, form, (values) =>
+    setOutcome(values.outcome ?? "done"),
+  );
+
+  const answer = sent === undefined ? undefined : (outbox.arrived.get(sent) as ReportTaken | undefined);
+  useEffect(() => {
+    if (answer) router.refresh();
+  }, [answer, router]);
 
   async function send(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
-    const form = new FormData(event.currentTarget);
-    key.current ??= crypto.randomUUID();
-    setSending(true);
-    setSaid("");
+    const data = new FormData(event.currentTarget);
+    const key = newKey();
     try {
-      const answer = await reportVisit(
-        {
-          visitId,
-          workedOn: String(form.get("workedOn")),
-          outcome: outcome as "done",
-          workedMin: Math.round(Number(String(form.get("hours")).replace(",", ".")) * 60),
-          holdReason: String(form.get("holdReason") ?? ""),
-          note: String(form.get("note") ?? ""),
-          readings: readingsFrom(
-            form,
-            readings.map((r) => r.asked),
-          ),
-          parts: tasks.flatMap(({ part }) => {
-            const workedMin = Number(String(form.get(`task-${part}`) ?? "").replace(",", "."));
-            return workedMin > 0 ? [{ part, workedMin }] : [];
-          }),
-          uses: lines.map((l, i) => ({
-            itemCode: l.itemCode,
-            runId: l.runId,
-            drumSerial: l.drumSerial,
-            used: Number(form.get(`used-${i}`) ?? 0),
-            left: Number(form.get(`left-${i}`) ?? 0),
-          })),
-        },
-        key.current,
-      );
-      setProblems(answer.ok ? [] : answer.problems);
-      if (answer.ok) {
-        key.current = undefined;
-        const { booked, notOnVehicle, revisits } = answer.value;
-        setSaid(
-          `Report received.${booked > 0 ? ` ${booked} lines taken off the vehicle's stock.` : ""}${notOnVehicle > 0 ? ` ${notOnVehicle} lines were not on the vehicle by the books: logistics will look.` : ""}${revisits.length > 0 ? " A reading failed: a revisit is opened, and the rollout manager sees it." : ""}`,
-        );
-        router.refresh();
-      }
+      setSent(key);
+      await outbox.add({
+        key,
+        userId,
+        visitId,
+        label,
+        writtenAtMillis: Date.now(),
+        report: { ...reportOf(data, { visitId, outcome, readings, tasks, lines }), lastSeenReportId },
+      });
+      setProblems([]);
+      draft.clear();
     } catch {
       setProblems([
         {
           path: "report",
-          rule: "not-sent",
-          message: "The report did not reach the server.",
-          remedy: "Nothing is lost on this page. Send it again when there is a signal: it counts once.",
+          rule: "not-kept",
+          message: "This browser does not let the page keep the report on the phone.",
+          remedy: "Leave private browsing or free some space, then press Send report again.",
         },
       ]);
-    } finally {
-      setSending(false);
     }
   }
 
   return (
-    <form onSubmit={send} className="grid gap-3">
+    <form ref={form} onSubmit={send} onInput={draft.keep} className="grid gap-3">
       <Select
         label="Outcome"
         name="outcome"
@@ -193,14 +187,64 @@ export function ReportForm({
       ) : null}
       <TextArea label="Note" name="note" rows={2} maxLength={2000} />
       <ProblemList problems={problems} />
-      {said ? (
+      {answer ? (
         <Notice kind="good" announce>
-          {said}
+          {receivedWords(answer)}
         </Notice>
       ) : null}
-      <Button type="submit" disabled={sending}>
-        {sending ? "Sending" : "Send report"}
+      <OutboxPanel outbox={outbox} />
+      <Button type="submit" disabled={outbox.state === "sending"}>
+        {outbox.state === "sending" ? "Sending" : "Send report"}
       </Button>
     </form>
   );
+}
+
+function receivedWords({ booked, notOnVehicle, revisits }: ReportTaken): string {
+  return [
+    "Report received.",
+    booked > 0 ? `${booked} lines taken off the vehicle's stock.` : "",
+    notOnVehicle > 0
+      ? `${notOnVehicle} lines were not on the vehicle by the books: logistics will look.`
+      : "",
+    revisits.length > 0 ? "A reading failed: a revisit is opened, and the rollout manager sees it." : "",
+  ]
+    .filter(Boolean)
+    .join(" ");
+}
+
+interface FormParts {
+  visitId: string;
+  outcome: string;
+  readings: readonly JudgedReading[];
+  tasks: readonly PartMinutes[];
+  lines: readonly ReportLine[];
+}
+
+/** What the form says, as the server reads it (app/api/reports). */
+function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines }: FormParts) {
+  const number = (name: string) => Number(String(form.get(name) ?? "").replace(",", "."));
+  return {
+    visitId,
+    workedOn: String(form.get("workedOn")),
+    outcome,
+    workedMin: Math.round(number("hours") * 60),
+    holdReason: String(form.get("holdReason") ?? ""),
+    note: String(form.get("note") ?? ""),
+    readings: readingsFrom(
+      form,
+      readings.map((r) => r.asked),
+    ),
+    parts: tasks.flatMap(({ part }) => {
+      const workedMin = number(`task-${part}`);
+      return workedMin > 0 ? [{ part, workedMin }] : [];
+    }),
+    uses: lines.map((l, i) => ({
+      itemCode: l.itemCode,
+      runId: l.runId,
+      drumSerial: l.drumSerial,
+      used: number(`used-${i}`),
+      left: number(`left-${i}`),
+    })),
+  };
 }

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
-import { nowMillis, today } from "@/app/_server/clock";
+import { machineNow, nowMillis, today } from "@/app/_server/clock";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
@@ -18,6 +18,7 @@ import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
 import { crewSteps } from "@/lib/programme";
+import { KeepOnPhone } from "../../KeepOnPhone";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { ReportForm } from "./ReportForm";
@@ -67,6 +68,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           ) : undefined
         }
       />
+      <KeepOnPhone userId={visitor.userId} paths={["/week"]} madeAtMillis={machineNow()} zone={site.zone} />
       <div className="grid max-w-3xl gap-4">
         <Panel title="When and where">
           <dl className="grid grid-cols-[7.5rem_1fr] gap-x-3 gap-y-1">
@@ -174,6 +176,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           ) : null}
           <ReportForm
             visitId={visit.visitId}
+            label={`${site.code}, ${hop.code} ${end.side} ${visit.kind}`}
+            userId={visitor.userId}
+            lastSeenReportId={last?.id ?? 0}
             today={today(site.zone, db)}
             plannedMin={visit.durationMin}
             readings={readingsOf(desk)}

@@ -1,12 +1,9 @@
-"use server";
-
 import { z } from "zod";
-import { defineAction } from "@/app/_server/action";
+import type { ActionDefinition } from "@/app/_server/carryOut";
 import { homeToday } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
 import { newReadings } from "@/app/(work)/hops/readings";
-import { reportVisit as storeReport } from "@/db/queries/visitReport";
-import { parseVisitId } from "@/lib/programme";
+import { type ReportTaken, reportVisit as storeReport } from "@/db/queries/visitReport";
 import { parseCalendarDate } from "@/lib/time";
 
 const amount = z.number().min(0).max(100_000);
@@ -22,6 +19,8 @@ const input = z
       .max(7 * 1440, "More than a week of work in one report: check the hours."),
     holdReason: z.string().trim().max(300),
     note: z.string().trim().max(2000),
+    /** The last report that the phone knew of when this one was written (0 = none); undefined = do not look. */
+    lastSeenReportId: z.number().int().min(0).optional(),
     readings: newReadings.default([]),
     parts: z
       .array(
@@ -54,7 +53,7 @@ const input = z
   });
 
 /** A crew's report of a visit. Sent with a key by the phone: however often it arrives, it counts once. */
-export const reportVisit = defineAction({
+export const reportVisit: ActionDefinition<typeof input, ReportTaken> = {
   name: "report-visit",
   roles: ["crew lead", "manager", "administrator"],
   input,
@@ -63,10 +62,4 @@ export const reportVisit = defineAction({
     if (stored.ok) startJob(db, "net", {}, visitor.userId);
     return stored;
   },
-  revalidate: ({ visitId }) => [
-    "/week",
-    `/week/visit/${visitId}`,
-    `/hops/${encodeURIComponent(parseVisitId(visitId)?.hopCode ?? "")}`,
-    "/programme",
-  ],
-});
+};

@@ -1,0 +1,67 @@
+"use client";
+
+import { useEffect, useState } from "react";
+import { formatInstant } from "@/app/_ui/format";
+import { Notice } from "@/app/_ui/Notice";
+
+/** A page that is older than this came from the phone, not from the server. */
+const FRESH_MILLIS = 120_000;
+
+/** Asks the server's clock, since the phone's own may be wrong; no answer means no signal. */
+async function isOlder(madeAtMillis: number): Promise<boolean> {
+  try {
+    const answer = await fetch("/api/health", { cache: "no-store" });
+    return Date.parse(answer.headers.get("date") ?? "") - madeAtMillis > FRESH_MILLIS;
+  } catch {
+    return true;
+  }
+}
+
+/** Keeps the week's pages on the phone, and says so when the page that is looked at is such a kept one. */
+export function KeepOnPhone({
+  userId,
+  paths,
+  madeAtMillis,
+  zone,
+}: {
+  userId: string;
+  /** Pages to keep besides this one. */
+  paths: readonly string[];
+  /** When the server made this page. */
+  madeAtMillis: number;
+  zone: string;
+}) {
+  const [isKept, setKept] = useState(false);
+  const list = paths.join(" ");
+
+  useEffect(() => {
+    const look = () => void isOlder(madeAtMillis).then(setKept);
+    look();
+    window.addEventListener("online", look);
+    window.addEventListener("offline", look);
+    return () => {
+      window.removeEventListener("online", look);
+      window.removeEventListener("offline", look);
+    };
+  }, [madeAtMillis]);
+
+  useEffect(() => {
+    // Browsers give no worker to a page over plain http from another machine.
+    if (process.env.NODE_ENV !== "production" || !("serviceWorker" in navigator)) return;
+    void (async () => {
+      await navigator.serviceWorker.register("/sw.js");
+      const { active } = await navigator.serviceWorker.ready;
+      if (navigator.onLine) active?.postMessage({ kind: "keep", user: userId, paths: list.split(" ") });
+    })();
+  }, [userId, list]);
+
+  if (!isKept) return null;
+  return (
+    <div className="mb-4 max-w-3xl">
+      <Notice kind="warn" title="Kept on this phone" announce>
+        This is how it stood on {formatInstant(madeAtMillis, zone)}. With a signal, load it again: the plan or
+        the weather may have changed.
+      </Notice>
+    </div>
+  );
+}

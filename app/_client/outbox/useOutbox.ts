@@ -1,0 +1,88 @@
+"use client";
+
+import { useCallback, useEffect, useState } from "react";
+import { type SendState, sendWaiting } from "./send";
+import { putReport, removeReport, type WaitingReport, waitingReports } from "./store";
+
+export interface Outbox {
+  /** Of this person, oldest first; undefined until they were read. */
+  reports: readonly WaitingReport[] | undefined;
+  state: SendState | "sending" | undefined;
+  /** Answers of those that arrived since the page was opened, by key. */
+  arrived: ReadonlyMap<string, unknown>;
+  /** Keeps a report on the phone, then tries to send all that wait. */
+  add: (report: WaitingReport) => Promise<void>;
+  sendNow: () => void;
+  /** A refused report once more, without looking for others' reports. */
+  sendAnyway: (report: WaitingReport) => Promise<void>;
+  discard: (key: string) => Promise<void>;
+}
+
+/** Tells every part of the page, and every other page, that the outbox changed. */
+const CHANNEL = "bothends reports";
+
+/** Sends by itself when the page opens, when a signal comes back and when the page is looked at again. */
+export function useOutbox(userId: string): Outbox {
+  const [reports, setReports] = useState<readonly WaitingReport[]>();
+  const [state, setState] = useState<Outbox["state"]>();
+  const [arrived, setArrived] = useState<ReadonlyMap<string, unknown>>(new Map());
+
+  const read = useCallback(async () => {
+    setReports((await waitingReports()).filter((r) => r.userId === userId));
+  }, [userId]);
+
+  const changed = useCallback(async () => {
+    await read();
+    const channel = new BroadcastChannel(CHANNEL);
+    channel.postMessage("changed");
+    channel.close();
+  }, [read]);
+
+  const send = useCallback(async () => {
+    const own = (await waitingReports()).filter((r) => r.userId === userId && !r.problems);
+    if (own.length === 0) return;
+    setState("sending");
+    const round = await sendWaiting(userId);
+    setState(round.state);
+    if (round.arrived.size > 0) setArrived((before) => new Map([...before, ...round.arrived]));
+    await changed();
+  }, [userId, changed]);
+
+  useEffect(() => {
+    const trySend = () => void send();
+    const whenSeen = () => {
+      if (document.visibilityState === "visible") trySend();
+    };
+    const channel = new BroadcastChannel(CHANNEL);
+    channel.onmessage = () => void read();
+    void read().then(trySend);
+    window.addEventListener("online", trySend);
+    document.addEventListener("visibilitychange", whenSeen);
+    return () => {
+      channel.close();
+      window.removeEventListener("online", trySend);
+      document.removeEventListener("visibilitychange", whenSeen);
+    };
+  }, [read, send]);
+
+  return {
+    reports,
+    state,
+    arrived,
+    add: async (report) => {
+      await putReport(report);
+      await changed();
+      await send();
+    },
+    sendNow: () => void send(),
+    sendAnyway: async ({ problems: _, ...report }) => {
+      const { lastSeenReportId: __, ...body } = report.report;
+      await putReport({ ...report, report: body });
+      await send();
+    },
+    discard: async (key) => {
+      await removeReport(key);
+      await changed();
+    },
+  };
+}

@@ -1,0 +1,189 @@
+/** My week without a signal: pages that open, a report that waits, goes out once, and survives what cuts it off. */
+import type { BrowserContext, Page } from "@playwright/test";
+import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
+
+test.use({ viewport: { width: 390, height: 844 } });
+test.setTimeout(180_000);
+
+/** Opens the week with a signal and waits until its pages are on the phone. */
+async function keepWeek(page: Page): Promise<string[]> {
+  await page.goto("/week");
+  const visits = await page
+    .getByRole("article")
+    .getByRole("link")
+    .evaluateAll((links) => links.map((a) => new URL((a as HTMLAnchorElement).href).pathname));
+  expect(visits.length).toBeGreaterThan(1);
+  await expect
+    .poll(
+      () =>
+        page.evaluate(async () => {
+          const names = (await caches.keys()).filter((n) => n.startsWith("week pages"));
+          const kept = await Promise.all(names.map(async (n) => (await caches.open(n)).keys()));
+          return kept.flat().map((r) => new URL(r.url).pathname);
+        }),
+      { timeout: 60_000 },
+    )
+    .toEqual(expect.arrayContaining(["/week", ...visits]));
+  // From here on the worker answers this page, too.
+  await page.reload();
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  return visits;
+}
+
+async function fillReport(page: Page, hours: string, note: string): Promise<void> {
+  await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill(hours);
+  await page.getByRole("textbox", { name: "Note" }).fill(note);
+}
+
+/** Notes of the reports that the server has of a visit. */
+async function notesOf(page: Page, visit: string): Promise<string[]> {
+  const hop = visit.split("/")[3]!;
+  const answer = await page.request.get(`/hops/${hop}?tab=record`);
+  // What the page shows, without the copy of it that its scripts carry.
+  const html = (await answer.text()).replace(/<script[\s\S]*?<\/script>/g, "");
+  return [...html.matchAll(/note [a-z]+ \d+/g)].map((m) => m[0]);
+}
+
+const offline = (context: BrowserContext, is: boolean) => context.setOffline(is);
+
+test("the week and its visits open with no signal, and say that they are kept", async ({
+  page,
+  context,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  const [first] = await keepWeek(page);
+  await offline(context, true);
+  await page.goto("/week");
+  await expect(page.getByRole("heading", { level: 1, name: /^Crew C1/ })).toBeVisible();
+  await expect(page.getByText("Kept on this phone")).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.getByRole("article").getByRole("link").first().click();
+  await expect(page).toHaveURL(new RegExp(`${first}$`));
+  await expect(page.getByRole("heading", { name: "Steps" })).toBeVisible();
+  await page.getByRole("group").filter({ hasText: "On the ground" }).first().click();
+  await page.goto("/week/visit/never/near/seen");
+  await expect(page.getByText("This page was not kept on this phone.")).toBeVisible();
+  await offline(context, false);
+});
+
+test("a report written without a signal waits through a closed page and goes out once", async ({
+  page,
+  context,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  const [first] = await keepWeek(page);
+  await offline(context, true);
+  await page.goto(first!);
+  await fillReport(page, "6.5", "note offline 1");
+  await page.getByRole("button", { name: "Send report" }).click();
+  await expect(page.getByText("1 report waits on this phone")).toBeVisible();
+  await expect(page.getByText(/There is no signal/)).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.close();
+
+  const later = await context.newPage();
+  await later.goto("/week");
+  await expect(later.getByText("1 report waits on this phone")).toBeVisible();
+  await offline(context, false);
+  await later.evaluate(() => window.dispatchEvent(new Event("online")));
+  await expect(later.getByText("A report that waited has arrived.")).toBeVisible();
+  await expect(later.getByText("1 report waits on this phone")).toHaveCount(0);
+  expect(await notesOf(later, first!)).toEqual(["note offline 1"]);
+});
+
+test("a report whose answer is lost in mid-send counts once when it is sent again", async ({
+  page,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  const visits = await keepWeek(page);
+  const visit = visits[1]!;
+  await page.goto(visit);
+  await fillReport(page, "3", "note lost 2");
+  let reached = 0;
+  await page.route("**/api/reports", async (route) => {
+    reached++;
+    if (reached > 1) return route.continue();
+    await route.fetch(); // the server takes it ...
+    await route.abort("connectionreset"); // ... and the phone never hears of it
+  });
+  await page.getByRole("button", { name: "Send report" }).click();
+  await expect(page.getByText("1 report waits on this phone")).toBeVisible();
+  await page.getByRole("button", { name: "Send now" }).click();
+  await expect(page.getByText(/^Report received\./)).toBeVisible();
+  expect(reached).toBe(2);
+  expect(await notesOf(page, visit)).toEqual(["note lost 2"]);
+});
+
+test("an ended session keeps the report and asks to sign in; what is typed outlives the page", async ({
+  page,
+  context,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  const visits = await keepWeek(page);
+  const visit = visits[2] ?? visits[1]!;
+  await page.goto(visit);
+  await fillReport(page, "2.25", "note typed 3");
+  await page.reload();
+  await expect(page.getByRole("spinbutton", { name: "Hours worked on site" })).toHaveValue("2.25");
+  await expect(page.getByRole("textbox", { name: "Note" })).toHaveValue("note typed 3");
+  await context.clearCookies();
+  await page.getByRole("button", { name: "Send report" }).click();
+  await expect(page.getByText(/Your session has ended/)).toBeVisible();
+  await asCrewLead(page);
+  await page.goto("/week");
+  await expect(page.getByText("A report that waited has arrived.")).toBeVisible();
+  expect(await notesOf(page, visit)).toContain("note typed 3");
+});
+
+test("somebody else's report in between is told, and a person decides", async ({
+  page,
+  context,
+  browser,
+  asCrewLead,
+  asManager,
+}) => {
+  await asCrewLead(page);
+  const visits = await keepWeek(page);
+  const visit = visits.at(-1)!;
+  await page.goto(visit);
+  await offline(context, true);
+  await fillReport(page, "4", "note mine 4");
+  await page.getByRole("button", { name: "Send report" }).click();
+  await expect(page.getByText("1 report waits on this phone")).toBeVisible();
+
+  const office = await (await browser.newContext({ baseURL: new URL(page.url()).origin })).newPage();
+  await asManager(office);
+  await office.goto(visit);
+  await fillReport(office, "5", "note office 4");
+  await office.getByRole("button", { name: "Send report" }).click();
+  await expect(office.getByText(/^Report received\./)).toBeVisible();
+  await office.context().close();
+
+  await offline(context, false);
+  await page.getByRole("button", { name: "Send now" }).click();
+  await expect(
+    page.getByText(/reported this visit as done, worked on .*, while this report was on its way/),
+  ).toBeVisible();
+  await page.getByRole("button", { name: "Send anyway" }).click();
+  await expect
+    .poll(() => notesOf(page, visit))
+    .toEqual(expect.arrayContaining(["note mine 4", "note office 4"]));
+});
+
+test("signing out takes the kept pages off the phone", async ({ page, context }) => {
+  // A session of its own: the other tests go on with theirs.
+  await signInByHand(page, EMAILS["crew lead"]);
+  await page.waitForURL((url) => url.pathname !== "/sign-in");
+  await keepWeek(page);
+  await page.getByRole("button", { name: /, account$/ }).click();
+  await page.getByRole("button", { name: "Sign out" }).click();
+  await page.waitForURL(/sign-in/);
+  await offline(context, true);
+  await page.goto("/week");
+  await expect(page.getByText("This page was not kept on this phone.")).toBeVisible();
+  await offline(context, false);
+});
