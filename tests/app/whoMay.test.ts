@@ -129,6 +129,7 @@ const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "pu
   "invitation/[secret]/actions.ts": { acceptInvitation: "public" },
   "setup/actions.ts": { setUpAdministrator: "public" },
   "sign-in/actions.ts": { enterCode: "public", signIn: "public", signOut: "public" },
+  "sw.js/route.ts": { GET: "public" },
   "api/reports/route.ts": { POST: CREWS },
 };
 
