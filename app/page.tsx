@@ -1,8 +1,8 @@
 import { redirect } from "next/navigation";
 import { homeOf } from "./_server/roles";
-import { requireRole } from "./_server/session";
+import { requireRoleInRegions } from "./_server/session";
 
 /** The start: where this visitor's role begins its day. */
 export default async function StartPage() {
-  redirect(homeOf((await requireRole()).role));
+  redirect(homeOf(await requireRoleInRegions()));
 }

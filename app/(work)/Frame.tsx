@@ -11,6 +11,7 @@ export function Frame({ visitor, children }: { visitor: Visitor; children: React
   return (
     <Shell
       role={visitor.role}
+      regions={visitor.regions ?? undefined}
       userName={visitor.name}
       isDemo={demoNote !== undefined}
       demoNote={demoNote}

@@ -9,6 +9,7 @@ import {
   removeSecondFactor,
   setDisabled,
 } from "@/db/queries/accounts";
+import { siteRegions } from "@/db/queries/regions";
 import { addLogEntry } from "@/db/queries/reports";
 import { isCrew } from "@/db/queries/rules";
 import { endSessions } from "@/db/queries/sessions";
@@ -22,6 +23,7 @@ const ADMINISTRATORS = ["administrator"] as const;
 
 const role = z.enum(ROLES);
 const crewId = z.string().trim().max(60).nullable();
+const regions = z.array(z.string().min(1).max(120)).max(200).nullable();
 
 function logAccount({ db, visitor, now }: ActionContext, action: string, id: string, detail: object): void {
   addLogEntry(db, { at: now, userName: visitor.name, action, subject: `account:${id}`, detail });
@@ -37,6 +39,22 @@ function crewOfRole(db: Db, wanted: { role: Role; crewId: string | null }): Resu
     value: wanted.crewId ?? "",
     message: wanted.crewId ? "There is no such crew." : "A crew lead reports for a crew, and none is chosen.",
     remedy: "Choose the crew that this person leads.",
+  });
+}
+
+/** The regions that go with a role: managers and logistics may be limited, an administrator and a crew are not. */
+function regionsOfRole(db: Db, wanted: { role: Role; regions: string[] | null }): Result<string[] | null> {
+  if (wanted.regions === null || wanted.role === "administrator" || wanted.role === "crew lead")
+    return ok(null);
+  const known = siteRegions(db);
+  const unknown = wanted.regions.find((region) => !known.includes(region));
+  if (unknown === undefined && wanted.regions.length > 0) return ok([...new Set(wanted.regions)].sort());
+  return refused({
+    path: "regions",
+    rule: unknown === undefined ? "region-missing" : "region-unknown",
+    value: unknown ?? "",
+    message: unknown === undefined ? "No region is chosen." : `No site stands in a region ${unknown}.`,
+    remedy: "Choose regions from the list, or all of them.",
   });
 }
 
@@ -61,6 +79,7 @@ const newAccount = z.object({
   email: z.email("Enter a sign-in name in the form of an e-mail address.").max(200),
   role,
   crewId,
+  regions,
 });
 
 /** What is shown once after an account was made or reset. */
@@ -79,22 +98,31 @@ export const createAccountAction: ActionDefinition<typeof newAccount, Invited> =
     const { db, now } = context;
     const crewOf = crewOfRole(db, input);
     if (!crewOf.ok) return crewOf;
+    const regionsOf = regionsOfRole(db, input);
+    if (!regionsOf.ok) return regionsOf;
     const { name, email } = input;
     const made = createAccount(db, {
       name,
       email,
       role: input.role,
       crewId: crewOf.value,
+      regions: regionsOf.value,
       passwordHash: null,
       now,
     });
     if (!made.ok) return made;
-    logAccount(context, "create account", made.value, { name, email, role: input.role, crew: crewOf.value });
+    logAccount(context, "create account", made.value, {
+      name,
+      email,
+      role: input.role,
+      crew: crewOf.value,
+      regions: regionsOf.value,
+    });
     return ok({ id: made.value, path: invite(db, made.value) });
   },
 };
 
-const roleInput = z.object({ id: z.string().min(1), role, crewId });
+const roleInput = z.object({ id: z.string().min(1), role, crewId, regions });
 
 export const changeRoleAction: ActionDefinition<typeof roleInput, null> = {
   name: "change-role",
@@ -108,17 +136,19 @@ export const changeRoleAction: ActionDefinition<typeof roleInput, null> = {
       return refused(yourself("change the role of", person, "Ask another administrator to do it."));
     const crewOf = crewOfRole(db, input);
     if (!crewOf.ok) return crewOf;
+    const regionsOf = regionsOfRole(db, input);
+    if (!regionsOf.ok) return regionsOf;
     const changed = changeRole(db, input.id, {
       role: input.role,
       crewId: crewOf.value,
-      regions: person.regions,
+      regions: regionsOf.value,
       now,
     });
     if (changed.ok)
       logAccount(context, "change role", person.id, {
         name: person.name,
-        before: [person.role, person.crewId],
-        after: [input.role, crewOf.value],
+        before: [person.role, person.crewId, person.regions],
+        after: [input.role, crewOf.value, regionsOf.value],
       });
     return changed;
   },

@@ -27,6 +27,7 @@ import {
   refusalOf,
 } from "./carryOut";
 import { machineNow, nowMillis } from "./clock";
+import { type Reach, regionRefusal } from "./regions";
 import { type Visitor, visitorOf } from "./session";
 
 export type { ActionContext } from "./carryOut";
@@ -80,6 +81,7 @@ type NextRouteContext<Params> = { params: Promise<Params> };
 const STATUS_OF_RULE: Record<string, number> = {
   "signed-out": 401,
   role: 403,
+  region: 403,
   "key-used-elsewhere": 409,
   "body-too-large": 413,
 };
@@ -93,19 +95,27 @@ export function problemResponse(problems: readonly Problem[]): Response {
 export function defineRoute<S extends z.ZodType, Params = Record<string, never>>(definition: {
   roles: readonly Role[];
   input?: S;
+  /** As of an action: what an account limited to regions may reach; left out, it is refused. */
+  reach?: "any" | ((input: z.output<S>, db: Db) => Reach);
   run: (input: z.output<S>, context: RouteContext<Params>) => unknown;
 }) {
   return async (request: Request, next: NextRouteContext<Params>): Promise<Response> => {
     const db = database();
     const visitor = await visitorOf(request.headers);
     const refusal = refusalOf(visitor, definition.roles);
-    if (refusal) return problemResponse([refusal]);
+    if (refusal || !visitor) return problemResponse(refusal ? [refusal] : []);
+    const { reach } = definition;
+    const whole = reach === undefined && regionRefusal(db, visitor, reach);
+    if (whole) return problemResponse([whole]);
     const raw = Object.fromEntries(new URL(request.url).searchParams);
     const parsed = definition.input?.safeParse(raw);
     if (parsed && !parsed.success) return problemResponse(problemsOf(parsed.error));
-    const answer = await definition.run(parsed?.data as z.output<S>, {
+    const input = parsed?.data as z.output<S>;
+    const outside = typeof reach === "function" && regionRefusal(db, visitor, reach(input, db));
+    if (outside) return problemResponse([outside]);
+    const answer = await definition.run(input, {
       db,
-      visitor: visitor as Visitor,
+      visitor,
       now: nowMillis(db),
       request,
       params: await next.params,

@@ -65,11 +65,8 @@ function makeAuth() {
     trustedOrigins: (request) => (request ? [new URL(request.url).origin] : []),
     emailAndPassword: { enabled: true, disableSignUp: true, minPasswordLength: PASSWORD_LENGTH_MIN },
     user: {
-      additionalFields: {
-        role: { type: "string", required: true, input: false },
-        crewId: { type: "string", required: false, input: false },
-        disabledAt: { type: "number", required: false, input: false },
-      },
+      // Named because every row must have it; what stands in it is read from our own table (session.ts).
+      additionalFields: { role: { type: "string", required: true, input: false } },
       changeEmail: { enabled: false },
       deleteUser: { enabled: false },
     },

@@ -6,6 +6,7 @@ import { readSetting, writeSetting } from "@/db/queries/settings";
 import type { Role } from "@/db/schema/auth";
 import { type Problem, type Result, refused } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
+import { type Reach, regionRefusal } from "./regions";
 import { rolesInWords } from "./roles";
 
 /** Who is asking. */
@@ -16,6 +17,8 @@ export interface Visitor {
   role: Role;
   /** The crew that a crew lead reports for. */
   crewId: string | null;
+  /** Regions of sites that this person works with; null for all of them. */
+  regions: readonly string[] | null;
   /** The session that is asking: the one that "end all others" keeps. */
   sessionId: string;
 }
@@ -34,6 +37,8 @@ export interface ActionDefinition<S extends z.ZodType, T, P = undefined> {
   /** Who may call it; empty: anybody who is signed in. */
   roles: readonly Role[];
   input: S;
+  /** What an account limited to regions may reach with it; left out, such an account is refused (regions.ts). */
+  reach?: "any" | ((input: z.output<S>, db: Db) => Reach);
   /** False for what leaves the programme's data as they are, such as stopping a job. Default true. */
   changesData?: boolean;
   /**
@@ -127,9 +132,15 @@ export async function carryOut<S extends z.ZodType, T, P>(
   const refusal = refusalOf(visitor, definition.roles);
   if (refusal || !visitor) return { result: refused(...(refusal ? [refusal] : [])), repeated: false };
 
+  const { reach } = definition;
+  const whole = reach === undefined && regionRefusal(db, visitor, reach);
+  if (whole) return { result: refused(whole), repeated: false };
+
   const parsed = definition.input.safeParse(raw, { reportInput: true });
   if (!parsed.success) return { result: refused(...problemsOf(parsed.error)), repeated: false };
   const input = parsed.data;
+  const outside = typeof reach === "function" && regionRefusal(db, visitor, reach(input, db));
+  if (outside) return { result: refused(outside), repeated: false };
   const context: ActionContext = { db, visitor, now };
   const use =
     call.key && !definition.isAnswerSecret

@@ -26,7 +26,7 @@ const HOME: Record<Role, string> = {
   "crew lead": "/week",
 };
 
-/** Where a role begins its day. */
-export function homeOf(role: Role): string {
-  return HOME[role];
+/** Where somebody begins the day: whoever is limited to regions at the lists, the others as their role asks. */
+export function homeOf({ role, regions }: { role: Role; regions: readonly string[] | null }): string {
+  return regions === null ? HOME[role] : "/sites";
 }

@@ -2,6 +2,8 @@
 import { headers } from "next/headers";
 import { forbidden, redirect } from "next/navigation";
 import { cache } from "react";
+import { database } from "@/db/open";
+import { personById } from "@/db/queries/accounts";
 import type { Role } from "@/db/schema/auth";
 import { auth } from "./auth";
 import { mayAct, type Visitor } from "./carryOut";
@@ -14,26 +16,31 @@ export const PATH_HEADER = "x-bothends-path";
 /** Who is signed in with these headers' cookie; undefined for nobody and for closed accounts. */
 export async function visitorOf(requestHeaders: Headers): Promise<Visitor | undefined> {
   const found = await auth().api.getSession({ headers: requestHeaders });
-  if (!found || found.user.disabledAt) return undefined;
-  const { id, name, email, role, crewId } = found.user;
-  return { userId: id, name, email, role: role as Role, crewId: crewId ?? null, sessionId: found.session.id };
+  const person = found ? personById(database(), found.user.id) : undefined;
+  if (!found || !person || person.disabledAt) return undefined;
+  const { id, name, email, role, crewId, regions } = person;
+  return { userId: id, name, email, role, crewId, regions, sessionId: found.session.id };
 }
 
 /** The visitor of the current request, read once per request. */
 export const currentVisitor = cache(async (): Promise<Visitor | undefined> => visitorOf(await headers()));
 
-/** What `requireRole` asked for in this request, for app/forbidden.tsx to say. */
-const asked = cache((): { roles: readonly Role[] } => ({ roles: [] }));
+/** What a page asked for in this request and did not get, for app/forbidden.tsx to say. */
+const asked = cache((): { roles: readonly Role[]; isForAllRegions: boolean } => ({
+  roles: [],
+  isForAllRegions: false,
+}));
 
-export function refusedRoles(): readonly Role[] {
-  return asked().roles;
+export function refusedPage(): { roles: readonly Role[]; isForAllRegions: boolean } {
+  return asked();
 }
 
 /**
- * The visitor, when signed in with one of `roles` (none given: with any). Otherwise does not return: to /sign-in
- * and back here afterwards, or to the page that says which roles this one is for.
+ * The visitor of a page that shows only what lies in the visitor's regions (regions.ts), when signed in with one of
+ * `roles` (none given: with any). Otherwise does not return: to /sign-in and back here afterwards, or to the page that
+ * says for whom this one is.
  */
-export async function requireRole(...roles: Role[]): Promise<Visitor> {
+export async function requireRoleInRegions(...roles: Role[]): Promise<Visitor> {
   const visitor = await currentVisitor();
   if (!visitor) {
     const here = (await headers()).get(PATH_HEADER) ?? "/";
@@ -44,6 +51,19 @@ export async function requireRole(...roles: Role[]): Promise<Visitor> {
     forbidden();
   }
   return visitor;
+}
+
+/** The same for a page that shows the whole programme: accounts that are limited to regions do not see it. */
+export async function requireRole(...roles: Role[]): Promise<Visitor> {
+  const visitor = await requireRoleInRegions(...roles);
+  if (visitor.regions !== null) refuseRegion();
+  return visitor;
+}
+
+/** For a thing outside the visitor's regions: does not return. */
+export function refuseRegion(): never {
+  asked().isForAllRegions = true;
+  forbidden();
 }
 
 /** `next` comes from the address bar and must not lead to another site; undefined when it is not to be followed. */

@@ -7,6 +7,8 @@ import { UserMenu } from "./UserMenu";
 
 export interface ShellProps {
   role: Role;
+  /** Regions that the person is limited to. */
+  regions?: readonly string[];
   userName: string;
   /** The form or button that signs out; shown in the user menu. */
   signOut: ReactNode;
@@ -30,6 +32,7 @@ export const CAUTION =
 /** The frame of every signed-in page: bar, main navigation of the role, demo strip, content, caution. */
 export function Shell({
   role,
+  regions,
   userName,
   signOut,
   userMenu,
@@ -49,8 +52,14 @@ export function Shell({
           <header className="ui-bar ui-no-print">
             <div className="ui-bar-inner">
               <Brand />
-              <MainNav role={role} />
-              <UserMenu role={role} userName={userName} extra={userMenu} signOut={signOut} />
+              <MainNav person={{ role, isLimited: regions !== undefined }} />
+              <UserMenu
+                role={role}
+                regions={regions}
+                userName={userName}
+                extra={userMenu}
+                signOut={signOut}
+              />
             </div>
           </header>
           {notice}
@@ -60,7 +69,7 @@ export function Shell({
         </main>
         <Caution />
       </div>
-      <ThumbNav role={role} />
+      <ThumbNav person={{ role, isLimited: regions !== undefined }} />
     </ToastProvider>
   );
 }

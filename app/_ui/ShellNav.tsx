@@ -4,16 +4,16 @@ import Link from "next/link";
 import { usePathname } from "next/navigation";
 import { useEffect, useId, useRef, useState } from "react";
 import { Glyph } from "./Glyph";
-import { isCurrent, placesFor, type Role, thumbPlaces } from "./nav";
+import { isCurrent, type NavPerson, placesFor, thumbPlaces } from "./nav";
 import { useDismiss } from "./Popover";
 
 /** Main navigation on a wide screen. */
-export function MainNav({ role }: { role: Role }) {
+export function MainNav({ person }: { person: NavPerson }) {
   const pathname = usePathname();
   return (
     <nav className="ui-nav" aria-label="Main">
       <ul>
-        {placesFor(role).map((place) => {
+        {placesFor(person).map((place) => {
           const current = isCurrent(place, pathname);
           return (
             <li key={place.href}>
@@ -30,12 +30,12 @@ export function MainNav({ role }: { role: Role }) {
 }
 
 /** The same places at the thumb on a phone or a narrow window. */
-export function ThumbNav({ role }: { role: Role }) {
+export function ThumbNav({ person }: { person: NavPerson }) {
   const pathname = usePathname();
   const [open, setOpen] = useState(false);
   const root = useRef<HTMLElement>(null);
   const moreId = useId();
-  const { first, rest } = thumbPlaces(role);
+  const { first, rest } = thumbPlaces(person);
   useDismiss(open, root, () => setOpen(false));
   // biome-ignore lint/correctness/useExhaustiveDependencies: a new page closes the list
   useEffect(() => setOpen(false), [pathname]);

@@ -8,6 +8,7 @@ import { ThemeChoice } from "./Theme";
 
 export interface UserMenuProps {
   role: Role;
+  regions?: readonly string[];
   userName: string;
   extra?: ReactNode;
   signOut: ReactNode;
@@ -21,7 +22,7 @@ function initials(name: string): string {
 }
 
 /** Who is signed in, as what, the choice of light or dark, and the way out. */
-export function UserMenu({ role, userName, extra, signOut }: UserMenuProps) {
+export function UserMenu({ role, regions, userName, extra, signOut }: UserMenuProps) {
   const [open, setOpen] = useState(false);
   const root = useRef<HTMLDivElement>(null);
   const id = useId();
@@ -55,7 +56,10 @@ export function UserMenu({ role, userName, extra, signOut }: UserMenuProps) {
       {open ? (
         <div className="ui-pop-panel" id={id}>
           <p className="font-semibold">{userName}</p>
-          <p className="text-quiet mb-3">{ROLE_WORDS[role]}</p>
+          <p className="text-quiet mb-3">
+            {ROLE_WORDS[role]}
+            {regions ? `, ${regions.join(", ")}` : ""}
+          </p>
           <ThemeChoice />
           {extra ? <div className="border-line mt-3 border-t pt-3">{extra}</div> : null}
           <div className="border-line mt-3 border-t pt-3">{signOut}</div>

@@ -17,6 +17,14 @@ export interface Place {
   short: string;
   glyph: GlyphName;
   roles: readonly Role[];
+  /** Shows the whole programme: not for an account that is limited to regions. */
+  isWhole?: boolean;
+}
+
+/** As much of a person as the navigation goes by. */
+export interface NavPerson {
+  role: Role;
+  isLimited: boolean;
 }
 
 const PLANNERS: readonly Role[] = ["administrator", "manager", "logistics"];
@@ -24,7 +32,14 @@ const ALL: readonly Role[] = ["administrator", "manager", "logistics", "crew lea
 
 /** The main places, in the order of the loop. */
 export const PLACES: readonly Place[] = [
-  { href: "/programme", label: "Programme", short: "Programme", glyph: "programme", roles: PLANNERS },
+  {
+    href: "/programme",
+    label: "Programme",
+    short: "Programme",
+    glyph: "programme",
+    roles: PLANNERS,
+    isWhole: true,
+  },
   { href: "/sites", label: "Sites and hops", short: "Sites", glyph: "sites", roles: ALL },
   {
     href: "/plan",
@@ -42,8 +57,9 @@ export const PLACES: readonly Place[] = [
     short: "My week",
     glyph: "week",
     roles: ["administrator", "manager", "crew lead"],
+    isWhole: true,
   },
-  { href: "/import", label: "Bring in", short: "Bring in", glyph: "import", roles: PLANNERS },
+  { href: "/import", label: "Bring in", short: "Bring in", glyph: "import", roles: PLANNERS, isWhole: true },
   { href: "/rules", label: "Rules", short: "Rules", glyph: "rules", roles: ALL },
 ];
 
@@ -55,15 +71,15 @@ const THUMB: Readonly<Record<Role, readonly string[]>> = {
   "crew lead": ["/week", "/kits", "/weather", "/sites"],
 };
 
-/** The places a role sees. */
-export function placesFor(role: Role): readonly Place[] {
-  return PLACES.filter((place) => place.roles.includes(role));
+/** The places a person sees. */
+export function placesFor({ role, isLimited }: NavPerson): readonly Place[] {
+  return PLACES.filter((place) => place.roles.includes(role) && !(isLimited && place.isWhole));
 }
 
 /** The role's places, split into those on the thumb bar (at most four) and the rest. */
-export function thumbPlaces(role: Role): { first: readonly Place[]; rest: readonly Place[] } {
-  const seen = placesFor(role);
-  const first = THUMB[role].flatMap((href) => seen.filter((place) => place.href === href));
+export function thumbPlaces(person: NavPerson): { first: readonly Place[]; rest: readonly Place[] } {
+  const seen = placesFor(person);
+  const first = THUMB[person.role].flatMap((href) => seen.filter((place) => place.href === href));
   return { first, rest: seen.filter((place) => !first.includes(place)) };
 }
 

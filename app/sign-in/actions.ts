@@ -4,11 +4,7 @@ import { APIError } from "better-auth/api";
 import { headers } from "next/headers";
 import { redirect } from "next/navigation";
 import { auth } from "@/app/_server/auth";
-import { homeOf } from "@/app/_server/roles";
 import { safeNext } from "@/app/_server/session";
-import { database } from "@/db/open";
-import { personById } from "@/db/queries/accounts";
-import type { Role } from "@/db/schema/auth";
 
 export interface SignInAnswer {
   problem: string;
@@ -24,19 +20,19 @@ export async function signIn(_previous: SignInAnswer | null, form: FormData): Pr
   const password = String(form.get("password") ?? "");
   const next = String(form.get("next") ?? "");
   if (!email || !password) return { problem: "Enter both the sign-in name and the password.", email };
-  let role: Role | undefined;
+  let isSignedIn: boolean;
   try {
     const answer = await auth().api.signInEmail({ body: { email, password }, headers: await headers() });
     // Without a user: the password was right, and the second factor is still to come.
-    role = "user" in answer ? (answer.user.role as Role) : undefined;
+    isSignedIn = "user" in answer;
   } catch (thrown) {
     if (!(thrown instanceof APIError)) throw thrown;
     const said = thrown.status === "TOO_MANY_REQUESTS" || thrown.status === "FORBIDDEN";
     return { problem: said ? thrown.message : WRONG, email };
   }
   const wanted = safeNext(next);
-  if (!role) redirect(wanted ? `/sign-in/code?next=${encodeURIComponent(wanted)}` : "/sign-in/code");
-  redirect(wanted ?? homeOf(role));
+  if (!isSignedIn) redirect(wanted ? `/sign-in/code?next=${encodeURIComponent(wanted)}` : "/sign-in/code");
+  redirect(wanted ?? "/");
 }
 
 export interface CodeAnswer {
@@ -49,12 +45,10 @@ const WRONG_CODE = "This is not the code of this moment, nor an unused backup co
 export async function enterCode(_previous: CodeAnswer | null, form: FormData): Promise<CodeAnswer> {
   const code = String(form.get("code") ?? "").trim();
   if (!code) return { problem: "Enter the code that your app shows, or a backup code." };
-  let role: Role | undefined;
   try {
     const given = { body: { code }, headers: await headers() };
     const { api } = auth();
-    const answer = await (/^\d{6}$/.test(code) ? api.verifyTOTP(given) : api.verifyBackupCode(given));
-    role = personById(database(), answer.user.id)?.role;
+    await (/^\d{6}$/.test(code) ? api.verifyTOTP(given) : api.verifyBackupCode(given));
   } catch (thrown) {
     if (!(thrown instanceof APIError)) throw thrown;
     const { code: rule } = thrown.body ?? {};
@@ -65,7 +59,7 @@ export async function enterCode(_previous: CodeAnswer | null, form: FormData): P
       return { problem: "Too many wrong codes. Wait 15 minutes, then try again." };
     return { problem: thrown.message.startsWith("This code has been used") ? thrown.message : WRONG_CODE };
   }
-  redirect(safeNext(String(form.get("next") ?? "")) ?? (role ? homeOf(role) : "/"));
+  redirect(safeNext(String(form.get("next") ?? "")) ?? "/");
 }
 
 export async function signOut(): Promise<void> {

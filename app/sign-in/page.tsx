@@ -25,7 +25,7 @@ export default async function SignInPage({
   const { next, again } = await searchParams;
   const wanted = safeNext(typeof next === "string" ? next : undefined);
   const visitor = await currentVisitor();
-  if (visitor) redirect(wanted ?? homeOf(visitor.role));
+  if (visitor) redirect(wanted ?? homeOf(visitor));
   const db = database();
   if (countAccounts(db) === 0) redirect("/setup");
   const password = readSetting(db, "demoPassword");

@@ -16,12 +16,16 @@ import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { createAccount, personById, setDisabled } from "@/db/queries/accounts";
 import { saveCrew } from "@/db/queries/crews";
+import { saveSite } from "@/db/queries/design";
+import { siteRegions } from "@/db/queries/regions";
 import { searchLog } from "@/db/queries/rules";
 import { openSessions } from "@/db/queries/sessions";
 import { savePlace } from "@/db/queries/stock";
 import { account, idempotencyKey, invitation, type Role, session, twoFactor, user } from "@/db/schema";
+import { Random } from "@/lib/random";
 import { calendarDate, type InstantMillis } from "@/lib/time";
 import { demoCrews } from "@/seed/crews";
+import { makeSites } from "@/seed/vellmark";
 import { visitorAs } from "../helpers/visitor";
 
 const at = 1_000 as InstantMillis;
@@ -74,13 +78,17 @@ beforeEach(() => {
   lin = make("lin@x.example", "logistics");
 });
 
-const noor = { name: "Noor", email: "Noor@x.example", role: "manager", crewId: "C1" };
+const noor = { name: "Noor", email: "Noor@x.example", role: "manager", crewId: "C1", regions: null };
 
 describe("accounts", () => {
   test("only administrators touch them", async () => {
     const calls = [
       act(createAccountAction, noor, visitorAs("manager")),
-      act(changeRoleAction, { id: lin, role: "manager", crewId: null }, visitorAs("logistics")),
+      act(
+        changeRoleAction,
+        { id: lin, role: "manager", crewId: null, regions: null },
+        visitorAs("logistics"),
+      ),
       act(closeAccountAction, { id: lin, close: true }, visitorAs("crew lead")),
       ...[resetPasswordAction, resetSecondFactorAction, endSessionsAction, liftRestAction].map((action) =>
         act<unknown>(action, { id: lin }, visitorAs("manager")),
@@ -95,9 +103,9 @@ describe("accounts", () => {
     make("bob@x.example", "administrator");
     const id = ann.userId;
     expect(rulesOf(await act(closeAccountAction, { id, close: true }))).toEqual(["own-account"]);
-    expect(rulesOf(await act(changeRoleAction, { id, role: "manager", crewId: null }))).toEqual([
-      "own-account",
-    ]);
+    expect(
+      rulesOf(await act(changeRoleAction, { id, role: "manager", crewId: null, regions: null })),
+    ).toEqual(["own-account"]);
     for (const action of [resetPasswordAction, resetSecondFactorAction, endSessionsAction])
       expect(rulesOf(await act<unknown>(action, { id }))).toEqual(["own-account"]);
     expect(personById(db, id)).toMatchObject({ role: "administrator", disabledAt: null });
@@ -111,9 +119,9 @@ describe("accounts", () => {
     expect(rulesOf(await act(closeAccountAction, { id, close: true }, stale))).toEqual([
       "last-administrator",
     ]);
-    expect(rulesOf(await act(changeRoleAction, { id, role: "manager", crewId: null }, stale))).toEqual([
-      "last-administrator",
-    ]);
+    expect(
+      rulesOf(await act(changeRoleAction, { id, role: "manager", crewId: null, regions: null }, stale)),
+    ).toEqual(["last-administrator"]);
   });
 
   test("a crew lead's account needs a crew that exists", async () => {
@@ -127,14 +135,38 @@ describe("accounts", () => {
     expect(made.ok && personById(db, made.value.id)).toMatchObject({ role: "crew lead", crewId: "C1" });
   });
 
+  test("managers and logistics may be limited to regions that sites stand in; an administrator and a crew are not", async () => {
+    for (const site of makeSites(new Random("sites"), 40)) saveSite(db, site);
+    const [north = "", south = ""] = siteRegions(db);
+    expect(south).not.toBe("");
+    const change = (role: Role, regions: string[] | null) =>
+      act(changeRoleAction, { id: lin, role, crewId: null, regions });
+    expect(rulesOf(await change("manager", ["Nowhere"]))).toEqual(["region-unknown"]);
+    expect(rulesOf(await change("manager", []))).toEqual(["region-missing"]);
+    expect((await change("manager", [south, north, south])).ok).toBe(true);
+    expect(personById(db, lin)?.regions).toEqual([north, south]);
+    expect((await change("administrator", [north])).ok).toBe(true);
+    expect(personById(db, lin)?.regions).toBeNull();
+    const made = await act(createAccountAction, { ...noor, regions: [north] });
+    expect(made.ok && personById(db, made.value.id)?.regions).toEqual([north]);
+    expect(JSON.stringify(searchLog(db, { words: "change role", limit: 1 }).rows)).toContain(south);
+  });
+
   test("made, changed, closed and opened, each in the log, and the secret nowhere", async () => {
     const made = await act(createAccountAction, noor, ann, "k1");
     if (!made.ok) throw new Error("not made");
     const { id, path } = made.value;
-    expect(personById(db, id)).toMatchObject({ email: "noor@x.example", role: "manager", crewId: null });
+    expect(personById(db, id)).toMatchObject({
+      email: "noor@x.example",
+      role: "manager",
+      crewId: null,
+      regions: null,
+    });
     expect(passwordOf(id)).toBeNull();
     expect(rulesOf(await act(createAccountAction, noor))).toEqual(["sign-in-name-taken"]);
-    expect((await act(changeRoleAction, { id, role: "logistics", crewId: null })).ok).toBe(true);
+    expect((await act(changeRoleAction, { id, role: "logistics", crewId: null, regions: null })).ok).toBe(
+      true,
+    );
     expect((await act(closeAccountAction, { id, close: true })).ok).toBe(true);
     expect(personById(db, id)?.disabledAt).toBe(at);
     expect((await act(closeAccountAction, { id, close: false })).ok).toBe(true);

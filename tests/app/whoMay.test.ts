@@ -4,12 +4,19 @@
  */
 import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
-import { beforeEach, describe, expect, test, vi } from "vitest";
+import { beforeAll, describe, expect, test, vi } from "vitest";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
-import { ROLES, type Role } from "@/db/schema/auth";
+import { saveItem } from "@/db/queries/catalogue";
+import { saveHop, saveSite } from "@/db/queries/design";
+import { ROLES } from "@/db/schema/auth";
+import { Random } from "@/lib/random";
 import type { Problem } from "@/lib/result";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
+import { calendarDate } from "@/lib/time";
+import { makeHops, makeSites } from "@/seed/vellmark";
 import { visitorAs } from "../helpers/visitor";
+import { MAY, REACH } from "./whoMayTable";
 
 const here = vi.hoisted(() => ({ visitor: undefined as unknown, db: undefined as unknown }));
 
@@ -22,117 +29,6 @@ vi.mock("next/headers", () => ({ headers: async () => new Headers() }));
 vi.mock("next/cache", () => ({ revalidatePath: () => undefined }));
 
 const APP = path.resolve(import.meta.dirname, "../../app");
-const EVERYBODY = [...ROLES];
-const ADMINISTRATORS: Role[] = ["administrator"];
-const PLANNERS: Role[] = ["administrator", "manager"];
-const OFFICE: Role[] = ["administrator", "manager", "logistics"];
-const CREWS: Role[] = ["administrator", "manager", "crew lead"];
-const STORE: Role[] = ["administrator", "logistics"];
-
-/** Roles by file and export. `"public"`: for people who are not signed in, with checks of its own. */
-const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[] | "public">>>> = {
-  "(work)/account/actions.ts": {
-    beginSecondFactor: EVERYBODY,
-    changeOwnPassword: EVERYBODY,
-    confirmSecondFactor: EVERYBODY,
-    endOtherSessions: EVERYBODY,
-    endOwnSession: EVERYBODY,
-    renewBackupCodes: EVERYBODY,
-    turnOffSecondFactor: EVERYBODY,
-  },
-  "(work)/export/[kind]/route.ts": { GET: OFFICE },
-  "(work)/export/programme.xlsx/route.ts": { GET: OFFICE },
-  "(work)/export/template/[kind]/route.ts": { GET: OFFICE },
-  "(work)/export/template/programme.xlsx/route.ts": { GET: OFFICE },
-  "(work)/hops/[code]/actions.ts": {
-    changeGate: PLANNERS,
-    recordReadings: PLANNERS,
-    withdrawRevisit: PLANNERS,
-  },
-  "(work)/import/[id]/refused/route.ts": { GET: OFFICE },
-  "(work)/import/[id]/rows/route.ts": { GET: OFFICE },
-  "(work)/import/actions.ts": {
-    answerTable: OFFICE,
-    applyImport: OFFICE,
-    discard: OFFICE,
-    leaveOutFile: OFFICE,
-    openImport: OFFICE,
-    previewImport: OFFICE,
-    startCatalogue: OFFICE,
-  },
-  "(work)/jobs/actions.ts": { checkWorker: ADMINISTRATORS },
-  "(work)/kits/actions.ts": { giveBack: OFFICE, issue: OFFICE, pick: OFFICE, undoIssue: OFFICE },
-  "(work)/plan/actions.ts": {
-    acceptVisitMove: PLANNERS,
-    discardDraft: PLANNERS,
-    pinVisit: PLANNERS,
-    putPlanInForce: PLANNERS,
-    solve: PLANNERS,
-    takeBack: PLANNERS,
-  },
-  "(work)/plan/effect/route.ts": { GET: PLANNERS },
-  "(work)/plan/export/route.ts": { GET: OFFICE },
-  "(work)/plan/visit/route.ts": { GET: EVERYBODY },
-  "(work)/plan/why/route.ts": { GET: PLANNERS },
-  "(work)/programme/finish/actions.ts": { assess: OFFICE },
-  "(work)/programme/hours/actions.ts": { rejectProposals: PLANNERS },
-  "(work)/rules/actions.ts": {
-    changeRole: ADMINISTRATORS,
-    closeAccount: ADMINISTRATORS,
-    createAccount: ADMINISTRATORS,
-    endSessionsOf: ADMINISTRATORS,
-    liftRest: ADMINISTRATORS,
-    removeCertificate: PLANNERS,
-    removeLeave: PLANNERS,
-    resetPassword: ADMINISTRATORS,
-    resetSecondFactor: ADMINISTRATORS,
-    saveRules: OFFICE,
-    setCertificate: PLANNERS,
-    setLeave: PLANNERS,
-    showEffect: OFFICE,
-  },
-  "(work)/rules/log/route.ts": { GET: EVERYBODY },
-  "(work)/stock/actions.ts": {
-    approve: PLANNERS,
-    change: OFFICE,
-    close: OFFICE,
-    cutRun: STORE,
-    net: OFFICE,
-    postpone: OFFICE,
-    propose: OFFICE,
-    receive: STORE,
-    record: STORE,
-    send: OFFICE,
-    takeRowBack: STORE,
-  },
-  "(work)/stock/counts/actions.ts": {
-    approve: PLANNERS,
-    cancel: OFFICE,
-    count: STORE,
-    found: STORE,
-    handIn: STORE,
-    recount: OFFICE,
-    start: STORE,
-  },
-  "(work)/stock/items/[code]/orderingActions.ts": { setOrdering: STORE },
-  "(work)/stock/orders/[code]/csv/route.ts": { GET: OFFICE },
-  "(work)/stock/slip/route.ts": { GET: OFFICE },
-  "(work)/stock/transferActions.ts": { cancel: STORE, move: STORE, plan: STORE },
-  "(work)/week/actions.ts": { makeCalendar: CREWS, revokeCalendar: CREWS },
-  "api/health/route.ts": { GET: "public" },
-  "api/imports/[id]/files/route.ts": { POST: OFFICE },
-  "api/jobs/[id]/cancel/route.ts": { POST: EVERYBODY },
-  "api/jobs/[id]/restart/route.ts": { POST: EVERYBODY },
-  "api/jobs/[id]/route.ts": { GET: EVERYBODY },
-  "api/jobs/[id]/stream/route.ts": { GET: EVERYBODY },
-  "calendar/[file]/route.ts": { GET: "public" },
-  "invitation/[secret]/actions.ts": { acceptInvitation: "public" },
-  "setup/actions.ts": { setUpAdministrator: "public" },
-  "sign-in/actions.ts": { enterCode: "public", signIn: "public", signOut: "public" },
-  "sw.js/route.ts": { GET: "public" },
-  "api/reports/route.ts": { POST: CREWS },
-};
-
 function filesOf(test: (file: string, text: string) => boolean): string[] {
   return readdirSync(APP, { recursive: true, encoding: "utf8" })
     .map((file) => file.replaceAll(path.sep, "/"))
@@ -154,24 +50,26 @@ const exportsOf = (file: string) =>
     .filter((name) => !SETTINGS.includes(name))
     .sort();
 
-/** Calls it with nothing in it and gives the rule by which it was refused. */
-async function refusalBy(file: string, name: string): Promise<string | undefined> {
+/** Calls it, with nothing in it unless said otherwise, and gives the rule by which it was refused. */
+async function refusalBy(file: string, name: string, input: object = {}): Promise<string | undefined> {
   const call = modules.get(file)?.[name] as Callable;
   const isRoute = ROUTES.includes(file);
-  const request = new Request("http://plan.example/x", {
+  const search = new URLSearchParams(Object.entries(input).map(([key, value]) => [key, String(value)]));
+  const request = new Request(`http://plan.example/x?${search}`, {
     method: name === "GET" || !isRoute ? "GET" : "POST",
     headers: { host: "plan.example" },
+    body: name === "GET" || !isRoute ? undefined : JSON.stringify(input),
   });
   const answer = isRoute
     ? await call(request, { params: Promise.resolve({ id: "none", kind: "none", code: "none" }) })
-    : await call({});
+    : await call(input);
   if (answer instanceof Response) {
     const isJson = answer.headers.get("content-type")?.includes("json");
     const body = isJson ? ((await answer.json()) as { problems?: Problem[] }) : undefined;
     await answer.body?.cancel().catch(() => undefined);
     const rule = body?.problems?.[0]?.rule;
     expect(answer.status, `${file} ${name} ${rule}`).toBe(
-      rule === "signed-out" ? 401 : rule === "role" ? 403 : answer.status,
+      rule === "signed-out" ? 401 : rule === "role" || rule === "region" ? 403 : answer.status,
     );
     return rule;
   }
@@ -179,7 +77,8 @@ async function refusalBy(file: string, name: string): Promise<string | undefined
   return result.ok ? undefined : result.problems?.[0]?.rule;
 }
 
-beforeEach(() => {
+// One database for all: what is refused writes nothing, and nothing here depends on what the others write.
+beforeAll(() => {
   here.db = memoryDatabase();
 });
 
@@ -213,5 +112,54 @@ describe.each(guarded)("$file $name", ({ file, name, roles }) => {
     const rule = await refusalBy(file, name);
     if (roles.includes(role)) expect(["signed-out", "role"]).not.toContain(rule);
     else expect(rule).toBe("role");
+  });
+});
+
+describe("accounts that are limited to regions", () => {
+  /** Roles that may be limited and may call this at all. */
+  const limited = guarded.flatMap(({ file, name, roles }) =>
+    (["manager", "logistics"] as const)
+      .filter((role) => roles.includes(role))
+      .map((role) => ({ file, name, role, reach: REACH[file]?.[name] })),
+  );
+  let own: string;
+  let other: string;
+
+  let limitedTo: string[];
+
+  beforeAll(() => {
+    const db = here.db as Db;
+    const sites = makeSites(new Random("sites"), 40);
+    for (const item of DEFAULT_CATALOGUE) saveItem(db, item);
+    for (const site of sites) saveSite(db, site);
+    const hops = makeHops(new Random("hops"), sites, DEFAULT_CATALOGUE, calendarDate("2026-03-16"), 12);
+    for (const h of hops) saveHop(db, h);
+    const regionsOf = (h: (typeof hops)[number]) =>
+      [h.near, h.far].map((end) => sites.find((s) => s.code === end.siteId)?.region ?? "");
+    const [first] = hops;
+    const region = first ? (regionsOf(first)[0] ?? "") : "";
+    own = first?.code ?? "";
+    other = hops.find((h) => !regionsOf(h).includes(region))?.code ?? "";
+    limitedTo = [region];
+  });
+
+  test("there is a hop in the regions and one outside", () => {
+    expect(own).not.toBe("");
+    expect(other).not.toBe("");
+  });
+
+  test("the table of reaches names nothing that is not there", () => {
+    for (const [file, names] of Object.entries(REACH))
+      for (const name of Object.keys(names)) expect(Object.keys(MAY[file] ?? {}), file).toContain(name);
+  });
+
+  test.each(limited)("$file $name, $role", async ({ file, name, role, reach }) => {
+    here.visitor = visitorAs(role, { regions: limitedTo });
+    if (reach === undefined) expect(await refusalBy(file, name)).toBe("region");
+    else if (reach === "any") expect(await refusalBy(file, name)).not.toBe("region");
+    else {
+      expect(await refusalBy(file, name, reach(other))).toBe("region");
+      expect(await refusalBy(file, name, reach(own))).not.toBe("region");
+    }
   });
 });

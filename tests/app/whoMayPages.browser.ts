@@ -1,5 +1,11 @@
 /** Which role sees which page. A page that the table does not name fails the test. */
-import { expect, type TestRole, test } from "./harness";
+import path from "node:path";
+import { hashPassword } from "better-auth/crypto";
+import { openDatabase } from "@/db/open";
+import { createAccount } from "@/db/queries/accounts";
+import { siteRegions, within } from "@/db/queries/regions";
+import type { InstantMillis } from "@/lib/time";
+import { expect, expectNoAxeViolations, signInByHand, type TestRole, test } from "./harness";
 import { addressesOf, pagePatterns } from "./harness/pages";
 
 const ALL: TestRole[] = ["administrator", "manager", "logistics", "crew lead"];
@@ -30,11 +36,15 @@ const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/sites": ALL,
   "/sites/[code]": ALL,
   "/stock": OFFICE,
+  "/stock/close-out": OFFICE,
+  "/stock/counts": OFFICE,
+  "/stock/counts/[id]": OFFICE,
   "/stock/items/[code]": OFFICE,
   "/stock/orders/[code]": OFFICE,
   "/stock/record": ["administrator", "logistics"],
   "/weather": ALL,
   "/week": ["administrator", "manager", "crew lead"],
+  "/week/sheet": ["administrator", "manager", "crew lead"],
   "/week/visit/[...visitId]": ["administrator", "manager", "crew lead"],
 };
 
@@ -109,4 +119,111 @@ test("a crew lead opens the own crew's kits and visits, and those of no other cr
   expect(await statusOf(other)).toBe(403);
   expect(await statusOf(other.replace("/kits/", "/week/visit/"))).toBe(404);
   for (const { context } of [all, own]) await context.close();
+});
+
+/** Pages that an account limited to regions sees, with what lies in them; the others show the whole programme. */
+const IN_REGIONS: readonly string[] = [
+  "/",
+  "/account",
+  "/hops/[code]",
+  "/kits",
+  "/kits/[...visitId]",
+  "/plan",
+  "/plan/list",
+  "/rules",
+  "/sites",
+  "/sites/[code]",
+  "/stock",
+  "/stock/items/[code]",
+  "/stock/orders/[code]",
+  "/stock/record",
+  "/weather",
+  "/week/visit/[...visitId]",
+];
+
+test("a manager who is limited to a region sees it and nothing of another", async ({
+  browser,
+  server,
+  asAdministrator,
+}) => {
+  test.setTimeout(240_000);
+  const db = openDatabase(path.join(server.dataFolder, "bothends.sqlite"));
+  const [region = "", other = ""] = siteRegions(db);
+  const inside = within(db, [region]);
+  const hops = db.$client.prepare("SELECT code FROM hop ORDER BY code").pluck().all() as string[];
+  const sites = db.$client.prepare("SELECT code, region FROM site ORDER BY code").all() as {
+    code: string;
+    region: string;
+  }[];
+  const password = "a-password-for-one-region";
+  const made = createAccount(db, {
+    name: "Rana Holt",
+    email: "rana@masts.example",
+    passwordHash: await hashPassword(password),
+    role: "manager",
+    regions: [region],
+    now: 1 as InstantMillis,
+  });
+  expect(made.ok).toBe(true);
+  db.$client.close();
+  const ownHop = hops.find((code) => inside.hops.has(code)) ?? "";
+  const otherHop = hops.find((code) => !inside.hops.has(code)) ?? "";
+  const ownSite = sites.find((site) => site.region === region)?.code ?? "";
+  const otherSite = sites.find((site) => site.region === other)?.code ?? "";
+  for (const found of [ownHop, otherHop, ownSite, otherSite]) expect(found).not.toBe("");
+
+  const context = await browser.newContext({ baseURL: server.url });
+  const page = await context.newPage();
+  await signInByHand(page, "rana@masts.example", password);
+  await page.waitForURL("**/sites");
+  const { request } = context;
+  const statusOf = async (address: string) => (await request.get(address)).status();
+
+  for (const [pattern, roles] of Object.entries(MAY)) {
+    if (roles === "public" || !roles.includes("manager") || pattern.includes("[")) continue;
+    expect(await statusOf(pattern), pattern).toBe(IN_REGIONS.includes(pattern) ? 200 : 403);
+  }
+  expect(await statusOf(`/sites/${ownSite}`)).toBe(200);
+  expect(await statusOf(`/sites/${otherSite}`)).toBe(403);
+  expect(await statusOf(`/hops/${ownHop}`)).toBe(200);
+  expect(await statusOf(`/hops/${otherHop}`)).toBe(403);
+  for (const list of ["/sites", "/plan", "/plan/list", "/kits", "/weather?show=all"]) {
+    const html = await (await request.get(list)).text();
+    const named = hops.filter((code) => html.includes(code));
+    expect(
+      named.filter((code) => !inside.hops.has(code)),
+      list,
+    ).toEqual([]);
+    expect(
+      sites.filter((site) => html.includes(`/sites/${site.code}"`) && site.region !== region),
+      list,
+    ).toEqual([]);
+  }
+
+  await page.goto(`/sites/${otherSite}`);
+  await expect(page.getByRole("heading", { name: "This is outside your regions" })).toBeVisible();
+  await expect(
+    page.getByRole("navigation", { name: "Main" }).getByRole("link", { name: "Programme" }),
+  ).toHaveCount(0);
+  await expectNoAxeViolations(page);
+  await page.goto("/plan");
+  await expect(page.getByRole("link", { name: "Solve anew" })).toHaveCount(0);
+  await expectNoAxeViolations(page);
+  await context.close();
+
+  const office = await browser.newContext({ baseURL: server.url });
+  const desk = await office.newPage();
+  await asAdministrator(desk);
+  await desk.goto("/rules?tab=accounts");
+  await desk.getByRole("button", { name: /Role.*Rana Holt/ }).click();
+  const dialog = desk.getByRole("dialog");
+  await expect(dialog.getByLabel(region)).toBeChecked();
+  await expectNoAxeViolations(desk, { within: "dialog" });
+  await dialog.getByLabel(region).uncheck();
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog.getByText("No region is chosen.")).toBeVisible();
+  await dialog.getByLabel(other).check();
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(desk.getByRole("row", { name: new RegExp(`Rana Holt.*${other}`) })).toBeVisible();
+  await office.close();
 });

@@ -9,6 +9,7 @@ export function visitorAs(role: Role, over: Partial<Visitor> = {}): Visitor {
     email: `${role.replace(" ", "-")}@masts.example`,
     role,
     crewId: role === "crew lead" ? "C1" : null,
+    regions: null,
     sessionId: `session-${role.replace(" ", "-")}`,
     ...over,
   };

@@ -58,6 +58,7 @@ function logOwn({ db, visitor, now }: ActionContext, action: string): void {
 export const changeOwnPassword = defineAction({
   name: "change-own-password",
   roles: [],
+  reach: "any",
   changesData: false,
   input: z
     .object({
@@ -98,6 +99,7 @@ export interface SecondFactorStart {
 export const beginSecondFactor = defineAction({
   name: "begin-second-factor",
   roles: [],
+  reach: "any",
   changesData: false,
   isAnswerSecret: true,
   input: z.object({ current }),
@@ -118,6 +120,7 @@ export const beginSecondFactor = defineAction({
 export const confirmSecondFactor = defineAction({
   name: "confirm-second-factor",
   roles: [],
+  reach: "any",
   changesData: false,
   input: z.object({
     code: z
@@ -144,6 +147,7 @@ export const confirmSecondFactor = defineAction({
 export const renewBackupCodes = defineAction({
   name: "renew-backup-codes",
   roles: [],
+  reach: "any",
   changesData: false,
   isAnswerSecret: true,
   input: z.object({ current }),
@@ -160,6 +164,7 @@ export const renewBackupCodes = defineAction({
 export const turnOffSecondFactor = defineAction({
   name: "turn-off-second-factor",
   roles: [],
+  reach: "any",
   changesData: false,
   input: z.object({ current }),
   prepare: ({ current }, context) =>
@@ -176,6 +181,7 @@ export const turnOffSecondFactor = defineAction({
 export const endOwnSession = defineAction({
   name: "end-own-session",
   roles: [],
+  reach: "any",
   changesData: false,
   input: z.object({ id: z.string().min(1).max(100) }),
   run: ({ id }, context) => {
@@ -196,6 +202,7 @@ export const endOwnSession = defineAction({
 export const endOtherSessions = defineAction({
   name: "end-other-sessions",
   roles: [],
+  reach: "any",
   changesData: false,
   input: z.object({}),
   run: (_input, context) => {

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import { PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import { homeZone, machineNow } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { ROLE_WORDS } from "@/app/_ui/nav";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -17,7 +17,7 @@ export const metadata: Metadata = { title: "Your account" };
 
 /** What everybody looks after for themselves: password, second factor, and where they are signed in. */
 export default async function AccountPage() {
-  const visitor = await requireRole();
+  const visitor = await requireRoleInRegions();
   const db = database();
   const zone = homeZone(db);
   const sessions = openSessions(db, machineNow(), visitor.userId);

@@ -4,6 +4,7 @@ import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet } from "@/app/_server/netAgain";
+import { reachOfVisit } from "@/app/_server/regions";
 import { issueKit, pickLine, returnFromKit, takeBackIssue } from "@/db/queries/kits";
 import { planInForce } from "@/db/queries/plans";
 import { type Problem, refused } from "@/lib/result";
@@ -24,6 +25,7 @@ const quantity = z.number("a number").min(0, "not below nought").max(1_000_000);
 export const pick = defineAction({
   name: "pick-line",
   roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: z.object({ visitId, lineNo: z.number().int().positive(), quantity }),
   run: (input, { db }) => {
     const plan = planInForce(db);
@@ -36,6 +38,7 @@ export const pick = defineAction({
 export const issue = defineAction({
   name: "issue-kit",
   roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: z.object({
     visitId,
     vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
@@ -58,6 +61,7 @@ export const issue = defineAction({
 export const giveBack = defineAction({
   name: "return-from-kit",
   roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: z.object({
     visitId,
     toPlace: z.string().min(1, "choose the warehouse").max(60),
@@ -93,6 +97,7 @@ export const giveBack = defineAction({
 export const undoIssue = defineAction({
   name: "take-issue-back",
   roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: z.object({ visitId, reason: z.string().trim().min(3, "a few words").max(300) }),
   run: (input, { db, visitor, now }) => {
     const plan = planInForce(db);

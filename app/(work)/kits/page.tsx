@@ -1,7 +1,8 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { ofSeenHops } from "@/app/_server/regions";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatCount, formatDate, formatNumber, formatQuantity } from "@/app/_ui/format";
@@ -27,14 +28,14 @@ interface KitsPageProps {
 
 /** Kits by pick day: what to pick now, what is short, and whether the vehicle can carry it. */
 export default async function KitsPage({ searchParams }: KitsPageProps) {
-  const visitor = await requireRole();
+  const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const db = database();
   const today = homeToday(db);
   const plan = planInForce(db);
   const isLead = visitor.role === "crew lead";
   const crew = isLead ? (visitor.crewId ?? "none") : params.crew;
-  const all = plan ? loadKitRows(db, plan.id) : [];
+  const all = plan ? ofSeenHops(db, visitor, loadKitRows(db, plan.id)) : [];
   if (!plan || all.length === 0) {
     return (
       <>

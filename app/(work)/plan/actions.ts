@@ -14,6 +14,7 @@ import {
   staleEdit,
   takeBackMove,
 } from "@/app/_server/planEdits";
+import { reachOfVisit } from "@/app/_server/regions";
 import type { Db } from "@/db/open";
 import { deleteDraft, loadPlan, loadPlanVisits, setPinned } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
@@ -91,6 +92,7 @@ export const takeBack = defineAction({
 export const pinVisit = defineAction({
   name: "pin-visit",
   roles: PLANNERS,
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: edit.extend({ visitId: z.string().min(1), isPinned: z.boolean() }),
   run: ({ planId, revision, visitId, isPinned }, { db, visitor, now }) => {
     const stale = staleEdit(loadPlan(db, planId), planId, revision);

@@ -2,7 +2,8 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
 import { frozenUntil, notesOf } from "@/app/_server/planEdits";
-import { requireRole } from "@/app/_server/session";
+import { ofSeenHops } from "@/app/_server/regions";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatCount, formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
@@ -35,12 +36,14 @@ interface Search {
 }
 
 export default async function PlanPage({ searchParams }: { searchParams: Promise<Search> }) {
-  const visitor = await requireRole("administrator", "manager", "logistics", "crew lead");
+  const visitor = await requireRoleInRegions("administrator", "manager", "logistics", "crew lead");
   const search = await searchParams;
   const db = database();
   const today = homeToday(db);
   const choices = loadPlanChoices(db);
-  const isPlanner = visitor.role === "administrator" || visitor.role === "manager";
+  const seesAll = visitor.regions === null;
+  // Who sees a part of the plan may not decide on all of it.
+  const isPlanner = seesAll && (visitor.role === "administrator" || visitor.role === "manager");
   const plan = search.plan ? loadPlan(db, Number(search.plan)) : (choices.inForce ?? choices.drafts[0]);
   if (!plan) {
     return (
@@ -72,10 +75,11 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
       </>
     );
   }
-  const board = loadBoard(db, plan, today);
+  const whole = loadBoard(db, plan, today);
+  const board = seesAll ? whole : { ...whole, visits: [...ofSeenHops(db, visitor, whole.visits)] };
   const { counts, crewsJson, visitsJson } = remembered(
     db,
-    `board desk ${plan.id} ${today}`,
+    `board desk ${plan.id} ${today} ${JSON.stringify(visitor.regions)}`,
     BOARD_GROUPS,
     () => ({
       counts: planCounts(db, plan.id, board.visits),
@@ -100,7 +104,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
               </LinkButton>
             ) : null}
             <LinkButton href={`/plan/list?plan=${plan.id}`}>List to print</LinkButton>
-            {visitor.role === "crew lead" ? null : (
+            {visitor.role === "crew lead" || !seesAll ? null : (
               <a className="ui-button" data-kind="quiet" href={`/plan/export?plan=${plan.id}`} download>
                 Export CSV
               </a>
@@ -143,12 +147,16 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
             limit={counts.lateHops > 0 ? `${formatCount(counts.lateDays, "day")} in all` : "none"}
             tone={counts.lateHops > 0 ? "problem" : "plain"}
           />
-          <Stat
-            label="Crew days"
-            figure={formatNumber(plan.cost.crewDays)}
-            limit="days on which a crew goes out"
-          />
-          <Stat label="Road" figure={formatNumber(plan.cost.travelKm)} unit="km" />
+          {seesAll ? (
+            <>
+              <Stat
+                label="Crew days"
+                figure={formatNumber(plan.cost.crewDays)}
+                limit="days on which a crew goes out"
+              />
+              <Stat label="Road" figure={formatNumber(plan.cost.travelKm)} unit="km" />
+            </>
+          ) : null}
           <Stat
             label="Items that run out"
             figure={formatNumber(counts.runOut)}
@@ -174,7 +182,9 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           mayEdit={isPlanner && plan.state !== "past"}
         />
         <div className="grid gap-4 xl:grid-cols-2">
-          <CostTable plan={plan} weights={rulesInForce(db).weights} settledHow={notes.settled?.how} />
+          {seesAll ? (
+            <CostTable plan={plan} weights={rulesInForce(db).weights} settledHow={notes.settled?.how} />
+          ) : null}
           {counts.unplaced > 0 ? (
             <Unplaced visits={board.visits.filter((v) => v.crewCode === null && v.doneOn === undefined)} />
           ) : (

@@ -5,7 +5,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { CopyField } from "@/app/_ui/CopyField";
 import { DialogForm } from "@/app/_ui/DialogForm";
-import { Select, TextInput } from "@/app/_ui/Field";
+import { Check, FieldGroup, Select, TextInput } from "@/app/_ui/Field";
 import { formatCount } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { ROLE_WORDS, type Role } from "@/app/_ui/nav";
@@ -37,34 +37,67 @@ const ROLE_CHOICES = (Object.keys(ROLE_WORDS) as Role[]).map((value) => ({
   label: ROLE_WORDS[value],
 }));
 
-function RoleFields(props: { crews: Crews; startsAs: Role; crewId: string | null }) {
-  const { crews, startsAs, crewId } = props;
-  const [chosen, setChosen] = useState<Role>(startsAs);
+interface ChoiceProps {
+  crews: Crews;
+  /** Regions that sites stand in. */
+  regions: readonly string[];
+}
+
+type RoleNow = Pick<AccountRow, "role" | "crewId" | "regions">;
+
+function RoleFields({ crews, regions, now }: ChoiceProps & { now: RoleNow }) {
+  const [chosen, setChosen] = useState<Role>(now.role);
+  const [isLimited, setIsLimited] = useState(now.regions !== null);
+  const mayBeLimited = regions.length > 0 && (chosen === "manager" || chosen === "logistics");
   return (
-    <div className="ui-form-row">
-      <Select
-        label="Role"
-        name="role"
-        choices={ROLE_CHOICES}
-        value={chosen}
-        onChange={(e) => setChosen(e.target.value as Role)}
-      />
-      <Select
-        label="Crew"
-        name="crewId"
-        empty="None"
-        choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
-        defaultValue={crewId ?? ""}
-        disabled={chosen !== "crew lead"}
-        hint="Crew leads only"
-      />
-    </div>
+    <>
+      <div className="ui-form-row">
+        <Select
+          label="Role"
+          name="role"
+          choices={ROLE_CHOICES}
+          value={chosen}
+          onChange={(e) => setChosen(e.target.value as Role)}
+        />
+        <Select
+          label="Crew"
+          name="crewId"
+          empty="None"
+          choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
+          defaultValue={now.crewId ?? ""}
+          disabled={chosen !== "crew lead"}
+          hint="Crew leads only"
+        />
+      </div>
+      {mayBeLimited ? (
+        <FieldGroup label="Regions">
+          <Check
+            label="Limited to some regions"
+            checked={isLimited}
+            onChange={(e) => setIsLimited(e.target.checked)}
+          />
+          {isLimited
+            ? regions.map((region) => (
+                <Check
+                  key={region}
+                  label={region}
+                  name="regions"
+                  value={region}
+                  defaultChecked={now.regions?.includes(region)}
+                />
+              ))
+            : null}
+        </FieldGroup>
+      ) : null}
+      {mayBeLimited && isLimited ? <input type="hidden" name="isLimited" value="yes" /> : null}
+    </>
   );
 }
 
 const roleOf = (form: FormData) => ({
   role: String(form.get("role")) as Role,
   crewId: String(form.get("crewId") ?? "") || null,
+  regions: form.get("isLimited") ? form.getAll("regions").map(String) : null,
 });
 
 /** The one-time address, once it is made. */
@@ -85,7 +118,7 @@ function Invitation({ path, onClose }: { path: string; onClose: () => void }) {
   );
 }
 
-export function NewAccount({ crews, onClose }: FormProps & { crews: Crews }) {
+export function NewAccount({ crews, regions, onClose }: FormProps & ChoiceProps) {
   const { send, busy, problems } = useSend(createAccount);
   const [path, setPath] = useState<string>();
   if (path) return <Invitation path={path} onClose={onClose} />;
@@ -111,12 +144,12 @@ export function NewAccount({ crews, onClose }: FormProps & { crews: Crews }) {
         autoComplete="off"
         hint="In the form of an e-mail address. Nothing is sent to it."
       />
-      <RoleFields crews={crews} startsAs="logistics" crewId={null} />
+      <RoleFields {...{ crews, regions }} now={{ role: "logistics", crewId: null, regions: null }} />
     </DialogForm>
   );
 }
 
-export function RoleForm({ crews, onClose, person }: PersonFormProps & { crews: Crews }) {
+export function RoleForm({ crews, regions, onClose, person }: PersonFormProps & ChoiceProps) {
   const { send, busy, problems } = useSend(changeRole);
   return (
     <DialogForm
@@ -130,7 +163,7 @@ export function RoleForm({ crews, onClose, person }: PersonFormProps & { crews: 
       }
     >
       <p>Their sessions end, so that the new role holds everywhere at once.</p>
-      <RoleFields crews={crews} startsAs={person.role} crewId={person.crewId} />
+      <RoleFields {...{ crews, regions }} now={person} />
     </DialogForm>
   );
 }

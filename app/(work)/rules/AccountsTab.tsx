@@ -17,6 +17,8 @@ export interface AccountRow {
   email: string;
   role: Role;
   crewId: string | null;
+  /** Null for all. */
+  regions: readonly string[] | null;
   isClosed: boolean;
   /** Has not chosen a password yet, or is to choose a new one; until when. */
   invitedUntil: string | undefined;
@@ -29,6 +31,8 @@ export interface AccountRow {
 export interface AccountsTabProps {
   people: readonly AccountRow[];
   crews: readonly { code: string; name: string }[];
+  /** Regions that sites stand in. */
+  regions: readonly string[];
   ownId: string;
 }
 
@@ -44,7 +48,7 @@ const TITLES = {
 type Open = { what: "new" } | { what: keyof typeof TITLES; person: AccountRow };
 
 /** Who may sign in, as what; made, changed, closed and opened here. */
-export function AccountsTab({ people, crews, ownId }: AccountsTabProps) {
+export function AccountsTab({ people, crews, regions, ownId }: AccountsTabProps) {
   const [open, setOpen] = useState<Open>();
   const close = () => setOpen(undefined);
   const title = !open ? "" : open.what === "new" ? "New account" : TITLES[open.what](open.person.name);
@@ -84,6 +88,7 @@ export function AccountsTab({ people, crews, ownId }: AccountsTabProps) {
                 <td data-label="Role">
                   {ROLE_WORDS[p.role]}
                   {p.crewId ? `, crew ${p.crewId}` : ""}
+                  {p.regions ? `, ${p.regions.join(", ")}` : ""}
                 </td>
                 <td data-label="State">
                   <PersonState person={p} />
@@ -111,8 +116,10 @@ export function AccountsTab({ people, crews, ownId }: AccountsTabProps) {
         </table>
       </ScrollRegion>
       <Dialog open={open !== undefined} onClose={close} title={title} wide={open?.what === "sessions"}>
-        {open?.what === "new" ? <NewAccount crews={crews} onClose={close} /> : null}
-        {open?.what === "role" ? <RoleForm crews={crews} onClose={close} person={open.person} /> : null}
+        {open?.what === "new" ? <NewAccount {...{ crews, regions }} onClose={close} /> : null}
+        {open?.what === "role" ? (
+          <RoleForm {...{ crews, regions }} onClose={close} person={open.person} />
+        ) : null}
         {open?.what === "password" ? <PasswordForm onClose={close} person={open.person} /> : null}
         {open?.what === "factor" ? <FactorForm onClose={close} person={open.person} /> : null}
         {open?.what === "sessions" ? <SessionsForm onClose={close} person={open.person} /> : null}

@@ -15,12 +15,13 @@ export function accountRows(db: Db): AccountRow[] {
   const zone = homeZone(db);
   const sessions = openSessions(db, now);
   const invited = new Map(openInvitations(db, now).map((i) => [i.userId, i.expiresAt]));
-  return accounts(db).map(({ id, name, email, role, crewId, disabledAt, twoFactorEnabled }) => ({
+  return accounts(db).map(({ id, name, email, role, crewId, regions, disabledAt, twoFactorEnabled }) => ({
     id,
     name,
     email,
     role,
     crewId,
+    regions,
     isClosed: disabledAt !== null,
     invitedUntil: invited.has(id) ? formatInstant(invited.get(id), zone) : undefined,
     rests: rests(db, "sign-in by name", email),

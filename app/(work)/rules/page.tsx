@@ -6,7 +6,7 @@ import { rolesInWords } from "@/app/_server/roles";
 import { EFFECT_FIRST, MAY_CHANGE, POLICY_KINDS } from "@/app/_server/ruleChange";
 import { bodyInForce } from "@/app/_server/ruleEdits";
 import { figuresOf, peopleWords } from "@/app/_server/ruleFigures";
-import { requireRole, type Visitor } from "@/app/_server/session";
+import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatInstant } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
@@ -16,6 +16,7 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { type Db, database } from "@/db/open";
 import { loadCatalogue, policyHistory } from "@/db/queries/catalogue";
 import { planInForce } from "@/db/queries/plans";
+import { siteRegions } from "@/db/queries/regions";
 import { versionInForce } from "@/db/queries/rules";
 import { crewCodes } from "@/db/queries/week";
 import type { PolicyKind } from "@/db/schema";
@@ -52,10 +53,12 @@ interface RulesPageProps {
 }
 
 export default async function RulesPage({ searchParams }: RulesPageProps) {
-  const visitor = await requireRole();
+  const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const isAdministrator = visitor.role === "administrator";
-  const seen = (Object.keys(TABS) as TabName[]).filter((t) => t !== "accounts" || isAdministrator);
+  const seen = (Object.keys(TABS) as TabName[]).filter((t) =>
+    t === "accounts" ? isAdministrator : t === "log" ? visitor.regions === null : true,
+  );
   const tab = seen.find((t) => t === params.tab) ?? "takeoff";
   const db = database();
   return (
@@ -87,7 +90,7 @@ function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
   if (!plan || !made) return null;
   const behind = POLICY_KINDS.filter((k) => (made[k] ?? 0) !== versionInForce(db, k));
   if (behind.length === 0) return null;
-  const maySolve = visitor.role === "administrator" || visitor.role === "manager";
+  const maySolve = isPlanner(visitor);
   return (
     <Notice
       kind="warn"
@@ -102,6 +105,13 @@ function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
   );
 }
 
+const isPlanner = ({ role, regions }: Visitor) =>
+  regions === null && (role === "administrator" || role === "manager");
+
+/** Rules hold for the whole programme: an account that is limited to regions reads them. */
+const mayChange = ({ role, regions }: Visitor, kind: PolicyKind) =>
+  regions === null && MAY_CHANGE[kind].includes(role);
+
 interface TabProps {
   tab: TabName;
   db: Db;
@@ -110,7 +120,7 @@ interface TabProps {
 }
 
 function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
-  const may = (kind: PolicyKind) => MAY_CHANGE[kind].includes(visitor.role);
+  const may = (kind: PolicyKind) => mayChange(visitor, kind);
   switch (tab) {
     case "takeoff":
       return (
@@ -166,9 +176,16 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
         </Sheet>
       );
     case "crews":
-      return <CrewsTab db={db} mayEdit={visitor.role === "administrator" || visitor.role === "manager"} />;
+      return <CrewsTab db={db} mayEdit={isPlanner(visitor)} />;
     case "accounts":
-      return <AccountsTab people={accountRows(db)} crews={crewCodes(db)} ownId={visitor.userId} />;
+      return (
+        <AccountsTab
+          people={accountRows(db)}
+          crews={crewCodes(db)}
+          regions={siteRegions(db)}
+          ownId={visitor.userId}
+        />
+      );
     case "log":
       return <LogTab db={db} words={params.q ?? ""} page={params.page} />;
   }
@@ -218,7 +235,7 @@ function Sheet({
   children: ReactNode;
 }) {
   const zone = homeZone(db);
-  const mayEdit = MAY_CHANGE[kind].includes(visitor.role);
+  const mayEdit = mayChange(visitor, kind);
   return (
     <div className="grid gap-4">
       <Notice kind={kind === "weather limits" ? "warn" : "info"}>

@@ -1,7 +1,8 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { seesHop, seesSite } from "@/app/_server/regions";
+import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber } from "@/app/_ui/format";
@@ -22,18 +23,18 @@ interface SitesPageProps {
 }
 
 export default async function SitesPage({ searchParams }: SitesPageProps) {
-  const visitor = await requireRole();
+  const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const tab = params.tab === "hops" ? "hops" : "sites";
   const db = database();
   const today = homeToday(db);
   const { hops, sites, rowsJson } = remembered(
     db,
-    `lists ${today}`,
+    `lists ${today} ${JSON.stringify(visitor.regions)}`,
     ["design", "plan", "reports", "rules"],
-    () => lists(db, today),
+    () => lists(db, today, visitor),
   );
-  const mayImport = visitor.role !== "crew lead";
+  const mayImport = visitor.role !== "crew lead" && visitor.regions === null;
   if (sites.length === 0) {
     return (
       <>
@@ -79,9 +80,10 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   );
 }
 
-function lists(db: Db, today: CalendarDate) {
-  const hops = loadHopRows(db);
-  const sites = loadSiteRows(db, today, hops);
+function lists(db: Db, today: CalendarDate, visitor: Visitor) {
+  const all = loadHopRows(db);
+  const hops = all.filter((hop) => seesHop(db, visitor, hop.code));
+  const sites = loadSiteRows(db, today, all).filter((site) => seesSite(db, visitor, site.code));
   return { hops, sites, rowsJson: JSON.stringify({ sites: packRows(sites), hops: packRows(hops) }) };
 }
 

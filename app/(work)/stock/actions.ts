@@ -118,6 +118,7 @@ export const postpone = defineAction({
 export const receive = defineAction({
   name: "receive-order",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({
     code,
     on: date,
@@ -203,6 +204,7 @@ export const cutRun = defineAction({
 export const takeRowBack = defineAction({
   name: "take-row-back",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({ id: z.number().int().positive(), reason }),
   run: (input, { db, visitor, now }) =>
     andNet(takeBack(db, input.id, input.reason, homeToday(db), { name: visitor.name, at: now }), db, visitor),
@@ -212,6 +214,7 @@ export const takeRowBack = defineAction({
 export const record = defineAction({
   name: "record-movement",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({
     kind: z.enum(["receipt", "transfer", "count adjustment", "scrap", "return"]),
     itemCode: code,

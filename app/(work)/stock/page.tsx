@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { homeToday, homeZone, machineNow } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatCount, formatDate, formatNumber } from "@/app/_ui/format";
@@ -33,7 +33,7 @@ interface StockPageProps {
 }
 
 export default async function StockPage({ searchParams }: StockPageProps) {
-  const visitor = await requireRole(...STOCK_ROLES);
+  const visitor = await requireRoleInRegions(...STOCK_ROLES);
   const params = await searchParams;
   const tab: TabName = TABS.find((t) => t === params.tab) ?? "runs-out";
   const db = database();

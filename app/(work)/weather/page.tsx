@@ -1,7 +1,8 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { ofSeenHops, seesHop, seesSite } from "@/app/_server/regions";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { Select, TextInput } from "@/app/_ui/Field";
@@ -61,12 +62,13 @@ interface WeatherPageProps {
 }
 
 export default async function WeatherPage({ searchParams }: WeatherPageProps) {
-  await requireRole();
+  const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const db = database();
   const today = homeToday(db);
   const places = loadPlaceForecasts(db);
-  const work = loadSiteWork(db);
+  const allWork = loadSiteWork(db);
+  const work = allWork.filter(({ site }) => seesSite(db, visitor, site.code));
   if (places.length === 0 || work.length === 0) {
     return (
       <>
@@ -85,7 +87,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
   const tab = params.tab === "plan" || params.tab === "climate" ? params.tab : "days";
   const workClass = WORK_CLASSES.find((c) => c === params.class) ?? "aloft";
   const days = Array.from({ length: DAYS }, (_, d) => addDays(today, d));
-  const { shift, reader, visits, findings } = remembered(db, `forecast ${today}`, FORECAST_GROUPS, () => {
+  const { shift, reader, ...all } = remembered(db, `forecast ${today}`, FORECAST_GROUPS, () => {
     const crews = loadCrews(db);
     const done = doneVisits(db);
     const paceOf = loadVisitPaces(db, today);
@@ -93,7 +95,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
       .filter((v) => !done.has(v.visitId))
       .map((v) => ({ ...v, pace: paceOf(v.crewCode, v.hopCode) }));
     const forecast = new ForecastReader(rulesInForce(db).weatherPolicy);
-    const bySite = new Map(work.map((w) => [w.site.code, w]));
+    const bySite = new Map(allWork.map((w) => [w.site.code, w]));
     const byCrew = new Map(crews.map((c) => [c.code, c]));
     const against = (of: readonly PlaceForecast[]) =>
       planAgainstForecast(planned, bySite, of, byCrew, forecast);
@@ -108,6 +110,8 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
       findings: earlier.size > 0 ? withChange(now, against(asThen)) : now,
     };
   });
+  const visits = ofSeenHops(db, visitor, all.visits);
+  const findings = all.findings.filter(({ visit }) => seesHop(db, visitor, visit.hopCode));
   const lost = findings.filter((f) => f.state === "lost");
   const sincePlan = {
     isNewer: findings.some((f) => f.sincePlan !== undefined),

@@ -2,6 +2,7 @@ import { z } from "zod";
 import type { ActionDefinition } from "@/app/_server/carryOut";
 import { homeToday } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
+import { reachOfVisit } from "@/app/_server/regions";
 import { newReadings } from "@/app/(work)/hops/readings";
 import { type ReportTaken, reportVisit as storeReport } from "@/db/queries/visitReport";
 import { parseCalendarDate } from "@/lib/time";
@@ -56,6 +57,7 @@ const input = z
 export const reportVisit: ActionDefinition<typeof input, ReportTaken> = {
   name: "report-visit",
   roles: ["crew lead", "manager", "administrator"],
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input,
   run: (report, { db, visitor, now }) => {
     const stored = storeReport(db, report, { visitor, now, today: homeToday(db) });

@@ -7,7 +7,6 @@ import { clientAddress, noteFailure, rests } from "@/app/_server/attempts";
 import { auth, hashPassword, PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import { nowMillis } from "@/app/_server/clock";
 import { accept, acceptanceOf, VOID } from "@/app/_server/invitations";
-import { homeOf } from "@/app/_server/roles";
 import { database } from "@/db/open";
 import type { Problem } from "@/lib/result";
 
@@ -29,12 +28,11 @@ export async function acceptInvitation(
     noteFailure(db, KIND, from);
     return accepted.problems;
   }
-  const { email, role } = accepted.value;
+  const { email } = accepted.value;
   let next: string;
   try {
     const body = { email, password: input.value.password };
-    next =
-      "user" in (await auth().api.signInEmail({ body, headers: given })) ? homeOf(role) : "/sign-in/code";
+    next = "user" in (await auth().api.signInEmail({ body, headers: given })) ? "/" : "/sign-in/code";
   } catch (thrown) {
     if (!(thrown instanceof APIError)) throw thrown;
     next = "/sign-in"; // the password is set; only signing in has to wait, and that page says why

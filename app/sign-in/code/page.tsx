@@ -16,7 +16,7 @@ export default async function CodePage({
   const { next } = await searchParams;
   const wanted = safeNext(typeof next === "string" ? next : undefined);
   const visitor = await currentVisitor();
-  if (visitor) redirect(wanted ?? homeOf(visitor.role));
+  if (visitor) redirect(wanted ?? homeOf(visitor));
   return (
     <Doorstep title="Enter your code" note="Your password was right. Now the code that your app shows.">
       <CodeForm next={wanted ?? ""} />

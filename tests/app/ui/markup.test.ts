@@ -123,15 +123,15 @@ describe("messages", () => {
 describe("navigation", () => {
   it("gives each role its places once, at most four at the thumb", () => {
     for (const role of ROLES) {
-      const { first, rest } = thumbPlaces(role);
+      const { first, rest } = thumbPlaces({ role, isLimited: false });
       expect(first.length).toBeLessThanOrEqual(4);
       expect([...first, ...rest].map((p) => p.href).sort()).toEqual(
-        placesFor(role)
+        placesFor({ role, isLimited: false })
           .map((p) => p.href)
           .sort(),
       );
     }
-    expect(thumbPlaces("crew lead").first[0]?.href).toBe("/week");
+    expect(thumbPlaces({ role: "crew lead", isLimited: false }).first[0]?.href).toBe("/week");
   });
   it("marks a place also on the pages below it, but not on a neighbour with the same beginning", () => {
     const stock = PLACES.find((p) => p.href === "/stock")!;

@@ -3,6 +3,7 @@
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { reachOfVisit } from "@/app/_server/regions";
 import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
 import { loadHop, saveGate } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/reports";
@@ -18,6 +19,7 @@ const gateState = z.enum(["open", "dated", "met"]);
 export const changeGate = defineAction({
   name: "change-gate",
   roles: ["manager", "administrator"],
+  reach: ({ hopCode }) => [hopCode],
   input: z.object({
     hopCode: z.string().min(1),
     side: z.enum(["near", "far", "both"]),
@@ -81,6 +83,7 @@ export const changeGate = defineAction({
 export const recordReadings = defineAction({
   name: "record-readings",
   roles: ["manager", "administrator"],
+  reach: ({ hopCode }) => [hopCode],
   input: z.object({
     hopCode: z.string().min(1).max(60),
     takenOn: z.string().refine((d) => parseCalendarDate(d) !== undefined, "Give the day as YYYY-MM-DD."),
@@ -102,6 +105,7 @@ export const recordReadings = defineAction({
 export const withdrawRevisit = defineAction({
   name: "withdraw-revisit",
   roles: ["manager", "administrator"],
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: z.object({
     visitId: z.string().min(1).max(200),
     why: z.string().trim().min(3, "Say in a few words why it is not needed.").max(300),

@@ -3,7 +3,8 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { Suspense } from "react";
 import { homeToday, homeZone } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { seesHop } from "@/app/_server/regions";
+import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatDaysLate, formatHours, formatNumber } from "@/app/_ui/format";
@@ -48,11 +49,12 @@ export async function generateMetadata({ params }: HopPageProps): Promise<Metada
 }
 
 export default async function HopPage({ params, searchParams }: HopPageProps) {
-  const visitor = await requireRole();
+  const visitor = await requireRoleInRegions();
   const code = decodeURIComponent((await params).code);
   const db = database();
   const row = loadHopRows(db, [code])[0];
   if (!row) notFound();
+  if (!seesHop(db, visitor, code)) refuseRegion();
   const hop = loadHop(db, code);
   if (!hop) return <OneEnded row={row} />;
   const asked = (await searchParams).tab;

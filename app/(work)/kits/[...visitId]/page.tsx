@@ -2,7 +2,8 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { forbidden, notFound } from "next/navigation";
 import { homeToday } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { seesHop } from "@/app/_server/regions";
+import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatAmount, formatCount, formatDate, formatQuantity } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
@@ -37,7 +38,7 @@ export async function generateMetadata({ params }: KitPageProps): Promise<Metada
 
 /** One kit: tick it off at the shelf, count it, issue it to the vehicle, take unused back; or print it on one page. */
 export default async function KitPage({ params, searchParams }: KitPageProps) {
-  const visitor = await requireRole();
+  const visitor = await requireRoleInRegions();
   const visitId = idOf((await params).visitId);
   const view = (await searchParams).view === "sheet" ? "sheet" : "pick";
   const db = database();
@@ -47,6 +48,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   if (!kit) notFound();
   const isLead = visitor.role === "crew lead";
   if (isLead && kit.crewCode !== visitor.crewId) forbidden();
+  if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
   const short = kit.lines.filter((l) => l.shortC > 0 || l.missingC > 0);
   const path = kitPath(visitId);
   const places = loadPlaces(db);

@@ -1,7 +1,8 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { ofSeenHops } from "@/app/_server/regions";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatClock, formatCount, formatDate, formatHours, formatWeek, NO_VALUE } from "@/app/_ui/format";
@@ -25,7 +26,7 @@ interface Search {
 
 /** The board as a list: one table for each crew and week, for paper. */
 export default async function PlanListPage({ searchParams }: { searchParams: Promise<Search> }) {
-  await requireRole("administrator", "manager", "logistics", "crew lead");
+  const visitor = await requireRoleInRegions("administrator", "manager", "logistics", "crew lead");
   const search = await searchParams;
   const db = database();
   const plan = search.plan ? loadPlan(db, Number(search.plan)) : planInForce(db);
@@ -43,6 +44,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
     );
   }
   const board = loadBoard(db, plan, homeToday(db));
+  const seen = ofSeenHops(db, visitor, board.visits);
   const crews = board.crews.filter((c) => !search.crew || c.code === search.crew);
   const href = (crew?: string) =>
     `/plan/list?plan=${plan.id}${crew ? `&crew=${encodeURIComponent(crew)}` : ""}`;
@@ -66,7 +68,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
       />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
         {crews.map((crew) => {
-          const weeks = weeksOf(board.visits.filter((v) => v.crewCode === crew.code));
+          const weeks = weeksOf(seen.filter((v) => v.crewCode === crew.code));
           return weeks.length === 0 ? (
             <Panel key={crew.code} title={`${crew.code} ${crew.name}`}>
               <p>Nothing planned.</p>

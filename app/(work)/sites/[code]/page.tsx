@@ -2,7 +2,8 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { type ReactNode, Suspense } from "react";
-import { requireRole } from "@/app/_server/session";
+import { seesSite } from "@/app/_server/regions";
+import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { formatMetres } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -38,12 +39,13 @@ export async function generateMetadata({ params }: SitePageProps): Promise<Metad
 }
 
 export default async function SitePage({ params, searchParams }: SitePageProps) {
-  await requireRole();
+  const visitor = await requireRoleInRegions();
   const code = decodeURIComponent((await params).code);
   const asked = await searchParams;
   const db = database();
   const loaded = loadSiteDesk(db, code);
   if (!loaded) notFound();
+  if (!seesSite(db, visitor, code)) refuseRegion();
   const { site, ends, desk } = loaded;
   const tab = TABS.find((t) => t.id === asked.tab) ?? TABS[0];
   const end = ends.find((e) => e.key === asked.end) ?? ends[0];

@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
@@ -15,7 +15,7 @@ interface RecordPageProps {
 
 /** Movements that no order and no kit makes. */
 export default async function RecordPage({ searchParams }: RecordPageProps) {
-  await requireRole("logistics", "administrator");
+  await requireRoleInRegions("logistics", "administrator");
   const { kind, item } = await searchParams;
   const db = database();
   const drums = loadDrums(db);

@@ -32,6 +32,7 @@ export interface SlipAnswer {
 /** What a later (or earlier) delivery would stop. Reads only. */
 export const GET = defineRoute({
   roles: ["logistics", "manager", "administrator"],
+  reach: "any",
   input: z.object({ line: z.string().max(130), days: z.coerce.number().int().min(-365).max(365) }),
   run: ({ line, days }, { db }): SlipAnswer | Response => {
     const plan = planInForce(db);

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { homeToday, homeZone, machineNow } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { StockProjectionChart } from "@/app/_ui/charts/StockProjectionChart";
 import { formatAmount, formatCount, formatDate, formatMoney } from "@/app/_ui/format";
@@ -49,7 +49,7 @@ export async function generateMetadata({ params }: ItemPageProps): Promise<Metad
 
 /** One item: its balance day by day, what stops for it, who needs it, what is ordered, where it lies. */
 export default async function ItemPage({ params }: ItemPageProps) {
-  const visitor = await requireRole(...STOCK_ROLES);
+  const visitor = await requireRoleInRegions(...STOCK_ROLES);
   const code = decodeURIComponent((await params).code);
   const db = database();
   const today = homeToday(db);

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { homeToday, homeZone } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { formatCount, formatDate, formatDaysLate, formatInstant, formatMoney } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -27,7 +27,7 @@ export async function generateMetadata({ params }: OrderPageProps): Promise<Meta
 
 /** One order: what is on it, what has come, the next step, and who did what. */
 export default async function OrderPage({ params }: OrderPageProps) {
-  const visitor = await requireRole(...STOCK_ROLES);
+  const visitor = await requireRoleInRegions(...STOCK_ROLES);
   const code = decodeURIComponent((await params).code);
   const db = database();
   const today = homeToday(db);

@@ -2,7 +2,8 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { machineNow, nowMillis, today } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { seesHop } from "@/app/_server/regions";
+import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatClock, formatCount, formatDate, formatDuration, formatInstant } from "@/app/_ui/format";
@@ -40,13 +41,14 @@ function timedTasks({ visit, estimate, norms }: VisitDesk): PartMinutes[] {
 }
 
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
-  const visitor = await requireRole("crew lead", "manager", "administrator");
+  const visitor = await requireRoleInRegions("crew lead", "manager", "administrator");
   const db = database();
   const visitId = (await params).visitId.map(decodeURIComponent).join("/");
   const desk = loadVisitDesk(db, visitId);
   if (!desk) notFound();
   const { visit, site, hop, end, takeoff, estimate, kit, reports, crew } = desk;
   if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) notFound();
+  if (!seesHop(db, visitor, hop.code)) refuseRegion();
   const weather = hoursOfVisit(db, desk);
   const last = reports.at(-1);
   const setupMin = Math.ceil(estimate.setupMin);

@@ -9,6 +9,7 @@ import { ok, refused } from "@/lib/result";
 export const POST = defineMutationRoute({
   name: "restart-job",
   roles: [],
+  reach: "any",
   changesData: false,
   input: z.object({ id: z.string() }),
   run: ({ id }, { db, visitor }) => {

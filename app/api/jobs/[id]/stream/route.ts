@@ -5,6 +5,7 @@ import { jobFor } from "@/app/_server/jobView";
 /** A job's state as server-sent events, from now until it ends. */
 export const GET = defineRoute<never, { id: string }>({
   roles: [],
+  reach: "any",
   run: (_input, { db, visitor, params, request }) => {
     const job = jobFor(db, params.id, visitor);
     if (!job.ok) return problemResponse(job.problems);

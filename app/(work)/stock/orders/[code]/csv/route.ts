@@ -6,6 +6,7 @@ import { writeCsv } from "@/lib/exchange";
 /** The order as a CSV file that a supplier's desk can read, and that this product reads back as orders. */
 export const GET = defineRoute<never, { code: string }>({
   roles: ["logistics", "manager", "administrator"],
+  reach: "any",
   run: (_input, { db, params }) => {
     const order = loadOrder(db, params.code);
     if (!order) return new Response("There is no such order.", { status: 404 });

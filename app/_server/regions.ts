@@ -1,0 +1,54 @@
+/**
+ * Accounts that work with some regions only. What is not said to be within reach of such an account is refused to it:
+ * an action or page that was forgotten refuses too much, never too little.
+ */
+import type { Db } from "@/db/open";
+import { within } from "@/db/queries/regions";
+import { parseVisitId } from "@/lib/programme";
+import type { Problem } from "@/lib/result";
+import type { Visitor } from "./carryOut";
+
+/** Hops that a call is about; "any" when it is about nothing that lies in a region. */
+export type Reach = "any" | readonly string[];
+
+const listed = (regions: readonly string[]) => (regions.length === 0 ? "no region" : regions.join(", "));
+
+/** Why a limited account may not do what reaches this far; undefined when it may. Without `reach`: the whole programme. */
+export function regionRefusal(db: Db, visitor: Visitor, reach: Reach | undefined): Problem | undefined {
+  const { regions } = visitor;
+  if (regions === null || reach === "any") return undefined;
+  const mine = within(db, regions).hops;
+  const outside = reach?.find((hop) => !mine.has(hop));
+  if (reach && outside === undefined) return undefined;
+  return {
+    path: "",
+    rule: "region",
+    value: outside,
+    message: `${outside === undefined ? "This concerns the whole programme" : `${outside} is not in your regions`}; your account is for ${listed(regions)}.`,
+    remedy: "Ask somebody whose account has all regions, or an administrator to change yours.",
+  };
+}
+
+/** The hop of a visit, as a reach; a text that is no visit id reaches nothing that anybody may touch. */
+export function reachOfVisit(visitId: string): readonly string[] {
+  return [parseVisitId(visitId)?.hopCode ?? visitId];
+}
+
+export function seesHop(db: Db, { regions }: Visitor, hopCode: string): boolean {
+  return regions === null || within(db, regions).hops.has(hopCode);
+}
+
+export function seesSite(db: Db, { regions }: Visitor, siteCode: string): boolean {
+  return regions === null || within(db, regions).sites.has(siteCode);
+}
+
+/** Rows of hops in the visitor's regions. */
+export function ofSeenHops<R extends { hopCode: string }>(
+  db: Db,
+  { regions }: Visitor,
+  rows: readonly R[],
+): readonly R[] {
+  if (regions === null) return rows;
+  const { hops } = within(db, regions);
+  return rows.filter((row) => hops.has(row.hopCode));
+}
