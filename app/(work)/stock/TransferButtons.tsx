@@ -1,6 +1,7 @@
 "use client";
 
 import { useState } from "react";
+import { ReasonForm } from "@/app/_client/ReasonForm";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
@@ -102,48 +103,22 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
 /** Ends a planned transfer that will not be made; the netting may propose it again. */
 export function CancelTransferButton({ id, what }: { id: number; what: string }) {
   const [open, setOpen] = useState(false);
-  const [reason, setReason] = useState("");
-  const { send, busy, problems, clear } = useSend(cancel);
   return (
     <>
-      <Button
-        size="small"
-        kind="plain"
-        onClick={() => {
-          clear();
-          setOpen(true);
-        }}
-      >
+      <Button size="small" kind="plain" onClick={() => setOpen(true)}>
         Cancel <span className="sr-only">{what}</span>
       </Button>
       <Dialog open={open} onClose={() => setOpen(false)} title={`Cancel transfer ${id}?`}>
-        <form
-          className="ui-form"
-          onSubmit={(e) => {
-            e.preventDefault();
-            send({ id, reason }, () => {
-              setOpen(false);
-              return `Transfer ${id} cancelled`;
-            });
-          }}
+        <ReasonForm
+          confirm="Cancel the transfer"
+          leave="Keep it"
+          isDanger
+          send={(reason, key) => cancel({ id, reason }, key)}
+          done={() => `Transfer ${id} cancelled`}
+          onDone={() => setOpen(false)}
         >
-          <p>{what}. Nothing has moved; needs are netted again without it.</p>
-          <TextInput
-            label="Why"
-            required
-            minLength={3}
-            maxLength={300}
-            value={reason}
-            onChange={(e) => setReason(e.target.value)}
-          />
-          <ProblemList problems={problems} />
-          <div className="ui-form-actions justify-end">
-            <Button onClick={() => setOpen(false)}>Keep it</Button>
-            <Button kind="danger" type="submit" busy={busy}>
-              Cancel the transfer
-            </Button>
-          </div>
-        </form>
+          {what}. Nothing has moved; needs are netted again without it.
+        </ReasonForm>
       </Dialog>
     </>
   );

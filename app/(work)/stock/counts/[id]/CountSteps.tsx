@@ -1,10 +1,10 @@
 "use client";
 
 import { useState } from "react";
+import { ReasonForm } from "@/app/_client/ReasonForm";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { TextInput } from "@/app/_ui/Field";
 import { formatCount } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { approve, cancel, handIn, recount } from "../actions";
@@ -58,69 +58,27 @@ export function CountSteps({ id, steps, waits, differing }: CountStepsProps) {
       <ProblemList problems={[...toHandIn.problems, ...toApprove.problems]} />
       <Dialog open={dialog === "recount"} onClose={() => setDialog(null)} title={`Count ${id}: again?`}>
         <ReasonForm
-          words="The lines that differ are cleared and counted again, without the figures in sight."
           confirm="Count them again"
-          onSend={recount}
-          id={id}
+          leave="Leave it as it is"
+          send={(reason, key) => recount({ id, reason }, key)}
           done={(lines) => `${formatCount(lines, "line")} to be counted again`}
           onDone={() => setDialog(null)}
-        />
+        >
+          The lines that differ are cleared and counted again, without the figures in sight.
+        </ReasonForm>
       </Dialog>
       <Dialog open={dialog === "cancel"} onClose={() => setDialog(null)} title={`Cancel count ${id}?`}>
         <ReasonForm
-          words="Nothing is posted. The count stays in the history and cannot be opened again."
           confirm="Cancel the count"
+          leave="Leave it as it is"
           isDanger
-          onSend={cancel}
-          id={id}
+          send={(reason, key) => cancel({ id, reason }, key)}
           done={() => `Count ${id} cancelled`}
           onDone={() => setDialog(null)}
-        />
+        >
+          Nothing is posted. The count stays in the history and cannot be opened again.
+        </ReasonForm>
       </Dialog>
     </div>
-  );
-}
-
-interface ReasonFormProps {
-  id: number;
-  words: string;
-  confirm: string;
-  isDanger?: boolean;
-  onSend: typeof recount;
-  done: (value: number) => string;
-  onDone: () => void;
-}
-
-function ReasonForm({ id, words, confirm, isDanger, onSend, done, onDone }: ReasonFormProps) {
-  const [reason, setReason] = useState("");
-  const { send, busy, problems } = useSend(onSend);
-  return (
-    <form
-      className="ui-form"
-      onSubmit={(e) => {
-        e.preventDefault();
-        send({ id, reason }, (value) => {
-          onDone();
-          return done(value);
-        });
-      }}
-    >
-      <p>{words}</p>
-      <TextInput
-        label="Why"
-        required
-        minLength={3}
-        maxLength={300}
-        value={reason}
-        onChange={(e) => setReason(e.target.value)}
-      />
-      <ProblemList problems={problems} />
-      <div className="ui-form-actions justify-end">
-        <Button onClick={onDone}>Leave it as it is</Button>
-        <Button kind={isDanger ? "danger" : "primary"} type="submit" busy={busy}>
-          {confirm}
-        </Button>
-      </div>
-    </form>
   );
 }

@@ -1,6 +1,7 @@
 "use client";
 
 import { useState } from "react";
+import { ReasonForm } from "@/app/_client/ReasonForm";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
@@ -55,7 +56,17 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
       </div>
       <ProblemList problems={[...toApprove.problems, ...toSend.problems]} />
       <Dialog open={dialog === "close"} onClose={() => setDialog(null)} title={`Close ${order.code}?`}>
-        <CloseForm code={order.code} onDone={() => setDialog(null)} />
+        <ReasonForm
+          confirm="Close the order"
+          leave="Keep it open"
+          isDanger
+          send={(reason, key) => close({ code: order.code, reason }, key)}
+          done={() => `${order.code} closed`}
+          onDone={() => setDialog(null)}
+        >
+          What has not come will not be waited for. This cannot be undone; what is still needed is proposed
+          anew.
+        </ReasonForm>
       </Dialog>
       <Dialog
         open={dialog === "postpone"}
@@ -68,43 +79,6 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
         <ChangeForm order={order} onDone={() => setDialog(null)} />
       </Dialog>
     </div>
-  );
-}
-
-function CloseForm({ code, onDone }: { code: string; onDone: () => void }) {
-  const [reason, setReason] = useState("");
-  const { send, busy, problems } = useSend(close);
-  return (
-    <form
-      className="ui-form"
-      onSubmit={(e) => {
-        e.preventDefault();
-        send({ code, reason }, () => {
-          onDone();
-          return `${code} closed`;
-        });
-      }}
-    >
-      <p>
-        What has not come will not be waited for. This cannot be undone; what is still needed is proposed
-        anew.
-      </p>
-      <TextInput
-        label="Why"
-        required
-        minLength={3}
-        maxLength={300}
-        value={reason}
-        onChange={(e) => setReason(e.target.value)}
-      />
-      <ProblemList problems={problems} />
-      <div className="ui-form-actions justify-end">
-        <Button onClick={onDone}>Keep it open</Button>
-        <Button kind="danger" type="submit" busy={busy}>
-          Close the order
-        </Button>
-      </div>
-    </form>
   );
 }
 
