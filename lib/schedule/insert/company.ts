@@ -9,13 +9,14 @@ import type { Model } from "../model";
 import { paceOf } from "../pace";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
-import { detour, freeMin, leastOvertime, passing } from "./detour";
+import { detour, freeMin, leastOvertime, passing, setUpBy } from "./detour";
 import { lastAwaited, mayStart, type Within, waitsFor } from "./range";
 import { Shortlist } from "./shortlist";
 import { Slack } from "./slack";
 
-/** Pairs of places walked per day. */
+/** Pairs of places walked per day, and those that may fail before the hop is left to go in visit by visit. */
 const MOST_WALKS = 6;
+const MOST_FAILED = 30;
 
 /** What is out at one end, in the order in which it is done; the alignment last. */
 class End {
@@ -47,6 +48,7 @@ export class Company {
   #lastDay = 0;
   /** The best place so far. */
   #best = Number.POSITIVE_INFINITY;
+  #failed = 0;
   #day = -1;
   #nearCrew = -1;
   #nearAfter = -1;
@@ -72,6 +74,7 @@ export class Company {
     if (!this.#gather(h)) return false;
     const { model: m, state: s } = this.edit;
     this.#best = Number.POSITIVE_INFINITY;
+    this.#failed = 0;
     const firstDay = Math.max(this.#firstDay, within.firstDay);
     const lastDay = Math.min(this.#lastDay, within.lastDay);
     for (let i = 0; i < beside.length; i++) {
@@ -95,7 +98,7 @@ export class Company {
     this.edit.aim(a);
     const dayCost = this.edit.aimed.with(a, day, day) - this.edit.aimed.now;
     const under = this.#best - dayCost;
-    if (under <= 0) return;
+    if (under <= 0 || this.#failed > MOST_FAILED) return;
     const near = this.#near.places;
     const far = this.#far.places;
     this.#offers(this.#near, day, blink, under, nearCrews);
@@ -110,6 +113,7 @@ export class Company {
         const mark = s.mark();
         const cost = this.#put(day, near.crew[i]!, near.after[i]!, far.crew[j]!, far.after[j]!);
         s.undoTo(mark);
+        if (cost === Number.POSITIVE_INFINITY) this.#failed++;
         if (cost >= this.#best) continue;
         this.#best = cost;
         this.#day = day;
@@ -185,12 +189,9 @@ export class Company {
     const w = m.problem.weights;
     const crews = m.crewCount;
     const crewDays = crews * m.dayCount;
-    const n = m.placeCount;
     const v = end.first;
-    const p = m.place[v]!;
     const list = end.places;
     list.count = 0;
-    const opens = m.accessFrom[v * 7 + m.weekday[day]!]!;
     const moreSetup = end.setupMin - m.setupMin[v]!;
     for (let i = 0; i < among.length; i++) {
       const c = among[i]!;
@@ -209,15 +210,11 @@ export class Company {
       this.#slack.look(c, at);
       for (let after = this.#behind(end, at); ; ) {
         const follower = after < 0 ? s.head[at]! : s.next[after]!;
-        const previous = after >= 0 ? after : carried;
-        const from = previous >= 0 ? m.place[previous]! : s.inPlace[at]!;
         detour(m, s, v, c, at, after);
         const busyMin = passing.busyMin + moreSetup;
         const cost = fixedCost + passing.cost + leastOvertime(m, s, at, work + busyMin);
-        if (busyMin <= room && work + busyMin <= this.#slack.before(follower) && cost < under) {
-          const arrives = (previous >= 0 ? s.endMin[previous]! : m.fromMin[at]!) + m.travelMin[from * n + p]!;
-          list.offer(cost, c, after, Math.max(arrives, opens));
-        }
+        if (busyMin <= room && work + busyMin <= this.#slack.before(follower) && cost < under)
+          list.offer(cost, c, after, setUpBy(m, s, v, at, after));
         if (follower < 0 || this.#isAwaitedBy(follower, end)) break;
         after = follower;
       }
@@ -263,8 +260,8 @@ export class Company {
     const behindA = this.#near.count > 1 ? this.#near.visits[this.#near.count - 2]! : nearAfter;
     const behindB = this.#far.count > 1 ? this.#far.visits[this.#far.count - 2]! : farAfter;
     const from = Math.max(
-      this.#earliest(a, day, nearCrew, behindA),
-      this.#earliest(b, day, farCrew, behindB),
+      setUpBy(m, s, a, day * m.crewCount + nearCrew, behindA),
+      setUpBy(m, s, b, day * m.crewCount + farCrew, behindB),
     );
     if (!jointTimes(m, s, a, nearCrew, farCrew, day, from)) return Number.POSITIVE_INFINITY;
     const { atMin, untilMin } = times;
@@ -291,20 +288,6 @@ export class Company {
     const cost = this.edit.trial(v, c, day, after, atMin, untilMin);
     if (cost < Number.POSITIVE_INFINITY) this.edit.place();
     return cost;
-  }
-
-  /** First minute at which `v` could start behind `after`, set up. */
-  #earliest(v: number, day: number, c: number, after: number): number {
-    const { model: m, state: s } = this.edit;
-    const at = day * m.crewCount + c;
-    const previous = after >= 0 ? after : s.inCarry[at]!;
-    const p = m.place[v]!;
-    const from = previous >= 0 ? m.place[previous]! : s.inPlace[at]!;
-    const arrives =
-      (previous >= 0 ? s.endMin[previous]! : m.fromMin[at]!) + m.travelMin[from * m.placeCount + p]!;
-    const setup =
-      previous >= 0 && from === p ? Math.max(0, m.setupMin[v]! - m.setupMin[previous]!) : m.setupMin[v]!;
-    return Math.max(arrives, m.accessFrom[v * 7 + m.weekday[day]!]!) + setup;
   }
 }
 

@@ -79,3 +79,15 @@ export function couldGoOn(
   }
   return tomorrow <= freeMin(m, s, nextAt);
 }
+
+/** First minute at which a crew could start `v` behind `after` (-1 = first), set up. */
+export function setUpBy(m: Model, s: PlanState, v: number, crewDay: number, after: number): number {
+  const previous = after >= 0 ? after : s.inCarry[crewDay]!;
+  const p = m.place[v]!;
+  const from = previous >= 0 ? m.place[previous]! : s.inPlace[crewDay]!;
+  const leaves = previous >= 0 ? s.endMin[previous]! : m.fromMin[crewDay]!;
+  const arrives = leaves + m.travelMin[from * m.placeCount + p]!;
+  const paid = previous >= 0 && from === p ? m.setupMin[previous]! : 0;
+  const opens = m.accessFrom[v * 7 + m.weekday[(crewDay / m.crewCount) | 0]!]!;
+  return Math.max(arrives, opens) + Math.max(0, m.setupMin[v]! - paid);
+}

@@ -4,7 +4,7 @@ import { paceOf } from "../pace";
 import { OK } from "../rules";
 import { jointTimes, times } from "../synchronise";
 import type { Blink } from "./blink";
-import { detour, freeMin, leastOvertime, passing } from "./detour";
+import { detour, freeMin, leastOvertime, passing, setUpBy } from "./detour";
 import { dayRange, lastAwaited, mayStart, range, type Within, waitsFor } from "./range";
 import { Shortlist } from "./shortlist";
 import type { Spot } from "./spot";
@@ -70,9 +70,6 @@ function offers(
   const w = m.problem.weights;
   const crews = m.crewCount;
   const crewDays = crews * m.dayCount;
-  const places = m.placeCount;
-  const p = m.place[v]!;
-  const opens = m.accessFrom[v * 7 + m.weekday[day]!]!;
   const workMin = m.workMin[v]! * m.stretch[v]![day]!;
   list.count = 0;
   for (let i = 0; i < among.length; i++) {
@@ -89,17 +86,10 @@ function offers(
     let after = lastAwaited(m, s, v, at);
     while (true) {
       const follower = after < 0 ? s.head[at]! : s.next[after]!;
-      const previous = after >= 0 ? after : carried;
-      const from = previous >= 0 ? m.place[previous]! : s.inPlace[at]!;
-      const arrives =
-        (previous >= 0 ? s.endMin[previous]! : m.fromMin[at]!) + m.travelMin[from * places + p]!;
-      const setup =
-        from === p && previous >= 0 ? Math.max(0, m.setupMin[v]! - m.setupMin[previous]!) : m.setupMin[v]!;
       detour(m, s, v, c, at, after);
       const added = workMin * paceOf(m, c, v) + passing.busyMin;
       const cost = fixedCost + passing.cost + leastOvertime(m, s, at, added);
-      if (passing.busyMin <= room && cost < under)
-        list.offer(cost, c, after, Math.max(arrives, opens) + setup);
+      if (passing.busyMin <= room && cost < under) list.offer(cost, c, after, setUpBy(m, s, v, at, after));
       if (follower < 0 || waitsFor(m, follower, v)) break;
       after = follower;
     }
