@@ -2,8 +2,8 @@
 import { EMAILS, expect, signInByHand, test } from "./harness";
 import { addressesOf } from "./harness/pages";
 
-/** Links lead to no import before there is one, and to no invitation ever. */
-const WITHOUT_LINK = ["/import/[id]", "/invitation/[secret]"];
+/** Links lead to no import and no count before there is one, and to no invitation ever. */
+const WITHOUT_LINK = ["/import/[id]", "/invitation/[secret]", "/stock/counts/[id]"];
 
 test("every page keeps its content policy and comes alive within it", async ({ page, asAdministrator }) => {
   test.setTimeout(240_000);
