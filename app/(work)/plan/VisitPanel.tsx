@@ -76,6 +76,8 @@ export function VisitPanel(props: VisitPanelProps) {
   }
 
   const isPlaced = visit.crewId !== null;
+  // What is done stays where it was; the search knows it no more.
+  const mayMove = mayEdit && !view?.doneOn;
   return (
     <div className="grid gap-4">
       {problems.map((p) => (
@@ -93,7 +95,7 @@ export function VisitPanel(props: VisitPanelProps) {
       ) : (
         <FactsComing failed={problems.length > 0} />
       )}
-      {mayEdit ? (
+      {mayMove ? (
         <div className="flex flex-wrap gap-2">
           <Button kind="primary" onClick={onMove} disabled={frozen}>
             Move …
@@ -108,10 +110,10 @@ export function VisitPanel(props: VisitPanelProps) {
           ) : null}
         </div>
       ) : null}
-      {mayEdit && frozen ? (
+      {mayMove && frozen ? (
         <p className="text-quiet">It lies in the frozen days and cannot be moved.</p>
       ) : null}
-      {mayEdit ? <WhyHere planId={planId} visitId={visit.id} isPlaced={isPlaced} /> : null}
+      {mayMove ? <WhyHere planId={planId} visitId={visit.id} isPlaced={isPlaced} /> : null}
       <p className="text-quiet">
         A planning aid: hours within the planning limits are no leave to climb. The crew on site decides;
         local rules, the site owner and the makers' instructions come first.
