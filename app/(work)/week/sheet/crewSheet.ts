@@ -90,9 +90,11 @@ function hoursOf(
   const verdictsAt = (end: (typeof ends)[number], c: WorkClass) =>
     verdicts(end.forecast, profileOf(end.of, end.place), c, instants, reader);
   const rows = classes.map((c) => {
-    const mine = verdictsAt(own, c);
-    const joint = ends[1] ? jointVerdicts(mine, verdictsAt(ends[1], c)) : mine;
-    return rowOf(ends[1] ? `${CLASS_WORDS[c]}, both ends` : CLASS_WORDS[c], joint);
+    const here = verdictsAt(own, c);
+    if (!ends[1]) return rowOf(CLASS_WORDS[c], here);
+    const there = verdictsAt(ends[1], c);
+    const joint = visit.side === "near" ? jointVerdicts(here, there) : jointVerdicts(there, here);
+    return rowOf(`${CLASS_WORDS[c]}, both ends`, joint);
   });
   return rows.length > 0
     ? { ...said, rows }
