@@ -2,7 +2,7 @@
 import type { BrowserContext, Page } from "@playwright/test";
 import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
 
-test.use({ viewport: { width: 390, height: 844 } });
+test.use({ viewport: { width: 390, height: 844 }, purpose: "reports" });
 test.setTimeout(180_000);
 
 /** Opens the week with a signal and waits until its pages are on the phone. */

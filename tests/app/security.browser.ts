@@ -14,7 +14,8 @@ test("every page keeps its content policy and comes alive within it", async ({ p
   });
   const addresses = await addressesOf(page);
   const unknown = [...addresses].filter(([, address]) => !address).map(([pattern]) => pattern);
-  expect(unknown).toEqual(WITHOUT_LINK);
+  // Another file on this server may have made an import or a count meanwhile.
+  expect(WITHOUT_LINK).toEqual(expect.arrayContaining(unknown));
   const all = [...addresses.values()].filter((address) => address !== undefined);
   for (const address of [...all, "/nothing/here", "/sites/NO-SUCH-SITE", "/invitation/none"]) {
     await page.goto(address);

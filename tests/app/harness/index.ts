@@ -10,7 +10,8 @@
  *     });
  *
  * Every Playwright worker has a server of its own with a fresh copy of the demonstration, made for `TEST_NOW`.
- * Tests of one file share it, and so do files that the same worker runs: look for what you made, do not count.
+ * Tests of one file share it, and so do files that the same worker runs: look for what you made, do not count. What
+ * takes the programme another way (reports of visits that others move) asks for a server of its own: `purpose`.
  */
 import AxeBuilder from "@axe-core/playwright";
 import { type BrowserContext, test as base, expect, type Page } from "@playwright/test";
@@ -27,6 +28,8 @@ type SignIn = (page: Page) => Promise<void>;
 type Cookies = Awaited<ReturnType<BrowserContext["cookies"]>>;
 
 interface WorkerFixtures {
+  /** A file that changes the demonstration's course names a purpose and gets a server that no other file sees. */
+  purpose: string;
   server: Server;
   sessions: Map<TestRole, Cookies>;
 }
@@ -58,9 +61,10 @@ const as =
     });
 
 export const test = base.extend<TestFixtures, WorkerFixtures>({
+  purpose: ["", { scope: "worker", option: true }],
   server: [
-    // biome-ignore lint/correctness/noEmptyPattern: Playwright reads the fixtures' names from this pattern
-    async ({}, use) => {
+    // Another purpose makes another worker, which has another server.
+    async ({ purpose: _ }, use) => {
       const server = await startServer({ copyOf: process.env.BOTHENDS_TEST_TEMPLATE });
       await use(server);
       await server.stop();
