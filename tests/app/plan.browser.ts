@@ -2,6 +2,9 @@ import { readFileSync } from "node:fs";
 import type { Page } from "@playwright/test";
 import { expect, expectNoAxeViolations, test } from "./harness";
 
+// Moves are held against the plan as it was made: reports and accepted factors of other files would retime it.
+test.use({ purpose: "plan" });
+
 /** Opens the first visit of a kind on the board of the plan at `address`. */
 async function openVisit(page: Page, name: RegExp): Promise<string> {
   const visit = page.getByRole("button", { name }).first();
