@@ -35,9 +35,6 @@ export interface ReportingVisitor {
   crewId: string | null;
 }
 
-/** Somebody else's report came in between: a person decides which is right. */
-export const REPORTED_MEANWHILE = "reported-meanwhile";
-
 export interface ReportTaken {
   reportId: number;
   /** Lines whose use was taken off the vehicle's stock. */
@@ -100,7 +97,8 @@ export function reportVisit(
   if (input.lastSeenReportId !== undefined && (meanwhile?.id ?? 0) > input.lastSeenReportId) {
     return refused({
       path: "visitId",
-      rule: REPORTED_MEANWHILE,
+      // Known to app/(work)/week/OutboxPanel.tsx: a person decides which report is right.
+      rule: "reported-meanwhile",
       value: input.visitId,
       message: `${meanwhile!.reportedBy} reported this visit as ${meanwhile!.outcome}, worked on ${meanwhile!.workedOn}, while this report was on its way.`,
       remedy: "Look at the visit. Send it anyway if it adds something, or discard it.",

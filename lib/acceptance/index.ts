@@ -3,15 +3,13 @@ export { judgeAcceptance } from "./acceptance";
 export { ERROR_RUN, readingsAsked } from "./asked";
 export { DEFAULT_ACCEPTANCE_LIMITS } from "./limits";
 export { type RemedyWanted, readingName, remediesFor } from "./remedies";
-export {
-  type Acceptance,
-  type AcceptanceLimits,
-  type AskedReading,
-  type JudgedReading,
-  READING_KINDS,
-  REMEDIES,
-  type Reading,
-  type ReadingKind,
-  type ReadingState,
-  type Remedy,
+export type {
+  Acceptance,
+  AcceptanceLimits,
+  AskedReading,
+  JudgedReading,
+  Reading,
+  ReadingKind,
+  ReadingState,
+  Remedy,
 } from "./types";

@@ -9,14 +9,6 @@ export type ReadingKind =
   | "earth resistance"
   | "photos"
   | "error run";
-export const READING_KINDS: readonly ReadingKind[] = [
-  "receive level",
-  "cross-polar",
-  "switch-over",
-  "earth resistance",
-  "photos",
-  "error run",
-];
 
 export interface AcceptanceLimits {
   /** Receive level may differ so much from its target, either way, dB. */
@@ -76,4 +68,3 @@ export interface Acceptance {
 
 /** What is done about a failed reading. */
 export type Remedy = "align again" | "connections" | "earthing" | "indoor unit";
-export const REMEDIES: readonly Remedy[] = ["align again", "connections", "earthing", "indoor unit"];

@@ -41,7 +41,7 @@ export { minutesOf, visitParts } from "./parts";
 export { pertMeanMin, pertVarianceMin2 } from "./pert";
 export { type Project, type ProjectBudget, type ProjectSolution, solveProject } from "./project";
 export { retimedMin } from "./retime";
-export { ACCEPTANCE_PARTS, END_REMEDIES, type EndRemedy, REMEDY_PARTS } from "./returnVisits";
+export { ACCEPTANCE_PARTS, type EndRemedy, REMEDY_PARTS } from "./returnVisits";
 export { WORK_CLASSES_BY_DEMAND } from "./segments";
 export type {
   AlignmentEnd,

@@ -10,7 +10,6 @@ export const ACCEPTANCE_PART = "acceptance";
 
 /** What is done again at one end. */
 export type EndRemedy = "connections" | "earthing" | "indoor unit";
-export const END_REMEDIES: readonly EndRemedy[] = ["connections", "earthing", "indoor unit"];
 
 const SIGN_IN = ["induction", "briefing"] as const;
 const READINGS_AND_OUT = [ACCEPTANCE_PART, "clean-up"] as const;

@@ -370,9 +370,8 @@ describe("eight writers at once", () => {
       ),
     );
     const sum = (of: (a: Written) => number) => answers.reduce((total, a) => total + of(a), 0);
-    // A writer that comes last finds the shared keys used and the transfers moved: all of them together did each.
-    expect(answers.every((a) => a.posted > 0 && a.refused > 0)).toBe(true);
-    expect(sum((a) => a.repeated)).toBeGreaterThan(0);
+    expect(answers.every((a) => a.posted > 0 && a.refused > 0 && a.repeated > 0)).toBe(true);
+    // A writer that comes last may find every transfer moved.
     expect(sum((a) => a.moved)).toBeGreaterThan(0);
     const one = (sql: string) => db.$client.prepare(sql).pluck().get() as number;
 

@@ -64,7 +64,7 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
             Send anyway
           </Button>
         ) : (
-          <Button size="small" onClick={() => void outbox.sendAnyway(report)}>
+          <Button size="small" onClick={() => void outbox.sendAgain(report)}>
             Try again
           </Button>
         )}

@@ -13,7 +13,9 @@ export interface Outbox {
   /** Keeps a report on the phone, then tries to send all that wait. */
   add: (report: WaitingReport) => Promise<void>;
   sendNow: () => void;
-  /** A refused report once more, without looking for others' reports. */
+  /** A refused report once more as it is. */
+  sendAgain: (report: WaitingReport) => Promise<void>;
+  /** The same without looking for others' reports: a person has looked. */
   sendAnyway: (report: WaitingReport) => Promise<void>;
   discard: (key: string) => Promise<void>;
 }
@@ -65,6 +67,11 @@ export function useOutbox(userId: string): Outbox {
     };
   }, [read, send]);
 
+  const sendAgain = async ({ problems: _, ...report }: WaitingReport): Promise<void> => {
+    await putReport(report);
+    await send();
+  };
+
   return {
     reports,
     state,
@@ -75,10 +82,10 @@ export function useOutbox(userId: string): Outbox {
       await send();
     },
     sendNow: () => void send(),
-    sendAnyway: async ({ problems: _, ...report }) => {
-      const { lastSeenReportId: __, ...body } = report.report;
-      await putReport({ ...report, report: body });
-      await send();
+    sendAgain,
+    sendAnyway: (report) => {
+      const { lastSeenReportId: _, ...body } = report.report;
+      return sendAgain({ ...report, report: body });
     },
     discard: async (key) => {
       await removeReport(key);

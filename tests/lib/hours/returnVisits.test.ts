@@ -1,12 +1,5 @@
 import { expect, test } from "vitest";
-import {
-  ACCEPTANCE_PARTS,
-  composeTasks,
-  DEFAULT_NORMS,
-  END_REMEDIES,
-  estimateHours,
-  REMEDY_PARTS,
-} from "@/lib/hours";
+import { ACCEPTANCE_PARTS, composeTasks, DEFAULT_NORMS, estimateHours, REMEDY_PARTS } from "@/lib/hours";
 import { endWork } from "@/lib/programme";
 import { takeOff } from "@/lib/takeoff";
 import { makeHop, makeTakeoffContext } from "../../helpers/hop";
@@ -48,8 +41,8 @@ test("who only reads stays down, who mends connections climbs and keeps one dry 
 test("every remedy has hours for crews of any size, shorter than the install", () => {
   for (const people of [1, 2, 3, 4, 6]) {
     const whole = estimateHours(install, DEFAULT_NORMS, crewOf(people)).durationMin;
-    for (const remedy of END_REMEDIES) {
-      const e = estimateHours({ ...install, onlyParts: REMEDY_PARTS[remedy] }, DEFAULT_NORMS, crewOf(people));
+    for (const onlyParts of Object.values(REMEDY_PARTS)) {
+      const e = estimateHours({ ...install, onlyParts }, DEFAULT_NORMS, crewOf(people));
       expect(e.durationMin).toBeGreaterThan(0);
       expect(e.durationMin).toBeLessThan(whole);
     }
