@@ -5,6 +5,7 @@ import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import { lotFigures, priceOf } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, kit, type OrderState, orderLine, place, purchaseOrder } from "../schema";
 import { loadOrdering } from "./catalogue";
@@ -17,6 +18,7 @@ import {
   registerDrum,
   saveLot,
   saveOrder,
+  shelfKey,
   tryMovement,
   wholeOrNothing,
 } from "./stock";
@@ -56,7 +58,16 @@ export const SUPPLIER_OPEN = "Supplier to be chosen";
  * What the netting of the plan wants ordered, earliest release first, without what stands on orders that are
  * proposed or approved already. `isDue`: its release day is today or has passed.
  */
-export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderToPlace[] {
+export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): readonly OrderToPlace[] {
+  return remembered(
+    db,
+    `orders to place ${plan.id} ${today}`,
+    ["design", "plan", "kits", "stock", "crews", "rules"],
+    () => readOrdersToPlace(db, plan, today),
+  );
+}
+
+function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderToPlace[] {
   const items = new Map(
     db
       .select()
@@ -122,8 +133,6 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): Orde
       (a.itemCode < b.itemCode ? -1 : 1),
   );
 }
-
-const shelfKey = (itemCode: string, placeCode: string) => JSON.stringify([itemCode, placeCode]);
 
 /** Units on orders that nobody has sent yet, by the shelf they are for; the netting does not count them. */
 function unsentQuantities(db: Db): Map<string, number> {

@@ -1,5 +1,5 @@
 /** Plans with their visits, kits, cutting lists and netting. */
-import { and, asc, desc, eq, isNotNull } from "drizzle-orm";
+import { and, asc, desc, eq, isNotNull, sql } from "drizzle-orm";
 import type { CuttingPlan } from "@/lib/drums";
 import type { PlanCost, VisitKind } from "@/lib/schedule";
 import type { EndSide } from "@/lib/site";
@@ -254,14 +254,26 @@ export function loadCutting(db: Db, planId: number): CuttingPlan[] {
     .map((r) => r.body);
 }
 
-export function loadNetting(db: Db, planId: number): StoredNetting[] {
+/** @param itemCode only that item's shelves; undefined = every item's */
+export function loadNetting(db: Db, planId: number, itemCode?: string): StoredNetting[] {
   return db
     .select()
     .from(planNetting)
-    .where(eq(planNetting.planId, planId))
+    .where(and(eq(planNetting.planId, planId), itemCode ? eq(planNetting.itemCode, itemCode) : undefined))
     .orderBy(planNetting.itemCode, planNetting.placeCode)
     .all()
     .map(({ planId: _, ...rest }) => rest);
+}
+
+/** The day for which the netting of a plan was made; null when there is none. */
+export function nettingDay(db: Db, planId: number): CalendarDate | null {
+  const row = db
+    .select({ firstOn: sql<CalendarDate>`json_extract(${planNetting.body}, '$.firstOn')` })
+    .from(planNetting)
+    .where(eq(planNetting.planId, planId))
+    .limit(1)
+    .get();
+  return row?.firstOn ?? null;
 }
 
 /** Kits of a plan without their lines, in picking order. */

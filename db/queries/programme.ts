@@ -22,7 +22,7 @@ import { currentPolicy, loadCatalogue, loadOrdering, type StoredItem } from "./c
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadPlanVisits, planInForce } from "./plans";
-import { doneVisits } from "./reports";
+import { doneVisits, workLeft } from "./reports";
 import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, loadShelves } from "./stock";
 import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
@@ -176,6 +176,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
         isNew: d.receivedC === d.remainingC,
       })),
     done: new Set(doneVisits(db).keys()),
+    workLeftMin: workLeft(db),
     revisits: loadRevisits(db),
     issued: issuedVisits(db),
     cutRuns: new Set(cutsMade(db).keys()),

@@ -20,6 +20,8 @@ export interface NewReport {
   workedOn: CalendarDate;
   outcome: "done" | "part done" | "hold";
   workedMin: number;
+  /** Part done: what is left, minutes; undefined = nobody said. */
+  leftMin?: number;
   holdReason?: string;
   note: string;
   reportedBy: string;
@@ -66,6 +68,16 @@ export function doneVisits(db: Db): Map<string, CalendarDate> {
     else done.delete(r.visitId);
   }
   return done;
+}
+
+/** Minutes left of the visits whose latest report says part done and how much is left, by visit id. */
+export function workLeft(db: Db): Map<string, number> {
+  const left = new Map<string, number>();
+  for (const r of loadReports(db)) {
+    if (r.leftMin !== null) left.set(r.visitId, r.leftMin);
+    else left.delete(r.visitId);
+  }
+  return left;
 }
 
 export function addLogEntry(

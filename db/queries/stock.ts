@@ -18,6 +18,10 @@ import {
   purchaseOrder,
 } from "../schema";
 
+/** One item at one place, as the key of a map. */
+export const shelfKey = (itemCode: string, placeCode: string): string =>
+  JSON.stringify([itemCode, placeCode]);
+
 export interface Place {
   code: string;
   name: string;

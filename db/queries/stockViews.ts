@@ -36,9 +36,9 @@ import {
   planVisit,
 } from "../schema";
 import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
-import { loadCutting, loadNetting, type PlanHead, type StoredNetting } from "./plans";
+import { loadCutting, loadNetting, nettingDay, type PlanHead } from "./plans";
 import { loadSupplies, rulesInForce } from "./programme";
-import { type CutMade, cutsMade, loadOrdersOnTheWay, loadPlaces } from "./stock";
+import { type CutMade, cutsMade, loadOrdersOnTheWay, loadPlaces, shelfKey } from "./stock";
 import { proposedTransfers, type TransferView } from "./transfers";
 
 export interface RunsOutRow {
@@ -53,63 +53,94 @@ export interface RunsOutRow {
   need: number;
   /** First day on which work stops for it, of what no transfer saves if there is any; null when only the safety stock is touched. */
   firstStopOn: CalendarDate | null;
-  stops: { visitId: string; siteCode: string; on: CalendarDate; missing: number }[];
+  /** The first visits that stop; the item's page names all. */
+  firstStops: { visitId: string; siteCode: string; on: CalendarDate; missing: number }[];
+  stopCount: number;
   /** Of the stops those that no proposed transfer saves. */
   stopsLeft: number;
-  transfers: TransferView[];
+  /** What the other warehouses can send, all proposed transfers together; null when nothing. */
+  transfers: { quantity: number; fromPlaces: string[]; sendOn: CalendarDate } | null;
   nextReceipt: { orderCode: string; dueOn: CalendarDate; quantity: number } | null;
 }
 
-/** What runs out where without new orders, those that stop work first at the head; what transfers save comes last. */
-export function loadRunsOut(db: Db, planId: number): RunsOutRow[] {
+/** Sites that a row names itself. */
+const STOPS_NAMED = 4;
+
+export interface RunsOut {
+  /** Those that stop work first at the head; what transfers save comes last. */
+  rows: readonly RunsOutRow[];
+  /** Sites where work stops for an item that transfers do not cover. */
+  sitesThatStop: number;
+}
+
+/** What runs out where without new orders. */
+export function loadRunsOut(db: Db, planId: number): RunsOut {
+  return remembered(db, `runs out ${planId}`, ["plan", "design", "stock"], () => readRunsOut(db, planId));
+}
+
+function readRunsOut(db: Db, planId: number): RunsOut {
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const due = loadOrdersOnTheWay(db);
-  const transfers = proposedTransfers(db, planId);
-  return loadNetting(db, planId)
-    .filter((n): n is StoredNetting & { runsOutOn: CalendarDate } => n.runsOutOn !== null)
-    .flatMap((n): RunsOutRow[] => {
-      const i = items.get(n.itemCode);
-      if (!i) return [];
-      const stops = n.body.stops.map((s) => ({
+  const transfers = new Map<string, TransferView[]>();
+  for (const t of proposedTransfers(db, planId)) {
+    const shelf = shelfKey(t.itemCode, t.toPlace);
+    const known = transfers.get(shelf);
+    if (known) known.push(t);
+    else transfers.set(shelf, [t]);
+  }
+  const rows: RunsOutRow[] = [];
+  const sites = new Set<string>();
+  for (const n of loadNetting(db, planId)) {
+    const i = items.get(n.itemCode);
+    if (!i || n.runsOutOn === null) continue;
+    const { stops, stopsLeft, firstOn } = n.body;
+    if (stopsLeft.length > 0) for (const s of stops) sites.add(s.siteCode);
+    const next = due.find(
+      (o) => o.itemCode === n.itemCode && (n.placeCode === ALL_WAREHOUSES || o.placeCode === n.placeCode),
+    );
+    rows.push({
+      itemCode: n.itemCode,
+      placeCode: n.placeCode,
+      name: i.name,
+      unit: i.unit,
+      owner: i.owner,
+      runsOutOn: n.runsOutOn,
+      onHand: n.onHandC / 100,
+      need: n.totalNeedC / 100,
+      firstStopOn: firstStop(n.body),
+      firstStops: stops.slice(0, STOPS_NAMED).map((s) => ({
         visitId: s.visitId,
         siteCode: s.siteCode,
-        on: addDays(n.body.firstOn, s.day),
+        on: addDays(firstOn, s.day),
         missing: s.missing,
-      }));
-      const next = due.find(
-        (o) => o.itemCode === n.itemCode && (n.placeCode === ALL_WAREHOUSES || o.placeCode === n.placeCode),
-      );
-      return [
-        {
-          itemCode: n.itemCode,
-          placeCode: n.placeCode,
-          name: i.name,
-          unit: i.unit,
-          owner: i.owner,
-          runsOutOn: n.runsOutOn,
-          onHand: n.onHandC / 100,
-          need: n.totalNeedC / 100,
-          firstStopOn: firstStop(n.body),
-          stops,
-          stopsLeft: n.body.stopsLeft.length,
-          transfers: transfers.filter((t) => t.itemCode === n.itemCode && t.toPlace === n.placeCode),
-          nextReceipt: next
-            ? {
-                orderCode: next.orderCode,
-                dueOn: next.dueOn,
-                quantity: (next.quantityC - next.receivedC) / 100,
-              }
-            : null,
-        },
-      ];
-    })
-    .sort(
-      (a, b) =>
-        Number(isSaved(a)) - Number(isSaved(b)) ||
-        (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9") ||
-        a.runsOutOn.localeCompare(b.runsOutOn) ||
-        (a.itemCode < b.itemCode ? -1 : a.itemCode > b.itemCode ? 1 : a.placeCode < b.placeCode ? -1 : 1),
-    );
+      })),
+      stopCount: stops.length,
+      stopsLeft: stopsLeft.length,
+      transfers: summedTransfers(transfers.get(shelfKey(n.itemCode, n.placeCode)) ?? []),
+      nextReceipt: next
+        ? { orderCode: next.orderCode, dueOn: next.dueOn, quantity: (next.quantityC - next.receivedC) / 100 }
+        : null,
+    });
+  }
+  rows.sort(
+    (a, b) =>
+      Number(isSaved(a)) - Number(isSaved(b)) ||
+      (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9") ||
+      a.runsOutOn.localeCompare(b.runsOutOn) ||
+      (a.itemCode < b.itemCode ? -1 : a.itemCode > b.itemCode ? 1 : a.placeCode < b.placeCode ? -1 : 1),
+  );
+  return { rows, sitesThatStop: sites.size };
+}
+
+/** @param list first to leave first */
+function summedTransfers(list: readonly TransferView[]): RunsOutRow["transfers"] {
+  return list.length === 0
+    ? null
+    : {
+        quantity: list.reduce((sum, t) => sum + t.quantity, 0),
+        fromPlaces: [...new Set(list.map((t) => t.fromPlace))],
+        sendOn: list[0]!.sendOn,
+      };
 }
 
 /** The first day on which work stops for good; where transfers save all of it, the first that they save. */
@@ -119,8 +150,8 @@ function firstStop({ firstOn, stops, stopsLeft }: NettingBody): CalendarDate | n
 }
 
 /** Whether the proposed transfers save every visit that would stop. */
-export const isSaved = (row: Pick<RunsOutRow, "stops" | "stopsLeft">): boolean =>
-  row.stops.length > 0 && row.stopsLeft === 0;
+export const isSaved = (row: Pick<RunsOutRow, "stopCount" | "stopsLeft">): boolean =>
+  row.stopCount > 0 && row.stopsLeft === 0;
 
 export interface ItemThatStops {
   itemCode: string;
@@ -167,7 +198,7 @@ export function nettingStamp(db: Db, planId: number): NettingStamp {
     .orderBy(sql`${job.createdAt} DESC`)
     .get();
   return {
-    firstOn: loadNetting(db, planId)[0]?.body.firstOn ?? null,
+    firstOn: nettingDay(db, planId),
     endedAt: ended?.at ?? null,
     activeJobId: active?.id ?? null,
   };

@@ -3,6 +3,7 @@ import { and, asc, eq } from "drizzle-orm";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, planTransfer, stockTransfer } from "../schema";
 import { addLogEntry } from "./reports";
@@ -41,7 +42,13 @@ export interface TransferView {
 }
 
 /** What the netting of a plan proposes to send, first to leave first. */
-export function proposedTransfers(db: Db, planId: number, itemCode?: string): TransferView[] {
+export function proposedTransfers(db: Db, planId: number, itemCode?: string): readonly TransferView[] {
+  return remembered(db, `transfers ${planId} ${itemCode ?? ""}`, ["plan", "design"], () =>
+    readProposed(db, planId, itemCode),
+  );
+}
+
+function readProposed(db: Db, planId: number, itemCode?: string): TransferView[] {
   return db
     .select({ t: planTransfer, name: item.name, unit: item.unit })
     .from(planTransfer)

@@ -16,6 +16,8 @@ export interface VisitReportInput {
   workedOn: string;
   outcome: "done" | "part done" | "hold";
   workedMin: number;
+  /** Part done: minutes left, coming back included; undefined = the whole visit again. */
+  leftMin?: number;
   holdReason: string;
   note: string;
   /** The last report that the sender knew of (0 = none); undefined = do not look. */
@@ -125,6 +127,7 @@ export function reportVisit(
     workedOn: input.workedOn as CalendarDate,
     outcome: input.outcome,
     workedMin: input.workedMin,
+    leftMin: input.outcome === "part done" ? input.leftMin : undefined,
     holdReason: input.outcome === "hold" ? input.holdReason : undefined,
     note: input.note,
     reportedBy: visitor.name,
@@ -143,7 +146,12 @@ export function reportVisit(
     userName: visitor.name,
     action: "report visit",
     subject: input.visitId,
-    detail: { outcome: input.outcome, workedMin: input.workedMin, holdReason: input.holdReason },
+    detail: {
+      outcome: input.outcome,
+      workedMin: input.workedMin,
+      leftMin: input.leftMin,
+      holdReason: input.holdReason,
+    },
   });
   return ok({
     reportId: id,

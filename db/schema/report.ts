@@ -30,6 +30,8 @@ export const visitReport = sqliteTable(
     workedOn: text("worked_on").$type<CalendarDate>().notNull(),
     outcome: text("outcome").$type<"done" | "part done" | "hold">().notNull(),
     workedMin: real("worked_min").notNull(),
+    /** Part done: what the crew says is left, coming back included; null = nobody said, the whole visit is planned again. */
+    leftMin: real("left_min"),
     holdReason: text("hold_reason"),
     note: text("note").notNull().default(""),
     reportedBy: text("reported_by").notNull(),
@@ -40,6 +42,10 @@ export const visitReport = sqliteTable(
     index("visit_report_visit").on(t.visitId),
     check("visit_report_outcome", sql`${t.outcome} IN ('done','part done','hold')`),
     check("visit_report_hold", sql`${t.outcome} <> 'hold' OR length(${t.holdReason}) > 0`),
+    check(
+      "visit_report_left",
+      sql`${t.leftMin} IS NULL OR (${t.outcome} = 'part done' AND ${t.leftMin} > 0 AND ${t.leftMin} <= 10080)`,
+    ),
     check("visit_report_minutes", sql`${t.workedMin} >= 0 AND ${t.workedMin} <= 10080`),
   ],
 );

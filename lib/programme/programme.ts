@@ -12,6 +12,7 @@ import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates
 import { type KitSupply, kitSupply } from "./kitSupply";
 import { kitsOfPlan, type PlannedKit } from "./kits";
 import { isCut, netProgramme, type ProgrammeNetting, positionsOf, receiptsOf } from "./netProgramme";
+import { withWorkLeft } from "./partDone";
 import { buildProblem } from "./problem";
 import { type SettleOptions, settle } from "./settle";
 import type { ProgrammeInput, ProgrammeVisit, Revisit } from "./types";
@@ -177,7 +178,7 @@ export function takeoffContext(input: ProgrammeInput): TakeoffContext {
   };
 }
 
-/** Visits that nobody has reported done. */
+/** Visits that nobody has reported done, those reported part done with what is left of them. */
 function openVisits(
   input: ProgrammeInput,
   worked: ReadonlyMap<string, WorkedHop>,
@@ -185,7 +186,7 @@ function openVisits(
 ): ProgrammeVisit[] {
   const revisits = new Map<string, Revisit[]>();
   for (const r of input.revisits) revisits.set(r.hopCode, [...(revisits.get(r.hopCode) ?? []), r]);
-  return input.hops
+  const open = input.hops
     .flatMap((hop) => {
       const { takeoff, estimates } = worked.get(hop.code)!;
       const again = (revisits.get(hop.code) ?? []).map(
@@ -194,6 +195,7 @@ function openVisits(
       return visitsOf(hop, takeoff, estimates, again, input.catalogue);
     })
     .filter((v) => !input.done.has(v.id));
+  return withWorkLeft(open, input.workLeftMin);
 }
 
 /** A hop whose design fails a check is not planned: the wrong radio on the tower costs two climbs. */

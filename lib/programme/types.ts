@@ -143,6 +143,8 @@ export interface ProgrammeInput {
   stockPolicy: StockPolicy;
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;
+  /** What crews say is left of visits they reported part done, minutes by visit id; one that is not here is whole. */
+  workLeftMin: ReadonlyMap<string, number>;
   /** What failed readings ask for and nobody has withdrawn, done or not. */
   revisits: readonly Revisit[];
   /** Visits with their kit already issued: they need nothing more from the warehouse. */

@@ -322,8 +322,8 @@ describe("how an item is ordered", () => {
 
 describe("what runs out and what a slip stops", () => {
   it("names the sites that stop, first day first", () => {
-    const rows = loadRunsOut(t.db, t.plan.id);
-    expect(rows[0]!.stops[0]).toMatchObject({ siteCode: "S", on: addDays(TODAY, 5), missing: 4 });
+    const { rows } = loadRunsOut(t.db, t.plan.id);
+    expect(rows[0]!.firstStops[0]).toMatchObject({ siteCode: "S", on: addDays(TODAY, 5), missing: 4 });
   });
 
   it("finds the kit that a later delivery leaves short, and none when it is early enough", () => {

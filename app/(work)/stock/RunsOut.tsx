@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatAmount, formatCount, formatDate } from "@/app/_ui/format";
+import { formatAmount, formatCount, formatDate, formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -9,21 +9,25 @@ import { isSaved, type OrderLineDue, type RunsOutRow } from "@/db/queries/stockV
 import { SlipQuestion } from "./SlipQuestion";
 import { itemPath, kitPath, orderPath, placeWords, visitWords } from "./words";
 
-const SITES_SHOWN = 4;
 /** Lines that a transfer saves are no emergency: the rest stands folded. */
 const SAVED_OPEN = 6;
+/** Lines shown until all are asked for: the first to stop stand first, and thousands would make everybody wait. */
+const ROWS_OPEN = 60;
 
 export interface RunsOutProps {
   rows: readonly RunsOutRow[];
+  /** Every line, however many. */
+  isWhole: boolean;
   lines: readonly OrderLineDue[];
   slip?: string;
   days?: string;
 }
 
 /** What runs out, when, and which sites stop because of it; apart from it what a transfer saves. */
-export function RunsOut({ rows, lines, slip, days }: RunsOutProps) {
+export function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps) {
   const saved = rows.filter(isSaved);
   const open = rows.filter((r) => !isSaved(r));
+  const most = isWhole ? Number.POSITIVE_INFINITY : ROWS_OPEN;
   return (
     <div className="grid grid-cols-1 gap-4">
       <Panel
@@ -37,7 +41,10 @@ export function RunsOut({ rows, lines, slip, days }: RunsOutProps) {
             Stock, transfers and orders on the way cover every planned kit and the safety stock.
           </p>
         ) : (
-          <RunsOutTable label="Items that run out" rows={open} />
+          <>
+            <RunsOutTable label="Items that run out" rows={open.slice(0, most)} />
+            <ShowAll shown={most} all={open.length} />
+          </>
         )}
       </Panel>
       {saved.length > 0 ? (
@@ -50,7 +57,8 @@ export function RunsOut({ rows, lines, slip, days }: RunsOutProps) {
           <RunsOutTable label="Items saved by a transfer" rows={saved.slice(0, SAVED_OPEN)} />
           {saved.length > SAVED_OPEN ? (
             <Disclosure summary={`${formatCount(saved.length - SAVED_OPEN, "further line")}`}>
-              <RunsOutTable label="Further items saved by a transfer" rows={saved.slice(SAVED_OPEN)} />
+              <RunsOutTable label="Further items saved by a transfer" rows={saved.slice(SAVED_OPEN, most)} />
+              <ShowAll shown={most} all={saved.length} />
             </Disclosure>
           ) : null}
         </Panel>
@@ -58,6 +66,15 @@ export function RunsOut({ rows, lines, slip, days }: RunsOutProps) {
       <SlipQuestion lines={lines} initialKey={slip} initialDays={days} />
     </div>
   );
+}
+
+function ShowAll({ shown, all }: { shown: number; all: number }) {
+  return all > shown ? (
+    <p className="px-4 py-3">
+      {formatNumber(all - shown)} further lines stop later.{" "}
+      <Link href="/stock?tab=runs-out&shown=all">Show all {formatNumber(all)}</Link>
+    </p>
+  ) : null;
 }
 
 function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRow[] }) {
@@ -90,15 +107,15 @@ function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRo
               <td data-label="Runs out">{formatDate(r.runsOutOn, "weekday")}</td>
               <td data-label="Stops">
                 {r.stopsLeft > 0 ? (
-                  <StateMark state="short">{formatCount(r.stops.length, "visit")}</StateMark>
-                ) : r.stops.length > 0 ? (
-                  <StateMark state="warn">{formatCount(r.stops.length, "visit")}</StateMark>
+                  <StateMark state="short">{formatCount(r.stopCount, "visit")}</StateMark>
+                ) : r.stopCount > 0 ? (
+                  <StateMark state="warn">{formatCount(r.stopCount, "visit")}</StateMark>
                 ) : (
                   <StateMark state="warn">no visit yet</StateMark>
                 )}
               </td>
               <td data-label="Sites">
-                {r.stops.slice(0, SITES_SHOWN).map((s, i) => (
+                {r.firstStops.map((s, i) => (
                   <span key={s.visitId}>
                     {i > 0 ? ", " : ""}
                     <Link href={kitPath(s.visitId)}>
@@ -107,11 +124,11 @@ function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRo
                     </Link>
                   </span>
                 ))}
-                {r.stops.length > SITES_SHOWN ? (
+                {r.stopCount > r.firstStops.length ? (
                   <>
                     {" "}
                     <Link href={`${itemPath(r.itemCode)}#stops`}>
-                      and {r.stops.length - SITES_SHOWN} more
+                      and {formatNumber(r.stopCount - r.firstStops.length)} more
                     </Link>
                   </>
                 ) : null}
@@ -135,16 +152,15 @@ function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRo
 
 /** Transfers first, then what is on the way, then what is left to buy. */
 function Help({ row: r }: { row: RunsOutRow }) {
-  const first = r.transfers[0];
-  const sent = r.transfers.reduce((sum, t) => sum + t.quantity, 0);
+  const { transfers } = r;
   return (
     <>
-      {first ? (
+      {transfers ? (
         <span className="block">
-          <Link href="/stock?tab=transfers">Transfer</Link> of {formatAmount(sent, r.unit)} from{" "}
-          {[...new Set(r.transfers.map((t) => t.fromPlace))].join(", ")} by {formatDate(first.sendOn, "day")}
-          {r.stops.length > 0 && r.stopsLeft < r.stops.length
-            ? ` saves ${r.stopsLeft === 0 ? "all of them" : formatCount(r.stops.length - r.stopsLeft, "visit")}`
+          <Link href="/stock?tab=transfers">Transfer</Link> of {formatAmount(transfers.quantity, r.unit)} from{" "}
+          {transfers.fromPlaces.join(", ")} by {formatDate(transfers.sendOn, "day")}
+          {r.stopCount > 0 && r.stopsLeft < r.stopCount
+            ? ` saves ${r.stopsLeft === 0 ? "all of them" : formatCount(r.stopCount - r.stopsLeft, "visit")}`
             : ""}
         </span>
       ) : null}
@@ -154,7 +170,7 @@ function Help({ row: r }: { row: RunsOutRow }) {
           {formatAmount(r.nextReceipt.quantity, r.unit)} on {formatDate(r.nextReceipt.dueOn, "day")}
         </span>
       ) : null}
-      {!first && !r.nextReceipt ? "none ordered" : null}
+      {!transfers && !r.nextReceipt ? "none ordered" : null}
     </>
   );
 }

@@ -11,18 +11,21 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { CancelTransferButton, MoveTransferButton, PlanTransfersButton } from "./TransferButtons";
 import { itemPath } from "./words";
 
-/** What is to leave later stands folded. */
+/** What is to leave later stands folded, and of very many only the first until all are asked for. */
 const SOON_DAYS = 14;
+const LATER_SHOWN = 60;
 
 export interface TransfersTabProps {
   proposed: readonly TransferView[];
+  /** Every line, however many. */
+  isWhole: boolean;
   planned: readonly TransferView[];
   today: CalendarDate;
   mayPost: boolean;
 }
 
 /** What to send from one warehouse to another before anything is bought: proposed, and decided on. */
-export function TransfersTab({ proposed, planned, today, mayPost }: TransfersTabProps) {
+export function TransfersTab({ proposed, isWhole, planned, today, mayPost }: TransfersTabProps) {
   if (proposed.length + planned.length === 0) {
     return (
       <EmptyState
@@ -88,10 +91,17 @@ export function TransfersTab({ proposed, planned, today, mayPost }: TransfersTab
               >
                 <TransferRows
                   label={`Later from ${fromPlace} to ${toPlace}`}
-                  rows={later}
+                  rows={isWhole ? later : later.slice(0, LATER_SHOWN)}
                   today={today}
                   last={step}
                 />
+                {!isWhole && later.length > LATER_SHOWN ? (
+                  <p className="px-4 py-3">
+                    <Link href="/stock?tab=transfers&shown=all">
+                      Show {formatCount(later.length - LATER_SHOWN, "further line")}
+                    </Link>
+                  </p>
+                ) : null}
               </Disclosure>
             ) : null}
           </Panel>

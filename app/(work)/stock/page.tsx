@@ -62,14 +62,13 @@ export default async function StockPage({ searchParams }: StockPageProps) {
     );
   }
   const plan = planInForce(db);
-  const runsOut = plan ? loadRunsOut(db, plan.id) : [];
+  const { rows: runsOut, sitesThatStop } = plan ? loadRunsOut(db, plan.id) : { rows: [], sitesThatStop: 0 };
   const toPlace = plan ? ordersToPlace(db, plan, today) : [];
   const due = toPlace.filter((o) => o.isDue);
   const proposed = plan ? proposedTransfers(db, plan.id) : [];
   const planned = transfersToMove(db);
   const lines = loadLinesDue(db);
   const stopping = runsOut.filter((r) => r.stopsLeft > 0);
-  const sites = new Set(stopping.flatMap((r) => r.stops.map((s) => s.siteCode)));
   const late = due.filter((o) => o.pastDueDays > 0).length;
   const overdue = lines.filter((l) => l.dueOn < today).length;
   const expired = onHand.filter((r) => r.isExpired).length;
@@ -111,9 +110,9 @@ export default async function StockPage({ searchParams }: StockPageProps) {
         />
         <Stat
           label="Sites that stop"
-          figure={formatNumber(sites.size)}
+          figure={formatNumber(sitesThatStop)}
           limit={`for ${formatCount(new Set(stopping.map((r) => r.itemCode)).size, "item")}, after transfers, without new orders`}
-          tone={sites.size > 0 ? "warn" : "plain"}
+          tone={sitesThatStop > 0 ? "warn" : "plain"}
           href="/stock?tab=runs-out"
         />
         <Stat
@@ -162,9 +161,21 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           What is needed when follows from the plan. Put one in force, then this view fills.
         </EmptyState>
       ) : tab === "runs-out" ? (
-        <RunsOut rows={runsOut} lines={lines} slip={params.slip} days={params.days} />
+        <RunsOut
+          rows={runsOut}
+          isWhole={params.shown === "all"}
+          lines={lines}
+          slip={params.slip}
+          days={params.days}
+        />
       ) : tab === "transfers" ? (
-        <TransfersTab proposed={proposed} planned={planned} today={today} mayPost={mayPost} />
+        <TransfersTab
+          proposed={proposed}
+          isWhole={params.shown === "all"}
+          planned={planned}
+          today={today}
+          mayPost={mayPost}
+        />
       ) : tab === "order" ? (
         <OrderToday rows={toPlace} today={today} />
       ) : tab === "on-hand" ? (

@@ -29,7 +29,11 @@ export function VisitCard({ visit: v, isToday = false }: { visit: WeekVisit; isT
       </p>
       <p className="flex flex-wrap gap-2">
         {v.report?.outcome === "hold" ? <StateMark state="hold">{v.report.holdReason}</StateMark> : null}
-        {v.report?.outcome === "part done" ? <StateMark state="under way">Part done</StateMark> : null}
+        {v.report?.outcome === "part done" ? (
+          <StateMark state="under way">
+            Part done{v.report.leftMin !== null ? `, ${formatDuration(v.report.leftMin)} left` : ""}
+          </StateMark>
+        ) : null}
         {v.kit ? <KitMark kit={v.kit} isToday={isToday} /> : <Tag>No kit needed</Tag>}
       </p>
     </article>

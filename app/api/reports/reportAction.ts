@@ -18,6 +18,11 @@ const input = z
       .number({ error: "Give the hours worked as a number." })
       .min(0, "Hours worked cannot be below zero.")
       .max(7 * 1440, "More than a week of work in one report: check the hours."),
+    leftMin: z
+      .number({ error: "Give the hours left as a number, or leave them empty." })
+      .positive("Nothing left: report the visit as done.")
+      .max(7 * 1440, "More than a week of work left: check the hours.")
+      .optional(),
     holdReason: z.string().trim().max(300),
     note: z.string().trim().max(2000),
     /** The last report that the phone knew of when this one was written (0 = none); undefined = do not look. */

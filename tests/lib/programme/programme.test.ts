@@ -102,6 +102,7 @@ function programme(over: Partial<ProgrammeInput> = {}): ProgrammeInput {
     transfers: [],
     stockPolicy: DEFAULT_STOCK_POLICY,
     done: new Set(),
+    workLeftMin: new Map(),
     revisits: [],
     issued: new Set(),
     inForce: [],

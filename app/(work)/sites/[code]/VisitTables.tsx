@@ -101,7 +101,10 @@ export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
               <td data-label="Crew">
                 <Tag>{r.crewCode}</Tag>
               </td>
-              <td data-label="Worked">{formatDuration(r.workedMin)}</td>
+              <td data-label="Worked">
+                {formatDuration(r.workedMin)}
+                {r.leftMin !== null ? `, ${formatDuration(r.leftMin)} left` : ""}
+              </td>
               <td data-label="Note" className="min-w-56">
                 {[r.holdReason, r.note].filter(Boolean).join(": ") || "–"}
               </td>

@@ -57,7 +57,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
   if (!item) notFound();
   const plan = planInForce(db);
   const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
-  const nettings = plan ? loadNetting(db, plan.id).filter((n) => n.itemCode === code) : [];
+  const nettings = plan ? loadNetting(db, plan.id, code) : [];
   const needs = plan ? loadNeeds(db, plan.id, code) : [];
   const lots = loadOnHandRows(db, today, code);
   const orders = loadOrders(db).filter((o) => o.lines.some((l) => l.itemCode === code));

@@ -117,6 +117,17 @@ export function ReportForm({
       {outcome === "hold" ? (
         <TextInput label="Why is it on hold?" name="holdReason" required minLength={3} maxLength={300} />
       ) : null}
+      {outcome === "part done" ? (
+        <NumberInput
+          label="Hours left"
+          name="hoursLeft"
+          unit="h"
+          min={0.25}
+          max={168}
+          step={0.25}
+          hint="With the way in and up again. Empty = the next plan counts the whole visit."
+        />
+      ) : null}
       <div className="grid gap-3 sm:grid-cols-2">
         <DateInput label="Day worked" name="workedOn" defaultValue={today} max={today} required />
         <NumberInput
@@ -229,6 +240,7 @@ function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines }: 
     workedOn: String(form.get("workedOn")),
     outcome,
     workedMin: Math.round(number("hours") * 60),
+    leftMin: Math.round(number("hoursLeft") * 60) || undefined,
     holdReason: String(form.get("holdReason") ?? ""),
     note: String(form.get("note") ?? ""),
     readings: readingsFrom(

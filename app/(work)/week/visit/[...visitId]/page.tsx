@@ -173,6 +173,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             <Notice kind={last.outcome === "hold" ? "hold" : "good"} title={`Reported: ${last.outcome}`}>
               {formatInstant(last.reportedAt, site.zone)} by {last.reportedBy},{" "}
               {formatDuration(last.workedMin)} worked
+              {last.leftMin !== null ? `, ${formatDuration(last.leftMin)} left` : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
             </Notice>
           ) : null}
