@@ -7,7 +7,7 @@ import { lotFigures, priceOf } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
-import { item, kit, type OrderState, orderLine, place, purchaseOrder } from "../schema";
+import { item, kit, type NettingBody, type OrderState, orderLine, place, purchaseOrder } from "../schema";
 import { loadOrdering } from "./catalogue";
 import { loadNetting, type PlanHead } from "./plans";
 import { rulesInForce } from "./programme";
@@ -89,20 +89,17 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   );
   const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
   const rows: OrderToPlace[] = [];
-  for (const { itemCode, placeCode, body } of loadNetting(db, plan.id)) {
+  for (const { itemCode, placeCode, firstOn, orders, stopCount, pooledStops } of shelfOrders(db, plan.id)) {
     const i = items.get(itemCode);
     if (!i) continue;
     const shelf = shelfKey(itemCode, placeCode);
-    const orders = [...body.orders].sort(
-      (a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay,
-    );
     for (const o of orders) {
       const already = Math.min(covered.get(shelf) ?? 0, o.quantity);
       if (already > 0) covered.set(shelf, covered.get(shelf)! - already);
       const quantity = Math.round((o.quantity - already) * 100) / 100;
       if (quantity <= 0) continue;
-      const releaseOn = addDays(body.firstOn, o.releaseDay);
-      const neededOn = addDays(body.firstOn, o.receiptDay);
+      const releaseOn = addDays(firstOn, o.releaseDay);
+      const neededOn = addDays(firstOn, o.receiptDay);
       const sentOn = releaseOn < today ? today : releaseOn;
       const arrivesOn = addDays(sentOn, i.leadTimeDays);
       rows.push({
@@ -121,8 +118,8 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
         currency: i.currency,
         supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
         placeCode:
-          placeCode === ALL_WAREHOUSES ? (busiestPlace(body.stops, kitPlaces) ?? fallback ?? "") : placeCode,
-        stops: body.stops.length,
+          placeCode === ALL_WAREHOUSES ? (busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "") : placeCode,
+        stops: stopCount,
       });
     }
   }
@@ -131,6 +128,33 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
       (a.releaseOn < b.releaseOn ? -1 : a.releaseOn > b.releaseOn ? 1 : 0) ||
       b.pastDueDays - a.pastDueDays ||
       (a.itemCode < b.itemCode ? -1 : 1),
+  );
+}
+
+interface ShelfOrders {
+  itemCode: string;
+  placeCode: string;
+  firstOn: CalendarDate;
+  /** First to be sent first. */
+  orders: NettingBody["orders"];
+  stopCount: number;
+  /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
+  pooledStops: NettingBody["stops"];
+}
+
+/** What the netting wants ordered, without its days: they are most of what is stored and change only with the netting. */
+function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
+  return remembered(db, `shelf orders ${planId}`, ["plan"], () =>
+    loadNetting(db, planId)
+      .filter(({ body }) => body.orders.length > 0)
+      .map(({ itemCode, placeCode, body }) => ({
+        itemCode,
+        placeCode,
+        firstOn: body.firstOn,
+        orders: [...body.orders].sort((a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay),
+        stopCount: body.stops.length,
+        pooledStops: placeCode === ALL_WAREHOUSES ? body.stops : [],
+      })),
   );
 }
 

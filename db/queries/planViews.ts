@@ -90,20 +90,11 @@ export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Readonly
 
 function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const rows = loadPlanVisits(db, plan.id);
-  const crews = loadCrews(db);
-  const weather = loadPlaceForecasts(db);
-  // Only visits that a forecast reaches need their design: of a large plan a few days' worth.
-  const lastForecastDay = forecastReach(weather);
-  const isReached = (on: CalendarDate | null) =>
-    on !== null && lastForecastDay !== undefined && on <= lastForecastDay;
-  const reached = rows.filter((r) => isReached(r.startOn));
-  const hops = new Map(loadHops(db, [...new Set(reached.map((r) => r.hopCode))]).map((h) => [h.code, h]));
-  const sites = new Map(loadSites(db).map((s) => [s.code, s]));
+  const { weather, dayHours } = boardWeather(db, plan);
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
   const finishes = hopFinishes(rows, loadPromises(db));
-  const reader = new ForecastReader(weather, rulesInForce(db).weatherPolicy);
   const known = new Set(rows.map((r) => r.visitId));
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
@@ -111,7 +102,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
     const partner = jointPartnerOf(row);
     return {
       ...row,
-      weather: isReached(row.startOn) ? weatherOf(row, hops, sites, reader) : undefined,
+      weather: weather.get(row.visitId),
       kit: k && {
         state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
         pickOn: k.pickOn,
@@ -123,10 +114,10 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       doneOn: done.get(row.visitId),
     };
   });
-  const dates = Array.from({ length: plan.dayCount }, (_, d) => addDays(plan.firstDay, d));
+  const dates = datesOf(plan);
   return {
     plan,
-    crews: crews.map((c) => ({
+    crews: loadCrews(db).map((c) => ({
       code: c.code,
       name: c.name,
       people: c.members.length,
@@ -134,8 +125,45 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       days: dates.map((on) => crewDayWords(c.weekdays, c.members, on)),
     })),
     visits,
-    dayHours: dayHours(reached, hops, sites, reader, dates, crews, isReached),
+    dayHours,
     finishes,
+  };
+}
+
+const datesOf = ({ firstDay, dayCount }: PlanHead): CalendarDate[] =>
+  Array.from({ length: dayCount }, (_, d) => addDays(firstDay, d));
+
+interface BoardWeather {
+  /** By visit id; visits beyond the forecast are not here. */
+  weather: ReadonlyMap<string, HoursMet>;
+  dayHours: (BoardDayHours | null)[];
+}
+
+/** The costly part of the board, kept apart: kits are ticked off all day, forecasts come a few times a day. */
+function boardWeather(db: Db, plan: PlanHead): BoardWeather {
+  return remembered(db, `board weather ${plan.id}`, ["design", "plan", "crews", "weather", "rules"], () =>
+    readBoardWeather(db, plan),
+  );
+}
+
+function readBoardWeather(db: Db, plan: PlanHead): BoardWeather {
+  const forecasts = loadPlaceForecasts(db);
+  // Only visits that a forecast reaches need their design: of a large plan a few days' worth.
+  const lastForecastDay = forecastReach(forecasts);
+  const isReached = (on: CalendarDate | null) =>
+    on !== null && lastForecastDay !== undefined && on <= lastForecastDay;
+  const reached = loadPlanVisits(db, plan.id).filter((r) => isReached(r.startOn));
+  const hops = new Map(loadHops(db, [...new Set(reached.map((r) => r.hopCode))]).map((h) => [h.code, h]));
+  const sites = new Map(loadSites(db).map((s) => [s.code, s]));
+  const reader = new ForecastReader(forecasts, rulesInForce(db).weatherPolicy);
+  const weather = new Map<string, HoursMet>();
+  for (const row of reached) {
+    const met = weatherOf(row, hops, sites, reader);
+    if (met) weather.set(row.visitId, met);
+  }
+  return {
+    weather,
+    dayHours: dayHours(reached, hops, sites, reader, datesOf(plan), loadCrews(db), isReached),
   };
 }
 
