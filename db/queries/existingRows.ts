@@ -27,6 +27,7 @@ import { loadCrews } from "./crews";
 import { endId, loadPartHops, loadSites, type PartHop } from "./design";
 import { loadBalances, loadDrums, loadLots, loadOrdersOnTheWay, loadPlaces } from "./stock";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
+import { loadPlaceForecasts } from "./weatherViews";
 
 /** Stands for the site of an end that has none yet; no code holds a control character. */
 export const NO_SITE = "\u0000";
@@ -142,8 +143,12 @@ function memberRows({ code: crewCode, members }: Crew): CrewMemberRow[] {
   }));
 }
 
-/** The series of all places that an export of weather writes: all past hours, or the latest forecast. */
-export function weatherSeries(db: Db, kind: "history" | "forecast"): WeatherSeries[] {
+/** Which hours an export of weather writes. */
+export const EXPORTED_SERIES = ["history", "forecast", "members"] as const;
+
+/** The series of all places: all past hours, the latest forecast, or the members of the ensemble issued with it. */
+export function weatherSeries(db: Db, kind: (typeof EXPORTED_SERIES)[number]): WeatherSeries[] {
+  if (kind === "members") return loadPlaceForecasts(db).flatMap((p) => p.members);
   return loadWeatherPlaces(db).flatMap((p) => {
     if (kind === "history") return historyBlocks(db, p.code).map((b) => decodeSeries(b.payload));
     const forecast = latestForecast(db, p.code);

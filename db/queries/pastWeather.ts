@@ -6,14 +6,14 @@ import type { StretchByDay } from "@/lib/weather";
 import type { Db } from "../open";
 import { pastWeather } from "../schema";
 
-type Basis = Pick<ProgrammeInput, "weatherPolicy" | "crews">;
+type Basis = Pick<ProgrammeInput, "weatherPolicy" | "crews" | "norms">;
 
 const DATES = 366;
 const ROWS_A_STATEMENT = 500;
 
 /** Kept years under the limits and shifts as they are now, read one by one as they are asked for. */
-export function loadKeptPast(db: Db, { weatherPolicy, crews }: Basis): KeptPast {
-  const basis = pastBasis(weatherPolicy, crews);
+export function loadKeptPast(db: Db, { weatherPolicy, crews, norms }: Basis): KeptPast {
+  const basis = pastBasis(weatherPolicy, crews, norms.derating);
   const rows = db.select().from(pastWeather).all();
   const kept = new Map(rows.map((r) => [r.key, r.body]));
   return {
@@ -27,10 +27,10 @@ export function loadKeptPast(db: Db, { weatherPolicy, crews }: Basis): KeptPast 
 /** Keeps what a plan used and lets go of everything else: an older history, other limits. */
 export function saveKeptPast(
   db: Db,
-  { weatherPolicy, crews }: Basis,
+  { weatherPolicy, crews, norms }: Basis,
   past: ReadonlyMap<string, StretchByDay>,
 ): void {
-  const basis = pastBasis(weatherPolicy, crews);
+  const basis = pastBasis(weatherPolicy, crews, norms.derating);
   const used = new Map([...past].map(([key, year]) => [digest(basis, key), year]));
   const stored = new Set(
     db

@@ -142,6 +142,7 @@ export function blockOfSeries(placeCode: string, series: WeatherSeries): Weather
   const pick = (field: Float32Array) => Float32Array.from(kept, (h) => field[h]!);
   return {
     placeCode,
+    ...(series.memberNo === undefined ? {} : { memberNo: series.memberNo }),
     timeMillis: Float64Array.from(kept, (h) => series.startsAtMillis + h * HOUR_MILLIS),
     windMs: pick(series.windMs),
     gustMs: pick(series.gustMs),

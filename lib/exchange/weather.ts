@@ -201,6 +201,7 @@ export function unknownPlaces(reading: WeatherReading, knownCodes: Iterable<stri
 export function rowsOfBlock(block: WeatherBlock): WeatherRow[] {
   return Array.from(block.timeMillis, (startsAtMillis, i) => {
     const row: WeatherRow = { placeCode: block.placeCode, startsAtMillis };
+    if (block.memberNo !== undefined) row.memberNo = block.memberNo;
     for (const field of WEATHER_FIELDS) {
       const value = block[field][i]!;
       if (Number.isNaN(value)) continue;

@@ -1,10 +1,16 @@
-/** How much longer outdoor work takes on the days of the forecast, for heat and cold. */
+/** How much longer outdoor work takes for heat and cold: on the days of the forecast, and on dates as past years had them. */
 import { type DeratingPolicy, type Rest, restFactor, restFor, type WorkSegment } from "@/lib/hours";
 import { addDays, type CalendarDate, instantAt, weekdayOf } from "@/lib/time";
 import {
+  chillReachC,
   feltAt,
+  heatReachC,
+  meanOfYear,
+  type PastHours,
   type ShiftWeek,
   type SiteProfile,
+  type StretchByDay,
+  temperatureAtSite,
   type WeatherPolicy,
   type WeatherSeries,
 } from "@/lib/weather";
@@ -53,6 +59,43 @@ export function restDays(
       coldestC: Math.min(...hours.map((x) => x.windChillC)),
     };
   });
+}
+
+/**
+ * Mean rest of each date of the calendar over the past hours in which work aloft was possible, minutes an hour: hours
+ * that the limits close are lost already and rest nobody.
+ */
+export function restOfYear(
+  series: WeatherSeries,
+  past: PastHours,
+  profile: SiteProfile,
+  weather: WeatherPolicy,
+  derating: DeratingPolicy,
+): Float32Array {
+  // Most hours are far from any step: the air temperature alone says so.
+  const hotFromC = heatReachC(Math.min(...derating.heat.map((s) => s.fromC)));
+  const coldBelowC = chillReachC(Math.max(...derating.cold.map((s) => s.belowC)));
+  const dropC = temperatureAtSite(0, profile.elevationM, profile.placeElevationM, weather.lapseRateKPerKm);
+  return meanOfYear(past, "aloft", (h) => {
+    const tempC = series.tempC[h]! + dropC;
+    if (tempC < hotFromC && tempC > coldBelowC) return 0;
+    const felt = feltAt(series, profile, weather, h);
+    return Number.isNaN(felt.heatIndexC + felt.windChillC)
+      ? Number.NaN
+      : restFor(felt.heatIndexC, felt.windChillC, derating).restMinPerH;
+  });
+}
+
+/** What past years say of each date with the rest that heat and cold ask for. */
+export function withRest(
+  year: StretchByDay,
+  restMinPerH: ArrayLike<number>,
+  segments: readonly Pick<WorkSegment, "workClass" | "durationMin">[],
+): StretchByDay {
+  return {
+    ...year,
+    stretch: year.stretch.map((s, date) => s * deratedStretch(restMinPerH[date]!, segments)),
+  };
 }
 
 /** Factor on the whole work of a visit whose outdoor part rests. */

@@ -40,7 +40,7 @@ import {
   type WeatherPolicy,
   type WeatherSeries,
 } from "@/lib/weather";
-import { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
+import { daysFrom, deratedStretch, type RestDay, restDays, restOfYear, withRest } from "./derating";
 import type { Crew, WeatherAtPlace } from "./types";
 
 /**
@@ -79,11 +79,14 @@ export interface VisitWindows {
 }
 
 /** Raised when the same history and limits give other figures than before. */
-const PAST_METHOD = 1;
+const PAST_METHOD = 2;
 
 /** What kept past years rest on besides their key. When it differs, they are worked out anew. */
-export const pastBasis = (policy: WeatherPolicy, crews: readonly Crew[]): string =>
-  JSON.stringify([PAST_METHOD, policy, commonShift(crews)]);
+export const pastBasis = (
+  policy: WeatherPolicy,
+  crews: readonly Crew[],
+  derating: DeratingPolicy | undefined,
+): string => JSON.stringify([PAST_METHOD, policy, commonShift(crews), derating]);
 
 /** What the hours of one window are read from; undefined where no place in reach has it. */
 export interface WindowMet {
@@ -181,6 +184,7 @@ class WindowMaker {
   readonly past = new Map<string, StretchByDay>();
   readonly #years = new Map<string, PlaceYears | undefined>();
   readonly #pastHours = new Map<string, PastHours>();
+  readonly #pastRests = new Map<string, Float32Array>();
   readonly #pastMasks = new Map<string, HourMask>();
   readonly #forecasts = new Map<string, HourMask>();
   readonly #preparedForecasts = new Map<WeatherSeries, PreparedSeries>();
@@ -324,9 +328,27 @@ class WindowMaker {
         ),
         segments,
       );
+      const rest = this.#pastRest(ends);
+      if (rest) year = withRest(year, rest, segments);
     }
     this.past.set(key, year);
     return stretchOnDays(year, this.firstDay, this.dayCount);
+  }
+
+  /** Rest by calendar date, of joint work the longer of both ends; undefined without the table of steps. */
+  #pastRest(ends: readonly EndWeather[]): Float32Array | undefined {
+    const { derating } = this;
+    if (!derating) return undefined;
+    const [first, ...others] = ends.map((end) => {
+      let rest = this.#pastRests.get(end.key);
+      if (!rest) {
+        const { series } = this.#yearsOf(end.place!)!;
+        rest = restOfYear(series, this.#hours(end), end.profile, this.policy, derating);
+        this.#pastRests.set(end.key, rest);
+      }
+      return rest;
+    });
+    return others.reduce((a, b) => a.map((r, date) => Math.max(r, b[date]!)), first!);
   }
 
   #hours(end: EndWeather): PastHours {

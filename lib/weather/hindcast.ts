@@ -4,11 +4,11 @@
  */
 import { addDays, type CalendarDate, calendarDate } from "@/lib/time";
 import { advance, newProgress, type Progress, type WorkPart } from "./finish";
-import type { History, PastYears } from "./history";
+import type { History, PastHours, PastYears } from "./history";
 import { addLostTime, noLostTime } from "./lost-time";
 import { minutesBefore } from "./spans";
 import type { FinishTables } from "./tables";
-import type { LimitingFactor, SpellSegment } from "./types";
+import type { LimitingFactor, SpellSegment, WorkClass } from "./types";
 import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 import { dateOfDay, epochMinOf, wallOf } from "./wall-clock";
 
@@ -254,6 +254,51 @@ export function stretchOfYear(
       workH > 0 && n > 0 ? (shifts[rankOf(n, 0.8)]! - p50) / workH : n > 0 ? 0 : Number.NaN;
   }
   return out;
+}
+
+/**
+ * Mean of an hourly figure for every date of the calendar, as `stretchOfYear` counts them: over the hours of the shifts
+ * on which the class may be worked, on the date and its neighbours in all past years; 0 where there was none.
+ *
+ * @param valueAt figure of hour `h` of the series; NaN = not known, left out
+ */
+export function meanOfYear(
+  { workable, clear, years }: PastHours,
+  workClass: WorkClass,
+  valueAt: (h: number) => number,
+  neighbourDays: number = DEFAULTS.neighbourDays,
+): Float32Array {
+  const bases = years.map(daysOfYear);
+  const first = Math.min(...bases.map((days) => days[0]!)) - neighbourDays;
+  const last = Math.max(...bases.map((days) => days[DATES - 1]!)) + neighbourDays;
+  const sum = new Float64Array(last - first + 1);
+  const count = new Float64Array(last - first + 1);
+  const bit = 1 << WORK_CLASSES.indexOf(workClass);
+  const epochMin = clear.startsAtMillis / 60_000;
+  const { from, to } = clear.shift;
+  for (let i = 0; i < from.length; i++) {
+    const at = wallOf(clear.clock, epochMin + from[i]!).day - first;
+    if (at < 0 || at >= sum.length) continue;
+    for (let h = Math.floor(from[i]! / 60); h < Math.ceil(to[i]! / 60); h++) {
+      if ((workable[h]! & bit) === 0) continue;
+      const value = valueAt(h);
+      if (Number.isNaN(value)) continue;
+      sum[at]! += value;
+      count[at]! += 1;
+    }
+  }
+  return Float32Array.from({ length: DATES }, (_, date) => {
+    let total = 0;
+    let hours = 0;
+    for (const days of bases) {
+      const at = days[date]! - first;
+      for (let i = at - neighbourDays; i <= at + neighbourDays; i++) {
+        total += sum[i]!;
+        hours += count[i]!;
+      }
+    }
+    return hours > 0 ? total / hours : 0;
+  });
 }
 
 /** Neighbours that may pause and are open in the same minutes are one piece of work. */

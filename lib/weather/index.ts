@@ -8,7 +8,15 @@ export {
   regionalWorkability,
   stretchFromClimate,
 } from "./climate";
-export { heatIndexC, heatIndexF, temperatureAtSite, windChillC, windChillF } from "./comfort";
+export {
+  chillReachC,
+  heatIndexC,
+  heatIndexF,
+  heatReachC,
+  temperatureAtSite,
+  windChillC,
+  windChillF,
+} from "./comfort";
 export { clockOfDays, dayMasks } from "./days";
 export { discDragN, dynamicPressurePa, hoistLimitMs } from "./drag";
 export { earliestFinish } from "./finish";
@@ -17,6 +25,7 @@ export {
   type HindcastOptions,
   type HindcastRun,
   hindcast,
+  meanOfYear,
   type StretchByDay,
   sameDayIn,
   stretchOfYear,

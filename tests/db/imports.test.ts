@@ -465,6 +465,21 @@ describe("what a row becomes", () => {
       [2, 5, 5],
     ]);
     expect(weatherSeries(db, "forecast")).toHaveLength(1);
+    // Written and read again, the members are the same; the file has a thunder column now, so nothing was assumed.
+    const written = writeCsv("weather", weatherRows(weatherSeries(db, "members")));
+    const copy = freshDatabase();
+    await bringIn(
+      copy,
+      {
+        "weather places.csv": places,
+        "main.csv": text(head(false), ...rows("2026-03-17")),
+        "out.csv": written,
+      },
+      { "main.csv": issued, "out.csv": issued },
+    );
+    expect(loadPlaceForecasts(copy)[0]!.members).toEqual(
+      place!.members.map((m) => ({ ...m, source: "test" })),
+    );
 
     const id = await preview(db, { "old.csv": text(head(true), ...rows("2026-02-01", 1)) });
     expect(importById(db, id)!.summary.tables![0]!.weather!.problems).toMatchObject([

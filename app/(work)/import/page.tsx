@@ -121,6 +121,7 @@ function KindEntry({ kind }: { kind: KindWords }) {
             <>
               <a href={`/export/${slug}?format=csv&series=history`}>Past hours, CSV</a>
               <a href={`/export/${slug}?format=csv&series=forecast`}>Latest forecast, CSV</a>
+              <a href={`/export/${slug}?format=csv&series=members`}>Its ensemble members, CSV</a>
             </>
           ) : (
             <>

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { DEFAULT_DERATING } from "@/lib/hours";
 import { daysFrom, deratedStretch, restDays, visitWindows } from "@/lib/programme";
 import { calendarDate } from "@/lib/time";
-import { DEFAULT_WEATHER_POLICY, type ShiftWeek } from "@/lib/weather";
+import { DEFAULT_WEATHER_POLICY, encodeSeries, type ShiftWeek } from "@/lib/weather";
 import { makeSite } from "../../helpers/hop";
 import { SITE, seriesOf } from "../weather/weather-fixtures";
 
@@ -67,4 +67,58 @@ test("the plan's windows stretch the forecast's days by it, and leave them alone
   const stretch = made(DEFAULT_DERATING);
   expect([...stretch.slice(0, 3)]).toEqual([1, expect.closeTo(60 / 52.5, 5), expect.closeTo(60 / 55, 5)]);
   expect([...made().slice(0, 3)]).toEqual([1, 1, 1]);
+});
+
+describe("rest beyond the forecast", () => {
+  // Two years, mild but for July afternoons of 33 degC; nights count for nothing, they lie outside the shift.
+  const from = Date.UTC(2023, 0, 1);
+  const hours = (Date.UTC(2025, 0, 1) - from) / 3_600_000;
+  const july = (h: number) => new Date(from + h * 3_600_000).getUTCMonth() === 6;
+  const past = seriesOf(hours, (h) => (july(h) && h % 24 >= 12 ? { temp: 33, humidity: 50 } : {}), from);
+  const place = {
+    code: "W",
+    latDeg: 50,
+    lonDeg: 0,
+    elevationM: 0,
+    history: [encodeSeries(past)],
+    historyStamp: "two years",
+  };
+  const site = makeSite({
+    id: "S",
+    code: "S",
+    zone: "UTC",
+    position: { latDeg: 50, lonDeg: 0 },
+    elevationM: 0,
+  });
+  const stretchFrom = (first: string, derating?: typeof DEFAULT_DERATING) => {
+    const visit = {
+      visitId: "v",
+      ends: [{ site, heightM: 10, diameterM: 0.6, bandGhz: 18 }],
+      segments: [{ workClass: "aloft" as const, durationMin: 300, splittable: true }],
+    };
+    const day = calendarDate(first);
+    return visitWindows(
+      [visit],
+      [place],
+      DEFAULT_WEATHER_POLICY,
+      SHIFT,
+      day,
+      1,
+      new Map(),
+      undefined,
+      derating,
+    ).windows[0]!.stretch[0]!;
+  };
+
+  test("is what past years had on the date, and none where they were mild", () => {
+    // As on the forecast's hot day: 15 minutes in each of the last four of eight hours.
+    expect(stretchFrom("2026-07-14", DEFAULT_DERATING) / stretchFrom("2026-07-14")).toBeCloseTo(60 / 52.5, 5);
+    expect(stretchFrom("2026-03-17", DEFAULT_DERATING)).toBe(stretchFrom("2026-03-17"));
+  });
+
+  test("fades in over the days around the change, as past years are read around a date", () => {
+    const factor = stretchFrom("2026-06-29", DEFAULT_DERATING) / stretchFrom("2026-06-29");
+    expect(factor).toBeGreaterThan(1);
+    expect(factor).toBeLessThan(60 / 52.5);
+  });
 });

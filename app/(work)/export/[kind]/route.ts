@@ -4,7 +4,7 @@ import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { fileAnswer } from "@/app/_server/fileAnswer";
 import type { Db } from "@/db/open";
-import { tableRows, weatherRows, weatherSeries } from "@/db/queries/existingRows";
+import { EXPORTED_SERIES, tableRows, weatherRows, weatherSeries } from "@/db/queries/existingRows";
 import { type KindName, type RowOf, writeCsv, writeXlsx } from "@/lib/exchange";
 import { IMPORTERS, kindOfSlug } from "../../import/kinds";
 
@@ -16,7 +16,7 @@ const input = z.object({
   /** With ";" numbers get a decimal comma. */
   separator: z.enum([",", ";"]).default(","),
   /** Weather only. */
-  series: z.enum(["history", "forecast"]).default("history"),
+  series: z.enum(EXPORTED_SERIES).default("history"),
 });
 
 export const GET = defineRoute<typeof input, { kind: string }>({
@@ -34,7 +34,7 @@ export const GET = defineRoute<typeof input, { kind: string }>({
   },
 });
 
-function rowsOf(db: Db, kind: KindName, series: "history" | "forecast"): RowOf<KindName>[] {
+function rowsOf(db: Db, kind: KindName, series: (typeof EXPORTED_SERIES)[number]): RowOf<KindName>[] {
   return kind === "weather" ? weatherRows(weatherSeries(db, series)) : tableRows(db)[kind];
 }
 
