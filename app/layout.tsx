@@ -1,7 +1,11 @@
 import type { Metadata, Viewport } from "next";
 import { headers } from "next/headers";
 import type { ReactNode } from "react";
+import { requestLanguage } from "./_server/language";
 import { ICON_URL } from "./_ui/icon";
+import { catalogueOf } from "./_ui/language/catalogue";
+import { LanguageProvider } from "./_ui/language/LanguageProvider";
+import { LANGUAGES } from "./_ui/language/languages";
 import { THEME_SCRIPT } from "./_ui/themeScript";
 import "./globals.css";
 
@@ -25,15 +29,20 @@ export const viewport: Viewport = {
 
 /** The document. What is shared by signed-in pages stands in `_ui/Shell`. */
 export default async function RootLayout({ children }: { children: ReactNode }) {
+  const language = await requestLanguage();
   const nonce = (await headers()).get("x-nonce") ?? undefined;
   return (
     // The head script may set data-theme before React looks.
-    <html lang="en-GB" suppressHydrationWarning>
+    <html lang={LANGUAGES[language].locale} suppressHydrationWarning>
       <head>
         {/* biome-ignore lint/security/noDangerouslySetInnerHtml: our own constant, must run before the first paint */}
         <script nonce={nonce} suppressHydrationWarning dangerouslySetInnerHTML={{ __html: THEME_SCRIPT }} />
       </head>
-      <body>{children}</body>
+      <body>
+        <LanguageProvider language={language} entries={catalogueOf(language)}>
+          {children}
+        </LanguageProvider>
+      </body>
     </html>
   );
 }

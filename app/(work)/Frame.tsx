@@ -2,6 +2,7 @@ import Link from "next/link";
 import type { ReactNode } from "react";
 import { demoClockNote } from "@/app/_server/clock";
 import type { Visitor } from "@/app/_server/session";
+import { T } from "@/app/_ui/language/T";
 import { Shell } from "@/app/_ui/Shell";
 import { SignOut } from "./SignOut";
 
@@ -15,7 +16,11 @@ export function Frame({ visitor, children }: { visitor: Visitor; children: React
       userName={visitor.name}
       isDemo={demoNote !== undefined}
       demoNote={demoNote}
-      userMenu={<Link href="/account">Your account</Link>}
+      userMenu={
+        <Link href="/account">
+          <T>Your account</T>
+        </Link>
+      }
       signOut={<SignOut />}
     >
       {children}

@@ -1,4 +1,7 @@
+"use client";
+
 import type { Problem } from "@/lib/result";
+import { useWords } from "./language/LanguageProvider";
 import { Notice } from "./Notice";
 import { ScrollRegion } from "./ScrollRegion";
 
@@ -23,6 +26,7 @@ function shown(value: unknown): string {
 
 /** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
 export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
+  const { t } = useWords();
   if (problems.length === 0) return null;
   const list = problems.slice(0, most);
   const hasFile = list.some((p) => p.file !== undefined);
@@ -30,10 +34,10 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
   const count = problems.length;
   return (
     <div className="grid gap-2">
-      <Notice kind="problem" announce title={title ?? (count === 1 ? "One problem" : `${count} problems`)}>
-        Nothing was saved. Correct the {count === 1 ? "value" : "values"} below and try again.
+      <Notice kind="problem" announce title={title ?? t("{{count}} problems", { count })}>
+        {t("Nothing was saved. Correct the {{count}} values below and try again.", { count })}
       </Notice>
-      <ScrollRegion label="List of problems">
+      <ScrollRegion label={t("List of problems")}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
@@ -43,10 +47,10 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
                   Row
                 </th>
               ) : null}
-              <th scope="col">Field</th>
-              <th scope="col">Value</th>
-              <th scope="col">What is wrong</th>
-              <th scope="col">What to do</th>
+              <th scope="col">{t("Field")}</th>
+              <th scope="col">{t("Value")}</th>
+              <th scope="col">{t("What is wrong")}</th>
+              <th scope="col">{t("What to do")}</th>
             </tr>
           </thead>
           <tbody>
@@ -59,14 +63,14 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
                     {p.row}
                   </td>
                 ) : null}
-                <th scope="row" data-label="Field">
+                <th scope="row" data-label={t("Field")}>
                   {p.path}
                 </th>
-                <td data-label="Value">
+                <td data-label={t("Value")}>
                   <code>{shown(p.value)}</code>
                 </td>
-                <td data-label="What is wrong">{p.message}</td>
-                <td data-label="What to do">{p.remedy}</td>
+                <td data-label={t("What is wrong")}>{t(p.message)}</td>
+                <td data-label={t("What to do")}>{t(p.remedy)}</td>
               </tr>
             ))}
           </tbody>

@@ -1,5 +1,7 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { SpokenMain } from "./language/SpokenMain";
+import { T } from "./language/T";
 import type { Role } from "./nav";
 import { MainNav, ThumbNav } from "./ShellNav";
 import { ToastProvider } from "./Toast";
@@ -44,7 +46,7 @@ export function Shell({
   return (
     <ToastProvider>
       <a className="ui-skip" href="#main">
-        Skip to the content
+        <T>Skip to the content</T>
       </a>
       <div className="ui-shell">
         <div>
@@ -64,9 +66,7 @@ export function Shell({
           </header>
           {notice}
         </div>
-        <main id="main" className="ui-shell-main" tabIndex={-1}>
-          {children}
-        </main>
+        <SpokenMain>{children}</SpokenMain>
         <Caution />
       </div>
       <ThumbNav person={{ role, isLimited: regions !== undefined }} />
@@ -81,8 +81,10 @@ export function DemoStrip({ note }: { note?: string }) {
       <span>
         {note ?? (
           <>
-            Made-up demo data
-            <span className="ui-wide-words">: invented sites, people, prices and weather</span>
+            <T>Made-up demo data</T>
+            <span className="ui-wide-words">
+              : <T>invented sites, people, prices and weather</T>
+            </span>
           </>
         )}
       </span>
@@ -116,7 +118,9 @@ export function Caution() {
   return (
     <footer className="ui-foot">
       <div className="ui-foot-inner">
-        <p>{CAUTION}</p>
+        <p>
+          <T>{CAUTION}</T>
+        </p>
       </div>
     </footer>
   );

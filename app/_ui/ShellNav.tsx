@@ -4,21 +4,23 @@ import Link from "next/link";
 import { usePathname } from "next/navigation";
 import { useEffect, useId, useRef, useState } from "react";
 import { Glyph } from "./Glyph";
+import { useWords } from "./language/LanguageProvider";
 import { isCurrent, type NavPerson, placesFor, thumbPlaces } from "./nav";
 import { useDismiss } from "./Popover";
 
 /** Main navigation on a wide screen. */
 export function MainNav({ person }: { person: NavPerson }) {
   const pathname = usePathname();
+  const { t } = useWords();
   return (
-    <nav className="ui-nav" aria-label="Main">
+    <nav className="ui-nav" aria-label={t("Main")}>
       <ul>
         {placesFor(person).map((place) => {
           const current = isCurrent(place, pathname);
           return (
             <li key={place.href}>
               <Link className="ui-nav-link" href={place.href} aria-current={current ? "page" : undefined}>
-                {place.label}
+                {t(place.label)}
                 {current ? <span className="ui-span-line" aria-hidden="true" /> : null}
               </Link>
             </li>
@@ -32,6 +34,7 @@ export function MainNav({ person }: { person: NavPerson }) {
 /** The same places at the thumb on a phone or a narrow window. */
 export function ThumbNav({ person }: { person: NavPerson }) {
   const pathname = usePathname();
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   const root = useRef<HTMLElement>(null);
   const moreId = useId();
@@ -44,7 +47,7 @@ export function ThumbNav({ person }: { person: NavPerson }) {
     <nav
       ref={root}
       className="ui-thumb ui-no-print"
-      aria-label="Main, short"
+      aria-label={t("Main, short")}
       onKeyDown={(event) => {
         if (event.key !== "Escape" || !open) return;
         setOpen(false);
@@ -57,7 +60,7 @@ export function ThumbNav({ person }: { person: NavPerson }) {
             <li key={place.href}>
               <Link href={place.href} aria-current={isCurrent(place, pathname) ? "page" : undefined}>
                 <Glyph name={place.glyph} />
-                {place.label}
+                {t(place.label)}
               </Link>
             </li>
           ))}
@@ -71,7 +74,7 @@ export function ThumbNav({ person }: { person: NavPerson }) {
               <Link className="ui-thumb-link" href={place.href} aria-current={current ? "page" : undefined}>
                 {current ? <span className="ui-span-line" aria-hidden="true" /> : null}
                 <Glyph name={place.glyph} />
-                {place.short}
+                {t(place.short)}
               </Link>
             </li>
           );
@@ -86,7 +89,7 @@ export function ThumbNav({ person }: { person: NavPerson }) {
               onClick={() => setOpen(!open)}
             >
               <Glyph name={open ? "close" : "more"} />
-              More
+              {t("More")}
             </button>
           </li>
         ) : null}

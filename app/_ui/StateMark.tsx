@@ -1,5 +1,6 @@
 import type { ReactNode } from "react";
 import { Glyph } from "./Glyph";
+import { T } from "./language/T";
 import { STATES, type StateName, type Tone } from "./states";
 
 export interface StateMarkProps {
@@ -16,7 +17,7 @@ export function StateMark({ state, children, boxed = false }: StateMarkProps) {
   return (
     <span className="ui-mark" data-tone={look.tone} data-boxed={boxed}>
       <Glyph name={look.glyph} />
-      <span>{children ?? look.word}</span>
+      <span>{children ?? <T>{look.word}</T>}</span>
     </span>
   );
 }

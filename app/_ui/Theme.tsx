@@ -2,6 +2,7 @@
 
 import { useSyncExternalStore } from "react";
 import { Check, FieldGroup } from "./Field";
+import { useWords } from "./language/LanguageProvider";
 import { THEME_KEY } from "./themeScript";
 
 type Theme = "system" | "light" | "dark";
@@ -34,15 +35,16 @@ function choose(theme: Theme): void {
 
 /** Light, dark, or whatever the device says. */
 export function ThemeChoice() {
+  const { t } = useWords();
   const current = useSyncExternalStore(subscribe, read, () => "system" as const);
   return (
-    <FieldGroup label="Light or dark">
+    <FieldGroup label={t("Light or dark")}>
       {THEMES.map(({ theme, word }) => (
         <Check
           key={theme}
           kind="radio"
           name="theme"
-          label={word}
+          label={t(word)}
           checked={current === theme}
           onChange={() => choose(theme)}
         />

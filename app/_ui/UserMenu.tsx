@@ -2,6 +2,8 @@
 
 import { type ReactNode, useId, useRef, useState } from "react";
 import { Glyph } from "./Glyph";
+import { LanguageChoice } from "./language/LanguageChoice";
+import { useWords } from "./language/LanguageProvider";
 import { ROLE_WORDS, type Role } from "./nav";
 import { useDismiss } from "./Popover";
 import { ThemeChoice } from "./Theme";
@@ -26,6 +28,7 @@ export function UserMenu({ role, regions, userName, extra, signOut }: UserMenuPr
   const [open, setOpen] = useState(false);
   const root = useRef<HTMLDivElement>(null);
   const id = useId();
+  const { t } = useWords();
   useDismiss(open, root, () => setOpen(false));
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: only hears Escape on its way up from the controls inside
@@ -50,17 +53,18 @@ export function UserMenu({ role, regions, userName, extra, signOut }: UserMenuPr
           {initials(userName)}
         </span>
         <span className="ui-user-name">{userName}</span>
-        <span className="sr-only">, account</span>
+        <span className="sr-only">, {t("account")}</span>
         <Glyph name="down" />
       </button>
       {open ? (
         <div className="ui-pop-panel" id={id}>
           <p className="font-semibold">{userName}</p>
           <p className="text-quiet mb-3">
-            {ROLE_WORDS[role]}
+            {t(ROLE_WORDS[role])}
             {regions ? `, ${regions.join(", ")}` : ""}
           </p>
           <ThemeChoice />
+          <LanguageChoice />
           {extra ? <div className="border-line mt-3 border-t pt-3">{extra}</div> : null}
           <div className="border-line mt-3 border-t pt-3">{signOut}</div>
         </div>

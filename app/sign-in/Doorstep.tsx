@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { LanguageChoice } from "@/app/_ui/language/LanguageChoice";
 import { Panel } from "@/app/_ui/Panel";
 import { Brand, Caution } from "@/app/_ui/Shell";
 
@@ -23,6 +24,9 @@ export function Doorstep({
         <h1 className="mb-4">{title}</h1>
         {note ? <p className="text-quiet mb-4">{note}</p> : null}
         <Panel>{children}</Panel>
+        <div className="mt-6">
+          <LanguageChoice />
+        </div>
       </main>
       <Caution />
     </div>

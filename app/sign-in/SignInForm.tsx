@@ -3,6 +3,7 @@
 import { useActionState, useRef } from "react";
 import { Button } from "@/app/_ui/Button";
 import { TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { signIn } from "./actions";
 
@@ -20,6 +21,7 @@ export interface SignInFormProps {
 
 export function SignInForm({ next, demo }: SignInFormProps) {
   const [answer, action, busy] = useActionState(signIn, null);
+  const { t } = useWords();
   const form = useRef<HTMLFormElement>(null);
 
   const signInAs = (person: DemoPerson) => {
@@ -33,13 +35,13 @@ export function SignInForm({ next, demo }: SignInFormProps) {
     <>
       <form ref={form} action={action} className="ui-form">
         {answer ? (
-          <Notice kind="problem" announce title="Not signed in">
-            {answer.problem}
+          <Notice kind="problem" announce title={t("Not signed in")}>
+            {t(answer.problem)}
           </Notice>
         ) : null}
         <input type="hidden" name="next" value={next} />
         <TextInput
-          label="Sign-in name"
+          label={t("Sign-in name")}
           name="email"
           type="email"
           autoComplete="username"
@@ -48,28 +50,28 @@ export function SignInForm({ next, demo }: SignInFormProps) {
           required
         />
         <TextInput
-          label="Password"
+          label={t("Password")}
           name="password"
           type="password"
           autoComplete="current-password"
           required
         />
         <Button kind="primary" type="submit" wide busy={busy}>
-          Sign in
+          {t("Sign in")}
         </Button>
       </form>
       {demo ? (
         <section className="mt-6 grid gap-2" aria-labelledby="demo-accounts">
-          <h2 id="demo-accounts">Demonstration accounts</h2>
+          <h2 id="demo-accounts">{t("Demonstration accounts")}</h2>
           <p className="text-quiet">
-            Invented people; the password of each is{" "}
+            {t("Invented people; the password of each is")}{" "}
             <code className="whitespace-nowrap">{demo.password}</code>.
           </p>
           <ul className="grid gap-2">
             {demo.people.map((person) => (
               <li key={person.email}>
                 <Button wide onClick={() => signInAs(person)}>
-                  {`${person.name}, ${person.role}`}
+                  {`${person.name}, ${t(person.role)}`}
                 </Button>
               </li>
             ))}

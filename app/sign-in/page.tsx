@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { redirect } from "next/navigation";
+import { serverWords } from "@/app/_server/language";
 import { homeOf } from "@/app/_server/roles";
 import { currentVisitor, safeNext } from "@/app/_server/session";
 import { type Db, database } from "@/db/open";
@@ -8,7 +9,9 @@ import { readSetting } from "@/db/queries/settings";
 import { Doorstep } from "./Doorstep";
 import { type DemoPerson, SignInForm } from "./SignInForm";
 
-export const metadata: Metadata = { title: "Sign in" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Sign in") };
+}
 
 /** Accounts that came with the demonstration; one added since has a password of its own. */
 function demoPeople(db: Db): DemoPerson[] {
@@ -28,12 +31,15 @@ export default async function SignInPage({
   if (visitor) redirect(wanted ?? homeOf(visitor));
   const db = database();
   if (countAccounts(db) === 0) redirect("/setup");
+  const { t } = await serverWords();
   const password = readSetting(db, "demoPassword");
   return (
     <Doorstep
-      title="Sign in"
+      title={t("Sign in")}
       note={
-        again ? "The second step took too long or too many tries. Begin again with your password." : undefined
+        again
+          ? t("The second step took too long or too many tries. Begin again with your password.")
+          : undefined
       }
     >
       <SignInForm next={wanted ?? ""} demo={password ? { password, people: demoPeople(db) } : undefined} />

@@ -1,10 +1,12 @@
 /** The work of a visit as a crew reads it: steps in order with the figures and cautions of this very end. */
 import type { EndEstimate, EndTask } from "@/lib/hours";
+import { figure, type Phrase, phrase } from "@/lib/phrase";
 import type { Hop, LinkEnd, Odu } from "@/lib/site";
 import type { EndTakeoff } from "@/lib/takeoff";
 
 export interface CrewStep {
   id: string;
+  /** As the norms call it. */
   name: string;
   where: EndTask["where"];
   /** From the start of the work, minutes. */
@@ -12,10 +14,10 @@ export interface CrewStep {
   endMin: number;
   people: number;
   isCritical: boolean;
-  /** Figures for exactly this end, e.g. "R1 main: cut 47.0 m". */
-  figures: string[];
+  /** Figures for exactly this end, e.g. "R1 main: 47.0 m of IF-240 in one piece". */
+  figures: Phrase[];
   /** What to watch for. Common practice; the site owner's rules and the maker's instructions come first. */
-  cautions: string[];
+  cautions: Phrase[];
 }
 
 type StepHop = Pick<Hop, "scheme" | "bandGhz" | "alignment">;
@@ -28,17 +30,27 @@ interface StepFacts {
   unit?: number;
 }
 
-const m = (lengthM: number) => `${lengthM.toFixed(1)} m`;
+const metres = (lengthM: number) => figure(lengthM, 1);
 
-const oduWords = (o: Odu) => `${o.label} ${o.role}, ${o.polarisation}`;
+/** Names of things that the design calls by a word of the trade, one after the other. */
+function list(words: readonly string[]): Phrase {
+  const [first, ...others] = [...new Set(words)].map((w) => phrase(w));
+  return others.reduce((a, b) => phrase("{{a}} and {{b}}", { a, b }), first ?? phrase(""));
+}
+
+const oduValues = (o: Odu) => ({
+  odu: o.label,
+  role: phrase(o.role),
+  polarisation: phrase(o.polarisation),
+});
 
 /** Of a repeated task the figures of its own unit, of a single one those of all. */
-function own<T>(list: readonly T[], unit: number | undefined): readonly T[] {
-  return unit === undefined ? list : list.slice(unit - 1, unit);
+function own<T>(all: readonly T[], unit: number | undefined): readonly T[] {
+  return unit === undefined ? all : all.slice(unit - 1, unit);
 }
 
 /** Figures by task part. Preparation lengths: common practice, confirm with the connector's instructions. */
-const FIGURES: Record<string, (f: StepFacts) => string[]> = {
+const FIGURES: Record<string, (f: StepFacts) => Phrase[]> = {
   "prepare-odu-connector": connectorFigures,
   "prepare-idu-connector": connectorFigures,
   "hoist-antenna": antennaFigures,
@@ -46,73 +58,128 @@ const FIGURES: Record<string, (f: StepFacts) => string[]> = {
   "mount-antenna": antennaFigures,
   "assemble-antenna": antennaFigures,
   "change-polarisation": ({ end }) => [
-    `turn to ${[...new Set(end.odus.map((o) => o.polarisation))].join(" and ")}; keep the removed part`,
+    phrase("turn to {{polarisations}}; keep the removed part", {
+      polarisations: list(end.odus.map((o) => o.polarisation)),
+    }),
   ],
   "mount-odu": oduFigures,
   "mount-odu-on-coupler": oduFigures,
   "mount-odu-remote": oduFigures,
   "mount-coupler": ({ end }) => [
-    `main port: ${oduWords(end.odus[0]!)}`,
-    ...(end.odus[1] ? [`standby or second port: ${oduWords(end.odus[1])}`] : []),
+    phrase("main port: {{odu}} {{role}}, {{polarisation}}", oduValues(end.odus[0]!)),
+    ...(end.odus[1]
+      ? [phrase("standby or second port: {{odu}} {{role}}, {{polarisation}}", oduValues(end.odus[1]))]
+      : []),
   ],
   "earth-odu": ({ end, unit }) =>
-    own(end.odus, unit).map((o) => `${o.label}: bar ${m(o.earthBarDistanceM)} away, lead downward, no loop`),
+    own(end.odus, unit).map((o) =>
+      phrase("{{odu}}: bar {{distance}} m away, lead downward, no loop", {
+        odu: o.label,
+        distance: metres(o.earthBarDistanceM),
+      }),
+    ),
   "hoist-cable": runFigures,
   "route-and-enter": runFigures,
-  "test-run": () => ["short and open, before anything is powered"],
+  "test-run": () => [phrase("short and open, before anything is powered")],
   "fix-cable": ({ takeoff }) => [
-    `${takeoff.drivers.tieCount.toFixed(0)} ties in all: one a metre, two at each end of the drip loop and two to bind it`,
+    phrase("{{ties}} ties in all: one a metre, two at each end of the drip loop and two to bind it", {
+      ties: figure(takeoff.drivers.tieCount),
+    }),
   ],
   "earth-run": ({ takeoff, unit }) =>
     own(takeoff.runs, unit).flatMap((r) =>
-      r.earthingPoints.map(
-        (p) =>
-          `${r.oduLabel}: ${p.kind} at ${m(p.distanceM)} from the ODU, ${m(p.heightM)} above ground${p.movedM ? `, moved ${m(p.movedM)} clear of a bend` : ""}`,
-      ),
+      r.earthingPoints.map((p) => {
+        const values = {
+          odu: r.oduLabel,
+          kind: phrase(p.kind),
+          distance: metres(p.distanceM),
+          height: metres(p.heightM),
+        };
+        return p.movedM
+          ? phrase(
+              "{{odu}}: {{kind}} at {{distance}} m from the ODU, {{height}} m above ground, moved {{moved}} m clear of a bend",
+              { ...values, moved: metres(p.movedM) },
+            )
+          : phrase("{{odu}}: {{kind}} at {{distance}} m from the ODU, {{height}} m above ground", values);
+      }),
     ),
   weatherproof: () => [
-    "one base layer of PVC tape, unstretched",
-    "three layers of self-amalgamating tape: up, down, up, half-lapped, stretched to 1/2 to 3/4 of its width",
-    "three layers of PVC tape the same way, the last one upward; tie the ends",
+    phrase("one base layer of PVC tape, unstretched"),
+    phrase(
+      "three layers of self-amalgamating tape: up, down, up, half-lapped, stretched to 1/2 to 3/4 of its width",
+    ),
+    phrase("three layers of PVC tape the same way, the last one upward; tie the ends"),
   ],
-  label: ({ end }) => end.odus.map((o) => `${o.label} ${o.role}: both ends of the run and the ODU`),
-  align: ({ hop, end }) => [`${hop.bandGhz} GHz, ${hop.scheme}`, ...targetFigures(end)],
-  acceptance: ({ end }) => [...targetFigures(end), "each reading with its limit stands in the report below"],
+  label: ({ end }) =>
+    end.odus.map((o) =>
+      phrase("{{odu}} {{role}}: both ends of the run and the ODU", { odu: o.label, role: phrase(o.role) }),
+    ),
+  align: ({ hop, end }) => [
+    phrase("{{band}} GHz, {{scheme}}", { band: String(hop.bandGhz), scheme: phrase(hop.scheme) }),
+    ...targetFigures(end),
+  ],
+  acceptance: ({ end }) => [
+    ...targetFigures(end),
+    phrase("each reading with its limit stands in the report below"),
+  ],
 };
 
-function targetFigures(end: LinkEnd): string[] {
+function targetFigures(end: LinkEnd): Phrase[] {
   return end.odus.map((o) =>
     o.targetLevelDbm === undefined
-      ? `${o.label}: target level from the link budget (not in the design data)`
-      : `${o.label}: target ${o.targetLevelDbm.toFixed(1)} dBm`,
+      ? phrase("{{odu}}: target level from the link budget (not in the design data)", { odu: o.label })
+      : phrase("{{odu}}: target {{level}} dBm", { odu: o.label, level: figure(o.targetLevelDbm, 1) }),
   );
 }
 
-function connectorFigures({ takeoff, unit }: StepFacts): string[] {
+function connectorFigures({ takeoff, unit }: StepFacts): Phrase[] {
   return [
-    ...own(takeoff.runs, unit).map((r) => `${r.oduLabel} ${r.role}: ${r.cableCode}`),
-    "strip 20 mm of sheath, trim the shield to about 4 mm on the inner clamp, leave about 6 mm of centre conductor and taper its edge",
-    "turn the nut, never the shell",
+    ...own(takeoff.runs, unit).map((r) =>
+      phrase("{{odu}} {{role}}: {{cable}}", { odu: r.oduLabel, role: phrase(r.role), cable: r.cableCode }),
+    ),
+    phrase(
+      "strip 20 mm of sheath, trim the shield to about 4 mm on the inner clamp, leave about 6 mm of centre conductor and taper its edge",
+    ),
+    phrase("turn the nut, never the shell"),
   ];
 }
 
-function antennaFigures({ end, unit }: StepFacts): string[] {
-  return own(end.antennas, unit).map(
-    (a) =>
-      `${a.label}: ${a.diameterM} m dish at ${m(a.mountHeightM)}, ${a.polarisations.join(" and ")}, ${a.mount}`,
+function antennaFigures({ end, unit }: StepFacts): Phrase[] {
+  return own(end.antennas, unit).map((a) =>
+    phrase("{{antenna}}: {{diameter}} m dish at {{height}} m, {{polarisations}}, {{mount}}", {
+      antenna: a.label,
+      diameter: figure(a.diameterM, 1),
+      height: metres(a.mountHeightM),
+      polarisations: list(a.polarisations),
+      mount: phrase(a.mount),
+    }),
   );
 }
 
-function oduFigures({ end, unit }: StepFacts): string[] {
-  return own(end.odus, unit).map(
-    (o) =>
-      `${oduWords(o)}: ${o.bandGhz} GHz, sub-band ${o.subBand}, ${o.duplexSpacingMhz} MHz, ${o.half} half`,
+function oduFigures({ end, unit }: StepFacts): Phrase[] {
+  return own(end.odus, unit).map((o) =>
+    phrase(
+      "{{odu}} {{role}}, {{polarisation}}: {{band}} GHz, sub-band {{subBand}}, {{spacing}} MHz, {{half}}",
+      {
+        ...oduValues(o),
+        band: String(o.bandGhz),
+        subBand: o.subBand,
+        spacing: String(o.duplexSpacingMhz),
+        half: phrase(`${o.half} half`),
+      },
+    ),
   );
 }
 
-function runFigures({ takeoff, unit }: StepFacts): string[] {
-  return own(takeoff.runs, unit).map(
-    (r) => `${r.oduLabel} ${r.role}: ${m(r.cutM)} of ${r.cableCode} in one piece, ${r.bends} bends`,
+function runFigures({ takeoff, unit }: StepFacts): Phrase[] {
+  return own(takeoff.runs, unit).map((r) =>
+    phrase("{{odu}} {{role}}: {{cut}} m of {{cable}} in one piece, {{bends}} bends", {
+      odu: r.oduLabel,
+      role: phrase(r.role),
+      cut: metres(r.cutM),
+      cable: r.cableCode,
+      bends: figure(r.bends),
+    }),
   );
 }
 
@@ -131,7 +198,7 @@ const CAUTIONS: Record<string, string[]> = {
   idu: ["Electrical work is for licensed people."],
 };
 
-function cautionsOf(part: string, task: EndTask, { alignment }: StepHop): string[] {
+function cautionsOf(part: string, task: EndTask, { alignment }: StepHop): readonly string[] {
   if (part === "align") {
     return alignment === "both ends at once"
       ? ["Both ends aloft at once: keep the call open, come down at thunder at either end."]
@@ -160,7 +227,7 @@ export function crewSteps(
       people: s.people.length,
       isCritical: s.critical,
       figures: FIGURES[part]?.({ hop, end, takeoff, unit }) ?? [],
-      cautions: cautionsOf(part, task, hop),
+      cautions: cautionsOf(part, task, hop).map((text) => phrase(text)),
     };
   });
 }

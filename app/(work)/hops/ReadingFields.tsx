@@ -1,4 +1,7 @@
+"use client";
+
 import { NumberInput, Select } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { type JudgedReading, readingName } from "@/lib/acceptance";
 import { readingField } from "./readings";
 
@@ -11,12 +14,13 @@ const UNIT_WORDS = { dBm: "dBm", dB: "dB", ohm: "ohm", s: "errored seconds" } as
 
 /** One field for each reading, in the order of `readings`; blank = not read now. */
 export function ReadingFields({ readings }: { readings: readonly JudgedReading[] }) {
+  const { t } = useWords();
   return (
     <div className="grid gap-3 sm:grid-cols-2">
       {readings.map(({ asked, reading, words }, i) => {
         const names = readingField(i);
         const label = capital(readingName(asked));
-        const hint = reading ? `Last read: ${words}` : words;
+        const hint = reading ? t("Last read: {{reading}}", { reading: words }) : words;
         if (asked.form === "passed") {
           const answers = asked.kind === "photos" ? ANSWERS.photos : ANSWERS.other;
           return (
@@ -27,9 +31,9 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
               hint={hint}
               defaultValue=""
               choices={[
-                { value: "", label: "Not now" },
-                { value: "yes", label: answers.yes },
-                { value: "no", label: answers.no },
+                { value: "", label: t("Not now") },
+                { value: "yes", label: t(answers.yes) },
+                { value: "no", label: t(answers.no) },
               ]}
             />
           );
@@ -37,14 +41,19 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
         const isWithoutTarget = asked.kind === "receive level" && asked.targetLevelDbm === undefined;
         return (
           <div key={asked.id} className="grid gap-2">
-            <NumberInput label={label} name={names.value} unit={UNIT_WORDS[asked.form.figure]} hint={hint} />
+            <NumberInput
+              label={label}
+              name={names.value}
+              unit={t(UNIT_WORDS[asked.form.figure])}
+              hint={hint}
+            />
             {isWithoutTarget ? (
               <NumberInput
-                label={`Target of ${readingName(asked)}`}
+                label={t("Target of {{reading}}", { reading: readingName(asked) })}
                 name={names.target}
                 unit="dBm"
                 defaultValue={reading?.targetLevelDbm}
-                hint="From the link budget; the design data has none"
+                hint={t("From the link budget; the design data has none")}
               />
             ) : null}
           </div>

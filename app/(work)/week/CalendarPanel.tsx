@@ -5,6 +5,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
 import { CopyField } from "@/app/_ui/CopyField";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { makeCalendar, revokeCalendar } from "./actions";
@@ -17,6 +18,7 @@ export interface CalendarPanelProps {
 
 /** The crew's visits in people's own calendars: an address is made, shown once, replaced and revoked. */
 export function CalendarPanel({ crewCode, made }: CalendarPanelProps) {
+  const { t } = useWords();
   const [address, setAddress] = useState<string>();
   const make = useSend(makeCalendar);
   const revoke = useSend(revokeCalendar);
@@ -32,50 +34,59 @@ export function CalendarPanel({ crewCode, made }: CalendarPanelProps) {
     make.clear();
     revoke.send({ crewCode }, () => {
       setAddress(undefined);
-      return "The calendar address is revoked.";
+      return t("The calendar address is revoked.");
     });
   };
 
   return (
-    <Panel title="In your own calendar" tone="quiet">
+    <Panel title={t("In your own calendar")} tone="quiet">
       <div className="grid gap-3">
         <p>
-          Phones and calendar programs read this crew's visits under a secret address and follow the plan in
-          force. Whoever knows the address can read them, and nothing else.
+          {t(
+            "Phones and calendar programs read this crew's visits under a secret address and follow the plan in force. Whoever knows the address can read them, and nothing else.",
+          )}
         </p>
         {address ? (
           <CopyField
-            label="Calendar address"
+            label={t("Calendar address")}
             text={address}
-            hint="Shown now and never again. Give it to your calendar as a subscription."
+            hint={t("Shown now and never again. Give it to your calendar as a subscription.")}
           />
         ) : null}
-        {made && !address ? <p>{made} It is not shown again: make a new one if it is lost.</p> : null}
+        {made && !address ? (
+          <p>
+            {made} {t("It is not shown again: make a new one if it is lost.")}
+          </p>
+        ) : null}
         <ProblemList problems={[...make.problems, ...revoke.problems]} />
         <div className="flex flex-wrap gap-2">
           {made ? (
             <>
               <ConfirmButton
                 kind="quiet"
-                question={`Make a new address for crew ${crewCode}?`}
-                consequence="Calendars that read the old address get nothing any more, until they are given the new one."
-                confirmWords="Make a new address"
+                question={t("Make a new address for crew {{crew}}?", { crew: crewCode })}
+                consequence={t(
+                  "Calendars that read the old address get nothing any more, until they are given the new one.",
+                )}
+                confirmWords={t("Make a new address")}
                 onConfirm={makeOne}
               >
-                Make a new address
+                {t("Make a new address")}
               </ConfirmButton>
               <ConfirmButton
-                question={`Revoke the address of crew ${crewCode}?`}
-                consequence="Calendars that read it get nothing any more. A new address can be made at any time."
-                confirmWords="Revoke the address"
+                question={t("Revoke the address of crew {{crew}}?", { crew: crewCode })}
+                consequence={t(
+                  "Calendars that read it get nothing any more. A new address can be made at any time.",
+                )}
+                confirmWords={t("Revoke the address")}
                 onConfirm={revokeIt}
               >
-                Revoke the address
+                {t("Revoke the address")}
               </ConfirmButton>
             </>
           ) : (
             <Button busy={make.busy} onClick={makeOne}>
-              Make a calendar address
+              {t("Make a calendar address")}
             </Button>
           )}
         </div>

@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { Select } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 
 /** For planners: whose week, or sheet, to look at. */
 export function CrewChoice({
@@ -14,9 +15,10 @@ export function CrewChoice({
   path?: "/week" | "/week/sheet";
 }) {
   const router = useRouter();
+  const { t } = useWords();
   return (
     <Select
-      label="Crew"
+      label={t("Crew")}
       value={chosen}
       onChange={(event) => router.push(`${path}?crew=${encodeURIComponent(event.target.value)}`)}
       choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}

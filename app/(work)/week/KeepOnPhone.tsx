@@ -2,6 +2,7 @@
 
 import { useEffect, useState } from "react";
 import { formatInstant } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 
 /** A page that is older than this came from the phone, not from the server. */
@@ -31,6 +32,7 @@ export function KeepOnPhone({
   madeAtMillis: number;
   zone: string;
 }) {
+  const { t, locale } = useWords();
   const [isKept, setKept] = useState(false);
   const list = paths.join(" ");
 
@@ -58,9 +60,9 @@ export function KeepOnPhone({
   if (!isKept) return null;
   return (
     <div className="mb-4 max-w-3xl">
-      <Notice kind="warn" title="Kept on this phone" announce>
-        This is how it stood on {formatInstant(madeAtMillis, zone)}. With a signal, load it again: the plan or
-        the weather may have changed.
+      <Notice kind="warn" title={t("Kept on this phone")} announce>
+        {t("This is how it stood on {{when}}.", { when: formatInstant(madeAtMillis, zone, locale) })}{" "}
+        {t("With a signal, load it again: the plan or the weather may have changed.")}
       </Notice>
     </div>
   );

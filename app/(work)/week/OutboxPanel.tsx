@@ -6,7 +6,7 @@ import type { WaitingReport } from "@/app/_client/outbox/store";
 import type { Outbox } from "@/app/_client/outbox/useOutbox";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 
@@ -21,6 +21,7 @@ const WORDS = {
 
 /** What waits on this phone; nothing when nothing does. */
 export function OutboxPanel({ outbox }: { outbox: Outbox }) {
+  const { t } = useWords();
   const { reports, state } = outbox;
   if (!reports || reports.length === 0) return null;
   const refused = reports.filter((r) => r.problems);
@@ -30,19 +31,19 @@ export function OutboxPanel({ outbox }: { outbox: Outbox }) {
       {waiting.length > 0 ? (
         <Notice
           kind={state === "signed out" ? "hold" : "info"}
-          title={`${formatCount(waiting.length, "report")} ${waiting.length === 1 ? "waits" : "wait"} on this phone`}
+          title={t("{{count}} reports wait on this phone", { count: waiting.length })}
           announce
           action={
             state === "signed out" ? (
-              <Link href="/sign-in?next=%2Fweek">Sign in</Link>
+              <Link href="/sign-in?next=%2Fweek">{t("Sign in")}</Link>
             ) : (
               <Button size="small" busy={state === "sending"} onClick={outbox.sendNow}>
-                Send now
+                {t("Send now")}
               </Button>
             )
           }
         >
-          {state ? WORDS[state] : ""} {waiting.map((r) => r.label).join("; ")}.
+          {state && WORDS[state] ? t(WORDS[state]) : ""} {waiting.map((r) => r.label).join("; ")}.
         </Notice>
       ) : null}
       {refused.map((r) => (
@@ -53,39 +54,45 @@ export function OutboxPanel({ outbox }: { outbox: Outbox }) {
 }
 
 function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) {
+  const { t } = useWords();
   const [asking, setAsking] = useState(false);
   const mayForce = report.problems?.some((p) => p.rule === "reported-meanwhile") ?? false;
   return (
-    <Notice kind="problem" title={`The server did not take the report of ${report.label}`}>
+    <Notice
+      kind="problem"
+      title={t("The server did not take the report of {{visit}}", { visit: report.label })}
+    >
       <ProblemList problems={report.problems ?? []} />
       <div className="mt-2 flex flex-wrap gap-2">
         {mayForce ? (
           <Button size="small" onClick={() => void outbox.sendAnyway(report)}>
-            Send anyway
+            {t("Send anyway")}
           </Button>
         ) : (
           <Button size="small" onClick={() => void outbox.sendAgain(report)}>
-            Try again
+            {t("Try again")}
           </Button>
         )}
         <Button size="small" onClick={() => setAsking(true)}>
-          Discard
+          {t("Discard")}
         </Button>
       </div>
       <Dialog
         open={asking}
         onClose={() => setAsking(false)}
-        title="Discard this report?"
+        title={t("Discard this report?")}
         actions={
           <>
-            <Button onClick={() => setAsking(false)}>Keep it</Button>
+            <Button onClick={() => setAsking(false)}>{t("Keep it")}</Button>
             <Button kind="primary" onClick={() => void outbox.discard(report.key)}>
-              Discard
+              {t("Discard")}
             </Button>
           </>
         }
       >
-        <p>{report.label}: it stands on this phone only and cannot be brought back.</p>
+        <p>
+          {report.label}: {t("it stands on this phone only and cannot be brought back.")}
+        </p>
       </Dialog>
     </Notice>
   );

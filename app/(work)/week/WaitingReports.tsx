@@ -3,12 +3,14 @@
 import { useRouter } from "next/navigation";
 import { useEffect } from "react";
 import { useOutbox } from "@/app/_client/outbox/useOutbox";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { OutboxPanel } from "./OutboxPanel";
 
 /** Reports that wait, on the week's page: sent from here, too, and the page shown anew when one arrived. */
 export function WaitingReports({ userId }: { userId: string }) {
   const router = useRouter();
+  const { t } = useWords();
   const outbox = useOutbox(userId);
   const { size } = outbox.arrived;
   useEffect(() => {
@@ -19,7 +21,7 @@ export function WaitingReports({ userId }: { userId: string }) {
       {size > 0 ? (
         <div className="mb-4 max-w-3xl">
           <Notice kind="good" announce>
-            {size === 1 ? "A report that waited has arrived." : `${size} reports that waited have arrived.`}
+            {t("{{count}} reports that waited have arrived.", { count: size })}
           </Notice>
         </div>
       ) : null}

@@ -1,10 +1,11 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, machineNow, today } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatInstant } from "@/app/_ui/format";
+import { formatDate, formatInstant } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -19,23 +20,26 @@ import { KeepOnPhone } from "./KeepOnPhone";
 import { VisitCard } from "./VisitCard";
 import { WaitingReports } from "./WaitingReports";
 
-export const metadata: Metadata = { title: "My week" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("My week") };
+}
 
 const DAYS = 7;
 
 export default async function WeekPage({ searchParams }: { searchParams: Promise<{ crew?: string }> }) {
   const visitor = await requireRole("crew lead", "manager", "administrator");
+  const { t, locale } = await serverWords();
   const db = database();
   const code = crewOf(db, visitor, (await searchParams).crew);
   const crew = code ? loadCrewFacts(db, code) : undefined;
   if (!crew) {
     return (
       <>
-        <PageHead title="My week" />
-        <EmptyState title="No crew yet">
+        <PageHead title={t("My week")} />
+        <EmptyState title={t("No crew yet")}>
           {visitor.role === "crew lead"
-            ? "Your account is not joined to a crew. An administrator can do that under Rules, Accounts."
-            : "Bring in crews and their members first."}
+            ? t("Your account is not joined to a crew. An administrator can do that under Rules, Accounts.")
+            : t("Bring in crews and their members first.")}
         </EmptyState>
       </>
     );
@@ -52,12 +56,14 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
   return (
     <>
       <PageHead
-        title={`Crew ${crew.code} ${crew.name}`}
-        lead={`${formatDate(now)} · ${crew.people.map((p) => (p === lead ? `${p.name} (lead)` : p.name)).join(", ")}`}
+        title={`${t("Crew")} ${crew.code} ${crew.name}`}
+        lead={`${formatDate(now, "full", locale)} · ${crew.people.map((p) => (p === lead ? t("{{name}} (lead)", { name: p.name }) : p.name)).join(", ")}`}
         actions={
           <>
             {visitor.role === "crew lead" ? null : <CrewChoice crews={crewCodes(db)} chosen={crew.code} />}
-            <LinkButton href={`/week/sheet?crew=${encodeURIComponent(crew.code)}`}>Ten-day sheet</LinkButton>
+            <LinkButton href={`/week/sheet?crew=${encodeURIComponent(crew.code)}`}>
+              {t("Ten-day sheet")}
+            </LinkButton>
           </>
         }
       />
@@ -74,20 +80,22 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
       <WaitingReports userId={visitor.userId} />
       <div className="grid max-w-3xl gap-4">
         {overdue.length > 0 ? (
-          <Notice kind="warn" title={`${formatCount(overdue.length, "visit")} without a report`}>
+          <Notice kind="warn" title={t("{{count}} visits without a report", { count: overdue.length })}>
             <ul>
               {overdue.map((v) => (
                 <li key={v.visitId}>
                   <Link href={`/week/visit/${v.visitId}`}>
-                    {v.hopCode} {v.side}, {v.kind}
+                    {v.hopCode} {t(v.side)}, {t(v.kind)}
                   </Link>{" "}
-                  was planned to end on {formatDate(v.endOn, "weekday")}. Report it, or a hold.
+                  {t("was planned to end on {{day}}. Report it, or a hold.", {
+                    day: formatDate(v.endOn, "weekday", locale),
+                  })}
                 </li>
               ))}
             </ul>
           </Notice>
         ) : null}
-        <Panel title="Today">
+        <Panel title={t("Today")}>
           {current.length > 0 ? (
             <div className="grid gap-3">
               {current.map((v) => (
@@ -95,10 +103,10 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
               ))}
             </div>
           ) : (
-            <p>No visit is planned today.</p>
+            <p>{t("No visit is planned today.")}</p>
           )}
         </Panel>
-        <Panel title="The next seven days">
+        <Panel title={t("The next seven days")}>
           {coming.length > 0 ? (
             <div className="grid gap-3">
               {coming.map((v) => (
@@ -106,11 +114,11 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
               ))}
             </div>
           ) : (
-            <p>Nothing is planned in the next seven days.</p>
+            <p>{t("Nothing is planned in the next seven days.")}</p>
           )}
         </Panel>
         {later.length > 0 ? (
-          <Panel title="After that" tone="quiet">
+          <Panel title={t("After that")} tone="quiet">
             <div className="grid gap-3">
               {later.map((v) => (
                 <VisitCard key={v.visitId} visit={v} />
@@ -121,7 +129,13 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
         <CalendarPanel
           key={crew.code}
           crewCode={crew.code}
-          made={calendar && `Made by ${calendar.madeBy} on ${formatInstant(calendar.madeAt, crew.zone)}.`}
+          made={
+            calendar &&
+            t("Made by {{name}} on {{when}}.", {
+              name: calendar.madeBy,
+              when: formatInstant(calendar.madeAt, crew.zone, locale),
+            })
+          }
         />
       </div>
     </>

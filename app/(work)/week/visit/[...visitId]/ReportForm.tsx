@@ -8,6 +8,9 @@ import { useDraft } from "@/app/_client/useDraft";
 import { Button } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { DateInput, NumberInput, Select, TextArea, TextInput } from "@/app/_ui/Field";
+import { formatNumber } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { ReadingFields } from "@/app/(work)/hops/ReadingFields";
@@ -63,6 +66,7 @@ export function ReportForm({
   lines: readonly ReportLine[];
 }) {
   const router = useRouter();
+  const { t, locale } = useWords();
   const outbox = useOutbox(userId);
   const form = useRef<HTMLFormElement>(null);
   const [outcome, setOutcome] = useState("done");
@@ -98,8 +102,8 @@ export function ReportForm({
         {
           path: "report",
           rule: "not-kept",
-          message: "This browser does not let the page keep the report on the phone.",
-          remedy: "Leave private browsing or free some space, then press Send report again.",
+          message: t("This browser does not let the page keep the report on the phone."),
+          remedy: t("Leave private browsing or free some space, then press Send report again."),
         },
       ]);
     }
@@ -108,64 +112,73 @@ export function ReportForm({
   return (
     <form ref={form} onSubmit={send} onInput={draft.keep} className="grid gap-3">
       <Select
-        label="Outcome"
+        label={t("Outcome")}
         name="outcome"
         value={outcome}
         onChange={(event) => setOutcome(event.target.value)}
-        choices={OUTCOMES}
+        choices={OUTCOMES.map((o) => ({ ...o, label: t(o.label) }))}
       />
       {outcome === "hold" ? (
-        <TextInput label="Why is it on hold?" name="holdReason" required minLength={3} maxLength={300} />
+        <TextInput label={t("Why is it on hold?")} name="holdReason" required minLength={3} maxLength={300} />
       ) : null}
       {outcome === "part done" ? (
         <NumberInput
-          label="Hours left"
+          label={t("Hours left")}
           name="hoursLeft"
           unit="h"
           min={0.25}
           max={168}
           step={0.25}
-          hint="With the way in and up again. Empty = the next plan counts the whole visit."
+          hint={t("With the way in and up again. Empty = the next plan counts the whole visit.")}
         />
       ) : null}
       <div className="grid gap-3 sm:grid-cols-2">
-        <DateInput label="Day worked" name="workedOn" defaultValue={today} max={today} required />
+        <DateInput label={t("Day worked")} name="workedOn" defaultValue={today} max={today} required />
         <NumberInput
-          label="Hours worked on site"
+          label={t("Hours worked on site")}
           name="hours"
           unit="h"
           min={0}
           max={168}
           step={0.25}
           required
-          hint={`Planned ${(plannedMin / 60).toFixed(1)} h`}
+          hint={t("Planned {{hours}} h", { hours: formatNumber(plannedMin / 60, 1, locale, true) })}
         />
       </div>
       {readings.length > 0 ? (
-        <Disclosure summary={`Acceptance readings: ${readings.length} to take. Blank = not read`} open>
+        <Disclosure
+          summary={t("Acceptance readings: {{readings}} to take. Blank = not read", {
+            readings: readings.length,
+          })}
+          open
+        >
           <ReadingFields readings={readings} />
         </Disclosure>
       ) : null}
       {tasks.length > 0 ? (
-        <Disclosure summary="Minutes by task: if you timed them, then all of them">
+        <Disclosure summary={t("Minutes by task: if you timed them, then all of them")}>
           <div className="grid gap-3 sm:grid-cols-2">
-            {tasks.map((t) => (
+            {tasks.map((task) => (
               <NumberInput
-                key={t.part}
-                label={t.name}
-                name={`task-${t.part}`}
+                key={task.part}
+                label={t(task.name)}
+                name={`task-${task.part}`}
                 unit="min"
                 min={0}
                 max={1440}
                 step={1}
-                hint={`Estimated ${Math.round(t.estimateMin)} min`}
+                hint={t("Estimated {{minutes}} min", { minutes: Math.round(task.estimateMin) })}
               />
             ))}
           </div>
         </Disclosure>
       ) : null}
       {lines.length > 0 ? (
-        <Disclosure summary={`Material: counted as used as planned, ${lines.length} lines. Open to change`}>
+        <Disclosure
+          summary={t("Material: counted as used as planned, {{lines}} lines. Open to change", {
+            lines: lines.length,
+          })}
+        >
           <div className="grid gap-3">
             {lines.map((l, i) => {
               const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
@@ -175,7 +188,7 @@ export function ReportForm({
                     {l.name} <span className="text-quiet">{l.itemCode}</span>
                   </legend>
                   <NumberInput
-                    label="Used"
+                    label={t("Used")}
                     name={`used-${i}`}
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
@@ -183,7 +196,7 @@ export function ReportForm({
                     defaultValue={planned}
                   />
                   <NumberInput
-                    label="Left over"
+                    label={t("Left over")}
                     name={`left-${i}`}
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
@@ -196,29 +209,31 @@ export function ReportForm({
           </div>
         </Disclosure>
       ) : null}
-      <TextArea label="Note" name="note" rows={2} maxLength={2000} />
+      <TextArea label={t("Note")} name="note" rows={2} maxLength={2000} />
       <ProblemList problems={problems} />
       {answer ? (
         <Notice kind="good" announce>
-          {receivedWords(answer)}
+          {receivedWords(answer, t)}
         </Notice>
       ) : null}
       <OutboxPanel outbox={outbox} />
       <Button type="submit" disabled={outbox.state === "sending"}>
-        {outbox.state === "sending" ? "Sending" : "Send report"}
+        {outbox.state === "sending" ? t("Sending") : t("Send report")}
       </Button>
     </form>
   );
 }
 
-function receivedWords({ booked, notOnVehicle, revisits }: ReportTaken): string {
+function receivedWords({ booked, notOnVehicle, revisits }: ReportTaken, t: Words["t"]): string {
   return [
-    "Report received.",
-    booked > 0 ? `${booked} lines taken off the vehicle's stock.` : "",
+    t("Report received."),
+    booked > 0 ? t("{{count}} lines taken off the vehicle's stock.", { count: booked }) : "",
     notOnVehicle > 0
-      ? `${notOnVehicle} lines were not on the vehicle by the books: logistics will look.`
+      ? t("{{count}} lines were not on the vehicle by the books: logistics will look.", {
+          count: notOnVehicle,
+        })
       : "",
-    revisits.length > 0 ? "A reading failed: a revisit is opened, and the rollout manager sees it." : "",
+    revisits.length > 0 ? t("A reading failed: a revisit is opened, and the rollout manager sees it.") : "",
   ]
     .filter(Boolean)
     .join(" ");

@@ -1,32 +1,40 @@
+import { serverWords } from "@/app/_server/language";
 import { formatDuration } from "@/app/_ui/format";
 import { Tag } from "@/app/_ui/StateMark";
 import type { CrewStep } from "@/lib/programme";
 
 /** Steps with their figures and cautions; the number is the step's place in the whole visit. */
-export function StepList({ steps, numbered }: { steps: readonly CrewStep[]; numbered: readonly CrewStep[] }) {
+export async function StepList({
+  steps,
+  numbered,
+}: {
+  steps: readonly CrewStep[];
+  numbered: readonly CrewStep[];
+}) {
+  const { t, say } = await serverWords();
   return (
     <ol className="grid gap-3">
       {steps.map((s) => (
         <li key={s.id} className="border-line grid gap-1 border-b pb-3 last:border-b-0">
           <p className="flex flex-wrap items-baseline gap-x-2">
             <strong>
-              {numbered.indexOf(s) + 1}. {s.name}
+              {numbered.indexOf(s) + 1}. {t(s.name)}
             </strong>
-            <Tag>{s.where}</Tag>
+            <Tag>{t(s.where)}</Tag>
             <span className="text-quiet">
-              {formatDuration(s.endMin - s.startMin)}, {s.people} {s.people === 1 ? "person" : "people"}
+              {formatDuration(s.endMin - s.startMin)}, {t("{{count}} people", { count: s.people })}
             </span>
           </p>
           {s.figures.length > 0 ? (
             <ul className="list-disc pl-5">
-              {s.figures.map((f) => (
+              {s.figures.map(say).map((f) => (
                 <li key={f}>{f}</li>
               ))}
             </ul>
           ) : null}
-          {s.cautions.map((c) => (
+          {s.cautions.map(say).map((c) => (
             <p key={c} className="font-semibold">
-              Caution: {c}
+              {t("Caution")}: {c}
             </p>
           ))}
         </li>

@@ -2,11 +2,12 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { machineNow, nowMillis, today } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatClock, formatCount, formatDate, formatDuration, formatInstant } from "@/app/_ui/format";
+import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -25,7 +26,9 @@ import { KitPart } from "./KitPart";
 import { ReportForm } from "./ReportForm";
 import { StepList } from "./StepList";
 
-export const metadata: Metadata = { title: "Visit" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Visit") };
+}
 
 const CREW_PLACES = [
   { where: "ground", words: "On the ground" },
@@ -42,6 +45,7 @@ function timedTasks({ visit, estimate, norms }: VisitDesk): PartMinutes[] {
 
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
   const visitor = await requireRoleInRegions("crew lead", "manager", "administrator");
+  const { t, locale } = await serverWords();
   const db = database();
   const visitId = (await params).visitId.map(decodeURIComponent).join("/");
   const desk = loadVisitDesk(db, visitId);
@@ -58,10 +62,13 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       <PageHead
         title={`${site.code} ${site.name}`}
         crumbs={[
-          { label: "My week", href: visitor.role === "crew lead" ? "/week" : `/week?crew=${visit.crewCode}` },
+          {
+            label: t("My week"),
+            href: visitor.role === "crew lead" ? "/week" : `/week?crew=${visit.crewCode}`,
+          },
         ]}
-        lead={`${visitWords(visit.kind, { acceptance: hop.acceptance, remedy: desk.revisit?.remedy })}${desk.part.of > 1 ? `, visit ${desk.part.no} of ${desk.part.of},` : ""} of ${hop.code}, ${end.side} end, ${hop.scheme}, ${hop.bandGhz} GHz`}
-        actions={<LinkButton href="#report">Report</LinkButton>}
+        lead={`${t(visitWords(visit.kind, { acceptance: hop.acceptance, remedy: desk.revisit?.remedy }))}${desk.part.of > 1 ? t(", visit {{no}} of {{of}}", desk.part) : ""}: ${hop.code}, ${t(`${end.side} end`)}, ${t(hop.scheme)}, ${hop.bandGhz} GHz`}
+        actions={<LinkButton href="#report">{t("Report")}</LinkButton>}
         marks={
           last ? (
             <StateMark
@@ -72,69 +79,82 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       />
       <KeepOnPhone userId={visitor.userId} paths={["/week"]} madeAtMillis={machineNow()} zone={site.zone} />
       <div className="grid max-w-3xl gap-4">
-        <Panel title="When and where">
+        <Panel title={t("When and where")}>
           <dl className="grid grid-cols-[7.5rem_1fr] gap-x-3 gap-y-1">
-            <dt>On site</dt>
+            <dt>{t("On site")}</dt>
             <dd>
-              {formatDate(visit.startOn)}, from about {formatClock((visit.startMin ?? 0) - setupMin)} (
-              {site.zone})
+              {t("{{day}}, from about {{clock}} ({{zone}})", {
+                day: formatDate(visit.startOn, "full", locale),
+                clock: formatClock((visit.startMin ?? 0) - setupMin),
+                zone: site.zone,
+              })}
             </dd>
-            <dt>Work begins</dt>
+            <dt>{t("Work begins")}</dt>
             <dd>
-              {formatClock(visit.startMin)}, after {formatDuration(setupMin)} of set-up
+              {t("{{clock}}, after {{time}} of set-up", {
+                clock: formatClock(visit.startMin),
+                time: formatDuration(setupMin, locale),
+              })}
             </dd>
-            <dt>End</dt>
+            <dt>{t("End")}</dt>
             <dd>
-              {formatDate(visit.endOn)}, {formatClock(visit.endMin)}
+              {formatDate(visit.endOn, "full", locale)}, {formatClock(visit.endMin)}
             </dd>
-            <dt>Work</dt>
+            <dt>{t("Work")}</dt>
             <dd>
-              {formatDuration(visit.durationMin)}, in four cases of five up to {formatDuration(desk.p80Min)}{" "}
-              (defaults from memory: calibrate)
+              {t("{{time}}, in four cases of five up to {{most}} (defaults from memory: calibrate)", {
+                time: formatDuration(visit.durationMin, locale),
+                most: formatDuration(desk.p80Min, locale),
+              })}
             </dd>
-            <dt>Who</dt>
+            <dt>{t("Who")}</dt>
             <dd>
-              Crew {crew.code}: {crew.people.map((p) => p.name).join(", ")}
+              {t("Crew")} {crew.code}: {crew.people.map((p) => p.name).join(", ")}
             </dd>
-            <dt>Site opens</dt>
+            <dt>{t("Site opens")}</dt>
             <dd>
-              {formatClock(site.access.fromMin)} to {formatClock(site.access.toMin)}
-              {site.access.noticeDays > 0 ? `, ${site.access.noticeDays} days of notice` : ""}
+              {formatClock(site.access.fromMin)} {t("to")} {formatClock(site.access.toMin)}
+              {site.access.noticeDays > 0
+                ? t(", {{count}} days of notice", { count: site.access.noticeDays })
+                : ""}
             </dd>
-            <dt>Position</dt>
+            <dt>{t("Position")}</dt>
             <dd>
               {site.position ? (
                 <a href={`geo:${site.position.latDeg},${site.position.lonDeg}`}>
                   {site.position.latDeg.toFixed(5)}, {site.position.lonDeg.toFixed(5)}
                 </a>
               ) : (
-                "no coordinate in the design data"
+                t("no coordinate in the design data")
               )}
             </dd>
             {visit.isJoint ? (
               <>
-                <dt>Other end</dt>
+                <dt>{t("Other end")}</dt>
                 <dd>
                   {desk.otherEnd
-                    ? `Crew ${desk.otherEnd.crewCode} at ${desk.otherEnd.siteCode}, same hours`
-                    : "not planned: call the rollout manager"}
+                    ? t("Crew {{crew}} at {{site}}, same hours", {
+                        crew: desk.otherEnd.crewCode ?? NO_VALUE,
+                        site: desk.otherEnd.siteCode,
+                      })
+                    : t("not planned: call the rollout manager")}
                 </dd>
               </>
             ) : null}
           </dl>
           <p>
-            <Link href={`/sites/${site.code}`}>All about the site</Link>
+            <Link href={`/sites/${site.code}`}>{t("All about the site")}</Link>
           </p>
         </Panel>
         {desk.revisit ? (
-          <Notice kind="info" title={`What is to be mended: ${desk.revisit.remedy}`}>
-            {desk.revisit.cause}. Read it again when it is done.
+          <Notice kind="info" title={`${t("What is to be mended")}: ${t(desk.revisit.remedy)}`}>
+            {desk.revisit.cause}. {t("Read it again when it is done.")}
           </Notice>
         ) : null}
-        <Panel title="Weather of the day" note="Planning limits, not permission to climb.">
+        <Panel title={t("Weather of the day")} note={t("Planning limits, not permission to climb.")}>
           {weather ? (
             <WeatherStrip
-              label={`Hours for ${site.code}`}
+              label={t("Hours for {{site}}", { site: site.code })}
               hours={weather.hours}
               rows={weather.rows}
               zone={site.zone}
@@ -142,38 +162,51 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               source={weather.source}
             />
           ) : (
-            <p>No forecast reaches this day or this site. Past years were used for the plan.</p>
+            <p>{t("No forecast reaches this day or this site. Past years were used for the plan.")}</p>
           )}
-          <Notice kind="warn" title="The crew on site decides">
-            {CAUTION}
+          <Notice kind="warn" title={t("The crew on site decides")}>
+            {t(CAUTION)}
           </Notice>
         </Panel>
         {kit ? <KitPart kit={kit} cutting={desk.cuts} /> : null}
         <Panel
-          title="Steps"
-          note="For this scheme, these heights and these radios. The maker's instructions come first."
+          title={t("Steps")}
+          note={t("For this scheme, these heights and these radios. The maker's instructions come first.")}
         >
           {desk.part.of > 1 ? (
             <p>
-              The steps are those of all {desk.part.of} visits. Go on where the visit before ended; the last
-              one ends with the acceptance.
+              {t(
+                "The steps are those of all {{visits}} visits. Go on where the visit before ended; the last one ends with the acceptance.",
+                { visits: desk.part.of },
+              )}
             </p>
           ) : null}
           {CREW_PLACES.map(({ where, words }) => {
             const here = steps.filter((s) => s.where === where);
             return here.length > 0 ? (
-              <Disclosure key={where} summary={`${words}: ${formatCount(here.length, "step")}`}>
+              <Disclosure
+                key={where}
+                summary={`${t(words)}: ${t("{{count}} steps", { count: here.length })}`}
+              >
                 <StepList steps={here} numbered={steps} />
               </Disclosure>
             ) : null;
           })}
         </Panel>
-        <Panel title="Report" id="report">
+        <Panel title={t("Report")} id="report">
           {last ? (
-            <Notice kind={last.outcome === "hold" ? "hold" : "good"} title={`Reported: ${last.outcome}`}>
-              {formatInstant(last.reportedAt, site.zone)} by {last.reportedBy},{" "}
-              {formatDuration(last.workedMin)} worked
-              {last.leftMin !== null ? `, ${formatDuration(last.leftMin)} left` : ""}
+            <Notice
+              kind={last.outcome === "hold" ? "hold" : "good"}
+              title={`${t("Reported")}: ${t(last.outcome)}`}
+            >
+              {t("{{when}} by {{name}}, {{time}} worked", {
+                when: formatInstant(last.reportedAt, site.zone, locale),
+                name: last.reportedBy,
+                time: formatDuration(last.workedMin, locale),
+              })}
+              {last.leftMin !== null
+                ? `, ${t("{{time}} left", { time: formatDuration(last.leftMin, locale) })}`
+                : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
             </Notice>
           ) : null}

@@ -1,0 +1,27 @@
+"use client";
+
+import { createContext, type ReactNode, useContext, useMemo } from "react";
+import en from "./catalogue/en.json";
+import { type Language, OWN_LANGUAGE } from "./languages";
+import { type Entries, makeWords, type Words } from "./words";
+
+const Spoken = createContext<Words | undefined>(undefined);
+
+/** Hands the reader's language to what runs in the browser. */
+export function LanguageProvider({
+  language,
+  entries,
+  children,
+}: {
+  language: Language;
+  entries: Entries;
+  children: ReactNode;
+}) {
+  const words = useMemo(() => makeWords(language, entries), [language, entries]);
+  return <Spoken value={words}>{children}</Spoken>;
+}
+
+const OWN_WORDS = makeWords(OWN_LANGUAGE, en);
+
+/** Texts in the reader's language; outside of a provider English. */
+export const useWords = (): Words => useContext(Spoken) ?? OWN_WORDS;

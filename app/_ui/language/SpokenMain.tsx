@@ -1,0 +1,25 @@
+"use client";
+
+import { usePathname } from "next/navigation";
+import type { ReactNode } from "react";
+import { useWords } from "./LanguageProvider";
+import { LANGUAGES, OWN_LANGUAGE } from "./languages";
+
+/** Pages whose content is said in every language: what a crew reads on site. The others are English as yet. */
+const SPOKEN = /^\/week(\/visit\/.*)?$/;
+
+/** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */
+export function SpokenMain({ children }: { children: ReactNode }) {
+  const { locale } = useWords();
+  const isSpoken = SPOKEN.test(usePathname());
+  return (
+    <main
+      id="main"
+      className="ui-shell-main"
+      tabIndex={-1}
+      lang={isSpoken ? locale : LANGUAGES[OWN_LANGUAGE].locale}
+    >
+      {children}
+    </main>
+  );
+}

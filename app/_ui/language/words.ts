@@ -1,0 +1,46 @@
+/** Texts in a reader's language, with that language's plurals and numbers. */
+import i18next from "i18next";
+import type { Phrase, PhraseValue } from "@/lib/phrase";
+import { formatNumber } from "../format";
+import { LANGUAGES, type Language } from "./languages";
+
+/** English text to the language's, as in catalogue/de.json. */
+export type Entries = Readonly<Record<string, string>>;
+
+export type Values = Readonly<Record<string, string | number>>;
+
+export interface Words {
+  language: Language;
+  /** For the formats of numbers and dates. */
+  locale: string;
+  /**
+   * @param text English as the code says it, places in double braces; a text that the catalogue lacks stays English
+   * @param values what stands in the places; `count` chooses the plural and stands in its place in digits
+   */
+  t: (text: string, values?: Values) => string;
+  /** A sentence that lib made. */
+  say: (phrase: Phrase) => string;
+}
+
+export function makeWords(language: Language, entries: Entries): Words {
+  const { locale } = LANGUAGES[language];
+  const catalogue = i18next.createInstance();
+  // Whole sentences are the keys: no sign in them may mean anything. React escapes what it prints.
+  void catalogue.init({
+    lng: language,
+    resources: { [language]: { translation: entries } },
+    fallbackLng: false,
+    keySeparator: false,
+    nsSeparator: false,
+    interpolation: { escapeValue: false },
+    initAsync: false,
+  });
+  const t = (text: string, values: Values = {}) => String(catalogue.t(text, values));
+  const said = (value: PhraseValue): string => {
+    if (typeof value === "string") return value;
+    return "text" in value ? say(value) : formatNumber(value.value, value.digits, locale, true);
+  };
+  const say = ({ text, values = {} }: Phrase): string =>
+    t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(value)])));
+  return { language, locale, t, say };
+}

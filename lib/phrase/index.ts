@@ -1,0 +1,1 @@
+export { english, type Figure, figure, type Phrase, type PhraseValue, phrase } from "./phrase";

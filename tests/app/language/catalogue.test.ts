@@ -1,0 +1,162 @@
+import { readdirSync, readFileSync } from "node:fs";
+import path from "node:path";
+import { describe, expect, test } from "vitest";
+import { catalogueOf } from "@/app/_ui/language/catalogue";
+import { languageOf } from "@/app/_ui/language/languages";
+import { makeWords } from "@/app/_ui/language/words";
+import { PLACES, ROLE_WORDS } from "@/app/_ui/nav";
+import { CAUTION } from "@/app/_ui/Shell";
+import { STATES } from "@/app/_ui/states";
+import { visitWords } from "@/app/(work)/hops/visitWords";
+import { DEFAULT_NORMS } from "@/lib/hours";
+import { english, figure, phrase } from "@/lib/phrase";
+import { SCHEMES } from "@/lib/site";
+
+const ROOT = path.resolve(import.meta.dirname, "../../..");
+
+/** Texts that the code says through a variable. */
+const SAID_BY_NAME: readonly string[] = [
+  CAUTION,
+  ...PLACES.flatMap((p) => [p.label, p.short]),
+  ...Object.values(ROLE_WORDS),
+  ...Object.keys(ROLE_WORDS),
+  ...Object.values(STATES).map((s) => s.word),
+  ...(["install", "alignment", "acceptance", "revisit"] as const).flatMap((kind) => [
+    kind,
+    visitWords(kind),
+    visitWords(kind, { acceptance: "own visit" }),
+  ]),
+  ...["align again", "connections", "earthing", "indoor unit"].flatMap((remedy) => [
+    remedy,
+    visitWords("revisit", { remedy }),
+  ]),
+  ...[...DEFAULT_NORMS.templates, ...DEFAULT_NORMS.alignmentTemplates].map((t) => t.name),
+  ...SCHEMES,
+  // Words of the design and of the steps.
+  ...["near", "far", "near end", "far end", "low half", "high half", "V", "H"],
+  ...["main", "standby", "channel 1", "channel 2", "diversity", "pole", "face", "roof stand"],
+  ...["near ODU", "structure foot", "entry", "intermediate", "middle"],
+  ...["ground", "aloft", "indoor", "both ends", "On the ground", "Aloft", "Indoors", "Both ends together"],
+  ...["done", "part done", "hold", "Done", "Part done, we come back", "On hold"],
+  ...["As the device", "Light", "Dark"],
+  ...["Taken", "Not taken", "Passed", "Did not pass", "dBm", "dB", "ohm", "errored seconds"],
+];
+
+/** Words that are the same in every language. */
+const SAME = new Set([
+  "V",
+  "H",
+  "dBm",
+  "dB",
+  "{{odu}} {{role}}: {{cable}}",
+  "{{band}} GHz, {{scheme}}",
+  "1+0",
+]);
+
+function sources(folder: string): string[] {
+  return readdirSync(path.join(ROOT, folder), { recursive: true, encoding: "utf8" })
+    .filter((name) => /\.tsx?$/.test(name))
+    .map((name) => readFileSync(path.join(ROOT, folder, name), "utf8"));
+}
+
+/** Texts that stand in the code: t("..."), phrase("..."), <T>...</T>, and sentences in lists that say them later. */
+function textsInCode(): Set<string> {
+  const found = new Set<string>();
+  for (const source of [...sources("app"), ...sources("lib/programme")]) {
+    if (!/\b(useWords|serverWords|phrase)\b|<T>/.test(source)) continue;
+    for (const [, literal] of source.matchAll(/\b(?:t|phrase)\(\s*("(?:[^"\\]|\\.)*")/g))
+      found.add(JSON.parse(literal!) as string);
+    for (const [, text] of source.matchAll(/<T>([^<{]+)<\/T>/g)) found.add(text!.trim().replace(/\s+/g, " "));
+  }
+  const steps = readFileSync(path.join(ROOT, "lib/programme/crewSteps.ts"), "utf8");
+  const cautions = steps.slice(steps.indexOf("const CAUTIONS"), steps.indexOf("/** Steps of an install"));
+  for (const [literal] of cautions.matchAll(/"[A-Z1][^"]*\."/g)) found.add(JSON.parse(literal) as string);
+  const outbox = readFileSync(path.join(ROOT, "app/(work)/week/OutboxPanel.tsx"), "utf8");
+  const states = outbox.slice(outbox.indexOf("const WORDS"), outbox.indexOf("} as const"));
+  for (const [literal] of states.matchAll(/"[^"]*\."/g)) found.add(JSON.parse(literal) as string);
+  const signIn = readFileSync(path.join(ROOT, "app/sign-in/actions.ts"), "utf8");
+  for (const [literal] of signIn.matchAll(/"[A-Z][^"]*\."/g)) found.add(JSON.parse(literal) as string);
+  found.delete("");
+  return found;
+}
+
+const wanted = new Set([...textsInCode(), ...SAID_BY_NAME]);
+const places = (text: string) => [...text.matchAll(/\{\{(\w+)\}\}/g)].map((m) => m[1]).sort();
+const stem = (key: string) => key.replace(/_(one|other)$/, "");
+
+describe("the German catalogue", () => {
+  const de = catalogueOf("de");
+
+  test("says every text that the code says", () => {
+    const missing = [...wanted].filter(
+      (text) => !(text in de) && !(`${text}_other` in de) && !SAME.has(text),
+    );
+    expect(missing).toEqual([]);
+  });
+
+  test("has nothing that nobody says", () => {
+    expect(Object.keys(de).filter((key) => !wanted.has(stem(key)) && !wanted.has(key))).toEqual([]);
+  });
+
+  test("keeps the places of each sentence", () => {
+    // A singular may say its number in words.
+    const kept = (text: string, isOne: boolean) => places(text).filter((name) => !isOne || name !== "count");
+    const wrong = Object.entries(de).filter(([key, said]) => {
+      const isOne = key.endsWith("_one");
+      return kept(stem(key), isOne).join() !== kept(said, isOne).join();
+    });
+    expect(wrong).toEqual([]);
+  });
+});
+
+describe("texts with a count", () => {
+  const counted = [...wanted].filter((text) => text.includes("{{count}}"));
+
+  test("have a singular and a plural in every language", () => {
+    expect(counted.length).toBeGreaterThan(5);
+    for (const language of ["en", "de"] as const)
+      for (const form of ["one", "other"])
+        expect(counted.filter((text) => !(`${text}_${form}` in catalogueOf(language)))).toEqual([]);
+  });
+
+  test("take the form that the number asks for", () => {
+    const en = makeWords("en", catalogueOf("en"));
+    const de = makeWords("de", catalogueOf("de"));
+    expect([1, 2].map((count) => en.t("{{count}} people", { count }))).toEqual(["1 person", "2 people"]);
+    expect([1, 2].map((count) => de.t("{{count}} people", { count }))).toEqual(["1 Person", "2 Personen"]);
+  });
+});
+
+describe("a sentence of lib", () => {
+  const sentence = phrase("{{odu}}: target {{level}} dBm", { odu: "R1", level: figure(-38.25, 1) });
+
+  test("is English by itself", () => {
+    expect(english(sentence)).toBe("R1: target -38.3 dBm");
+    expect(english(phrase("{{a}} and {{b}}", { a: phrase("V"), b: "{{c}}" }))).toBe("V and {{c}}");
+  });
+
+  test("takes the language's numbers and its own words for what stands in its places", () => {
+    const de = makeWords("de", {
+      "{{odu}}: target {{level}} dBm": "{{odu}}: Soll {{level}} dBm",
+      "{{a}} and {{b}}": "{{a}} und {{b}}",
+      main: "Haupt",
+    });
+    expect(de.say(sentence)).toBe("R1: Soll -38,3 dBm");
+    expect(de.say(phrase("{{a}} and {{b}}", { a: phrase("main"), b: "R<2>" }))).toBe("Haupt und R<2>");
+  });
+});
+
+describe("the language of a request", () => {
+  test("is the device's choice before the browser's", () => {
+    expect(languageOf("de", "en")).toBe("de");
+    expect(languageOf("xx", "de-AT,en;q=0.5")).toBe("de");
+  });
+
+  // RFC 9110, 12.5.4: "da, en-gb;q=0.8, en;q=0.7" prefers Danish, then British English, then any English.
+  test("follows the weights of Accept-Language", () => {
+    expect(languageOf(undefined, "da, en-gb;q=0.8, en;q=0.7")).toBe("en");
+    expect(languageOf(undefined, "en;q=0.2, de;q=0.9")).toBe("de");
+    expect(languageOf(undefined, "de;q=0, fr")).toBe("en");
+    expect(languageOf(undefined, null)).toBe("en");
+  });
+});
