@@ -1,14 +1,15 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
 import { demoClockNote } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import type { Visitor } from "@/app/_server/session";
 import { T } from "@/app/_ui/language/T";
 import { Shell } from "@/app/_ui/Shell";
 import { SignOut } from "./SignOut";
 
 /** The frame of a page for somebody who is signed in. */
-export function Frame({ visitor, children }: { visitor: Visitor; children: ReactNode }) {
-  const demoNote = demoClockNote();
+export async function Frame({ visitor, children }: { visitor: Visitor; children: ReactNode }) {
+  const demoNote = demoClockNote(undefined, await serverWords());
   return (
     <Shell
       role={visitor.role}

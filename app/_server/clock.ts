@@ -7,6 +7,8 @@
  *   whole weeks are taken off, so that weekday and time of day stay true and the plan on show never goes stale.
  * - Otherwise: the machine's time.
  */
+import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
+import { makeWords, type Words } from "@/app/_ui/language/words";
 import { type Db, database } from "@/db/open";
 import { readSetting } from "@/db/queries/settings";
 import { type CalendarDate, type InstantMillis, instantAt, localOf } from "@/lib/time";
@@ -64,30 +66,32 @@ export function today(zone: string, db: Db = database()): CalendarDate {
   return localOf(nowMillis(db), zone).date;
 }
 
-// Put together by hand: Node's versions disagree on the comma after the weekday.
-const WEEKDAY = new Intl.DateTimeFormat("en-GB", { weekday: "long", timeZone: "UTC" });
-const DAY = new Intl.DateTimeFormat("en-GB", {
-  day: "numeric",
-  month: "long",
-  year: "numeric",
-  timeZone: "UTC",
-});
-
-function longDate(date: CalendarDate): string {
+function longDate(date: CalendarDate, locale: string): string {
   const noon = new Date(`${date}T12:00:00Z`);
-  return `${WEEKDAY.format(noon)} ${DAY.format(noon)}`;
+  const say = (parts: Intl.DateTimeFormatOptions) =>
+    noon.toLocaleDateString(locale, { ...parts, timeZone: "UTC" });
+  // Put together by hand: Node's versions disagree on the comma after the weekday.
+  return `${say({ weekday: "long" })} ${say({ day: "numeric", month: "long", year: "numeric" })}`;
 }
+
+const ENGLISH = makeWords(OWN_LANGUAGE, {});
 
 /**
  * What the banner says about the demonstration: that these data are invented, and, when the clock runs behind the
  * calendar, which day it is taken to be. Undefined when the data are the user's own.
  */
-export function demoClockNote(db: Db = database()): string | undefined {
+export function demoClockNote(
+  db: Db = database(),
+  { t, locale }: Pick<Words, "t" | "locale"> = ENGLISH,
+): string | undefined {
   const demo = demoOf(db);
   if (!demo) return undefined;
-  const invented = `Demonstration with invented data, made for ${longDate(demo.loadedOn)}.`;
-  const counts = `today counts as ${longDate(today(demo.zone, db))}.`;
-  if (stoppedAt() !== undefined) return `${invented} The clock is stopped: ${counts}`;
+  const invented = t("Demonstration with invented data, made for {{day}}.", {
+    day: longDate(demo.loadedOn, locale),
+  });
+  const day = longDate(today(demo.zone, db), locale);
+  if (stoppedAt() !== undefined)
+    return `${invented} ${t("The clock is stopped: today counts as {{day}}.", { day })}`;
   if (demoWeeksBehind(demo, machineNow()) === 0) return invented;
-  return `${invented} The clock is held in the week after it: ${counts}`;
+  return `${invented} ${t("The clock is held in the week after it: today counts as {{day}}.", { day })}`;
 }

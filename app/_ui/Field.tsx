@@ -2,6 +2,7 @@
 
 import { type ComponentProps, type ReactNode, useId } from "react";
 import { Glyph } from "./Glyph";
+import { T } from "./language/T";
 
 /** What every form part shares. */
 export interface FieldWords {
@@ -39,7 +40,12 @@ export function Field({
       <label className={hideLabel ? "sr-only" : "ui-field-label"} htmlFor={id}>
         {label}
         {unit ? <span className="ui-unit"> {unit}</span> : null}
-        {required ? <span className="ui-unit"> required</span> : null}
+        {required ? (
+          <span className="ui-unit">
+            {" "}
+            <T>required</T>
+          </span>
+        ) : null}
       </label>
       {children({
         id,

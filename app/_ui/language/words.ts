@@ -18,6 +18,8 @@ export interface Words {
    * @param values what stands in the places; `count` chooses the plural and stands in its place in digits
    */
   t: (text: string, values?: Values) => string;
+  /** The name of a task of the norms; of a repeated one what it is repeated for is said apart: "Hoist cable (standby)". */
+  task: (name: string) => string;
   /** A sentence that lib made. */
   say: (phrase: Phrase) => string;
 }
@@ -42,5 +44,9 @@ export function makeWords(language: Language, entries: Entries): Words {
   };
   const say = ({ text, values = {} }: Phrase): string =>
     t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(value)])));
-  return { language, locale, t, say };
+  const task = (name: string): string => {
+    const [, work, unit] = /^(.*) \(([^()]+)\)$/.exec(name) ?? [];
+    return work && unit ? `${t(work)} (${t(unit)})` : t(name);
+  };
+  return { language, locale, t, task, say };
 }

@@ -63,7 +63,7 @@ function sources(folder: string): string[] {
 function textsInCode(): Set<string> {
   const found = new Set<string>();
   for (const source of [...sources("app"), ...sources("lib/programme")]) {
-    if (!/\b(useWords|serverWords|phrase)\b|<T>/.test(source)) continue;
+    if (!/\b(useWords|serverWords|makeWords|phrase)\b|<T>/.test(source)) continue;
     for (const [, literal] of source.matchAll(/\b(?:t|phrase)\(\s*("(?:[^"\\]|\\.)*")/g))
       found.add(JSON.parse(literal!) as string);
     for (const [, text] of source.matchAll(/<T>([^<{]+)<\/T>/g)) found.add(text!.trim().replace(/\s+/g, " "));
@@ -125,6 +125,13 @@ describe("texts with a count", () => {
     expect([1, 2].map((count) => en.t("{{count}} people", { count }))).toEqual(["1 person", "2 people"]);
     expect([1, 2].map((count) => de.t("{{count}} people", { count }))).toEqual(["1 Person", "2 Personen"]);
   });
+});
+
+test("a repeated task is said with what it is repeated for", () => {
+  const de = makeWords("de", catalogueOf("de"));
+  expect(de.task("Hoist cable (standby)")).toBe("Kabel heben (Reserve)");
+  expect(de.task("Hoist cable (R2)")).toBe("Kabel heben (R2)");
+  expect(de.task("Own task of a company (with care)")).toBe("Own task of a company (with care)");
 });
 
 describe("a sentence of lib", () => {

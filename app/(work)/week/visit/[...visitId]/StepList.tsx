@@ -11,14 +11,14 @@ export async function StepList({
   steps: readonly CrewStep[];
   numbered: readonly CrewStep[];
 }) {
-  const { t, say } = await serverWords();
+  const { t, task, say } = await serverWords();
   return (
     <ol className="grid gap-3">
       {steps.map((s) => (
         <li key={s.id} className="border-line grid gap-1 border-b pb-3 last:border-b-0">
           <p className="flex flex-wrap items-baseline gap-x-2">
             <strong>
-              {numbered.indexOf(s) + 1}. {t(s.name)}
+              {numbered.indexOf(s) + 1}. {task(s.name)}
             </strong>
             <Tag>{t(s.where)}</Tag>
             <span className="text-quiet">
