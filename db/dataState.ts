@@ -18,7 +18,7 @@ export const DATA_GROUPS = {
     "route_segment",
     "site",
   ],
-  plan: ["plan", "plan_cutting", "plan_netting", "plan_risk", "plan_transfer", "plan_visit"],
+  plan: ["plan", "plan_cutting", "plan_edit", "plan_netting", "plan_risk", "plan_transfer", "plan_visit"],
   kits: ["kit", "kit_line"],
   stock: [
     "balance",
@@ -53,6 +53,7 @@ export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "invitation",
   "job",
   "past_weather",
+  "saved_view",
   "session",
   "two_factor",
   "user",

@@ -13,6 +13,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   result: [],
   random: [],
   phrase: [],
+  find: [],
   calendar: GROUND,
   site: GROUND,
   takeoff: [...GROUND, "site"],

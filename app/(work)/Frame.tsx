@@ -5,6 +5,7 @@ import { serverWords } from "@/app/_server/language";
 import type { Visitor } from "@/app/_server/session";
 import { T } from "@/app/_ui/language/T";
 import { Shell } from "@/app/_ui/Shell";
+import { FindAnything } from "./find/FindAnything";
 import { SignOut } from "./SignOut";
 
 /** The frame of a page for somebody who is signed in. */
@@ -15,6 +16,7 @@ export async function Frame({ visitor, children }: { visitor: Visitor; children:
       role={visitor.role}
       regions={visitor.regions ?? undefined}
       userName={visitor.name}
+      find={<FindAnything />}
       isDemo={demoNote !== undefined}
       demoNote={demoNote}
       userMenu={

@@ -1,66 +1,47 @@
 /**
- * Plans under a planner's hands: what a move would do, moves accepted into a draft, a draft judged before it is put
- * in force. The crews' problem takes a second or more to put together, so the last ones are kept by what they rest on.
+ * Plans under a planner's hands: what a move would do, a draft judged before it is put in force; planMoves.ts writes
+ * the moves. The crews' problem takes a second or more to put together, so the last ones are kept by what they rest on.
  */
 
 import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
 import { loadKeptPast } from "@/db/queries/pastWeather";
+import { editsSince, type PlanEditRow } from "@/db/queries/planEdits";
 import {
   carryKits,
-  copyAsDraft,
-  loadCutting,
   loadPlan,
   loadPlanVisits,
-  type NewPlace,
   type PlanHead,
   type PlannedVisit,
   planInForce,
   putInForce,
-  replacePlannedKits,
-  writePlaces,
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { addLogEntry } from "@/db/queries/reports";
-import { kitRows } from "@/db/queries/storePlan";
 import {
   type BrokenByName,
   begunVisits,
   effectOfMove,
+  effectOfMoves,
+  type GroupMove,
   judgeByName,
-  kitsOfPlan,
+  movesOfGroup,
   type NamedEffect,
   type NamedMove,
   otherPlaces,
   type PreparedProgramme,
   type ProgrammeInput,
-  placedFromRows,
   planFromRows,
   prepareProgramme,
   problemAgainst,
   readyKits,
   type StoredNight,
-  type VisitShift,
   type WhyHereByName,
 } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { evaluate, type Plan, type PlanCost, type ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { refreshEstimates } from "./planning";
-
-/** A move that was accepted into a draft, as its basis keeps it: enough to take it back. */
-export interface AcceptedMove {
-  visitId: string;
-  by: string;
-  at: number;
-  shifts: VisitShift[];
-  /** Of the shifted visits: those that were pinned before. */
-  wasPinned: string[];
-  costBefore: PlanCost;
-  nightsBefore: unknown;
-  /** Hard rules that it broke when it was accepted. */
-  broken: string[];
-}
 
 /** What a plan's basis says beyond the versions of the rules. */
 export interface PlanNotes {
@@ -71,12 +52,10 @@ export interface PlanNotes {
   weeks?: number;
   seconds?: number;
   settled?: { rounds: number; corrected: number; how: string };
-  moves: AcceptedMove[];
 }
 
 export function notesOf(head: PlanHead): PlanNotes {
-  const basis = head.basis as Partial<PlanNotes>;
-  return { ...basis, moves: basis.moves ?? [] };
+  return head.basis as PlanNotes;
 }
 
 /** Days up to this one (not with it) stay as the plan in force has them; undefined = nothing is frozen. */
@@ -178,7 +157,8 @@ export const noSuchPlan = (id: number): Problem => ({
 });
 
 /** Why an edit of a plan that was read at `revision` cannot go on; undefined when it can. */
-export function staleEdit(head: PlanHead | undefined, id: number, revision: number): Problem | undefined {
+export function staleEdit(db: Db, id: number, revision: number): Problem | undefined {
+  const head = loadPlan(db, id);
   if (!head) return noSuchPlan(id);
   if (head.state === "past") {
     return {
@@ -190,21 +170,38 @@ export function staleEdit(head: PlanHead | undefined, id: number, revision: numb
     };
   }
   if (head.revision === revision) return undefined;
-  const last = notesOf(head).moves.at(-1);
-  const changed = last ? ` The last change: ${last.by} moved ${last.visitId}.` : "";
+  const last = editsSince(db, id, revision).at(-1);
   return {
     path: "revision",
     rule: "changed-meanwhile",
     value: revision,
-    message: `Somebody changed plan ${id} while you had it open; nothing of yours was saved.${changed}`,
+    message: `Somebody changed plan ${id} while you had it open; nothing of yours was saved.${last ? ` The last change: ${editSentence(last)}.` : ""}`,
     remedy: "Look at the plan as it is now, then decide again.",
   };
 }
+
+const EDIT_WORDS = {
+  move: "moved",
+  pin: "pinned",
+  free: "unpinned",
+  undo: "took back",
+  redo: "did again",
+} as const;
+
+/** Who did what: "Rita moved VH001/near/install". */
+export const editSentence = (e: Pick<PlanEditRow, "kind" | "byName" | "words">): string =>
+  `${e.byName} ${EDIT_WORDS[e.kind]} ${e.words}`;
 
 export function effectFor(db: Db, planId: number, move: NamedMove, today: CalendarDate): Result<NamedEffect> {
   const open = openPlan(db, planId, today);
   if (!open) return refused(noSuchPlan(planId));
   return effectOfMove(open.problem, open.plan, move);
+}
+
+/** What it would do to move visits as one: by days, to a crew, or both. */
+export function effectOfGroup(open: OpenPlan, group: GroupMove): Result<NamedEffect> {
+  const moves = movesOfGroup(open.rows, group);
+  return moves.ok ? effectOfMoves(open.problem, open.plan, moves.value) : moves;
 }
 
 export function otherPlacesFor(
@@ -226,152 +223,10 @@ export function brokenRules(open: OpenPlan): BrokenByName[] {
   return judgeByName(open.problem, open.plan);
 }
 
-export interface MoveDone {
-  /** The draft that holds the move: a new one when the plan was in force. */
-  planId: number;
-  revision: number;
-  moves: number;
-}
-
 export interface Hand {
+  userId: string;
   by: string;
   at: number;
-}
-
-/** Writes a move into the draft, or into a new draft made from the plan in force. Call inside `writing`. */
-export function acceptMove(
-  db: Db,
-  open: OpenPlan,
-  move: NamedMove,
-  effect: NamedEffect,
-  hand: Hand,
-): Result<MoveDone> {
-  const stale = staleEdit(loadPlan(db, open.head.id), open.head.id, open.head.revision);
-  if (stale) return refused(stale);
-  const draft = open.head.state === "draft" ? open.head : draftOf(db, open.head, hand);
-  const pinnedBefore = new Set(open.rows.filter((r) => r.isPinned).map((r) => r.visitId));
-  const partner = partnerOf(open.problem, move.visitId);
-  const places = effect.shifts.map(
-    ({ visitId, to, unplaced }): NewPlace => ({
-      visitId,
-      crewCode: to?.crewCode ?? null,
-      startOn: to?.startOn ?? null,
-      startMin: to?.startMin ?? null,
-      endOn: to?.endOn ?? null,
-      endMin: to?.endMin ?? null,
-      riskMin: riskMin(open, visitId, to?.startOn),
-      isPinned:
-        to !== undefined && (visitId === move.visitId || visitId === partner || pinnedBefore.has(visitId)),
-      unplacedRule: to ? null : (unplaced?.rule ?? "moved by hand"),
-      unplacedDetail: to ? null : (unplaced?.detail ?? `no place beside ${move.visitId}`),
-    }),
-  );
-  const accepted: AcceptedMove = {
-    visitId: move.visitId,
-    ...hand,
-    shifts: effect.shifts,
-    wasPinned: effect.shifts.map((s) => s.visitId).filter((id) => pinnedBefore.has(id)),
-    costBefore: draft.cost,
-    nightsBefore: draft.basis.nights ?? [],
-    broken: effect.broken.map((b) => b.message),
-  };
-  const moves = [...notesOf(draft).moves, accepted];
-  const basis = { ...draft.basis, nights: effect.nights, moves };
-  if (!writePlaces(db, draft.id, draft.revision, places, { cost: effect.after, basis })) {
-    return refused(staleEdit(loadPlan(db, draft.id), draft.id, draft.revision) ?? noSuchPlan(draft.id));
-  }
-  planKits(db, draft.id, open);
-  addLogEntry(db, {
-    at: hand.at,
-    userName: hand.by,
-    action: "move visit",
-    subject: `plan ${draft.id}`,
-    detail: { visitId: move.visitId, to: effect.shifts[0]?.to, broken: accepted.broken },
-  });
-  return ok({ planId: draft.id, revision: draft.revision + 1, moves: moves.length });
-}
-
-function draftOf(db: Db, head: PlanHead, hand: Hand): PlanHead {
-  const id = copyAsDraft(db, head.id, {
-    createdBy: hand.by,
-    createdAt: hand.at,
-    basis: { ...head.basis, copyOf: head.id, replaces: head.id, moves: [] },
-  })!;
-  return loadPlan(db, id)!;
-}
-
-function partnerOf(problem: ScheduleProblem, visitId: string): string | undefined {
-  const partner = problem.visits.find((v) => v.id === visitId)?.togetherWith;
-  return partner === undefined ? undefined : problem.visits[partner]?.id;
-}
-
-/** Minutes between P50 and P80 that past weather adds to a visit that starts on `on`; 0 inside the forecast. */
-function riskMin({ problem, rows }: OpenPlan, visitId: string, on: CalendarDate | undefined): number {
-  const visit = problem.visits.find((v) => v.id === visitId);
-  if (!visit || on === undefined) return 0;
-  const perH = problem.windows[visit.window]?.riskMinPerH[daysBetween(problem.firstDay, on)] ?? 0;
-  const durationMin = rows.find((r) => r.visitId === visitId)?.durationMin ?? 0;
-  return Math.round((perH * durationMin) / 60);
-}
-
-/** Pick days and shortages of the kits that nobody has begun follow the visits. */
-function planKits(db: Db, planId: number, { input, prepared, problem }: OpenPlan): void {
-  const placed = placedFromRows(problem, loadPlanVisits(db, planId));
-  const kits = kitsOfPlan(input, prepared.visits, placed, loadCutting(db, planId));
-  replacePlannedKits(db, planId, kitRows(kits));
-}
-
-/** Takes the last accepted move of a draft back. Call inside `writing`. */
-export function takeBackMove(db: Db, open: OpenPlan, hand: Hand): Result<MoveDone> {
-  const { head } = open;
-  const stale = staleEdit(loadPlan(db, head.id), head.id, head.revision);
-  if (stale) return refused(stale);
-  const moves = notesOf(head).moves;
-  const last = moves.at(-1);
-  if (!last) {
-    return refused({
-      path: "planId",
-      rule: "no-move",
-      value: head.id,
-      message: "No move by hand is left in this draft.",
-      remedy: "Discard the draft to go back to the plan in force.",
-    });
-  }
-  const wasPinned = new Set(last.wasPinned);
-  const places = last.shifts.map(
-    ({ visitId, from }): NewPlace => ({
-      visitId,
-      crewCode: from?.crewCode ?? null,
-      startOn: from?.startOn ?? null,
-      startMin: from?.startMin ?? null,
-      endOn: from?.endOn ?? null,
-      endMin: from?.endMin ?? null,
-      riskMin: riskMin(open, visitId, from?.startOn),
-      isPinned: wasPinned.has(visitId),
-      unplacedRule: from ? null : "not placed",
-      unplacedDetail: from ? null : "it had no place before the move",
-    }),
-  );
-  const left = moves.slice(0, -1);
-  const basis = { ...head.basis, nights: last.nightsBefore, moves: left };
-  if (!writePlaces(db, head.id, head.revision, places, { cost: last.costBefore, basis })) {
-    return refused({
-      path: "planId",
-      rule: "not-a-draft",
-      value: head.id,
-      message: `Plan ${head.id} is ${head.state}; moves are taken back in drafts only.`,
-      remedy: "Move the visit again: that makes a new draft.",
-    });
-  }
-  planKits(db, head.id, open);
-  addLogEntry(db, {
-    at: hand.at,
-    userName: hand.by,
-    action: "take move back",
-    subject: `plan ${head.id}`,
-    detail: { visitId: last.visitId },
-  });
-  return ok({ planId: head.id, revision: head.revision + 1, moves: left.length });
 }
 
 /** Rules named once each, as problems that refuse a publication. */
@@ -395,7 +250,7 @@ export function publish(
   replaces: number | null,
   hand: Hand,
 ): Result<{ planId: number; replaced: number | null }> {
-  const stale = staleEdit(loadPlan(db, open.head.id), open.head.id, open.head.revision);
+  const stale = staleEdit(db, open.head.id, open.head.revision);
   if (stale) return refused(stale);
   const inForce = planInForce(db);
   if ((inForce?.id ?? null) !== replaces) {

@@ -4,6 +4,7 @@
 
 import {
   type KeyboardEvent,
+  type ReactNode,
   useCallback,
   useEffect,
   useLayoutEffect,
@@ -16,9 +17,18 @@ import { Button, ButtonGroup } from "./Button";
 import { BoardHead } from "./board/BoardHead";
 import { BoardKey } from "./board/BoardKey";
 import { BoardRow } from "./board/BoardRow";
-import { blocksOf, CHUNK_DAYS, chunksOf, daySpanOf, rangeIn, topsOf } from "./board/geometry";
+import {
+  blocksOf,
+  CHUNK_DAYS,
+  chunksOf,
+  daySpanOf,
+  type PlacedBlock,
+  rangeIn,
+  topsOf,
+  visitsBetween,
+} from "./board/geometry";
 import { Tray } from "./board/Tray";
-import { type BoardCrew, type BoardVisit, ZOOMS, type Zoom } from "./board/types";
+import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
 import { visitWords } from "./board/words";
 import { DEFAULT_LOCALE } from "./format";
 import { LiveRegion } from "./Toast";
@@ -41,6 +51,13 @@ export interface PlanBoardProps {
   dayHours?: readonly ({ metH: number; ofH: number; text: string } | null)[];
   selectedId?: string;
   onSelect?: (id: string | undefined) => void;
+  /** Visits to be changed together: with Ctrl or Shift and a press, or Space on a cell. */
+  pickedIds?: ReadonlySet<string>;
+  onPick?: (picked: ReadonlySet<string>) => void;
+  /** Brings a crew and day into view and puts the cursor there; a new object jumps anew. */
+  jump?: { crewId: string; day?: number };
+  /** More controls in the board's toolbar. */
+  tools?: ReactNode;
   /** Offers moving: by drag, and by "move" mode with Enter or a press on a cell. */
   onMove?: (visitId: string, crewId: string, day: number) => void;
   /** A visit is being moved: the next cell chosen is its new place. */
@@ -53,6 +70,7 @@ export interface PlanBoardProps {
   locale?: string;
 }
 
+const NONE: ReadonlySet<string> = new Set();
 const HEAD_PX = 68;
 /** Rows so far out of view are drawn ahead. */
 const SPARE_PX = 180;
@@ -60,12 +78,12 @@ const SPARE_PX = 180;
 /**
  * Crews down, days across, visits as blocks. Draws only what is in view: forty crews by half a year stays smooth.
  * Arrow keys move over crew and day, Page up and down by a week; Enter selects the visits of the cell in turn,
- * or drops the visit that is being moved; Escape lets go.
+ * or drops the visit that is being moved; Space picks the cell's visits for a change of several; Escape lets go.
  */
 export function PlanBoard(props: PlanBoardProps) {
   const { label, firstDay, dayCount, todayDay, frozenUntilDay = 0, crews, visits, dayHours } = props;
   const { selectedId, onSelect, onMove, movingId, onCancelMove, onZoom, height = "min(72vh, 48rem)" } = props;
-  const { locale = DEFAULT_LOCALE } = props;
+  const { locale = DEFAULT_LOCALE, pickedIds = NONE, onPick, jump, tools } = props;
   const [zoom, setZoom] = useState<Zoom>(props.initialZoom ?? "week");
   const [pointedId, setPointedId] = useState<string>();
   const { dayPx, rowPx } = ZOOMS[zoom];
@@ -119,11 +137,39 @@ export function PlanBoard(props: PlanBoardProps) {
   // biome-ignore lint/correctness/useExhaustiveDependencies: only a change of zoom moves the view
   useLayoutEffect(() => goToDay(cursor.column), [zoom]);
   useKeepInView(root, cursor, dayPx, crewPx, tops);
-
-  const live = useRef({ rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay });
+  const goTo = useRef(cursor.go);
   useEffect(() => {
-    live.current = { rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay };
+    goTo.current = cursor.go;
   });
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only a new jump jumps
+  useEffect(() => {
+    const row = jump ? crews.findIndex((crew) => crew.id === jump.crewId) : -1;
+    if (!jump || row < 0) return;
+    const day = jump.day ?? cursor.column;
+    goTo.current(row, day);
+    goToDay(day);
+  }, [jump]);
+
+  const now = { rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay };
+  const live = useRef({ ...now, byId, pickedIds, onPick });
+  useEffect(() => {
+    live.current = { ...now, byId, pickedIds, onPick };
+  });
+  const anchor = useRef<string>(undefined);
+  const pick = useCallback((id: string, how: PickHow) => {
+    const { byId: known, pickedIds: picked, onPick: tell, selectedId: shown } = live.current;
+    // The visit that one looks at is the first of those one goes on to pick.
+    const next = new Set(picked.size === 0 && shown ? [shown] : picked);
+    const first = known.get(anchor.current ?? shown ?? id);
+    const last = known.get(id);
+    if (how === "range" && first && last) {
+      const crewIds = live.current.crews.map((crew) => crew.id);
+      for (const one of visitsBetween(live.current.visits, crewIds, first, last)) next.add(one);
+    } else if (next.has(id)) next.delete(id);
+    else next.add(id);
+    anchor.current = id;
+    tell?.(next);
+  }, []);
   const select = useCallback((id: string) => live.current.onSelect?.(id), []);
   const press = useCallback((row: number, day: number) => {
     const now = live.current;
@@ -133,12 +179,10 @@ export function PlanBoard(props: PlanBoardProps) {
       if (day >= now.frozenUntilDay) now.onMove(now.movingId, crew.id, day);
       return;
     }
-    const here = (now.rows[row]?.blocks ?? []).filter(
-      ({ visit }) => visit.startDay <= day && visit.endDay >= day,
-    );
+    const here = visitsOn(now.rows[row]?.blocks ?? [], day);
     if (here.length === 0) return;
-    const at = here.findIndex(({ visit }) => visit.id === now.selectedId);
-    now.onSelect?.(here[(at + 1) % here.length]?.visit.id);
+    const at = here.indexOf(now.selectedId ?? "");
+    now.onSelect?.(here[(at + 1) % here.length]);
   }, []);
 
   const drop = useCallback((visitId: string, row: number, day: number) => {
@@ -151,8 +195,12 @@ export function PlanBoard(props: PlanBoardProps) {
     if (event.key === "Enter" && (event.target as HTMLElement).dataset.cell) {
       event.preventDefault();
       press(cursor.row, cursor.column);
+    } else if (event.key === " " && (event.target as HTMLElement).dataset.cell && onPick) {
+      event.preventDefault();
+      onPick(toggled(pickedIds, visitsOn(rows[cursor.row]?.blocks ?? [], cursor.column)));
     } else if (event.key === "Escape") {
       if (movingId) onCancelMove?.();
+      else if (pickedIds.size > 0) onPick?.(NONE);
       else onSelect?.(undefined);
     }
   }
@@ -183,6 +231,7 @@ export function PlanBoard(props: PlanBoardProps) {
             Today
           </Button>
         )}
+        {tools}
         {moving ? (
           <div className="ui-board-moving" role="status">
             Choose the new crew and day for {moving.hopCode}
@@ -196,7 +245,7 @@ export function PlanBoard(props: PlanBoardProps) {
         ref={root}
         role="grid"
         className="ui-board"
-        aria-label={`${label}. Arrow keys move by crew and day, Enter selects.`}
+        aria-label={`${label}. Arrow keys move by crew and day, Enter selects${onPick ? ", Space picks for a change of several" : ""}.`}
         aria-rowcount={crews.length + 1}
         aria-colcount={dayCount + 1}
         style={{ maxHeight: height, ["--crew" as string]: `${crewPx}px`, ["--day" as string]: `${dayPx}px` }}
@@ -229,12 +278,14 @@ export function PlanBoard(props: PlanBoardProps) {
               frozenUntilDay={frozenUntilDay}
               chunks={chunks}
               selectedId={selectedId}
+              pickedIds={pickedIds}
               partnerId={selected?.togetherId}
               cursorDay={cursor.row === at ? cursor.column : undefined}
               isMoving={movingId !== undefined}
               canDrag={onMove !== undefined}
               locale={locale}
               onSelect={select}
+              onPick={onPick ? pick : select}
               onPoint={setPointedId}
               onCellFocus={cursor.set}
               onCellPress={press}
@@ -261,6 +312,24 @@ export function PlanBoard(props: PlanBoardProps) {
       ) : null}
     </div>
   );
+}
+
+/** Ids of a crew's visits that take some of a day. */
+function visitsOn(blocks: readonly PlacedBlock[], day: number): string[] {
+  return blocks
+    .filter(({ visit }) => visit.startDay <= day && visit.endDay >= day)
+    .map(({ visit }) => visit.id);
+}
+
+/** All of them in, unless they all are: then out. */
+function toggled(picked: ReadonlySet<string>, ids: readonly string[]): ReadonlySet<string> {
+  const next = new Set(picked);
+  const areIn = ids.every((id) => next.has(id));
+  for (const id of ids) {
+    if (areIn) next.delete(id);
+    else next.add(id);
+  }
+  return next;
 }
 
 interface BackdropProps {

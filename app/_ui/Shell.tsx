@@ -12,6 +12,8 @@ export interface ShellProps {
   /** Regions that the person is limited to. */
   regions?: readonly string[];
   userName: string;
+  /** Find anything: beside the user menu. */
+  find?: ReactNode;
   /** The form or button that signs out; shown in the user menu. */
   signOut: ReactNode;
   /** More entries of the user menu, above the sign-out. */
@@ -36,6 +38,7 @@ export function Shell({
   role,
   regions,
   userName,
+  find,
   signOut,
   userMenu,
   isDemo = false,
@@ -55,6 +58,7 @@ export function Shell({
             <div className="ui-bar-inner">
               <Brand />
               <MainNav person={{ role, isLimited: regions !== undefined }} />
+              {find}
               <UserMenu
                 role={role}
                 regions={regions}

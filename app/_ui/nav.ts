@@ -71,6 +71,69 @@ const THUMB: Readonly<Record<Role, readonly string[]>> = {
   "crew lead": ["/week", "/kits", "/weather", "/sites"],
 };
 
+/** Pages below the main places, for those who look for them by name. */
+export interface MorePlace {
+  href: string;
+  label: string;
+  /** Other words by which people look for it. */
+  detail: string;
+  roles: readonly Role[];
+  isWhole?: boolean;
+}
+
+const DECIDERS: readonly Role[] = ["administrator", "manager"];
+const STORE: readonly Role[] = ["administrator", "logistics"];
+
+const MORE_PLACES: readonly MorePlace[] = [
+  {
+    href: "/programme/finish",
+    label: "What drives the finish",
+    detail: "P50, P80, risk",
+    roles: PLANNERS,
+    isWhole: true,
+  },
+  {
+    href: "/programme/hours",
+    label: "Hours: estimated and worked",
+    detail: "actual hours, factors",
+    roles: PLANNERS,
+    isWhole: true,
+  },
+  { href: "/sites?tab=hops", label: "Hops", detail: "list of hops", roles: ALL },
+  { href: "/plan/solve", label: "Solve anew", detail: "search for a plan", roles: DECIDERS, isWhole: true },
+  { href: "/plan/list", label: "Plan as a list", detail: "to print", roles: ALL },
+  { href: "/stock?tab=order", label: "Order today", detail: "stock", roles: PLANNERS },
+  { href: "/stock?tab=orders", label: "Orders", detail: "stock, on the way", roles: PLANNERS },
+  { href: "/stock?tab=on-hand", label: "On hand", detail: "stock, balances", roles: PLANNERS },
+  { href: "/stock?tab=transfers", label: "Transfers", detail: "stock", roles: PLANNERS },
+  { href: "/stock?tab=drums", label: "Drums", detail: "cutting lists", roles: PLANNERS },
+  { href: "/stock?tab=ledger", label: "Ledger", detail: "stock, movements", roles: PLANNERS },
+  { href: "/stock/counts", label: "Counts", detail: "stock", roles: PLANNERS, isWhole: true },
+  {
+    href: "/stock/close-out",
+    label: "Close-out",
+    detail: "stock, material of a hop",
+    roles: PLANNERS,
+    isWhole: true,
+  },
+  { href: "/stock/record", label: "Record a movement", detail: "receipt, issue, scrap", roles: STORE },
+  {
+    href: "/week/sheet",
+    label: "Ten-day sheet",
+    detail: "my week, to print",
+    roles: ["administrator", "manager", "crew lead"],
+    isWhole: true,
+  },
+  { href: "/rules?tab=accounts", label: "Accounts", detail: "people, invitations", roles: ["administrator"] },
+  { href: "/rules?tab=log", label: "Log", detail: "who changed what", roles: DECIDERS },
+  { href: "/jobs", label: "Long work", detail: "jobs", roles: ["administrator"], isWhole: true },
+  { href: "/account", label: "Your account", detail: "password, second factor, sessions", roles: ALL },
+];
+
+export function morePlacesFor({ role, isLimited }: NavPerson): readonly MorePlace[] {
+  return MORE_PLACES.filter((place) => place.roles.includes(role) && !(isLimited && place.isWhole));
+}
+
 /** The places a person sees. */
 export function placesFor({ role, isLimited }: NavPerson): readonly Place[] {
   return PLACES.filter((place) => place.roles.includes(role) && !(isLimited && place.isWhole));

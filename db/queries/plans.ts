@@ -9,12 +9,15 @@ import {
   kit,
   kitLine,
   type NettingBody,
+  type NewPlace,
   plan,
   planCutting,
   planNetting,
   planTransfer,
   planVisit,
 } from "../schema";
+
+export type { NewPlace } from "../schema";
 
 export type PlanState = "draft" | "in force" | "past";
 
@@ -221,22 +224,25 @@ export function loadCrewVisits(db: Db, planId: number, crewCode: string): Planne
   return loadPlanVisits(db, planId).filter((v) => v.crewCode === crewCode);
 }
 
-/** Pins or frees a visit; false when someone changed the plan since `revision` was read. */
+/** Pins or frees visits that have a place, as one edit; false when someone changed the plan since `revision` was read. */
 export function setPinned(
   db: Db,
   planId: number,
-  visitId: string,
+  visitIds: readonly string[],
   isPinned: boolean,
   revision: number,
 ): boolean {
   const row = loadPlan(db, planId);
   if (!row || row.revision !== revision) return false;
-  const changed = db
-    .update(planVisit)
-    .set({ isPinned })
-    .where(and(eq(planVisit.planId, planId), eq(planVisit.visitId, visitId), isNotNull(planVisit.crewCode)))
-    .run();
-  if (changed.changes === 0) return false;
+  let changed = 0;
+  for (const visitId of visitIds) {
+    changed += db
+      .update(planVisit)
+      .set({ isPinned })
+      .where(and(eq(planVisit.planId, planId), eq(planVisit.visitId, visitId), isNotNull(planVisit.crewCode)))
+      .run().changes;
+  }
+  if (changed === 0) return false;
   db.update(plan)
     .set({ revision: revision + 1 })
     .where(eq(plan.id, planId))
@@ -364,21 +370,6 @@ export function copyAsDraft(
   }
   return copy;
 }
-
-/** A visit's new place; null crew and times take it out of the plan, with the reason. */
-export type NewPlace = Pick<
-  PlannedVisit,
-  | "visitId"
-  | "crewCode"
-  | "startOn"
-  | "startMin"
-  | "endOn"
-  | "endMin"
-  | "riskMin"
-  | "isPinned"
-  | "unplacedRule"
-  | "unplacedDetail"
->;
 
 /** Writes new places into a draft and counts it as one edit; false when it is no draft or was changed meanwhile. */
 export function writePlaces(

@@ -16,6 +16,7 @@ export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export { crewPaces, HopWorker, paceSample, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
+export { type GroupMove, movesOfGroup } from "./groupMove";
 export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";
 export {
   type KitWanted,
@@ -44,10 +45,13 @@ export {
   begunVisits,
   brokenByName,
   effectOfMove,
+  effectOfMoves,
+  effectOfPlaces,
   isPlaced,
   judgeByName,
   type NamedEffect,
   type NamedMove,
+  type NamedPlace,
   type OtherPlace,
   otherPlaces,
   type PlanRow,

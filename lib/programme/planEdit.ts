@@ -6,12 +6,16 @@ import { ok, type Problem, type Result, refused } from "@/lib/result";
 import {
   type BrokenRule,
   judge,
+  type Move,
+  type MoveEffect,
   type NightAway,
   type PlacedVisit,
   type Plan,
   type PlanCost,
   type ScheduleProblem,
-  tryMove,
+  type StatedPlace,
+  tryMoves,
+  tryPlaces,
   whyHere,
 } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
@@ -197,6 +201,41 @@ export function effectOfMove(
   plan: Plan,
   move: NamedMove,
 ): Result<NamedEffect, Problem> {
+  return effectOfMoves(problem, plan, [move]);
+}
+
+/** The same of several visits moved as one. Of joint work whose both ends are named, the first goes and the other follows. */
+export function effectOfMoves(
+  problem: ScheduleProblem,
+  plan: Plan,
+  moves: readonly NamedMove[],
+): Result<NamedEffect, Problem> {
+  const read: Move[] = [];
+  for (const move of moves) {
+    const one = moveByIndex(problem, move);
+    if (!one.ok) return one;
+    const partner = problem.visits[one.value.visit]!.togetherWith;
+    if (!read.some((x) => x.visit === one.value.visit || x.visit === partner)) read.push(one.value);
+  }
+  // A pin says where a person put it; the same hand may move it on, with its other end.
+  const freed = freedOf(
+    problem,
+    read.map((x) => x.visit),
+  );
+  const tried = tryMoves(freed, plan, read);
+  return tried.ok
+    ? ok(
+        namedEffect(
+          problem,
+          plan,
+          tried.value,
+          read.map((x) => x.visit),
+        ),
+      )
+    : tried;
+}
+
+function moveByIndex(problem: ScheduleProblem, move: NamedMove): Result<Move, Problem> {
   const visit = problem.visits.findIndex((v) => v.id === move.visitId);
   const crew = problem.crews.findIndex((c) => c.code === move.crewCode);
   const day = daysBetween(problem.firstDay, move.on);
@@ -206,18 +245,67 @@ export function effectOfMove(
     const last = addDays(problem.firstDay, problem.dayCount - 1);
     return refused(unknown("on", move.on, `Choose a day from ${problem.firstDay} to ${last}.`));
   }
-  // A pin says where a person put it; the same hand may move it on, with its other end.
-  const partner = problem.visits[visit]!.togetherWith;
-  const freed = {
-    ...problem,
-    pinned: problem.pinned.filter((p) => p.visit !== visit && p.visit !== partner),
-  };
-  const tried = tryMove(freed, plan, { visit, crew, day, startMin: move.startMin });
-  if (!tried.ok) return tried;
-  const { plan: next, broken, before, after } = tried.value;
+  return ok({ visit, crew, day, startMin: move.startMin });
+}
+
+function freedOf(problem: ScheduleProblem, visits: readonly number[]): ScheduleProblem {
+  const free = new Set(visits.flatMap((v) => [v, problem.visits[v]!.togetherWith ?? v]));
+  return { ...problem, pinned: problem.pinned.filter((p) => !free.has(p.visit)) };
+}
+
+/** A visit and where it is to stand again; none = without a place. */
+export interface NamedPlace {
+  visitId: string;
+  place?: NamedVisit;
+}
+
+/** What it would do to put visits exactly where they are said to stand: what taking a move back comes to. */
+export function effectOfPlaces(
+  problem: ScheduleProblem,
+  plan: Plan,
+  places: readonly NamedPlace[],
+): Result<NamedEffect, Problem> {
+  const read: StatedPlace[] = [];
+  for (const { visitId, place } of places) {
+    const visit = problem.visits.findIndex((v) => v.id === visitId);
+    if (visit < 0)
+      return refused(unknown("visitId", visitId, "It is done or under way: leave it where it is."));
+    if (!place) {
+      read.push({ visit });
+      continue;
+    }
+    const crew = problem.crews.findIndex((c) => c.code === place.crewCode);
+    const startDay = daysBetween(problem.firstDay, place.startOn);
+    const endDay = daysBetween(problem.firstDay, place.endOn);
+    if (crew < 0) return refused(unknown("crewCode", place.crewCode, "Move the visit to another crew."));
+    if (startDay < 0 || endDay >= problem.dayCount) {
+      return refused({
+        path: "startOn",
+        rule: "day-is-past",
+        value: place.startOn,
+        message: `${visitId} stood on ${place.startOn}, which the plan from today on no longer reaches.`,
+        remedy: "Move the visit to a day that is still to come.",
+      });
+    }
+    read.push({
+      visit,
+      to: { visit, crew, startDay, startMin: place.startMin, endDay, endMin: place.endMin },
+    });
+  }
+  const visits = read.map((x) => x.visit);
+  const tried = tryPlaces(freedOf(problem, visits), plan, read);
+  return tried.ok ? ok(namedEffect(problem, plan, tried.value, visits)) : tried;
+}
+
+function namedEffect(
+  problem: ScheduleProblem,
+  plan: Plan,
+  { plan: next, broken, before, after }: MoveEffect,
+  moved: readonly number[],
+): NamedEffect {
   const reasons = new Map(next.unplaced.map((u) => [u.visit, { rule: u.rule, detail: u.detail }]));
-  return ok({
-    shifts: shiftsBetween(problem, plan.placed, next.placed, visit).map(({ visit: v, from, to }) => ({
+  return {
+    shifts: shiftsBetween(problem, plan.placed, next.placed, moved).map(({ visit: v, from, to }) => ({
       visitId: problem.visits[v]!.id,
       from,
       to,
@@ -227,7 +315,7 @@ export function effectOfMove(
     before,
     after,
     nights: storedNights(problem, next.nights ?? []),
-  });
+  };
 }
 
 function unknown(path: string, value: string, remedy: string): Problem {
@@ -238,7 +326,7 @@ function shiftsBetween(
   problem: ScheduleProblem,
   before: readonly PlacedVisit[],
   after: readonly PlacedVisit[],
-  moved: number,
+  moved: readonly number[],
 ): { visit: number; from?: NamedVisit; to?: NamedVisit }[] {
   const was = new Map(before.map((p) => [p.visit, p]));
   const is = new Map(after.map((p) => [p.visit, p]));
@@ -247,8 +335,9 @@ function shiftsBetween(
     const b = is.get(visit);
     return same(a, b) ? [] : [{ visit, from: a && named(problem, a), to: b && named(problem, b) }];
   });
-  const partner = problem.visits[moved]!.togetherWith;
-  const rank = (v: number) => (v === moved ? 0 : v === partner ? 1 : 2);
+  const own = new Set(moved);
+  const others = new Set(moved.map((v) => problem.visits[v]!.togetherWith));
+  const rank = (v: number) => (own.has(v) ? 0 : others.has(v) ? 1 : 2);
   return shifts.sort((a, b) => rank(a.visit) - rank(b.visit) || a.visit - b.visit);
 }
 

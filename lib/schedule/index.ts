@@ -42,4 +42,14 @@ export type {
   VisitWindow,
 } from "./types";
 export { DEFAULT_WEIGHTS, weightedTotal } from "./weights";
-export { type Alternative, type Move, type MoveEffect, tryMove, type WhyHere, whyHere } from "./whatIf";
+export {
+  type Alternative,
+  type Move,
+  type MoveEffect,
+  type StatedPlace,
+  tryMove,
+  tryMoves,
+  tryPlaces,
+  type WhyHere,
+  whyHere,
+} from "./whatIf";

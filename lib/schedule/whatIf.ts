@@ -113,26 +113,83 @@ export interface MoveEffect {
  * takes, and the broken rules are told. Nothing is decided here: the caller shows it and the planner accepts it.
  */
 export function tryMove(problem: ScheduleProblem, plan: Plan, move: Move): Result<MoveEffect, Problem> {
+  return tryMoves(problem, plan, [move]);
+}
+
+/**
+ * Several visits dropped as one: all are taken out before the first is put down, in order of day and minute, so that
+ * they do not stand in each other's way. Of joint work one end is named; the other follows it.
+ */
+export function tryMoves(
+  problem: ScheduleProblem,
+  plan: Plan,
+  moves: readonly Move[],
+): Result<MoveEffect, Problem> {
+  const held = new Set(moves.map((x) => x.visit));
   // A pin on the visit itself does not hold the hand that moves it; the judge still tells of it.
-  const opened = open({ ...problem, pinned: problem.pinned.filter((x) => x.visit !== move.visit) }, plan);
+  const opened = open({ ...problem, pinned: problem.pinned.filter((x) => !held.has(x.visit)) }, plan);
   if (!opened.ok) return opened;
   const { m, edit, lost } = opened.value;
-  const unknown = unknownVisit(m, move.visit) ?? unknownCrewDay(m, move);
+  const unknown = moves.map((x) => unknownVisit(m, x.visit) ?? unknownCrewDay(m, x)).find((x) => x);
   if (unknown) return refused(unknown);
   const before = evaluateModel(m, plan);
-  takeOut(edit, move.visit);
-  const legal = putWhereDropped(edit, move);
+  for (const move of moves) takeOut(edit, move.visit);
+  const inOrder = [...moves].sort(
+    (a, b) => a.day - b.day || (a.startMin ?? 0) - (b.startMin ?? 0) || a.visit - b.visit,
+  );
+  const against = inOrder.filter((move) => !putWhereDropped(edit, move));
+  const goes = new Set(moves.flatMap((x) => [x.visit, m.partner[x.visit]!]));
   const placed = [
     ...placedVisits(edit),
-    ...lost.filter((x) => x.visit !== move.visit && x.visit !== m.partner[move.visit]),
+    ...lost.filter((x) => !goes.has(x.visit)),
+    ...against.flatMap((move) => forced(m, plan, move)),
   ];
-  if (!legal) placed.push(...forced(m, plan, move));
   const unplaced = explainUnplaced(edit, 0).filter((x) => !placed.some((y) => y.visit === x.visit));
-  const nights = nightsAway(edit);
-  const after = evaluateModel(m, { placed, nights });
-  const next: Plan = { ...plan, placed, unplaced, nights, cost: after };
+  return ok(effectOn(problem, m, plan, { placed, unplaced, nights: nightsAway(edit) }, before));
+}
+
+/** A visit and the place that it is to have; none = taken out of the plan. */
+export interface StatedPlace {
+  visit: number;
+  to?: PlacedVisit;
+}
+
+/** What the plan would be with some visits exactly where they are stated, to the minute, and everything else where it is. */
+export function tryPlaces(
+  problem: ScheduleProblem,
+  plan: Plan,
+  places: readonly StatedPlace[],
+): Result<MoveEffect, Problem> {
+  const stated = new Set(places.map((x) => x.visit));
+  const placed = [
+    ...plan.placed.filter((x) => !stated.has(x.visit)),
+    ...places.flatMap((x) => (x.to ? [x.to] : [])),
+  ];
+  const unplaced = [
+    ...plan.unplaced.filter((x) => !stated.has(x.visit)),
+    ...places.flatMap((x) =>
+      x.to ? [] : [{ visit: x.visit, rule: "not placed", detail: "it had no place before" }],
+    ),
+  ];
+  const freed = { ...problem, pinned: problem.pinned.filter((x) => !stated.has(x.visit)) };
+  const opened = open(freed, { placed, nights: plan.nights });
+  if (!opened.ok) return opened;
+  const { m, edit } = opened.value;
+  const next = { placed, unplaced, nights: nightsAway(edit) };
+  return ok(effectOn(problem, m, plan, next, evaluateModel(m, plan)));
+}
+
+function effectOn(
+  problem: ScheduleProblem,
+  m: Model,
+  plan: Plan,
+  dates: Pick<Plan, "placed" | "unplaced" | "nights">,
+  before: PlanCost,
+): MoveEffect {
+  const after = evaluateModel(m, dates);
+  const next: Plan = { ...plan, ...dates, cost: after };
   const said = new Set(judge(problem, plan).map((x) => x.message));
-  return ok({ plan: next, broken: judge(problem, next).filter((x) => !said.has(x.message)), before, after });
+  return { plan: next, broken: judge(problem, next).filter((x) => !said.has(x.message)), before, after };
 }
 
 interface Opened {

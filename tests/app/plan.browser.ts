@@ -42,7 +42,7 @@ test("the board says who is where when, by keyboard too", async ({ page, asManag
   await expect(page.getByText(/hold no place for it/)).toBeVisible({ timeout: 30_000 });
 });
 
-test("a move shows what it does, goes into a draft, and is taken back", async ({ page, asManager }) => {
+test("a move shows what it does, goes into a draft, and is undone", async ({ page, asManager }) => {
   test.slow();
   await asManager(page);
   await page.goto("/plan?zoom=4+weeks");
@@ -75,8 +75,9 @@ test("a move shows what it does, goes into a draft, and is taken back", async ({
   await page.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
   await expect(page.getByText(/stays a draft: it breaks/)).toBeVisible({ timeout: 30_000 });
 
-  await page.getByRole("button", { name: `Take back the move of ${visitId}` }).click();
-  await expect(page.getByRole("button", { name: /Take back the move/ })).toBeHidden();
+  await page.getByRole("button", { name: `Undo the move of ${visitId}` }).click();
+  await expect(page.getByText(`Undone: the move of ${visitId}.`)).toBeVisible();
+  await expect(page.getByRole("button", { name: `Redo the move of ${visitId}` })).toBeEnabled();
   await page.getByRole("button", { name: "Discard" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "Discard the draft" }).click();
   await page.waitForURL((url) => url.pathname === "/plan" && !url.searchParams.has("plan"));

@@ -1,23 +1,21 @@
-/** The board's rows, and plans under a planner's hands: drafts, moves, taking back, putting in force. */
+/** The board's rows, and plans under a planner's hands: drafts, moves, putting in force. */
 import { beforeAll, describe, expect, it } from "vitest";
 import {
-  acceptMove,
   brokenRules,
   costsSideBySide,
   effectFor,
-  notesOf,
   type OpenPlan,
   openPlan,
   otherPlacesFor,
   publish,
   staleEdit,
-  takeBackMove,
 } from "@/app/_server/planEdits";
+import { acceptMoves } from "@/app/_server/planMoves";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
+import { standingEdits } from "@/db/queries/planEdits";
 import {
   copyAsDraft,
-  deleteDraft,
   loadKit,
   loadKits,
   loadPlan,
@@ -33,7 +31,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 
 const TODAY = "2026-03-16" as CalendarDate;
-const HAND = { by: "Planner", at: 1_773_646_200_000 };
+const HAND = { userId: "p", by: "Planner", at: 1_773_646_200_000 };
 
 let db: Db;
 let inForceId: number;
@@ -58,7 +56,7 @@ function legalMove(id: number, kind: PlannedVisit["kind"]): NamedMove {
 function accept(id: number, move: NamedMove) {
   const plan = open(id);
   const effect = expectOk(effectOfMove(plan.problem, plan.plan, move));
-  return { effect, result: writing(db, () => acceptMove(db, plan, move, effect, HAND)) };
+  return { effect, result: writing(db, () => acceptMoves(db, plan, [move.visitId], effect, HAND)) };
 }
 
 beforeAll(() => {
@@ -132,36 +130,18 @@ describe("moves by hand", () => {
     expect(brokenRules(open(done.planId))).toEqual([]);
   });
 
-  it("are taken back one by one, to where everything was", () => {
-    const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
-    const before = loadPlanVisits(db, id);
-    const pair = legalMove(id, "alignment");
-    const first = expectOk(accept(id, pair).result);
-    expect(first).toEqual({ planId: id, revision: 2, moves: 1 });
-    const moved = loadPlanVisits(db, id).filter((v) => v.isPinned);
-    expect(moved.map((v) => v.kind)).toEqual(["alignment", "alignment"]);
-    expect(new Set(moved.map((v) => `${v.startOn} ${v.startMin}`)).size).toBe(1);
-    const back = expectOk(writing(db, () => takeBackMove(db, open(id), HAND)));
-    expect(back.moves).toBe(0);
-    expect(loadPlanVisits(db, id)).toEqual(before);
-    expect(writing(db, () => takeBackMove(db, open(id), HAND)).ok).toBe(false);
-    expect(deleteDraft(db, id, 1)).toBe(false);
-    expect(deleteDraft(db, id, 3)).toBe(true);
-    expect(loadPlan(db, id)).toBeUndefined();
-  });
-
   it("of the second of two planners are refused, and say what changed", () => {
     const id = writing(db, () => copyAsDraft(db, inForceId, { createdBy: "P", createdAt: 0, basis: {} }))!;
     const move = legalMove(id, "install");
     const stale = open(id);
     expectOk(accept(id, move).result);
     const effect = expectOk(effectOfMove(stale.problem, stale.plan, move));
-    const second = writing(db, () => acceptMove(db, stale, move, effect, HAND));
+    const second = writing(db, () => acceptMoves(db, stale, [move.visitId], effect, HAND));
     expect(second.ok).toBe(false);
-    const problem = staleEdit(loadPlan(db, id), id, 1);
+    const problem = staleEdit(db, id, 1);
     expect(problem?.rule).toBe("changed-meanwhile");
     expect(problem?.message).toContain(move.visitId);
-    expect(staleEdit(loadPlan(db, id), id, 2)).toBeUndefined();
+    expect(staleEdit(db, id, 2)).toBeUndefined();
   });
 
   it("onto a day off break a rule by name, and the judge then refuses the draft", () => {
@@ -175,23 +155,10 @@ describe("moves by hand", () => {
     const effect = expectOk(effectFor(db, inForceId, move, TODAY));
     expect(effect.broken.length).toBeGreaterThan(0);
     const done = expectOk(accept(inForceId, move).result);
-    expect(notesOf(loadPlan(db, done.planId)!).moves[0]!.broken.length).toBeGreaterThan(0);
+    expect(standingEdits(db, done.planId)[0]!.broken.length).toBeGreaterThan(0);
     const broken = brokenRules(open(done.planId));
     expect(broken.map((b) => b.rule)).toContain("calendar");
     expect(broken.every((b) => b.message.length > 0)).toBe(true);
-  });
-});
-
-describe("a plan in force", () => {
-  it("does not take moves back, even those made while it was a draft", () => {
-    const first = expectOk(accept(inForceId, legalMove(inForceId, "install")).result);
-    const published = writing(db, () => publish(db, open(first.planId), inForceId, HAND));
-    expect(published.ok).toBe(true);
-    const before = loadPlanVisits(db, first.planId);
-    const back = writing(db, () => takeBackMove(db, open(first.planId), HAND));
-    expect(back.ok ? "" : back.problems[0]!.rule).toBe("not-a-draft");
-    expect(loadPlanVisits(db, first.planId)).toEqual(before);
-    inForceId = first.planId;
   });
 });
 
@@ -215,6 +182,6 @@ describe("putting in force", () => {
     expect(planInForce(db)!.id).toBe(id);
     expect(loadPlan(db, inForceId)!.state).toBe("past");
     expect(loadKit(db, id, picked)!.state).toBe("picked");
-    expect(staleEdit(loadPlan(db, inForceId), inForceId, 3)?.rule).toBe("plan-is-past");
+    expect(staleEdit(db, inForceId, 3)?.rule).toBe("plan-is-past");
   });
 });

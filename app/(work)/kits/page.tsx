@@ -16,8 +16,10 @@ import { database } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
 import { type KitRow, type LoadRow, loadKitRows, vehicleLoads } from "@/db/queries/kits";
 import { planInForce } from "@/db/queries/plans";
+import { viewsOf } from "@/db/queries/savedViews";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { kitPath } from "../stock/words";
+import { SavedViews } from "../views/SavedViews";
 import { KitStateMark } from "./KitStateMark";
 
 export const metadata: Metadata = { title: "Kits" };
@@ -149,6 +151,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
           },
         ]}
       />
+      <SavedViews list="kits" views={viewsOf(db, visitor.userId, "kits")} />
       <div className="grid grid-cols-1 gap-4">
         {show === "issued" ? (
           <Panel title="Issued" note="Unused material is returned on the kit's page." flush>

@@ -1,37 +1,19 @@
-"use client";
-
-import { useRouter } from "next/navigation";
-import { useState } from "react";
-import { Button, LinkButton } from "@/app/_ui/Button";
+import { LinkButton } from "@/app/_ui/Button";
 import { formatCount } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
-import type { Problem } from "@/lib/result";
-import { takeBack } from "./actions";
 import { DraftActions } from "./DraftActions";
 
 export interface DraftNoticeProps {
   planId: number;
   revision: number;
   inForceId: number | null;
-  moves: readonly { visitId: string; by: string; broken: readonly string[]; shifts: number }[];
+  /** What was done by hand and not undone. */
+  edits: readonly { no: number; sentence: string; visits: number; broken: number }[];
   mayEdit: boolean;
 }
 
-/** What a draft is, the moves made by hand in it, and what can be done with it. */
-export function DraftNotice({ planId, revision, inForceId, moves, mayEdit }: DraftNoticeProps) {
-  const router = useRouter();
-  const [problem, setProblem] = useState<Problem>();
-  const [isBusy, setIsBusy] = useState(false);
-  const last = moves.at(-1);
-
-  async function back(): Promise<void> {
-    setIsBusy(true);
-    const answer = await takeBack({ planId, revision });
-    setIsBusy(false);
-    setProblem(answer.ok ? undefined : answer.problems[0]);
-    router.refresh();
-  }
-
+/** What a draft is, the edits made by hand in it, and what can be done with it. */
+export function DraftNotice({ planId, revision, inForceId, edits, mayEdit }: DraftNoticeProps) {
   return (
     <div className="grid gap-2 ui-no-print">
       <Notice
@@ -39,16 +21,15 @@ export function DraftNotice({ planId, revision, inForceId, moves, mayEdit }: Dra
         title={`Draft ${planId}: nobody works by it yet`}
         action={<LinkButton href={`/plan/compare?plan=${planId}`}>Compare with the plan in force</LinkButton>}
       >
-        {moves.length > 0 ? (
+        {edits.length > 0 ? (
           <details>
-            <summary>{formatCount(moves.length, "move")} by hand</summary>
+            <summary>{formatCount(edits.length, "edit")} by hand</summary>
             <ol>
-              {moves.map((m, i) => (
-                // biome-ignore lint/suspicious/noArrayIndexKey: the order is the name of a move
-                <li key={i}>
-                  {m.visitId} by {m.by}
-                  {m.shifts > 1 ? `, ${formatCount(m.shifts - 1, "other visit")} with it` : ""}
-                  {m.broken.length > 0 ? `; broke ${formatCount(m.broken.length, "hard rule")}` : ""}
+              {edits.map((e) => (
+                <li key={e.no}>
+                  {e.sentence}
+                  {e.visits > 1 ? `; ${formatCount(e.visits, "visit")} changed` : ""}
+                  {e.broken > 0 ? `; broke ${formatCount(e.broken, "hard rule")}` : ""}
                 </li>
               ))}
             </ol>
@@ -57,18 +38,8 @@ export function DraftNotice({ planId, revision, inForceId, moves, mayEdit }: Dra
           "Compare it, then put it in force or discard it."
         )}
       </Notice>
-      {problem ? (
-        <Notice kind="problem" announce title={problem.message}>
-          {problem.remedy}
-        </Notice>
-      ) : null}
       {mayEdit ? (
         <div className="flex flex-wrap gap-2">
-          {last ? (
-            <Button onClick={back} busy={isBusy}>
-              Take back the move of {last.visitId}
-            </Button>
-          ) : null}
           <DraftActions planId={planId} revision={revision} inForceId={inForceId} />
         </div>
       ) : null}

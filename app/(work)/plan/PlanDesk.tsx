@@ -2,15 +2,21 @@
 
 import { useRouter } from "next/navigation";
 import { useCallback, useEffect, useMemo, useState } from "react";
+import { keepInAddress } from "@/app/_client/keepInAddress";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Panel } from "@/app/_ui/Panel";
 import { PlanBoard, type PlanBoardProps, type Zoom } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
 import { useMedia } from "@/app/_ui/useMedia";
 import { addDays, type CalendarDate } from "@/lib/time";
-import { takeBack } from "./actions";
-import { keepInAddress } from "./ask";
+import { BOARD_FILTERS, type BoardFilter, withFaint } from "./boardFilter";
+import { ChangesNotice } from "./ChangesNotice";
+import { EditButtons, type NamedEdit } from "./EditButtons";
+import type { EditDone } from "./EffectForm";
+import { FindOnBoard, type Found } from "./FindOnBoard";
 import { crewsFromJson, visitsFromJson } from "./flatBoard";
+import { GroupBar } from "./GroupBar";
+import { GroupMoveDialog } from "./GroupMoveDialog";
 import { MoveDialog, type MoveWanted } from "./MoveDialog";
 import { VisitPanel } from "./VisitPanel";
 
@@ -31,24 +37,52 @@ export interface PlanDeskProps {
   visitId?: string;
   /** Managers and administrators of a plan that is not past. */
   mayEdit: boolean;
+  /** What the planner can undo and do again. */
+  undo?: NamedEdit;
+  redo?: NamedEdit;
+  filter?: BoardFilter;
+  /** Crew to bring into view at the start. */
+  crewId?: string;
 }
+
+const NONE: ReadonlySet<string> = new Set();
 
 /** The board with the visit that one looks at beside it; on narrow screens the visit comes as a sheet. */
 export function PlanDesk(props: PlanDeskProps) {
   const { planId, revision, state, firstDay, dayCount, crewsJson, visitsJson, mayEdit } = props;
   const crews = useMemo(() => crewsFromJson(crewsJson), [crewsJson]);
-  const visits = useMemo(() => visitsFromJson(visitsJson), [visitsJson]);
+  const read = useMemo(() => visitsFromJson(visitsJson), [visitsJson]);
+  const [filter, setFilter] = useState(props.filter);
+  const visits = useMemo(() => withFaint(read, filter), [read, filter]);
   const router = useRouter();
   const toast = useToast();
   const [visitId, setVisitId] = useState(props.visitId);
   const [move, setMove] = useState<MoveWanted>();
   const [pickingId, setPickingId] = useState<string>();
+  const [picked, setPicked] = useState(NONE);
+  const [movesGroup, setMovesGroup] = useState(false);
+  const [jump, setJump] = useState<{ crewId: string; day?: number } | undefined>(
+    props.crewId ? { crewId: props.crewId } : undefined,
+  );
   const isNarrow = useMedia("(max-width: 72rem)");
 
   const select = useCallback((id: string | undefined) => {
+    setPicked(NONE);
     setVisitId(id);
     keepInAddress("visit", id);
   }, []);
+  const refresh = useCallback(() => router.refresh(), [router]);
+  const goTo = useCallback(
+    ({ crewId, day, visitId: id }: Found) => {
+      if (id !== undefined) select(id);
+      if (crewId !== "") setJump({ crewId, day });
+    },
+    [select],
+  );
+  function show(next: BoardFilter | undefined): void {
+    setFilter(next);
+    keepInAddress("show", next);
+  }
   const keepZoom = useCallback((zoom: Zoom) => keepInAddress("zoom", zoom), []);
   const drop = useCallback(
     (id: string, crewId: string, day: number) => {
@@ -61,6 +95,10 @@ export function PlanDesk(props: PlanDeskProps) {
   useEffect(() => {
     if (visitId && !visits.some((v) => v.id === visitId)) select(undefined);
   }, [visits, visitId, select]);
+  const pickedVisits = useMemo(
+    () => (picked.size === 0 ? [] : visits.filter((v) => picked.has(v.id))),
+    [visits, picked],
+  );
 
   const selected = visits.find((v) => v.id === visitId);
   const panel = selected ? (
@@ -84,35 +122,62 @@ export function PlanDesk(props: PlanDeskProps) {
     />
   ) : null;
 
-  function onMoved(done: { planId: number; revision: number }): void {
+  function onMoved(done: EditDone): void {
+    const id = move?.visitId;
     setMove(undefined);
+    setMovesGroup(false);
     const isNew = done.planId !== planId;
     toast({
       kind: "good",
       text: isNew
         ? `The move is in draft ${done.planId}. The plan in force is as it was.`
         : `The move is in draft ${done.planId}.`,
-      action: {
-        label: "Take it back",
-        run: async () => {
-          const answer = await takeBack({ planId: done.planId, revision: done.revision });
-          const problem = answer.ok ? undefined : answer.problems[0];
-          toast(
-            problem
-              ? { kind: "problem", text: `${problem.message} ${problem.remedy}` }
-              : { kind: "good", text: "Taken back." },
-          );
-          router.refresh();
-        },
-      },
     });
-    if (isNew) router.push(`/plan?plan=${done.planId}&visit=${encodeURIComponent(move?.visitId ?? "")}`);
-    else router.refresh();
+    if (!isNew) {
+      refresh();
+      return;
+    }
+    const address = new URLSearchParams(window.location.search);
+    address.set("plan", String(done.planId));
+    if (id) address.set("visit", id);
+    router.push(`/plan?${address}`);
   }
+  const tools = (
+    <>
+      {mayEdit ? <EditButtons planId={planId} undo={props.undo} redo={props.redo} onDone={refresh} /> : null}
+      <FindOnBoard {...{ crews, firstDay }} visits={read} todayDay={props.todayDay} onFound={goTo} />
+      <label className="ui-board-filter">
+        <span>Show</span>
+        <select
+          aria-label="Show"
+          className="ui-input"
+          value={filter ?? ""}
+          onChange={(event) => show((event.target.value || undefined) as BoardFilter | undefined)}
+        >
+          <option value="">all visits</option>
+          {Object.entries(BOARD_FILTERS).map(([key, { label, passes }]) => (
+            <option key={key} value={key}>
+              {label} ({read.filter((v) => v.crewId !== null && passes(v)).length})
+            </option>
+          ))}
+        </select>
+      </label>
+    </>
+  );
 
   return (
     <div className={isNarrow || !panel ? "grid gap-4" : "grid gap-4 grid-cols-[minmax(0,1fr)_24rem]"}>
       <Panel flush className="min-w-0">
+        {mayEdit ? <ChangesNotice planId={planId} revision={revision} onRefresh={refresh} /> : null}
+        {pickedVisits.length > 0 ? (
+          <GroupBar
+            {...{ planId, revision }}
+            picked={pickedVisits}
+            onMove={() => setMovesGroup(true)}
+            onDone={refresh}
+            onLetGo={() => setPicked(NONE)}
+          />
+        ) : null}
         <PlanBoard
           label={`Plan ${planId}, ${state}`}
           firstDay={firstDay}
@@ -124,6 +189,10 @@ export function PlanDesk(props: PlanDeskProps) {
           dayHours={props.dayHours}
           selectedId={visitId}
           onSelect={select}
+          pickedIds={picked}
+          onPick={mayEdit ? setPicked : undefined}
+          jump={jump}
+          tools={tools}
           onMove={mayEdit ? drop : undefined}
           movingId={pickingId}
           onCancelMove={() => setPickingId(undefined)}
@@ -156,11 +225,18 @@ export function PlanDesk(props: PlanDeskProps) {
           firstDay={firstDay}
           lastDay={addDays(firstDay, dayCount - 1)}
           onClose={() => setMove(undefined)}
-          onMoved={onMoved}
-          onStale={() => {
-            setMove(undefined);
-            router.refresh();
-          }}
+          onDone={onMoved}
+          onRefresh={refresh}
+        />
+      ) : null}
+      {movesGroup ? (
+        <GroupMoveDialog
+          {...{ planId, revision, crews }}
+          isInForce={state === "in force"}
+          visitIds={[...picked]}
+          onClose={() => setMovesGroup(false)}
+          onDone={onMoved}
+          onRefresh={refresh}
         />
       ) : null}
     </div>

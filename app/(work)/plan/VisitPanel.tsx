@@ -3,6 +3,7 @@
 import Link from "next/link";
 import { useRouter } from "next/navigation";
 import { type ReactNode, useEffect, useState } from "react";
+import { ask } from "@/app/_client/ask";
 import { Button } from "@/app/_ui/Button";
 import {
   formatAmount,
@@ -20,9 +21,8 @@ import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import type { VisitView } from "@/db/queries/planViews";
 import type { CostChange, NamedVisit } from "@/lib/programme";
 import type { Problem } from "@/lib/result";
-import { pinVisit } from "./actions";
-import { ask } from "./ask";
-import { signed } from "./MoveDialog";
+import { pin as pinVisits } from "./actions";
+import { signed } from "./EffectShown";
 
 export interface VisitPanelProps {
   planId: number;
@@ -59,7 +59,7 @@ export function VisitPanel(props: VisitPanelProps) {
 
   async function pin(): Promise<void> {
     setIsPinning(true);
-    const answer = await pinVisit({ planId, revision, visitId: visit.id, isPinned: !visit.isPinned });
+    const answer = await pinVisits({ planId, revision, visitIds: [visit.id], isPinned: !visit.isPinned });
     setIsPinning(false);
     const problem = answer.ok ? undefined : answer.problems[0];
     toast(

@@ -5,18 +5,20 @@ import { defineAction } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
 import {
-  acceptMove,
   brokenRules,
+  effectOfGroup,
+  type Hand,
   noSuchPlan,
   openPlan,
   publish,
   refusalOfBroken,
   staleEdit,
-  takeBackMove,
 } from "@/app/_server/planEdits";
+import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
 import { reachOfVisit } from "@/app/_server/regions";
+import type { Visitor } from "@/app/_server/session";
 import type { Db } from "@/db/open";
-import { deleteDraft, loadPlan, loadPlanVisits, setPinned } from "@/db/queries/plans";
+import { deleteDraft, loadPlan, loadPlanVisits } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
 import { effectOfMove, jointPartnerOf } from "@/lib/programme";
 import { ok, refused } from "@/lib/result";
@@ -30,11 +32,19 @@ const date = z.custom<CalendarDate>(
 );
 const edit = z.object({ planId: z.number().int().positive(), revision: z.number().int().positive() });
 
+const group = z.array(z.string().min(1)).min(1, "at least one visit").max(200, "at most 200 visits at once");
+
+const handOf = (visitor: Visitor, now: number): Hand => ({
+  userId: visitor.userId,
+  by: visitor.name,
+  at: now,
+});
+
 const homeDay = (db: Db) => today(homeZone(db), db);
 
 /** Opens the plan outside the transaction: putting its problem together can take seconds. */
 async function opened({ planId, revision }: z.output<typeof edit>, db: Db) {
-  const stale = staleEdit(loadPlan(db, planId), planId, revision);
+  const stale = staleEdit(db, planId, revision);
   if (stale) return refused(stale);
   const open = openPlan(db, planId, homeDay(db));
   return open ? ok(open) : refused(noSuchPlan(planId));
@@ -74,52 +84,76 @@ export const acceptVisitMove = defineAction({
   },
   run: (input, { db, visitor, now }, { open, effect }) => {
     if (effect.broken.length > 0 && !input.acceptsBroken) return refused(...refusalOfBroken(effect.broken));
-    return acceptMove(db, open, input, effect, { by: visitor.name, at: now });
+    return acceptMoves(db, open, [input.visitId], effect, handOf(visitor, now));
   },
   revalidate: ["/plan"],
 });
 
-export const takeBack = defineAction({
-  name: "take-back-move",
+/** Moves several visits as one: by days, to a crew, or both. */
+export const acceptGroupMove = defineAction({
+  name: "move-visits",
   roles: PLANNERS,
-  input: edit,
-  prepare: (input, { db }) => opened(input, db),
-  run: (_input, { db, visitor, now }, open) => takeBackMove(db, open, { by: visitor.name, at: now }),
+  input: edit.extend({
+    visitIds: group,
+    byDays: z
+      .number("a number of days")
+      .int("whole days")
+      .min(-366, "at most 366 days")
+      .max(366, "at most 366 days"),
+    crewCode: z.string().min(1).optional(),
+    acceptsBroken: z.boolean().default(false),
+  }),
+  prepare: async (input, { db }) => {
+    const open = await opened(input, db);
+    if (!open.ok) return open;
+    const effect = effectOfGroup(open.value, input);
+    return effect.ok ? ok({ open: open.value, effect: effect.value }) : effect;
+  },
+  run: (input, { db, visitor, now }, { open, effect }) => {
+    if (effect.broken.length > 0 && !input.acceptsBroken) return refused(...refusalOfBroken(effect.broken));
+    return acceptMoves(db, open, input.visitIds, effect, handOf(visitor, now));
+  },
   revalidate: ["/plan"],
 });
 
-/** Pins or frees a visit, joint work with its other end. */
-export const pinVisit = defineAction({
-  name: "pin-visit",
+/** Undo and redo name the edit that the planner read on the button, not the plan's revision: what others did is kept. */
+function returning(direction: Direction) {
+  return defineAction({
+    name: `${direction}-plan-edit`,
+    roles: PLANNERS,
+    input: z.object({
+      planId: z.number().int().positive(),
+      editNo: z.number().int().positive(),
+      acceptsBroken: z.boolean().default(false),
+    }),
+    prepare: async (input, { db, visitor }) => openReturn(db, input, direction, visitor.userId, homeDay(db)),
+    run: ({ acceptsBroken }, { db, visitor, now }, back) => {
+      const broken = back.effect?.broken.map((b) => b.message) ?? [];
+      // Nothing is done yet: the planner reads what it would break and is asked.
+      if (broken.length > 0 && !acceptsBroken) return ok({ isDone: false, broken });
+      const done = carryReturn(db, back, direction, handOf(visitor, now));
+      return done.ok ? ok({ isDone: true, broken }) : done;
+    },
+    revalidate: ["/plan"],
+  });
+}
+
+export const undoEdit = returning("undo");
+export const redoEdit = returning("redo");
+
+/** Pins or frees visits, joint work with its other end. */
+export const pin = defineAction({
+  name: "pin-visits",
   roles: PLANNERS,
-  reach: ({ visitId }) => reachOfVisit(visitId),
-  input: edit.extend({ visitId: z.string().min(1), isPinned: z.boolean() }),
-  run: ({ planId, revision, visitId, isPinned }, { db, visitor, now }) => {
-    const stale = staleEdit(loadPlan(db, planId), planId, revision);
-    if (stale) return refused(stale);
-    const rows = loadPlanVisits(db, planId);
-    const visit = rows.find((r) => r.visitId === visitId);
-    const partner = visit && jointPartnerOf(visit);
-    const ids = rows.map((r) => r.visitId).filter((id) => id === visitId || id === partner);
-    let at = revision;
-    for (const id of ids) if (setPinned(db, planId, id, isPinned, at)) at++;
-    if (at === revision) {
-      return refused({
-        path: "visitId",
-        rule: "not-placed",
-        value: visitId,
-        message: `${visitId} has no place in plan ${planId}, so there is nothing to pin.`,
-        remedy: "Move it onto a crew and day first.",
-      });
+  reach: ({ visitIds }) => visitIds.flatMap(reachOfVisit),
+  input: edit.extend({ visitIds: group, isPinned: z.boolean() }),
+  run: ({ planId, revision, visitIds, isPinned }, { db, visitor, now }) => {
+    const wanted = new Set(visitIds);
+    for (const row of loadPlanVisits(db, planId)) {
+      const partner = wanted.has(row.visitId) && jointPartnerOf(row);
+      if (partner) wanted.add(partner);
     }
-    addLogEntry(db, {
-      at: now,
-      userName: visitor.name,
-      action: isPinned ? "pin visit" : "free visit",
-      subject: `plan ${planId}`,
-      detail: { visitId },
-    });
-    return ok({ revision: at });
+    return pinVisits(db, { planId, revision }, [...wanted], isPinned, handOf(visitor, now));
   },
   revalidate: ["/plan"],
 });
@@ -136,7 +170,7 @@ export const putPlanInForce = defineAction({
     return broken.length > 0 ? refused(...refusalOfBroken(broken)) : open;
   },
   run: ({ replaces }, { db, visitor, now }, open) => {
-    const done = publish(db, open, replaces, { by: visitor.name, at: now });
+    const done = publish(db, open, replaces, handOf(visitor, now));
     if (!done.ok) return done;
     const jobId = startJob(db, "net", {}, visitor.userId);
     startJob(db, "risk", {}, visitor.userId);
@@ -151,7 +185,7 @@ export const discardDraft = defineAction({
   input: edit,
   run: ({ planId, revision }, { db, visitor, now }) => {
     const head = loadPlan(db, planId);
-    const stale = staleEdit(head, planId, revision);
+    const stale = staleEdit(db, planId, revision);
     if (stale) return refused(stale);
     if (!deleteDraft(db, planId, revision)) {
       return refused({

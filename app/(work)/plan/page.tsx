@@ -1,7 +1,8 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
-import { frozenUntil, notesOf } from "@/app/_server/planEdits";
+import { editSentence, frozenUntil, notesOf } from "@/app/_server/planEdits";
+import { editName } from "@/app/_server/planMoves";
 import { ofSeenHops } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
@@ -15,10 +16,14 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { type Tab, Tabs } from "@/app/_ui/Tabs";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
+import { editEnds, type PlanEditRow, standingEdits } from "@/db/queries/planEdits";
 import { loadPlan, type PlanHead } from "@/db/queries/plans";
 import { BOARD_GROUPS, loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
 import { rulesInForce } from "@/db/queries/programme";
+import { viewsOf } from "@/db/queries/savedViews";
 import { daysBetween } from "@/lib/time";
+import { SavedViews } from "../views/SavedViews";
+import { isBoardFilter } from "./boardFilter";
 import { boardCrewsJson, boardDayHours, boardVisitsJson } from "./boardRows";
 import { CostTable } from "./CostTable";
 import { DraftNotice } from "./DraftNotice";
@@ -33,6 +38,8 @@ interface Search {
   plan?: string;
   zoom?: string;
   visit?: string;
+  crew?: string;
+  show?: string;
 }
 
 export default async function PlanPage({ searchParams }: { searchParams: Promise<Search> }) {
@@ -90,6 +97,8 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
   const frozen = frozenUntil(plan);
   const todayDay = daysBetween(plan.firstDay, today);
   const notes = notesOf(plan);
+  const mayEdit = isPlanner && plan.state !== "past";
+  const ends = mayEdit ? editEnds(db, plan.id, visitor.userId) : {};
   return (
     <>
       <PageHead
@@ -113,17 +122,18 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
         }
       />
       <Tabs label="Plans" tabs={planTabs(choices, plan)} />
+      <SavedViews list="plan" views={viewsOf(db, visitor.userId, "plan")} />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
         {plan.state === "draft" ? (
           <DraftNotice
             planId={plan.id}
             revision={plan.revision}
             inForceId={choices.inForce?.id ?? null}
-            moves={notes.moves.map((m) => ({
-              visitId: m.visitId,
-              by: m.by,
-              broken: m.broken,
-              shifts: m.shifts.length,
+            edits={standingEdits(db, plan.id).map((e) => ({
+              no: e.editNo,
+              sentence: editSentence(e),
+              visits: e.changes.length,
+              broken: e.broken.length,
             }))}
             mayEdit={isPlanner}
           />
@@ -179,7 +189,11 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           dayHours={boardDayHours(board)}
           zoom={ZOOMS.find((z) => z === search.zoom) ?? "week"}
           visitId={search.visit}
-          mayEdit={isPlanner && plan.state !== "past"}
+          crewId={search.crew}
+          mayEdit={mayEdit}
+          undo={namedEnd(plan, ends.undo)}
+          redo={namedEnd(plan, ends.redo)}
+          filter={isBoardFilter(search.show) ? search.show : undefined}
         />
         <div className="grid gap-4 xl:grid-cols-2">
           {seesAll ? (
@@ -201,6 +215,12 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
       </div>
     </>
   );
+}
+
+/** An edit that can be undone or done again in this plan: moves in drafts only. */
+function namedEnd(plan: PlanHead, edit: PlanEditRow | undefined) {
+  if (!edit || (edit.kind === "move" && plan.state !== "draft")) return undefined;
+  return { editNo: edit.editNo, name: editName(edit) };
 }
 
 const STATE_MARK = { "in force": "met", draft: "planned", past: "none" } as const;

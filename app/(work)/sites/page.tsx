@@ -11,8 +11,10 @@ import { packRows } from "@/app/_ui/packRows";
 import { Tabs } from "@/app/_ui/Tabs";
 import { remembered } from "@/db/dataState";
 import { type Db, database } from "@/db/open";
+import { viewsOf } from "@/db/queries/savedViews";
 import { type HopListRow, loadHopRows, loadSiteRows, type SiteListRow } from "@/db/queries/siteViews";
 import type { CalendarDate } from "@/lib/time";
+import { SavedViews } from "../views/SavedViews";
 import { Lists } from "./Lists";
 import { snagOf } from "./siteColumns";
 
@@ -75,6 +77,7 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
         ]}
       />
       <QuickViews tab={tab} sites={sites} hops={hops} />
+      <SavedViews list={tab} views={viewsOf(db, visitor.userId, tab)} />
       <Lists key={tab} tab={tab} rowsJson={rowsJson} startsWithMap={params.map === "1"} />
     </>
   );

@@ -10,9 +10,11 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
+import { viewsOf } from "@/db/queries/savedViews";
 import { isSaved, loadLinesDue, loadOnHandRows, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
 import { loadSuppliers } from "@/db/queries/suppliers";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
+import { SavedViews } from "../views/SavedViews";
 import { DrumsTab } from "./DrumsTab";
 import { LedgerTab } from "./LedgerTab";
 import { NettingLine } from "./NettingLine";
@@ -153,6 +155,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           current: tab === name,
         }))}
       />
+      <SavedViews list="stock" views={viewsOf(db, visitor.userId, "stock")} />
       {!plan && (tab === "runs-out" || tab === "order" || tab === "drums") ? (
         <EmptyState
           title="No plan in force yet"

@@ -1,9 +1,9 @@
 "use client";
 
-import { type DragEvent, memo } from "react";
+import { type DragEvent, type MouseEvent, memo } from "react";
 import { Glyph, type GlyphName } from "../Glyph";
 import type { PlacedBlock } from "./geometry";
-import { type BoardVisit, KIND_LOOK, KIT_LOOK, WEATHER_LOOK } from "./types";
+import { type BoardVisit, KIND_LOOK, KIT_LOOK, type PickHow, WEATHER_LOOK } from "./types";
 
 export interface BlockProps {
   block: PlacedBlock;
@@ -12,11 +12,14 @@ export interface BlockProps {
   lanePx: number;
   words: string;
   isSelected: boolean;
+  /** One of several that are picked to be changed together. */
+  isPicked: boolean;
   /** The other end of the selected visit. */
   isPartner: boolean;
   isFrozen: boolean;
   canDrag: boolean;
   onSelect: (id: string) => void;
+  onPick: (id: string, how: PickHow) => void;
   onPoint: (id: string | undefined) => void;
 }
 
@@ -25,8 +28,8 @@ export const DRAG_TYPE = "application/x-bothends-visit";
 
 /** One visit on the board. Kind by sign and fill; late, pinned, weather and kit by signs of their own. */
 export const Block = memo(function Block(props: BlockProps) {
-  const { block, cellLeftPx, lanePx, words, isSelected, isPartner, isFrozen, canDrag, onSelect, onPoint } =
-    props;
+  const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isFrozen, canDrag } = props;
+  const { onSelect, onPick, onPoint } = props;
   const { visit, leftPx, widthPx, lane } = block;
   // A tall block has room for a code on two lines, so it may be narrower.
   const codePx = lanePx >= 56 ? 36 : 50;
@@ -39,10 +42,12 @@ export const Block = memo(function Block(props: BlockProps) {
       data-kind={visit.kind}
       data-size={size}
       data-selected={isSelected}
+      data-picked={isPicked || undefined}
+      data-faint={visit.isFaint || undefined}
       data-partner={isPartner}
       data-late={visit.isLate}
-      aria-pressed={isSelected}
-      aria-label={words}
+      aria-pressed={isSelected || isPicked}
+      aria-label={isPicked ? `Picked. ${words}` : words}
       style={{ left: leftPx - cellLeftPx, width: widthPx - 2, top: lane * lanePx + 3, height: lanePx - 6 }}
       draggable={canDrag && !isFrozen && !visit.isPinned}
       onDragStart={(event: DragEvent) => {
@@ -50,9 +55,11 @@ export const Block = memo(function Block(props: BlockProps) {
         event.dataTransfer.effectAllowed = "move";
         onSelect(visit.id);
       }}
-      onClick={(event) => {
+      onClick={(event: MouseEvent) => {
         event.stopPropagation();
-        onSelect(visit.id);
+        if (event.shiftKey) onPick(visit.id, "range");
+        else if (event.ctrlKey || event.metaKey) onPick(visit.id, "toggle");
+        else onSelect(visit.id);
       }}
       onPointerEnter={() => onPoint(visit.id)}
       onPointerLeave={() => onPoint(undefined)}

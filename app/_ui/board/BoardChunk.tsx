@@ -6,7 +6,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
 import { Block } from "./Block";
 import { CHUNK_DAYS, type Chunk, offRuns } from "./geometry";
-import type { BoardCrew } from "./types";
+import type { BoardCrew, PickHow } from "./types";
 import { visitWords } from "./words";
 
 export interface BoardChunkProps {
@@ -19,11 +19,14 @@ export interface BoardChunkProps {
   frozenUntilDay: number;
   /** Only when it is in this chunk: a selection elsewhere draws nothing here anew. */
   selectedId?: string;
+  /** Ids of those that are picked, as lines: a text stays the same while they do. */
+  pickedLines?: string;
   partnerId?: string;
   cursorDay?: number;
   canDrag: boolean;
   locale: string;
   onSelect: (id: string) => void;
+  onPick: (id: string, how: PickHow) => void;
   onPoint: (id: string | undefined) => void;
   onCellFocus: (row: number, day: number) => void;
 }
@@ -34,6 +37,7 @@ export interface BoardChunkProps {
  */
 export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
   const { crew, row, chunk, dayPx, lanePx, firstDay, frozenUntilDay, cursorDay, canDrag, locale } = props;
+  const picked = new Set(props.pickedLines?.split("\n"));
   const days = new Set(chunk.blocks.map((block) => block.visit.startDay));
   if (cursorDay !== undefined) days.add(cursorDay);
   return (
@@ -76,10 +80,12 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
                   lanePx={lanePx}
                   words={words[at] ?? ""}
                   isSelected={block.visit.id === props.selectedId}
+                  isPicked={picked.has(block.visit.id)}
                   isPartner={block.visit.id === props.partnerId}
                   isFrozen={isFrozen}
                   canDrag={canDrag}
                   onSelect={props.onSelect}
+                  onPick={props.onPick}
                   onPoint={props.onPoint}
                 />
               ))}

@@ -7,7 +7,7 @@ import type { CalendarDate } from "@/lib/time";
 import { DRAG_TYPE } from "./Block";
 import { BoardChunk } from "./BoardChunk";
 import { CHUNK_DAYS, type Chunk, chunksInView } from "./geometry";
-import type { BoardCrew } from "./types";
+import type { BoardCrew, PickHow } from "./types";
 
 export interface BoardRowProps {
   crew: BoardCrew;
@@ -25,6 +25,7 @@ export interface BoardRowProps {
   frozenUntilDay: number;
   chunks: readonly Chunk[];
   selectedId?: string;
+  pickedIds: ReadonlySet<string>;
   partnerId?: string;
   /** Day of the cell that takes the focus, if it is in this row. */
   cursorDay?: number;
@@ -32,6 +33,7 @@ export interface BoardRowProps {
   canDrag: boolean;
   locale: string;
   onSelect: (id: string) => void;
+  onPick: (id: string, how: PickHow) => void;
   onPoint: (id: string | undefined) => void;
   onCellFocus: (row: number, day: number) => void;
   onCellPress: (row: number, day: number) => void;
@@ -44,7 +46,8 @@ export interface BoardRowProps {
  */
 export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
   const { crew, row, topPx, lanePx, heightPx, dayPx, crewPx, dayCount, from, to, firstDay } = props;
-  const { frozenUntilDay, chunks, selectedId, partnerId, cursorDay, isMoving, canDrag, locale } = props;
+  const { frozenUntilDay, chunks, selectedId, pickedIds, partnerId, cursorDay, isMoving, canDrag, locale } =
+    props;
 
   function dayAt(event: MouseEvent | DragEvent): number | undefined {
     const x = event.clientX - event.currentTarget.getBoundingClientRect().left - crewPx;
@@ -92,6 +95,8 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
       {chunksInView(chunks, from, to, cursorDay).map((chunk) => {
         const isHere = (id: string | undefined): boolean =>
           id !== undefined && chunk.blocks.some((block) => block.visit.id === id);
+        const picked =
+          pickedIds.size === 0 ? [] : chunk.blocks.filter((block) => pickedIds.has(block.visit.id));
         const hasCursor =
           cursorDay !== undefined && cursorDay >= chunk.firstDay && cursorDay < chunk.firstDay + CHUNK_DAYS;
         return (
@@ -105,11 +110,13 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
             firstDay={firstDay}
             frozenUntilDay={frozenUntilDay}
             selectedId={isHere(selectedId) ? selectedId : undefined}
+            pickedLines={picked.length === 0 ? undefined : picked.map((b) => b.visit.id).join("\n")}
             partnerId={isHere(partnerId) ? partnerId : undefined}
             cursorDay={hasCursor ? cursorDay : undefined}
             canDrag={canDrag}
             locale={locale}
             onSelect={props.onSelect}
+            onPick={props.onPick}
             onPoint={props.onPoint}
             onCellFocus={props.onCellFocus}
           />

@@ -1,9 +1,9 @@
 "use client";
 
 import { useState } from "react";
+import { folded } from "@/lib/find";
 import { formatCount } from "../format";
 import { Glyph } from "../Glyph";
-import { folded } from "../table/narrow";
 import { DRAG_TYPE } from "./Block";
 import { type BoardVisit, KIND_LOOK } from "./types";
 

@@ -131,3 +131,26 @@ export function offRuns(
   }
   return runs;
 }
+
+/**
+ * Visits between two of them, as a rectangle over the board: crews from one to the other, days likewise. Unplaced ones
+ * have no place on it: then only the two themselves.
+ */
+export function visitsBetween(
+  visits: readonly BoardVisit[],
+  crewIds: readonly string[],
+  a: BoardVisit,
+  b: BoardVisit,
+): readonly string[] {
+  if (a.crewId === null || b.crewId === null) return [a.id, b.id];
+  const rowOf = new Map(crewIds.map((id, row) => [id, row]));
+  const rows = [rowOf.get(a.crewId) ?? -1, rowOf.get(b.crewId) ?? -1].sort((x, y) => x - y);
+  const from = Math.min(a.startDay, b.startDay);
+  const to = Math.max(a.startDay, b.startDay);
+  return visits
+    .filter((v) => {
+      const row = v.crewId === null ? -1 : (rowOf.get(v.crewId) ?? -1);
+      return row >= rows[0]! && row <= rows[1]! && v.startDay >= from && v.startDay <= to && row >= 0;
+    })
+    .map((v) => v.id);
+}

@@ -45,7 +45,12 @@ export interface BoardVisit {
   /** Unplaced only: the rule that stops it, and the detail. */
   rule?: string;
   detail?: string;
+  /** Does not pass the filter: drawn faintly, for it still takes its crew's time. */
+  isFaint?: boolean;
 }
+
+/** How a press adds to the visits that are picked: one by one, or all between the last one and this. */
+export type PickHow = "toggle" | "range";
 
 export type Zoom = "day" | "week" | "4 weeks" | "12 weeks";
 

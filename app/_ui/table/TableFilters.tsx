@@ -1,13 +1,14 @@
 "use client";
 
 import { useState } from "react";
+import { folded } from "@/lib/find";
 import { Button } from "../Button";
 import { Check } from "../Field";
 import { formatNumber } from "../format";
 import { Popover } from "../Popover";
 import { type Column, choiceKey } from "./columns";
 import type { Engine } from "./engine";
-import { compareValues, folded } from "./narrow";
+import { compareValues } from "./narrow";
 import { type TableView, withFilter } from "./view";
 
 export interface FilterProps<Row extends object> {

@@ -1,3 +1,4 @@
+import { folded } from "@/lib/find";
 import { type CellValue, type Column, choiceKey, plainValue } from "./columns";
 import { type ColumnFilter, isIdle } from "./view";
 
@@ -23,11 +24,6 @@ export function passes(value: CellValue, filter: ColumnFilter): boolean {
   }
   const text = String(plain);
   return (!filter.from || text >= filter.from) && (!filter.to || text <= filter.to);
-}
-
-/** Lower case and without accents, so that "zurich" finds "Zürich". */
-export function folded(text: string): string {
-  return text.normalize("NFD").replace(/\p{M}/gu, "").toLowerCase();
 }
 
 /** Text of a row that the search looks through, all columns together. */

@@ -1,6 +1,7 @@
 "use client";
 
 import { type FormEvent, useEffect, useRef, useState } from "react";
+import { keepInAddress } from "@/app/_client/keepInAddress";
 import { useJob } from "@/app/_client/useJob";
 import type { PlanMade, PlanProgress } from "@/app/_server/planning";
 import { Button, LinkButton } from "@/app/_ui/Button";
@@ -13,7 +14,6 @@ import { ProgressBar } from "@/app/_ui/ProgressBar";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import type { Problem } from "@/lib/result";
 import { solve } from "../actions";
-import { keepInAddress } from "../ask";
 
 export interface SolveFormProps {
   jobId?: string;

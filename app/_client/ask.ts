@@ -1,4 +1,4 @@
-/** Readings that a click asks for: JSON from this area's own routes, with refusals as problems. */
+/** Readings that a press asks for: JSON from the product's own routes, with refusals as problems. */
 import type { Problem, Result } from "@/lib/result";
 
 const LOST: Problem = {
@@ -11,23 +11,16 @@ const LOST: Problem = {
 export async function ask<T>(
   path: string,
   query: Record<string, string | number | undefined>,
+  signal?: AbortSignal,
 ): Promise<Result<T>> {
   const search = new URLSearchParams();
   for (const [key, value] of Object.entries(query)) if (value !== undefined) search.set(key, String(value));
   try {
-    const response = await fetch(`${path}?${search}`);
+    const response = await fetch(`${path}?${search}`, { signal });
     const body = await response.json();
     if (response.ok) return { ok: true, value: body as T };
     return { ok: false, problems: body.problems ?? [LOST] };
   } catch {
     return { ok: false, problems: [LOST] };
   }
-}
-
-/** Puts one key into the address without loading the page anew; undefined takes it out. */
-export function keepInAddress(key: string, value: string | undefined): void {
-  const url = new URL(window.location.href);
-  if (value === undefined) url.searchParams.delete(key);
-  else url.searchParams.set(key, value);
-  window.history.replaceState(window.history.state, "", url);
 }

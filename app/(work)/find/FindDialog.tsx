@@ -1,0 +1,94 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useEffect, useState } from "react";
+import { ask } from "@/app/_client/ask";
+import { Dialog } from "@/app/_ui/Dialog";
+import { FindBox, type FindOption } from "@/app/_ui/FindBox";
+import type { GlyphName } from "@/app/_ui/Glyph";
+
+interface Found {
+  group: string;
+  label: string;
+  detail: string;
+  href: string;
+}
+
+interface Option extends FindOption {
+  href: string;
+}
+
+const GLYPHS: Readonly<Record<string, GlyphName>> = {
+  Pages: "next",
+  Sites: "sites",
+  Hops: "planned",
+  Crews: "week",
+  Items: "stock",
+  Orders: "dated",
+  Drums: "stock",
+  Kits: "kits",
+  Visits: "install",
+};
+
+const SETTLE_MILLIS = 80;
+const NOTHING: readonly Option[] = [];
+
+/** Asks the server with every letter and goes to what is chosen. */
+export function FindDialog({ onClose }: { onClose: () => void }) {
+  const router = useRouter();
+  const [query, setQuery] = useState("");
+  const [options, setOptions] = useState(NOTHING);
+  const [answered, setAnswered] = useState("");
+  const [isLost, setIsLost] = useState(false);
+  const wanted = query.trim();
+
+  useEffect(() => {
+    if (wanted === "") {
+      setOptions(NOTHING);
+      return;
+    }
+    const stop = new AbortController();
+    const timer = setTimeout(async () => {
+      const answer = await ask<{ found: Found[] }>("/api/find", { q: wanted.slice(0, 100) }, stop.signal);
+      if (stop.signal.aborted) return;
+      setIsLost(!answer.ok);
+      setAnswered(wanted);
+      setOptions(
+        answer.ok
+          ? answer.value.found.map((f) => ({ ...f, id: `${f.group} ${f.label}`, glyph: GLYPHS[f.group] }))
+          : NOTHING,
+      );
+    }, SETTLE_MILLIS);
+    return () => {
+      stop.abort();
+      clearTimeout(timer);
+    };
+  }, [wanted]);
+
+  const hint =
+    wanted === ""
+      ? "A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, kit, order."
+      : answered !== wanted
+        ? "Looking …"
+        : isLost
+          ? "The server did not answer. Check the connection, then type on."
+          : `Nothing that you may open is called “${wanted}”. Fewer letters find more.`;
+  return (
+    <Dialog open onClose={onClose} title="Find" wide>
+      <FindBox
+        label="Find anything"
+        placeholder="Code, name or page"
+        query={query}
+        onQuery={setQuery}
+        options={options}
+        onChoose={({ href }) => {
+          onClose();
+          router.push(href);
+        }}
+        isBusy={wanted !== "" && answered !== wanted}
+        hint={hint}
+        isInline
+      />
+    </Dialog>
+  );
+}

@@ -1,0 +1,54 @@
+"use client";
+
+import { useEffect, useState } from "react";
+import { ask } from "@/app/_client/ask";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { Notice } from "@/app/_ui/Notice";
+import { ChangeList } from "./OtherChanges";
+import type { PlanChanges } from "./planChanges";
+
+const EVERY_MILLIS = 5000;
+
+/** Tells a planner who has the plan open what others do to it, as they do it; nothing moves under the hand unasked. */
+export function ChangesNotice(props: { planId: number; revision: number; onRefresh: () => void }) {
+  const { planId, revision, onRefresh } = props;
+  const [seen, setSeen] = useState<PlanChanges>();
+  useEffect(() => {
+    let isCurrent = true;
+    const look = async (): Promise<void> => {
+      if (document.visibilityState !== "visible") return;
+      const answer = await ask<PlanChanges>("/plan/changes", { plan: planId, since: revision });
+      if (isCurrent && answer.ok) setSeen(answer.value);
+    };
+    const timer = setInterval(look, EVERY_MILLIS);
+    document.addEventListener("visibilitychange", look);
+    return () => {
+      isCurrent = false;
+      setSeen(undefined);
+      clearInterval(timer);
+      document.removeEventListener("visibilitychange", look);
+    };
+  }, [planId, revision]);
+
+  if (seen?.state === "gone") {
+    return (
+      <Notice
+        kind="warn"
+        announce
+        title={`Draft ${planId} was discarded meanwhile`}
+        action={<LinkButton href="/plan">Open the plan in force</LinkButton>}
+      />
+    );
+  }
+  if (!seen || seen.revision === revision) return null;
+  return (
+    <Notice
+      kind="info"
+      announce
+      title={`Plan ${planId} was changed while you have it open`}
+      action={<Button onClick={onRefresh}>Show it as it is now</Button>}
+    >
+      <ChangeList changes={seen.changes} />
+    </Notice>
+  );
+}

@@ -1,0 +1,131 @@
+"use client";
+
+import { useEffect, useRef, useState } from "react";
+import { Button, ButtonGroup } from "@/app/_ui/Button";
+import { Dialog } from "@/app/_ui/Dialog";
+import { formatCount } from "@/app/_ui/format";
+import { useToast } from "@/app/_ui/Toast";
+import { redoEdit, undoEdit } from "./actions";
+
+export interface NamedEdit {
+  editNo: number;
+  /** "the move of VH001/near/install". */
+  name: string;
+}
+
+type Direction = "undo" | "redo";
+const WORD = { undo: "Undo", redo: "Redo" } as const;
+const SEND = { undo: undoEdit, redo: redoEdit } as const;
+
+/** Undo and redo of one's own edits, by button and by Ctrl+Z and Ctrl+Shift+Z; each says what it is about. */
+export function EditButtons(props: {
+  planId: number;
+  undo?: NamedEdit;
+  redo?: NamedEdit;
+  onDone: () => void;
+}) {
+  const { planId, undo, redo, onDone } = props;
+  const toast = useToast();
+  const [busy, setBusy] = useState<Direction>();
+  const [asks, setAsks] = useState<{ direction: Direction; edit: NamedEdit; broken: readonly string[] }>();
+
+  async function go(direction: Direction, edit: NamedEdit | undefined, acceptsBroken = false): Promise<void> {
+    if (!edit || busy) return;
+    setBusy(direction);
+    const answer = await SEND[direction]({ planId, editNo: edit.editNo, acceptsBroken });
+    setBusy(undefined);
+    setAsks(undefined);
+    const problem = answer.ok ? undefined : answer.problems[0];
+    if (problem) toast({ kind: "problem", text: `${problem.message} ${problem.remedy}` });
+    else if (answer.ok && !answer.value.isDone) {
+      setAsks({ direction, edit, broken: answer.value.broken });
+      return;
+    } else {
+      toast({
+        kind: "good",
+        text: direction === "undo" ? `Undone: ${edit.name}.` : `Done again: ${edit.name}.`,
+      });
+    }
+    onDone();
+  }
+
+  const keys = useRef(go);
+  const ends = useRef({ undo, redo });
+  useEffect(() => {
+    keys.current = go;
+    ends.current = { undo, redo };
+  });
+  useEffect(() => {
+    const hear = (event: KeyboardEvent): void => {
+      if (!(event.ctrlKey || event.metaKey) || event.altKey || isTyping(event.target)) return;
+      const key = event.key.toLowerCase();
+      const direction =
+        key === "y" || (key === "z" && event.shiftKey) ? "redo" : key === "z" ? "undo" : undefined;
+      if (!direction || !ends.current[direction]) return;
+      event.preventDefault();
+      void keys.current(direction, ends.current[direction]);
+    };
+    window.addEventListener("keydown", hear);
+    return () => window.removeEventListener("keydown", hear);
+  }, []);
+
+  const button = (direction: Direction, edit: NamedEdit | undefined, shortcut: string) => (
+    <Button
+      size="small"
+      glyph={direction}
+      className="ui-board-return"
+      disabled={!edit}
+      busy={busy === direction}
+      title={edit ? `${WORD[direction]} ${edit.name} (${shortcut})` : `Nothing to ${direction}`}
+      aria-keyshortcuts={shortcut.replace("Ctrl", "Control")}
+      onClick={() => go(direction, edit)}
+    >
+      <span>
+        {WORD[direction]}
+        {edit ? ` ${edit.name}` : ""}
+      </span>
+    </Button>
+  );
+  return (
+    <>
+      <ButtonGroup label="Undo and redo">
+        {button("undo", undo, "Ctrl+Z")}
+        {button("redo", redo, "Ctrl+Shift+Z")}
+      </ButtonGroup>
+      {asks ? (
+        <Dialog
+          open
+          onClose={() => setAsks(undefined)}
+          title={`${WORD[asks.direction]} ${asks.edit.name}?`}
+          actions={
+            <>
+              <Button onClick={() => setAsks(undefined)}>Leave it</Button>
+              <Button kind="primary" onClick={() => go(asks.direction, asks.edit, true)}>
+                {WORD[asks.direction]} all the same
+              </Button>
+            </>
+          }
+        >
+          <p>
+            Others changed the plan since. It would break {formatCount(asks.broken.length, "hard rule")} now,
+            and a draft that breaks one cannot be put in force:
+          </p>
+          <ul>
+            {asks.broken.slice(0, 12).map((message) => (
+              <li key={message}>{message}</li>
+            ))}
+          </ul>
+        </Dialog>
+      ) : null}
+    </>
+  );
+}
+
+/** The browser's own undo belongs to what one is typing in, and a dialog has the keys to itself. */
+function isTyping(target: EventTarget | null): boolean {
+  const element = target instanceof Element ? target : null;
+  return (
+    element?.closest("input, textarea, select, [contenteditable=true]") !== null ||
+    document.querySelector("dialog[open]") !== null
+  );
+}

@@ -1,0 +1,130 @@
+"use client";
+
+import { useMemo, useState } from "react";
+import { KIND_LOOK } from "@/app/_ui/board/types";
+import { FindBox, type FindOption } from "@/app/_ui/FindBox";
+import { formatCount, formatDate } from "@/app/_ui/format";
+import type { BoardCrew, BoardVisit } from "@/app/_ui/PlanBoard";
+import { type Findable, findable, findIn } from "@/lib/find";
+import { addDays, type CalendarDate } from "@/lib/time";
+
+export interface Found {
+  crewId: string;
+  day?: number;
+  visitId?: string;
+}
+
+interface Thing extends Findable, FindOption {
+  /** Where it stands on the board; undefined for a crew. */
+  visits: readonly BoardVisit[];
+  crewId?: string;
+}
+
+const MOST = 12;
+
+/** Crews, sites, hops and visits of this board by a few letters; choosing one jumps to it. */
+export function FindOnBoard(props: {
+  crews: readonly BoardCrew[];
+  visits: readonly BoardVisit[];
+  firstDay: CalendarDate;
+  todayDay?: number;
+  onFound: (found: Found) => void;
+}) {
+  const { crews, visits, firstDay, todayDay = 0, onFound } = props;
+  const [query, setQuery] = useState("");
+  const isUsed = query !== "";
+  // Thousands of texts are folded only when somebody begins to look for one.
+  const things = useMemo(
+    () => (isUsed ? thingsOf(crews, visits, firstDay) : []),
+    [isUsed, crews, visits, firstDay],
+  );
+  const options = useMemo(() => {
+    const found = findIn(things, query, MOST);
+    const groups = ["Crews", "Hops", "Sites", "Visits"];
+    return found.sort((a, b) => groups.indexOf(a.group) - groups.indexOf(b.group));
+  }, [things, query]);
+
+  function choose(thing: Thing): void {
+    setQuery("");
+    if (thing.crewId !== undefined) {
+      onFound({ crewId: thing.crewId });
+      return;
+    }
+    const placed = thing.visits.filter((v) => v.crewId !== null).sort((a, b) => a.startDay - b.startDay);
+    const next = placed.find((v) => v.startDay >= todayDay) ?? placed.at(-1) ?? thing.visits[0]!;
+    onFound({ crewId: next.crewId ?? "", day: next.startDay, visitId: next.id });
+  }
+
+  return (
+    <FindBox
+      label="Find on the board"
+      placeholder="Crew, hop, site or visit"
+      query={query}
+      onQuery={setQuery}
+      options={options}
+      onChoose={choose}
+      hint={isUsed ? "Nothing on this board is called so." : undefined}
+    />
+  );
+}
+
+function thingsOf(
+  crews: readonly BoardCrew[],
+  visits: readonly BoardVisit[],
+  firstDay: CalendarDate,
+): readonly Thing[] {
+  const placeOf = (v: BoardVisit) =>
+    v.crewId === null ? "not placed" : `${v.crewId}, ${formatDate(addDays(firstDay, v.startDay), "weekday")}`;
+  const hops = visitsBy(visits, (v) => v.hopCode);
+  const sites = visitsBy(visits, (v) => v.siteCode);
+  const many =
+    (group: string, glyph: Thing["glyph"]) =>
+    ([code, own]: [string, BoardVisit[]]): Thing => ({
+      ...findable(code),
+      id: `${group} ${code}`,
+      group,
+      glyph,
+      label: code,
+      detail: formatCount(own.length, "visit"),
+      visits: own,
+    });
+  return [
+    ...crews.map(
+      (c): Thing => ({
+        ...findable(c.id, c.code),
+        id: `crew ${c.id}`,
+        group: "Crews",
+        label: c.code,
+        detail: c.note,
+        crewId: c.id,
+        visits: [],
+      }),
+    ),
+    ...[...hops].map(many("Hops", "planned")),
+    ...[...sites].map(many("Sites", "sites")),
+    ...visits.map(
+      (v): Thing => ({
+        ...findable(v.id, `${v.siteCode} ${v.crewId ?? ""}`),
+        id: v.id,
+        group: "Visits",
+        glyph: KIND_LOOK[v.kind].glyph,
+        label: v.id,
+        detail: placeOf(v),
+        visits: [v],
+      }),
+    ),
+  ];
+}
+
+function visitsBy(
+  visits: readonly BoardVisit[],
+  keyOf: (v: BoardVisit) => string,
+): Map<string, BoardVisit[]> {
+  const by = new Map<string, BoardVisit[]>();
+  for (const visit of visits) {
+    const list = by.get(keyOf(visit));
+    if (list) list.push(visit);
+    else by.set(keyOf(visit), [visit]);
+  }
+  return by;
+}

@@ -1,0 +1,58 @@
+"use client";
+
+import { useState } from "react";
+import { Select, TextInput } from "@/app/_ui/Field";
+import { formatCount } from "@/app/_ui/format";
+import type { BoardCrew } from "@/app/_ui/PlanBoard";
+import { acceptGroupMove } from "./actions";
+import { EffectForm, type EffectFormProps } from "./EffectForm";
+
+export interface GroupMoveDialogProps
+  extends Pick<EffectFormProps, "planId" | "revision" | "isInForce" | "onClose" | "onDone" | "onRefresh"> {
+  visitIds: readonly string[];
+  crews: readonly BoardCrew[];
+}
+
+/** Several visits by days, to a crew, or both, as one edit. */
+export function GroupMoveDialog({ visitIds, crews, ...form }: GroupMoveDialogProps) {
+  const [days, setDays] = useState("1");
+  const [crew, setCrew] = useState("");
+  const byDays = /^[+-]?\d{1,3}$/.test(days.trim()) ? Number(days) : undefined;
+  const crewCode = crew || undefined;
+  const isAsked = byDays !== undefined && (byDays !== 0 || crewCode !== undefined);
+  return (
+    <EffectForm
+      {...form}
+      title={`Move ${formatCount(visitIds.length, "visit")}`}
+      path="/plan/group-effect"
+      query={isAsked ? { visits: visitIds.join("\n"), days: byDays, crew: crewCode } : undefined}
+      submitWords={`Accept for ${formatCount(visitIds.length, "visit")}`}
+      send={(read, key) =>
+        acceptGroupMove({ ...read, visitIds: [...visitIds], byDays: byDays ?? 0, crewCode }, key)
+      }
+    >
+      <div className="ui-form-row">
+        <TextInput
+          label="Days later"
+          type="number"
+          min={-366}
+          max={366}
+          step={1}
+          hint="Calendar days; a negative number goes earlier."
+          error={byDays === undefined ? "a whole number of days, such as 7 or -2" : undefined}
+          value={days}
+          onChange={(e) => setDays(e.target.value)}
+        />
+        <Select
+          label="Crew"
+          value={crew}
+          onChange={(e) => setCrew(e.target.value)}
+          choices={[
+            { value: "", label: "Each keeps its own" },
+            ...crews.map((c) => ({ value: c.id, label: c.code })),
+          ]}
+        />
+      </div>
+    </EffectForm>
+  );
+}

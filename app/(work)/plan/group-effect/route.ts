@@ -1,0 +1,30 @@
+/** What moving several visits as one would do, before anybody accepts it. Writes nothing. */
+import { z } from "zod";
+import { defineRoute, problemResponse } from "@/app/_server/action";
+import { homeZone, today } from "@/app/_server/clock";
+import { effectOfGroup, noSuchPlan, openPlan } from "@/app/_server/planEdits";
+import { costChanges } from "@/lib/programme";
+
+/** An address holds one text: the ids come as lines. */
+const visitLines = z
+  .string()
+  .transform((text) => text.split("\n").filter((id) => id !== ""))
+  .pipe(z.array(z.string()).min(1, "at least one visit").max(200, "at most 200 visits at once"));
+
+export const GET = defineRoute({
+  roles: ["administrator", "manager"],
+  input: z.object({
+    plan: z.coerce.number().int().positive(),
+    visits: visitLines,
+    days: z.coerce.number().int().min(-366).max(366),
+    crew: z.string().min(1).optional(),
+  }),
+  run: ({ plan, visits, days, crew }, { db }) => {
+    const open = openPlan(db, plan, today(homeZone(db), db));
+    if (!open) return problemResponse([noSuchPlan(plan)]);
+    const effect = effectOfGroup(open, { visitIds: visits, byDays: days, crewCode: crew });
+    if (!effect.ok) return problemResponse(effect.problems);
+    const { shifts, broken, before, after } = effect.value;
+    return { shifts, broken, changes: costChanges(before, after), total: after.total - before.total };
+  },
+});

@@ -1,0 +1,21 @@
+/** What the server says of edits by hand since a revision. */
+import { formatClock, formatDate } from "@/app/_ui/format";
+import type { NewPlace } from "@/db/schema";
+
+export interface PlanChanges {
+  state: "draft" | "in force" | "past" | "gone";
+  revision: number;
+  changes: readonly {
+    no: number;
+    isOwn: boolean;
+    /** "Rita moved VH001/near/install". */
+    sentence: string;
+    visits: readonly { before: NewPlace; after: NewPlace }[];
+  }[];
+}
+
+/** A place in words: crew, day and minute, or that there is none. */
+export function placeWords(p: Pick<NewPlace, "crewCode" | "startOn" | "startMin" | "isPinned">): string {
+  if (p.crewCode === null) return "no place";
+  return `${p.crewCode}, ${formatDate(p.startOn, "weekday")} ${formatClock(p.startMin)}${p.isPinned ? ", pinned" : ""}`;
+}

@@ -1,0 +1,102 @@
+/** Everything that a person may look for by a few letters, by what it is read from: kept until that changes. */
+import { type Findable, findable } from "@/lib/find";
+import { type DataGroup, remembered } from "../dataState";
+import type { Db } from "../open";
+import { planInForce } from "./plans";
+
+export type FoundKind = "site" | "hop" | "crew" | "item" | "order" | "drum" | "kit" | "visit";
+
+export interface FoundThing extends Findable {
+  kind: FoundKind;
+  code: string;
+  /** What it is called besides, or where it stands. */
+  detail: string;
+  siteCode?: string;
+  hopCode?: string;
+  crewCode?: string | null;
+}
+
+interface Row {
+  code: string;
+  detail: string | null;
+  words?: string | null;
+  siteCode?: string;
+  hopCode?: string;
+  crewCode?: string | null;
+}
+
+interface Source {
+  kind: FoundKind;
+  groups: readonly DataGroup[];
+  sql: string;
+  /** Reads the plan in force, whose id is the statement's parameter. */
+  ofPlan?: true;
+}
+
+const SOURCES: readonly Source[] = [
+  {
+    kind: "site",
+    groups: ["design"],
+    sql: "SELECT code, name AS detail, region AS words, code AS siteCode FROM site ORDER BY code",
+  },
+  {
+    kind: "hop",
+    groups: ["design"],
+    sql: `SELECT h.code, n.site_code || ' – ' || f.site_code AS detail, h.code AS hopCode
+          FROM hop h JOIN link_end n ON n.hop_code = h.code AND n.side = 'near'
+          JOIN link_end f ON f.hop_code = h.code AND f.side = 'far' ORDER BY h.code`,
+  },
+  {
+    kind: "crew",
+    groups: ["crews"],
+    sql: "SELECT code, name AS detail, code AS crewCode FROM crew ORDER BY code",
+  },
+  { kind: "item", groups: ["design"], sql: "SELECT code, name AS detail FROM item ORDER BY code" },
+  {
+    kind: "order",
+    groups: ["stock"],
+    sql: "SELECT code, supplier || ', ' || state AS detail FROM purchase_order ORDER BY code DESC",
+  },
+  {
+    kind: "drum",
+    groups: ["stock"],
+    sql: "SELECT serial AS code, item_code AS detail FROM drum ORDER BY serial",
+  },
+  {
+    kind: "kit",
+    groups: ["plan", "kits"],
+    ofPlan: true,
+    sql: `SELECT k.visit_id AS code, k.state || ', pick ' || k.pick_on AS detail, v.site_code AS words,
+                 v.hop_code AS hopCode, v.crew_code AS crewCode
+          FROM kit k JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
+          WHERE k.plan_id = ? ORDER BY k.pick_on, k.visit_id`,
+  },
+  {
+    kind: "visit",
+    groups: ["plan"],
+    ofPlan: true,
+    sql: `SELECT visit_id AS code, coalesce(crew_code || ', ' || start_on, 'not placed') AS detail,
+                 site_code AS words, hop_code AS hopCode, crew_code AS crewCode
+          FROM plan_visit WHERE plan_id = ? ORDER BY start_on, visit_id`,
+  },
+];
+
+/** All things, in the order of kinds in which an answer shows them. Shared between readers. */
+export function findableThings(db: Db): readonly (readonly FoundThing[])[] {
+  return SOURCES.map((source) =>
+    remembered(db, `find ${source.kind}`, source.groups, () => read(db, source)),
+  );
+}
+
+function read(db: Db, { kind, sql, ofPlan }: Source): readonly FoundThing[] {
+  const plan = ofPlan ? planInForce(db) : undefined;
+  if (ofPlan && !plan) return [];
+  const rows = db.$client.prepare(sql).all(...(plan ? [plan.id] : [])) as Row[];
+  return rows.map(({ code, detail, words, ...of }) => ({
+    ...of,
+    kind,
+    code,
+    detail: detail ?? "",
+    ...findable(code, `${detail ?? ""} ${words ?? ""}`),
+  }));
+}

@@ -1,0 +1,1 @@
+export { type Findable, findable, findIn, folded, rankIn } from "./find";

@@ -1,0 +1,173 @@
+import type { Page } from "@playwright/test";
+import { expect, expectNoAxeViolations, test } from "./harness";
+
+// Visits are moved and pinned.
+test.use({ purpose: "plan edits" });
+
+/** Installs that are still to do: only those are held against the weather. */
+const TO_DO = /^Install VH.*; weather: /;
+
+const undo = (page: Page) => page.getByRole("button", { name: /^Undo/ });
+const redo = (page: Page) => page.getByRole("button", { name: /^Redo/ });
+
+/** Moves the visit that the panel shows by days, and gives its id. */
+async function moveShown(page: Page, byDays: number): Promise<string> {
+  const id = new URL(page.url()).searchParams.get("visit") ?? "";
+  await page.getByRole("button", { name: "Move …" }).click();
+  const dialog = page.getByRole("dialog");
+  const day = new Date(`${await dialog.getByLabel("Day").inputValue()}T12:00:00Z`);
+  day.setUTCDate(day.getUTCDate() + byDays);
+  await dialog.getByLabel("Day").fill(day.toISOString().slice(0, 10));
+  await acceptShown(page, /Accept/);
+  return id;
+}
+
+async function acceptShown(page: Page, name: RegExp): Promise<void> {
+  const dialog = page.getByRole("dialog");
+  await expect(dialog.getByText(/Breaks no hard rule|Breaks \d+ hard rule/)).toBeVisible({ timeout: 30_000 });
+  const keep = dialog.getByLabel(/Keep it in the draft all the same/);
+  if (await keep.isVisible()) await keep.check();
+  await dialog.getByRole("button", { name }).click();
+  await expect(dialog).toBeHidden({ timeout: 30_000 });
+}
+
+test("several visits are picked, moved as one, undone and done again by key; find jumps", async ({
+  page,
+  asManager,
+}) => {
+  test.slow();
+  await asManager(page);
+  await page.goto("/plan?zoom=4+weeks");
+  await expect(page.getByRole("grid", { name: /in force/ })).toBeVisible();
+  await expect(undo(page)).toBeDisabled();
+  const blocks = page.getByRole("button", { name: TO_DO });
+  await blocks.nth(0).click({ modifiers: ["Control"] });
+  await page
+    .getByRole("button", { name: TO_DO })
+    .nth(1)
+    .click({ modifiers: ["Control"] });
+  const bar = page.getByRole("region", { name: "Picked visits" });
+  await expect(bar.getByText(/^[12] visits? of/)).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.keyboard.press("Escape");
+
+  // By keyboard: the cell's visits with Space, the next cell's too.
+  await page.locator('[data-cell][tabindex="0"]').focus();
+  for (let i = 0; i < 80 && (await page.locator('[data-picked="true"]').count()) < 3; i++) {
+    await page.keyboard.press("ArrowRight");
+    await page.keyboard.press(" ");
+  }
+  await expect(bar).toBeVisible();
+  const count = await page.locator('[data-picked="true"]').count();
+  expect(count).toBeGreaterThanOrEqual(3);
+  await bar.getByRole("button", { name: "Move them …" }).click();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByLabel("Days later").fill("");
+  await expect(dialog.getByText("a whole number of days, such as 7 or -2")).toBeVisible();
+  await dialog.getByLabel("Days later").fill("7");
+  await expectNoAxeViolations(page);
+  await acceptShown(page, /^Accept for/);
+  await expect(page.getByText(/Draft \d+: nobody works by it yet/)).toBeVisible();
+  await expect(undo(page)).toHaveAccessibleName(/^Undo the move of \d+ visits/);
+
+  await page.keyboard.press("Control+z");
+  await expect(page.getByText(/^Undone: the move of \d+ visits/)).toBeVisible({ timeout: 30_000 });
+  await expect(redo(page)).toBeEnabled();
+  await expect(undo(page)).toBeDisabled();
+  await page.keyboard.press("Control+Shift+z");
+  await expect(page.getByText(/^Done again: the move of \d+ visits/)).toBeVisible({ timeout: 30_000 });
+  await expect(redo(page)).toBeDisabled();
+
+  // Find: a hop by its code jumps to its visit and shows it.
+  const find = page.getByRole("combobox", { name: "Find on the board" });
+  await find.fill("vh0");
+  await expect(page.getByRole("option").first()).toBeVisible();
+  await expectNoAxeViolations(page);
+  await find.press("ArrowDown");
+  await find.press("Enter");
+  await expect(page.getByText("Work, P80")).toBeVisible();
+  await expect(page).toHaveURL(/visit=/);
+  await find.fill("c2");
+  await page.getByRole("option", { name: /^C2 / }).click();
+  await expect(page.locator('[data-cell][tabindex="0"]')).toHaveAttribute("data-cell", /^1,/);
+
+  // What is filtered out stays on the board, faintly; the filter is in the address.
+  await page.getByLabel("Show", { exact: true }).selectOption("alignment");
+  await expect(page).toHaveURL(/show=alignment/);
+  await expect(page.locator('.ui-visit[data-kind="install"][data-faint]').first()).toBeVisible();
+  await expect(page.locator('.ui-visit[data-kind="alignment"][data-faint]')).toHaveCount(0);
+  await expectNoAxeViolations(page);
+});
+
+test("two planners at once: the second is told, sees what changed and chooses", async ({
+  page,
+  asManager,
+  asAdministrator,
+  browser,
+  server,
+}) => {
+  test.slow();
+  await asManager(page);
+  await page.goto("/plan?zoom=4+weeks");
+  await page.getByRole("button", { name: TO_DO }).first().click();
+  await moveShown(page, 7);
+  await page.waitForURL(/plan=\d+/);
+  await expect(page.getByText(/Draft \d+: nobody works by it yet/)).toBeVisible();
+  const address = `/plan?zoom=4+weeks&plan=${new URL(page.url()).searchParams.get("plan")}`;
+
+  const context = await browser.newContext({ baseURL: server.url, viewport: { width: 1280, height: 900 } });
+  const other = await context.newPage();
+  await asAdministrator(other);
+  await other.goto(address);
+  const mine = other.getByRole("button", { name: TO_DO }).nth(3);
+  await mine.click();
+  await expect(other.getByText("Work, P80")).toBeVisible();
+  await other.getByRole("button", { name: "Move …" }).click();
+  const dialog = other.getByRole("dialog");
+  const day = new Date(`${await dialog.getByLabel("Day").inputValue()}T12:00:00Z`);
+  day.setUTCDate(day.getUTCDate() + 7);
+  await dialog.getByLabel("Day").fill(day.toISOString().slice(0, 10));
+  await expect(dialog.getByText(/Breaks no hard rule|Breaks \d+ hard rule/)).toBeVisible({ timeout: 30_000 });
+
+  // Meanwhile the first pins a visit.
+  await page
+    .getByRole("button", { name: "Pin", exact: true })
+    .or(page.getByRole("button", { name: "Unpin", exact: true }))
+    .first()
+    .click();
+  await expect(page.getByText(/^(Pinned|Free): the next search/)).toBeVisible();
+  const touched = new URL(page.url()).searchParams.get("visit") ?? "";
+
+  const keep = dialog.getByLabel(/Keep it in the draft all the same/);
+  if (await keep.isVisible()) await keep.check();
+  await dialog.getByRole("button", { name: "Accept the move" }).click();
+  await expect(dialog.getByText(/Somebody changed plan \d+ while you had it open/)).toBeVisible();
+  const told = dialog.getByRole("region", { name: "What changed meanwhile" });
+  await expect(told.getByText(new RegExp(`(un)?pinned ${touched}`)).first()).toBeVisible();
+  await expectNoAxeViolations(other);
+  await told.getByRole("button", { name: "Work mine out on top of it" }).click();
+  await acceptShown(other, /Accept the move/);
+  await expect(undo(other)).toHaveAccessibleName(/^Undo the move of VH/);
+
+  // The first has the plan open and is told of it, without anything moving under the hand.
+  await expect(page.getByText(/Plan \d+ was changed while you have it open/)).toBeVisible({
+    timeout: 20_000,
+  });
+  await expectNoAxeViolations(page);
+  await page.getByRole("button", { name: "Show it as it is now" }).click();
+  await expect(page.getByText(/was changed while you have it open/)).toBeHidden();
+
+  // Each undoes the own edits only: the first one's last is the pin, not the other's move.
+  await expect(undo(page)).toHaveAccessibleName(/^Undo the (un)?pin/);
+
+  // Who changed the same visit last decides: the first pins what the second moved, and the second cannot undo it.
+  const theirs = new URL(other.url()).searchParams.get("visit") ?? "";
+  await page.goto(`${address}&visit=${encodeURIComponent(theirs)}`);
+  await page.getByRole("button", { name: "Unpin", exact: true }).click();
+  await expect(page.getByText("Free: the next search may move it.")).toBeVisible();
+  await undo(other).click();
+  await expect(
+    other.getByText(new RegExp(`${theirs} stands elsewhere by now: .* unpinned ${theirs}`)),
+  ).toBeVisible();
+  await context.close();
+});
