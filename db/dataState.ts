@@ -50,6 +50,7 @@ export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "idempotency_key",
   "import_file",
   "import_run",
+  "interface_key",
   "invitation",
   "job",
   "past_weather",

@@ -14,6 +14,7 @@ const MOST: Readonly<Record<AttemptKind, number>> = {
   "sign-in by address": 100,
   "calendar by address": 30,
   "invitation by address": 30,
+  "interface by address": 30,
 };
 
 function most(kind: AttemptKind): number {

@@ -111,12 +111,34 @@ export const invitation = sqliteTable("invitation", {
   expiresAt: instant().notNull(),
 });
 
+/** What a key of the open interface may do. */
+export const SCOPES = ["read needs", "read stock", "read orders", "post receipts"] as const;
+export type Scope = (typeof SCOPES)[number];
+
+/** A key by which another program, such as a company's purchasing, uses the open interface. */
+export const interfaceKey = sqliteTable("interface_key", {
+  id: id(),
+  /** What it is for; stands in the ledger and the log where it acted. */
+  name: text().notNull(),
+  /** SHA-256 of the secret, hexadecimal. */
+  secretHash: text().notNull(),
+  scopes: json<Scope[]>().notNull(),
+  madeBy: text().notNull(),
+  madeAt: instant().notNull(),
+  /** Null: until it is revoked. */
+  expiresAt: instant(),
+  lastUsedAt: instant(),
+  revokedAt: instant(),
+  revokedBy: text(),
+});
+
 /** What is tried too often rests for a while: a sign-in name, a network address. */
 export const ATTEMPT_KINDS = [
   "sign-in by name",
   "sign-in by address",
   "calendar by address",
   "invitation by address",
+  "interface by address",
 ] as const;
 export type AttemptKind = (typeof ATTEMPT_KINDS)[number];
 

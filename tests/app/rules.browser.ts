@@ -18,6 +18,7 @@ test("every view has an address, reads well on a phone and breaks no accessibili
     ["plan", "Plan weights"],
     ["crews", "Certificates"],
     ["accounts", "Accounts"],
+    ["interface", "Keys of the open interface"],
     ["log", ""],
   ] as const) {
     await page.setViewportSize({ width: 1280, height: 900 });

@@ -16,6 +16,7 @@ import {
   setCertificateAction,
   setLeaveAction,
 } from "@/app/_server/crewEdits";
+import { makeKeyAction, revokeKeyAction } from "@/app/_server/openInterface/keys";
 import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
 
 const revalidate = ["/rules"];
@@ -33,3 +34,5 @@ export const setCertificate = defineAction({ ...setCertificateAction, revalidate
 export const removeCertificate = defineAction({ ...removeCertificateAction, revalidate });
 export const setLeave = defineAction({ ...setLeaveAction, revalidate });
 export const removeLeave = defineAction({ ...removeLeaveAction, revalidate });
+export const makeInterfaceKey = defineAction({ ...makeKeyAction, revalidate });
+export const revokeInterfaceKey = defineAction({ ...revokeKeyAction, revalidate });

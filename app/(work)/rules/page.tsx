@@ -28,6 +28,8 @@ import { accountRows } from "./accountRows";
 import { CrewsTab } from "./CrewsTab";
 import { FiguresTab } from "./FiguresTab";
 import { History } from "./History";
+import { InterfaceTab } from "./InterfaceTab";
+import { keyRows } from "./interfaceRows";
 import { LogTab } from "./LogTab";
 import { NormTable } from "./NormTable";
 import { RuleTable } from "./RuleTable";
@@ -44,6 +46,7 @@ const TABS = {
   acceptance: "Acceptance",
   crews: "Crews",
   accounts: "Accounts",
+  interface: "Interface",
   log: "Log",
 } as const;
 type TabName = keyof typeof TABS;
@@ -57,7 +60,7 @@ export default async function RulesPage({ searchParams }: RulesPageProps) {
   const params = await searchParams;
   const isAdministrator = visitor.role === "administrator";
   const seen = (Object.keys(TABS) as TabName[]).filter((t) =>
-    t === "accounts" ? isAdministrator : t === "log" ? visitor.regions === null : true,
+    t === "accounts" || t === "interface" ? isAdministrator : t === "log" ? visitor.regions === null : true,
   );
   const tab = seen.find((t) => t === params.tab) ?? "takeoff";
   const db = database();
@@ -186,6 +189,8 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
           ownId={visitor.userId}
         />
       );
+    case "interface":
+      return <InterfaceTab rows={keyRows(db)} />;
     case "log":
       return <LogTab db={db} words={params.q ?? ""} page={params.page} />;
   }
