@@ -19,6 +19,7 @@ import type { WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
 import { DEMO_PLACES, demoCrews } from "./crews";
 import { makeEarlierHops } from "./earlierHops";
+import { loadFaultyUnits } from "./faults";
 import { loadHistory } from "./history";
 import { loadPast } from "./past";
 import { loadStock } from "./stock";
@@ -110,6 +111,7 @@ function loadRows(db: Db, today: CalendarDate): void {
     });
     loadHistory(db, DEFAULT_CATALOGUE, { random: random.fork("history"), today, now });
     loadPast(db, [...earlier, ...finished], context, { random: random.fork("past"), today, now });
+    loadFaultyUnits(db, earlier, context, { today, now });
 
     for (const p of WEATHER_PLACES) saveWeatherPlace(db, { code: p.id, ...p });
     const year = Number(today.slice(0, 4));

@@ -747,6 +747,45 @@ const STOCK_GROUPS: readonly SpecGroup[] = [
       },
     ],
   },
+  {
+    id: "spares",
+    title: "Spares of radio variants",
+    figures: [
+      {
+        path: "spareLevel",
+        label: "Spares last until the repair is back, in so many cases; 0 = keep none by rule",
+        unit: "share",
+        min: 0,
+        max: 0.9999,
+        source: CALIBRATE,
+      },
+      {
+        path: "repairDays",
+        label: "A dead unit is back or exchanged after",
+        unit: "whole days",
+        min: 1,
+        max: 730,
+        isWhole: true,
+        source: CALIBRATE,
+      },
+      {
+        path: "deadShare",
+        label: "New units dead on arrival, until the records say more",
+        unit: "share",
+        min: 0,
+        max: 1,
+        source: CALIBRATE,
+      },
+      {
+        path: "failuresPerYear",
+        label: "Units in service that fail in a year, until the records say more",
+        unit: "share",
+        min: 0,
+        max: 5,
+        source: CALIBRATE,
+      },
+    ],
+  },
 ];
 
 const READING_SOURCE = "from memory, common practice: the customer's procedure comes first";

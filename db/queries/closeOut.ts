@@ -9,18 +9,20 @@ interface MaterialRow extends Omit<HopMaterial, "hopCode"> {
 
 /**
  * Rows of the ledger that name a visit, and what crews reported of runs; rows taken back are left out. The saw allowance
- * is the drum's loss, not the hop's. A run leaves the ledger when it is cut, so its use is what the report says.
+ * is the drum's loss, not the hop's. What went from the vehicle onto hold has come back; what was installed and then
+ * failed was accounted for as installed. A run leaves the ledger when it is cut, so its use is what the report says.
  */
 export function loadCloseOut(db: Db): HopCloseOut[] {
   const rows = db.$client
     .prepare(
       `SELECT m.visit_id AS visitId, m.item_code AS itemCode,
               SUM(CASE WHEN m.kind IN ('issue','cut') THEN m.quantity_c ELSE 0 END) AS issuedC,
-              SUM(CASE WHEN m.kind = 'return' THEN m.quantity_c ELSE 0 END) AS returnedC,
+              SUM(CASE WHEN m.kind IN ('return','quality hold') THEN m.quantity_c ELSE 0 END) AS returnedC,
               SUM(CASE WHEN m.kind = 'installed' THEN m.quantity_c ELSE 0 END) AS installedC,
               SUM(CASE WHEN m.kind = 'scrap' THEN m.quantity_c ELSE 0 END) AS scrappedC
        FROM movement m
-       WHERE m.visit_id IS NOT NULL AND m.kind IN ('issue','cut','return','installed','scrap')
+       WHERE m.visit_id IS NOT NULL AND m.kind IN ('issue','cut','return','quality hold','installed','scrap')
+         AND NOT (m.kind = 'quality hold' AND m.from_place IS NULL)
          AND (m.run_id IS NULL OR m.kind = 'cut')
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        GROUP BY m.visit_id, m.item_code

@@ -97,7 +97,14 @@ const siteCodeOf = (siteId: string) => (siteId === NO_SITE ? undefined : siteId)
 function stockRows(db: Db): StockRow[] {
   const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
   const received = new Map(loadDrums(db).map((d) => [d.serial, d.receivedC]));
-  return loadBalances(db).map((b): StockRow => {
+  // What is on hold or in repair got there by rows of its own kinds: no opening stock can say that.
+  const aside = new Set(
+    loadPlaces(db)
+      .filter((p) => p.kind === "hold" || p.kind === "repair")
+      .map((p) => p.code),
+  );
+  const onShelves = loadBalances(db).filter((b) => !aside.has(b.placeCode));
+  return onShelves.map((b): StockRow => {
     const quantity = b.quantityC / 100;
     const expiresOn = expiry.get(b.lotCode);
     const receivedC = received.get(b.drumSerial);

@@ -5,6 +5,7 @@ import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, place } from "../schema";
+import { faultRowsToTakeBack } from "./faultViews";
 import { pickCutRun } from "./kits";
 import { type By, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
@@ -322,7 +323,22 @@ export function takeBack(
         problem("reason", "reason", reason, "A reversal needs a reason.", "Say why in a few words."),
       );
     const effectiveOn = row.effectiveOn > today ? row.effectiveOn : today;
+    const along = row.faultId === null ? [] : faultRowsToTakeBack(db, { id, faultId: row.faultId });
+    if (along === "later")
+      return refuse(
+        "fault-later",
+        `Fault ${row.faultId} went on after this row.`,
+        "Take its later rows back first, the last one first.",
+      );
     try {
+      for (const other of along.filter((o) => o !== id))
+        reverseMovement(db, other, {
+          key: `take back ${other}`,
+          effectiveOn,
+          postedAt: by.at,
+          reason,
+          postedBy: by.name,
+        });
       const made = reverseMovement(db, id, {
         key: `take back ${id}`,
         effectiveOn,

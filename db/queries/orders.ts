@@ -49,6 +49,8 @@ export interface OrderToPlace {
   supplier: string;
   placeCode: string;
   stops: number;
+  /** Spares that the place keeps back: part of what is ordered. */
+  spares: number;
 }
 
 /** Written on an order when nobody has ordered the item before. */
@@ -89,7 +91,10 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   );
   const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
   const rows: OrderToPlace[] = [];
-  for (const { itemCode, placeCode, firstOn, orders, stopCount, pooledStops } of shelfOrders(db, plan.id)) {
+  for (const { itemCode, placeCode, firstOn, orders, stopCount, spares, pooledStops } of shelfOrders(
+    db,
+    plan.id,
+  )) {
     const i = items.get(itemCode);
     if (!i) continue;
     const shelf = shelfKey(itemCode, placeCode);
@@ -120,6 +125,7 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
         placeCode:
           placeCode === ALL_WAREHOUSES ? (busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "") : placeCode,
         stops: stopCount,
+        spares,
       });
     }
   }
@@ -139,6 +145,7 @@ interface ShelfOrders {
   orders: NettingBody["orders"];
   stopCount: number;
   /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
+  spares: number;
   pooledStops: NettingBody["stops"];
 }
 
@@ -153,6 +160,7 @@ function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
         firstOn: body.firstOn,
         orders: [...body.orders].sort((a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay),
         stopCount: body.stops.length,
+        spares: body.spares ?? 0,
         pooledStops: placeCode === ALL_WAREHOUSES ? body.stops : [],
       })),
   );

@@ -21,8 +21,10 @@ import { loadRevisits } from "./acceptance";
 import { currentPolicy, loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
+import { loadExpectedBack } from "./faultViews";
 import { loadPlanVisits, planInForce } from "./plans";
 import { doneVisits, workLeft } from "./reports";
+import { wantedSpares } from "./spares";
 import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, loadShelves } from "./stock";
 import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
@@ -193,7 +195,7 @@ export function loadSupplies(
   today: CalendarDate,
   catalogue: readonly StoredItem[],
   policy: StockPolicy,
-): Pick<ProgrammeInput, "stock" | "orders" | "transfers"> {
+): Pick<ProgrammeInput, "stock" | "orders" | "transfers" | "spares"> {
   const ordering = loadOrdering(db);
   const shelves = loadShelves(db, today);
   // What should have come and has not is not here: believed for tomorrow at the earliest.
@@ -204,14 +206,25 @@ export function loadSupplies(
       lotRule: lotRuleOf(i.lotRule, lotFigures(ordering.get(i.code)!, policy)),
       shelves: shelves.get(i.code) ?? [],
     })),
-    orders: loadOrdersOnTheWay(db).map((o) => ({
-      orderCode: o.orderCode,
-      lineNo: o.lineNo,
-      placeCode: o.placeCode,
-      itemCode: o.itemCode,
-      quantity: (o.quantityC - o.receivedC) / 100,
-      dueOn: comesOn(o.dueOn),
-    })),
+    orders: [
+      ...loadOrdersOnTheWay(db).map((o) => ({
+        orderCode: o.orderCode,
+        lineNo: o.lineNo,
+        placeCode: o.placeCode,
+        itemCode: o.itemCode,
+        quantity: (o.quantityC - o.receivedC) / 100,
+        dueOn: comesOn(o.dueOn),
+      })),
+      // What a repairer promised back comes like a delivery; what is not promised is not counted on.
+      ...loadExpectedBack(db).map((f) => ({
+        orderCode: `repair ${f.faultId}`,
+        lineNo: 1,
+        placeCode: f.placeCode,
+        itemCode: f.itemCode,
+        quantity: f.quantity,
+        dueOn: comesOn(f.expectedOn),
+      })),
+    ],
     transfers: loadPlannedTransfers(db).map((t) => ({
       code: `transfer ${t.id}`,
       itemCode: t.itemCode,
@@ -220,6 +233,11 @@ export function loadSupplies(
       quantity: t.quantityC / 100,
       sendOn: t.sendOn < today ? today : t.sendOn,
       arriveOn: comesOn(t.arriveOn),
+    })),
+    spares: wantedSpares(db, today, catalogue, policy).map(({ itemCode, placeCode, wanted }) => ({
+      itemCode,
+      placeCode,
+      quantity: wanted,
     })),
   };
 }

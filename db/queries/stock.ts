@@ -45,6 +45,8 @@ export interface NewMovement {
   itemCode: string;
   lotCode?: string;
   drumSerial?: string;
+  /** Of a single piece that was found faulty. */
+  serial?: string;
   owner: Owner;
   fromPlace?: string;
   toPlace?: string;
@@ -55,6 +57,7 @@ export interface NewMovement {
   orderCode?: string;
   visitId?: string;
   runId?: string;
+  faultId?: number;
   reason: string;
   postedBy: string;
 }
@@ -84,6 +87,7 @@ export function reverseMovement(
     itemCode: row.itemCode,
     lotCode: row.lotCode ?? undefined,
     drumSerial: row.drumSerial ?? undefined,
+    serial: row.serial ?? undefined,
     owner: row.owner,
     fromPlace: row.toPlace ?? undefined,
     toPlace: row.fromPlace ?? undefined,
@@ -92,6 +96,7 @@ export function reverseMovement(
     orderCode: row.orderCode ?? undefined,
     visitId: row.visitId ?? undefined,
     runId: row.runId ?? undefined,
+    faultId: row.faultId ?? undefined,
   });
 }
 
@@ -239,6 +244,7 @@ export interface LedgerRow {
   unit: string;
   lotCode: string | null;
   drumSerial: string | null;
+  serial: string | null;
   owner: Owner;
   fromPlace: string | null;
   toPlace: string | null;
@@ -250,13 +256,28 @@ export interface LedgerRow {
   correctsId: number | null;
   orderCode: string | null;
   visitId: string | null;
+  faultId: number | null;
 }
 
+export interface LedgerFilter {
+  itemCode?: string;
+  drumSerial?: string;
+  visitId?: string;
+  serial?: string;
+  faultId?: number;
+}
+
+const fits = (filter: LedgerFilter) =>
+  and(
+    filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
+    filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
+    filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
+    filter.serial ? eq(movement.serial, filter.serial) : undefined,
+    filter.faultId ? eq(movement.faultId, filter.faultId) : undefined,
+  );
+
 /** Ledger rows, newest first. */
-export function loadLedger(
-  db: Db,
-  filter: { itemCode?: string; drumSerial?: string; visitId?: string; limit: number; offset?: number },
-): LedgerRow[] {
+export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; offset?: number }): LedgerRow[] {
   return db
     .select({
       id: movement.id,
@@ -266,6 +287,7 @@ export function loadLedger(
       unit: item.unit,
       lotCode: movement.lotCode,
       drumSerial: movement.drumSerial,
+      serial: movement.serial,
       owner: movement.owner,
       fromPlace: movement.fromPlace,
       toPlace: movement.toPlace,
@@ -277,16 +299,11 @@ export function loadLedger(
       correctsId: movement.correctsId,
       orderCode: movement.orderCode,
       visitId: movement.visitId,
+      faultId: movement.faultId,
     })
     .from(movement)
     .innerJoin(item, eq(item.code, movement.itemCode))
-    .where(
-      and(
-        filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
-        filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
-        filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
-      ),
-    )
+    .where(fits(filter))
     .orderBy(desc(movement.id))
     .limit(filter.limit)
     .offset(filter.offset ?? 0)
@@ -434,6 +451,12 @@ const REMEDIES: readonly [words: string, remedy: string][] = [
   ["more cable", "Check the length against the drum's label."],
   ["lot belongs", "Choose a lot of this item."],
   ["drum holds", "Choose a drum of this cable."],
+  ["another item or owner", "Check serial and item; a serial belongs to one piece."],
+  ["moved on a later day", "Use a later date, or take back what was done with the piece afterwards first."],
+  ["stands elsewhere", "Look the serial up under faulty pieces: it is on hold or in repair."],
+  ["in stock already", "Check the serial of the piece that came."],
+  ["name the serial", "Name the serial of the piece that leaves."],
+  ["does not go this way", "Use the steps on the page of the faulty piece."],
 ];
 
 /** What the ledger refused, as a problem that names the row. */
@@ -441,7 +464,12 @@ function refusalOfRow(m: NewMovement, words: string, path: string): Problem {
   const where = [m.fromPlace && `from ${m.fromPlace}`, m.toPlace && `to ${m.toPlace}`]
     .filter(Boolean)
     .join(" ");
-  const what = [m.itemCode, m.lotCode && `lot ${m.lotCode}`, m.drumSerial && `drum ${m.drumSerial}`]
+  const what = [
+    m.itemCode,
+    m.lotCode && `lot ${m.lotCode}`,
+    m.drumSerial && `drum ${m.drumSerial}`,
+    m.serial && `serial ${m.serial}`,
+  ]
     .filter(Boolean)
     .join(", ");
   return {
@@ -485,21 +513,8 @@ export function wholeOrNothing<T>(db: Db, work: () => Result<T>): Result<T> {
   }
 }
 
-export function countLedger(
-  db: Db,
-  filter: { itemCode?: string; drumSerial?: string; visitId?: string },
-): number {
-  return db
-    .select({ n: sql<number>`COUNT(*)` })
-    .from(movement)
-    .where(
-      and(
-        filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
-        filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
-        filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
-      ),
-    )
-    .get()!.n;
+export function countLedger(db: Db, filter: LedgerFilter): number {
+  return db.select({ n: sql<number>`COUNT(*)` }).from(movement).where(fits(filter)).get()!.n;
 }
 
 /** Whether a drum of this serial was received and the receipt stands: such a serial is taken. */

@@ -218,7 +218,7 @@ export interface OnHandRow {
   quantity: number;
   expiresOn: CalendarDate | null;
   isExpired: boolean;
-  /** What may be taken: nothing of a lot that has expired. */
+  /** What may be taken: nothing of a lot that has expired, on hold or in repair. */
   available: number;
   valueMinor: number;
   currency: string;
@@ -256,7 +256,7 @@ export function loadOnHandRows(db: Db, today: CalendarDate, itemCode?: string): 
         ...r,
         quantity: quantityC / 100,
         isExpired,
-        available: isExpired ? 0 : quantityC / 100,
+        available: isExpired || r.placeKind === "hold" || r.placeKind === "repair" ? 0 : quantityC / 100,
         valueMinor: Math.round((priceMinor * quantityC) / 100),
       };
     });
@@ -361,7 +361,7 @@ function itemOfPlan(
 ): { needs: PlacedNeed[]; input: NettingInput } {
   const codes = new Set(catalogue.map((i) => i.code));
   const { stockPolicy } = rulesInForce(db);
-  const { orders, transfers, stock } = loadSupplies(db, today, catalogue, stockPolicy);
+  const { orders, transfers, stock, spares = [] } = loadSupplies(db, today, catalogue, stockPolicy);
   return {
     needs: catalogue.flatMap((i) =>
       loadNeeds(db, plan.id, i.code).map((n) => ({
@@ -380,6 +380,7 @@ function itemOfPlan(
       stock,
       orders: orders.filter((o) => codes.has(o.itemCode)),
       transfers: transfers.filter((t) => codes.has(t.itemCode)),
+      spares: spares.filter((s) => codes.has(s.itemCode)),
       depots: loadPlaces(db).filter((p) => p.kind === "warehouse"),
       stockPolicy,
       roads: DEFAULT_ROADS,

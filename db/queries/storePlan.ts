@@ -102,7 +102,7 @@ export function needRows(
   { rows, transfers }: ProgrammeNetting,
 ): PlanNeeds {
   return {
-    netting: rows.map(({ itemCode, placeCode, onHand, alone, withTransfers }) => ({
+    netting: rows.map(({ itemCode, placeCode, onHand, spares, alone, withTransfers }) => ({
       itemCode,
       placeCode,
       runsOutOn: alone.runsOutDay === undefined ? null : addDays(input.today, alone.runsOutDay),
@@ -110,6 +110,7 @@ export function needRows(
       totalNeedC: hundredths(alone.gross.reduce((a, b) => a + b, 0)),
       body: {
         firstOn: input.today,
+        ...(spares > 0 ? { spares } : {}),
         gross: [...alone.gross],
         scheduled: [...alone.scheduled],
         projectedWithoutOrders: [...alone.projectedWithoutOrders],

@@ -1,15 +1,18 @@
 /** What the ledger and the orders say of use and of suppliers: feeds safety stock and reorder point. */
 import {
   type Delivery,
+  deadShare,
   type LeadTimeStatistics,
   leadTimeStatistics,
   type MeasuredStock,
   measuredStock,
+  type ShareOfPieces,
   weeklyUse,
 } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { loadOrdering } from "./catalogue";
+import { loadFaults } from "./faultViews";
 import { lastSuppliers } from "./orders";
 import { rulesInForce } from "./programme";
 
@@ -71,6 +74,35 @@ export interface SupplierRow extends LeadTimeStatistics {
   open: number;
   overdue: number;
   worstDays: number;
+  /** Pieces received on orders, and of what came from them those that were dead on arrival. */
+  pieces: number;
+  dead: number;
+  deadShare: ShareOfPieces;
+}
+
+/** Pieces received on orders by supplier; receipts taken back are left out. */
+function piecesReceived(db: Db): Map<string, number> {
+  const rows = db.$client
+    .prepare(
+      `SELECT o.supplier, SUM(m.quantity_c) / 100 AS pieces
+       FROM movement m JOIN purchase_order o ON o.code = m.order_code JOIN item i ON i.code = m.item_code
+       WHERE m.kind = 'receipt' AND i.unit = 'piece'
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       GROUP BY o.supplier`,
+    )
+    .all() as { supplier: string; pieces: number }[];
+  return new Map(rows.map((r) => [r.supplier, r.pieces]));
+}
+
+/** Pieces dead on arrival by supplier: not those taken back, nor those released because nothing was wrong with them. */
+function piecesDead(db: Db): Map<string, number> {
+  const dead = new Map<string, number>();
+  for (const f of loadFaults(db)) {
+    if (f.cause !== "dead on arrival" || f.unit !== "piece") continue;
+    if (f.state === "taken back" || f.state === "released") continue;
+    dead.set(f.supplier, (dead.get(f.supplier) ?? 0) + f.quantity);
+  }
+  return dead;
 }
 
 /** How suppliers deliver: complete lines against what was promised, and what is late now. The latest first. */
@@ -83,7 +115,9 @@ export function loadSuppliers(db: Db, today: CalendarDate): SupplierRow[] {
        WHERE o.state IN ('sent','partly received') AND l.received_c < l.quantity_c`,
     )
     .all() as { supplier: string; promisedOn: CalendarDate }[];
-  const suppliers = new Set([...deliveries.keys(), ...open.map((o) => o.supplier)]);
+  const received = piecesReceived(db);
+  const deadBy = piecesDead(db);
+  const suppliers = new Set([...deliveries.keys(), ...open.map((o) => o.supplier), ...deadBy.keys()]);
   return [...suppliers]
     .map((supplier) => {
       const own = open.filter((o) => o.supplier === supplier);
@@ -94,6 +128,9 @@ export function loadSuppliers(db: Db, today: CalendarDate): SupplierRow[] {
         open: own.length,
         overdue: late.length,
         worstDays: Math.max(0, ...late),
+        pieces: received.get(supplier) ?? 0,
+        dead: deadBy.get(supplier) ?? 0,
+        deadShare: deadShare(deadBy.get(supplier) ?? 0, received.get(supplier) ?? 0),
       };
     })
     .sort((a, b) => b.lateShare - a.lateShare || (a.supplier < b.supplier ? -1 : 1));

@@ -1,14 +1,18 @@
 /** Takes a crew's report in: the report itself, and what it used from the vehicle into the ledger. */
+import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
 import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { FaultCause } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
+import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
+import { recordFault } from "./faults";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
-import { loadBalances, postMovement } from "./stock";
+import { loadBalances, loadPlaces, postMovement } from "./stock";
 import { loadCrewFacts } from "./week";
 
 export interface VisitReportInput {
@@ -26,6 +30,8 @@ export interface VisitReportInput {
   readings: readonly NewReading[];
   /** Minutes of the tasks that the crew timed. */
   parts: readonly { part: string; workedMin: number }[];
+  /** Units found dead or failing on the visit: they go on hold. */
+  faults?: readonly { itemCode: string; serial?: string; cause: FaultCause; symptom: string }[];
   /** In the item's unit. */
   uses: { itemCode: string; runId: string | null; drumSerial: string | null; used: number; left: number }[];
 }
@@ -45,6 +51,8 @@ export interface ReportTaken {
   notOnVehicle: number;
   /** Revisits that failed readings asked for, by visit id. */
   revisits: string[];
+  /** Faulty units put on hold, by number. */
+  faults: number[];
 }
 
 /** Refused as a whole when a part is: the caller's transaction takes back what was written before. */
@@ -56,7 +64,7 @@ export function reportVisit(
   const plan = planInForce(db);
   const visit = plan && loadPlanVisits(db, plan.id).find((v) => v.visitId === input.visitId);
   const parsed = parseVisitId(input.visitId);
-  if (!visit?.crewCode || !parsed) {
+  if (!plan || !visit?.crewCode || !parsed) {
     return refused({
       path: "visitId",
       rule: "visit-not-planned",
@@ -141,6 +149,8 @@ export function reportVisit(
   const booked = uses.filter(
     (u, i) => u.usedC > 0 && takeOffVehicle(db, u, vehicle, `${key} ${i}`, input, by),
   ).length;
+  const faults = takeFaults(db, input, { planId: plan.id, vehicle, key }, by);
+  if (!faults.ok) return faults;
   addLogEntry(db, {
     at: by.now,
     userName: visitor.name,
@@ -158,7 +168,54 @@ export function reportVisit(
     booked,
     notOnVehicle: uses.filter((u) => u.usedC > 0).length - booked,
     revisits: readings.value,
+    faults: faults.value,
   });
+}
+
+/**
+ * Puts what the crew found faulty on the hold of the warehouse that its kit came from. A unit that the vehicle still
+ * holds by the books leaves it; any other was installed already and comes from outside.
+ */
+function takeFaults(
+  db: Db,
+  { faults = [], visitId, workedOn }: VisitReportInput,
+  { planId, vehicle, key }: { planId: number; vehicle: string | undefined; key: string },
+  by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
+): Result<number[], Problem> {
+  const ids: number[] = [];
+  for (const [i, found] of faults.entries()) {
+    const isOnVehicle = loadBalances(db, found.itemCode).some(
+      (b) => b.placeCode === vehicle && b.drumSerial === "" && b.quantityC >= 100,
+    );
+    const stored = recordFault(
+      db,
+      {
+        ...found,
+        key: `${key} fault ${i}`,
+        quantity: 1,
+        fromPlace: isOnVehicle ? vehicle : undefined,
+        warehouseCode: kitWarehouse(db, planId, visitId),
+        visitId,
+        // What is on the vehicle by the books may have come there after the work: booked when it is reported.
+        foundOn: isOnVehicle ? by.today : (workedOn as CalendarDate),
+        today: by.today,
+      },
+      { name: by.visitor.name, at: by.now },
+    );
+    if (!stored.ok) return refused(...stored.problems.map((p) => ({ ...p, path: `faults.${i}.${p.path}` })));
+    ids.push(stored.value.id);
+  }
+  return ok(ids);
+}
+
+/** The warehouse that the visit's kit comes from; without a kit the first. */
+function kitWarehouse(db: Db, planId: number, visitId: string): string {
+  const own = db
+    .select({ placeCode: kit.placeCode })
+    .from(kit)
+    .where(and(eq(kit.planId, planId), eq(kit.visitId, visitId)))
+    .get();
+  return own?.placeCode || (loadPlaces(db).find((p) => p.kind === "warehouse")?.code ?? "");
 }
 
 function takeReadings(

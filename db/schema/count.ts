@@ -3,7 +3,7 @@ import { sql } from "drizzle-orm";
 import { check, index, integer, primaryKey, sqliteTable, text, uniqueIndex } from "drizzle-orm/sqlite-core";
 import type { Owner } from "@/lib/site";
 import { item } from "./catalogue";
-import { place } from "./stock";
+import { place } from "./place";
 
 export type CountState = "counting" | "counted" | "approved" | "cancelled";
 

@@ -12,7 +12,7 @@ import {
 } from "drizzle-orm/sqlite-core";
 import type { Skill } from "@/lib/hours";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
-import { place } from "./stock";
+import { place } from "./place";
 
 export const crew = sqliteTable(
   "crew",

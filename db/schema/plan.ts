@@ -106,6 +106,8 @@ export const planCutting = sqliteTable(
 export interface NettingBody {
   /** Day of the first entry of each series: the day of the netting, not always the plan's first. */
   firstOn: CalendarDate;
+  /** Spares that the place keeps back; absent = none. */
+  spares?: number;
   /** One entry a day, in units. */
   gross: number[];
   scheduled: number[];

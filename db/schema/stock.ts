@@ -1,7 +1,7 @@
 /**
  * Places, lots, drums, the ledger of movements and the balances beside it, orders on the way.
  * Quantities are whole hundredths of the item's unit (`...C`), so that metres and pieces add up exactly.
- * Triggers (migration 0002_ledger) refuse edits of the ledger and keep `balance` in step with it.
+ * Triggers (migrations 0002_ledger, 0004_ledger_days, 0021_faults) refuse edits of the ledger and keep `balance` in step with it.
  */
 import { sql } from "drizzle-orm";
 import {
@@ -10,7 +10,6 @@ import {
   index,
   integer,
   primaryKey,
-  real,
   sqliteTable,
   text,
   uniqueIndex,
@@ -18,25 +17,10 @@ import {
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { item } from "./catalogue";
+import { fault } from "./fault";
+import { place } from "./place";
 
 const keep = { onUpdate: "cascade", onDelete: "restrict" } as const;
-
-export type PlaceKind = "warehouse" | "vehicle" | "site";
-
-export const place = sqliteTable(
-  "place",
-  {
-    code: text("code").primaryKey(),
-    name: text("name").notNull(),
-    kind: text("kind").$type<PlaceKind>().notNull(),
-    latDeg: real("lat_deg"),
-    lonDeg: real("lon_deg"),
-  },
-  (t) => [
-    check("place_kind", sql`${t.kind} IN ('warehouse','vehicle','site')`),
-    check("place_position", sql`(${t.latDeg} IS NULL) = (${t.lonDeg} IS NULL)`),
-  ],
-);
 
 export const lot = sqliteTable(
   "lot",
@@ -71,6 +55,11 @@ export type MovementKind =
   | "count adjustment"
   | "scrap"
   | "installed"
+  | "quality hold"
+  | "release"
+  | "to repair"
+  | "from repair"
+  | "exchange"
   | "reversal";
 
 export const movement = sqliteTable(
@@ -85,6 +74,8 @@ export const movement = sqliteTable(
       .references(() => item.code, keep),
     lotCode: text("lot_code").references(() => lot.code, keep),
     drumSerial: text("drum_serial").references(() => drum.serial, keep),
+    /** Serial of a single piece that was found faulty: a label on the row, followed from place to place by triggers. */
+    serial: text("serial"),
     owner: text("owner").$type<Owner>().notNull(),
     /** null = outside the company's places (supplier, installed, scrapped). */
     fromPlace: text("from_place").references(() => place.code, keep),
@@ -97,6 +88,7 @@ export const movement = sqliteTable(
     orderCode: text("order_code"),
     visitId: text("visit_id"),
     runId: text("run_id"),
+    faultId: integer("fault_id").references((): AnySQLiteColumn => fault.id),
     reason: text("reason").notNull(),
     postedBy: text("posted_by").notNull(),
   },
@@ -108,6 +100,12 @@ export const movement = sqliteTable(
     index("movement_from").on(t.itemCode, t.fromPlace, t.effectiveOn),
     index("movement_to").on(t.itemCode, t.toPlace, t.effectiveOn),
     uniqueIndex("movement_corrects").on(t.correctsId),
+    index("movement_serial").on(t.serial, t.effectiveOn),
+    index("movement_fault").on(t.faultId),
+    check(
+      "movement_serial_one",
+      sql`${t.serial} IS NULL OR (${t.quantityC} = 100 AND ${t.drumSerial} IS NULL AND length(${t.serial}) > 0)`,
+    ),
     check("movement_quantity", sql`${t.quantityC} > 0`),
     check("movement_places", sql`${t.fromPlace} IS NOT NULL OR ${t.toPlace} IS NOT NULL`),
     check(
@@ -116,7 +114,7 @@ export const movement = sqliteTable(
     ),
     check(
       "movement_kind",
-      sql`${t.kind} IN ('receipt','issue','return','transfer','cut','count adjustment','scrap','installed','reversal')`,
+      sql`${t.kind} IN ('receipt','issue','return','transfer','cut','count adjustment','scrap','installed','quality hold','release','to repair','from repair','exchange','reversal')`,
     ),
     check("movement_reversal", sql`(${t.kind} = 'reversal') = (${t.correctsId} IS NOT NULL)`),
     check("movement_owner", sql`${t.owner} IN ('contractor','customer')`),

@@ -119,7 +119,7 @@ export interface GateRow {
 export interface PlaceRow {
   code: string;
   name: string;
-  kind: "warehouse" | "vehicle" | "site";
+  kind: "warehouse" | "vehicle" | "site" | "hold" | "repair";
   latDeg?: number;
   lonDeg?: number;
 }

@@ -32,6 +32,8 @@ export interface PlaceNetting extends WarehouseItem {
   itemCode: string;
   placeCode: string;
   onHand: number;
+  /** Spares that the place keeps back; no visit stops for them. */
+  spares: number;
 }
 
 export interface ProgrammeNetting {
@@ -42,7 +44,16 @@ export interface ProgrammeNetting {
 
 export type NettingInput = Pick<
   ProgrammeInput,
-  "today" | "dayCount" | "catalogue" | "stock" | "orders" | "transfers" | "depots" | "stockPolicy" | "roads"
+  | "today"
+  | "dayCount"
+  | "catalogue"
+  | "stock"
+  | "orders"
+  | "transfers"
+  | "spares"
+  | "depots"
+  | "stockPolicy"
+  | "roads"
 >;
 
 /** A need with the warehouse whose shelf it is picked from. */
@@ -79,9 +90,18 @@ export function netPlaces(needs: readonly PlacedNeed[], input: NettingInput): Pr
   const onHand = new Map(
     [pooled, ...warehouses].map((w) => [w.placeId, new Map(w.positions.map((p) => [p.itemCode, p.onHand]))]),
   );
+  const spareAt = sparesByPlace(input);
   const row = (placeCode: string, { alone, withTransfers }: WarehouseItem): PlaceNetting => {
     const { itemCode } = alone;
-    return { itemCode, placeCode, onHand: onHand.get(placeCode)!.get(itemCode)!, alone, withTransfers };
+    const spares = spareAt.get(spareKey(itemCode, placeCode)) ?? 0;
+    return {
+      itemCode,
+      placeCode,
+      onHand: onHand.get(placeCode)!.get(itemCode)!,
+      spares,
+      alone,
+      withTransfers,
+    };
   };
   const rows = [
     ...netByDate(pooled.needs, pooled.receipts, pooled.positions, input.dayCount).map((item) =>
@@ -92,6 +112,11 @@ export function netPlaces(needs: readonly PlacedNeed[], input: NettingInput): Pr
   rows.sort((a, b) => order(a.itemCode, b.itemCode) || order(a.placeCode, b.placeCode));
   return { rows, transfers };
 }
+
+const spareKey = (itemCode: string, placeCode: string) => JSON.stringify([itemCode, placeCode]);
+
+const sparesByPlace = ({ spares = [] }: Pick<NettingInput, "spares">): Map<string, number> =>
+  new Map(spares.map((s) => [spareKey(s.itemCode, s.placeCode), s.quantity]));
 
 const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
 
@@ -156,6 +181,10 @@ export function warehousesOf(
     ask(itemCode, t.fromPlace, 0);
     ask(itemCode, t.toPlace, 0);
   }
+  // Spares are a need of the place that no visit has: kept back like a safety stock, on top of it and not shared out.
+  for (const s of input.spares ?? [])
+    if (s.quantity > 0 && catalogue.has(s.itemCode)) ask(s.itemCode, placeOf(s.itemCode, s.placeCode), 0);
+  const spareAt = sparesByPlace(input);
   const stock = new Map(input.stock.map((s) => [s.itemCode, s]));
   for (const position of positionsOf(input, new Set(demand.keys()))) {
     const needed = demand.get(position.itemCode)!;
@@ -174,7 +203,8 @@ export function warehousesOf(
     }));
     const safety = shareSafetyStock(position.safetyStock, lying, transferStep);
     lying.forEach(({ placeCode, onHand, lots }, i) => {
-      at(placeCode).positions.push({ ...position, onHand, lots, safetyStock: safety[i]!, transferStep });
+      const safetyStock = safety[i]! + (spareAt.get(spareKey(position.itemCode, placeCode)) ?? 0);
+      at(placeCode).positions.push({ ...position, onHand, lots, safetyStock, transferStep });
     });
   }
   const all = [...own].map(([placeId, w]) => ({ placeId, ...w }));

@@ -140,6 +140,8 @@ export interface ProgrammeInput {
   drums: readonly DrumOnHand[];
   orders: readonly OrderOnTheWay[];
   transfers: readonly PlannedTransfer[];
+  /** Spares that places keep back; absent = none. */
+  spares?: readonly { itemCode: string; placeCode: string; quantity: number }[];
   stockPolicy: StockPolicy;
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;

@@ -12,6 +12,16 @@ export {
 export { economicOrder, economicOrderWithBreaks, type PriceBreak } from "./eoq";
 export { type LotPicks, pickLots, type StockLot } from "./expiry";
 export {
+  deadShare,
+  FAULT_CAUSES,
+  type FaultCause,
+  type FaultMovementKind,
+  type FaultState,
+  faultState,
+  faultSteps,
+  type ShareOfPieces,
+} from "./faults";
+export {
   type Balance,
   balanceOf,
   EMPTY_LEDGER,
@@ -44,6 +54,15 @@ export {
   safetyStockBothVary,
   type UseAndLeadTime,
 } from "./safetyStock";
+export {
+  deadInRepairTime,
+  drawnRate,
+  PRIOR_EXPOSURE,
+  poissonAtMost,
+  type SparePolicy,
+  sparesFor,
+  type VariantBase,
+} from "./spares";
 export { earliestReadyDays, type LineSupply, type VisitClaim, type VisitSupply } from "./supply";
 export type {
   ItemNetting,

@@ -7,10 +7,13 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { firstBreach, problem, reversalProblems, shapeProblems } from "./ledgerRules";
 import { legsOf, type Movement, sameContent, TOLERANCE } from "./movement";
+import { type PlaceKinds, serialProblems } from "./serialRules";
 
 /** Movements in the order in which they were posted. Within one day they happen in this order. */
 export interface Ledger {
   movements: readonly Movement[];
+  /** What its places are; a place that is not named is taken for a warehouse. */
+  placeKinds?: PlaceKinds;
 }
 
 export const EMPTY_LEDGER: Ledger = { movements: [] };
@@ -35,12 +38,16 @@ export function postMovement(ledger: Ledger, movement: Movement): Result<Ledger>
       ),
     );
   }
-  const problems = [...shapeProblems(movement), ...reversalProblems(ledger.movements, movement)];
+  const problems = [
+    ...shapeProblems(movement),
+    ...reversalProblems(ledger.movements, movement),
+    ...serialProblems(ledger.movements, movement, ledger.placeKinds),
+  ];
   if (ledger.movements.some((m) => m.id === movement.id)) {
     problems.push(problem(movement, "id-reused", movement.id, "The row number is taken.", "Use a new one."));
   }
   if (problems.length > 0) return refused(...problems);
-  const next: Ledger = { movements: [...ledger.movements, movement] };
+  const next: Ledger = { ...ledger, movements: [...ledger.movements, movement] };
   const breach = firstBreach(next.movements, movement);
   return breach ? refused(breach) : ok(next);
 }
@@ -51,11 +58,10 @@ export interface Balance {
   owner: Owner;
   lotId?: string;
   drumId?: string;
-  serial?: string;
   quantity: number;
 }
 
-/** On hand by place, item, owner, lot, drum and serial at the end of a day (default: after everything). Zeros are left out. */
+/** On hand by place, item, owner, lot and drum at the end of a day (default: after everything). Zeros are left out. */
 export function balanceOf(movements: readonly Movement[], onDay?: CalendarDate): Balance[] {
   const sums = new Map<string, Balance>();
   for (const movement of movements) {
@@ -83,18 +89,11 @@ export function ledgerTotals(movements: readonly Movement[]): { in: number; out:
   return { in: into, out, onHand: into - out };
 }
 
-function identityOf({
-  itemCode,
-  owner,
-  lotId,
-  drumId,
-  serial,
-}: Movement): Omit<Balance, "placeId" | "quantity"> {
+function identityOf({ itemCode, owner, lotId, drumId }: Movement): Omit<Balance, "placeId" | "quantity"> {
   return {
     itemCode,
     owner,
     ...(lotId === undefined ? {} : { lotId }),
     ...(drumId === undefined ? {} : { drumId }),
-    ...(serial === undefined ? {} : { serial }),
   };
 }

@@ -11,8 +11,22 @@ const PLACES: Record<MovementKind, readonly ("from" | "to" | "both")[]> = {
   cut: ["from"],
   "count adjustment": ["from", "to"],
   scrap: ["from"],
+  "quality hold": ["to", "both"],
+  release: ["both"],
+  "to repair": ["both"],
+  "from repair": ["both"],
+  exchange: ["from", "to"],
   reversal: ["from", "to", "both"],
 };
+
+const NEEDS_REASON: readonly MovementKind[] = [
+  "count adjustment",
+  "scrap",
+  "quality hold",
+  "release",
+  "exchange",
+  "reversal",
+];
 
 export function shapeProblems(m: Movement): Problem[] {
   const problems: Problem[] = [];
@@ -50,7 +64,7 @@ export function shapeProblems(m: Movement): Problem[] {
   if (m.serial !== undefined && m.quantity !== 1) {
     add("serial-one", m.quantity, "A piece with a serial number moves alone.", "Post one row a piece.");
   }
-  if (["count adjustment", "scrap", "reversal"].includes(m.kind) && m.reason.trim() === "") {
+  if (NEEDS_REASON.includes(m.kind) && m.reason.trim() === "") {
     add("reason", m.reason, `A ${m.kind} needs a reason.`, "Say why.");
   }
   if (m.by.trim() === "") add("by", m.by, "Somebody must answer for the row.", "Say who.");
@@ -99,7 +113,7 @@ export function reversalProblems(movements: readonly Movement[], m: Movement): P
 
 /**
  * Replays the ledger in order of day, then of posting, and returns the first rule that breaks: a balance below zero, a
- * drum or serial in two places or received twice, a drum moved in part.
+ * drum in two places or received twice, a drum moved in part.
  */
 export function firstBreach(movements: readonly Movement[], posted: Movement): Problem | undefined {
   const inTime = movements
@@ -110,9 +124,8 @@ export function firstBreach(movements: readonly Movement[], posted: Movement): P
   const takenBack = new Set(movements.flatMap((m) => (m.reverses === undefined ? [] : [m.reverses])));
   const received = new Set<string>();
   for (const { movement } of inTime) {
-    const { on, drumId, serial } = movement;
-    const single = drumId ?? serial;
-    const name = drumId !== undefined ? `drum ${drumId}` : `serial ${serial}`;
+    const { on, drumId } = movement;
+    const name = `drum ${drumId}`;
     for (const leg of legsOf(movement)) {
       const before = balances.get(leg.key) ?? 0;
       if (
@@ -141,13 +154,13 @@ export function firstBreach(movements: readonly Movement[], posted: Movement): P
         );
       }
       balances.set(leg.key, after);
-      if (single !== undefined) {
+      if (drumId !== undefined) {
         const places = placesOf.get(name) ?? new Map<string, number>();
         places.set(leg.placeId, (places.get(leg.placeId) ?? 0) + leg.delta);
         placesOf.set(name, places);
       }
     }
-    if (single === undefined) continue;
+    if (drumId === undefined) continue;
     const held = [...placesOf.get(name)!].filter(([, quantity]) => quantity > TOLERANCE);
     if (held.length > 1) {
       return problem(
@@ -156,15 +169,6 @@ export function firstBreach(movements: readonly Movement[], posted: Movement): P
         held.map(([place]) => place),
         `On ${on} ${name} would be in ${held.length} places.`,
         "Move it, do not add it.",
-      );
-    }
-    if (serial !== undefined && held.some(([, quantity]) => quantity > 1 + TOLERANCE)) {
-      return problem(
-        posted,
-        "one-piece",
-        serial,
-        `On ${on} there would be two pieces of ${name}.`,
-        "Check the serial number.",
       );
     }
     if (movement.kind === "receipt" && !takenBack.has(movement.id)) {

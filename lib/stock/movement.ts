@@ -10,6 +10,11 @@ export type MovementKind =
   | "cut"
   | "count adjustment"
   | "scrap"
+  | "quality hold"
+  | "release"
+  | "to repair"
+  | "from repair"
+  | "exchange"
   | "reversal";
 export const MOVEMENT_KINDS: readonly MovementKind[] = [
   "receipt",
@@ -19,6 +24,11 @@ export const MOVEMENT_KINDS: readonly MovementKind[] = [
   "cut",
   "count adjustment",
   "scrap",
+  "quality hold",
+  "release",
+  "to repair",
+  "from repair",
+  "exchange",
   "reversal",
 ];
 
@@ -37,7 +47,7 @@ export interface Movement {
   lotId?: string;
   /** A drum; its quantity is length. A cut takes run + saw allowance. */
   drumId?: string;
-  /** A single piece with its own number; quantity 1. */
+  /** A single piece with its own number; quantity 1. A label: on shelves it adds up with pieces that show none. */
   serial?: string;
   /** Day on which it happened; may lie before rows already posted. */
   on: CalendarDate;
@@ -80,9 +90,9 @@ export interface Leg {
 }
 
 export function legsOf(movement: Movement): Leg[] {
-  const { fromPlaceId, toPlaceId, quantity, itemCode, owner, lotId, drumId, serial } = movement;
+  const { fromPlaceId, toPlaceId, quantity, itemCode, owner, lotId, drumId } = movement;
   const leg = (placeId: string, delta: number): Leg => ({
-    key: JSON.stringify([itemCode, owner, placeId, lotId ?? null, drumId ?? null, serial ?? null]),
+    key: JSON.stringify([itemCode, owner, placeId, lotId ?? null, drumId ?? null]),
     placeId,
     delta,
   });

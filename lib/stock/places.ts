@@ -1,8 +1,9 @@
 /** Which warehouse serves what: where a kit is picked, how long a transfer takes, who keeps which safety stock. */
 import { distanceKm } from "@/lib/geo";
+import type { SparePolicy } from "./spares";
 
 /** Figures of the store, kept as rule data. */
-export interface StockPolicy {
+export interface StockPolicy extends SparePolicy {
   /** Which warehouse a kit is picked from: the one its crew starts from, or the one nearest its site. */
   kitsFrom: "crew depot" | "nearest warehouse";
   /** Whether anything is sent from one warehouse to another. */
@@ -34,6 +35,10 @@ export const DEFAULT_STOCK_POLICY: StockPolicy = {
   holdingSharePerYear: 0.2,
   serviceLevel: 0.95,
   useWeeks: 26,
+  spareLevel: 0.95,
+  repairDays: 42,
+  deadShare: 0.02,
+  failuresPerYear: 0.02,
 };
 
 export interface PlaceOnMap {

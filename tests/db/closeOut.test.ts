@@ -1,6 +1,7 @@
 /** A hop's material from the drum and the shelf to the tower and back: what went out is accounted for, or said not to be. */
 import { beforeEach, expect, test } from "vitest";
 import { loadCloseOut } from "@/db/queries/closeOut";
+import { loadFaults } from "@/db/queries/faultViews";
 import { issueKit, loadKitView, pickLine, returnFromKit } from "@/db/queries/kits";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { loadLedger } from "@/db/queries/stock";
@@ -44,7 +45,13 @@ const open = () => {
   return Object.fromEntries(hop!.lines.map((l) => [l.itemCode, l.openC]));
 };
 
-function report(pieces: number, rolls: number, metres: number, left: number): void {
+function report(
+  pieces: number,
+  rolls: number,
+  metres: number,
+  left: number,
+  faults: { itemCode: string; cause: "dead on arrival"; symptom: string }[] = [],
+): number[] {
   const use = (itemCode: string, used: number, part: object = {}) => ({
     itemCode,
     runId: null,
@@ -64,6 +71,7 @@ function report(pieces: number, rolls: number, metres: number, left: number): vo
       note: "",
       readings: [],
       parts: [],
+      faults,
       uses: [
         use(PIECE.code, pieces),
         use(TAPE.code, rolls),
@@ -77,7 +85,23 @@ function report(pieces: number, rolls: number, metres: number, left: number): vo
     },
   );
   expect(made.ok).toBe(true);
+  return made.ok ? made.value.faults : [];
 }
+
+test("a dead piece that the crew reports goes from the vehicle onto the hold of its kit's warehouse", () => {
+  const dead = { itemCode: PIECE.code, cause: "dead on arrival" as const, symptom: "bent thread" };
+  const faults = report(4, 3, 22.5, 1, [dead, dead]);
+  expect(faults).toHaveLength(2);
+  expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 0, [TAPE.code]: 0 });
+  expect(loadFaults(t.db)).toMatchObject([
+    { state: "on hold", placeCode: "WH-EAST HOLD", visitId: t.visitId },
+    { state: "on hold", placeCode: "WH-EAST HOLD", visitId: t.visitId },
+  ]);
+  // One more than the vehicle has left: it was installed, so its hop is not charged twice.
+  expect(report(0, 0, 0, 0, [dead])).toHaveLength(1);
+  expect(loadFaults(t.db)[0]!.rows[0]!.fromPlace).toBeNull();
+  expect(open()[PIECE.code]).toBe(0);
+});
 
 test("what went out is open until it is reported, returned or scrapped; the saw allowance is the drum's", () => {
   expect(open()).toEqual({ [CABLE.code]: 2_350, [PIECE.code]: 600, [TAPE.code]: 300 });

@@ -191,7 +191,14 @@ describe("a fresh database filled from the demonstration's exports", () => {
   });
 
   it("has equal balances, drums, lots in stock and orders on the way, and a whole ledger", () => {
-    expect(loadBalances(copy)).toEqual(loadBalances(demo));
+    // Faulty pieces go with their story or not at all: what is on hold or in repair is in no stock file.
+    const aside = new Set(
+      loadPlaces(demo)
+        .filter((p) => p.kind === "hold" || p.kind === "repair")
+        .map((p) => p.code),
+    );
+    expect(aside.size).toBeGreaterThan(0);
+    expect(loadBalances(copy)).toEqual(loadBalances(demo).filter((b) => !aside.has(b.placeCode)));
     expect(loadDrums(copy)).toEqual(loadDrums(demo));
     const inStock = new Set(loadBalances(demo).map((b) => b.lotCode));
     expect(loadLots(copy)).toEqual(loadLots(demo).filter((l) => inStock.has(l.code)));

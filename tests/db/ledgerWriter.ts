@@ -1,6 +1,6 @@
 /**
  * One of several processes that write to the same ledger at once; prints what it did. Run by ledger.test.ts. Pieces come,
- * go, move and are counted, rows are taken back, runs are cut from drums with their saw allowance, drums move whole,
+ * go, move and are counted, are put on hold, repaired and exchanged with serials and without, rows are taken back, runs are cut from drums with their saw allowance, drums move whole,
  * planned transfers are moved; keys, runs and transfers are shared with the other processes.
  */
 import { openDatabase, writing } from "@/db/open";
@@ -123,6 +123,38 @@ function takeBack(key: string): void {
   });
 }
 
+/** A faulty piece with one of forty serials, or without: any step, from wherever the ledger has it or from somewhere else. */
+function faulty(key: string): void {
+  const serial = random.next() < 0.8 ? `S${1 + random.below(40)}` : undefined;
+  attempt(() => {
+    const at = serial
+      ? (db.$client
+          .prepare(
+            "SELECT to_place FROM movement WHERE serial = ? ORDER BY effective_on DESC, id DESC LIMIT 1",
+          )
+          .pluck()
+          .get(serial) as string | null | undefined)
+      : ["WH", "HOLD", "REP"][random.below(3)];
+    const [kind, fromPlace, toPlace] = stepFrom(random.next() < 0.1 ? anyPlace() : (at ?? undefined));
+    const quantityC = serial ? 100 : 100 * (1 + random.below(2));
+    return post({ ...row, key, kind, itemCode, serial, fromPlace, toPlace, quantityC, effectiveOn: LAST });
+  });
+}
+
+function stepFrom(at: string | undefined): [kind: NewMovement["kind"], from?: string, to?: string] {
+  const draw = random.next();
+  if (at === "HOLD") {
+    if (draw < 0.7) return ["to repair", "HOLD", "REP"];
+    return draw < 0.9 ? ["release", "HOLD", "WH"] : ["scrap", "HOLD"];
+  }
+  if (at === "REP") {
+    if (draw < 0.5) return ["from repair", "REP", draw < 0.25 ? "WH" : "WH2"];
+    return draw < 0.9 ? ["exchange", "REP"] : ["scrap", "REP"];
+  }
+  if (at === undefined && draw < 0.3) return ["exchange", undefined, "WH"];
+  return ["quality hold", at ?? (draw < 0.7 ? anyPlace() : undefined), "HOLD"];
+}
+
 function carryOver(): void {
   const note = { id: 1 + random.below(100), quantityC: 100, on: LAST, today: LAST };
   const moved = moveTransfer(db, note, { name: row.postedBy, at: 0 });
@@ -135,11 +167,12 @@ function carryOver(): void {
 for (let n = 0; n < Number(operations); n++) {
   const key = `${name} ${n}`;
   const draw = random.next();
-  if (draw < 0.22) pieces(key, "receipt");
-  else if (draw < 0.36) pieces(key, "issue");
-  else if (draw < 0.5) pieces(key, "transfer");
-  else if (draw < 0.58) pieces(key, "count adjustment");
-  else if (draw < 0.62) pieces(key, "scrap");
+  if (draw < 0.2) pieces(key, "receipt");
+  else if (draw < 0.3) pieces(key, "issue");
+  else if (draw < 0.4) pieces(key, "transfer");
+  else if (draw < 0.46) pieces(key, "count adjustment");
+  else if (draw < 0.49) pieces(key, "scrap");
+  else if (draw < 0.62) faulty(key);
   else if (draw < 0.72) cut();
   else if (draw < 0.78) moveDrum(key);
   else if (draw < 0.86) takeBack(key);

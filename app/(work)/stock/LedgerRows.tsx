@@ -4,7 +4,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { LedgerRow } from "@/db/queries/stock";
 import { TakeBackButton } from "./TakeBackButton";
-import { amountC, itemPath, kitPath, ledgerPath, orderPath, visitWords } from "./words";
+import { amountC, faultPath, itemPath, kitPath, ledgerPath, orderPath, visitWords } from "./words";
 
 export interface LedgerRowsProps {
   rows: readonly LedgerRow[];
@@ -55,6 +55,7 @@ export function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsProps) {
                       <Link href={ledgerPath({ drum: r.drumSerial })}>{r.drumSerial}</Link>
                     </>
                   ) : null}
+                  {r.serial ? <small> serial {r.serial}</small> : null}
                   {r.lotCode ? <small> lot {r.lotCode}</small> : null}
                   {r.owner === "customer" ? <small> customer's</small> : null}
                 </td>
@@ -68,6 +69,7 @@ export function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsProps) {
                 <td data-label="For">
                   {r.visitId ? <Link href={kitPath(r.visitId)}>{visitWords(r.visitId)}</Link> : null}
                   {r.orderCode ? <Link href={orderPath(r.orderCode)}>{r.orderCode}</Link> : null}
+                  {r.faultId ? <Link href={faultPath(r.faultId)}>fault {r.faultId}</Link> : null}
                 </td>
                 <td data-label="Why, who, when">
                   {r.reason}{" "}

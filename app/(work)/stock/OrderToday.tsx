@@ -101,6 +101,12 @@ function OrderRows({
             <tr key={`${r.itemCode} ${r.placeCode} ${r.neededOn} ${r.releaseOn}`}>
               <th scope="row" data-label="Item">
                 <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
+                {r.spares > 0 ? (
+                  <small>
+                    {" "}
+                    <Link href="/stock/spares">{formatCount(r.spares, "spare")} kept</Link>
+                  </small>
+                ) : null}
               </th>
               <td data-label="Quantity" data-align="end">
                 {formatAmount(r.quantity, r.unit)}

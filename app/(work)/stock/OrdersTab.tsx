@@ -131,6 +131,7 @@ function Suppliers({ rows }: { rows: readonly SupplierRow[] }) {
               <th scope="col">Late</th>
               <th scope="col">By how much</th>
               <th scope="col">On the way</th>
+              <th scope="col">Dead on arrival</th>
             </tr>
           </thead>
           <tbody>
@@ -164,12 +165,31 @@ function Suppliers({ rows }: { rows: readonly SupplierRow[] }) {
                     </>
                   ) : null}
                 </td>
+                <td data-label="Dead on arrival">
+                  <DeadOnArrival row={s} />
+                </td>
               </tr>
             ))}
           </tbody>
         </table>
       </ScrollRegion>
     </Panel>
+  );
+}
+
+/** The share, and how far it can be believed: few pieces say little. */
+function DeadOnArrival({ row: { dead, pieces, deadShare } }: { row: SupplierRow }) {
+  if (deadShare.share === null)
+    return dead === 0 ? "–" : `${formatCount(dead, "piece")}, none received on an order yet`;
+  return (
+    <>
+      {dead === 0 ? "none" : <Link href="/stock/faults">{formatCount(dead, "piece")}</Link>} of {pieces} (
+      {formatShare(deadShare.share, 1)})
+      <small>
+        {" "}
+        four in five between {formatShare(deadShare.low, 1)} and {formatShare(deadShare.high, 1)}
+      </small>
+    </>
   );
 }
 

@@ -94,6 +94,8 @@ export default async function StockPage({ searchParams }: StockPageProps) {
             <LinkButton href="/kits">Kits</LinkButton>
             <LinkButton href="/stock/close-out">Close-out</LinkButton>
             <LinkButton href="/stock/counts">Counts</LinkButton>
+            <LinkButton href="/stock/spares">Spares</LinkButton>
+            <LinkButton href="/stock/faults">Faulty pieces</LinkButton>
             {mayPost ? <LinkButton href="/stock/record">Record a movement</LinkButton> : null}
           </>
         }

@@ -6,6 +6,7 @@ export const STOCK_ROLES = ["logistics", "manager", "administrator"] as const;
 
 export const itemPath = (code: string): string => `/stock/items/${encodeURIComponent(code)}`;
 export const orderPath = (code: string): string => `/stock/orders/${encodeURIComponent(code)}`;
+export const faultPath = (id: number): string => `/stock/faults/${id}`;
 export const kitPath = (visitId: string): string =>
   `/kits/${visitId.split("/").map(encodeURIComponent).join("/")}`;
 export const ledgerPath = (filter: { item?: string; drum?: string; visit?: string }): string =>

@@ -80,7 +80,7 @@ const StockRow = answer(
     ...itemFields,
     owner,
     placeCode: code,
-    placeKind: z.enum(["warehouse", "vehicle", "site"]),
+    placeKind: z.enum(["warehouse", "vehicle", "site", "hold", "repair"]),
     lotCode: z.string().nullable(),
     drumSerial: z.string().nullable(),
     expiresOn: z.iso.date().nullable().describe("Last day of use of the lot."),

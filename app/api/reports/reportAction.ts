@@ -5,6 +5,7 @@ import { startJob } from "@/app/_server/jobs";
 import { reachOfVisit } from "@/app/_server/regions";
 import { newReadings } from "@/app/(work)/hops/readings";
 import { type ReportTaken, reportVisit as storeReport } from "@/db/queries/visitReport";
+import { FAULT_CAUSES } from "@/lib/stock";
 import { parseCalendarDate } from "@/lib/time";
 
 const amount = z.number().min(0).max(100_000);
@@ -40,6 +41,17 @@ const input = z
       )
       .max(80)
       .refine((list) => new Set(list.map((p) => p.part)).size === list.length, "A task stands twice.")
+      .default([]),
+    faults: z
+      .array(
+        z.object({
+          itemCode: z.string().min(1).max(60),
+          serial: z.string().trim().min(1).max(60).optional(),
+          cause: z.enum(FAULT_CAUSES),
+          symptom: z.string().trim().min(3, "Say in a few words what is wrong with the unit.").max(300),
+        }),
+      )
+      .max(20)
       .default([]),
     uses: z
       .array(

@@ -21,9 +21,9 @@ export const places: ImportKind<"places"> = {
       maxLength: 60,
     }),
     p.text("name", "Name", "North warehouse", "Name on lists.", { required: true, aliases: ["place name"] }),
-    p.choice("kind", "Kind", "warehouse", "warehouse, vehicle or site.", {
+    p.choice("kind", "Kind", "warehouse", "warehouse, vehicle, site, hold or repair.", {
       aliases: ["place kind", "type"],
-      choices: ["warehouse", "vehicle", "site"],
+      choices: ["warehouse", "vehicle", "site", "hold", "repair"],
       choiceAliases: { depot: "warehouse", store: "warehouse", van: "vehicle", truck: "vehicle" },
       default: "warehouse",
     }),

@@ -20,6 +20,7 @@ import type { JudgedReading } from "@/lib/acceptance";
 import type { PartMinutes } from "@/lib/calibration";
 import type { Problem } from "@/lib/result";
 import { OutboxPanel } from "../../OutboxPanel";
+import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
 
 export interface ReportLine {
   itemCode: string;
@@ -50,6 +51,7 @@ export function ReportForm({
   readings,
   tasks,
   lines,
+  units,
 }: {
   visitId: string;
   /** For the list of what waits: site and visit. */
@@ -64,6 +66,8 @@ export function ReportForm({
   /** Tasks that a crew may have timed. */
   tasks: readonly PartMinutes[];
   lines: readonly ReportLine[];
+  /** What may be found faulty: the pieces of the kit. */
+  units: readonly FaultChoice[];
 }) {
   const router = useRouter();
   const { t, locale } = useWords();
@@ -209,6 +213,7 @@ export function ReportForm({
           </div>
         </Disclosure>
       ) : null}
+      {units.length > 0 ? <FaultFields items={units} /> : null}
       <TextArea label={t("Note")} name="note" rows={2} maxLength={2000} />
       <ProblemList problems={problems} />
       {answer ? (
@@ -224,13 +229,18 @@ export function ReportForm({
   );
 }
 
-function receivedWords({ booked, notOnVehicle, revisits }: ReportTaken, t: Words["t"]): string {
+function receivedWords({ booked, notOnVehicle, revisits, faults = [] }: ReportTaken, t: Words["t"]): string {
   return [
     t("Report received."),
     booked > 0 ? t("{{count}} lines taken off the vehicle's stock.", { count: booked }) : "",
     notOnVehicle > 0
       ? t("{{count}} lines were not on the vehicle by the books: logistics will look.", {
           count: notOnVehicle,
+        })
+      : "",
+    faults.length > 0
+      ? t("Faulty units are on hold by the books (fault {{faults}}): bring them to the warehouse.", {
+          faults: faults.join(", "),
         })
       : "",
     revisits.length > 0 ? t("A reading failed: a revisit is opened, and the rollout manager sees it.") : "",
@@ -266,6 +276,7 @@ function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines }: 
       const workedMin = number(`task-${part}`);
       return workedMin > 0 ? [{ part, workedMin }] : [];
     }),
+    faults: faultsFrom(form),
     uses: lines.map((l, i) => ({
       itemCode: l.itemCode,
       runId: l.runId,

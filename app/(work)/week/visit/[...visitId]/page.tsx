@@ -16,11 +16,14 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
 import { crewSteps } from "@/lib/programme";
+import type { CatalogueItem } from "@/lib/site";
 import { KeepOnPhone } from "../../KeepOnPhone";
+import type { FaultChoice } from "./FaultFields";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { ReportForm } from "./ReportForm";
@@ -41,6 +44,18 @@ const CREW_PLACES = [
 function timedTasks({ visit, estimate, norms }: VisitDesk): PartMinutes[] {
   const isCompared = visit.kind === "install" || visit.kind === "alignment";
   return isCompared && !estimate.parts ? partMinutes(estimate, norms) : [];
+}
+
+/** Pieces of the kit, each item once, radio units first: they are what fails. */
+function unitsOf(
+  lines: readonly { itemCode: string; runId: string | null }[],
+  catalogue: readonly CatalogueItem[],
+): FaultChoice[] {
+  const inKit = new Set(lines.filter((l) => l.runId === null).map((l) => l.itemCode));
+  return catalogue
+    .filter((i) => inKit.has(i.code) && i.unit === "piece")
+    .map((i) => ({ itemCode: i.code, name: i.name, needsSerial: i.category === "ODU" }))
+    .sort((a, b) => Number(b.needsSerial) - Number(a.needsSerial));
 }
 
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
@@ -227,6 +242,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               needed: l.neededC / 100,
               isMetres: l.runId !== null,
             }))}
+            units={unitsOf(kit?.lines ?? [], loadCatalogue(db))}
           />
         </Panel>
       </div>

@@ -1,0 +1,182 @@
+"use client";
+
+import { useRouter } from "next/navigation";
+import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { FAULT_CAUSES, type FaultCause } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
+import { find } from "./actions";
+
+export interface FoundFormProps {
+  today: CalendarDate;
+  initialItem?: string;
+  items: readonly { code: string; name: string; needsSerial: boolean }[];
+  places: readonly { code: string; name: string; kind: string }[];
+}
+
+const newKey = (): string => `found ${Date.now()} ${Math.random().toString(36).slice(2)}`;
+/** It had left the places already: it was installed. */
+const INSTALLED = "installed";
+
+/** Records a piece that was found faulty; it goes on hold at once. */
+export function FoundForm({ today, initialItem, items, places }: FoundFormProps) {
+  const router = useRouter();
+  const [key, setKey] = useState(newKey);
+  const warehouses = places.filter((p) => p.kind === "warehouse");
+  const first = items.find((i) => i.code === initialItem) ?? items.find((i) => i.needsSerial) ?? items[0];
+  const [itemCode, setItem] = useState(first?.code ?? "");
+  const [serial, setSerial] = useState("");
+  const [quantity, setQuantity] = useState("1");
+  const [cause, setCause] = useState<FaultCause>("dead on arrival");
+  const [symptom, setSymptom] = useState("");
+  const [from, setFrom] = useState(warehouses[0]?.code ?? INSTALLED);
+  const [hold, setHold] = useState(warehouses[0]?.code ?? "");
+  const [supplier, setSupplier] = useState("");
+  const [visit, setVisit] = useState("");
+  const [on, setOn] = useState<string>(today);
+  const { send, busy, problems } = useSend(find);
+  const needsSerial = items.find((i) => i.code === itemCode)?.needsSerial ?? false;
+  const errorOf = (path: string) => {
+    const p = problems.find((x) => x.path === path);
+    return p ? `${p.message} ${p.remedy}` : undefined;
+  };
+  const choices = (list: typeof places) => list.map((p) => ({ value: p.code, label: `${p.code} ${p.name}` }));
+
+  function submit(): void {
+    send(
+      {
+        key,
+        itemCode,
+        ...(serial.trim() ? { serial: serial.trim() } : {}),
+        quantity: Number(quantity),
+        cause,
+        symptom,
+        ...(from === INSTALLED ? {} : { fromPlace: from }),
+        warehouseCode: hold,
+        ...(supplier.trim() ? { supplier: supplier.trim() } : {}),
+        ...(visit.trim() ? { visitId: visit.trim() } : {}),
+        foundOn: on as CalendarDate,
+      },
+      ({ id }) => {
+        setKey(newKey());
+        router.push(`/stock/faults/${id}`);
+        return `Fault ${id} is on hold; needs are netted again`;
+      },
+    );
+  }
+
+  return (
+    <Panel title="Record a faulty piece">
+      <form
+        className="ui-form"
+        onSubmit={(e) => {
+          e.preventDefault();
+          submit();
+        }}
+      >
+        <div className="ui-form-row">
+          <Select
+            label="Item"
+            value={itemCode}
+            error={errorOf("item")}
+            onChange={(e) => setItem(e.target.value)}
+            choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
+          />
+          <TextInput
+            label="Serial"
+            required={needsSerial}
+            maxLength={60}
+            value={serial}
+            error={errorOf("serial")}
+            hint={needsSerial ? "On the unit's label." : "Empty when the piece has none."}
+            onChange={(e) => {
+              setSerial(e.target.value);
+              if (e.target.value.trim()) setQuantity("1");
+            }}
+          />
+          {serial.trim() ? null : (
+            <NumberInput
+              label="Quantity"
+              min={1}
+              required
+              value={quantity}
+              error={errorOf("quantity")}
+              onChange={(e) => setQuantity(e.target.value)}
+            />
+          )}
+        </div>
+        <div className="ui-form-row">
+          <Select
+            label="What it is"
+            value={cause}
+            onChange={(e) => setCause(e.target.value as FaultCause)}
+            choices={FAULT_CAUSES.map((c) => ({ value: c, label: c }))}
+          />
+          <TextInput
+            label="What is wrong with it"
+            required
+            minLength={3}
+            maxLength={300}
+            value={symptom}
+            error={errorOf("symptom")}
+            onChange={(e) => setSymptom(e.target.value)}
+          />
+        </div>
+        <div className="ui-form-row">
+          <Select
+            label="Where it was"
+            value={from}
+            error={errorOf("from")}
+            onChange={(e) => setFrom(e.target.value)}
+            choices={[
+              ...choices(places),
+              { value: INSTALLED, label: "installed already: outside every place" },
+            ]}
+          />
+          <Select
+            label="Goes on hold at"
+            value={hold}
+            error={errorOf("warehouse")}
+            onChange={(e) => setHold(e.target.value)}
+            choices={choices(warehouses)}
+          />
+          <DateInput
+            label="Found on"
+            required
+            max={today}
+            value={on}
+            error={errorOf("on")}
+            onChange={(e) => setOn(e.target.value)}
+          />
+        </div>
+        <div className="ui-form-row">
+          <TextInput
+            label="Delivered by"
+            maxLength={120}
+            value={supplier}
+            hint="Empty: whom the item was ordered from last."
+            onChange={(e) => setSupplier(e.target.value)}
+          />
+          <TextInput
+            label="On the visit"
+            maxLength={60}
+            value={visit}
+            error={errorOf("visit")}
+            hint="Such as H-012/near/install; empty when it was not on a site."
+            onChange={(e) => setVisit(e.target.value)}
+          />
+        </div>
+        <ProblemList problems={problems} />
+        <div className="ui-form-actions">
+          <Button kind="primary" type="submit" busy={busy}>
+            Put on hold
+          </Button>
+        </div>
+      </form>
+    </Panel>
+  );
+}

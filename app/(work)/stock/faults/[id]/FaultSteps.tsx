@@ -1,0 +1,225 @@
+"use client";
+
+import { useState } from "react";
+import { ReasonForm } from "@/app/_client/ReasonForm";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { Dialog } from "@/app/_ui/Dialog";
+import { DateInput, Select, TextInput } from "@/app/_ui/Field";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import { type FaultMovementKind, type FaultState, faultSteps } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
+import { promise, takeStep } from "../actions";
+
+export interface FaultStepsProps {
+  fault: {
+    id: number;
+    state: FaultState;
+    serial: string | null;
+    since: CalendarDate;
+    warehouseCode: string;
+    expectedBackOn: CalendarDate | null;
+    reference: string;
+    supplier: string;
+  };
+  today: CalendarDate;
+  warehouses: readonly { code: string; name: string }[];
+  /** Who has repaired something before. */
+  repairers: readonly string[];
+}
+
+type StepKind = Exclude<FaultMovementKind, "quality hold">;
+
+const WORDS: Record<StepKind, { button: string; title: string; confirm: string; told: string }> = {
+  "to repair": {
+    button: "Send to repair",
+    title: "Send it to repair",
+    confirm: "It is sent",
+    told: "is in repair",
+  },
+  "from repair": {
+    button: "Back from repair",
+    title: "Back from repair",
+    confirm: "It is back",
+    told: "is back",
+  },
+  exchange: {
+    button: "Exchanged",
+    title: "Another piece came for it",
+    confirm: "It was exchanged",
+    told: "was exchanged",
+  },
+  release: {
+    button: "Nothing wrong with it",
+    title: "Release it from hold",
+    confirm: "Release it",
+    told: "is released",
+  },
+  scrap: { button: "Scrap", title: "Scrap it", confirm: "Scrap it", told: "is scrapped" },
+};
+
+/** The next steps of a faulty piece, each with its day and reason. */
+export function FaultSteps(props: FaultStepsProps) {
+  const { fault } = props;
+  const [open, setOpen] = useState<StepKind | "promise">();
+  const steps = faultSteps(fault.state) as readonly StepKind[];
+  const close = () => setOpen(undefined);
+  if (steps.length === 0) return null;
+  return (
+    <div className="ui-toolbar ui-no-print mt-3">
+      {steps.map((kind, i) => (
+        <Button key={kind} kind={i === 0 ? "primary" : undefined} onClick={() => setOpen(kind)}>
+          {WORDS[kind].button}
+        </Button>
+      ))}
+      {fault.state === "in repair" ? (
+        <Button onClick={() => setOpen("promise")}>
+          {fault.expectedBackOn ? "Another day back" : "A day was promised"}
+        </Button>
+      ) : null}
+      {steps.map((kind) => (
+        <Dialog key={kind} open={open === kind} onClose={close} title={WORDS[kind].title}>
+          <StepForm {...props} kind={kind} onDone={close} />
+        </Dialog>
+      ))}
+      <Dialog open={open === "promise"} onClose={close} title="When does it come back?">
+        <PromiseForm {...props} onDone={close} />
+      </Dialog>
+    </div>
+  );
+}
+
+function StepForm({
+  fault,
+  today,
+  warehouses,
+  repairers,
+  kind,
+  onDone,
+}: FaultStepsProps & { kind: StepKind; onDone: () => void }) {
+  const [on, setOn] = useState<string>(today);
+  const [reason, setReason] = useState("");
+  const [repairer, setRepairer] = useState(repairers[0] ?? fault.supplier);
+  const [reference, setReference] = useState(fault.reference);
+  const [back, setBack] = useState("");
+  const [placeCode, setPlace] = useState(fault.warehouseCode);
+  const [newSerial, setNewSerial] = useState("");
+  const { send, busy, problems } = useSend(takeStep);
+
+  function stepOf() {
+    if (kind === "to repair")
+      return {
+        kind,
+        repairer,
+        ...(reference.trim() ? { reference: reference.trim() } : {}),
+        ...(back ? { expectedBackOn: back as CalendarDate } : {}),
+      };
+    if (kind === "exchange")
+      return { kind, placeCode, ...(newSerial.trim() ? { newSerial: newSerial.trim() } : {}) };
+    return kind === "scrap" ? { kind } : { kind, placeCode };
+  }
+
+  return (
+    <form
+      className="ui-form"
+      onSubmit={(e) => {
+        e.preventDefault();
+        send({ id: fault.id, on: on as CalendarDate, reason, step: stepOf() }, () => {
+          onDone();
+          return `Fault ${fault.id} ${WORDS[kind].told}; needs are netted again`;
+        });
+      }}
+    >
+      {kind === "to repair" ? (
+        <>
+          <TextInput
+            label="Repaired by"
+            required
+            minLength={2}
+            maxLength={120}
+            value={repairer}
+            hint={repairers.length > 0 ? `So far: ${repairers.join(", ")}.` : undefined}
+            onChange={(e) => setRepairer(e.target.value)}
+          />
+          <TextInput
+            label="Reference on its papers"
+            maxLength={60}
+            value={reference}
+            onChange={(e) => setReference(e.target.value)}
+          />
+          <DateInput
+            label="Promised back on"
+            value={back}
+            hint="Empty: not counted on."
+            onChange={(e) => setBack(e.target.value)}
+          />
+        </>
+      ) : null}
+      {kind === "exchange" && fault.serial ? (
+        <TextInput
+          label="Serial of the piece that came"
+          required
+          maxLength={60}
+          value={newSerial}
+          onChange={(e) => setNewSerial(e.target.value)}
+        />
+      ) : null}
+      {kind === "from repair" || kind === "release" || kind === "exchange" ? (
+        <Select
+          label="Comes to"
+          value={placeCode}
+          onChange={(e) => setPlace(e.target.value)}
+          choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
+        />
+      ) : null}
+      <DateInput
+        label="Happened on"
+        required
+        min={fault.since}
+        max={today}
+        value={on}
+        onChange={(e) => setOn(e.target.value)}
+      />
+      <TextInput
+        label="Why"
+        required
+        minLength={3}
+        maxLength={300}
+        value={reason}
+        onChange={(e) => setReason(e.target.value)}
+      />
+      <ProblemList problems={problems} />
+      <div className="ui-form-actions justify-end">
+        <Button onClick={onDone}>Leave as it is</Button>
+        <Button kind="primary" type="submit" busy={busy}>
+          {WORDS[kind].confirm}
+        </Button>
+      </div>
+    </form>
+  );
+}
+
+function PromiseForm({ fault, onDone }: FaultStepsProps & { onDone: () => void }) {
+  const [day, setDay] = useState<string>(fault.expectedBackOn ?? "");
+  return (
+    <div className="ui-form">
+      <DateInput
+        label="Promised back on"
+        value={day}
+        hint="Empty: no day is promised, and it is not counted on."
+        onChange={(e) => setDay(e.target.value)}
+      />
+      <ReasonForm
+        confirm="Keep the day"
+        leave="Leave as it is"
+        send={(reason, key) =>
+          promise({ id: fault.id, expectedBackOn: (day || null) as CalendarDate | null, reason }, key)
+        }
+        done={() => `Fault ${fault.id} has another day; needs are netted again`}
+        onDone={onDone}
+      >
+        A promised day counts like a delivery.
+      </ReasonForm>
+    </div>
+  );
+}

@@ -1,0 +1,111 @@
+import type { Metadata } from "next";
+import { homeToday } from "@/app/_server/clock";
+import { requireRoleInRegions } from "@/app/_server/session";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatCount, formatNumber } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Panel } from "@/app/_ui/Panel";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadFaults } from "@/db/queries/faultViews";
+import { loadPlaces } from "@/db/queries/stock";
+import { STOCK_ROLES } from "../words";
+import { FaultTable } from "./FaultTable";
+import { FoundForm } from "./FoundForm";
+
+export const metadata: Metadata = { title: "Faulty pieces" };
+
+interface FaultsPageProps {
+  searchParams: Promise<{ item?: string }>;
+}
+
+/** Pieces found faulty: what waits on hold, what is in repair and when it comes back, and what became of the others. */
+export default async function FaultsPage({ searchParams }: FaultsPageProps) {
+  const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { item } = await searchParams;
+  const db = database();
+  const today = homeToday(db);
+  const faults = loadFaults(db);
+  const onHold = faults.filter((f) => f.state === "on hold");
+  const inRepair = faults.filter((f) => f.state === "in repair");
+  const ended = faults.filter((f) => f.state !== "on hold" && f.state !== "in repair");
+  const overdue = inRepair.filter((f) => f.expectedBackOn !== null && f.expectedBackOn < today).length;
+  const unpromised = inRepair.filter((f) => f.expectedBackOn === null).length;
+  const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
+  const places = loadPlaces(db);
+  return (
+    <>
+      <PageHead
+        crumbs={[{ label: "Stock", href: "/stock" }]}
+        title="Faulty pieces"
+        lead="Dead on arrival or failed in service: put on hold, sent to repair, back, exchanged or scrapped. On hold and in repair nothing counts as on hand; a promised day back counts like a delivery."
+      />
+      <StatRow>
+        <Stat
+          label="On hold"
+          figure={formatNumber(onHold.length)}
+          limit="wait for a decision"
+          tone={onHold.length > 0 ? "warn" : "plain"}
+        />
+        <Stat
+          label="In repair"
+          figure={formatNumber(inRepair.length)}
+          limit={
+            unpromised > 0 ? `${formatNumber(unpromised)} without a promised day` : "all with a promised day"
+          }
+        />
+        <Stat
+          label="Overdue from repair"
+          figure={formatNumber(overdue)}
+          limit="believed for tomorrow at the earliest"
+          tone={overdue > 0 ? "problem" : "good"}
+        />
+        <Stat
+          label="Dead on arrival"
+          figure={formatNumber(
+            faults.filter(
+              (f) => f.cause === "dead on arrival" && f.state !== "taken back" && f.state !== "released",
+            ).length,
+          )}
+          limit="in all; by supplier under Orders"
+          href="/stock?tab=orders"
+        />
+      </StatRow>
+      <div className="mt-4 grid grid-cols-1 gap-4">
+        {mayPost ? (
+          <FoundForm
+            today={today}
+            initialItem={item}
+            items={loadCatalogue(db)
+              .filter((i) => i.category !== "IF cable")
+              .map((i) => ({ code: i.code, name: i.name, needsSerial: i.category === "ODU" }))}
+            places={places
+              .filter((p) => p.kind !== "hold" && p.kind !== "repair")
+              .map((p) => ({ code: p.code, name: p.name, kind: p.kind }))}
+          />
+        ) : null}
+        {faults.length === 0 ? (
+          <EmptyState title="Nothing was found faulty">
+            A crew reports a dead unit from My week, or logistics records it here.
+          </EmptyState>
+        ) : null}
+        {onHold.length > 0 ? (
+          <Panel title={`On hold: ${formatCount(onHold.length, "piece")}`} flush>
+            <FaultTable label="On hold" rows={onHold} today={today} />
+          </Panel>
+        ) : null}
+        {inRepair.length > 0 ? (
+          <Panel title={`In repair: ${formatCount(inRepair.length, "piece")}`} flush>
+            <FaultTable label="In repair" rows={inRepair} today={today} />
+          </Panel>
+        ) : null}
+        {ended.length > 0 ? (
+          <Panel title="What became of the others" flush>
+            <FaultTable label="Ended" rows={ended} today={today} />
+          </Panel>
+        ) : null}
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,372 @@
+/** Pieces found faulty: put on hold, sent to repair, back, exchanged, released or thrown away; all by rows of the ledger. */
+import { and, eq } from "drizzle-orm";
+import { parseVisitId } from "@/lib/programme";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { type FaultCause, type FaultState, faultSteps } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { fault, item, place } from "../schema";
+import { type FaultView, loadFaults } from "./faultViews";
+import { type By, lastSuppliers } from "./orders";
+import { addLogEntry } from "./reports";
+import { loadBalances, type NewMovement, savePlace, tryMovement, wholeOrNothing } from "./stock";
+
+const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
+  path,
+  rule,
+  value,
+  message,
+  remedy,
+});
+
+export interface FaultNote {
+  /** Made once per form, or per line of a report. */
+  key: string;
+  itemCode: string;
+  /** Serial on the piece, where it has one. */
+  serial?: string;
+  /** Whole units; a piece with a serial is one. */
+  quantity: number;
+  cause: FaultCause;
+  symptom: string;
+  /** Where it was; undefined = outside the places: it was installed already. */
+  fromPlace?: string;
+  /** Warehouse on whose hold it is put. */
+  warehouseCode: string;
+  /** Whom it came from; undefined = whom the item was ordered from last. */
+  supplier?: string;
+  visitId?: string;
+  foundOn: CalendarDate;
+  today: CalendarDate;
+}
+
+/** Puts a piece that was found faulty on hold. The same key finds it once. */
+export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: number; isNew: boolean }> {
+  const known = db.select({ id: fault.id }).from(fault).where(eq(fault.key, note.key)).get();
+  if (known) return ok({ id: known.id, isNew: false });
+  return wholeOrNothing(db, () => {
+    const problems = faultProblems(db, note);
+    if (problems.length > 0) return refused(...problems);
+    const i = db.select().from(item).where(eq(item.code, note.itemCode)).get()!;
+    const quantityC = Math.round(note.quantity * 100);
+    const lying = loadBalances(db, i.code).filter(
+      (b) => b.placeCode === note.fromPlace && b.quantityC >= quantityC,
+    );
+    const source = lying.find((b) => b.owner === i.owner) ?? lying[0];
+    if (note.fromPlace !== undefined && !source)
+      return refused(
+        problem(
+          "from",
+          "none-there",
+          note.fromPlace,
+          `The ledger has no ${note.quantity} of ${i.code} at ${note.fromPlace}.`,
+          "Choose where it was; of a unit that was installed say so.",
+        ),
+      );
+    const owner = source?.owner ?? ownerOfSerial(db, note.serial) ?? i.owner;
+    const { id } = db
+      .insert(fault)
+      .values({
+        key: note.key,
+        itemCode: i.code,
+        serial: note.serial ?? null,
+        owner,
+        quantityC,
+        cause: note.cause,
+        symptom: note.symptom,
+        foundOn: note.foundOn,
+        visitId: note.visitId ?? null,
+        supplier: note.supplier ?? lastSuppliers(db).get(i.code) ?? "",
+        warehouseCode: note.warehouseCode,
+        recordedBy: by.name,
+        recordedAt: by.at,
+      })
+      .returning({ id: fault.id })
+      .get();
+    const refusal = tryMovement(
+      db,
+      {
+        key: `fault ${id} quality hold 0`,
+        kind: "quality hold",
+        itemCode: i.code,
+        lotCode: source?.lotCode || undefined,
+        serial: note.serial,
+        owner,
+        fromPlace: note.fromPlace,
+        toPlace: holdOf(db, note.warehouseCode),
+        quantityC,
+        effectiveOn: note.foundOn,
+        postedAt: by.at,
+        visitId: note.visitId,
+        faultId: id,
+        reason: `${capital(note.cause)}: ${note.symptom}`,
+        postedBy: by.name,
+      },
+      note.serial ? "serial" : "quantity",
+    );
+    if (refusal) return refused(refusal);
+    log(db, by, "fault recorded", id, { item: i.code, serial: note.serial, cause: note.cause });
+    return ok({ id, isNew: true });
+  });
+}
+
+const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+
+function ownerOfSerial(db: Db, serial: string | undefined): "contractor" | "customer" | undefined {
+  if (serial === undefined) return undefined;
+  return db.$client
+    .prepare("SELECT owner FROM movement WHERE serial = ? ORDER BY id DESC LIMIT 1")
+    .pluck()
+    .get(serial) as "contractor" | "customer" | undefined;
+}
+
+function faultProblems(db: Db, n: FaultNote): Problem[] {
+  const problems: Problem[] = [];
+  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+    problems.push(problem(path, rule, value, message, remedy));
+  const i = db.select().from(item).where(eq(item.code, n.itemCode)).get();
+  const kindOf = (code: string | undefined) =>
+    code === undefined ? undefined : db.select().from(place).where(eq(place.code, code)).get()?.kind;
+  if (!i)
+    add("item", "item-unknown", n.itemCode, "The catalogue has no such item.", "Choose one of the list.");
+  if (i?.category === "IF cable")
+    add(
+      "item",
+      "fault-cable",
+      n.itemCode,
+      "Cable is not put on hold by the piece.",
+      "Scrap the length from its drum.",
+    );
+  if (i?.category === "ODU" && !n.serial)
+    add(
+      "serial",
+      "serial-missing",
+      n.serial,
+      "A radio unit is followed by its serial.",
+      "Copy it from the unit.",
+    );
+  if (!(n.quantity > 0) || !Number.isInteger(n.quantity))
+    add(
+      "quantity",
+      "quantity",
+      n.quantity,
+      "Faulty pieces are counted whole.",
+      "Give a whole number from 1.",
+    );
+  if (n.serial && n.quantity !== 1)
+    add("quantity", "serial-one", n.quantity, "A serial is one piece.", "Record each piece by itself.");
+  if (kindOf(n.warehouseCode) !== "warehouse")
+    add("warehouse", "place", n.warehouseCode, "That is no warehouse.", "Choose whose hold it goes to.");
+  const from = kindOf(n.fromPlace);
+  if (n.fromPlace !== undefined && (from === undefined || from === "hold" || from === "repair"))
+    add("from", "place", n.fromPlace, "It cannot be found there.", "Choose a warehouse, vehicle or site.");
+  if (n.foundOn > n.today)
+    add("on", "future", n.foundOn, "The day lies in the future.", "Give today or an earlier day.");
+  if (n.symptom.trim().length < 3)
+    add("symptom", "reason", n.symptom, "What is wrong must be said.", "Say it in a few words.");
+  if (n.visitId && !parseVisitId(n.visitId))
+    add(
+      "visit",
+      "visit-unknown",
+      n.visitId,
+      "That is no visit.",
+      "Write it as on the kit, such as H-012/near/install.",
+    );
+  return problems;
+}
+
+/** The hold of a warehouse; it comes into being with the first piece. */
+function holdOf(db: Db, warehouseCode: string): string {
+  const w = db.select().from(place).where(eq(place.code, warehouseCode)).get()!;
+  const code = `${w.code} HOLD`;
+  savePlace(db, { code, name: `Hold at ${w.name}`, kind: "hold", latDeg: w.latDeg, lonDeg: w.lonDeg });
+  return code;
+}
+
+/** The place of a repairer, by its name. */
+function repairOf(db: Db, repairer: string): string {
+  const known = db
+    .select()
+    .from(place)
+    .where(and(eq(place.kind, "repair"), eq(place.name, repairer)))
+    .get();
+  if (known) return known.code;
+  const slug = repairer
+    .toUpperCase()
+    .replace(/[^A-Z0-9]+/g, " ")
+    .trim()
+    .slice(0, 40);
+  const isTaken = (code: string) => db.select().from(place).where(eq(place.code, code)).get() !== undefined;
+  let code = `REPAIR ${slug}`;
+  for (let n = 2; isTaken(code); n++) code = `REPAIR ${slug} ${n}`;
+  savePlace(db, { code, name: repairer, kind: "repair", latDeg: null, lonDeg: null });
+  return code;
+}
+
+export type FaultStep =
+  | { kind: "to repair"; repairer: string; reference?: string; expectedBackOn?: CalendarDate }
+  | { kind: "from repair"; placeCode: string }
+  | { kind: "exchange"; placeCode: string; newSerial?: string }
+  | { kind: "release"; placeCode: string }
+  | { kind: "scrap" };
+
+/** The next step of a faulty piece: one row of the ledger, of an exchange two. Refused when it is not its turn. */
+export function stepFault(
+  db: Db,
+  {
+    id,
+    step,
+    on,
+    today,
+    reason,
+  }: { id: number; step: FaultStep; on: CalendarDate; today: CalendarDate; reason: string },
+  by: By,
+): Result<{ state: FaultState }> {
+  return wholeOrNothing(db, () => {
+    const f = loadFaults(db, { id })[0];
+    if (!f) return refused(unknownFault(id));
+    const problems = stepProblems(db, f, step, on, today, reason);
+    if (problems.length > 0) return refused(...problems);
+    const round = db.$client.prepare("SELECT COUNT(*) FROM movement WHERE fault_id = ?").pluck().get(id);
+    const base: NewMovement = {
+      key: `fault ${id} ${step.kind} ${round}`,
+      kind: step.kind,
+      itemCode: f.itemCode,
+      lotCode: f.rows.at(-1)?.lotCode ?? undefined,
+      serial: f.serial ?? undefined,
+      owner: f.owner,
+      fromPlace: f.placeCode ?? undefined,
+      quantityC: Math.round(f.quantity * 100),
+      effectiveOn: on,
+      postedAt: by.at,
+      faultId: id,
+      reason,
+      postedBy: by.name,
+    };
+    for (const row of rowsOfStep(db, f, step, base)) {
+      const refusal = tryMovement(db, row, row.fromPlace === undefined ? "newSerial" : "on");
+      if (refusal) return refused(refusal);
+    }
+    if (step.kind === "to repair")
+      db.update(fault)
+        .set({ expectedBackOn: step.expectedBackOn ?? null, reference: step.reference ?? f.reference })
+        .where(eq(fault.id, id))
+        .run();
+    log(db, by, `fault: ${step.kind}`, id, { ...step, on, reason });
+    return ok({ state: loadFaults(db, { id })[0]!.state });
+  });
+}
+
+function rowsOfStep(db: Db, f: FaultView, step: FaultStep, base: NewMovement): NewMovement[] {
+  switch (step.kind) {
+    case "to repair":
+      return [{ ...base, toPlace: repairOf(db, step.repairer) }];
+    case "from repair":
+    case "release":
+      return [{ ...base, toPlace: step.placeCode }];
+    case "exchange":
+      return [
+        base,
+        {
+          ...base,
+          key: `${base.key} in`,
+          serial: step.newSerial,
+          lotCode: undefined,
+          fromPlace: undefined,
+          toPlace: step.placeCode,
+          reason: f.serial ? `In place of ${f.serial}: ${base.reason}` : base.reason,
+        },
+      ];
+    case "scrap":
+      // For the close-out a scrapped piece went back when it went on hold: it is not counted on its visit again.
+      return [base];
+  }
+}
+
+function stepProblems(
+  db: Db,
+  f: FaultView,
+  step: FaultStep,
+  on: CalendarDate,
+  today: CalendarDate,
+  reason: string,
+): Problem[] {
+  const problems: Problem[] = [];
+  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+    problems.push(problem(path, rule, value, message, remedy));
+  if (!faultSteps(f.state).includes(step.kind))
+    add(
+      "step",
+      "fault-state",
+      step.kind,
+      `Fault ${f.id} is ${f.state}: "${step.kind}" is not its turn.`,
+      "Reload the page; somebody may have taken the step already.",
+    );
+  if (on > today) add("on", "future", on, "The day lies in the future.", "Give today or an earlier day.");
+  if (on < f.since)
+    add("on", "before", on, `It stands where it is since ${f.since}.`, "Give that day or a later one.");
+  if (reason.trim().length < 3)
+    add("reason", "reason", reason, "The step needs a reason.", "Say why in a few words.");
+  if ("placeCode" in step) {
+    const kind = db.select().from(place).where(eq(place.code, step.placeCode)).get()?.kind;
+    if (kind !== "warehouse")
+      add("placeCode", "place", step.placeCode, "That is no warehouse.", "Choose where it comes to.");
+  }
+  if (step.kind === "exchange" && f.serial && !step.newSerial)
+    add(
+      "newSerial",
+      "serial-missing",
+      undefined,
+      "The piece that came has a serial.",
+      "Copy it from the unit.",
+    );
+  if (step.kind === "exchange" && f.serial && step.newSerial === f.serial)
+    add(
+      "newSerial",
+      "serial-same",
+      step.newSerial,
+      "That is the serial of the faulty piece.",
+      "If the same piece came back, record it as back from repair.",
+    );
+  if (step.kind === "to repair" && step.expectedBackOn && step.expectedBackOn < on)
+    add(
+      "expectedBackOn",
+      "before",
+      step.expectedBackOn,
+      "It cannot be back before it is sent.",
+      "Give a later day, or leave it empty.",
+    );
+  return problems;
+}
+
+/** The repairer gives another day, or none. */
+export function promiseBack(
+  db: Db,
+  { id, expectedBackOn, reason }: { id: number; expectedBackOn: CalendarDate | null; reason: string },
+  by: By,
+): Result<{ expectedBackOn: CalendarDate | null }> {
+  return wholeOrNothing(db, () => {
+    const f = loadFaults(db, { id })[0];
+    if (!f) return refused(unknownFault(id));
+    if (f.state !== "in repair")
+      return refused(
+        problem(
+          "id",
+          "fault-state",
+          id,
+          `Fault ${id} is ${f.state}: nothing is promised of it.`,
+          "Only a piece in repair is expected back.",
+        ),
+      );
+    db.update(fault).set({ expectedBackOn }).where(eq(fault.id, id)).run();
+    log(db, by, "fault: promised back", id, { from: f.expectedBackOn, to: expectedBackOn, reason });
+    return ok({ expectedBackOn });
+  });
+}
+
+const unknownFault = (id: number): Problem =>
+  problem("id", "fault-unknown", id, `There is no fault ${id}.`, "Open the list of faulty pieces again.");
+
+function log(db: Db, by: By, action: string, id: number, detail: Record<string, unknown>): void {
+  addLogEntry(db, { at: by.at, userName: by.name, action, subject: `fault ${id}`, detail });
+}

@@ -1,0 +1,287 @@
+/** Spares of radio variants by warehouse: what is installed and planned where, what the rules or a person want kept. */
+import { and, eq } from "drizzle-orm";
+import { distanceKm } from "@/lib/geo";
+import { ok, type Result, refused } from "@/lib/result";
+import type { CatalogueItem } from "@/lib/site";
+import {
+  deadInRepairTime,
+  drawnRate,
+  type SparePolicy,
+  type StockPolicy,
+  sparesFor,
+  type VariantBase,
+} from "@/lib/stock";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import type { Db } from "../open";
+import { item, place, spareRule } from "../schema";
+import { loadFaults } from "./faultViews";
+import { addLogEntry, doneVisits } from "./reports";
+import { loadPlaces, type Place } from "./stock";
+
+export interface SpareWant extends VariantBase {
+  itemCode: string;
+  placeCode: string;
+  /** Units still to be installed at any time. */
+  planned: number;
+  /** Expected to die in the repair time. */
+  mean: number;
+  level: number;
+  /** What the level alone would want. */
+  byLevel: number;
+  wanted: number;
+  /** Somebody's own decision, if there is one. */
+  rule: { fixed: number | null; level: number | null; reason: string; by: string; at: number } | null;
+}
+
+/** Rates as the records have them so far, drawn toward the rules' figures. */
+export interface SpareRates {
+  deadShare: number;
+  failuresPerYear: number;
+  dead: number;
+  failed: number;
+  installed: number;
+  unitYears: number;
+}
+
+interface RadioAt {
+  itemCode: string;
+  placeCode: string;
+  visitId: string;
+}
+
+const variantKey = (v: { bandGhz?: number; subBand?: string; duplexSpacingMhz?: number; half?: string }) =>
+  JSON.stringify([v.bandGhz, v.subBand, v.duplexSpacingMhz, v.half]);
+
+/** Every radio of the design with its catalogue item, the warehouse nearest its site, and the visit that installs it. */
+function radiosByWarehouse(
+  db: Db,
+  catalogue: readonly CatalogueItem[],
+  warehouses: readonly Place[],
+): RadioAt[] {
+  // Of several items that fit the first by code is taken, as the take-off does.
+  const itemOf = new Map<string, string>();
+  for (const i of [...catalogue].sort((a, b) => (a.code < b.code ? -1 : 1)))
+    if (i.category === "ODU" && !itemOf.has(variantKey(i.attributes)))
+      itemOf.set(variantKey(i.attributes), i.code);
+  const rows = db.$client
+    .prepare(
+      `SELECT o.band_ghz AS bandGhz, o.sub_band AS subBand, o.duplex_spacing_mhz AS duplexSpacingMhz, o.half,
+              e.hop_code AS hopCode, e.side, s.lat_deg AS latDeg, s.lon_deg AS lonDeg
+       FROM odu o JOIN link_end e ON e.id = o.end_id LEFT JOIN site s ON s.code = e.site_code`,
+    )
+    .all() as {
+    bandGhz: number;
+    subBand: string;
+    duplexSpacingMhz: number;
+    half: string;
+    hopCode: string;
+    side: string;
+    latDeg: number | null;
+    lonDeg: number | null;
+  }[];
+  const nearest = new Map<string, string>();
+  return rows.flatMap((r): RadioAt[] => {
+    const itemCode = itemOf.get(variantKey(r));
+    if (!itemCode) return [];
+    const at = `${r.latDeg},${r.lonDeg}`;
+    const placeCode = nearest.get(at) ?? nearestWarehouse(r, warehouses);
+    nearest.set(at, placeCode);
+    return [{ itemCode, placeCode, visitId: `${r.hopCode}/${r.side}/install` }];
+  });
+}
+
+/** Without coordinates nothing is nearest, and the first by code serves. */
+function nearestWarehouse(
+  at: { latDeg: number | null; lonDeg: number | null },
+  warehouses: readonly Place[],
+): string {
+  if (at.latDeg === null || at.lonDeg === null) return warehouses[0]!.code;
+  const here = { latDeg: at.latDeg, lonDeg: at.lonDeg };
+  const km = (w: Place) =>
+    w.latDeg === null || w.lonDeg === null
+      ? Number.POSITIVE_INFINITY
+      : distanceKm(here, { latDeg: w.latDeg, lonDeg: w.lonDeg });
+  return warehouses.reduce((best, w) => (km(w) < km(best) ? w : best)).code;
+}
+
+/** Installs of the plan in force by visit, with the day they begin. */
+function plannedInstalls(db: Db): Map<string, CalendarDate> {
+  const rows = db.$client
+    .prepare(
+      `SELECT v.visit_id, v.start_on FROM plan_visit v JOIN plan p ON p.id = v.plan_id
+       WHERE p.state = 'in force' AND v.kind = 'install' AND v.start_on IS NOT NULL`,
+    )
+    .raw()
+    .all() as [string, CalendarDate][];
+  return new Map(rows);
+}
+
+function ratesOf(
+  db: Db,
+  radios: readonly RadioAt[],
+  done: ReadonlyMap<string, CalendarDate>,
+  today: CalendarDate,
+  policy: SparePolicy,
+): SpareRates {
+  const radioItems = new Set(radios.map((r) => r.itemCode));
+  const faults = loadFaults(db).filter(
+    (f) => radioItems.has(f.itemCode) && f.state !== "taken back" && f.state !== "released",
+  );
+  const countOf = (cause: string) =>
+    faults.filter((f) => f.cause === cause).reduce((sum, f) => sum + f.quantity, 0);
+  const [dead, failed] = [countOf("dead on arrival"), countOf("failed in service")];
+  const days = radios.flatMap((r) => {
+    const on = done.get(r.visitId);
+    return on ? [Math.max(0, daysBetween(on, today))] : [];
+  });
+  const installed = days.length;
+  const unitYears = days.reduce((sum, d) => sum + d, 0) / 365.25;
+  return {
+    deadShare: drawnRate(dead, installed + dead, policy.deadShare),
+    failuresPerYear: drawnRate(failed, unitYears, policy.failuresPerYear),
+    dead,
+    failed,
+    installed,
+    unitYears,
+  };
+}
+
+export interface SparesWanted {
+  wants: SpareWant[];
+  rates: SpareRates;
+}
+
+/** What every warehouse should keep of each variant that its ends use, by rule or by decision; by variant, then place. */
+export function sparesWanted(
+  db: Db,
+  today: CalendarDate,
+  catalogue: readonly CatalogueItem[],
+  policy: StockPolicy,
+): SparesWanted {
+  const warehouses = loadPlaces(db)
+    .filter((p) => p.kind === "warehouse")
+    .sort((a, b) => (a.code < b.code ? -1 : 1));
+  const radios = warehouses.length === 0 ? [] : radiosByWarehouse(db, catalogue, warehouses);
+  const done = doneVisits(db);
+  const starts = plannedInstalls(db);
+  const rates = ratesOf(db, radios, done, today, policy);
+  const soon = addDays(today, policy.repairDays);
+  const bases = new Map<string, VariantBase & { itemCode: string; placeCode: string; planned: number }>();
+  const at = (itemCode: string, placeCode: string) => {
+    const key = JSON.stringify([itemCode, placeCode]);
+    const known = bases.get(key) ?? { itemCode, placeCode, installed: 0, toInstall: 0, planned: 0 };
+    bases.set(key, known);
+    return known;
+  };
+  for (const r of radios) {
+    const base = at(r.itemCode, r.placeCode);
+    const start = starts.get(r.visitId);
+    if (done.has(r.visitId)) base.installed++;
+    else {
+      base.planned++;
+      if (start !== undefined && start <= soon) base.toInstall++;
+    }
+  }
+  const rules = new Map(
+    db
+      .select()
+      .from(spareRule)
+      .all()
+      .map((r) => [JSON.stringify([r.itemCode, r.placeCode]), r]),
+  );
+  for (const r of rules.values()) at(r.itemCode, r.placeCode);
+  const wants = [...bases].map(([key, base]): SpareWant => {
+    const rule = rules.get(key);
+    const level = rule?.serviceLevel ?? policy.spareLevel;
+    const mean = deadInRepairTime(base, { ...policy, ...rates });
+    const byLevel = level > 0 ? sparesFor(mean, level) : 0;
+    return {
+      ...base,
+      mean,
+      level,
+      byLevel,
+      wanted: rule?.fixedQuantity ?? byLevel,
+      rule: rule
+        ? {
+            fixed: rule.fixedQuantity,
+            level: rule.serviceLevel,
+            reason: rule.reason,
+            by: rule.changedBy,
+            at: rule.changedAt,
+          }
+        : null,
+    };
+  });
+  const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+  wants.sort((a, b) => order(a.itemCode, b.itemCode) || order(a.placeCode, b.placeCode));
+  return { wants, rates };
+}
+
+/** Of these what is more than none: the netting keeps it back. */
+export function wantedSpares(
+  db: Db,
+  today: CalendarDate,
+  catalogue: readonly CatalogueItem[],
+  policy: StockPolicy,
+): SpareWant[] {
+  return sparesWanted(db, today, catalogue, policy).wants.filter((w) => w.wanted > 0);
+}
+
+export interface SpareChange {
+  itemCode: string;
+  placeCode: string;
+  /** A fixed number, a level of its own, or null for the rules' level again. */
+  rule: { fixed: number } | { level: number } | null;
+  reason: string;
+}
+
+/** Keeps somebody's decision about a variant at a warehouse, or drops it. */
+export function setSpareRule(
+  db: Db,
+  { itemCode, placeCode, rule, reason }: SpareChange,
+  by: { name: string; at: number },
+): Result<{ isOwn: boolean }> {
+  const i = db.select().from(item).where(eq(item.code, itemCode)).get();
+  const p = db.select().from(place).where(eq(place.code, placeCode)).get();
+  if (i?.category !== "ODU")
+    return refused({
+      path: "itemCode",
+      rule: "no-variant",
+      value: itemCode,
+      message: "Spares are kept of radio variants; the catalogue has no such radio.",
+      remedy: "Choose a radio unit. Of other items keep a safety stock.",
+    });
+  if (p?.kind !== "warehouse")
+    return refused({
+      path: "placeCode",
+      rule: "place",
+      value: placeCode,
+      message: "That is no warehouse.",
+      remedy: "Choose the warehouse that keeps them.",
+    });
+  if (rule === null)
+    db.delete(spareRule)
+      .where(and(eq(spareRule.itemCode, itemCode), eq(spareRule.placeCode, placeCode)))
+      .run();
+  else {
+    const row = {
+      fixedQuantity: "fixed" in rule ? rule.fixed : null,
+      serviceLevel: "level" in rule ? rule.level : null,
+      reason,
+      changedBy: by.name,
+      changedAt: by.at,
+    };
+    db.insert(spareRule)
+      .values({ itemCode, placeCode, ...row })
+      .onConflictDoUpdate({ target: [spareRule.itemCode, spareRule.placeCode], set: row })
+      .run();
+  }
+  addLogEntry(db, {
+    at: by.at,
+    userName: by.name,
+    action: "spares decided",
+    subject: `item ${itemCode}`,
+    detail: { place: placeCode, rule, reason },
+  });
+  return ok({ isOwn: rule !== null });
+}
