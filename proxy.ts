@@ -4,6 +4,9 @@
  */
 import { type NextRequest, NextResponse } from "next/server";
 import { contentPolicy } from "@/app/_server/contentPolicy";
+import { database } from "@/db/open";
+import { readSetting } from "@/db/queries/settings";
+import { tileOrigin } from "@/lib/map";
 
 const YEAR_S = 365 * 86_400;
 
@@ -13,9 +16,15 @@ function cameByHttps(request: NextRequest): boolean {
   return came === "https" || Boolean(process.env.BOTHENDS_URL?.startsWith("https://"));
 }
 
+/** Read for each page: a page that was open before must not keep an administrator's change from the next one. */
+function pictureHost(): string | undefined {
+  const tiles = readSetting(database(), "mapTiles");
+  return tiles && tileOrigin(tiles.template);
+}
+
 export function proxy(request: NextRequest): NextResponse {
   const nonce = Buffer.from(crypto.getRandomValues(new Uint8Array(16))).toString("base64");
-  const policy = contentPolicy(nonce, process.env.NODE_ENV === "development");
+  const policy = contentPolicy(nonce, process.env.NODE_ENV === "development", pictureHost());
   const headers = new Headers(request.headers);
   headers.set("x-bothends-path", request.nextUrl.pathname + request.nextUrl.search);
   headers.set("x-nonce", nonce);

@@ -21,6 +21,7 @@ import { DEMO_PLACES, demoCrews } from "./crews";
 import { makeEarlierHops } from "./earlierHops";
 import { loadFaultyUnits } from "./faults";
 import { loadHistory } from "./history";
+import { MADE_UP, makeOutlines } from "./outlines";
 import { loadPast } from "./past";
 import { loadStock } from "./stock";
 import { ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
@@ -82,6 +83,7 @@ function loadRows(db: Db, today: CalendarDate): void {
     writeSetting(db, "demoLoadedOn", today);
     writeSetting(db, "demoZone", DEMO_ZONE);
     writeSetting(db, "demoTouched", false);
+    writeSetting(db, "mapOutlines", { label: MADE_UP, version: 1, outlines: makeOutlines("vellmark") });
     for (const i of DEFAULT_CATALOGUE) saveItem(db, i);
     for (const p of DEMO_PLACES) savePlace(db, p);
     for (const c of demoCrews(today)) {

@@ -14,6 +14,7 @@ import { type CalendarDate, instantAt } from "@/lib/time";
 import type { WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
 import { demoCrews } from "./crews";
+import { MADE_UP, makeOutlines } from "./outlines";
 import { ISLAND_CENTRE, makeHops, makeSites, ZONE } from "./vellmark";
 import { makeWeather } from "./weather";
 
@@ -34,6 +35,8 @@ export function loadScale(db: Db, today: CalendarDate, wanted: ScaleWanted, seed
     loadAccounts(db, now);
     writeSetting(db, "demoLoadedOn", today);
     writeSetting(db, "demoZone", ZONE);
+    const spread = Math.sqrt(wanted.sites / 60);
+    writeSetting(db, "mapOutlines", { label: MADE_UP, version: 1, outlines: makeOutlines(seed, spread) });
     for (const i of DEFAULT_CATALOGUE) saveItem(db, i);
     const sites = makeSites(random.fork("sites"), wanted.sites);
     for (const s of sites) saveSite(db, s);

@@ -15,6 +15,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   phrase: [],
   find: [],
   calendar: GROUND,
+  map: GROUND,
   site: GROUND,
   takeoff: [...GROUND, "site"],
   weather: [...GROUND, "site"],

@@ -62,6 +62,7 @@ const PATHS = {
   // places
   programme: "M2 14V9M6 14V5M10 14V7.5M14 14V2M1 14.5h14",
   sites: "M8 15S3 9.8 3 6.2a5 5 0 0 1 10 0C13 9.8 8 15 8 15zM8 4.6a1.7 1.7 0 1 0 .01 0",
+  map: "M1.5 3.5l4.3-1.5 4.4 2 4.3-1.5v10L10.2 14l-4.4-2-4.3 1.5zM5.8 2v10M10.2 4v10",
   plan: "M1.5 3h13M1.5 8h13M1.5 13h13M3 2v2h5V2zM7 7v2h6V7zM4 12v2h4v-2z",
   weather: "M1.5 6h7.5a2 2 0 1 0-2-2M1.5 9h11a2 2 0 1 1-2 2M1.5 12h5",
   stock: "M4 2.5v11M12 2.5v11M2 2.5h4M10 2.5h4M2 13.5h4M10 13.5h4M4 5h8M4 8h8M4 11h8",
@@ -71,6 +72,9 @@ const PATHS = {
 } as const;
 
 export type GlyphName = keyof typeof PATHS;
+
+/** The sign's lines on its 16 x 16 field, for a canvas. */
+export const glyphLines = (name: GlyphName): string => PATHS[name];
 
 export interface GlyphProps {
   name: GlyphName;

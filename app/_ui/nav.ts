@@ -41,6 +41,7 @@ export const PLACES: readonly Place[] = [
     isWhole: true,
   },
   { href: "/sites", label: "Sites and hops", short: "Sites", glyph: "sites", roles: ALL },
+  { href: "/map", label: "Map", short: "Map", glyph: "map", roles: ALL },
   {
     href: "/plan",
     label: "Plan",

@@ -2,6 +2,7 @@
 import { eq } from "drizzle-orm";
 import type { Db } from "@/db/open";
 import { setting } from "@/db/schema";
+import type { Outline } from "@/lib/map";
 import type { CalendarDate } from "@/lib/time";
 
 export interface Settings {
@@ -17,6 +18,25 @@ export interface Settings {
   demoTouched: boolean;
   /** SHA-256 (hex) of the one-time token that /setup asks for; removed once it was used. */
   setupTokenHash: string;
+  /** What the map draws under sites and hops. */
+  mapOutlines: MapOutlines;
+  /** A server of map pictures; unset = none is asked. */
+  mapTiles: MapTiles;
+}
+
+export interface MapOutlines {
+  /** Whose they are, shown on the map: a source, or that they are made up. */
+  label: string;
+  /** Rises with every change: browsers keep what they have of one version. */
+  version: number;
+  outlines: readonly Outline[];
+}
+
+export interface MapTiles {
+  /** With {z}, {x} and {y}; checked by parseTileTemplate. */
+  template: string;
+  /** What the server's owner wants to be named by. */
+  attribution: string;
 }
 
 export function readSetting<K extends keyof Settings>(db: Db, key: K): Settings[K] | undefined {

@@ -21,6 +21,8 @@ const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/jobs": ["administrator"],
   "/kits": ALL,
   "/kits/[...visitId]": ALL,
+  "/map": ALL,
+  "/map/ground": ["administrator"],
   "/plan": ALL,
   "/plan/compare": PLANNERS,
   "/plan/list": ALL,
@@ -139,6 +141,7 @@ const IN_REGIONS: readonly string[] = [
   "/hops/[code]",
   "/kits",
   "/kits/[...visitId]",
+  "/map",
   "/plan",
   "/plan/list",
   "/rules",
@@ -200,7 +203,7 @@ test("a manager who is limited to a region sees it and nothing of another", asyn
   expect(await statusOf(`/sites/${otherSite}`)).toBe(403);
   expect(await statusOf(`/hops/${ownHop}`)).toBe(200);
   expect(await statusOf(`/hops/${otherHop}`)).toBe(403);
-  for (const list of ["/sites", "/plan", "/plan/list", "/kits", "/weather?show=all"]) {
+  for (const list of ["/sites", "/map", "/plan", "/plan/list", "/kits", "/weather?show=all"]) {
     const html = await (await request.get(list)).text();
     const named = hops.filter((code) => html.includes(code));
     expect(

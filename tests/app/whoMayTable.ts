@@ -41,6 +41,13 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   },
   "(work)/jobs/actions.ts": { checkWorker: ADMINISTRATORS },
   "(work)/kits/actions.ts": { giveBack: OFFICE, issue: OFFICE, pick: OFFICE, undoIssue: OFFICE },
+  "(work)/map/day/route.ts": { GET: EVERYBODY },
+  "(work)/map/ground/actions.ts": {
+    removeOutlines: ADMINISTRATORS,
+    removeTiles: ADMINISTRATORS,
+    setTiles: ADMINISTRATORS,
+  },
+  "(work)/map/outlines/route.ts": { GET: EVERYBODY },
   "(work)/plan/actions.ts": {
     acceptGroupMove: PLANNERS,
     acceptVisitMove: PLANNERS,
@@ -108,6 +115,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/views/actions.ts": { deleteView: EVERYBODY, keepView: EVERYBODY, renameView: EVERYBODY },
   "(work)/week/actions.ts": { makeCalendar: CREWS, revokeCalendar: CREWS },
   "sw.js/route.ts": { GET: "public" },
+  "api/map/outlines/route.ts": { POST: ADMINISTRATORS },
   "api/reports/route.ts": { POST: CREWS },
   "api/find/route.ts": { GET: EVERYBODY },
   "api/health/route.ts": { GET: "public" },
@@ -175,6 +183,8 @@ export const REACH: Readonly<
     pick: (code) => ({ ...visit(code), lineNo: 1, quantity: 1 }),
     undoIssue: (code) => ({ ...visit(code), reason: "a reason" }),
   },
+  "(work)/map/day/route.ts": { GET: "any" },
+  "(work)/map/outlines/route.ts": { GET: "any" },
   "(work)/plan/actions.ts": {
     pin: (code) => ({ planId: 1, revision: 1, visitIds: [`${code}/near/install`], isPinned: true }),
   },
