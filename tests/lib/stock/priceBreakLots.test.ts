@@ -39,7 +39,59 @@ function leastCost(demand: readonly number[], costs: PriceBreakCosts, most: numb
   return best;
 }
 
+/** The same by the plain table over day and quantity ordered so far, every later quantity tried. */
+function plainTable(
+  demand: readonly number[],
+  { orderCost, holdingPerDay, breaks }: PriceBreakCosts,
+): number {
+  const total = demand.reduce((sum, d) => sum + d, 0);
+  const width = total + breaks.at(-1)!.fromQuantity + 1;
+  let after = new Array<number>(width).fill(0);
+  let through = total;
+  for (const need of [...demand].reverse()) {
+    const least = through;
+    after = after.map((_, x) => {
+      let best = Number.POSITIVE_INFINITY;
+      for (let y = Math.max(x, least); y < width; y++) {
+        const order = y > x ? orderCost + purchase(y - x, breaks) : 0;
+        best = Math.min(best, order + holdingPerDay * (y - least) + after[y]!);
+      }
+      return best;
+    });
+    through -= need;
+  }
+  return after[0]!;
+}
+
 describe("lots with price breaks", () => {
+  it("cost what the plain table says over twelve days and three prices", () => {
+    const cases = fc.record({
+      demand: fc.array(fc.oneof(fc.constant(0), fc.nat({ max: 9 })), { minLength: 1, maxLength: 12 }),
+      orderCost: fc.nat({ max: 40 }),
+      holdingPerDay: fc.nat({ max: 3 }),
+      breaks: fc
+        .tuple(
+          fc.integer({ min: 1, max: 4 }),
+          fc.integer({ min: 2, max: 9 }),
+          fc.integer({ min: 2, max: 20 }),
+        )
+        .map(([first, more, most]) => [
+          { fromQuantity: first, price: 12 },
+          { fromQuantity: first + more, price: 9 },
+          { fromQuantity: first + more + most, price: 7 },
+        ]),
+    });
+    fc.assert(
+      fc.property(cases, ({ demand, ...costs }) => {
+        const { lots, cost } = priceBreakLots(demand, { ...costs, step: 1 });
+        expect(cost).toBe(plainTable(demand, { ...costs, step: 1 }));
+        const paid = lots.reduce((sum, lot) => sum + purchase(lot.quantity, costs.breaks), 0);
+        expect(lotCost(lots, demand, costs.orderCost, costs.holdingPerDay) + paid).toBe(cost);
+      }),
+      { numRuns: 200, seed: 15 },
+    );
+  });
+
   it("cost the least of all orders in whole steps, with and without a shelf life", () => {
     const cases = fc.record({
       demand: fc.array(fc.nat({ max: 5 }), { minLength: 1, maxLength: 4 }),
@@ -109,8 +161,8 @@ describe("lots with price breaks", () => {
   it("take coarser steps where the table would be too large, and order a minimum beyond the shelf life", () => {
     const costs = { orderCost: 1, holdingPerDay: 1, breaks: [{ fromQuantity: 1, price: 1 }], step: 1 };
     const [lot] = priceBreakLots([5_000_001], costs).lots;
-    // Steps of 4: the next multiple above.
-    expect(lot).toEqual({ day: 0, quantity: 5_000_004 });
+    // Steps of 8: the next multiple above.
+    expect(lot).toEqual({ day: 0, quantity: 5_000_008 });
     const least = [{ fromQuantity: 10, price: 1 }];
     expect(priceBreakLots([3, 3], { ...costs, breaks: least }, 1).lots).toEqual([{ day: 0, quantity: 10 }]);
   });
