@@ -11,6 +11,7 @@ import type { ExactCutting } from "@/lib/drums";
 import {
   HopWorker,
   type ProgrammeInput,
+  type ProgrammeOptions,
   type ProgrammeStage,
   planProgramme,
   referenceCrew,
@@ -167,6 +168,8 @@ export function makePlan(
     shouldStop: () => boolean;
     nowMillis: () => number;
     exactCutting?: ExactCutting;
+    /** Searches from several seeds; undefined = from one, here. */
+    scheduler?: ProgrammeOptions["scheduler"];
   },
 ): Result<PlanMade, Problem> {
   const input = loadProgrammeInput(db, wanted);
@@ -187,6 +190,7 @@ export function makePlan(
     maxIterations: wanted.maxIterations,
     worked,
     exactCutting: tools.exactCutting,
+    scheduler: tools.scheduler,
     keptPast: loadKeptPast(db, input),
     shouldStop: () => share() >= 1 || tools.shouldStop(),
     timeShare: Number.isFinite(wanted.seconds) ? share : undefined,

@@ -21,6 +21,8 @@ import type { ProgrammeInput, ProgrammeVisit } from "./types";
 export interface SettleOptions extends ScheduleOptions {
   /** Drums are cut exactly with it, once the plan stands; without it by the quick method. */
   exactCutting?: ExactCutting;
+  /** Makes the plan of the crews; undefined = `schedule`, from one seed. */
+  scheduler?: typeof schedule;
 }
 
 export interface Settled {
@@ -94,7 +96,7 @@ export function settle(
   let problem = first;
   let corrected = 0;
   for (let round = 1; ; round++) {
-    const solved = schedule(problem, options);
+    const solved = (options.scheduler ?? schedule)(problem, options);
     if (!solved.ok) return solved;
     const plan = solved.value;
     const cut = (exact?: ExactCutting) =>
