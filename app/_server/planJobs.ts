@@ -25,7 +25,7 @@ import { exactCutting } from "./exactCutting";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
 import { makePlan, refreshEstimates } from "./planning";
-import { seedsAtOnce, seedThreads } from "./seedThreads";
+import { seedsAtOnce, withSeedThreads } from "./seedThreads";
 
 /** Time for the cutting list of one cable: with a plan, and with the netting that follows every movement. */
 const PLAN_CUT_SECONDS = 5;
@@ -35,34 +35,23 @@ const NO_ITERATION_LIMIT = 1_000_000_000;
 
 export async function planJob(input: JobInput<"plan">, { db, report, shouldStop }: JobTools) {
   const exact = await exactCutting(PLAN_CUT_SECONDS, shouldStop);
-  const seeds = await seedThreads(seedsAtOnce());
-  const made = (() => {
-    try {
-      return makePlan(
-        db,
-        {
-          today: today(homeZone(db), db),
-          dayCount: input.weeks * 7,
-          frozenDays: input.frozenDays,
-          seed: input.seed,
-          seconds: input.seconds,
-          maxIterations: NO_ITERATION_LIMIT,
-          state: "draft",
-          createdBy: input.createdBy,
-          createdAt: nowMillis(db),
-        },
-        {
-          report,
-          shouldStop,
-          nowMillis: machineNow,
-          exactCutting: exact,
-          scheduler: seeds.schedule,
-        },
-      );
-    } finally {
-      seeds.close();
-    }
-  })();
+  const made = await withSeedThreads(seedsAtOnce(), (scheduler) =>
+    makePlan(
+      db,
+      {
+        today: today(homeZone(db), db),
+        dayCount: input.weeks * 7,
+        frozenDays: input.frozenDays,
+        seed: input.seed,
+        seconds: input.seconds,
+        maxIterations: NO_ITERATION_LIMIT,
+        state: "draft",
+        createdBy: input.createdBy,
+        createdAt: nowMillis(db),
+      },
+      { report, shouldStop, nowMillis: machineNow, exactCutting: exact, scheduler },
+    ),
+  );
   if (!made.ok) return { problems: made.problems };
   const { weeks, seconds, frozenDays } = input;
   const replaces = planInForce(db)?.id ?? null;

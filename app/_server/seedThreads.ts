@@ -21,28 +21,24 @@ export function seedsAtOnce(): number {
   return Math.max(1, Math.min(MOST_SEEDS, cores, Math.floor(freemem() / BYTES_A_SEARCH)));
 }
 
-export interface SeedThreads {
-  /**
-   * Stands in for `schedule`: searches from the given seed here, with its progress, and from others in the threads,
-   * which read the share of time and the stop from this one. Of equal plans the first seed's is taken, so that with a
-   * number of iterations and no clock the same seeds give the same plan.
-   */
-  schedule: (problem: ScheduleProblem, options: ScheduleOptions) => Result<Plan, Problem>;
-  close: () => void;
-}
+export type Scheduler = typeof schedule;
 
-/** Starts the threads and waits until they have loaded: once this one searches, it loads nothing for anybody. */
-export async function seedThreads(seeds: number): Promise<SeedThreads> {
+/**
+ * Runs `run` with a stand-in for `schedule` that searches from the given seed here, with its progress, and from others in
+ * threads, which read the share of time and the stop from this one. Of equal plans the first seed's is taken, so that
+ * with a number of iterations and no clock the same seeds give the same plan. The threads are waited for before: once
+ * this one searches, it loads nothing for anybody.
+ */
+export async function withSeedThreads<T>(seeds: number, run: (scheduler: Scheduler) => T): Promise<T> {
   const threads = await Promise.all(Array.from({ length: seeds - 1 }, startThread));
-  return {
-    schedule: (problem, options) => scheduleFromSeeds(threads, problem, options),
-    close: () => {
-      for (const { worker, port } of threads) {
-        port.close();
-        void worker.terminate();
-      }
-    },
-  };
+  try {
+    return run((problem, options) => scheduleFromSeeds(threads, problem, options));
+  } finally {
+    for (const { worker, port } of threads) {
+      port.close();
+      void worker.terminate();
+    }
+  }
 }
 
 interface Thread {

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { seedThreads } from "@/app/_server/seedThreads";
+import { withSeedThreads } from "@/app/_server/seedThreads";
 import { judge, schedule } from "@/lib/schedule";
 import { DEMO_SIZE, syntheticProgramme } from "@/seed/syntheticProgramme";
 
@@ -11,9 +11,7 @@ test("the best of several seeds is kept, and the same seeds give the same plan",
   const alone = SEEDS.map((seed) => schedule(problem, { ...OPTIONS, seed }));
   const costs = alone.map((r) => (r.ok ? r.value.cost.total : Number.NaN));
   expect(new Set(costs).size).toBe(3);
-  const threads = await seedThreads(3);
-  const together = threads.schedule(problem, OPTIONS);
-  threads.close();
+  const together = await withSeedThreads(3, (scheduler) => scheduler(problem, OPTIONS));
   if (!together.ok) throw new Error("no plan");
   expect(together.value.cost.total).toBe(Math.min(...costs));
   expect(together).toEqual(alone[costs.indexOf(Math.min(...costs))]);
@@ -21,16 +19,16 @@ test("the best of several seeds is kept, and the same seeds give the same plan",
 }, 120_000);
 
 test("with a share of time, every search ends when the one with the clock does", async () => {
-  const threads = await seedThreads(2);
   let asked = 0;
   const share = () => asked / 400;
-  const made = threads.schedule(problem, {
-    seed: "timed",
-    maxIterations: Number.MAX_SAFE_INTEGER,
-    shouldStop: () => ++asked > 400,
-    timeShare: share,
-  });
-  threads.close();
+  const made = await withSeedThreads(2, (scheduler) =>
+    scheduler(problem, {
+      seed: "timed",
+      maxIterations: Number.MAX_SAFE_INTEGER,
+      shouldStop: () => ++asked > 400,
+      timeShare: share,
+    }),
+  );
   if (!made.ok) throw new Error("no plan");
   expect(["timed", "timed, seed 2"]).toContain(made.value.seed);
   expect(judge(problem, made.value)).toEqual([]);
@@ -38,8 +36,9 @@ test("with a share of time, every search ends when the one with the clock does",
 
 test("a problem that is refused is refused, and the threads serve the next", async () => {
   const bad = { ...problem, dayCount: 0 };
-  const threads = await seedThreads(2);
-  expect(threads.schedule(bad, OPTIONS).ok).toBe(false);
-  expect(threads.schedule(problem, OPTIONS).ok).toBe(true);
-  threads.close();
+  const [refused, next] = await withSeedThreads(2, (scheduler) => [
+    scheduler(bad, OPTIONS),
+    scheduler(problem, OPTIONS),
+  ]);
+  expect([refused!.ok, next!.ok]).toEqual([false, true]);
 }, 120_000);
