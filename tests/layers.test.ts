@@ -16,6 +16,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   find: [],
   calendar: GROUND,
   map: GROUND,
+  labels: GROUND,
   site: GROUND,
   takeoff: [...GROUND, "site"],
   weather: [...GROUND, "site"],

@@ -1,6 +1,9 @@
 /** A text as a QR code, drawn by the page itself: nothing is fetched, no other host learns the text. */
 import qrcode from "qrcode-generator";
 
+// Readers take bytes for UTF-8; the library's own way keeps a letter's lowest byte only.
+qrcode.stringToBytes = (text) => [...new TextEncoder().encode(text)];
+
 export interface QrCode {
   /** Modules on a side, without the quiet zone. */
   side: number;

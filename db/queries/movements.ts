@@ -2,6 +2,7 @@
 import { eq } from "drizzle-orm";
 import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, place } from "../schema";
@@ -161,6 +162,8 @@ export interface ManualNote {
   on: CalendarDate;
   today: CalendarDate;
   reason: string;
+  /** Of scrap. */
+  scrapReason?: ScrapReason;
   /** Made once per form. */
   key: string;
 }
@@ -198,6 +201,7 @@ export function recordMovement(db: Db, note: ManualNote, by: By): Result<{ id: n
       postedAt: by.at,
       visitId: note.visitId,
       reason: note.reason,
+      scrapReason: note.kind === "scrap" ? note.scrapReason : undefined,
       postedBy: by.name,
     };
     if (note.kind === "count adjustment") {

@@ -2,6 +2,7 @@
 import { and, desc, eq, gt, inArray, ne, sql } from "drizzle-orm";
 import { type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
+import type { ScrapReason } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { type Db, writing } from "../open";
 import {
@@ -59,6 +60,8 @@ export interface NewMovement {
   runId?: string;
   faultId?: number;
   reason: string;
+  /** Of scrap by hand. */
+  scrapReason?: ScrapReason;
   postedBy: string;
 }
 

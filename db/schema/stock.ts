@@ -15,6 +15,7 @@ import {
   uniqueIndex,
 } from "drizzle-orm/sqlite-core";
 import type { Owner } from "@/lib/site";
+import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { item } from "./catalogue";
 import { fault } from "./fault";
@@ -90,6 +91,8 @@ export const movement = sqliteTable(
     runId: text("run_id"),
     faultId: integer("fault_id").references((): AnySQLiteColumn => fault.id),
     reason: text("reason").notNull(),
+    /** Of scrap: why, as one word of a list, so that it can be summed up; null = nobody said, or no scrap. */
+    scrapReason: text("scrap_reason").$type<ScrapReason>(),
     postedBy: text("posted_by").notNull(),
   },
   (t) => [

@@ -35,6 +35,19 @@ export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./
 export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
 export { netByDate } from "./netting";
 export {
+  type LengthClass,
+  lengthClasses,
+  type Offcut,
+  type OffcutReason,
+  type OffcutSum,
+  type Remnant,
+  type RemnantSum,
+  SCRAP_REASONS,
+  type ScrapReason,
+  sumOffcuts,
+  sumRemnants,
+} from "./offcuts";
+export {
   DEFAULT_STOCK_POLICY,
   kitPlace,
   type PlaceOnMap,

@@ -108,6 +108,8 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   },
   "(work)/stock/faults/actions.ts": { find: STORE, promise: STORE, takeStep: STORE },
   "(work)/stock/items/[code]/orderingActions.ts": { setOrdering: STORE },
+  "(work)/stock/offcuts/actions.ts": { scrapRest: STORE },
+  "(work)/stock/offcuts/file/route.ts": { GET: OFFICE },
   "(work)/stock/orders/[code]/csv/route.ts": { GET: OFFICE },
   "(work)/stock/slip/route.ts": { GET: OFFICE },
   "(work)/stock/spares/actions.ts": { decide: OFFICE },

@@ -9,6 +9,7 @@ import { DialogForm } from "@/app/_ui/DialogForm";
 import { TextInput } from "@/app/_ui/Field";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
+import { QrPicture } from "@/app/_ui/QrPicture";
 import { StateMark } from "@/app/_ui/StateMark";
 import {
   beginSecondFactor,
@@ -17,7 +18,6 @@ import {
   type SecondFactorStart,
   turnOffSecondFactor,
 } from "./actions";
-import { QrPicture } from "./QrPicture";
 
 type Open = "begin" | "renew" | "off";
 
@@ -89,7 +89,7 @@ function Begin({ onClose }: { onClose: () => void }) {
         }
       >
         <p>Read this picture with the app, or type the key into it.</p>
-        <QrPicture code={made.qr} />
+        <QrPicture code={made.qr} label="The key as a picture for the app to read" side="220" />
         <CopyField label="Key" text={made.key} />
         <TextInput
           label="Code that the app shows"

@@ -88,7 +88,15 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
       <PageHead
         title={isLead ? `Kits of crew ${crew}` : "Kits"}
         lead={`By the plan in force, one working day before the visit. As of ${formatDate(today)}.`}
-        actions={isLead ? undefined : <LinkButton href="/stock">Stock</LinkButton>}
+        actions={
+          isLead ? undefined : (
+            <>
+              <LinkButton href="/stock/scan">Scan</LinkButton>
+              <LinkButton href="/stock/labels?kind=kit">Labels</LinkButton>
+              <LinkButton href="/stock">Stock</LinkButton>
+            </>
+          )
+        }
       />
       <StatRow>
         <Stat

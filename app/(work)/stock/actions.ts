@@ -17,7 +17,9 @@ import {
 import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { visitOfRun } from "@/db/queries/stockViews";
-import { ok, refused } from "@/lib/result";
+import { isDrum, readLabel } from "@/lib/labels";
+import { ok, type Problem, refused } from "@/lib/result";
+import { SCRAP_REASONS } from "@/lib/stock";
 import {
   code,
   date,
@@ -161,11 +163,28 @@ export const receive = defineAction({
     ),
 });
 
+/** Before a metre is booked. */
+const wrongDrum = (wanted: string, scanned: string): Problem => ({
+  path: "scanned",
+  rule: "wrong-drum",
+  value: scanned,
+  message: `The scanned label is of ${readLabel(scanned).code}; the run is cut from drum ${wanted}. Nothing was booked.`,
+  remedy: `Fetch drum ${wanted}, or net again if it cannot be used.`,
+});
+
 export const cutRun = defineAction({
   name: "cut-run",
   roles: LOGISTICS,
-  input: z.object({ drumSerial: code, runId: code, length: quantity.refine((n) => n > 0, "above nought") }),
+  input: z.object({
+    drumSerial: code,
+    runId: code,
+    length: quantity.refine((n) => n > 0, "above nought"),
+    /** What was read off the drum, where somebody scanned it. */
+    scanned: z.string().trim().min(1).max(200).optional(),
+  }),
   run: (input, { db, visitor, now }) => {
+    if (input.scanned !== undefined && !isDrum(input.scanned, input.drumSerial))
+      return refused(wrongDrum(input.drumSerial, input.scanned));
     const plan = planInForce(db);
     if (!plan) return refused(NO_PLAN);
     const wanted = loadCutting(db, plan.id)
@@ -215,20 +234,31 @@ export const record = defineAction({
   name: "record-movement",
   roles: LOGISTICS,
   reach: "any",
-  input: z.object({
-    kind: z.enum(["receipt", "transfer", "count adjustment", "scrap", "return"]),
-    itemCode: code,
-    fromPlace: code.optional(),
-    toPlace: code.optional(),
-    quantity,
-    lotCode: code.optional(),
-    expiresOn: date.optional(),
-    drumSerial: code.optional(),
-    visitId: code.optional(),
-    on: date,
-    reason,
-    key: z.string().min(8),
-  }),
+  input: z
+    .object({
+      kind: z.enum(["receipt", "transfer", "count adjustment", "scrap", "return"]),
+      itemCode: code,
+      fromPlace: code.optional(),
+      toPlace: code.optional(),
+      quantity,
+      lotCode: code.optional(),
+      expiresOn: date.optional(),
+      drumSerial: code.optional(),
+      visitId: code.optional(),
+      on: date,
+      reason,
+      scrapReason: z.enum(SCRAP_REASONS).optional(),
+      key: z.string().min(8),
+    })
+    .superRefine(({ kind, scrapReason }, ctx) => {
+      if ((kind === "scrap") === (scrapReason !== undefined)) return;
+      ctx.addIssue({
+        code: "custom",
+        path: ["scrapReason"],
+        message: kind === "scrap" ? "Choose why it is scrapped." : "Only scrap has a reason of the list.",
+        input: scrapReason,
+      });
+    }),
   run: (input, { db, visitor, now }) =>
     andNet(
       recordMovement(db, { ...input, today: homeToday(db) }, { name: visitor.name, at: now }),

@@ -91,8 +91,11 @@ export default async function StockPage({ searchParams }: StockPageProps) {
         lead={`What runs out, what stops for it, what to order. As of ${formatDate(today)}, zone ${homeZone(db)}.`}
         actions={
           <>
+            <LinkButton href="/stock/scan">Scan</LinkButton>
+            <LinkButton href="/stock/labels">Labels</LinkButton>
             <LinkButton href="/kits">Kits</LinkButton>
             <LinkButton href="/stock/close-out">Close-out</LinkButton>
+            {visitor.regions === null ? <LinkButton href="/stock/offcuts">Offcuts</LinkButton> : null}
             <LinkButton href="/stock/counts">Counts</LinkButton>
             <LinkButton href="/stock/spares">Spares</LinkButton>
             <LinkButton href="/stock/faults">Faulty pieces</LinkButton>

@@ -10,6 +10,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import type { KitLineView } from "@/db/queries/kits";
 import { pick } from "../actions";
 import { runWords, transferWords } from "./lineWords";
+import { ScanPick } from "./ScanPick";
 
 export interface PickListProps {
   visitId: string;
@@ -28,6 +29,7 @@ export function PickList({ visitId, lines, placeName, readOnly }: PickListProps)
       foot={`${done} of ${lines.length} lines picked.`}
       flush
     >
+      {readOnly ? null : <ScanPick visitId={visitId} lines={lines} />}
       <ul>
         {lines.map((l) => (
           <Line key={l.lineNo} visitId={visitId} line={l} readOnly={readOnly} />

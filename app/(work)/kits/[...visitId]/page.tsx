@@ -62,7 +62,14 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
         marks={<KitStateMark state={kit.state} boxed />}
         lead={`${kit.siteCode} ${kit.siteName}, crew ${kit.crewCode ?? "not assigned"}, visit ${formatDate(kit.startOn)}. Picked at ${kit.placeName} on ${formatDate(kit.pickOn)}.`}
         actions={
-          isLead ? undefined : <LinkButton href={ledgerPath({ visit: visitId })}>Its ledger rows</LinkButton>
+          isLead ? undefined : (
+            <>
+              <LinkButton href={`/stock/labels?kind=kit&code=${encodeURIComponent(visitId)}`}>
+                Label
+              </LinkButton>
+              <LinkButton href={ledgerPath({ visit: visitId })}>Its ledger rows</LinkButton>
+            </>
+          )
         }
       />
       <div className="ui-no-print">

@@ -6,6 +6,7 @@ import { Button } from "@/app/_ui/Button";
 import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { formatAmount, formatDate } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
 
@@ -46,6 +47,7 @@ export function RecordForm(props: RecordFormProps) {
   const [on, setOn] = useState<string>(today);
   const [reason, setReason] = useState("");
   const [visit, setVisit] = useState("");
+  const [scrapReason, setScrapReason] = useState<ScrapReason>(SCRAP_REASONS[0]);
   const hasVisit = kind === "scrap" || kind === "return";
   const [key, setKey] = useState(newKey);
   const { send, busy, problems } = useSend(record);
@@ -82,6 +84,7 @@ export function RecordForm(props: RecordFormProps) {
         ...(hasVisit && visit.trim() ? { visitId: visit.trim() } : {}),
         on: on as CalendarDate,
         reason,
+        ...(kind === "scrap" ? { scrapReason } : {}),
         key,
       },
       ({ id }) => {
@@ -244,8 +247,17 @@ export function RecordForm(props: RecordFormProps) {
           onChange={(e) => setOn(e.target.value)}
         />
       </div>
+      {kind === "scrap" ? (
+        <Select
+          label="Why it is scrapped"
+          value={scrapReason}
+          onChange={(e) => setScrapReason(e.target.value as ScrapReason)}
+          choices={SCRAP_REASONS.map((value) => ({ value, label: value }))}
+          hint="What the offcut report sums up."
+        />
+      ) : null}
       <TextInput
-        label="Why"
+        label={kind === "scrap" ? "In your words" : "Why"}
         required
         minLength={3}
         maxLength={300}

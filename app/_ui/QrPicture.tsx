@@ -4,15 +4,15 @@ import type { QrCode } from "@/app/_server/qrCode";
 const QUIET = 4;
 
 /** Dark on light whatever the theme: readers want it so. */
-export function QrPicture({ code }: { code: QrCode }) {
+export function QrPicture({ code, label, side: drawn }: { code: QrCode; label: string; side: string }) {
   const side = code.side + 2 * QUIET;
   return (
     <svg
       role="img"
-      aria-label="The key as a picture for the app to read"
+      aria-label={label}
       viewBox={`${-QUIET} ${-QUIET} ${side} ${side}`}
-      width="220"
-      height="220"
+      width={drawn}
+      height={drawn}
       shapeRendering="crispEdges"
     >
       <rect x={-QUIET} y={-QUIET} width={side} height={side} fill="#fff" />

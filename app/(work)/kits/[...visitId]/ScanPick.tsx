@@ -1,0 +1,60 @@
+"use client";
+
+import { useState } from "react";
+import { ScanField } from "@/app/_client/scan/ScanField";
+import { useSend } from "@/app/_client/useSend";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { KitLineView } from "@/db/queries/kits";
+import { lineOfScan, readLabel } from "@/lib/labels";
+import { pick } from "../actions";
+
+export interface ScanPickProps {
+  visitId: string;
+  lines: readonly KitLineView[];
+}
+
+/** Ticks the line of what is scanned, with the quantity that goes into the box; says so when the kit does not want it. */
+export function ScanPick({ visitId, lines }: ScanPickProps) {
+  const { send, problems } = useSend(pick);
+  const [said, setSaid] = useState("");
+  const [wrong, setWrong] = useState("");
+
+  function take(text: string): void {
+    const { code } = readLabel(text);
+    const scan = lineOfScan(
+      lines.map((l) => ({
+        lineNo: l.lineNo,
+        itemCode: l.itemCode,
+        lotCodes: l.sources.map((s) => s.lotCode).filter(Boolean),
+        cutFrom: l.cut?.drumSerial ?? null,
+        isPicked: l.pickedC > 0,
+      })),
+      text,
+    );
+    const line = scan.found === "none" ? undefined : lines.find((l) => l.lineNo === scan.lineNo);
+    const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : (line?.boxC ?? 0);
+    setSaid("");
+    setWrong("");
+    if (!line) setWrong(`${code} is not wanted by this kit; nothing was ticked.`);
+    else if (scan.found === "picked") setSaid(`${line.itemCode} ${line.name} is in the box already.`);
+    else if (quantityC === 0) setWrong(`${line.itemCode} ${line.name}: the run is not cut yet.`);
+    else
+      send({ visitId, lineNo: line.lineNo, quantity: quantityC / 100 }, () => {
+        setSaid(`${line.itemCode} ${line.name} ticked.`);
+        return undefined;
+      });
+  }
+
+  return (
+    <div className="grid gap-2 px-4 py-3">
+      <ScanField
+        label="Scan what you put into the box"
+        hint="A shelf label, a lot, or the drum a run was cut from."
+        error={wrong || undefined}
+        onScan={take}
+      />
+      <p role="status">{said}</p>
+      <ProblemList problems={problems} />
+    </div>
+  );
+}

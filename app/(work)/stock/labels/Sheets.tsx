@@ -1,0 +1,72 @@
+import { qrCode } from "@/app/_server/qrCode";
+import { QrPicture } from "@/app/_ui/QrPicture";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import type { LabelRow } from "@/db/queries/labels";
+import {
+  LABEL_RIM_MM,
+  LABEL_SHEETS,
+  type LabelSheetKey,
+  labelText,
+  qrSideMm,
+  type Slot,
+  slotsOf,
+} from "@/lib/labels";
+
+/** Labels on A4 as they will be printed. */
+export function Sheets({
+  rows,
+  size,
+  used,
+}: {
+  rows: readonly LabelRow[];
+  size: LabelSheetKey;
+  used: number;
+}) {
+  const slots = slotsOf(LABEL_SHEETS[size], rows.length, used);
+  const pages = Array.from({ length: (slots.at(-1)?.page ?? -1) + 1 }, (_, page) => page);
+  return (
+    <ScrollRegion label="Sheets to print" className="ui-label-sheets">
+      {pages.map((page) => (
+        <ul key={page} className="ui-label-sheet" aria-label={`Sheet ${page + 1}`}>
+          {rows.map((row, i) =>
+            slots[i]?.page === page ? (
+              <OneLabel key={`${row.kind} ${row.code}`} row={row} size={size} slot={slots[i]} />
+            ) : null,
+          )}
+        </ul>
+      ))}
+    </ScrollRegion>
+  );
+}
+
+function OneLabel({ row, size, slot }: { row: LabelRow; size: LabelSheetKey; slot: Slot }) {
+  const { widthMm, heightMm } = LABEL_SHEETS[size];
+  return (
+    <li
+      className="ui-label"
+      data-size={size}
+      style={{
+        left: `${slot.leftMm}mm`,
+        top: `${slot.topMm}mm`,
+        width: `${widthMm}mm`,
+        height: `${heightMm}mm`,
+        padding: `${LABEL_RIM_MM}mm`,
+        boxSizing: "border-box",
+      }}
+    >
+      <QrPicture
+        code={qrCode(labelText(row))}
+        label={`Code of ${row.code}`}
+        side={`${qrSideMm(LABEL_SHEETS[size])}mm`}
+      />
+      <div>
+        <strong>{row.title}</strong>
+        {row.lines.map((line) => (
+          <span key={line} className="block">
+            {line}
+          </span>
+        ))}
+      </div>
+    </li>
+  );
+}

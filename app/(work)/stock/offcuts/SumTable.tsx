@@ -1,0 +1,83 @@
+import type { ReactNode } from "react";
+import { formatCm, formatMoney, formatNumber } from "@/app/_ui/format";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+
+export interface SumRow {
+  key: string;
+  /** The first is the row's name. */
+  words: readonly ReactNode[];
+  count: number;
+  lengthC: number;
+  valueMinor: number;
+  currency: string;
+  /** After the figures. */
+  more?: ReactNode;
+}
+
+export interface SumTableProps {
+  title: string;
+  note?: string;
+  /** Heads of `words`. */
+  heads: readonly string[];
+  countHead: string;
+  moreHead?: string;
+  rows: readonly SumRow[];
+}
+
+/** Metres and money by one thing or several. */
+export function SumTable({ title, note, heads, countHead, moreHead, rows }: SumTableProps) {
+  return (
+    <Panel title={title} note={note} flush>
+      <ScrollRegion label={title} className="max-md:px-4">
+        <table className="ui-facts ui-facts-stack">
+          <thead>
+            <tr>
+              {heads.map((head) => (
+                <th key={head} scope="col">
+                  {head}
+                </th>
+              ))}
+              {[countHead, "Length", "Value", ...(moreHead ? [moreHead] : [])].map((head) => (
+                <th key={head} scope="col" data-align="end">
+                  {head}
+                </th>
+              ))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr key={row.key}>
+                {row.words.map((words, i) =>
+                  i === 0 ? (
+                    <th key={heads[i]} scope="row" data-label={heads[i]}>
+                      {words}
+                    </th>
+                  ) : (
+                    <td key={heads[i]} data-label={heads[i]}>
+                      {words}
+                    </td>
+                  ),
+                )}
+                <td data-label={countHead} data-align="end">
+                  {formatNumber(row.count)}
+                </td>
+                <td data-label="Length" data-align="end">
+                  {formatCm(row.lengthC)}
+                </td>
+                <td data-label="Value" data-align="end">
+                  {formatMoney(row.valueMinor, row.currency)}
+                </td>
+                {moreHead ? (
+                  <td data-label={moreHead} data-align="end">
+                    {row.more}
+                  </td>
+                ) : null}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollRegion>
+    </Panel>
+  );
+}

@@ -1,0 +1,224 @@
+import type { Metadata } from "next";
+import Link from "next/link";
+import { homeToday } from "@/app/_server/clock";
+import { requireRole } from "@/app/_server/session";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { EmptyState } from "@/app/_ui/EmptyState";
+import { DateInput } from "@/app/_ui/Field";
+import { formatCm, formatCount, formatDate, formatShare } from "@/app/_ui/format";
+import { PageHead } from "@/app/_ui/PageHead";
+import { Stat, StatRow } from "@/app/_ui/Stat";
+import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { cutByItem, loadOffcuts, loadRemnants } from "@/db/queries/offcuts";
+import { rulesInForce } from "@/db/queries/programme";
+import { type OffcutSum, type Remnant, type RemnantSum, sumOffcuts, sumRemnants } from "@/lib/stock";
+import { itemPath, ledgerPath, moneyWords, STOCK_ROLES } from "../words";
+import { ScrapButton } from "./ScrapButton";
+import { type SumRow, SumTable } from "./SumTable";
+import { classWords, daysOf } from "./words";
+
+export const metadata: Metadata = { title: "Offcuts" };
+
+interface OffcutsPageProps {
+  searchParams: Promise<{ from?: string; to?: string }>;
+}
+
+/** What cable that no run used has cost, why, and what still lies on the rack. */
+export default async function OffcutsPage({ searchParams }: OffcutsPageProps) {
+  const visitor = await requireRole(...STOCK_ROLES);
+  const db = database();
+  const { from, to } = daysOf(await searchParams, homeToday(db));
+  const offcuts = loadOffcuts(db, from, to);
+  const cut = cutByItem(db, from, to);
+  const remnants = loadRemnants(db);
+  const minUsefulC = rulesInForce(db).cutPolicy.minUsefulCm;
+  const names = new Map(loadCatalogue(db).map((i) => [i.code, i.name]));
+  const [lostC, cutC, rackC] = [
+    offcuts.reduce((sum, o) => sum + o.lengthC, 0),
+    [...cut.values()].reduce((sum, c) => sum + c, 0),
+    remnants.reduce((sum, r) => sum + r.remainingC, 0),
+  ];
+  const items = sumOffcuts(offcuts, ["itemCode"]);
+  const rack = sumRemnants(remnants, minUsefulC);
+  const short = remnants.filter((r) => r.remainingC < minUsefulC);
+  const mayScrap = visitor.role === "logistics" || visitor.role === "administrator";
+  const file = (format: string) => `/stock/offcuts/file?${new URLSearchParams({ from, to, format })}`;
+  return (
+    <>
+      <PageHead
+        crumbs={[{ label: "Stock", href: "/stock" }]}
+        title="Offcuts"
+        lead={`Cable that no run used, ${formatDate(from)} to ${formatDate(to)}: in metres, and in money at the catalogue's price of today.`}
+        actions={
+          <>
+            <LinkButton href={file("csv")}>Export CSV</LinkButton>
+            <LinkButton href={file("xlsx")}>Export workbook</LinkButton>
+          </>
+        }
+      />
+      <StatRow>
+        <Stat
+          label="Lost"
+          figure={formatCm(lostC)}
+          limit={moneyWords(items.map((s) => ({ minor: s.valueMinor, currency: s.currency })))}
+        />
+        <Stat
+          label="Of what was cut"
+          figure={cutC > 0 ? formatShare(lostC / cutC, 1) : "–"}
+          limit={`${formatCm(cutC)} cut for runs`}
+        />
+        <Stat
+          label="Remnants on the rack"
+          figure={formatCm(rackC)}
+          limit={`${formatCount(remnants.length, "drum")}, ${moneyWords(rack.map((r) => ({ minor: r.valueMinor, currency: r.currency })))}`}
+        />
+        <Stat
+          label="Too short to use"
+          figure={formatCount(short.length, "drum")}
+          limit={`below ${formatCm(minUsefulC)}`}
+          tone={short.length > 0 ? "warn" : "good"}
+        />
+      </StatRow>
+      <form className="ui-form ui-no-print" method="get">
+        <div className="ui-form-row">
+          <DateInput label="From" name="from" defaultValue={from} />
+          <DateInput label="To" name="to" defaultValue={to} />
+        </div>
+        <div className="ui-form-actions">
+          <Button type="submit">Show these days</Button>
+        </div>
+      </form>
+      <div className="mt-4 grid grid-cols-1 gap-4">
+        {offcuts.length === 0 ? (
+          <EmptyState title="Nothing was lost in these days">
+            Saw allowances, scrapped remnants and what crews report as left of a run stand here.
+          </EmptyState>
+        ) : (
+          <Losses
+            items={items}
+            reasons={sumOffcuts(offcuts, ["reason"])}
+            months={sumOffcuts(offcuts, ["month", "itemCode", "reason"])}
+            cut={cut}
+            names={names}
+          />
+        )}
+        <Rack rack={rack} remnants={remnants} names={names} mayScrap={mayScrap} />
+      </div>
+    </>
+  );
+}
+
+type Names = ReadonlyMap<string, string>;
+
+const itemWords = (code: string, names: Names) => (
+  <>
+    <Link href={itemPath(code)}>{code}</Link> <small>{names.get(code)}</small>
+  </>
+);
+
+const sumRow = (s: OffcutSum, words: SumRow["words"]): SumRow => ({
+  key: `${s.month} ${s.itemCode} ${s.reason} ${s.currency}`,
+  words,
+  count: s.pieces,
+  lengthC: s.lengthC,
+  valueMinor: s.valueMinor,
+  currency: s.currency,
+});
+
+interface LossesProps {
+  items: readonly OffcutSum[];
+  reasons: readonly OffcutSum[];
+  months: readonly OffcutSum[];
+  cut: ReadonlyMap<string, number>;
+  names: Names;
+}
+
+function Losses({ items, reasons, months, cut, names }: LossesProps) {
+  return (
+    <>
+      <SumTable
+        title="By cable"
+        heads={["Cable"]}
+        countHead="Pieces"
+        moreHead="Of what was cut"
+        rows={items.map((s) => {
+          const cutC = cut.get(s.itemCode) ?? 0;
+          return {
+            ...sumRow(s, [itemWords(s.itemCode, names)]),
+            more: cutC > 0 ? formatShare(s.lengthC / cutC, 1) : "nothing cut",
+          };
+        })}
+      />
+      <SumTable
+        title="By reason"
+        note="The saw allowance is what the cutting rules give every cut; left at the site is what crews report of their runs."
+        heads={["Reason"]}
+        countHead="Pieces"
+        rows={reasons.map((s) => sumRow(s, [s.reason]))}
+      />
+      <SumTable
+        title="By month, cable and reason"
+        heads={["Month", "Cable", "Reason"]}
+        countHead="Pieces"
+        rows={months.map((s) => sumRow(s, [s.month, itemWords(s.itemCode, names), s.reason]))}
+      />
+    </>
+  );
+}
+
+interface RackProps {
+  rack: readonly RemnantSum[];
+  remnants: readonly Remnant[];
+  names: Names;
+  mayScrap: boolean;
+}
+
+function Rack({ rack, remnants, names, mayScrap }: RackProps) {
+  if (remnants.length === 0)
+    return (
+      <EmptyState title="No remnants on the rack">
+        A drum stands here once something was cut from it and something is left.
+      </EmptyState>
+    );
+  return (
+    <>
+      <SumTable
+        title="Remnants by length"
+        note="Every remnant on hand, whatever the days above. What is too short follows the cutting rules."
+        heads={["Cable", "Length left"]}
+        countHead="Drums"
+        rows={rack.map((r) => ({
+          key: `${r.itemCode} ${r.fromC}`,
+          words: [itemWords(r.itemCode, names), classWords(r)],
+          count: r.drums,
+          lengthC: r.lengthC,
+          valueMinor: r.valueMinor,
+          currency: r.currency,
+        }))}
+      />
+      <SumTable
+        title="Remnants, the shortest first"
+        note="A planned cut may still want one: see the cutting list before you scrap it."
+        heads={["Drum", "Cable", "Place"]}
+        countHead="Drums"
+        moreHead={mayScrap ? "Scrap" : undefined}
+        rows={remnants.map((r) => ({
+          key: r.serial,
+          words: [
+            <Link key="drum" href={ledgerPath({ drum: r.serial })}>
+              {r.serial}
+            </Link>,
+            r.itemCode,
+            r.placeCode,
+          ],
+          count: 1,
+          lengthC: r.remainingC,
+          valueMinor: Math.round((r.remainingC * r.priceMinor) / 100),
+          currency: r.currency,
+          more: <ScrapButton serial={r.serial} remainingC={r.remainingC} />,
+        }))}
+      />
+    </>
+  );
+}

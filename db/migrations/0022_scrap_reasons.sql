@@ -1,0 +1,1 @@
+ALTER TABLE `movement` ADD `scrap_reason` text;

@@ -1,0 +1,229 @@
+/** What labels can be printed for, and what a scanned one means. */
+import { eq, sql } from "drizzle-orm";
+import type { Label, LabelKind } from "@/lib/labels";
+import { readLabel } from "@/lib/labels";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { drum, item, kit, lot, type PlaceKind, place, planVisit } from "../schema";
+import { loadCutting, type PlanHead } from "./plans";
+import { cutsMade, loadPlaces } from "./stock";
+import { loadDrumAccounts, standingDrum, visitOfRun } from "./stockViews";
+
+/** A label before it is laid out. */
+export interface LabelRow extends Label {
+  /** In large letters. */
+  title: string;
+  /** Below it, the most important first. */
+  lines: string[];
+  /** The hop of a kit: who may see it. */
+  hopCode?: string;
+}
+
+export interface LabelWish {
+  kind: LabelKind;
+  /** Drums: the place where they stand. */
+  placeCode?: string;
+  /** Kits: picked from this day to that. */
+  from?: CalendarDate;
+  to?: CalendarDate;
+  /** One of them alone. */
+  code?: string;
+}
+
+export function labelRows(db: Db, plan: PlanHead | undefined, wish: LabelWish): LabelRow[] {
+  const rows = rowsOf(db, plan, wish);
+  return wish.code ? rows.filter((r) => r.code === wish.code) : rows;
+}
+
+function rowsOf(db: Db, plan: PlanHead | undefined, { kind, placeCode, from, to }: LabelWish): LabelRow[] {
+  switch (kind) {
+    case "drum":
+      return drumLabels(db, placeCode);
+    case "place":
+      return loadPlaces(db).map((p) => ({ kind, code: p.code, title: p.code, lines: [p.name, p.kind] }));
+    case "item":
+      return db
+        .select({ code: item.code, name: item.name, category: item.category })
+        .from(item)
+        .orderBy(item.category, item.code)
+        .all()
+        .map((i) => ({ kind, code: i.code, title: i.code, lines: [i.name, i.category] }));
+    case "kit":
+      return plan ? kitLabels(db, plan, from, to) : [];
+  }
+}
+
+/** Drums with something left on them. */
+function drumLabels(db: Db, placeCode: string | undefined): LabelRow[] {
+  const names = new Map(
+    db
+      .select({ code: item.code, name: item.name })
+      .from(item)
+      .all()
+      .map((i) => [i.code, i.name]),
+  );
+  return loadDrumAccounts(db)
+    .filter((d) => d.placeCode !== null && (!placeCode || d.placeCode === placeCode))
+    .map((d) => ({
+      kind: "drum",
+      code: d.serial,
+      title: d.serial,
+      lines: [
+        names.get(d.itemCode) ?? d.itemCode,
+        `${d.itemCode}, received ${(d.receivedC / 100).toFixed(2)} m`,
+        "Marks count from the outer end as received",
+      ],
+    }));
+}
+
+function kitLabels(
+  db: Db,
+  plan: PlanHead,
+  from: CalendarDate | undefined,
+  to: CalendarDate | undefined,
+): LabelRow[] {
+  return db
+    .select({
+      visitId: kit.visitId,
+      pickOn: kit.pickOn,
+      placeCode: kit.placeCode,
+      massKg: kit.massKg,
+      hopCode: planVisit.hopCode,
+      side: planVisit.side,
+      siteCode: planVisit.siteCode,
+      crewCode: planVisit.crewCode,
+      startOn: planVisit.startOn,
+    })
+    .from(kit)
+    .innerJoin(planVisit, sql`${planVisit.planId} = ${kit.planId} AND ${planVisit.visitId} = ${kit.visitId}`)
+    .where(eq(kit.planId, plan.id))
+    .orderBy(kit.pickOn, kit.visitId)
+    .all()
+    .filter((k) => (!from || k.pickOn >= from) && (!to || k.pickOn <= to))
+    .map((k) => ({
+      kind: "kit",
+      code: k.visitId,
+      title: `${k.hopCode} ${k.side}`,
+      lines: [
+        `Site ${k.siteCode}, crew ${k.crewCode ?? "open"}`,
+        `Needed ${k.startOn ?? "on no day yet"}, picked ${k.pickOn}`,
+        `${k.placeCode}, ${Math.round(k.massKg)} kg`,
+      ],
+      hopCode: k.hopCode,
+    }));
+}
+
+/** A cut that the list in force still wants of a drum. */
+export interface CutToMake {
+  runId: string;
+  visitId: string | undefined;
+  lengthCm: number;
+  fromMarkCm: number;
+  cutOn: CalendarDate;
+}
+
+export type Scanned =
+  | {
+      kind: "drum";
+      code: string;
+      itemCode: string;
+      itemName: string;
+      receivedC: number;
+      /** Null when nothing is left on it. */
+      placeCode: string | null;
+      remainingC: number;
+      /** In cutting order. */
+      cuts: CutToMake[];
+    }
+  | { kind: "place"; code: string; name: string; placeKind: PlaceKind }
+  | { kind: "kit"; code: string }
+  | { kind: "item"; code: string; name: string }
+  | { kind: "lot"; code: string; itemCode: string }
+  | { kind: "unknown"; code: string };
+
+/** What a scanned text means here; a maker's own barcode is looked for among serials, places, items and lots. */
+export function whatIsScanned(db: Db, plan: PlanHead | undefined, text: string): Scanned {
+  const { kind, code } = readLabel(text);
+  const finders: [LabelKind | undefined, () => Scanned | undefined][] = [
+    ["drum", () => drumScanned(db, plan, code)],
+    ["place", () => placeScanned(db, code)],
+    ["kit", () => kitScanned(db, plan, code)],
+    ["item", () => itemScanned(db, code)],
+    [undefined, () => lotScanned(db, code)],
+  ];
+  for (const [of, find] of finders) {
+    if (kind !== undefined && of !== kind) continue;
+    const found = find();
+    if (found) return found;
+  }
+  return { kind: "unknown", code };
+}
+
+const same = (column: unknown, code: string) => sql`${column} = ${code} COLLATE NOCASE`;
+
+function drumScanned(db: Db, plan: PlanHead | undefined, code: string): Scanned | undefined {
+  const row = db
+    .select({
+      serial: drum.serial,
+      itemCode: drum.itemCode,
+      receivedC: drum.receivedC,
+      itemName: item.name,
+    })
+    .from(drum)
+    .innerJoin(item, eq(item.code, drum.itemCode))
+    .where(same(drum.serial, code))
+    .get();
+  if (!row) return undefined;
+  const standing = standingDrum(db, row.serial);
+  return {
+    kind: "drum",
+    code: row.serial,
+    itemCode: row.itemCode,
+    itemName: row.itemName,
+    receivedC: row.receivedC,
+    placeCode: standing?.placeCode ?? null,
+    remainingC: standing?.remainingC ?? 0,
+    cuts: plan ? cutsToMake(db, plan, row.serial) : [],
+  };
+}
+
+function cutsToMake(db: Db, plan: PlanHead, serial: string): CutToMake[] {
+  const made = cutsMade(db);
+  const listed = loadCutting(db, plan.id)
+    .flatMap((c) => c.drums)
+    .find((d) => d.drum.serial === serial);
+  return (listed?.cuts ?? [])
+    .filter((c) => !made.has(c.runId))
+    .map(({ runId, lengthCm, fromMarkCm, cutOn }) => ({
+      runId,
+      visitId: visitOfRun(db, plan.id, runId),
+      lengthCm,
+      fromMarkCm,
+      cutOn,
+    }));
+}
+
+function placeScanned(db: Db, code: string): Scanned | undefined {
+  const row = db.select().from(place).where(same(place.code, code)).get();
+  return row && { kind: "place", code: row.code, name: row.name, placeKind: row.kind };
+}
+
+function kitScanned(db: Db, plan: PlanHead | undefined, code: string): Scanned | undefined {
+  if (!plan) return undefined;
+  const row = db
+    .select({ visitId: kit.visitId })
+    .from(kit)
+    .where(sql`${kit.planId} = ${plan.id} AND ${same(kit.visitId, code)}`)
+    .get();
+  return row && { kind: "kit", code: row.visitId };
+}
+
+function itemScanned(db: Db, code: string): Scanned | undefined {
+  const row = db.select().from(item).where(same(item.code, code)).get();
+  return row && { kind: "item", code: row.code, name: row.name };
+}
+
+function lotScanned(db: Db, code: string): Scanned | undefined {
+  const row = db.select().from(lot).where(same(lot.code, code)).get();
+  return row && { kind: "lot", code: row.code, itemCode: row.itemCode };
+}

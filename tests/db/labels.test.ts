@@ -1,0 +1,140 @@
+import { beforeEach, expect, test } from "vitest";
+import { labelRows, whatIsScanned } from "@/db/queries/labels";
+import { confirmCut } from "@/db/queries/movements";
+import { savePlanStock } from "@/db/queries/plans";
+import { postMovement } from "@/db/queries/stock";
+import type { CuttingPlan } from "@/lib/drums";
+import { labelText } from "@/lib/labels";
+import { addDays } from "@/lib/time";
+import { BY, CABLE, DRUM_C, PIECE, type TestStock, TODAY, testStock } from "./make";
+
+let t: TestStock;
+beforeEach(() => {
+  t = testStock();
+});
+
+test("every kind of label is printed for what there is, and every label finds its thing again", () => {
+  for (const [kind, least] of [
+    ["drum", 1],
+    ["place", 7],
+    ["kit", 2],
+    ["item", 10],
+  ] as const) {
+    const rows = labelRows(t.db, t.plan, { kind });
+    expect(rows.length, kind).toBeGreaterThanOrEqual(least);
+    for (const row of rows.slice(0, 20)) {
+      expect(whatIsScanned(t.db, t.plan, labelText(row))).toMatchObject({ kind, code: row.code });
+      expect(row.title.length).toBeGreaterThan(0);
+    }
+  }
+});
+
+test("labels are chosen by place, by pick day, one alone", () => {
+  expect(labelRows(t.db, t.plan, { kind: "drum", placeCode: "WH-WEST" })).toEqual([]);
+  expect(labelRows(t.db, t.plan, { kind: "drum", placeCode: "WH-EAST" }).map((r) => r.code)).toEqual(["D1"]);
+  expect(labelRows(t.db, t.plan, { kind: "kit", to: TODAY }).map((r) => r.code)).toEqual([t.visitId]);
+  expect(labelRows(t.db, t.plan, { kind: "kit", from: addDays(TODAY, 1) }).map((r) => r.code)).toEqual([
+    t.laterId,
+  ]);
+  expect(labelRows(t.db, t.plan, { kind: "place", code: "VAN-2" }).map((r) => r.code)).toEqual(["VAN-2"]);
+});
+
+test("a drum that is used up has no label, and its scan says that nothing is left", () => {
+  postMovement(t.db, {
+    key: "gone",
+    kind: "scrap",
+    itemCode: CABLE.code,
+    owner: CABLE.owner,
+    drumSerial: "D1",
+    fromPlace: "WH-EAST",
+    quantityC: DRUM_C,
+    effectiveOn: TODAY,
+    postedAt: BY.at,
+    reason: "test",
+    postedBy: BY.name,
+  });
+  expect(labelRows(t.db, t.plan, { kind: "drum" })).toEqual([]);
+  expect(whatIsScanned(t.db, t.plan, "D1")).toMatchObject({ kind: "drum", placeCode: null, remainingC: 0 });
+});
+
+test("bare codes are found among serials, places, items and lots, in any case; anything else is unknown", () => {
+  expect(whatIsScanned(t.db, t.plan, "d1")).toMatchObject({ kind: "drum", code: "D1" });
+  expect(whatIsScanned(t.db, t.plan, "wh-east")).toMatchObject({ kind: "place", code: "WH-EAST" });
+  expect(whatIsScanned(t.db, t.plan, PIECE.code)).toMatchObject({ kind: "item", code: PIECE.code });
+  expect(whatIsScanned(t.db, t.plan, "SOON")).toMatchObject({ kind: "lot", code: "SOON" });
+  expect(whatIsScanned(t.db, t.plan, t.visitId)).toMatchObject({ kind: "kit", code: t.visitId });
+  expect(whatIsScanned(t.db, t.plan, "BTH:PLACE:D1")).toEqual({ kind: "unknown", code: "D1" });
+  expect(whatIsScanned(t.db, undefined, "'; DROP TABLE drum")).toMatchObject({ kind: "unknown" });
+});
+
+test("a scanned drum shows the cuts that the list still wants of it, in cutting order", () => {
+  const cut = (runId: string, fromMarkCm: number) => ({
+    runId,
+    lengthCm: 2_350,
+    fromMarkCm,
+    toMarkCm: fromMarkCm + 2_350,
+    cutOn: TODAY,
+  });
+  const drum = {
+    id: "D1",
+    serial: "D1",
+    cableCode: CABLE.code,
+    placeId: "WH-EAST",
+    remainingCm: DRUM_C,
+    availableOn: TODAY,
+    isNew: false,
+  };
+  savePlanStock(
+    t.db,
+    t.plan.id,
+    [
+      {
+        cableCode: CABLE.code,
+        drums: [
+          {
+            drum: { ...drum, receivedCm: DRUM_C },
+            cuts: [cut(t.runId, 0), cut("H-9/far/R2", 2_370)],
+            allowanceCm: 40,
+            leftCm: DRUM_C - 4_740,
+            leftIs: "remnant",
+          },
+        ],
+        newDrums: [],
+        uncut: [],
+        late: [],
+        cutCm: 4_700,
+        allowanceCm: 40,
+        scrapCm: 0,
+        remnantCm: DRUM_C - 4_740,
+        newDrumLowerBound: 0,
+        newDrumCount: 0,
+      } satisfies CuttingPlan,
+    ],
+    { netting: [], transfers: [] },
+  );
+  const wanted = () => {
+    const scanned = whatIsScanned(t.db, t.plan, "BTH:DRUM:D1");
+    return scanned.kind === "drum" ? scanned.cuts.map((c) => [c.runId, c.visitId]) : undefined;
+  };
+  expect(wanted()).toEqual([
+    [t.runId, t.visitId],
+    ["H-9/far/R2", undefined],
+  ]);
+  const made = confirmCut(
+    t.db,
+    {
+      drumSerial: "D1",
+      runId: t.runId,
+      visitId: t.visitId,
+      label: "run",
+      lengthC: 2_350,
+      plannedC: 2_350,
+      sawAllowanceC: 20,
+      on: TODAY,
+      planId: t.plan.id,
+    },
+    BY,
+  );
+  expect(made.ok).toBe(true);
+  expect(wanted()).toEqual([["H-9/far/R2", undefined]]);
+});
