@@ -81,7 +81,7 @@ test("labels of every kind lie on their sheets and print without the page around
   await page.goto("/stock/labels?kind=place&size=14&used=3");
   const label = page
     .getByRole("listitem")
-    .filter({ has: page.getByRole("img", { name: "Code of WH-EAST" }) });
+    .filter({ has: page.getByRole("img", { name: "Code of WH-EAST", exact: true }) });
   const sheet = page.getByRole("list", { name: "Sheet 1" });
   await page.setViewportSize({ width: 1440, height: 900 });
   const [at, around] = [await label.boundingBox(), await sheet.boundingBox()];
