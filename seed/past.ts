@@ -3,13 +3,13 @@
  * estimate, levels near their targets. One hop waits for its error run, one failed at a receive level.
  */
 import type { Db } from "@/db/open";
-import { addReport } from "@/db/queries/reports";
+import { addReport, addUses } from "@/db/queries/reports";
 import { partOfTask } from "@/lib/calibration";
 import { composeAlignment, composeTasks, DEFAULT_NORMS, type EndTask, pertMeanMin } from "@/lib/hours";
 import { endWork, hopWork, SIDES, visitIdOf } from "@/lib/programme";
 import type { Random } from "@/lib/random";
 import type { EndSide, Hop } from "@/lib/site";
-import { type HopTakeoff, type TakeoffContext, takeOff } from "@/lib/takeoff";
+import { type EndTakeoff, type HopTakeoff, type TakeoffContext, takeOff } from "@/lib/takeoff";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { loadReadings } from "./readings";
 
@@ -25,6 +25,16 @@ const PART_TRUTH: Readonly<Record<string, number>> = {
   "prepare-odu-connector": 0.8,
   align: 1.15,
 };
+/** What an end really takes of a row beyond what the design counts; rows that are not here take what is planned. */
+const USE_TRUTH: Readonly<Record<string, number>> = {
+  connectors: 0.11,
+  "ties-outdoor": 0.22,
+  "ties-indoor": 0.16,
+  wipes: 0.32,
+  "tape-pvc": 0.24,
+};
+const USE_LUCK = 0.12;
+
 /** A visit's luck and a task's, as standard deviations of the logarithm. */
 const VISIT_LUCK = 0.14;
 const TASK_LUCK = 0.22;
@@ -46,7 +56,8 @@ export function loadPast(
     const day = workday(addDays(today, -6 - (hops.length - 1 - i) * STEP_DAYS));
     const crews = [i % 5, (i + 2) % 5];
     SIDES.forEach((side, s) => {
-      reports.add(hop, side, "install", crews[s]!, day, tasksOf(hop, side, taken, context));
+      const id = reports.add(hop, side, "install", crews[s]!, day, tasksOf(hop, side, taken, context));
+      loadUses(db, id, taken[side], context, random.fork(`uses ${hop.code} ${side}`));
     });
     const luck = random.normal();
     const alignedOn = workday(addDays(day, 2));
@@ -58,6 +69,39 @@ export function loadPast(
     const takenOn = alignedOn < today ? alignedOn : addDays(today, -1);
     loadReadings(db, hop, outcome, takenOn, ids, { random: random.fork(`readings ${hop.code}`), now, today });
   });
+}
+
+/** What the crew reports as used of each row: what is planned, but for the rows that the rules misjudge. */
+function loadUses(
+  db: Db,
+  reportId: number,
+  taken: EndTakeoff,
+  { rules, policy, catalogue }: TakeoffContext,
+  random: Random,
+): void {
+  const ruleOf = new Map(rules.map((r) => [r.id, r]));
+  const used = new Map<string, number>();
+  for (const line of taken.lines) {
+    const rule = ruleOf.get(line.ruleId);
+    if (!rule || !catalogue.some((i) => i.code === line.itemCode)) continue;
+    const truth = USE_TRUTH[line.ruleId];
+    const allowance = rule.allowanceFrom ? policy[rule.allowanceFrom] : rule.allowance;
+    const took =
+      truth === undefined
+        ? line.exact
+        : (line.exact / (1 + allowance)) * (1 + truth) * Math.exp(USE_LUCK * random.normal());
+    used.set(line.itemCode, (used.get(line.itemCode) ?? 0) + took);
+  }
+  addUses(
+    db,
+    reportId,
+    [...used].flatMap(([itemCode, quantity]) => {
+      // Tape goes by tenths of a roll, the rest by the piece; of what lasts for many ends nobody reports a share.
+      const step = catalogue.find((i) => i.code === itemCode)!.unit === "roll" ? 10 : 100;
+      const usedC = step * Math.round((100 * quantity) / step);
+      return usedC > 0 ? [{ itemCode, usedC, leftC: 0 }] : [];
+    }),
+  );
 }
 
 function tasksOf(hop: Hop, side: EndSide, taken: HopTakeoff, context: TakeoffContext): readonly EndTask[] {

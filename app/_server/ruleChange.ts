@@ -52,7 +52,7 @@ export const ruleChange = z.union([
   z.strictObject({ figures: z.array(figure).min(1, "Change at least one figure.").max(400) }),
   /** Rows of the take-off table, changed or new; the schema of lib/takeoff reads them. */
   z.strictObject({ rows: z.array(z.unknown()).min(1).max(200) }),
-  /** Factors that the actual hours speak for, as the person saw them (`proposals` of lib/calibration). */
+  /** Factors that actual hours or reported uses speak for, as the person saw them (lib/calibration). */
   z.strictObject({
     accept: z
       .array(z.strictObject({ id: z.string().min(1).max(200), proposed: z.number().positive() }))

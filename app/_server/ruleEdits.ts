@@ -25,6 +25,7 @@ import {
   wantedChange,
 } from "./ruleChange";
 import { changeFigures, deliveredBody, figuresOf, isFigureKind } from "./ruleFigures";
+import { acceptedAllowances } from "./useEdits";
 
 /** The rule data of a kind as they are in force. */
 export function bodyInForce(db: Db, kind: PolicyKind): unknown {
@@ -57,7 +58,8 @@ export function changedBody(db: Db, kind: PolicyKind, change: RuleChange): Resul
     return isFigureKind(kind) ? changeFigures(kind, body, change.figures) : refused(wrongForm(kind));
   }
   if ("accept" in change) {
-    return kind === "hour calibration" ? acceptedFactors(db, change.accept) : refused(wrongForm(kind));
+    if (kind === "hour calibration") return acceptedFactors(db, change.accept);
+    return kind === "takeoff rules" ? acceptedAllowances(db, change.accept) : refused(wrongForm(kind));
   }
   if (kind !== "takeoff rules") return refused(wrongForm(kind));
   const rows = parseRules(change.rows);

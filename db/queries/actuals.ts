@@ -104,9 +104,17 @@ function loadPaces(db: Db, today: CalendarDate): Map<string, number> {
 
 export type StoredRejection = typeof calibrationRejection.$inferSelect;
 
-/** Newest first. */
-export function loadRejections(db: Db): StoredRejection[] {
-  return db.select().from(calibrationRejection).orderBy(desc(calibrationRejection.id)).all();
+/** Begins the id of a proposal about material; all others are about hours. */
+const OF_USE = "use: ";
+
+/** Of hours or of material, newest first. */
+export function loadRejections(db: Db, about: "hours" | "material" = "hours"): StoredRejection[] {
+  return db
+    .select()
+    .from(calibrationRejection)
+    .orderBy(desc(calibrationRejection.id))
+    .all()
+    .filter((r) => r.proposalId.startsWith(OF_USE) === (about === "material"));
 }
 
 export function addRejection(db: Db, r: Omit<StoredRejection, "id">): void {

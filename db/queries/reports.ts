@@ -39,16 +39,21 @@ export function addReport(db: Db, r: NewReport): { id: number; isNew: boolean } 
   if (known) return { id: known.id, isNew: false };
   const { uses, parts = [], ...head } = r;
   const { id } = db.insert(visitReport).values(head).returning({ id: visitReport.id }).get();
-  uses.forEach((u, i) => {
-    db.insert(reportUse)
-      .values({ reportId: id, lineNo: i + 1, ...u })
-      .run();
-  });
+  addUses(db, id, uses);
   for (const p of parts)
     db.insert(reportPart)
       .values({ reportId: id, ...p })
       .run();
   return { id, isNew: true };
+}
+
+/** What a report used, line by line; written once with it. */
+export function addUses(db: Db, reportId: number, uses: readonly ReportUse[]): void {
+  uses.forEach((u, i) => {
+    db.insert(reportUse)
+      .values({ reportId, lineNo: i + 1, ...u })
+      .run();
+  });
 }
 
 /** All reports, oldest first. */

@@ -21,6 +21,18 @@ export {
 export { crewFactor, type Expected, expectedOf, visitFactor } from "./expect";
 export { type Effect, LEVELS, type Level } from "./grouping";
 export {
+  backtestUse,
+  FARTHEST_USE,
+  type FittedUse,
+  LEAST_ENDS,
+  learnUse,
+  proposedAllowances,
+  type UsedLine,
+  type UseEffect,
+  type UseErrors,
+  type UseProposal,
+} from "./materialUse";
+export {
   accept,
   factorInForce,
   isRejected,

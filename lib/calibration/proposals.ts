@@ -98,6 +98,6 @@ export interface Rejection {
 }
 
 /** A rejected proposal comes back only when more actuals have come. */
-export function isRejected(p: Proposal, rejections: readonly Rejection[]): boolean {
+export function isRejected(p: Pick<Proposal, "id" | "actuals">, rejections: readonly Rejection[]): boolean {
   return rejections.some((r) => r.proposalId === p.id && r.actuals >= p.actuals);
 }

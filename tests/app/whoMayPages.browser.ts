@@ -30,6 +30,7 @@ const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/programme": OFFICE,
   "/programme/finish": OFFICE,
   "/programme/hours": OFFICE,
+  "/programme/use": OFFICE,
   "/rules": ALL,
   "/invitation/[secret]": "public",
   "/setup": "public",

@@ -66,6 +66,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/plan/why/route.ts": { GET: PLANNERS },
   "(work)/programme/finish/actions.ts": { assess: OFFICE },
   "(work)/programme/hours/actions.ts": { rejectProposals: PLANNERS },
+  "(work)/programme/use/actions.ts": { rejectUse: STORE },
   "(work)/rules/actions.ts": {
     changeRole: ADMINISTRATORS,
     closeAccount: ADMINISTRATORS,

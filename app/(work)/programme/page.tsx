@@ -61,6 +61,7 @@ export default async function ProgrammePage() {
             <LinkButton href="/plan">Open the plan</LinkButton>
             <LinkButton href="/sites?tab=hops">All hops</LinkButton>
             <LinkButton href="/programme/hours">Hours learned</LinkButton>
+            <LinkButton href="/programme/use">Use learned</LinkButton>
           </>
         }
       />

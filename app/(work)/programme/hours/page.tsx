@@ -28,10 +28,11 @@ import {
   partName,
 } from "@/lib/calibration";
 import { History } from "../../rules/History";
+import { type ProposalRow, ProposalTable } from "../ProposalTable";
+import { rejectProposals } from "./actions";
 import { BacktestTable } from "./BacktestTable";
 import { FactorsInForce, Rejections } from "./InForce";
 import { PracticeTable } from "./PracticeTable";
-import { type ProposalRow, ProposalTable } from "./ProposalTable";
 import { biasWords, figureOf, LEFT_OUT_WORDS, LEVEL_WORDS, percent, subjectOf } from "./words";
 
 export const metadata: Metadata = { title: "Hours: estimated and worked" };
@@ -62,6 +63,7 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
       lead="How far the estimates were off, and the factors that the actual hours speak for. Nothing changes until a person accepts it."
       actions={
         <>
+          <LinkButton href="/programme/use">Use learned</LinkButton>
           <LinkButton href="/import">Bring in actual hours</LinkButton>
           <LinkButton href="/rules?tab=hours">Hour norms</LinkButton>
         </>
@@ -150,6 +152,13 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
         >
           {undecided.length > 0 ? (
             <ProposalTable
+              about={{
+                kind: "hour calibration",
+                reject: rejectProposals,
+                one: "factor",
+                countHead: "Actuals",
+                moreWhen: "actual hours are in",
+              }}
               rows={undecided.map((p) => rowOf(p, nameOf))}
               basedOn={calibration.version}
               mayDecide={mayDecide}

@@ -8,8 +8,8 @@ import { Check, TextArea } from "@/app/_ui/Field";
 import { formatCount } from "@/app/_ui/format";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import { SaveChange } from "../../rules/SaveChange";
-import { rejectProposals } from "./actions";
+import { SaveChange } from "../rules/SaveChange";
+import type { rejectProposals } from "./hours/actions";
 
 export interface ProposalRow {
   id: string;
@@ -26,12 +26,27 @@ export interface ProposalRow {
   betweenWords: string;
 }
 
-/** Factors that the actual hours speak for, to accept or reject by a person. */
+/** What the proposals are about, in words and in where a decision goes. */
+export interface ProposalKind {
+  /** The rule data that an accepted one becomes a version of. */
+  kind: "hour calibration" | "takeoff rules";
+  reject: typeof rejectProposals;
+  /** "factor", "allowance". */
+  one: string;
+  /** "Actuals", "Ends". */
+  countHead: string;
+  /** "actual hours are in". */
+  moreWhen: string;
+}
+
+/** Factors that reports speak for, to accept or reject by a person. */
 export function ProposalTable({
   rows,
   basedOn,
   mayDecide,
+  about,
 }: {
+  about: ProposalKind;
   rows: readonly ProposalRow[];
   basedOn: number;
   mayDecide: boolean;
@@ -49,7 +64,7 @@ export function ProposalTable({
   };
   return (
     <div className="grid gap-3">
-      <ScrollRegion label="Proposed factors" className="max-md:px-4">
+      <ScrollRegion label={`Proposed ${about.one}s`} className="max-md:px-4">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
@@ -59,10 +74,10 @@ export function ProposalTable({
                 </th>
               ) : null}
               <th scope="col">For</th>
-              <th scope="col">Actuals</th>
+              <th scope="col">{about.countHead}</th>
               <th scope="col">In force</th>
               <th scope="col">Proposed</th>
-              <th scope="col">Actuals alone</th>
+              <th scope="col">{about.countHead} alone</th>
               <th scope="col">Four in five between</th>
             </tr>
           </thead>
@@ -84,12 +99,12 @@ export function ProposalTable({
                     <span className="text-quiet block font-normal">{r.level}</span>
                   </div>
                 </th>
-                <td data-label="Actuals">{r.actuals}</td>
+                <td data-label={about.countHead}>{r.actuals}</td>
                 <td data-label="In force">{r.inForceWords}</td>
                 <td data-label="Proposed">
                   <strong>{r.proposedWords}</strong>
                 </td>
-                <td data-label="Actuals alone">{r.plainWords}</td>
+                <td data-label={`${about.countHead} alone`}>{r.plainWords}</td>
                 <td data-label="Four in five between">{r.betweenWords}</td>
               </tr>
             ))}
@@ -116,11 +131,11 @@ export function ProposalTable({
       <Dialog
         open={open === "accept"}
         onClose={close}
-        title={`Accept ${formatCount(picked.length, "factor")}?`}
+        title={`Accept ${formatCount(picked.length, about.one)}?`}
         wide
       >
         <SaveChange
-          kind="hour calibration"
+          kind={about.kind}
           basedOn={basedOn}
           effectFirst
           readChange={() => ({ accept: wanted })}
@@ -138,6 +153,7 @@ export function ProposalTable({
         title={`Reject ${formatCount(picked.length, "proposal")}?`}
       >
         <RejectForm
+          about={about}
           rows={picked}
           onClose={() => {
             close();
@@ -161,14 +177,22 @@ function Picked({ rows }: { rows: readonly ProposalRow[] }) {
   );
 }
 
-function RejectForm({ rows, onClose }: { rows: readonly ProposalRow[]; onClose: () => void }) {
-  const { send, busy, problems } = useSend(rejectProposals);
+function RejectForm({
+  about,
+  rows,
+  onClose,
+}: {
+  about: ProposalKind;
+  rows: readonly ProposalRow[];
+  onClose: () => void;
+}) {
+  const { send, busy, problems } = useSend(about.reject);
   function submit(event: FormEvent<HTMLFormElement>): void {
     event.preventDefault();
     const reason = String(new FormData(event.currentTarget).get("reason") ?? "");
     send({ proposals: rows.map(({ id, proposed }) => ({ id, proposed })), reason }, ({ rejected }) => {
       onClose();
-      return `${formatCount(rejected, "proposal")} rejected. They come back when more actual hours are in.`;
+      return `${formatCount(rejected, "proposal")} rejected. They come back when more ${about.moreWhen}.`;
     });
   }
   return (

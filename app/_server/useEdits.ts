@@ -1,0 +1,124 @@
+/** Accepting and rejecting allowances that the reported use speaks for. */
+import { z } from "zod";
+import { remembered } from "@/db/dataState";
+import type { Db } from "@/db/open";
+import { addRejection } from "@/db/queries/actuals";
+import { rulesInForce } from "@/db/queries/programme";
+import { addLogEntry } from "@/db/queries/reports";
+import { loadUsedMaterial, type UsedMaterial } from "@/db/queries/useLearned";
+import {
+  backtestUse,
+  type FittedUse,
+  learnUse,
+  proposedAllowances,
+  type UseErrors,
+  type UseProposal,
+} from "@/lib/calibration";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { TakeoffRule } from "@/lib/takeoff";
+import type { ActionDefinition } from "./carryOut";
+import { MAY_CHANGE } from "./ruleChange";
+
+export interface LearnedUse {
+  material: UsedMaterial;
+  fitted: FittedUse;
+  /** All that follow from the uses, rejected ones too. */
+  open: readonly UseProposal[];
+  test: readonly UseErrors[];
+}
+
+export function learnedUse(db: Db): LearnedUse {
+  return remembered(db, "learned use", ["design", "reports", "rules"], () => {
+    const material = loadUsedMaterial(db);
+    const fitted = learnUse(material.lines, material.inForce);
+    return {
+      material,
+      fitted,
+      open: proposedAllowances(fitted),
+      test: backtestUse(material.lines, material.inForce),
+    };
+  });
+}
+
+interface Wanted {
+  id: string;
+  proposed: number;
+}
+
+function movedProposals(wanted: readonly Wanted[], now: ReadonlyMap<string, UseProposal>): Problem[] {
+  return wanted
+    .filter((w) => now.get(w.id)?.proposed !== w.proposed)
+    .map(({ id, proposed }) => {
+      const known = now.get(id);
+      return {
+        path: id,
+        rule: "proposal-moved",
+        value: proposed,
+        message: known
+          ? `The reported use now speaks for a factor of ${known.proposed}, not ${proposed}; a report came in meanwhile.`
+          : "The reported use no longer speaks for this allowance; a report may have come in meanwhile.",
+        remedy: "Reload the page and decide on what it shows.",
+      };
+    });
+}
+
+/** The rows in force with these allowances in them; refused when one is not what the person saw. */
+export function acceptedAllowances(db: Db, wanted: readonly Wanted[]): Result<TakeoffRule[]> {
+  const now = new Map(learnedUse(db).open.map((p) => [p.id, p]));
+  const problems = movedProposals(wanted, now);
+  if (problems.length > 0) return refused(...problems);
+  const allowances = new Map(wanted.map((w) => [now.get(w.id)!.ruleId, now.get(w.id)!.proposed - 1]));
+  return ok(
+    rulesInForce(db).takeoffRules.map((rule) => {
+      const allowance = allowances.get(rule.id);
+      if (allowance === undefined) return rule;
+      // What was learned is the row's own: a figure that other rows share stays as it is.
+      const { allowanceFrom: _, ...own } = rule;
+      return { ...own, allowance: Math.round(allowance * 1000) / 1000 };
+    }),
+  );
+}
+
+const rejectInput = z.object({
+  proposals: z
+    .array(z.object({ id: z.string().min(1).max(200), proposed: z.number().positive() }))
+    .min(1, "Choose at least one proposal.")
+    .max(500),
+  reason: z
+    .string()
+    .trim()
+    .min(3, "Say in a few words why.")
+    .max(300, "A reason may have 300 characters at most."),
+});
+
+/** Turns proposals down: they come back when more ends speak for them. */
+export const rejectUseAction: ActionDefinition<typeof rejectInput, { rejected: number }> = {
+  name: "reject-use-proposals",
+  roles: MAY_CHANGE["takeoff rules"],
+  input: rejectInput,
+  run: ({ proposals: wanted, reason }, { db, visitor, now }) => {
+    const known = new Map(learnedUse(db).open.map((p) => [p.id, p]));
+    const problems = movedProposals(wanted, known);
+    if (problems.length > 0) return refused(...problems);
+    for (const { id } of wanted) {
+      const { inForce, proposed, actuals } = known.get(id)!;
+      addRejection(db, {
+        proposalId: id,
+        inForce,
+        proposed,
+        actuals,
+        reason,
+        rejectedBy: visitor.name,
+        rejectedAt: now,
+      });
+    }
+    addLogEntry(db, {
+      at: now,
+      userName: visitor.name,
+      action: "reject allowances",
+      subject: "rules:takeoff rules",
+      detail: { reason, proposals: wanted },
+    });
+    return ok({ rejected: wanted.length });
+  },
+};
