@@ -29,6 +29,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   // Turns files into everybody's types, so it knows them; nobody in lib knows files.
   exchange: [...GROUND, "site", "takeoff", "weather", "hours", "calibration", "drums", "stock"],
   schedule: [...GROUND, "site", "hours", "weather", "stock", "drums", "takeoff"],
+  photos: [...GROUND, "schedule:types"],
   // Runs a plan of the crews; knows nothing of where its figures come from.
   risk: [...GROUND, "weather", "schedule"],
   // Assembles the schedule's problem and the risk's input from the other parts, so it stands above them.

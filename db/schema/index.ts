@@ -6,6 +6,7 @@ export * from "./crew";
 export * from "./design";
 export * from "./fault";
 export * from "./job";
+export * from "./photo";
 export * from "./place";
 export * from "./plan";
 export * from "./planEdit";

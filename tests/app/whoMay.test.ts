@@ -61,7 +61,9 @@ async function refusalBy(file: string, name: string, input: object = {}): Promis
     body: name === "GET" || !isRoute ? undefined : JSON.stringify(input),
   });
   const answer = isRoute
-    ? await call(request, { params: Promise.resolve({ id: "none", kind: "none", code: "none" }) })
+    ? await call(request, {
+        params: Promise.resolve({ id: "none", kind: "none", code: "none", key: "0".repeat(32) }),
+      })
     : await call(input);
   if (answer instanceof Response) {
     const isJson = answer.headers.get("content-type")?.includes("json");

@@ -48,6 +48,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     setTiles: ADMINISTRATORS,
   },
   "(work)/map/outlines/route.ts": { GET: EVERYBODY },
+  "(work)/photos/actions.ts": { deletePhoto: PLANNERS },
   "(work)/plan/actions.ts": {
     acceptGroupMove: PLANNERS,
     acceptVisitMove: PLANNERS,
@@ -119,6 +120,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/week/actions.ts": { makeCalendar: CREWS, revokeCalendar: CREWS },
   "sw.js/route.ts": { GET: "public" },
   "api/map/outlines/route.ts": { POST: ADMINISTRATORS },
+  "api/photos/[key]/route.ts": { GET: EVERYBODY, POST: CREWS },
   "api/reports/route.ts": { POST: CREWS },
   "api/find/route.ts": { GET: EVERYBODY },
   "api/health/route.ts": { GET: "public" },
@@ -150,6 +152,7 @@ const REPORT = {
   note: "",
   uses: [],
 };
+const PHOTO = { subject: "label", takenAt: 1, totalBytes: 10, crc32: "0".repeat(8), offset: 0 };
 const hop = (hopCode: string) => ({ hopCode });
 const visit = (hopCode: string) => ({ visitId: `${hopCode}/near/install` });
 /**
@@ -188,6 +191,7 @@ export const REACH: Readonly<
   },
   "(work)/map/day/route.ts": { GET: "any" },
   "(work)/map/outlines/route.ts": { GET: "any" },
+  "(work)/photos/actions.ts": { deletePhoto: (code) => ({ ...visit(code), key: "0".repeat(32) }) },
   "(work)/plan/actions.ts": {
     pin: (code) => ({ planId: 1, revision: 1, visitIds: [`${code}/near/install`], isPinned: true }),
   },
@@ -198,6 +202,7 @@ export const REACH: Readonly<
   "(work)/stock/slip/route.ts": { GET: "any" },
   "(work)/views/actions.ts": { deleteView: "any", keepView: "any", renameView: "any" },
   "api/find/route.ts": { GET: "any" },
+  "api/photos/[key]/route.ts": { GET: "any", POST: (code) => ({ ...visit(code), ...PHOTO }) },
   "api/reports/route.ts": { POST: (code) => ({ ...visit(code), ...REPORT }) },
   "api/jobs/[id]/cancel/route.ts": { POST: "any" },
   "api/jobs/[id]/restart/route.ts": { POST: "any" },

@@ -18,6 +18,7 @@ import { CrewChoice } from "./CrewChoice";
 import { crewOf } from "./crewOf";
 import { KeepOnPhone } from "./KeepOnPhone";
 import { VisitCard } from "./VisitCard";
+import { WaitingPhotos } from "./WaitingPhotos";
 import { WaitingReports } from "./WaitingReports";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -78,6 +79,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
         zone={crew.zone}
       />
       <WaitingReports userId={visitor.userId} />
+      <WaitingPhotos userId={visitor.userId} />
       <div className="grid max-w-3xl gap-4">
         {overdue.length > 0 ? (
           <Notice kind="warn" title={t("{{count}} visits without a report", { count: overdue.length })}>

@@ -9,6 +9,7 @@ import { CAUTION } from "@/app/_ui/Shell";
 import { STATES } from "@/app/_ui/states";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { DEFAULT_NORMS } from "@/lib/hours";
+import { PHOTO_SUBJECTS } from "@/lib/photos";
 import { english, figure, phrase } from "@/lib/phrase";
 import { SCHEMES } from "@/lib/site";
 
@@ -32,6 +33,7 @@ const SAID_BY_NAME: readonly string[] = [
   ]),
   ...[...DEFAULT_NORMS.templates, ...DEFAULT_NORMS.alignmentTemplates].map((t) => t.name),
   ...SCHEMES,
+  ...PHOTO_SUBJECTS.map((s) => s.name),
   // Words of the design and of the steps.
   ...["near", "far", "near end", "far end", "low half", "high half", "V", "H"],
   ...["main", "standby", "channel 1", "channel 2", "diversity", "pole", "face", "roof stand"],

@@ -14,6 +14,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
+import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { CheckList } from "@/app/(work)/sites/[code]/CheckList";
 import { endsOfHop, openDesk } from "@/app/(work)/sites/[code]/desk";
 import { VisitTable } from "@/app/(work)/sites/[code]/VisitTables";
@@ -21,6 +22,7 @@ import { database } from "@/db/open";
 import { acceptanceOf, loadReadings, revisitsOfHop } from "@/db/queries/acceptance";
 import { loadHop } from "@/db/queries/design";
 import { loadEndEstimate } from "@/db/queries/estimates";
+import { photosOfHop } from "@/db/queries/photos";
 import { doneVisits, loadLog } from "@/db/queries/reports";
 import { type HopListRow, loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
 import { HOP_STATE, hopPath, sitePath } from "../hopStates";
@@ -122,16 +124,24 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
           </Suspense>
         ) : null}
         {tab.id === "acceptance" ? (
-          <AcceptanceTab
-            hopCode={code}
-            acceptance={acceptanceOf(db, hop)}
-            readings={loadReadings(db, [code])}
-            revisits={revisitsOfHop(db, code)}
-            done={new Set(doneVisits(db).keys())}
-            today={homeToday(db)}
-            zone={homeZone(db)}
-            mayChange={mayChange}
-          />
+          <>
+            <AcceptanceTab
+              hopCode={code}
+              acceptance={acceptanceOf(db, hop)}
+              readings={loadReadings(db, [code])}
+              revisits={revisitsOfHop(db, code)}
+              done={new Set(doneVisits(db).keys())}
+              today={homeToday(db)}
+              zone={homeZone(db)}
+              mayChange={mayChange}
+            />
+            <PhotoGrid
+              db={db}
+              visitor={visitor}
+              photos={photosOfHop(db, code)}
+              empty="No photo has come from this hop yet. Crews add them on a visit's page of My week."
+            />
+          </>
         ) : null}
         {tab.id === "record" ? (
           <RecordTab

@@ -3,7 +3,7 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { type ReactNode, Suspense } from "react";
 import { seesSite } from "@/app/_server/regions";
-import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
+import { refuseRegion, requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { formatMetres } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -11,7 +11,9 @@ import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { GateTable } from "@/app/(work)/hops/[code]/GateTable";
 import { HOP_STATE, hopPath, STRUCTURE_WORDS, sitePath } from "@/app/(work)/hops/hopStates";
+import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
+import { photosOfHop } from "@/db/queries/photos";
 import { loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
 import { parseVisitId } from "@/lib/programme";
 import { DesignTab } from "./DesignTab";
@@ -101,7 +103,7 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
             <WindowsTab end={end} desk={desk} />
           </Waiting>
         ) : null}
-        {tab.id === "history" ? <History siteCode={code} ends={ends} /> : null}
+        {tab.id === "history" ? <History siteCode={code} ends={ends} visitor={visitor} /> : null}
       </div>
     </>
   );
@@ -147,14 +149,18 @@ function EndPicker(props: {
   );
 }
 
-function History({ siteCode, ends }: { siteCode: string; ends: readonly SiteEnd[] }) {
+function History(props: { siteCode: string; ends: readonly SiteEnd[]; visitor: Visitor }) {
+  const { siteCode, ends, visitor } = props;
   const db = database();
   const visits = loadVisitViews(db, { siteCode });
   const here = new Set(ends.map((e) => e.key));
-  const reports = loadReportsOfHops(db, [...new Set(ends.map((e) => e.hop.code))]).filter((r) => {
-    const visit = parseVisitId(r.visitId);
+  const hops = [...new Set(ends.map((e) => e.hop.code))];
+  const isHere = ({ visitId }: { visitId: string }) => {
+    const visit = parseVisitId(visitId);
     return visit && here.has(`${visit.hopCode}/${visit.side}`);
-  });
+  };
+  const reports = loadReportsOfHops(db, hops).filter(isHere);
+  const photos = hops.flatMap((hop) => photosOfHop(db, hop)).filter(isHere);
   return (
     <>
       <Panel title="Visits of the plan in force" flush>
@@ -173,6 +179,7 @@ function History({ siteCode, ends }: { siteCode: string; ends: readonly SiteEnd[
           <p className="px-4 py-3">Nothing has been reported from here yet.</p>
         )}
       </Panel>
+      <PhotoGrid db={db} visitor={visitor} photos={photos} empty="No photo has come from here yet." />
     </>
   );
 }

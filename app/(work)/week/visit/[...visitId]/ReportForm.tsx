@@ -4,6 +4,7 @@ import { useRouter } from "next/navigation";
 import { type FormEvent, useEffect, useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { useOutbox } from "@/app/_client/outbox/useOutbox";
+import { releasePhotos } from "@/app/_client/photos/store";
 import { useDraft } from "@/app/_client/useDraft";
 import { Button } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
@@ -91,6 +92,8 @@ export function ReportForm({
     const key = newKey();
     try {
       setSent(key);
+      // Whatever becomes of them, the report must not wait for its photos.
+      await releasePhotos(userId, visitId).catch(() => undefined);
       await outbox.add({
         key,
         userId,

@@ -15,8 +15,10 @@ import { CAUTION } from "@/app/_ui/Shell";
 import { StateMark } from "@/app/_ui/StateMark";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
 import { visitWords } from "@/app/(work)/hops/visitWords";
+import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
+import { photosOfVisit } from "@/db/queries/photos";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
@@ -26,6 +28,7 @@ import { KeepOnPhone } from "../../KeepOnPhone";
 import type { FaultChoice } from "./FaultFields";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
+import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
 import { StepList } from "./StepList";
 
@@ -69,6 +72,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) notFound();
   if (!seesHop(db, visitor, hop.code)) refuseRegion();
   const weather = hoursOfVisit(db, desk);
+  const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
   const setupMin = Math.ceil(estimate.setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
@@ -208,6 +212,18 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             ) : null;
           })}
         </Panel>
+        <Panel
+          title={t("Photos")}
+          note={t("Kept on this phone and sent with the report, without the position where they were taken.")}
+        >
+          <PhotoPart
+            visitId={visit.visitId}
+            kind={visit.kind}
+            userId={visitor.userId}
+            arrived={photos.map((p) => p.subject)}
+          />
+        </Panel>
+        <PhotoGrid db={db} visitor={visitor} photos={photos} />
         <Panel title={t("Report")} id="report">
           {last ? (
             <Notice
