@@ -9,7 +9,7 @@ import { PlanBoard, type PlanBoardProps, type Zoom } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
 import { useMedia } from "@/app/_ui/useMedia";
 import { addDays, type CalendarDate } from "@/lib/time";
-import { BOARD_FILTERS, type BoardFilter, withFaint } from "./boardFilter";
+import { type BoardFilter, countsOf, withFaint } from "./boardFilter";
 import { ChangesNotice } from "./ChangesNotice";
 import { EditButtons, type NamedEdit } from "./EditButtons";
 import type { EditDone } from "./EffectForm";
@@ -54,6 +54,7 @@ export function PlanDesk(props: PlanDeskProps) {
   const read = useMemo(() => visitsFromJson(visitsJson), [visitsJson]);
   const [filter, setFilter] = useState(props.filter);
   const visits = useMemo(() => withFaint(read, filter), [read, filter]);
+  const filterCounts = useMemo(() => countsOf(read), [read]);
   const router = useRouter();
   const toast = useToast();
   const [visitId, setVisitId] = useState(props.visitId);
@@ -155,9 +156,9 @@ export function PlanDesk(props: PlanDeskProps) {
           onChange={(event) => show((event.target.value || undefined) as BoardFilter | undefined)}
         >
           <option value="">all visits</option>
-          {Object.entries(BOARD_FILTERS).map(([key, { label, passes }]) => (
+          {filterCounts.map(({ key, label, count }) => (
             <option key={key} value={key}>
-              {label} ({read.filter((v) => v.crewId !== null && passes(v)).length})
+              {label} ({count})
             </option>
           ))}
         </select>

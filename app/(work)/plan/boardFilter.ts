@@ -29,3 +29,15 @@ export function withFaint(
   const { passes } = BOARD_FILTERS[filter];
   return visits.map((v) => (passes(v) ? v : { ...v, isFaint: true }));
 }
+
+/** How many placed visits each filter shows. */
+export function countsOf(
+  visits: readonly BoardVisit[],
+): readonly { key: string; label: string; count: number }[] {
+  const placed = visits.filter((v) => v.crewId !== null);
+  return Object.entries(BOARD_FILTERS).map(([key, { label, passes }]) => ({
+    key,
+    label,
+    count: placed.filter(passes).length,
+  }));
+}

@@ -1,0 +1,100 @@
+/**
+ * How the plan board scrolls with 40 crews and 26 weeks, in a real browser against the production build: main-thread
+ * tasks over 50 ms (none wanted) and the time between frames (95 % under 25 ms wanted). Needs a build.
+ *
+ *     npm run bench -- board
+ *
+ * The scrolling is a gesture as a hand makes it, across the whole plan and back, then down all crews and up again.
+ */
+import { rmSync } from "node:fs";
+import { chromium, type Page } from "@playwright/test";
+import { findBrowser } from "../app/harness/browser";
+import { against, LARGE, largeProgramme, quantile, serveLarge, signedIn } from "./largeServer";
+
+const ZOOMS = ["day", "week", "4 weeks", "12 weeks"];
+const SPEED_PX_S = 2400;
+/** Of a day at day zoom half the plan is more than anybody scrolls at once. */
+const MOST_ACROSS_PX = 24_000;
+
+interface Watched {
+  bothendsFrames: number[];
+  bothendsTasks: number[];
+}
+
+/** Begins to note frames and long tasks; `take` reads what came since. */
+async function watch(page: Page): Promise<() => Promise<{ frames: number[]; tasks: number[] }>> {
+  await page.evaluate(() => {
+    const here = window as unknown as Watched;
+    here.bothendsFrames = [];
+    here.bothendsTasks = [];
+    new PerformanceObserver((list) => {
+      for (const entry of list.getEntries()) here.bothendsTasks.push(entry.duration);
+    }).observe({ type: "longtask" });
+    let last = performance.now();
+    const frame = (now: number): void => {
+      here.bothendsFrames.push(now - last);
+      last = now;
+      requestAnimationFrame(frame);
+    };
+    requestAnimationFrame(frame);
+  });
+  return () =>
+    page.evaluate(() => {
+      const here = window as unknown as Watched;
+      const seen = { frames: here.bothendsFrames, tasks: here.bothendsTasks };
+      here.bothendsFrames = [];
+      here.bothendsTasks = [];
+      return seen;
+    });
+}
+
+const { folder, isKept } = largeProgramme(LARGE);
+const server = await serveLarge(folder);
+const browser = await chromium.launch({ executablePath: findBrowser(), args: ["--no-sandbox"] });
+try {
+  const context = await signedIn(browser, server, "manager");
+  for (const zoom of ZOOMS) {
+    const page = await context.newPage();
+    await page.goto(`/plan?zoom=${encodeURIComponent(zoom)}`);
+    const grid = page.getByRole("grid");
+    await grid.waitFor();
+    await grid.scrollIntoViewIfNeeded();
+    await page.waitForTimeout(1500);
+    const box = (await grid.boundingBox())!;
+    const size = await grid.evaluate((e) => ({
+      across: e.scrollWidth - e.clientWidth - e.scrollLeft,
+      down: e.scrollHeight - e.clientHeight,
+    }));
+    const client = await context.newCDPSession(page);
+    const gesture = (xDistance: number, yDistance: number) =>
+      client.send("Input.synthesizeScrollGesture", {
+        x: box.x + box.width / 2,
+        y: Math.min(880, box.y + Math.min(300, box.height / 2)),
+        xDistance,
+        yDistance,
+        speed: SPEED_PX_S,
+        gestureSourceType: "mouse",
+      });
+    const take = await watch(page);
+    const across = Math.min(size.across, MOST_ACROSS_PX);
+    await page.waitForTimeout(300);
+    await take();
+    await gesture(-across, 0);
+    await gesture(across, 0);
+    await gesture(0, -size.down);
+    await gesture(0, size.down);
+    const { frames, tasks } = await take();
+    const blocks = await page.locator(".ui-visit").count();
+    console.log(
+      `${zoom}: ${across} px across, ${size.down} px down and back, ${blocks} blocks drawn, ${frames.length} frames; ` +
+        `tasks over 50 ms: ${against(tasks.length, 0, "")}, longest ${Math.max(0, ...tasks).toFixed(0)} ms; ` +
+        `between frames: middle ${quantile(frames, 0.5).toFixed(1)} ms, 95 % under ${against(quantile(frames, 0.95), 25, "ms", 1)}, ` +
+        `longest ${Math.max(...frames).toFixed(0)} ms`,
+    );
+    await page.close();
+  }
+} finally {
+  await browser.close();
+  await server.stop();
+  if (!isKept) rmSync(folder, { recursive: true, force: true });
+}
