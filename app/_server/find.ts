@@ -1,4 +1,5 @@
 /** Find anything: what a person may open, best matches first, in groups. */
+import { formatDate } from "@/app/_ui/format";
 import { type MorePlace, morePlacesFor, type NavPerson, placesFor } from "@/app/_ui/nav";
 import type { Db } from "@/db/open";
 import { type FoundKind, type FoundThing, findableThings } from "@/db/queries/find";
@@ -44,7 +45,7 @@ export function findFor(db: Db, visitor: Visitor, query: string): FoundHere[] {
         found: {
           group: GROUP[thing.kind],
           label: thing.code,
-          detail: thing.detail,
+          detail: thing.on ? `${thing.detail}, ${formatDate(thing.on, "weekday")}` : thing.detail,
           href: hrefOf(thing, visitor),
         },
       })),

@@ -5,6 +5,7 @@
 import {
   type KeyboardEvent,
   type ReactNode,
+  startTransition,
   useCallback,
   useEffect,
   useLayoutEffect,
@@ -54,6 +55,8 @@ export interface PlanBoardProps {
   /** Visits to be changed together: with Ctrl or Shift and a press, or Space on a cell. */
   pickedIds?: ReadonlySet<string>;
   onPick?: (picked: ReadonlySet<string>) => void;
+  /** A press on a visit picks it or lets it go, without a key: for fingers. */
+  pressPicks?: boolean;
   /** Brings a crew and day into view and puts the cursor there; a new object jumps anew. */
   jump?: { crewId: string; day?: number };
   /** More controls in the board's toolbar. */
@@ -83,7 +86,7 @@ const SPARE_PX = 180;
 export function PlanBoard(props: PlanBoardProps) {
   const { label, firstDay, dayCount, todayDay, frozenUntilDay = 0, crews, visits, dayHours } = props;
   const { selectedId, onSelect, onMove, movingId, onCancelMove, onZoom, height = "min(72vh, 48rem)" } = props;
-  const { locale = DEFAULT_LOCALE, pickedIds = NONE, onPick, jump, tools } = props;
+  const { locale = DEFAULT_LOCALE, pickedIds = NONE, onPick, pressPicks, jump, tools } = props;
   const [zoom, setZoom] = useState<Zoom>(props.initialZoom ?? "week");
   const [pointedId, setPointedId] = useState<string>();
   const { dayPx, rowPx } = ZOOMS[zoom];
@@ -170,6 +173,7 @@ export function PlanBoard(props: PlanBoardProps) {
     anchor.current = id;
     tell?.(next);
   }, []);
+  const pickByPress = useCallback((id: string) => pick(id, "toggle"), [pick]);
   const select = useCallback((id: string) => live.current.onSelect?.(id), []);
   const press = useCallback((row: number, day: number) => {
     const now = live.current;
@@ -284,7 +288,7 @@ export function PlanBoard(props: PlanBoardProps) {
               isMoving={movingId !== undefined}
               canDrag={onMove !== undefined}
               locale={locale}
-              onSelect={select}
+              onSelect={pressPicks ? pickByPress : select}
               onPick={onPick ? pick : select}
               onPoint={setPointedId}
               onCellFocus={cursor.set}
@@ -378,8 +382,7 @@ function useView(root: { current: HTMLElement | null }, stepPx: number): View {
     const element = root.current;
     if (!element) return;
     let frame = 0;
-    const read = (): void => {
-      frame = 0;
+    const look = (): void => {
       const next: View = {
         left: Math.floor(element.scrollLeft / stepPx) * stepPx,
         top: Math.floor(element.scrollTop / SPARE_PX) * SPARE_PX,
@@ -389,9 +392,14 @@ function useView(root: { current: HTMLElement | null }, stepPx: number): View {
       setView((now) => (sameView(now, next) ? now : next));
     };
     const soon = (): void => {
-      if (frame === 0) frame = requestAnimationFrame(read);
+      if (frame !== 0) return;
+      frame = requestAnimationFrame(() => {
+        frame = 0;
+        // Drawn in short turns between frames, ahead of what is in view: a long one would hold up the scrolling.
+        startTransition(look);
+      });
     };
-    read();
+    look();
     element.addEventListener("scroll", soon, { passive: true });
     const observer = new ResizeObserver(soon);
     observer.observe(element);

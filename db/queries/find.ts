@@ -1,5 +1,6 @@
 /** Everything that a person may look for by a few letters, by what it is read from: kept until that changes. */
 import { type Findable, findable } from "@/lib/find";
+import type { CalendarDate } from "@/lib/time";
 import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
 import { planInForce } from "./plans";
@@ -11,6 +12,8 @@ export interface FoundThing extends Findable {
   code: string;
   /** What it is called besides, or where it stands. */
   detail: string;
+  /** Its day: when it is picked, when it starts. */
+  on?: CalendarDate;
   siteCode?: string;
   hopCode?: string;
   crewCode?: string | null;
@@ -20,6 +23,7 @@ interface Row {
   code: string;
   detail: string | null;
   words?: string | null;
+  onDay?: CalendarDate | null;
   siteCode?: string;
   hopCode?: string;
   crewCode?: string | null;
@@ -66,7 +70,7 @@ const SOURCES: readonly Source[] = [
     kind: "kit",
     groups: ["plan", "kits"],
     ofPlan: true,
-    sql: `SELECT k.visit_id AS code, k.state || ', pick ' || k.pick_on AS detail, v.site_code AS words,
+    sql: `SELECT k.visit_id AS code, k.state || ', pick' AS detail, k.pick_on AS onDay, v.site_code AS words,
                  v.hop_code AS hopCode, v.crew_code AS crewCode
           FROM kit k JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
           WHERE k.plan_id = ? ORDER BY k.pick_on, k.visit_id`,
@@ -75,7 +79,7 @@ const SOURCES: readonly Source[] = [
     kind: "visit",
     groups: ["plan"],
     ofPlan: true,
-    sql: `SELECT visit_id AS code, coalesce(crew_code || ', ' || start_on, 'not placed') AS detail,
+    sql: `SELECT visit_id AS code, coalesce(crew_code, 'not placed') AS detail, start_on AS onDay,
                  site_code AS words, hop_code AS hopCode, crew_code AS crewCode
           FROM plan_visit WHERE plan_id = ? ORDER BY start_on, visit_id`,
   },
@@ -92,11 +96,12 @@ function read(db: Db, { kind, sql, ofPlan }: Source): readonly FoundThing[] {
   const plan = ofPlan ? planInForce(db) : undefined;
   if (ofPlan && !plan) return [];
   const rows = db.$client.prepare(sql).all(...(plan ? [plan.id] : [])) as Row[];
-  return rows.map(({ code, detail, words, ...of }) => ({
+  return rows.map(({ code, detail, words, onDay, ...of }) => ({
     ...of,
     kind,
     code,
     detail: detail ?? "",
-    ...findable(code, `${detail ?? ""} ${words ?? ""}`),
+    on: onDay ?? undefined,
+    ...findable(code, `${detail ?? ""} ${words ?? ""} ${onDay ?? ""}`),
   }));
 }

@@ -62,6 +62,9 @@ export function largeProgramme(wanted: ScaleWanted): { folder: string; isKept: b
 export const serveLarge = (folder: string): Promise<Server> =>
   startServer({ copyOf: folder, env: { BOTHENDS_AS_IS: "1", BOTHENDS_SIGN_IN_LIMIT: "1000" } });
 
+/** What runs these files marks functions with their names by a helper, which pages that are handed one do not know. */
+export const NAMES = "globalThis.__name ??= (f) => f";
+
 /** A browser context in which this role is signed in. */
 export async function signedIn(
   browser: Browser,
@@ -70,6 +73,7 @@ export async function signedIn(
   viewport = { width: 1440, height: 900 },
 ): Promise<BrowserContext> {
   const context = await browser.newContext({ baseURL: server.url, viewport, locale: "en-GB" });
+  await context.addInitScript(NAMES);
   const page = await context.newPage();
   await page.goto("/sign-in");
   await page.getByLabel("Sign-in name").fill(EMAILS[role]);

@@ -13,7 +13,7 @@ import path from "node:path";
 import { type Browser, type BrowserContext, chromium, type Page } from "@playwright/test";
 import { findBrowser } from "../app/harness/browser";
 import { freePort } from "../app/harness/server";
-import { against, LARGE, largeProgramme, quantile, serveLarge, signedIn } from "./largeServer";
+import { against, LARGE, largeProgramme, NAMES, quantile, serveLarge, signedIn } from "./largeServer";
 
 const BARS = { lcpMillis: 1500, inpMillis: 150, cls: 0.02, bundleKb: 250, abovePhoneKb: 60 };
 const LOADS = 3;
@@ -151,6 +151,7 @@ async function emptyPageKb(browser: Browser): Promise<number> {
   });
   try {
     const context = await browser.newContext({ baseURL: `http://localhost:${port}` });
+    await context.addInitScript(NAMES);
     for (let i = 0; i < 100; i++) {
       if (
         await fetch(`http://localhost:${port}/`).then(

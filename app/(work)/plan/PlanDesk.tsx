@@ -3,6 +3,7 @@
 import { useRouter } from "next/navigation";
 import { useCallback, useEffect, useMemo, useState } from "react";
 import { keepInAddress } from "@/app/_client/keepInAddress";
+import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Panel } from "@/app/_ui/Panel";
 import { PlanBoard, type PlanBoardProps, type Zoom } from "@/app/_ui/PlanBoard";
@@ -61,6 +62,7 @@ export function PlanDesk(props: PlanDeskProps) {
   const [move, setMove] = useState<MoveWanted>();
   const [pickingId, setPickingId] = useState<string>();
   const [picked, setPicked] = useState(NONE);
+  const [pressPicks, setPressPicks] = useState(false);
   const [movesGroup, setMovesGroup] = useState(false);
   const [jump, setJump] = useState<{ crewId: string; day?: number } | undefined>(
     props.crewId ? { crewId: props.crewId } : undefined,
@@ -145,7 +147,21 @@ export function PlanDesk(props: PlanDeskProps) {
   }
   const tools = (
     <>
-      {mayEdit ? <EditButtons planId={planId} undo={props.undo} redo={props.redo} onDone={refresh} /> : null}
+      {mayEdit ? (
+        <>
+          <EditButtons planId={planId} undo={props.undo} redo={props.redo} onDone={refresh} />
+          <Button
+            size="small"
+            aria-pressed={pressPicks}
+            onClick={() => {
+              setPressPicks(!pressPicks);
+              setPicked(NONE);
+            }}
+          >
+            Pick several
+          </Button>
+        </>
+      ) : null}
       <FindOnBoard {...{ crews, firstDay }} visits={read} todayDay={props.todayDay} onFound={goTo} />
       <label className="ui-board-filter">
         <span>Show</span>
@@ -176,7 +192,10 @@ export function PlanDesk(props: PlanDeskProps) {
             picked={pickedVisits}
             onMove={() => setMovesGroup(true)}
             onDone={refresh}
-            onLetGo={() => setPicked(NONE)}
+            onLetGo={() => {
+              setPicked(NONE);
+              setPressPicks(false);
+            }}
           />
         ) : null}
         <PlanBoard
@@ -192,6 +211,7 @@ export function PlanDesk(props: PlanDeskProps) {
           onSelect={select}
           pickedIds={picked}
           onPick={mayEdit ? setPicked : undefined}
+          pressPicks={pressPicks}
           jump={jump}
           tools={tools}
           onMove={mayEdit ? drop : undefined}
