@@ -7,6 +7,7 @@ import {
   type ReactNode,
   startTransition,
   useCallback,
+  useDeferredValue,
   useEffect,
   useLayoutEffect,
   useMemo,
@@ -87,7 +88,9 @@ export function PlanBoard(props: PlanBoardProps) {
   const { label, firstDay, dayCount, todayDay, frozenUntilDay = 0, crews, visits, dayHours } = props;
   const { selectedId, onSelect, onMove, movingId, onCancelMove, onZoom, height = "min(72vh, 48rem)" } = props;
   const { locale = DEFAULT_LOCALE, pickedIds = NONE, onPick, pressPicks, jump, tools } = props;
-  const [zoom, setZoom] = useState<Zoom>(props.initialZoom ?? "week");
+  const [chosenZoom, setZoom] = useState<Zoom>(props.initialZoom ?? "week");
+  // The button answers at once, the board a frame later.
+  const zoom = useDeferredValue(chosenZoom);
   const [pointedId, setPointedId] = useState<string>();
   const { dayPx, rowPx } = ZOOMS[zoom];
   const crewPx = useMedia("(max-width: 40rem)") ? 92 : 152;
@@ -220,7 +223,7 @@ export function PlanBoard(props: PlanBoardProps) {
             <Button
               key={one}
               size="small"
-              aria-pressed={zoom === one}
+              aria-pressed={chosenZoom === one}
               onClick={() => {
                 setZoom(one);
                 onZoom?.(one);

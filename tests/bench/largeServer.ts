@@ -72,7 +72,13 @@ export async function signedIn(
   role: TestRole,
   viewport = { width: 1440, height: 900 },
 ): Promise<BrowserContext> {
-  const context = await browser.newContext({ baseURL: server.url, viewport, locale: "en-GB" });
+  // Without the service worker, which would hand out what it kept and hide what a page weighs.
+  const context = await browser.newContext({
+    baseURL: server.url,
+    viewport,
+    locale: "en-GB",
+    serviceWorkers: "block",
+  });
   await context.addInitScript(NAMES);
   const page = await context.newPage();
   await page.goto("/sign-in");

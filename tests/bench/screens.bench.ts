@@ -76,15 +76,22 @@ interface Seen {
   lcpMillis: number;
   cls: number;
   inpMillis: number;
+  /** The input that was answered last. */
+  slowest: string;
   scriptKb: number;
   styleKb: number;
 }
 
+interface Noted {
+  lcp: number;
+  cls: number;
+  /** The slowest event of each input. */
+  inputs: Record<string, { millis: number; on: string }>;
+}
+
 /** Runs in the page before anything else of it. */
 function observe(): void {
-  const here = window as unknown as {
-    bothends: { lcp: number; cls: number; inputs: Record<string, number> };
-  };
+  const here = window as unknown as { bothends: Noted };
   here.bothends = { lcp: 0, cls: 0, inputs: {} };
   const on = (type: string, each: (entry: PerformanceEntry) => void, more: object = {}) =>
     new PerformanceObserver((list) => list.getEntries().forEach(each)).observe({
@@ -103,7 +110,15 @@ function observe(): void {
     "event",
     (entry) => {
       const id = (entry as PerformanceEntry & { interactionId?: number }).interactionId;
-      if (id) here.bothends.inputs[id] = Math.max(here.bothends.inputs[id] ?? 0, entry.duration);
+      if (!id || entry.duration <= (here.bothends.inputs[id]?.millis ?? 0)) return;
+      const { target } = entry as PerformanceEntry & { target?: Element };
+      here.bothends.inputs[id] = {
+        millis: entry.duration,
+        on: `${entry.name} on ${target?.getAttribute("aria-label") ?? target?.textContent ?? "what is gone"}`.slice(
+          0,
+          60,
+        ),
+      };
     },
     { durationThreshold: 16 },
   );
@@ -127,13 +142,10 @@ async function look(context: BrowserContext, screen: Screen): Promise<Seen> {
   const sizes = { scriptKb: sizeOf("Script"), styleKb: sizeOf("Stylesheet") };
   await screen.use(page);
   await page.waitForTimeout(500);
-  const { lcp, cls, inputs } = await page.evaluate(
-    () =>
-      (window as unknown as { bothends: { lcp: number; cls: number; inputs: Record<string, number> } })
-        .bothends,
-  );
+  const { lcp, cls, inputs } = await page.evaluate(() => (window as unknown as { bothends: Noted }).bothends);
   await page.close();
-  return { lcpMillis: lcp, cls, inpMillis: Math.max(0, ...Object.values(inputs)), ...sizes };
+  const slowest = Object.values(inputs).sort((a, b) => b.millis - a.millis)[0];
+  return { lcpMillis: lcp, cls, inpMillis: slowest?.millis ?? 0, slowest: slowest?.on ?? "none", ...sizes };
 }
 
 /** Compressed scripts of an empty page of the same framework, kB. */

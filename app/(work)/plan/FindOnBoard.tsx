@@ -1,6 +1,6 @@
 "use client";
 
-import { useMemo, useState } from "react";
+import { useDeferredValue, useMemo, useState } from "react";
 import { KIND_LOOK } from "@/app/_ui/board/types";
 import { FindBox, type FindOption } from "@/app/_ui/FindBox";
 import { formatCount, formatDate } from "@/app/_ui/format";
@@ -32,17 +32,19 @@ export function FindOnBoard(props: {
 }) {
   const { crews, visits, firstDay, todayDay = 0, onFound } = props;
   const [query, setQuery] = useState("");
-  const isUsed = query !== "";
+  // Letters show at once; what they find may follow a frame later.
+  const wanted = useDeferredValue(query);
+  const isUsed = wanted !== "";
   // Thousands of texts are folded only when somebody begins to look for one.
   const things = useMemo(
     () => (isUsed ? thingsOf(crews, visits, firstDay) : []),
     [isUsed, crews, visits, firstDay],
   );
   const options = useMemo(() => {
-    const found = findIn(things, query, MOST);
+    const found = findIn(things, wanted, MOST);
     const groups = ["Crews", "Hops", "Sites", "Visits"];
     return found.sort((a, b) => groups.indexOf(a.group) - groups.indexOf(b.group));
-  }, [things, query]);
+  }, [things, wanted]);
 
   function choose(thing: Thing): void {
     setQuery("");
@@ -63,7 +65,7 @@ export function FindOnBoard(props: {
       onQuery={setQuery}
       options={options}
       onChoose={choose}
-      hint={isUsed ? "Nothing on this board is called so." : undefined}
+      hint={isUsed && wanted === query ? "Nothing on this board is called so." : undefined}
     />
   );
 }

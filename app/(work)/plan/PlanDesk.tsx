@@ -1,7 +1,7 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useCallback, useEffect, useMemo, useState } from "react";
+import { useCallback, useDeferredValue, useEffect, useMemo, useState } from "react";
 import { keepInAddress } from "@/app/_client/keepInAddress";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
@@ -103,7 +103,9 @@ export function PlanDesk(props: PlanDeskProps) {
     [visits, picked],
   );
 
-  const selected = visits.find((v) => v.id === visitId);
+  // The press is answered on the board at once; the panel, which takes room from it, may follow a frame later.
+  const panelId = useDeferredValue(visitId);
+  const selected = visits.find((v) => v.id === panelId);
   const panel = selected ? (
     <VisitPanel
       key={`${planId} ${revision} ${selected.id}`}
