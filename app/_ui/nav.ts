@@ -109,6 +109,8 @@ const MORE_PLACES: readonly MorePlace[] = [
   { href: "/stock?tab=transfers", label: "Transfers", detail: "stock", roles: PLANNERS },
   { href: "/stock?tab=drums", label: "Drums", detail: "cutting lists", roles: PLANNERS },
   { href: "/stock?tab=ledger", label: "Ledger", detail: "stock, movements", roles: PLANNERS },
+  { href: "/stock/faults", label: "Faulty pieces", detail: "stock, hold, repair", roles: PLANNERS },
+  { href: "/stock/spares", label: "Spares", detail: "stock", roles: PLANNERS, isWhole: true },
   { href: "/stock/counts", label: "Counts", detail: "stock", roles: PLANNERS, isWhole: true },
   {
     href: "/stock/close-out",
@@ -127,6 +129,13 @@ const MORE_PLACES: readonly MorePlace[] = [
   },
   { href: "/rules?tab=accounts", label: "Accounts", detail: "people, invitations", roles: ["administrator"] },
   { href: "/rules?tab=log", label: "Log", detail: "who changed what", roles: DECIDERS },
+  {
+    href: "/map/ground",
+    label: "What lies under the map",
+    detail: "outlines, tiles",
+    roles: ["administrator"],
+    isWhole: true,
+  },
   { href: "/jobs", label: "Long work", detail: "jobs", roles: ["administrator"], isWhole: true },
   { href: "/account", label: "Your account", detail: "password, second factor, sessions", roles: ALL },
 ];

@@ -4,34 +4,24 @@
  *
  *     npx tsx tests/bench/pages.bench.ts -- --sites 2000
  */
-import { mkdirSync, rmSync } from "node:fs";
+import { rmSync } from "node:fs";
 import path from "node:path";
 import { parseArgs } from "node:util";
-import { makePlan } from "@/app/_server/planning";
-import { migrateDatabase } from "@/db/migrate";
 import { openDatabase } from "@/db/open";
 import { enqueueJob } from "@/db/queries/jobs";
-import { calendarDate } from "@/lib/time";
-import { loadScale } from "@/seed/scale";
-import { startServer, TEST_NOW, temporaryFolder } from "../app/harness/server";
+import { largeProgramme, serveLarge } from "./largeServer";
 
 const { values } = parseArgs({
   args: process.argv.slice(2).filter((a) => a !== "--"),
   options: { sites: { type: "string", default: "2000" } },
 });
 const sites = Number(values.sites);
-const today = calendarDate(TEST_NOW.slice(0, 10));
 const CLIENTS = 20;
 const ROUNDS = 6;
 /** People read a page before they ask for the next. */
 const READING_MILLIS = 5000;
 
-const template = temporaryFolder();
-mkdirSync(template, { recursive: true });
-const db = openDatabase(path.join(template, "bothends.sqlite"));
-migrateDatabase(db);
-console.log(`making ${sites} sites with a plan in force ...`);
-loadScale(db, today, {
+const { folder: template, isKept } = largeProgramme({
   sites,
   hops: sites / 2,
   crews: sites / 50,
@@ -39,22 +29,7 @@ loadScale(db, today, {
   weeks: 26,
   years: 2,
 });
-const planned = makePlan(
-  db,
-  {
-    today,
-    dayCount: 182,
-    frozenDays: 0,
-    seed: "pages",
-    maxIterations: 1,
-    seconds: Number.POSITIVE_INFINITY,
-    state: "in force",
-    createdBy: "bench",
-    createdAt: Date.parse(TEST_NOW),
-  },
-  { report: () => {}, shouldStop: () => false, nowMillis: () => 0 },
-);
-if (!planned.ok) throw new Error("no plan");
+const db = openDatabase(path.join(template, "bothends.sqlite"));
 const pick = (sql: string) => db.$client.prepare(sql).pluck().get() as string;
 const site = pick("SELECT site_code FROM link_end LIMIT 1");
 const hop = pick("SELECT code FROM hop LIMIT 1");
@@ -80,10 +55,7 @@ const PAGES = [
   "/rules",
 ];
 
-const server = await startServer({
-  copyOf: template,
-  env: { BOTHENDS_AS_IS: "1", BOTHENDS_SIGN_IN_LIMIT: "1000" },
-});
+const server = await serveLarge(template);
 try {
   const cookie = await signIn();
   for (const page of PAGES) await ask(page, cookie); // the first visit compiles and warms
@@ -106,7 +78,7 @@ try {
   own.$client.close();
 } finally {
   await server.stop();
-  rmSync(template, { recursive: true, force: true });
+  if (!isKept) rmSync(template, { recursive: true, force: true });
 }
 
 async function withClients(cookie: string, words: string): Promise<void> {
