@@ -90,7 +90,8 @@ test("a movement by hand is refused in words, posted, and taken back", async ({ 
   await item.selectOption("LUG-16");
   await page.getByLabel("From").selectOption("WH-EAST");
   await page.getByLabel("Quantity").fill("1000000");
-  await page.getByLabel("Why").fill("dropped into the dock");
+  await page.getByLabel("Why it is scrapped").selectOption("damaged");
+  await page.getByLabel("In your words").fill("dropped into the dock");
   await page.getByRole("button", { name: "Post to the ledger" }).click();
   await expect(page.getByText(/on hand would fall below zero/).first()).toBeVisible();
   await page.getByLabel("Quantity").fill("1");
@@ -114,8 +115,13 @@ test("a cut is confirmed from the keyboard", async ({ page, asLogistics }) => {
   await cut.focus();
   await page.keyboard.press("Enter");
   await expect(page.getByRole("dialog")).toBeVisible();
-  await expect(page.getByLabel("Length as cut")).toBeFocused();
+  // A scanner may type at once: into the field for the drum, never into the length.
+  await expect(page.getByLabel("Scan the drum")).toBeFocused();
   await expectNoAxeViolations(page, { within: "dialog" });
+  await page.keyboard.press("Enter");
+  await expect(page.getByRole("dialog")).toBeVisible();
+  for (let i = 0; i < 3; i++) await page.keyboard.press("Tab");
+  await expect(page.getByLabel("Length as cut")).toBeFocused();
   await page.keyboard.press("Enter");
   await expect(page.getByRole("dialog")).toBeHidden();
   await expect(page.getByText(/left on/)).toBeVisible();

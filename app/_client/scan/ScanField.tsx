@@ -32,26 +32,24 @@ export function ScanField({ label, hint, error, onScan, hasFocus = false }: Scan
 
   return (
     <div className="grid gap-2">
-      <div className="flex flex-wrap items-end gap-2">
-        <div className="min-w-0 flex-1 basis-56">
-          <TextInput
-            label={label}
-            hint={hint}
-            error={error}
-            value={text}
-            onChange={(e) => setText(e.target.value)}
-            onKeyDown={(e) => {
-              if (e.key !== "Enter") return;
-              e.preventDefault(); // it would send the form around
-              take(e.currentTarget.value);
-            }}
-            autoFocus={hasFocus}
-            autoComplete="off"
-            autoCapitalize="characters"
-            spellCheck={false}
-            enterKeyHint="go"
-          />
-        </div>
+      <TextInput
+        label={label}
+        hint={hint}
+        error={error}
+        value={text}
+        onChange={(e) => setText(e.target.value)}
+        onKeyDown={(e) => {
+          if (e.key !== "Enter") return;
+          e.preventDefault(); // it would send the form around
+          take(e.currentTarget.value);
+        }}
+        autoFocus={hasFocus}
+        autoComplete="off"
+        autoCapitalize="characters"
+        spellCheck={false}
+        enterKeyHint="go"
+      />
+      <div className="flex flex-wrap gap-2">
         <Button onClick={() => take(text)}>Take it</Button>
         <Button onClick={() => setIsCamera(true)}>Use the camera</Button>
       </div>

@@ -80,7 +80,7 @@ export default async function OffcutsPage({ searchParams }: OffcutsPageProps) {
           tone={short.length > 0 ? "warn" : "good"}
         />
       </StatRow>
-      <form className="ui-form ui-no-print" method="get">
+      <form className="ui-form ui-no-print mt-4" method="get">
         <div className="ui-form-row">
           <DateInput label="From" name="from" defaultValue={from} />
           <DateInput label="To" name="to" defaultValue={to} />
