@@ -34,6 +34,7 @@ const PICTURES: Picture[] = [
   { name: "finish", role: "manager", page: "/programme/finish", width: 1440, isWindow: true },
   { name: "plan", role: "manager", page: "/plan", width: 1440, isWindow: true },
   { name: "hops", role: "manager", page: "/sites?tab=hops", width: 1440, isWindow: true },
+  { name: "map", role: "manager", page: "/map", width: 1440, isWindow: true },
   { name: "weather", role: "manager", page: "/weather", width: 1440, isWindow: true },
   { name: "import", role: "administrator", page: "/import", width: 1440, isWindow: true },
   { name: "stock", role: "logistics", page: "/stock", width: 1440, isWindow: true },

@@ -1,5 +1,6 @@
 /** Photos that wait on this phone, in a database of their own: they outlive a closed page and an empty battery. */
 import type { Problem } from "@/lib/result";
+import { phoneTable } from "../phoneTable";
 
 export interface WaitingPhoto {
   /** Made once for the photo: however often it is sent, it is kept once. */
@@ -19,45 +20,17 @@ export interface WaitingPhoto {
   problems?: readonly Problem[];
 }
 
-const NAME = "bothends photos";
-const TABLE = "photos";
+const table = phoneTable<WaitingPhoto>("bothends photos", "photos");
 /** Tells every part of the page, and every other page, that something changed. */
 const CHANNEL = "bothends photos";
 
-function open(): Promise<IDBDatabase> {
-  return new Promise((resolve, reject) => {
-    const request = indexedDB.open(NAME, 1);
-    request.onupgradeneeded = () => request.result.createObjectStore(TABLE, { keyPath: "key" });
-    request.onsuccess = () => resolve(request.result);
-    request.onerror = () => reject(request.error);
-  });
-}
+export const putPhoto = (photo: WaitingPhoto) => table.put(photo);
 
-async function inTable<T>(
-  mode: IDBTransactionMode,
-  work: (table: IDBObjectStore) => IDBRequest<T>,
-): Promise<T> {
-  const db = await open();
-  try {
-    return await new Promise<T>((resolve, reject) => {
-      const transaction = db.transaction(TABLE, mode, { durability: "strict" });
-      const request = work(transaction.objectStore(TABLE));
-      transaction.oncomplete = () => resolve(request.result);
-      transaction.onerror = () => reject(transaction.error);
-      transaction.onabort = () => reject(transaction.error);
-    });
-  } finally {
-    db.close();
-  }
-}
-
-export const putPhoto = (photo: WaitingPhoto) => inTable("readwrite", (t) => t.put(photo));
-
-export const removeWaitingPhoto = (key: string) => inTable("readwrite", (t) => t.delete(key));
+export const removeWaitingPhoto = (key: string) => table.remove(key);
 
 /** Of this person, in the order in which they were taken. */
 export async function waitingPhotos(userId: string): Promise<WaitingPhoto[]> {
-  const all = (await inTable("readonly", (t) => t.getAll())) as WaitingPhoto[];
+  const all = await table.all();
   return all.filter((p) => p.userId === userId).sort((a, b) => a.takenAtMillis - b.takenAtMillis);
 }
 
