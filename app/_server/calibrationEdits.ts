@@ -1,12 +1,11 @@
 /** Accepting and rejecting what the actual hours propose, and what it would do to the plan in force. */
-import { z } from "zod";
 import { remembered } from "@/db/dataState";
 import type { Db } from "@/db/open";
-import { addRejection, crewFactors, type LoadedActuals, loadActuals } from "@/db/queries/actuals";
+import { crewFactors, type LoadedActuals, loadActuals } from "@/db/queries/actuals";
 import { loadKeptHops } from "@/db/queries/estimates";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { calibrationInForce, rulesInForce } from "@/db/queries/programme";
-import { addLogEntry, doneVisits } from "@/db/queries/reports";
+import { doneVisits } from "@/db/queries/reports";
 import { completedEnds } from "@/db/queries/workedVisits";
 import {
   accept,
@@ -25,6 +24,7 @@ import { type HoursEffect, hoursEffect, parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { ActionDefinition } from "./carryOut";
 import { homeToday } from "./clock";
+import { keepRejections, rejectInput } from "./rejections";
 
 /** What the actual hours say as they are now. */
 export interface LearnedHours {
@@ -105,18 +105,6 @@ export function effectOnHours(db: Db, after: HourCalibration): HoursEffect {
   );
 }
 
-const rejectInput = z.object({
-  proposals: z
-    .array(z.object({ id: z.string().min(1).max(200), proposed: z.number().positive() }))
-    .min(1, "Choose at least one proposal.")
-    .max(500),
-  reason: z
-    .string()
-    .trim()
-    .min(3, "Say in a few words why.")
-    .max(300, "A reason may have 300 characters at most."),
-});
-
 /** Turns proposals down: they come back when more actual hours speak for them. */
 export const rejectProposalsAction: ActionDefinition<typeof rejectInput, { rejected: number }> = {
   name: "reject-hour-proposals",
@@ -127,25 +115,13 @@ export const rejectProposalsAction: ActionDefinition<typeof rejectInput, { rejec
     const gone = wanted.filter((w) => known.get(w.id)?.proposed !== w.proposed);
     if (gone.length > 0)
       return refused(...gone.map((w) => moved(w.id, w.proposed, known.get(w.id)?.proposed)));
-    for (const { id } of wanted) {
-      const { inForce, proposed, actuals } = known.get(id)!;
-      addRejection(db, {
-        proposalId: id,
-        inForce,
-        proposed,
-        actuals,
-        reason,
-        rejectedBy: visitor.name,
-        rejectedAt: now,
-      });
-    }
-    addLogEntry(db, {
-      at: now,
-      userName: visitor.name,
-      action: "reject hour calibration",
-      subject: "rules:hour calibration",
-      detail: { reason, proposals: wanted },
-    });
-    return ok({ rejected: wanted.length });
+    return ok(
+      keepRejections(db, { proposals: wanted, reason }, known, {
+        name: visitor.name,
+        at: now,
+        action: "reject hour calibration",
+        subject: "rules:hour calibration",
+      }),
+    );
   },
 };

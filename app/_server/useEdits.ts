@@ -1,10 +1,7 @@
 /** Accepting and rejecting allowances that the reported use speaks for. */
-import { z } from "zod";
 import { remembered } from "@/db/dataState";
 import type { Db } from "@/db/open";
-import { addRejection } from "@/db/queries/actuals";
 import { rulesInForce } from "@/db/queries/programme";
-import { addLogEntry } from "@/db/queries/reports";
 import { loadUsedMaterial, type UsedMaterial } from "@/db/queries/useLearned";
 import {
   backtestUse,
@@ -17,6 +14,7 @@ import {
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { TakeoffRule } from "@/lib/takeoff";
 import type { ActionDefinition } from "./carryOut";
+import { keepRejections, rejectInput, type WantedProposal } from "./rejections";
 import { MAY_CHANGE } from "./ruleChange";
 
 export interface LearnedUse {
@@ -40,12 +38,7 @@ export function learnedUse(db: Db): LearnedUse {
   });
 }
 
-interface Wanted {
-  id: string;
-  proposed: number;
-}
-
-function movedProposals(wanted: readonly Wanted[], now: ReadonlyMap<string, UseProposal>): Problem[] {
+function movedProposals(wanted: readonly WantedProposal[], now: ReadonlyMap<string, UseProposal>): Problem[] {
   return wanted
     .filter((w) => now.get(w.id)?.proposed !== w.proposed)
     .map(({ id, proposed }) => {
@@ -63,7 +56,7 @@ function movedProposals(wanted: readonly Wanted[], now: ReadonlyMap<string, UseP
 }
 
 /** The rows in force with these allowances in them; refused when one is not what the person saw. */
-export function acceptedAllowances(db: Db, wanted: readonly Wanted[]): Result<TakeoffRule[]> {
+export function acceptedAllowances(db: Db, wanted: readonly WantedProposal[]): Result<TakeoffRule[]> {
   const now = new Map(learnedUse(db).open.map((p) => [p.id, p]));
   const problems = movedProposals(wanted, now);
   if (problems.length > 0) return refused(...problems);
@@ -79,18 +72,6 @@ export function acceptedAllowances(db: Db, wanted: readonly Wanted[]): Result<Ta
   );
 }
 
-const rejectInput = z.object({
-  proposals: z
-    .array(z.object({ id: z.string().min(1).max(200), proposed: z.number().positive() }))
-    .min(1, "Choose at least one proposal.")
-    .max(500),
-  reason: z
-    .string()
-    .trim()
-    .min(3, "Say in a few words why.")
-    .max(300, "A reason may have 300 characters at most."),
-});
-
 /** Turns proposals down: they come back when more ends speak for them. */
 export const rejectUseAction: ActionDefinition<typeof rejectInput, { rejected: number }> = {
   name: "reject-use-proposals",
@@ -100,25 +81,13 @@ export const rejectUseAction: ActionDefinition<typeof rejectInput, { rejected: n
     const known = new Map(learnedUse(db).open.map((p) => [p.id, p]));
     const problems = movedProposals(wanted, known);
     if (problems.length > 0) return refused(...problems);
-    for (const { id } of wanted) {
-      const { inForce, proposed, actuals } = known.get(id)!;
-      addRejection(db, {
-        proposalId: id,
-        inForce,
-        proposed,
-        actuals,
-        reason,
-        rejectedBy: visitor.name,
-        rejectedAt: now,
-      });
-    }
-    addLogEntry(db, {
-      at: now,
-      userName: visitor.name,
-      action: "reject allowances",
-      subject: "rules:takeoff rules",
-      detail: { reason, proposals: wanted },
-    });
-    return ok({ rejected: wanted.length });
+    return ok(
+      keepRejections(db, { proposals: wanted, reason }, known, {
+        name: visitor.name,
+        at: now,
+        action: "reject allowances",
+        subject: "rules:takeoff rules",
+      }),
+    );
   },
 };

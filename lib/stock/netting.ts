@@ -43,8 +43,8 @@ export function shelfBalance(
   series: SeriesSource,
 ): ShelfBalance {
   const { dayCount } = series;
-  const gross = addByDay(series.next(), needs);
-  const scheduled = addByDay(series.next(), receipts);
+  const gross = needs.length === 0 ? series.nothing : addByDay(series.next(), needs);
+  const scheduled = receipts.length === 0 ? series.nothing : addByDay(series.next(), receipts);
   const projected = series.next();
   const expires = (position.lots ?? []).length > 0;
   const expiring = expires ? expiringByDay(position, gross, dayCount) : undefined;
@@ -70,6 +70,9 @@ export function shelfBalance(
 /** What to order for it. */
 export function withOrders(position: ItemPosition, shelf: ShelfBalance, series: SeriesSource): ItemNetting {
   const { gross, scheduled, expiring } = shelf;
+  // Most shelves of a large catalogue want nothing: their days are as they are without orders.
+  if (!fallsShort(position, shelf.projectedWithoutOrders))
+    return { ...shelf, projected: shelf.projectedWithoutOrders, net: series.nothing, orders: [] };
   const projected = series.next();
   for (let day = 0; day < gross.length; day++)
     projected[day] = scheduled[day]! - gross[day]! - (expiring?.[day] ?? 0);
@@ -86,6 +89,15 @@ export function withOrders(position: ItemPosition, shelf: ShelfBalance, series: 
     net: lots.net,
     orders: lots.orders.map((lot) => plannedOrder(position, lot.day, lot.quantity)),
   };
+}
+
+/** Is there a day below the safety stock? */
+export function fallsShort(
+  { safetyStock }: Pick<ItemPosition, "safetyStock">,
+  balance: Float64Array,
+): boolean {
+  for (let day = 0; day < balance.length; day++) if (safetyStock - balance[day]! > TOLERANCE) return true;
+  return false;
 }
 
 /** Sums of doubles: a balance this near to zero is zero. Quantities are pieces or metres with two decimals. */
@@ -169,9 +181,10 @@ export function checkInputs(
       throw new RangeError(`item ${itemCode}: on hand, safety stock and lead time must be >= 0`);
     }
   }
-  for (const { itemCode, quantity, day } of [...needs, ...receipts]) {
-    if (!known.has(itemCode)) throw new RangeError(`item ${itemCode} has no stock position`);
-    if (!(quantity >= 0)) throw new RangeError(`item ${itemCode}: quantity must be >= 0, got ${quantity}`);
-    if (!Number.isInteger(day)) throw new RangeError(`item ${itemCode}: day must be whole, got ${day}`);
-  }
+  for (const rows of [needs, receipts])
+    for (const { itemCode, quantity, day } of rows) {
+      if (!known.has(itemCode)) throw new RangeError(`item ${itemCode} has no stock position`);
+      if (!(quantity >= 0)) throw new RangeError(`item ${itemCode}: quantity must be >= 0, got ${quantity}`);
+      if (!Number.isInteger(day)) throw new RangeError(`item ${itemCode}: day must be whole, got ${day}`);
+    }
 }

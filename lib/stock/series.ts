@@ -11,7 +11,12 @@ export class SeriesSource {
   private chunk = new Float64Array(0);
   private used = 0;
 
-  constructor(readonly dayCount: number) {}
+  /** Shared by all that have nothing on any day: never written to. */
+  readonly nothing: Float64Array;
+
+  constructor(readonly dayCount: number) {
+    this.nothing = new Float64Array(dayCount);
+  }
 
   /** A series of zeros. */
   next(): Float64Array {

@@ -1,5 +1,5 @@
 /** Several warehouses: what one has to spare goes to the one that is short before anything is bought. */
-import { byItem, checkInputs, shelfBalance, withOrders } from "./netting";
+import { byItem, checkInputs, fallsShort, shelfBalance, withOrders } from "./netting";
 import { SeriesSource } from "./series";
 import type { ItemNetting, ItemPosition, NeedLine, ReceiptDue, ShelfBalance } from "./types";
 
@@ -109,8 +109,7 @@ interface Side {
   balance: Float64Array;
 }
 
-const isShort = ({ balance, position }: Side) =>
-  balance.some((quantity) => position.safetyStock - quantity > TOLERANCE);
+const isShort = ({ balance, position }: Side) => fallsShort(position, balance);
 
 function transfersOf(
   allSides: readonly Side[],
@@ -126,7 +125,10 @@ function transfersOf(
       if (safetyStock - receiver.balance[day]! <= TOLERANCE) continue;
       let short = safetyStock - least(receiver.balance, day, Math.min(dayCount, day + coverDays));
       const donors = sides
-        .filter((side) => side !== receiver)
+        // Nobody can give more than is over at the end, which is quickly seen.
+        .filter(
+          (side) => side !== receiver && side.balance[dayCount - 1]! - side.position.safetyStock > TOLERANCE,
+        )
         .map((side) => ({ side, days: transferDays(side.placeId, receiver.placeId) }))
         .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
         .map(({ side, days }) => {

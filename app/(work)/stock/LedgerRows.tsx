@@ -68,7 +68,7 @@ export function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsProps) {
                 <td data-label="Counts on">{formatDate(r.effectiveOn)}</td>
                 <td data-label="For">
                   {r.visitId ? <Link href={kitPath(r.visitId)}>{visitWords(r.visitId)}</Link> : null}
-                  {r.orderCode ? <Link href={orderPath(r.orderCode)}>{r.orderCode}</Link> : null}
+                  {r.orderCode ? <Link href={orderPath(r.orderCode)}>{r.orderCode}</Link> : null}{" "}
                   {r.faultId ? <Link href={faultPath(r.faultId)}>fault {r.faultId}</Link> : null}
                 </td>
                 <td data-label="Why, who, when">

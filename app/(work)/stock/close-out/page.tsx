@@ -35,7 +35,7 @@ export default async function CloseOutPage() {
       <PageHead
         crumbs={[{ label: "Stock", href: "/stock" }]}
         title="Close-out"
-        lead="What went out for a hop must come to what was installed, returned and scrapped. Of cable: what was cut for its runs, and what the crew reported used and left."
+        lead="What went out for a hop must come to what was installed, returned and scrapped; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left."
       />
       {hops.length === 0 ? (
         <EmptyState title="Nothing has gone out for any hop yet">

@@ -52,7 +52,7 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
         key,
         itemCode,
         ...(serial.trim() ? { serial: serial.trim() } : {}),
-        quantity: Number(quantity),
+        quantity: needsSerial ? 1 : Number(quantity),
         cause,
         symptom,
         ...(from === INSTALLED ? {} : { fromPlace: from }),
@@ -98,7 +98,7 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
               if (e.target.value.trim()) setQuantity("1");
             }}
           />
-          {serial.trim() ? null : (
+          {serial.trim() || needsSerial ? null : (
             <NumberInput
               label="Quantity"
               min={1}

@@ -12,6 +12,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadSpares, type SpareRow, type SparesView } from "@/db/queries/spareViews";
+import { poissonAtMost } from "@/lib/stock";
 import { itemPath, STOCK_ROLES } from "../words";
 import { DecideButton } from "./DecideButton";
 
@@ -167,6 +168,7 @@ function whyWords(r: SpareRow, { rates, repairDays }: SparesView): string {
   return (
     `${r.installed} x ${formatShare(rates.failuresPerYear, 1)} a year x ${repairDays} days ` +
     `+ ${r.toInstall} within them x ${formatShare(rates.deadShare, 1)} = ${formatNumber(r.mean, 2)} expected to die; ` +
-    `${r.wanted} ${r.wanted === 1 ? "lasts" : "last"} in ${formatShare(r.level, 1)} of cases${own}.`
+    `${r.wanted === 0 ? "none is enough" : `${r.wanted} ${r.wanted === 1 ? "is" : "are"} enough`} in ` +
+    `${formatShare(poissonAtMost(r.wanted, r.mean), 1)} of cases, ${formatShare(r.level, 1)} asked${own}.`
   );
 }

@@ -13,6 +13,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
+import { loadFaults } from "@/db/queries/faultViews";
 import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { loadNetting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
@@ -21,6 +22,7 @@ import { compareLots, loadNeeds, loadOnHandRows, nettingStamp } from "@/db/queri
 import { loadMeasured } from "@/db/queries/suppliers";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { addDays } from "@/lib/time";
+import { FaultTable } from "../../faults/FaultTable";
 import { LedgerRows } from "../../LedgerRows";
 import { NettingLine } from "../../NettingLine";
 import { OrderStateMark } from "../../OrderStateMark";
@@ -85,6 +87,8 @@ export default async function ItemPage({ params }: ItemPageProps) {
     )
     .sort((a, b) => a.day - b.day);
   const runsOutOn = nettings.flatMap((n) => n.runsOutOn ?? []).sort()[0];
+  const spares = nettings.reduce((sum, n) => sum + (n.body.spares ?? 0), 0);
+  const faults = loadFaults(db, { itemCode: code });
   const coming = plan ? [...transfersToMove(db, code), ...proposedTransfers(db, plan.id, code)] : [];
   return (
     <>
@@ -95,6 +99,10 @@ export default async function ItemPage({ params }: ItemPageProps) {
         actions={
           <>
             <LinkButton href="/stock?tab=order">Order today</LinkButton>
+            {item.category === "ODU" ? <LinkButton href="/stock/spares">Spares</LinkButton> : null}
+            {item.category !== "IF cable" ? (
+              <LinkButton href={`/stock/faults?item=${encodeURIComponent(code)}`}>Faulty pieces</LinkButton>
+            ) : null}
             {item.category === "IF cable" ? (
               <LinkButton href={`/stock?tab=drums&cable=${encodeURIComponent(code)}`}>Drums</LinkButton>
             ) : null}
@@ -121,7 +129,11 @@ export default async function ItemPage({ params }: ItemPageProps) {
         <Stat
           label="Safety stock"
           figure={formatAmount(item.safetyStock, item.unit)}
-          limit="kept against chance, from the catalogue"
+          limit={
+            spares > 0
+              ? `from the catalogue; besides ${formatCount(spares, "spare")} kept at the warehouses`
+              : "kept against chance, from the catalogue"
+          }
         />
         <Stat
           label="Runs out"
@@ -375,6 +387,15 @@ export default async function ItemPage({ params }: ItemPageProps) {
             </ScrollRegion>
           )}
         </Panel>
+        {faults.length > 0 ? (
+          <Panel
+            title={`Faulty pieces: ${formatCount(faults.length, "record")}`}
+            note="On hold and in repair nothing is on hand; a promised day back counts like a delivery."
+            flush
+          >
+            <FaultTable label="Faulty pieces of the item" rows={faults} today={today} />
+          </Panel>
+        ) : null}
         <Panel
           title="Ledger"
           flush
