@@ -279,7 +279,7 @@ function rowsOfStep(db: Db, f: FaultView, step: FaultStep, base: NewMovement): N
       ];
     case "scrap":
       // For the close-out a scrapped piece went back when it went on hold: it is not counted on its visit again.
-      return [base];
+      return [{ ...base, scrapReason: "damaged" }];
   }
 }
 
