@@ -1,6 +1,6 @@
 "use client";
 
-import { useEffect, useRef, useState } from "react";
+import { useEffect, useLayoutEffect, useRef, useState } from "react";
 import { Button, ButtonGroup } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { formatCount } from "@/app/_ui/format";
@@ -51,7 +51,8 @@ export function EditButtons(props: {
 
   const keys = useRef(go);
   const ends = useRef({ undo, redo });
-  useEffect(() => {
+  // Before anything is painted: a key pressed on what one sees is about that.
+  useLayoutEffect(() => {
     keys.current = go;
     ends.current = { undo, redo };
   });
@@ -74,7 +75,7 @@ export function EditButtons(props: {
       size="small"
       glyph={direction}
       className="ui-board-return"
-      disabled={!edit}
+      disabled={!edit || (busy !== undefined && busy !== direction)}
       busy={busy === direction}
       title={edit ? `${WORD[direction]} ${edit.name} (${shortcut})` : `Nothing to ${direction}`}
       aria-keyshortcuts={shortcut.replace("Ctrl", "Control")}
