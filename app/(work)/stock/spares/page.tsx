@@ -23,7 +23,9 @@ export default async function SparesPage() {
   await requireRole(...STOCK_ROLES);
   const db = database();
   const view = loadSpares(db, homeToday(db));
-  const { rows, rates, repairDays } = view;
+  const { rates, repairDays } = view;
+  // What is missing stands first; the rest by code.
+  const rows = [...view.rows].sort((a, b) => b.missing - a.missing || b.wanted - a.wanted);
   const sum = (of: (r: SpareRow) => number) => rows.reduce((total, r) => total + of(r), 0);
   const missing = sum((r) => r.missing);
   return (
