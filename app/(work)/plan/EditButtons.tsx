@@ -108,8 +108,8 @@ export function EditButtons(props: {
           }
         >
           <p>
-            Others changed the plan since. It would break {formatCount(asks.broken.length, "hard rule")} now,
-            and a draft that breaks one cannot be put in force:
+            As the plan is now, it would break {formatCount(asks.broken.length, "hard rule")}. A draft that
+            breaks one cannot be put in force.
           </p>
           <ul>
             {asks.broken.slice(0, 12).map((message) => (
