@@ -63,6 +63,7 @@ const Proposal = answer(
     owner,
     kind: z.enum(["purchase", "call-off"]),
     quantity,
+    spares: z.number().describe("Part of the quantity that the warehouse keeps back as spares."),
     warehouseCode: z.string(),
     releaseOn: z.iso.date().describe("Last day to order and have it in time."),
     neededOn: z.iso.date(),

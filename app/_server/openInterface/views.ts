@@ -64,7 +64,23 @@ export function proposalPage(
       fits(query.isDue, String(o.isDue)),
   );
   return ok(
-    pageOf(rows, query, ({ isDue: _, stops: _s, placeCode, ...o }) => ({ ...o, warehouseCode: placeCode })),
+    pageOf(rows, query, (o) => ({
+      itemCode: o.itemCode,
+      name: o.name,
+      unit: o.unit,
+      owner: o.owner,
+      kind: o.kind,
+      quantity: o.quantity,
+      spares: o.spares,
+      warehouseCode: o.placeCode,
+      releaseOn: o.releaseOn,
+      neededOn: o.neededOn,
+      arrivesOn: o.arrivesOn,
+      pastDueDays: o.pastDueDays,
+      supplier: o.supplier,
+      costMinor: o.costMinor,
+      currency: o.currency,
+    })),
   );
 }
 
