@@ -11,6 +11,7 @@ import {
   carryKits,
   loadPlan,
   loadPlanVisits,
+  nightsOfPlan,
   type PlanHead,
   type PlannedVisit,
   planInForce,
@@ -91,15 +92,11 @@ function remainingDays(head: PlanHead, today: CalendarDate): number {
   return Math.max(1, head.dayCount - Math.max(0, daysBetween(head.firstDay, today)));
 }
 
-/** The search names nights by crew and day index, a hand move by crew code and date. */
-function nightsOf(head: PlanHead, input: ProgrammeInput): StoredNight[] {
-  const nights = (head.basis.nights ?? []) as (StoredNight | { crew: number; day: number })[];
-  return nights.flatMap((n): StoredNight[] => {
-    if ("crewCode" in n) return [n];
-    const crew = input.crews[n.crew];
-    return crew ? [{ crewCode: crew.code, on: addDays(head.firstDay, n.day) }] : [];
-  });
-}
+const nightsOf = (head: PlanHead, input: ProgrammeInput): StoredNight[] =>
+  nightsOfPlan(
+    head,
+    input.crews.map((c) => c.code),
+  );
 
 interface Kept {
   key: string;

@@ -1,10 +1,9 @@
 /** What the map shows besides the lists of sites and hops: who goes to a hop, and a crew's day in the plan in force. */
 import type { LatLon } from "@/lib/geo";
 import type { RouteVisit } from "@/lib/map";
-import type { StoredNight } from "@/lib/programme";
-import { addDays, type CalendarDate } from "@/lib/time";
+import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { type PlanHead, planInForce } from "./plans";
+import { nightsOfPlan, type PlanHead, planInForce } from "./plans";
 import { crewCodes } from "./week";
 
 /** Codes of the crews that go to each hop by the plan in force. */
@@ -20,14 +19,9 @@ export function crewsByHop(db: Db): Map<string, string[]> {
   return byHop;
 }
 
-/** The search names nights by crew and day index, a hand move by crew code and date. */
 function nightsOf(db: Db, plan: PlanHead, crewCode: string): CalendarDate[] {
-  const index = crewCodes(db).findIndex((c) => c.code === crewCode);
-  const nights = (plan.basis.nights ?? []) as (StoredNight | { crew: number; day: number })[];
-  return nights.flatMap((n) => {
-    if ("crewCode" in n) return n.crewCode === crewCode ? [n.on] : [];
-    return n.crew === index ? [addDays(plan.firstDay, n.day)] : [];
-  });
+  const codes = crewCodes(db).map((c) => c.code);
+  return nightsOfPlan(plan, codes).flatMap((n) => (n.crewCode === crewCode ? [n.on] : []));
 }
 
 export interface CrewWay {

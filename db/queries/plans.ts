@@ -1,9 +1,10 @@
 /** Plans with their visits, kits, cutting lists and netting. */
 import { and, asc, desc, eq, isNotNull, sql } from "drizzle-orm";
 import type { CuttingPlan } from "@/lib/drums";
+import type { StoredNight } from "@/lib/programme";
 import type { PlanCost, VisitKind } from "@/lib/schedule";
 import type { EndSide } from "@/lib/site";
-import type { CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import {
   kit,
@@ -269,6 +270,19 @@ export function loadNetting(db: Db, planId: number, itemCode?: string): StoredNe
     .orderBy(planNetting.itemCode, planNetting.placeCode)
     .all()
     .map(({ planId: _, ...rest }) => rest);
+}
+
+/**
+ * Nights that crews sleep away by a plan: the search names them by crew and day index, a hand move by code and date.
+ * @param crewCodes in the order of the crews
+ */
+export function nightsOfPlan(head: PlanHead, crewCodes: readonly string[]): StoredNight[] {
+  const nights = (head.basis.nights ?? []) as (StoredNight | { crew: number; day: number })[];
+  return nights.flatMap((n): StoredNight[] => {
+    if ("crewCode" in n) return [n];
+    const crewCode = crewCodes[n.crew];
+    return crewCode === undefined ? [] : [{ crewCode, on: addDays(head.firstDay, n.day) }];
+  });
 }
 
 /** The day for which the netting of a plan was made; null when there is none. */

@@ -169,11 +169,11 @@ describe("sunTimes", () => {
     expect(new Date(sun.noon).toISOString().slice(0, 10)).toBe("2024-06-20");
   });
 
-  it("agrees with an independent library at 400 random places and dates away from grazing", () => {
+  it("agrees with an independent library at 10,000 random places and dates away from grazing", () => {
     const random = new Random("sun");
     let compared = 0;
     let worstS = 0;
-    for (let i = 0; i < 400; i++) {
+    for (let i = 0; i < 10_000; i++) {
       const latDeg = random.between(-65, 65);
       const lonDeg = random.between(-180, 180);
       const date = fromDayNumber(14610 + random.below(9000)); // 2010 to 2034
@@ -194,7 +194,7 @@ describe("sunTimes", () => {
         worstS = Math.max(worstS, Math.abs(a - b.getTime()) / 1000);
       }
     }
-    expect(compared).toBeGreaterThan(1500);
+    expect(compared).toBeGreaterThan(40_000);
     expect(worstS, "suncalc 2.0.2, seconds").toBeLessThanOrEqual(10);
   });
 });
