@@ -67,19 +67,19 @@ export interface PlannedOrder {
   arrivalDay?: number;
 }
 
-/** What becomes of one item's stock at one place when nothing is ordered anew. */
+/** What becomes of one item's stock at one place when nothing is ordered anew. A series is made anew at every reading. */
 export interface ShelfBalance {
   itemCode: string;
   /** One entry a day. */
-  gross: Float64Array;
-  scheduled: Float64Array;
+  readonly gross: Float64Array;
+  readonly scheduled: Float64Array;
   /** Negative = short. */
-  projectedWithoutOrders: Float64Array;
+  readonly projectedWithoutOrders: Float64Array;
   /**
    * Stock that is lost on the day because its lot expired the day before; undefined = nothing expires. The projected
    * balances are without it.
    */
-  expiring?: Float64Array;
+  readonly expiring?: Float64Array;
   /** First day on which the balance without new orders is below zero; undefined = lasts. */
   runsOutDay?: number;
   /** Visits whose need is not covered without new orders, in date order. */
@@ -90,7 +90,7 @@ export interface ShelfBalance {
 
 export interface ItemNetting extends ShelfBalance {
   /** With the new orders. */
-  projected: Float64Array;
-  net: Float64Array;
+  readonly projected: Float64Array;
+  readonly net: Float64Array;
   orders: readonly PlannedOrder[];
 }

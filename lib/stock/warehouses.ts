@@ -1,6 +1,6 @@
 /** Several warehouses: what one has to spare goes to the one that is short before anything is bought. */
-import { byItem, checkInputs, fallsShort, shelfBalance, withOrders } from "./netting";
-import { SeriesSource } from "./series";
+import { byItem, checkInputs } from "./netting";
+import { fallsShort, OrderedShelf, Shelf, ShelfDays } from "./shelf";
 import type { ItemNetting, ItemPosition, NeedLine, ReceiptDue, ShelfBalance } from "./types";
 
 export interface Warehouse {
@@ -63,36 +63,35 @@ export function netWarehouses(
 ): WarehousesNetting {
   const ordered = [...warehouses].sort((a, b) => (a.placeId < b.placeId ? -1 : 1));
   for (const w of ordered) checkInputs(w.needs, w.receipts, w.positions, dayCount);
-  const series = new SeriesSource(dayCount);
   const sidesOf = new Map<string, Side[]>();
   for (const warehouse of ordered) {
     const needs = byItem(warehouse.needs);
     const receipts = byItem(warehouse.receipts);
     for (const position of warehouse.positions) {
-      const own = needs.get(position.itemCode) ?? [];
-      const coming = receipts.get(position.itemCode) ?? [];
-      const alone = shelfBalance(position, own, coming, series);
-      const side: Side = {
+      const { itemCode } = position;
+      const side = {
         placeId: warehouse.placeId,
         position,
-        needs: own,
-        receipts: coming,
-        alone,
-        balance: alone.projectedWithoutOrders,
+        needs: needs.get(itemCode) ?? [],
+        receipts: receipts.get(itemCode) ?? [],
       };
-      const sides = sidesOf.get(position.itemCode);
+      const sides = sidesOf.get(itemCode);
       if (sides) sides.push(side);
-      else sidesOf.set(position.itemCode, [side]);
+      else sidesOf.set(itemCode, [side]);
     }
   }
+  const daysOf = ordered.map(() => new ShelfDays(dayCount));
   const transfers: TransferProposal[] = [];
   const nettings = new Map<string, WarehouseItem[]>(ordered.map((w) => [w.placeId, []]));
   for (const [, sides] of [...sidesOf].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    const proposals = sides.length > 1 && sides.some(isShort) ? transfersOf(sides, rules, series) : [];
+    const shelves = sides.map((s, i) => new Shelf(s.position, s.needs, s.receipts, daysOf[i]!));
+    const isHelped =
+      sides.length > 1 && sides.some(({ position }, i) => fallsShort(position, daysOf[i]!.balance));
+    const proposals = isHelped ? transfersOf(sides, daysOf, rules) : [];
     transfers.push(...proposals);
-    for (const side of sides) {
-      const withTransfers = netWith(side, proposals, series);
-      nettings.get(side.placeId)!.push({ alone: side.alone, withTransfers });
+    for (const [i, { placeId }] of sides.entries()) {
+      const alone = shelves[i]!;
+      nettings.get(placeId)!.push({ alone, withTransfers: netWith(placeId, alone, proposals, daysOf[i]!) });
     }
   }
   return { transfers, nettings };
@@ -104,61 +103,74 @@ interface Side {
   position: ItemPosition;
   needs: readonly NeedLine[];
   receipts: readonly ReceiptDue[];
-  alone: ShelfBalance;
-  /** Balance per day with transfers, and with what will have to be bought. */
-  balance: Float64Array;
 }
 
-const isShort = ({ balance, position }: Side) => fallsShort(position, balance);
+/** What can be sent to a place that is short. */
+interface Offer {
+  side: Side;
+  balance: Float64Array;
+  days: number;
+  sendDay: number;
+  arriveDay: number;
+  spare: number;
+}
 
+/**
+ * Transfers of one item.
+ * @param daysOf of each side; their balances and sums are used up, their flows are not
+ */
 function transfersOf(
-  allSides: readonly Side[],
+  sides: readonly Side[],
+  daysOf: readonly ShelfDays[],
   { transferDays, coverDays = 1 }: TransferRules,
-  series: SeriesSource,
 ): TransferProposal[] {
-  const { dayCount } = series;
   const proposals: TransferProposal[] = [];
-  const sides = allSides.map((side): Side => ({ ...side, balance: series.copy(side.balance) }));
+  const balances = sides.map((_, i) => daysOf[i]!.balance);
+  const dayCount = balances[0]!.length;
+  const offersTo = (receiver: Side, day: number): Offer[] => {
+    const offers: Offer[] = [];
+    for (const [i, side] of sides.entries()) {
+      const balance = balances[i]!;
+      const { safetyStock, transferStep } = side.position;
+      // Nobody can give more than is over at the end, which is quickly seen.
+      if (side === receiver || balance[dayCount - 1]! - safetyStock <= TOLERANCE) continue;
+      const days = transferDays(side.placeId, receiver.placeId);
+      if (days === undefined) continue;
+      const arriveDay = Math.max(day, days);
+      if (arriveDay > Math.max(day, receiver.position.leadTimeDays)) continue;
+      const sendDay = Math.max(0, day - days);
+      const spare = down(least(balance, sendDay, dayCount) - safetyStock, transferStep);
+      if (spare > TOLERANCE) offers.push({ side, balance, days, sendDay, arriveDay, spare });
+    }
+    return offers.length > 1 ? offers.sort((a, b) => a.days - b.days || b.spare - a.spare) : offers;
+  };
   for (let day = 0; day < dayCount; day++) {
-    for (const receiver of sides) {
-      const { itemCode, safetyStock, leadTimeDays, transferStep } = receiver.position;
-      if (safetyStock - receiver.balance[day]! <= TOLERANCE) continue;
-      let short = safetyStock - least(receiver.balance, day, Math.min(dayCount, day + coverDays));
-      const donors = sides
-        // Nobody can give more than is over at the end, which is quickly seen.
-        .filter(
-          (side) => side !== receiver && side.balance[dayCount - 1]! - side.position.safetyStock > TOLERANCE,
-        )
-        .map((side) => ({ side, days: transferDays(side.placeId, receiver.placeId) }))
-        .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
-        .map(({ side, days }) => {
-          const sendDay = Math.max(0, day - days);
-          const spare = least(side.balance, sendDay, dayCount) - side.position.safetyStock;
-          return { side, sendDay, arriveDay: Math.max(day, days), spare: down(spare, transferStep), days };
-        })
-        .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, leadTimeDays))
-        .sort((a, b) => a.days - b.days || b.spare - a.spare);
-      for (const { side, sendDay, arriveDay, spare } of donors) {
+    for (let i = 0; i < sides.length; i++) {
+      const receiver = sides[i]!;
+      const balance = balances[i]!;
+      const { itemCode, safetyStock, transferStep } = receiver.position;
+      if (safetyStock - balance[day]! <= TOLERANCE) continue;
+      let short = safetyStock - least(balance, day, Math.min(dayCount, day + coverDays));
+      for (const offer of offersTo(receiver, day)) {
         if (short <= TOLERANCE) break;
-        const quantity = Math.min(up(short, transferStep), spare);
-        const { placeId: fromPlaceId } = side;
-        const daysLate = arriveDay - day;
+        const quantity = Math.min(up(short, transferStep), offer.spare);
+        const { sendDay, arriveDay } = offer;
         proposals.push({
           itemCode,
-          fromPlaceId,
+          fromPlaceId: offer.side.placeId,
           toPlaceId: receiver.placeId,
           quantity,
           sendDay,
           arriveDay,
-          daysLate,
+          daysLate: arriveDay - day,
         });
-        shift(side.balance, sendDay, -quantity);
-        shift(receiver.balance, day, quantity);
+        shift(offer.balance, sendDay, -quantity);
+        shift(balance, day, quantity);
         short -= quantity;
       }
-      // What no warehouse can give on this day is bought; `withOrders` says how.
-      const toBuy = safetyStock - receiver.balance[day]!;
-      if (toBuy > TOLERANCE) shift(receiver.balance, day, toBuy);
+      // What no warehouse can give on this day is bought; `OrderedShelf` says how.
+      const toBuy = safetyStock - balance[day]!;
+      if (toBuy > TOLERANCE) shift(balance, day, toBuy);
     }
   }
   return proposals;
@@ -179,33 +191,41 @@ function shift(balance: Float64Array, fromDay: number, by: number): void {
   for (let t = fromDay; t < balance.length; t++) balance[t]! += by;
 }
 
-function netWith(side: Side, proposals: readonly TransferProposal[], series: SeriesSource): ItemNetting {
-  const out = proposals.filter((t) => t.fromPlaceId === side.placeId);
-  const into = proposals.filter((t) => t.toPlaceId === side.placeId);
-  if (out.length + into.length === 0) return withOrders(side.position, side.alone, series);
-  const needs: NeedLine[] = out.map((t) => ({
-    itemCode: t.itemCode,
-    day: t.sendDay,
-    quantity: t.quantity,
-    visitId: `transfer to ${t.toPlaceId}`,
-    siteCode: t.toPlaceId,
-    isTransfer: true,
-  }));
-  const receipts = (dayOf: (t: TransferProposal) => number): ReceiptDue[] =>
-    into.map((t) => ({
+/** @param days this shelf's flow; its balance may be used up */
+function netWith(
+  placeId: string,
+  alone: Shelf,
+  proposals: readonly TransferProposal[],
+  days: ShelfDays,
+): ItemNetting {
+  const out = proposals.filter((t) => t.fromPlaceId === placeId);
+  const into = proposals.filter((t) => t.toPlaceId === placeId);
+  if (out.length + into.length === 0) return new OrderedShelf(alone, alone.fill(days));
+  const needs = out.map(
+    (t): NeedLine => ({
       itemCode: t.itemCode,
-      day: dayOf(t),
+      day: t.sendDay,
       quantity: t.quantity,
-      orderCode: `transfer from ${t.fromPlaceId}`,
-    }));
-  const shelf = (dayOf: (t: TransferProposal) => number) =>
-    shelfBalance(side.position, [...side.needs, ...needs], [...side.receipts, ...receipts(dayOf)], series);
-  const seen = shelf((t) => t.arriveDay);
-  if (into.every((t) => t.daysLate === 0)) return withOrders(side.position, seen, series);
-  const sized = withOrders(
-    side.position,
-    shelf((t) => t.arriveDay - t.daysLate),
-    series,
+      visitId: `transfer to ${t.toPlaceId}`,
+      siteCode: t.toPlaceId,
+      isTransfer: true,
+    }),
   );
-  return { ...seen, net: sized.net, orders: sized.orders, projected: sized.projected };
+  const shelf = (dayOf: (t: TransferProposal) => number) =>
+    alone.with(
+      needs,
+      into.map(
+        (t): ReceiptDue => ({
+          itemCode: t.itemCode,
+          day: dayOf(t),
+          quantity: t.quantity,
+          orderCode: `transfer from ${t.fromPlaceId}`,
+        }),
+      ),
+      days,
+    );
+  const seen = shelf((t) => t.arriveDay);
+  if (into.every((t) => t.daysLate === 0)) return new OrderedShelf(seen, days);
+  const sized = shelf((t) => t.arriveDay - t.daysLate);
+  return new OrderedShelf(seen, days, sized);
 }

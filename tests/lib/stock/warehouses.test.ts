@@ -1,7 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { netWarehouses, type Warehouse } from "@/lib/stock";
+import {
+  type ItemNetting,
+  type LotRule,
+  netWarehouses,
+  type ShelfBalance,
+  type Warehouse,
+} from "@/lib/stock";
 import { need, position, receipt } from "./make";
+import { plainNetting } from "./plainNetting";
 
 const warehouse = (placeId: string, onHand: number, more: Partial<Warehouse> = {}): Warehouse => ({
   placeId,
@@ -9,6 +16,24 @@ const warehouse = (placeId: string, onHand: number, more: Partial<Warehouse> = {
   receipts: [],
   positions: [position("X", onHand)],
   ...more,
+});
+
+const balanceOf = (s: ShelfBalance) => ({
+  itemCode: s.itemCode,
+  gross: [...s.gross],
+  scheduled: [...s.scheduled],
+  projectedWithoutOrders: [...s.projectedWithoutOrders],
+  expiring: s.expiring && [...s.expiring],
+  runsOutDay: s.runsOutDay,
+  stops: s.stops,
+  overdueReceipts: s.overdueReceipts,
+});
+
+const nettingOf = (n: ItemNetting) => ({
+  ...balanceOf(n),
+  projected: [...n.projected],
+  net: [...n.net],
+  orders: n.orders,
 });
 
 describe("netWarehouses", () => {
@@ -162,6 +187,82 @@ describe("netWarehouses", () => {
         }
       }),
       { numRuns: 200, seed: 15 },
+    );
+  });
+
+  it("nets as the plain reckoning does, series by series", () => {
+    const DAYS = 15;
+    const rows = fc.array(
+      fc.record({ day: fc.integer({ min: -2, max: DAYS + 1 }), quantity: fc.nat({ max: 900 }) }),
+      { maxLength: 5 },
+    );
+    const lotRule = fc.constantFrom<LotRule>(
+      { kind: "lot for lot" },
+      { kind: "minimum", minimum: 5, multiple: 5 },
+      { kind: "Wagner-Whitin", orderCost: 30, holdingPerDay: 1 },
+    );
+    const shelf = fc.record({
+      onHand: fc.nat({ max: 2000 }),
+      safetyStock: fc.nat({ max: 300 }),
+      share: fc.nat({ max: 2 }),
+      lastDay: fc.nat({ max: DAYS }),
+      needs: rows,
+      receipts: rows,
+    });
+    const item = fc.record({
+      shelves: fc.array(fc.option(shelf, { freq: 5 }), { minLength: 3, maxLength: 3 }),
+      leadTimeDays: fc.nat({ max: 8 }),
+      lotRule,
+      transferStep: fc.constantFrom(undefined, 1),
+    });
+    const days = fc.array(fc.option(fc.nat({ max: 4 }), { nil: undefined, freq: 6 }), {
+      minLength: 9,
+      maxLength: 9,
+    });
+    fc.assert(
+      fc.property(
+        fc.array(item, { maxLength: 3 }),
+        days,
+        fc.integer({ min: 1, max: 5 }),
+        (items, way, cover) => {
+          const warehouses = ["w0", "w1", "w2"].map((placeId, k): Warehouse => {
+            const here = items.flatMap(({ shelves, ...rest }, i) =>
+              shelves[k] ? [{ ...rest, ...shelves[k], code: `I${i}` }] : [],
+            );
+            // Two decimals, so that the sums of doubles are put to the test.
+            return {
+              placeId,
+              needs: here.flatMap((s) =>
+                s.needs.map((n, v) => need(s.code, n.day, n.quantity / 100, `v${v}`)),
+              ),
+              receipts: here.flatMap((s) => s.receipts.map((r) => receipt(s.code, r.day, r.quantity / 100))),
+              positions: here.map(
+                ({ code, onHand, safetyStock, share, lastDay, needs: _, receipts: __, ...rest }) =>
+                  position(code, onHand / 100, {
+                    ...rest,
+                    safetyStock: safetyStock / 100,
+                    lots: share === 0 ? undefined : [{ quantity: (onHand / 200) * share, lastDay }],
+                  }),
+              ),
+            };
+          });
+          const rules = {
+            transferDays: (from: string, to: string) => way[3 * Number(from[1]) + Number(to[1])],
+            coverDays: cover,
+          };
+          const quick = netWarehouses(warehouses, rules, DAYS);
+          const plain = plainNetting(warehouses, rules, DAYS);
+          expect(quick.transfers).toEqual(plain.transfers);
+          for (const [placeId, shelves] of plain.nettings) {
+            const found = quick.nettings.get(placeId)!;
+            expect(found.map((s) => balanceOf(s.alone))).toEqual(shelves.map((s) => balanceOf(s.alone)));
+            expect(found.map((s) => nettingOf(s.withTransfers))).toEqual(
+              shelves.map((s) => nettingOf(s.withTransfers)),
+            );
+          }
+        },
+      ),
+      { numRuns: 400, seed: 16 },
     );
   });
 });

@@ -1,0 +1,259 @@
+/** Netting by warehouse as it is written down: every series made anew. What the quick way in lib/stock is held against. */
+import type {
+  ItemNetting,
+  ItemPosition,
+  NeedLine,
+  PlannedOrder,
+  ReceiptDue,
+  ShelfBalance,
+  TransferProposal,
+  TransferRules,
+  Warehouse,
+  WarehouseItem,
+} from "@/lib/stock";
+import { expiringByDay } from "@/lib/stock/expiry";
+import { lotSizes } from "@/lib/stock/lotSizing";
+
+const TOLERANCE = 1e-9;
+
+export function plainNetting(
+  warehouses: readonly Warehouse[],
+  rules: TransferRules,
+  dayCount: number,
+): { transfers: TransferProposal[]; nettings: Map<string, WarehouseItem[]> } {
+  const ordered = [...warehouses].sort((a, b) => (a.placeId < b.placeId ? -1 : 1));
+  const codes = [...new Set(ordered.flatMap((w) => w.positions.map((p) => p.itemCode)))].sort();
+  const transfers: TransferProposal[] = [];
+  const nettings = new Map<string, WarehouseItem[]>(ordered.map((w) => [w.placeId, []]));
+  for (const code of codes) {
+    const sides = ordered.flatMap((w) =>
+      w.positions
+        .filter((p) => p.itemCode === code)
+        .map((position): Side => {
+          const needs = w.needs.filter((n) => n.itemCode === code);
+          const receipts = w.receipts.filter((r) => r.itemCode === code);
+          const alone = shelfBalance(position, needs, receipts, dayCount);
+          const balance = alone.projectedWithoutOrders;
+          return { placeId: w.placeId, position, needs, receipts, alone, balance };
+        }),
+    );
+    const proposals = transfersOf(sides, rules, dayCount);
+    transfers.push(...proposals);
+    for (const side of sides)
+      nettings
+        .get(side.placeId)!
+        .push({ alone: side.alone, withTransfers: netWith(side, proposals, dayCount) });
+  }
+  return { transfers, nettings };
+}
+
+/** One item at one warehouse. */
+interface Side {
+  placeId: string;
+  position: ItemPosition;
+  needs: readonly NeedLine[];
+  receipts: readonly ReceiptDue[];
+  alone: ShelfBalance;
+  /** Balance per day with transfers, and with what will have to be bought. */
+  balance: Float64Array;
+}
+
+function transfersOf(
+  allSides: readonly Side[],
+  { transferDays, coverDays = 1 }: TransferRules,
+  dayCount: number,
+): TransferProposal[] {
+  const proposals: TransferProposal[] = [];
+  const sides = allSides.map((side): Side => ({ ...side, balance: side.balance.slice() }));
+  for (let day = 0; day < dayCount; day++) {
+    for (const receiver of sides) {
+      const { itemCode, safetyStock, leadTimeDays, transferStep } = receiver.position;
+      if (safetyStock - receiver.balance[day]! <= TOLERANCE) continue;
+      let short = safetyStock - least(receiver.balance, day, Math.min(dayCount, day + coverDays));
+      const donors = sides
+        // Nobody can give more than is over at the end, which is quickly seen.
+        .filter(
+          (side) => side !== receiver && side.balance[dayCount - 1]! - side.position.safetyStock > TOLERANCE,
+        )
+        .map((side) => ({ side, days: transferDays(side.placeId, receiver.placeId) }))
+        .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
+        .map(({ side, days }) => {
+          const sendDay = Math.max(0, day - days);
+          const spare = least(side.balance, sendDay, dayCount) - side.position.safetyStock;
+          return { side, sendDay, arriveDay: Math.max(day, days), spare: down(spare, transferStep), days };
+        })
+        .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, leadTimeDays))
+        .sort((a, b) => a.days - b.days || b.spare - a.spare);
+      for (const { side, sendDay, arriveDay, spare } of donors) {
+        if (short <= TOLERANCE) break;
+        const quantity = Math.min(up(short, transferStep), spare);
+        const { placeId: fromPlaceId } = side;
+        const daysLate = arriveDay - day;
+        proposals.push({
+          itemCode,
+          fromPlaceId,
+          toPlaceId: receiver.placeId,
+          quantity,
+          sendDay,
+          arriveDay,
+          daysLate,
+        });
+        shift(side.balance, sendDay, -quantity);
+        shift(receiver.balance, day, quantity);
+        short -= quantity;
+      }
+      // What no warehouse can give on this day is bought; `withOrders` says how.
+      const toBuy = safetyStock - receiver.balance[day]!;
+      if (toBuy > TOLERANCE) shift(receiver.balance, day, toBuy);
+    }
+  }
+  return proposals;
+}
+
+function least(balance: Float64Array, fromDay: number, toDay: number): number {
+  let low = Number.POSITIVE_INFINITY;
+  for (let t = fromDay; t < toDay; t++) low = Math.min(low, balance[t]!);
+  return low;
+}
+
+const up = (quantity: number, step?: number) =>
+  step === undefined ? quantity : Math.ceil(quantity / step - TOLERANCE) * step;
+const down = (quantity: number, step?: number) =>
+  step === undefined ? quantity : Math.floor(quantity / step + TOLERANCE) * step;
+
+function shift(balance: Float64Array, fromDay: number, by: number): void {
+  for (let t = fromDay; t < balance.length; t++) balance[t]! += by;
+}
+
+function netWith(side: Side, proposals: readonly TransferProposal[], dayCount: number): ItemNetting {
+  const out = proposals.filter((t) => t.fromPlaceId === side.placeId);
+  const into = proposals.filter((t) => t.toPlaceId === side.placeId);
+  if (out.length + into.length === 0) return withOrders(side.position, side.alone);
+  const needs: NeedLine[] = out.map((t) => ({
+    itemCode: t.itemCode,
+    day: t.sendDay,
+    quantity: t.quantity,
+    visitId: `transfer to ${t.toPlaceId}`,
+    siteCode: t.toPlaceId,
+    isTransfer: true,
+  }));
+  const receipts = (dayOf: (t: TransferProposal) => number): ReceiptDue[] =>
+    into.map((t) => ({
+      itemCode: t.itemCode,
+      day: dayOf(t),
+      quantity: t.quantity,
+      orderCode: `transfer from ${t.fromPlaceId}`,
+    }));
+  const shelf = (dayOf: (t: TransferProposal) => number) =>
+    shelfBalance(side.position, [...side.needs, ...needs], [...side.receipts, ...receipts(dayOf)], dayCount);
+  const seen = shelf((t) => t.arriveDay);
+  if (into.every((t) => t.daysLate === 0)) return withOrders(side.position, seen);
+  const sized = withOrders(
+    side.position,
+    shelf((t) => t.arriveDay - t.daysLate),
+  );
+  return { ...seen, net: sized.net, orders: sized.orders, projected: sized.projected };
+}
+
+/** One item at one place with nothing ordered anew; the rows are its own and were checked. */
+function shelfBalance(
+  position: ItemPosition,
+  needs: readonly NeedLine[],
+  receipts: readonly ReceiptDue[],
+  dayCount: number,
+): ShelfBalance {
+  const gross = addByDay(new Float64Array(dayCount), needs);
+  const scheduled = addByDay(new Float64Array(dayCount), receipts);
+  const projected = new Float64Array(gross.length);
+  const expires = (position.lots ?? []).length > 0;
+  const expiring = expires ? expiringByDay(position, gross, dayCount) : undefined;
+  let balance = position.onHand;
+  let runsOutDay: number | undefined;
+  for (let day = 0; day < dayCount; day++) {
+    balance += scheduled[day]! - gross[day]! - (expiring?.[day] ?? 0);
+    projected[day] = balance;
+    if (runsOutDay === undefined && balance < -TOLERANCE) runsOutDay = day;
+  }
+  return {
+    itemCode: position.itemCode,
+    gross,
+    scheduled,
+    projectedWithoutOrders: projected,
+    expiring,
+    runsOutDay,
+    stops: runsOutDay === undefined ? [] : stopsOf(position, needs, scheduled, expiring, dayCount),
+    overdueReceipts: receipts.flatMap((receipt) => (receipt.day < 0 ? receipt.orderCode : [])),
+  };
+}
+
+/** What to order for it. */
+function withOrders(position: ItemPosition, shelf: ShelfBalance): ItemNetting {
+  const { gross, scheduled, expiring } = shelf;
+  const projected = new Float64Array(gross.length);
+  for (let day = 0; day < gross.length; day++)
+    projected[day] = scheduled[day]! - gross[day]! - (expiring?.[day] ?? 0);
+  const lots = lotSizes(position, projected, new Float64Array(gross.length));
+  for (const lot of lots.orders) projected[lot.day]! += lot.quantity;
+  let balance = position.onHand;
+  for (let day = 0; day < gross.length; day++) {
+    balance += projected[day]!;
+    projected[day] = balance;
+  }
+  return {
+    ...shelf,
+    projected,
+    net: lots.net,
+    orders: lots.orders.map((lot) => plannedOrder(position, lot.day, lot.quantity)),
+  };
+}
+
+function plannedOrder(position: ItemPosition, receiptDay: number, quantity: number): PlannedOrder {
+  const release = receiptDay - position.leadTimeDays;
+  return {
+    itemCode: position.itemCode,
+    quantity,
+    receiptDay,
+    releaseDay: Math.max(0, release),
+    pastDueDays: Math.max(0, -release),
+    arrivalDay: Math.max(receiptDay, position.leadTimeDays),
+  };
+}
+
+/**
+ * Needs in date order against the running balance: what is missing of each when its day comes. Who comes first keeps
+ * the claim, also on a receipt that comes later, so `missing` is what is short on the day, not for ever.
+ */
+function stopsOf(
+  position: ItemPosition,
+  needs: readonly NeedLine[],
+  scheduled: Float64Array,
+  expiring: Float64Array | undefined,
+  dayCount: number,
+): ItemNetting["stops"] {
+  const stops: { visitId: string; siteCode: string; day: number; missing: number }[] = [];
+  const inOrder = needs
+    .filter((need) => need.day < dayCount && need.quantity > 0)
+    .sort((a, b) => a.day - b.day || (a.visitId < b.visitId ? -1 : a.visitId > b.visitId ? 1 : 0));
+  let balance = position.onHand;
+  let day = -1;
+  for (const need of inOrder) {
+    while (day < Math.max(0, need.day)) {
+      day++;
+      balance += scheduled[day]! - (expiring?.[day] ?? 0);
+    }
+    const given = Math.min(Math.max(balance, 0), need.quantity);
+    balance -= need.quantity;
+    if (need.isTransfer) continue;
+    const missing = need.quantity - given;
+    if (missing <= TOLERANCE) continue;
+    const last = stops.at(-1);
+    if (last && last.visitId === need.visitId && last.day === need.day) last.missing += missing;
+    else stops.push({ visitId: need.visitId, siteCode: need.siteCode, day: need.day, missing });
+  }
+  return stops;
+}
+
+function addByDay(sums: Float64Array, rows: readonly { day: number; quantity: number }[]): Float64Array {
+  for (const { day, quantity } of rows) if (day < sums.length) sums[Math.max(0, day)]! += quantity;
+  return sums;
+}
