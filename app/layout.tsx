@@ -3,8 +3,7 @@ import { headers } from "next/headers";
 import type { ReactNode } from "react";
 import { requestLanguage } from "./_server/language";
 import { ICON_URL } from "./_ui/icon";
-import { catalogueOf } from "./_ui/language/catalogue";
-import { LanguageProvider } from "./_ui/language/LanguageProvider";
+import { AreaWords } from "./_ui/language/AreaWords";
 import { LANGUAGES } from "./_ui/language/languages";
 import { THEME_SCRIPT } from "./_ui/themeScript";
 import "./globals.css";
@@ -39,9 +38,7 @@ export default async function RootLayout({ children }: { children: ReactNode }) 
         <script nonce={nonce} suppressHydrationWarning dangerouslySetInnerHTML={{ __html: THEME_SCRIPT }} />
       </head>
       <body>
-        <LanguageProvider language={language} entries={catalogueOf(language)}>
-          {children}
-        </LanguageProvider>
+        <AreaWords area="common">{children}</AreaWords>
       </body>
     </html>
   );

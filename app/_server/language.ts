@@ -1,6 +1,6 @@
 /** The language of the request at hand. */
 import { cookies, headers } from "next/headers";
-import { catalogueOf } from "@/app/_ui/language/catalogue";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { LANGUAGE_COOKIE, type Language, languageOf } from "@/app/_ui/language/languages";
 import { makeWords, type Words } from "@/app/_ui/language/words";
 
@@ -16,7 +16,7 @@ export async function serverWords(): Promise<Words> {
   const language = await requestLanguage();
   let words = made.get(language);
   if (!words) {
-    words = makeWords(language, catalogueOf(language));
+    words = makeWords(language, wholeCatalogueOf(language));
     made.set(language, words);
   }
   return words;

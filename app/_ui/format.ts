@@ -166,29 +166,45 @@ const DATE_STYLES: Readonly<Record<DateStyle, Intl.DateTimeFormatOptions>> = {
   initial: { weekday: "narrow" },
 };
 
-const WEEKDAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"] as const;
-const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"] as const;
+interface DateWords {
+  weekdays: readonly string[];
+  months: readonly string[];
+  /** What stands after the day's number. */
+  afterDay: string;
+}
 
 /**
- * A calendar date in words: `Tue 3 Mar 2026`. No zone is involved: the date is what the site's wall says.
- *
- * The default locale has words of its own here: servers and browsers carry different editions of the locale
- * data ("Sep" or "Sept", a comma or none), and a page must not change its words while it comes alive.
+ * Dates in words of our own: servers and browsers carry different editions of the locale data ("Sep" or "Sept", a
+ * comma or none), and a page must not change its words while it comes alive.
  */
+const DATE_WORDS: Readonly<Record<string, DateWords>> = {
+  [DEFAULT_LOCALE]: {
+    weekdays: ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"],
+    months: ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"],
+    afterDay: "",
+  },
+  "de-DE": {
+    weekdays: ["Mo", "Di", "Mi", "Do", "Fr", "Sa", "So"],
+    months: ["Jan.", "Feb.", "März", "Apr.", "Mai", "Juni", "Juli", "Aug.", "Sept.", "Okt.", "Nov.", "Dez."],
+    afterDay: ".",
+  },
+};
+
+/** A calendar date in words: `Tue 3 Mar 2026`. No zone is involved: the date is what the site's wall says. */
 export function formatDate(
   date: Maybe<CalendarDate>,
   style: DateStyle = "full",
   locale = DEFAULT_LOCALE,
 ): string {
   if (!date) return NO_VALUE;
-  if (locale !== DEFAULT_LOCALE) {
+  const own = DATE_WORDS[locale];
+  if (!own)
     return dateFormat(locale, { ...DATE_STYLES[style], timeZone: "UTC" }).format(
       dayNumber(date) * 86_400_000,
     );
-  }
-  const weekday = WEEKDAYS[weekdayOf(date) - 1] ?? "";
-  const month = MONTHS[Number(date.slice(5, 7)) - 1] ?? "";
-  const day = `${Number(date.slice(8, 10))} ${month}`;
+  const weekday = own.weekdays[weekdayOf(date) - 1] ?? "";
+  const month = own.months[Number(date.slice(5, 7)) - 1] ?? "";
+  const day = `${Number(date.slice(8, 10))}${own.afterDay} ${month}`;
   const year = date.slice(0, 4);
   const words: Record<DateStyle, string> = {
     day,

@@ -1,7 +1,7 @@
 "use client";
 
 import { createContext, type ReactNode, useContext, useMemo } from "react";
-import en from "./catalogue/en.json";
+import en from "./catalogue/en/common.json";
 import { type Language, OWN_LANGUAGE } from "./languages";
 import { type Entries, makeWords, type Words } from "./words";
 

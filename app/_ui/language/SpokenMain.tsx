@@ -5,13 +5,14 @@ import type { ReactNode } from "react";
 import { useWords } from "./LanguageProvider";
 import { LANGUAGES, OWN_LANGUAGE } from "./languages";
 
-/** Pages whose content is said in every language: what a crew reads on site. The others are English as yet. */
-const SPOKEN = /^\/week(\/visit\/.*)?$/;
+/** Pages whose content is said in every language. The others are English as yet. */
+const SPOKEN: readonly RegExp[] = [/^\/week(\/visit\/.*)?$/];
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */
 export function SpokenMain({ children }: { children: ReactNode }) {
   const { locale } = useWords();
-  const isSpoken = SPOKEN.test(usePathname());
+  const path = usePathname();
+  const isSpoken = SPOKEN.some((place) => place.test(path));
   return (
     <main
       id="main"

@@ -4,7 +4,7 @@ import type { Phrase, PhraseValue } from "@/lib/phrase";
 import { formatNumber } from "../format";
 import { LANGUAGES, type Language } from "./languages";
 
-/** English text to the language's, as in catalogue/de.json. */
+/** English text to the language's, as in catalogue/de. */
 export type Entries = Readonly<Record<string, string>>;
 
 export type Values = Readonly<Record<string, string | number>>;
@@ -15,7 +15,7 @@ export interface Words {
   locale: string;
   /**
    * @param text English as the code says it, places in double braces; a text that the catalogue lacks stays English
-   * @param values what stands in the places; `count` chooses the plural and stands in its place in digits
+   * @param values what stands in the places, numbers to two decimals at most; `count` chooses the plural
    */
   t: (text: string, values?: Values) => string;
   /** The name of a task of the norms; of a repeated one what it is repeated for is said apart: "Hoist cable (standby)". */
@@ -37,7 +37,14 @@ export function makeWords(language: Language, entries: Entries): Words {
     interpolation: { escapeValue: false },
     initAsync: false,
   });
-  const t = (text: string, values: Values = {}) => String(catalogue.t(text, values));
+  const t = (text: string, values: Values = {}): string => {
+    const said = Object.entries(values).map(([name, value]) => [
+      name,
+      typeof value === "number" ? formatNumber(value, 2, locale) : value,
+    ]);
+    // The count itself chooses the plural; what stands in the places is written as the language writes numbers.
+    return String(catalogue.t(text, { count: values.count, replace: Object.fromEntries(said) }));
+  };
   const said = (value: PhraseValue): string => {
     if (typeof value === "string") return value;
     return "text" in value ? say(value) : formatNumber(value.value, value.digits, locale, true);

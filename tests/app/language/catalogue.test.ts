@@ -1,48 +1,13 @@
 import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { describe, expect, test } from "vitest";
-import { catalogueOf } from "@/app/_ui/language/catalogue";
+import { type Area, catalogueOf, wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { languageOf } from "@/app/_ui/language/languages";
 import { makeWords } from "@/app/_ui/language/words";
-import { PLACES, ROLE_WORDS } from "@/app/_ui/nav";
-import { CAUTION } from "@/app/_ui/Shell";
-import { STATES } from "@/app/_ui/states";
-import { visitWords } from "@/app/(work)/hops/visitWords";
-import { DEFAULT_NORMS } from "@/lib/hours";
-import { PHOTO_SUBJECTS } from "@/lib/photos";
 import { english, figure, phrase } from "@/lib/phrase";
-import { SCHEMES } from "@/lib/site";
+import { SAID_BY_NAME } from "./saidByName";
 
 const ROOT = path.resolve(import.meta.dirname, "../../..");
-
-/** Texts that the code says through a variable. */
-const SAID_BY_NAME: readonly string[] = [
-  CAUTION,
-  ...PLACES.flatMap((p) => [p.label, p.short]),
-  ...Object.values(ROLE_WORDS),
-  ...Object.keys(ROLE_WORDS),
-  ...Object.values(STATES).map((s) => s.word),
-  ...(["install", "alignment", "acceptance", "revisit"] as const).flatMap((kind) => [
-    kind,
-    visitWords(kind),
-    visitWords(kind, { acceptance: "own visit" }),
-  ]),
-  ...["align again", "connections", "earthing", "indoor unit"].flatMap((remedy) => [
-    remedy,
-    visitWords("revisit", { remedy }),
-  ]),
-  ...[...DEFAULT_NORMS.templates, ...DEFAULT_NORMS.alignmentTemplates].map((t) => t.name),
-  ...SCHEMES,
-  ...PHOTO_SUBJECTS.map((s) => s.name),
-  // Words of the design and of the steps.
-  ...["near", "far", "near end", "far end", "low half", "high half", "V", "H"],
-  ...["main", "standby", "channel 1", "channel 2", "diversity", "pole", "face", "roof stand"],
-  ...["near ODU", "structure foot", "entry", "intermediate", "middle"],
-  ...["ground", "aloft", "indoor", "both ends", "On the ground", "Aloft", "Indoors", "Both ends together"],
-  ...["done", "part done", "hold", "Done", "Part done, we come back", "On hold"],
-  ...["As the device", "Light", "Dark"],
-  ...["Taken", "Not taken", "Passed", "Did not pass", "dBm", "dB", "ohm", "errored seconds"],
-];
 
 /** Words that are the same in every language. */
 const SAME = new Set([
@@ -55,21 +20,27 @@ const SAME = new Set([
   "1+0",
 ]);
 
-function sources(folder: string): string[] {
+/** Path and text of the code in a folder. */
+function sources(folder: string): [name: string, source: string][] {
   return readdirSync(path.join(ROOT, folder), { recursive: true, encoding: "utf8" })
     .filter((name) => /\.tsx?$/.test(name))
-    .map((name) => readFileSync(path.join(ROOT, folder, name), "utf8"));
+    .map((name) => [`${folder}/${name}`, readFileSync(path.join(ROOT, folder, name), "utf8")]);
 }
 
-/** Texts that stand in the code: t("..."), phrase("..."), <T>...</T>, and sentences in lists that say them later. */
+/** Texts that one file says: t("..."), phrase("..."), <T>...</T>. */
+function textsIn(source: string): string[] {
+  if (!/\b(useWords|serverWords|makeWords|phrase|Words)\b|<T>/.test(source)) return [];
+  const called = source.matchAll(/\b(?:t|phrase)\(\s*("(?:[^"\\]|\\.)*")/g);
+  const shown = source.matchAll(/<T>([^<{]+)<\/T>/g);
+  return [
+    ...[...called].map(([, literal]) => JSON.parse(literal!) as string),
+    ...[...shown].map(([, text]) => text!.trim().replace(/\s+/g, " ")),
+  ].filter((text) => text !== "");
+}
+
+/** Texts that stand in the code, and sentences in lists that say them later. */
 function textsInCode(): Set<string> {
-  const found = new Set<string>();
-  for (const source of [...sources("app"), ...sources("lib/programme")]) {
-    if (!/\b(useWords|serverWords|makeWords|phrase)\b|<T>/.test(source)) continue;
-    for (const [, literal] of source.matchAll(/\b(?:t|phrase)\(\s*("(?:[^"\\]|\\.)*")/g))
-      found.add(JSON.parse(literal!) as string);
-    for (const [, text] of source.matchAll(/<T>([^<{]+)<\/T>/g)) found.add(text!.trim().replace(/\s+/g, " "));
-  }
+  const found = new Set([...sources("app"), ...sources("lib")].flatMap(([, source]) => textsIn(source)));
   const steps = readFileSync(path.join(ROOT, "lib/programme/crewSteps.ts"), "utf8");
   const cautions = steps.slice(steps.indexOf("const CAUTIONS"), steps.indexOf("/** Steps of an install"));
   for (const [literal] of cautions.matchAll(/"[A-Z1][^"]*\."/g)) found.add(JSON.parse(literal) as string);
@@ -78,7 +49,6 @@ function textsInCode(): Set<string> {
   for (const [literal] of states.matchAll(/"[^"]*\."/g)) found.add(JSON.parse(literal) as string);
   const signIn = readFileSync(path.join(ROOT, "app/sign-in/actions.ts"), "utf8");
   for (const [literal] of signIn.matchAll(/"[A-Z][^"]*\."/g)) found.add(JSON.parse(literal) as string);
-  found.delete("");
   return found;
 }
 
@@ -87,7 +57,7 @@ const places = (text: string) => [...text.matchAll(/\{\{(\w+)\}\}/g)].map((m) =>
 const stem = (key: string) => key.replace(/_(one|other)$/, "");
 
 describe("the German catalogue", () => {
-  const de = catalogueOf("de");
+  const de = wholeCatalogueOf("de");
 
   test("says every text that the code says", () => {
     const missing = [...wanted].filter(
@@ -111,6 +81,52 @@ describe("the German catalogue", () => {
   });
 });
 
+/** Whose texts the browser is given on the pages of a folder; all others make do with the common ones. */
+const AREAS: Readonly<Record<string, Area>> = {
+  ...Object.fromEntries(
+    ["plan", "programme", "map", "weather", "jobs"].map((p) => [`app/(work)/${p}`, "planning"]),
+  ),
+  ...Object.fromEntries(["stock", "kits"].map((p) => [`app/(work)/${p}`, "logistics"])),
+  ...Object.fromEntries(
+    ["sites", "hops", "import", "rules", "account"].map((p) => [`app/(work)/${p}`, "design"]),
+  ),
+  "app/setup": "design",
+  "app/invitation": "design",
+};
+
+/** Parts beside the pages that are shown on the pages of one area only. */
+const PARTS: Readonly<Record<string, Area>> = {};
+
+describe("the browser", () => {
+  test("is given the texts of the area that a page belongs to", () => {
+    for (const [folder, area] of Object.entries(AREAS))
+      expect(readFileSync(path.join(ROOT, folder, "layout.tsx"), "utf8")).toContain(`area="${area}"`);
+  });
+
+  test("has every text that a component says there", () => {
+    const lacking = sources("app")
+      .filter(([, source]) => /\buseWords\b|<T>/.test(source))
+      .flatMap(([name, source]) => {
+        const area =
+          Object.entries({ ...AREAS, ...PARTS }).find(([part]) => name.startsWith(part))?.[1] ?? "common";
+        const given = catalogueOf("de", area);
+        return textsIn(source)
+          .filter((text) => !(text in given) && !(`${text}_other` in given) && !SAME.has(text))
+          .map((text) => `${name}: ${text}`);
+      });
+    expect(lacking).toEqual([]);
+  });
+});
+
+test("a text that two areas keep is said alike in both", () => {
+  const whole = wholeCatalogueOf("de");
+  const areas = ["common", "planning", "logistics", "design"] as const;
+  const unlike = areas.flatMap((area) =>
+    Object.entries(catalogueOf("de", area)).filter(([key, said]) => whole[key] !== said),
+  );
+  expect(unlike).toEqual([]);
+});
+
 describe("texts with a count", () => {
   const counted = [...wanted].filter((text) => text.includes("{{count}}"));
 
@@ -118,19 +134,19 @@ describe("texts with a count", () => {
     expect(counted.length).toBeGreaterThan(5);
     for (const language of ["en", "de"] as const)
       for (const form of ["one", "other"])
-        expect(counted.filter((text) => !(`${text}_${form}` in catalogueOf(language)))).toEqual([]);
+        expect(counted.filter((text) => !(`${text}_${form}` in wholeCatalogueOf(language)))).toEqual([]);
   });
 
   test("take the form that the number asks for", () => {
-    const en = makeWords("en", catalogueOf("en"));
-    const de = makeWords("de", catalogueOf("de"));
+    const en = makeWords("en", wholeCatalogueOf("en"));
+    const de = makeWords("de", wholeCatalogueOf("de"));
     expect([1, 2].map((count) => en.t("{{count}} people", { count }))).toEqual(["1 person", "2 people"]);
     expect([1, 2].map((count) => de.t("{{count}} people", { count }))).toEqual(["1 Person", "2 Personen"]);
   });
 });
 
 test("a repeated task is said with what it is repeated for", () => {
-  const de = makeWords("de", catalogueOf("de"));
+  const de = makeWords("de", wholeCatalogueOf("de"));
   expect(de.task("Hoist cable (standby)")).toBe("Kabel heben (Reserve)");
   expect(de.task("Hoist cable (R2)")).toBe("Kabel heben (R2)");
   expect(de.task("Own task of a company (with care)")).toBe("Own task of a company (with care)");

@@ -1,0 +1,43 @@
+import { PLACES, ROLE_WORDS } from "@/app/_ui/nav";
+import { CAUTION } from "@/app/_ui/Shell";
+import { STATES } from "@/app/_ui/states";
+import { visitWords } from "@/app/(work)/hops/visitWords";
+import { DEFAULT_NORMS } from "@/lib/hours";
+import { PHOTO_SUBJECTS } from "@/lib/photos";
+import { SCHEMES } from "@/lib/site";
+
+import { SAID_IN_DESIGN } from "./saidInDesign";
+import { SAID_IN_LOGISTICS } from "./saidInLogistics";
+import { SAID_IN_PLANNING } from "./saidInPlanning";
+
+/** Texts that the code says through a variable. */
+export const SAID_BY_NAME: readonly string[] = [
+  ...SAID_IN_PLANNING,
+  ...SAID_IN_LOGISTICS,
+  ...SAID_IN_DESIGN,
+  CAUTION,
+  ...PLACES.flatMap((p) => [p.label, p.short]),
+  ...Object.values(ROLE_WORDS),
+  ...Object.keys(ROLE_WORDS),
+  ...Object.values(STATES).map((s) => s.word),
+  ...(["install", "alignment", "acceptance", "revisit"] as const).flatMap((kind) => [
+    kind,
+    visitWords(kind),
+    visitWords(kind, { acceptance: "own visit" }),
+  ]),
+  ...["align again", "connections", "earthing", "indoor unit"].flatMap((remedy) => [
+    remedy,
+    visitWords("revisit", { remedy }),
+  ]),
+  ...[...DEFAULT_NORMS.templates, ...DEFAULT_NORMS.alignmentTemplates].map((t) => t.name),
+  ...SCHEMES,
+  ...PHOTO_SUBJECTS.map((s) => s.name),
+  // Words of the design and of the steps.
+  ...["near", "far", "near end", "far end", "low half", "high half", "V", "H"],
+  ...["main", "standby", "channel 1", "channel 2", "diversity", "pole", "face", "roof stand"],
+  ...["near ODU", "structure foot", "entry", "intermediate", "middle"],
+  ...["ground", "aloft", "indoor", "both ends", "On the ground", "Aloft", "Indoors", "Both ends together"],
+  ...["done", "part done", "hold", "Done", "Part done, we come back", "On hold"],
+  ...["As the device", "Light", "Dark"],
+  ...["Taken", "Not taken", "Passed", "Did not pass", "dBm", "dB", "ohm", "errored seconds"],
+];

@@ -1,0 +1,2 @@
+/** Texts that pages of the area design say through a variable. */
+export const SAID_IN_DESIGN: readonly string[] = [];
