@@ -2,6 +2,7 @@
 import i18next from "i18next";
 import type { Phrase, PhraseValue } from "@/lib/phrase";
 import { formatNumber } from "../format";
+import { amountIn, clockIn, daysLateIn } from "./amounts";
 import { LANGUAGES, type Language } from "./languages";
 
 /** English text to the language's, as in catalogue/de. */
@@ -22,6 +23,12 @@ export interface Words {
   task: (name: string) => string;
   /** A sentence that lib made. */
   say: (phrase: Phrase) => string;
+  /** A number of stock units: "4 rolls", "12.5 m". */
+  amount: (quantity: number | null | undefined, unit: string) => string;
+  /** Signed whole days against a date: "3 days late", "2 days early", "on the day". */
+  daysLate: (days: number) => string;
+  /** Wall-clock minutes of the day: "07:30"; beyond midnight "01:00 (+1 day)". */
+  clock: (minuteOfDay: number | null | undefined) => string;
 }
 
 export function makeWords(language: Language, entries: Entries): Words {
@@ -55,5 +62,14 @@ export function makeWords(language: Language, entries: Entries): Words {
     const [, work, unit] = /^(.*) \(([^()]+)\)$/.exec(name) ?? [];
     return work && unit ? `${t(work)} (${t(unit)})` : t(name);
   };
-  return { language, locale, t, task, say };
+  return {
+    language,
+    locale,
+    t,
+    task,
+    say,
+    amount: (quantity, unit) => amountIn(t, locale, quantity, unit),
+    daysLate: (days) => daysLateIn(t, days),
+    clock: (minuteOfDay) => clockIn(t, minuteOfDay),
+  };
 }
