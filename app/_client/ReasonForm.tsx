@@ -3,6 +3,7 @@
 import { type ReactNode, useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { TextInput } from "@/app/_ui/Field";
+import { T } from "@/app/_ui/language/T";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { Result } from "@/lib/result";
 import { useSend } from "./useSend";
@@ -39,7 +40,7 @@ export function ReasonForm<T>(props: ReasonFormProps<T>) {
     >
       <p>{children}</p>
       <TextInput
-        label="Why"
+        label={<T>Why</T>}
         required
         minLength={3}
         maxLength={300}

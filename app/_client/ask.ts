@@ -1,7 +1,7 @@
 /** Readings that a press asks for: JSON from the product's own routes, with refusals as problems. */
 import type { Problem, Result } from "@/lib/result";
 
-const LOST: Problem = {
+export const LOST: Problem = {
   path: "",
   rule: "no-answer",
   message: "The server did not answer.",

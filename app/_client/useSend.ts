@@ -6,7 +6,7 @@ import { useToast } from "@/app/_ui/Toast";
 import type { Problem, Result } from "@/lib/result";
 import { newKey } from "./newKey";
 
-const NOT_REACHED: Problem = {
+export const NOT_REACHED: Problem = {
   path: "",
   rule: "not-reached",
   message: "The server did not answer. It is not known whether this was saved.",

@@ -1,5 +1,8 @@
 /** Find anything: what a person may open, best matches first, in groups. */
+
 import { formatDate } from "@/app/_ui/format";
+import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
+import type { Words } from "@/app/_ui/language/words";
 import { type MorePlace, morePlacesFor, type NavPerson, placesFor } from "@/app/_ui/nav";
 import type { Db } from "@/db/open";
 import { type FoundKind, type FoundThing, findableThings } from "@/db/queries/find";
@@ -30,11 +33,12 @@ const GROUP: Readonly<Record<FoundKind, string>> = {
 const OFFICE_KINDS: ReadonlySet<FoundKind> = new Set(["item", "order", "drum"]);
 const OF_A_KIND = 5;
 
-export function findFor(db: Db, visitor: Visitor, query: string): FoundHere[] {
+/** @param words the reader's: pages are found by their names in it as well as by the English ones */
+export function findFor(db: Db, visitor: Visitor, query: string, words?: Words): FoundHere[] {
   const sees = seenBy(db, visitor);
   const person: NavPerson = { role: visitor.role, isLimited: visitor.regions !== null };
   const groups = [
-    findIn(pagesFor(person), query, OF_A_KIND).map((page) => ({
+    findIn(pagesFor(person, words), query, OF_A_KIND).map((page) => ({
       rank: rankIn(page, query),
       found: { group: "Pages", label: page.label, detail: page.detail, href: page.href },
     })),
@@ -45,7 +49,9 @@ export function findFor(db: Db, visitor: Visitor, query: string): FoundHere[] {
         found: {
           group: GROUP[thing.kind],
           label: thing.code,
-          detail: thing.on ? `${thing.detail}, ${formatDate(thing.on, "weekday")}` : thing.detail,
+          detail: thing.on
+            ? `${thing.detail}, ${formatDate(thing.on, "weekday", words?.locale)}`
+            : thing.detail,
           href: hrefOf(thing, visitor),
         },
       })),
@@ -98,12 +104,14 @@ interface Page extends Findable {
   href: string;
 }
 
-function pagesFor(person: NavPerson): Page[] {
+function pagesFor(person: NavPerson, words?: Words): Page[] {
   const main = placesFor(person).map((p): MorePlace => ({ ...p, detail: "" }));
   return [...main, ...morePlacesFor(person)].map(({ label, detail, href }) => ({
     label,
     detail,
     href,
-    ...findable(label, detail),
+    ...(words && words.language !== OWN_LANGUAGE
+      ? findable(words.t(label), `${words.t(detail)} ${label} ${detail}`)
+      : findable(label, detail)),
   }));
 }

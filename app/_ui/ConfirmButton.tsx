@@ -4,6 +4,7 @@ import { type ReactNode, useState, useTransition } from "react";
 import { Button, type ButtonKind } from "./Button";
 import { Dialog } from "./Dialog";
 import type { GlyphName } from "./Glyph";
+import { T } from "./language/T";
 
 export interface ConfirmButtonProps {
   /** Words on the button, and on the button that confirms unless `confirmWords` says otherwise. */
@@ -53,7 +54,9 @@ export function ConfirmButton(props: ConfirmButtonProps) {
         <div className="ui-form">
           <div>{consequence}</div>
           <div className="ui-form-actions justify-end">
-            <Button onClick={() => setOpen(false)}>Keep as it is</Button>
+            <Button onClick={() => setOpen(false)}>
+              <T>Keep as it is</T>
+            </Button>
             <Button kind={kind} busy={busy} onClick={run}>
               {confirmWords ?? children}
             </Button>

@@ -3,21 +3,23 @@
 import { useRef, useState } from "react";
 import { Button } from "./Button";
 import { TextInput } from "./Field";
+import { useWords } from "./language/LanguageProvider";
 
 /** A text to be taken elsewhere: selected when it is reached, copied by a button. */
 export function CopyField({ label, text, hint }: { label: string; text: string; hint?: string }) {
   const row = useRef<HTMLDivElement>(null);
   const [said, setSaid] = useState("");
+  const { t } = useWords();
 
   async function copy(): Promise<void> {
     const field = row.current?.querySelector("input");
     field?.select();
     try {
       await navigator.clipboard.writeText(text);
-      setSaid("Copied.");
+      setSaid(t("Copied."));
     } catch {
       // Browsers withhold the clipboard over plain http; the text is selected, so the keys do it.
-      setSaid("Selected: copy it with Ctrl+C or the menu of your device.");
+      setSaid(t("Selected: copy it with Ctrl+C or the menu of your device."));
     }
   }
 
@@ -26,7 +28,7 @@ export function CopyField({ label, text, hint }: { label: string; text: string; 
       <TextInput label={label} hint={hint} value={text} readOnly onFocus={(e) => e.currentTarget.select()} />
       <div className="flex flex-wrap items-center gap-3">
         <Button size="small" onClick={copy}>
-          Copy
+          {t("Copy")}
         </Button>
         <span role="status">{said}</span>
       </div>

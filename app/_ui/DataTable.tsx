@@ -2,7 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { type ReactNode, Suspense, useCallback, useDeferredValue, useEffect, useMemo, useRef } from "react";
-import { DEFAULT_LOCALE } from "./format";
+import { useWords } from "./language/LanguageProvider";
 import { leavesOf } from "./table/cells";
 import { type Column, rowHeaderOf } from "./table/columns";
 import { downloadCsv, toCsv } from "./table/csv";
@@ -29,7 +29,7 @@ export interface DataTableProps<Row extends object> {
   /** Instead of an address: what opening a row does. */
   onOpen?: (row: Row) => void;
   selection?: { selected: ReadonlySet<string>; onChange: (selected: ReadonlySet<string>) => void };
-  /** What one row is called, and several. */
+  /** What one row is called, and several: English, said in the reader's language. */
   rowWord?: { one: string; many: string };
   /** Prefix of this table's keys in the address, when a page has two tables. */
   urlPrefix?: string;
@@ -67,11 +67,13 @@ export function DataTable<Row extends object>(props: DataTableProps<Row>) {
 }
 
 const HEIGHT = "min(70vh, 46rem)";
-const ROW_WORD = { one: "row", many: "rows" };
+export const ROW_WORD = { one: "row", many: "rows" };
 
 function LiveTable<Row extends object>(props: DataTableProps<Row>) {
   const { label, rows, columns, rowId, rowHref, onOpen, rowWord = ROW_WORD, urlPrefix = "" } = props;
-  const { exportName, tools, empty, height = HEIGHT, narrow = "cards", locale = DEFAULT_LOCALE } = props;
+  const { exportName, tools, empty, height = HEIGHT, narrow = "cards" } = props;
+  const { t, locale: spoken } = useWords();
+  const locale = props.locale ?? spoken;
   const router = useRouter();
   const isLive = useIsLive();
   const isNarrow = useMedia(NARROW);
@@ -134,7 +136,9 @@ function LiveTable<Row extends object>(props: DataTableProps<Row>) {
       />
       {leaves.length === 0 ? (
         <p className="ui-data-none">
-          No {rowWord.one} passes the search and the filters. Take one away above, or press “Show all”.
+          {t("No {{row}} passes the search and the filters. Take one away above, or press “Show all”.", {
+            row: t(rowWord.one),
+          })}
         </p>
       ) : (
         <>
@@ -151,7 +155,11 @@ function LiveTable<Row extends object>(props: DataTableProps<Row>) {
           ) : null}
           {printing && model.rows.length > PRINT_MOST ? (
             <p>
-              The first {PRINT_MOST} of {model.rows.length} {rowWord.many}. Export has all of them.
+              {t("The first {{most}} of {{all}} {{rows}}. Export has all of them.", {
+                most: String(PRINT_MOST),
+                all: String(model.rows.length),
+                rows: t(rowWord.many),
+              })}
             </p>
           ) : null}
         </>

@@ -2,6 +2,7 @@
 
 import { type ReactNode, useEffect, useId, useRef } from "react";
 import { Button } from "./Button";
+import { useWords } from "./language/LanguageProvider";
 
 export interface DialogProps {
   open: boolean;
@@ -30,6 +31,7 @@ function firstControl(dialog: HTMLDialogElement): HTMLElement | null {
 export function Dialog({ open, onClose, title, children, actions, wide = false }: DialogProps) {
   const ref = useRef<HTMLDialogElement>(null);
   const titleId = useId();
+  const { t } = useWords();
 
   useEffect(() => {
     const dialog = ref.current;
@@ -59,7 +61,7 @@ export function Dialog({ open, onClose, title, children, actions, wide = false }
         <>
           <div className="ui-dialog-head">
             <h2 id={titleId}>{title}</h2>
-            <Button kind="plain" glyph="close" label="Close" onClick={onClose} />
+            <Button kind="plain" glyph="close" label={t("Close")} onClick={onClose} />
           </div>
           <div className="ui-dialog-body">{children}</div>
           {actions ? <div className="ui-dialog-foot">{actions}</div> : null}

@@ -3,6 +3,7 @@
 import type { FormEvent, ReactNode } from "react";
 import type { Problem } from "@/lib/result";
 import { Button } from "./Button";
+import { T } from "./language/T";
 import { ProblemList } from "./ProblemList";
 
 export interface DialogFormProps {
@@ -26,7 +27,9 @@ export function DialogForm({ children, problems, busy, words, onClose, onSend }:
       {children}
       <ProblemList problems={problems} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onClose}>Leave as it is</Button>
+        <Button onClick={onClose}>
+          <T>Leave as it is</T>
+        </Button>
         <Button kind="primary" type="submit" busy={busy}>
           {words}
         </Button>

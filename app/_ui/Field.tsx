@@ -1,7 +1,7 @@
 "use client";
 
 import { type ComponentProps, type ReactNode, useId } from "react";
-import { Glyph } from "./Glyph";
+import { SaidGlyph } from "./language/SaidGlyph";
 import { T } from "./language/T";
 
 /** What every form part shares. */
@@ -60,7 +60,7 @@ export function Field({
       ) : null}
       {error ? (
         <div className="ui-field-error" id={`${id}-error`}>
-          <Glyph name="fail" label="Problem" />
+          <SaidGlyph name="fail" label="Problem" />
           <span>{error}</span>
         </div>
       ) : null}

@@ -1,8 +1,8 @@
 "use client";
 
 import { type KeyboardEvent, useEffect, useId, useRef, useState } from "react";
-import { formatCount } from "./format";
 import { Glyph, type GlyphName } from "./Glyph";
+import { useWords } from "./language/LanguageProvider";
 import { useDismiss } from "./Popover";
 import { LiveRegion } from "./Toast";
 
@@ -37,6 +37,7 @@ export interface FindBoxProps<O extends FindOption> {
 export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
   const { label, placeholder, query, onQuery, options, onChoose, isBusy, hint, isInline = false } = props;
   const id = useId();
+  const { t } = useWords();
   const root = useRef<HTMLDivElement>(null);
   const [isOpen, setIsOpen] = useState(false);
   const [at, setAt] = useState(0);
@@ -129,7 +130,7 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
       </div>
       {!shows && hint && (isInline || isOpen) ? <p className="ui-find-hint">{hint}</p> : null}
       <LiveRegion>
-        {shows ? formatCount(options.length, "match", "matches") : query && !isBusy ? "no match" : ""}
+        {shows ? t("{{count}} matches", { count: options.length }) : query && !isBusy ? t("no match") : ""}
       </LiveRegion>
     </div>
   );

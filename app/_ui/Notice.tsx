@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import { Glyph } from "./Glyph";
+import { SaidGlyph } from "./language/SaidGlyph";
 
 export interface NoticeProps {
   kind: "info" | "good" | "warn" | "problem" | "hold";
@@ -12,14 +12,21 @@ export interface NoticeProps {
 }
 
 const GLYPH = { info: "info", good: "met", warn: "warn", problem: "fail", hold: "hold" } as const;
-const WORD = { info: "Note", good: "Done", warn: "Check", problem: "Problem", hold: "Hold" } as const;
+/** Spoken for the sign. */
+export const NOTICE_WORDS = {
+  info: "Note",
+  good: "Done",
+  warn: "Check",
+  problem: "Problem",
+  hold: "Hold",
+} as const;
 
 /** A message that stays in the page. */
 export function Notice({ kind, title, children, action, announce = false }: NoticeProps) {
   const role = announce ? (kind === "problem" ? "alert" : "status") : undefined;
   return (
     <div className="ui-notice" data-tone={kind} role={role}>
-      <Glyph name={GLYPH[kind]} label={WORD[kind]} />
+      <SaidGlyph name={GLYPH[kind]} label={NOTICE_WORDS[kind]} />
       <div>
         {title ? <p className="ui-notice-title">{title}</p> : null}
         {children}

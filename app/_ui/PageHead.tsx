@@ -1,5 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { SaidNav } from "./language/SaidNav";
 
 export interface Crumb {
   label: string;
@@ -24,7 +25,7 @@ export function PageHead({ title, lead, crumbs = [], marks, actions }: PageHeadP
     <header className="ui-page-head">
       <div className="ui-page-head-words">
         {crumbs.length > 0 ? (
-          <nav className="ui-crumbs" aria-label="Pages above">
+          <SaidNav className="ui-crumbs" label="Pages above">
             <ol>
               {crumbs.map((crumb) => (
                 <li key={crumb.href}>
@@ -32,7 +33,7 @@ export function PageHead({ title, lead, crumbs = [], marks, actions }: PageHeadP
                 </li>
               ))}
             </ol>
-          </nav>
+          </SaidNav>
         ) : null}
         <div className="flex flex-wrap items-center gap-x-4 gap-y-1">
           <h1>

@@ -1,11 +1,12 @@
 "use client";
 
 import { Button } from "./Button";
+import { T } from "./language/T";
 
 export function PrintButton() {
   return (
     <Button kind="primary" onClick={() => window.print()}>
-      Print
+      <T>Print</T>
     </Button>
   );
 }

@@ -19,8 +19,8 @@ export interface ProblemListProps {
   most?: number;
 }
 
-function shown(value: unknown): string {
-  if (value === undefined || value === null || value === "") return "(empty)";
+function shown(value: unknown): string | undefined {
+  if (value === undefined || value === null || value === "") return undefined;
   return typeof value === "object" ? JSON.stringify(value) : String(value);
 }
 
@@ -41,10 +41,10 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              {hasFile ? <th scope="col">File</th> : null}
+              {hasFile ? <th scope="col">{t("File")}</th> : null}
               {hasRow ? (
                 <th scope="col" data-align="end">
-                  Row
+                  {t("Row")}
                 </th>
               ) : null}
               <th scope="col">{t("Field")}</th>
@@ -57,9 +57,9 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
             {list.map((p, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: two rows may hold the very same problem
               <tr key={i}>
-                {hasFile ? <td data-label="File">{p.file}</td> : null}
+                {hasFile ? <td data-label={t("File")}>{p.file}</td> : null}
                 {hasRow ? (
-                  <td data-label="Row" data-align="end">
+                  <td data-label={t("Row")} data-align="end">
                     {p.row}
                   </td>
                 ) : null}
@@ -67,7 +67,7 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
                   {p.path}
                 </th>
                 <td data-label={t("Value")}>
-                  <code>{shown(p.value)}</code>
+                  <code>{shown(p.value) ?? t("(empty)")}</code>
                 </td>
                 <td data-label={t("What is wrong")}>{t(p.message)}</td>
                 <td data-label={t("What to do")}>{t(p.remedy)}</td>
@@ -77,7 +77,9 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
         </table>
       </ScrollRegion>
       {count > list.length ? (
-        <p className="text-quiet">and {count - list.length} more of the same file</p>
+        <p className="text-quiet">
+          {t("and {{more}} more of the same file", { more: String(count - list.length) })}
+        </p>
       ) : null}
     </div>
   );

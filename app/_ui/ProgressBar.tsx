@@ -2,6 +2,7 @@
 
 import { type ReactNode, useId } from "react";
 import { Button } from "./Button";
+import { useWords } from "./language/LanguageProvider";
 
 export interface ProgressBarProps {
   /** What is being done: "Placing 812 visits". */
@@ -15,8 +16,9 @@ export interface ProgressBarProps {
 }
 
 /** Long work with its share done, what it is at, and a way to stop it. */
-export function ProgressBar({ label, share, words, onCancel, cancelWords = "Stop" }: ProgressBarProps) {
+export function ProgressBar({ label, share, words, onCancel, cancelWords }: ProgressBarProps) {
   const id = useId();
+  const { t } = useWords();
   const percent = share === undefined ? undefined : Math.round(Math.min(1, Math.max(0, share)) * 100);
   return (
     <div className="ui-progress">
@@ -46,7 +48,7 @@ export function ProgressBar({ label, share, words, onCancel, cancelWords = "Stop
         </span>
         {onCancel ? (
           <Button size="small" onClick={onCancel}>
-            {cancelWords}
+            {cancelWords ?? t("Stop")}
           </Button>
         ) : null}
       </div>

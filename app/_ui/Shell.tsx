@@ -1,5 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { SaidAside } from "./language/SaidNav";
 import { SpokenMain } from "./language/SpokenMain";
 import { T } from "./language/T";
 import type { Role } from "./nav";
@@ -81,7 +82,7 @@ export function Shell({
 /** Says that nothing here is real. */
 export function DemoStrip({ note }: { note?: string }) {
   return (
-    <aside className="ui-demo" aria-label="About the data">
+    <SaidAside className="ui-demo" label="About the data">
       <span>
         {note ?? (
           <>
@@ -92,7 +93,7 @@ export function DemoStrip({ note }: { note?: string }) {
           </>
         )}
       </span>
-    </aside>
+    </SaidAside>
   );
 }
 

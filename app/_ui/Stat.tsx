@@ -1,6 +1,7 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
 import { Glyph } from "./Glyph";
+import { SaidGlyph } from "./language/SaidGlyph";
 
 export interface StatProps {
   label: ReactNode;
@@ -30,7 +31,7 @@ export function Stat({ label, figure, unit, limit, trend, tone = "plain", href }
       <span className="ui-stat-label">{words}</span>
       <span className="ui-stat-figure">
         {tone === "warn" || tone === "problem" ? (
-          <Glyph
+          <SaidGlyph
             name={tone === "warn" ? "warn" : "late"}
             label={tone === "warn" ? "Check" : "Problem"}
             className="ui-stat-sign"

@@ -1,5 +1,6 @@
 import type { ReactNode } from "react";
 import { Glyph } from "./Glyph";
+import { SaidGlyph } from "./language/SaidGlyph";
 import { T } from "./language/T";
 import { STATES, type StateName, type Tone } from "./states";
 
@@ -36,13 +37,8 @@ export function Tag({ tone = "plain", children, onRemove, removeLabel }: TagProp
     <span className="ui-tag" data-tone={tone}>
       {children}
       {onRemove ? (
-        <button
-          type="button"
-          className="ui-tag-remove"
-          onClick={onRemove}
-          aria-label={removeLabel ?? "Remove"}
-        >
-          <Glyph name="close" />
+        <button type="button" className="ui-tag-remove" onClick={onRemove}>
+          <SaidGlyph name="close" label={removeLabel ?? "Remove"} />
         </button>
       ) : null}
     </span>

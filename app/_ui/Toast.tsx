@@ -3,6 +3,7 @@
 import { createContext, type ReactNode, useCallback, useContext, useEffect, useRef, useState } from "react";
 import { Button } from "./Button";
 import { Glyph } from "./Glyph";
+import { useWords } from "./language/LanguageProvider";
 
 export interface ToastMessage {
   kind: "good" | "info" | "problem";
@@ -27,11 +28,12 @@ export function ToastProvider({ children }: { children: ReactNode }) {
     const id = next.current++;
     setShown((list) => [...list.slice(-3), { ...message, id }]);
   }, []);
-  const close = useCallback((id: number) => setShown((list) => list.filter((t) => t.id !== id)), []);
+  const { t } = useWords();
+  const close = useCallback((id: number) => setShown((list) => list.filter((toast) => toast.id !== id)), []);
   return (
     <ToastContext value={show}>
       {children}
-      <section className="ui-toasts ui-no-print" aria-label="Messages" aria-live="polite">
+      <section className="ui-toasts ui-no-print" aria-label={t("Messages")} aria-live="polite">
         {shown.map((toast) => (
           <ToastCard key={toast.id} toast={toast} onClose={() => close(toast.id)} />
         ))}
@@ -43,6 +45,7 @@ export function ToastProvider({ children }: { children: ReactNode }) {
 function ToastCard({ toast, onClose }: { toast: Shown; onClose: () => void }) {
   const [held, setHeld] = useState(false);
   const close = useRef(onClose);
+  const { t } = useWords();
   useEffect(() => {
     close.current = onClose;
   });
@@ -73,7 +76,7 @@ function ToastCard({ toast, onClose }: { toast: Shown; onClose: () => void }) {
           {toast.action.label}
         </Button>
       ) : null}
-      <Button kind="plain" size="small" glyph="close" label="Close message" onClick={onClose} />
+      <Button kind="plain" size="small" glyph="close" label={t("Close message")} onClick={onClose} />
     </div>
   );
 }

@@ -217,11 +217,15 @@ export function formatDate(
   return words[style];
 }
 
+/** What stands before a week's number. */
+const WEEK_WORDS: Readonly<Record<string, string>> = { [DEFAULT_LOCALE]: "W", "de-DE": "KW " };
+
 /** `W10` or, with the year, `W10 2026` (ISO 8601). */
-export function formatWeek(date: Maybe<CalendarDate>, withYear = false): string {
+export function formatWeek(date: Maybe<CalendarDate>, withYear = false, locale = DEFAULT_LOCALE): string {
   if (!date) return NO_VALUE;
   const { year, week } = isoWeek(date);
-  return withYear ? `W${week} ${year}` : `W${week}`;
+  const words = `${WEEK_WORDS[locale] ?? "W"}${week}`;
+  return withYear ? `${words} ${year}` : words;
 }
 
 /** An instant as a clock in `zone` shows it, with the zone's short name: `Tue 3 Mar 2026, 14:05 CET`. */

@@ -85,7 +85,7 @@ export interface MorePlace {
 const DECIDERS: readonly Role[] = ["administrator", "manager"];
 const STORE: readonly Role[] = ["administrator", "logistics"];
 
-const MORE_PLACES: readonly MorePlace[] = [
+export const MORE_PLACES: readonly MorePlace[] = [
   {
     href: "/programme/finish",
     label: "What drives the finish",

@@ -3,6 +3,7 @@
 import dynamic from "next/dynamic";
 import { useEffect, useState } from "react";
 import { Glyph } from "@/app/_ui/Glyph";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 
 // Comes when somebody looks for something: pages need not carry it.
 const FindDialog = dynamic(() => import("./FindDialog").then((m) => m.FindDialog), { ssr: false });
@@ -10,6 +11,7 @@ const FindDialog = dynamic(() => import("./FindDialog").then((m) => m.FindDialog
 /** The way to anything by a few letters: a button in the bar, the key "/" and Ctrl+K. */
 export function FindAnything() {
   const [isOpen, setIsOpen] = useState(false);
+  const { t } = useWords();
   useEffect(() => {
     const hear = (event: KeyboardEvent): void => {
       const isCombination = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "k";
@@ -27,13 +29,13 @@ export function FindAnything() {
       <button
         type="button"
         className="ui-find-button"
-        aria-label="Find anything"
+        aria-label={t("Find anything")}
         aria-haspopup="dialog"
         aria-keyshortcuts="/ Control+K"
         onClick={() => setIsOpen(true)}
       >
         <Glyph name="search" />
-        <span className="ui-find-word">Find</span>
+        <span className="ui-find-word">{t("Find")}</span>
         <span className="ui-find-key" aria-hidden="true">
           /
         </span>

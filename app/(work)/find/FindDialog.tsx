@@ -6,6 +6,7 @@ import { ask } from "@/app/_client/ask";
 import { Dialog } from "@/app/_ui/Dialog";
 import { FindBox, type FindOption } from "@/app/_ui/FindBox";
 import type { GlyphName } from "@/app/_ui/Glyph";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 
 interface Found {
   group: string;
@@ -18,8 +19,12 @@ interface Option extends FindOption {
   href: string;
 }
 
-const GLYPHS: Readonly<Record<string, GlyphName>> = {
-  Pages: "next",
+/** The group whose names are words of ours. */
+const PAGES = "Pages";
+
+/** Signs of the groups; their names are said in the reader's language. */
+export const GLYPHS: Readonly<Record<string, GlyphName>> = {
+  [PAGES]: "next",
   Sites: "sites",
   Hops: "planned",
   Crews: "week",
@@ -36,6 +41,7 @@ const NOTHING: readonly Option[] = [];
 /** Asks the server with every letter and goes to what is chosen. */
 export function FindDialog({ onClose }: { onClose: () => void }) {
   const router = useRouter();
+  const { t } = useWords();
   const [query, setQuery] = useState("");
   const [options, setOptions] = useState(NOTHING);
   const [answered, setAnswered] = useState("");
@@ -55,7 +61,13 @@ export function FindDialog({ onClose }: { onClose: () => void }) {
       setAnswered(wanted);
       setOptions(
         answer.ok
-          ? answer.value.found.map((f) => ({ ...f, id: `${f.group} ${f.label}`, glyph: GLYPHS[f.group] }))
+          ? answer.value.found.map((f) => ({
+              ...f,
+              id: `${f.group} ${f.label}`,
+              glyph: GLYPHS[f.group],
+              group: t(f.group),
+              ...(f.group === PAGES ? { label: t(f.label), detail: t(f.detail) } : {}),
+            }))
           : NOTHING,
       );
     }, SETTLE_MILLIS);
@@ -63,21 +75,21 @@ export function FindDialog({ onClose }: { onClose: () => void }) {
       stop.abort();
       clearTimeout(timer);
     };
-  }, [wanted]);
+  }, [wanted, t]);
 
   const hint =
     wanted === ""
-      ? "A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, kit, order."
+      ? t("A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, kit, order.")
       : answered !== wanted
-        ? "Looking …"
+        ? t("Looking …")
         : isLost
-          ? "The server did not answer. Check the connection, then type on."
-          : `Nothing that you may open is called “${wanted}”. Fewer letters find more.`;
+          ? t("The server did not answer. Check the connection, then type on.")
+          : t("Nothing that you may open is called “{{wanted}}”. Fewer letters find more.", { wanted });
   return (
-    <Dialog open onClose={onClose} title="Find" wide>
+    <Dialog open onClose={onClose} title={t("Find")} wide>
       <FindBox
-        label="Find anything"
-        placeholder="Code, name or page"
+        label={t("Find anything")}
+        placeholder={t("Code, name or page")}
         query={query}
         onQuery={setQuery}
         options={options}

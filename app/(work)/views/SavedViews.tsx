@@ -7,6 +7,7 @@ import { Button } from "@/app/_ui/Button";
 import { CopyField } from "@/app/_ui/CopyField";
 import { Dialog } from "@/app/_ui/Dialog";
 import { TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { useToast } from "@/app/_ui/Toast";
 import type { KeptView } from "@/db/queries/savedViews";
 import type { ListKind } from "@/db/schema/savedView";
@@ -31,8 +32,12 @@ export function SavedViews(props: SavedViewsProps) {
 function LiveViews({ list, views }: SavedViewsProps) {
   const now = viewQuery(useSearchParams().toString());
   const [isOpen, setIsOpen] = useState(false);
+  const { t } = useWords();
   return (
-    <nav aria-label="Your views" className="ui-no-print flex flex-wrap items-center gap-x-4 gap-y-1 py-1">
+    <nav
+      aria-label={t("Your views")}
+      className="ui-no-print flex flex-wrap items-center gap-x-4 gap-y-1 py-1"
+    >
       {views.map((v) => (
         <Link
           key={v.id}
@@ -44,7 +49,7 @@ function LiveViews({ list, views }: SavedViewsProps) {
         </Link>
       ))}
       <Button size="small" kind="plain" glyph="columns" onClick={() => setIsOpen(true)}>
-        {views.length > 0 ? "Keep or change views" : "Keep this view"}
+        {views.length > 0 ? t("Keep or change views") : t("Keep this view")}
       </Button>
       {isOpen ? <ViewsDialog list={list} views={views} onClose={() => setIsOpen(false)} /> : null}
     </nav>
@@ -54,6 +59,7 @@ function LiveViews({ list, views }: SavedViewsProps) {
 function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () => void }) {
   const router = useRouter();
   const toast = useToast();
+  const { t } = useWords();
   // As the address stood when the dialog was opened: tables keep it in step with what is shown.
   const [query] = useState(() => viewQuery(window.location.search));
   const [name, setName] = useState(() => views.find((v) => viewQuery(v.query) === query)?.name ?? "");
@@ -66,13 +72,13 @@ function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () =
     setIsBusy(false);
     setProblem(answer.ok ? undefined : answer.problems[0]);
     if (!answer.ok) return;
-    toast({ kind: "good", text: `Kept as ${name.trim()}.` });
+    toast({ kind: "good", text: t("Kept as {{name}}.", { name: name.trim() }) });
     onClose();
     router.refresh();
   }
 
   return (
-    <Dialog open onClose={onClose} title="Your views of this list">
+    <Dialog open onClose={onClose} title={t("Your views of this list")}>
       <div className="grid gap-5">
         <form
           className="ui-form"
@@ -82,9 +88,9 @@ function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () =
           }}
         >
           <TextInput
-            label="Keep what is shown now as"
-            hint="Filters, sort and columns. Only you see it in your list."
-            error={problem && `${problem.message} ${problem.remedy}`}
+            label={t("Keep what is shown now as")}
+            hint={t("Filters, sort and columns. Only you see it in your list.")}
+            error={problem && `${t(problem.message)} ${t(problem.remedy)}`}
             value={name}
             maxLength={60}
             required
@@ -95,21 +101,21 @@ function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () =
           />
           <div className="ui-form-actions">
             <Button kind="primary" type="submit" busy={isBusy}>
-              Keep
+              {t("Keep")}
             </Button>
             {problem?.rule === "name-taken" ? (
-              <Button onClick={() => keep(true)}>Replace {name.trim()}</Button>
+              <Button onClick={() => keep(true)}>{t("Replace {{name}}", { name: name.trim() })}</Button>
             ) : null}
           </div>
         </form>
         <CopyField
-          label="Link to what is shown now"
-          hint="Opens the same view for a colleague, as far as their account reaches."
+          label={t("Link to what is shown now")}
+          hint={t("Opens the same view for a colleague, as far as their account reaches.")}
           text={`${window.location.origin}${viewHref(list, query)}`}
         />
         {views.length > 0 ? (
-          <section className="grid gap-2" aria-label="Kept views">
-            <h3>Kept views</h3>
+          <section className="grid gap-2" aria-label={t("Kept views")}>
+            <h3>{t("Kept views")}</h3>
             <ul className="grid gap-2 list-none p-0 m-0">
               {views.map((v) => (
                 <li key={v.id}>
@@ -126,6 +132,7 @@ function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () =
 
 function OneView({ view, onChange }: { view: KeptView; onChange: () => void }) {
   const [name, setName] = useState(view.name);
+  const { t } = useWords();
   const [problem, setProblem] = useState<Problem>();
   const [busy, setBusy] = useState<"rename" | "delete">();
 
@@ -147,19 +154,19 @@ function OneView({ view, onChange }: { view: KeptView; onChange: () => void }) {
       }}
     >
       <TextInput
-        label={`Name of ${view.name}`}
+        label={t("Name of {{name}}", { name: view.name })}
         hideLabel
-        error={problem && `${problem.message} ${problem.remedy}`}
+        error={problem && `${t(problem.message)} ${t(problem.remedy)}`}
         value={name}
         maxLength={60}
         onChange={(e) => setName(e.target.value)}
       />
       <Button type="submit" busy={busy === "rename"} disabled={name.trim() === view.name}>
-        Rename
+        {t("Rename")}
       </Button>
       <Button
         busy={busy === "delete"}
-        label={`Delete ${view.name}`}
+        label={t("Delete {{name}}", { name: view.name })}
         glyph="close"
         onClick={() => run("delete")}
       />

@@ -4,6 +4,7 @@ import { type ReactElement, type ReactNode, useId } from "react";
 import { ResponsiveContainer } from "recharts";
 import { Disclosure } from "../Disclosure";
 import { type Figures, FiguresTable } from "../FiguresTable";
+import { T } from "../language/T";
 
 /** One line of the key: how a series is drawn, in words and as it looks. */
 export interface KeyEntry {
@@ -60,7 +61,7 @@ export function ChartFrame(props: ChartFrameProps) {
           {children}
         </ResponsiveContainer>
       </div>
-      <Disclosure summary="Show figures">
+      <Disclosure summary={<T>Show figures</T>}>
         <FiguresTable figures={figures} />
       </Disclosure>
     </figure>

@@ -4,7 +4,8 @@ import { useWindowVirtualizer } from "@tanstack/react-virtual";
 import { useLayoutEffect, useRef, useState } from "react";
 import { formatNumber } from "../format";
 import { Glyph } from "../Glyph";
-import { leavesOf, shownValue, sumOf } from "./cells";
+import { useWords } from "../language/LanguageProvider";
+import { groupName, leavesOf, shownValue, sumOf } from "./cells";
 import type { Column } from "./columns";
 import type { EngineRow } from "./engine";
 import type { RowsProps } from "./TableGrid";
@@ -65,6 +66,8 @@ export function TableCards<Row extends object>(props: TableCardsProps<Row>) {
 
 function Card<Row extends object>(props: RowsProps<Row> & { row: EngineRow<Row> }) {
   const { row, columns, onOpen, selection, locale } = props;
+  const words = useWords();
+  const { t } = words;
   const [title, ...others] = columns;
   const beside = others.filter((column) => column.onCard === "beside title");
   const body = others.filter((column) => (column.onCard ?? "body") === "body");
@@ -78,16 +81,16 @@ function Card<Row extends object>(props: RowsProps<Row> & { row: EngineRow<Row> 
               checked={selection.selected.has(row.id)}
               onChange={() => selection.toggle(row.id, false)}
             />
-            <span className="sr-only">Select {row.id}</span>
+            <span className="sr-only">{t("Select {{row}}", { row: row.id })}</span>
           </label>
         ) : null}
-        <div className="ui-card-title">{title ? shownValue(title, row.original, locale) : row.id}</div>
+        <div className="ui-card-title">{title ? shownValue(title, row.original, words, locale) : row.id}</div>
         {beside.map((column) => (
-          <div key={column.id}>{shownValue(column, row.original, locale)}</div>
+          <div key={column.id}>{shownValue(column, row.original, words, locale)}</div>
         ))}
         {onOpen ? (
           <button type="button" className="ui-card-open" onClick={() => onOpen(row.original)}>
-            <Glyph name="next" label={`Open ${row.id}`} />
+            <Glyph name="next" label={t("Open {{row}}", { row: row.id })} />
           </button>
         ) : null}
       </div>
@@ -95,10 +98,10 @@ function Card<Row extends object>(props: RowsProps<Row> & { row: EngineRow<Row> 
         {body.map((column) => (
           <div key={column.id}>
             <dt>
-              {column.header}
-              {column.unit ? <span className="ui-unit"> {column.unit}</span> : null}
+              {t(column.header)}
+              {column.unit ? <span className="ui-unit"> {t(column.unit)}</span> : null}
             </dt>
-            <dd>{shownValue(column, row.original, locale)}</dd>
+            <dd>{shownValue(column, row.original, words, locale)}</dd>
           </div>
         ))}
       </dl>
@@ -109,6 +112,7 @@ function Card<Row extends object>(props: RowsProps<Row> & { row: EngineRow<Row> 
 function GroupCard<Row extends object>(props: RowsProps<Row> & { row: EngineRow<Row> }) {
   const { row, columns, locale, rowWord } = props;
   const isOpen = row.getIsExpanded();
+  const { t } = useWords();
   const count = leavesOf(row).length;
   const sums: readonly Column<Row>[] = columns.filter((column) => column.sums);
   return (
@@ -119,13 +123,14 @@ function GroupCard<Row extends object>(props: RowsProps<Row> & { row: EngineRow<
       onClick={() => row.toggleExpanded()}
     >
       <Glyph name={isOpen ? "down" : "next"} />
-      <span>{String(row.groupingValue || "No value")}</span>
+      <span>{groupName(row, columns, t)}</span>
       <span className="ui-unit">
-        {formatNumber(count, 0, locale)} {count === 1 ? rowWord.one : rowWord.many}
+        {formatNumber(count, 0, locale)} {t(count === 1 ? rowWord.one : rowWord.many)}
         {sums.map((column) => (
           <span key={column.id}>
             {", "}
-            {column.header} {formatNumber(sumOf(column, row), column.digits ?? 0, locale)} {column.unit}
+            {t(column.header)} {formatNumber(sumOf(column, row), column.digits ?? 0, locale)}{" "}
+            {column.unit ? t(column.unit) : null}
           </span>
         ))}
       </span>

@@ -5,8 +5,9 @@ import { folded } from "@/lib/find";
 import { Button } from "../Button";
 import { Check } from "../Field";
 import { formatNumber } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { Popover } from "../Popover";
-import { type Column, choiceKey } from "./columns";
+import { type Column, choiceKey, namedValue } from "./columns";
 import type { Engine } from "./engine";
 import { compareValues } from "./narrow";
 import { type TableView, withFilter } from "./view";
@@ -27,12 +28,9 @@ const MOST = 200;
 /** Tick values of a column; each with the number of rows that the other filters leave. */
 export function ChoiceFilter<Row extends object>(props: FilterProps<Row>) {
   const count = props.view.filters[props.column.id]?.oneOf?.length ?? 0;
+  const header = useWords().t(props.column.header);
   return (
-    <Popover
-      label={count > 0 ? `${props.column.header} (${count})` : props.column.header}
-      glyph="down"
-      pressed={count > 0}
-    >
+    <Popover label={count > 0 ? `${header} (${count})` : header} glyph="down" pressed={count > 0}>
       <ChoiceList {...props} />
     </Popover>
   );
@@ -41,6 +39,8 @@ export function ChoiceFilter<Row extends object>(props: FilterProps<Row>) {
 // A component of its own: the counts are only worked out while the panel is open.
 function ChoiceList<Row extends object>({ table, column, view, change, locale }: FilterProps<Row>) {
   const [part, setPart] = useState("");
+  const { t } = useWords();
+  const name = (key: string): string => namedValue(column, key, t);
   const ticked = view.filters[column.id]?.oneOf ?? [];
   const counts = new Map<string, number>();
   for (const [value, count] of table.getColumn(column.id)?.getFacetedUniqueValues() ?? []) {
@@ -49,16 +49,16 @@ function ChoiceList<Row extends object>({ table, column, view, change, locale }:
   }
   for (const key of ticked) if (!counts.has(key)) counts.set(key, 0);
   const all = [...counts].sort((a, b) => compareValues(a[0], b[0]));
-  const list = all.filter(([key]) => folded(key).includes(folded(part))).slice(0, MOST);
+  const list = all.filter(([key]) => folded(name(key)).includes(folded(part))).slice(0, MOST);
   return (
     <fieldset className="ui-fieldset">
-      <legend>{column.header}</legend>
+      <legend>{t(column.header)}</legend>
       {all.length > MANY ? (
         <input
           className="ui-input mb-1"
           type="search"
-          aria-label={`Search values of ${column.header}`}
-          placeholder="Search values"
+          aria-label={t("Search values of {{column}}", { column: t(column.header) })}
+          placeholder={t("Search values")}
           value={part}
           onChange={(event) => setPart(event.target.value)}
         />
@@ -66,7 +66,7 @@ function ChoiceList<Row extends object>({ table, column, view, change, locale }:
       {list.map(([key, count]) => (
         <Check
           key={key}
-          label={key || <em>No value</em>}
+          label={key ? name(key) : <em>{t("No value")}</em>}
           count={formatNumber(count, 0, locale)}
           checked={ticked.includes(key)}
           onChange={(event) => {
@@ -75,8 +75,10 @@ function ChoiceList<Row extends object>({ table, column, view, change, locale }:
           }}
         />
       ))}
-      {list.length === 0 ? <p className="text-quiet">No value matches.</p> : null}
-      {list.length === MOST ? <p className="text-quiet">The first {MOST}. Search to see others.</p> : null}
+      {list.length === 0 ? <p className="text-quiet">{t("No value matches.")}</p> : null}
+      {list.length === MOST ? (
+        <p className="text-quiet">{t("The first {{most}}. Search to see others.", { most: MOST })}</p>
+      ) : null}
     </fieldset>
   );
 }
@@ -85,8 +87,13 @@ function ChoiceList<Row extends object>({ table, column, view, change, locale }:
 export function RangeFilter<Row extends object>(props: FilterProps<Row>) {
   const { column, view } = props;
   const isOn = view.filters[column.id] !== undefined;
+  const { t } = useWords();
   return (
-    <Popover label={isOn ? `${column.header} (set)` : column.header} glyph="down" pressed={isOn}>
+    <Popover
+      label={isOn ? t("{{column}} (set)", { column: t(column.header) }) : t(column.header)}
+      glyph="down"
+      pressed={isOn}
+    >
       {(close) => <RangeForm {...props} close={close} />}
     </Popover>
   );
@@ -95,6 +102,7 @@ export function RangeFilter<Row extends object>(props: FilterProps<Row>) {
 function RangeForm<Row extends object>(props: FilterProps<Row> & { close: () => void }) {
   const { table, column, view, change, close, locale } = props;
   const now = view.filters[column.id];
+  const { t } = useWords();
   const isDate = column.kind === "date";
   const span = isDate ? undefined : table.getColumn(column.id)?.getFacetedMinMaxValues();
   return (
@@ -108,11 +116,11 @@ function RangeForm<Row extends object>(props: FilterProps<Row> & { close: () => 
     >
       <fieldset className="ui-fieldset grid gap-2">
         <legend>
-          {column.header} {column.unit ? <span className="ui-unit">{column.unit}</span> : null}
+          {t(column.header)} {column.unit ? <span className="ui-unit">{t(column.unit)}</span> : null}
         </legend>
         {(["from", "to"] as const).map((end, i) => (
           <label key={end} className="ui-field">
-            <span className="ui-field-hint">{end === "from" ? "From" : "To"}</span>
+            <span className="ui-field-hint">{end === "from" ? t("From (range)") : t("To (range)")}</span>
             <input
               className="ui-input"
               name={end}
@@ -126,7 +134,7 @@ function RangeForm<Row extends object>(props: FilterProps<Row> & { close: () => 
       </fieldset>
       <div className="ui-form-actions">
         <Button type="submit" kind="primary" size="small">
-          Apply
+          {t("Apply")}
         </Button>
         <Button
           size="small"
@@ -135,7 +143,7 @@ function RangeForm<Row extends object>(props: FilterProps<Row> & { close: () => 
             close();
           }}
         >
-          Any
+          {t("Any")}
         </Button>
       </div>
     </form>

@@ -12,8 +12,9 @@ import {
 } from "react";
 import { formatNumber } from "../format";
 import { Glyph } from "../Glyph";
+import { useWords } from "../language/LanguageProvider";
 import { useMedia } from "../useMedia";
-import { shownValue, sumOf } from "./cells";
+import { groupName, shownValue, sumOf } from "./cells";
 import { alignOf, type Column, widthOf } from "./columns";
 import type { EngineRow } from "./engine";
 import { nextSort, type TableView } from "./view";
@@ -51,6 +52,7 @@ export function TableGrid<Row extends object>(props: TableGridProps<Row>) {
   const { label, rows, columns, view, change, onOpen, selection, locale, rowWord, height, everyRow } = props;
   const scroller = useRef<HTMLDivElement>(null);
   const [active, setActive] = useState(0);
+  const { t } = useWords();
   // The row itself, not a flag: React may still run an effect of an earlier render after the key was heard.
   const wanted = useRef<number>(undefined);
   const rowPx = useMedia("(pointer: coarse), (max-width: 40rem)") ? 48 : 40;
@@ -146,7 +148,7 @@ export function TableGrid<Row extends object>(props: TableGridProps<Row>) {
               <th scope="col" className="ui-table-select">
                 <input
                   type="checkbox"
-                  aria-label={`Select all ${rowWord.many} shown`}
+                  aria-label={t("Select all {{rows}} shown", { rows: t(rowWord.many) })}
                   checked={selection.state === "all"}
                   ref={(box) => {
                     if (box) box.indeterminate = selection.state === "some";
@@ -208,13 +210,14 @@ interface HeadCellProps<Row> {
 }
 
 function HeadCell<Row>({ column, view, change }: HeadCellProps<Row>) {
+  const { t } = useWords();
   const at = view.sort.findIndex((s) => s.id === column.id);
   const sort = view.sort[at];
   const words = (
     <>
       <span>
-        {column.header}
-        {column.unit ? <span className="ui-unit"> {column.unit}</span> : null}
+        {t(column.header)}
+        {column.unit ? <span className="ui-unit"> {t(column.unit)}</span> : null}
       </span>
       {sort ? <Glyph name={sort.desc ? "down" : "up"} /> : null}
       {sort && view.sort.length > 1 ? <small>{at + 1}</small> : null}
@@ -224,7 +227,7 @@ function HeadCell<Row>({ column, view, change }: HeadCellProps<Row>) {
     <th
       scope="col"
       data-align={alignOf(column)}
-      title={column.hint}
+      title={column.hint ? t(column.hint) : undefined}
       aria-sort={sort ? (sort.desc ? "descending" : "ascending") : undefined}
     >
       {column.sortable === false ? (
@@ -260,6 +263,7 @@ interface BodyRowProps<Row extends object> extends AnyRowProps<Row> {
 
 function DrawBodyRow<Row extends object>(props: BodyRowProps<Row>): ReactNode {
   const { index, row, columns, locale, isActive, isSelected, onToggle, onOpen, onFocus } = props;
+  const words = useWords();
   function onClick(event: MouseEvent): void {
     const inside = (event.target as HTMLElement).closest("a, button, input, label");
     if (inside || !onOpen || window.getSelection()?.toString()) return;
@@ -280,7 +284,7 @@ function DrawBodyRow<Row extends object>(props: BodyRowProps<Row>): ReactNode {
           <input
             type="checkbox"
             tabIndex={-1}
-            aria-label={`Select ${row.id}`}
+            aria-label={words.t("Select {{row}}", { row: row.id })}
             checked={isSelected ?? false}
             onClick={(event) => onToggle(row.id, event.shiftKey)}
             readOnly
@@ -291,7 +295,7 @@ function DrawBodyRow<Row extends object>(props: BodyRowProps<Row>): ReactNode {
         const Cell = at === 0 ? "th" : "td";
         return (
           <Cell key={column.id} scope={at === 0 ? "row" : undefined} data-align={alignOf(column)}>
-            <div className="ui-table-cell">{shownValue(column, row.original, locale)}</div>
+            <div className="ui-table-cell">{shownValue(column, row.original, words, locale)}</div>
           </Cell>
         );
       })}
@@ -309,6 +313,7 @@ interface GroupRowProps<Row extends object> extends AnyRowProps<Row> {
 /** Head of a group: its value, how many rows, and sums of the columns that have them. */
 function GroupRow<Row extends object>(props: GroupRowProps<Row>) {
   const { index, row, columns, locale, isActive, isOpen, leads, rowWord, onFocus } = props;
+  const { t } = useWords();
   const firstSum = columns.findIndex((column, at) => at > 0 && column.sums);
   const span = firstSum < 0 ? columns.length : firstSum;
   const count = row.getLeafRows().filter((leaf) => leaf.subRows.length === 0).length;
@@ -329,9 +334,9 @@ function GroupRow<Row extends object>(props: GroupRowProps<Row>) {
           onClick={() => row.toggleExpanded()}
         >
           <Glyph name={isOpen ? "down" : "next"} />
-          <span className="truncate">{String(row.groupingValue || "No value")}</span>
+          <span className="truncate">{groupName(row, columns, t)}</span>
           <span className="ui-unit">
-            {formatNumber(count, 0, locale)} {count === 1 ? rowWord.one : rowWord.many}
+            {formatNumber(count, 0, locale)} {t(count === 1 ? rowWord.one : rowWord.many)}
           </span>
         </button>
       </th>

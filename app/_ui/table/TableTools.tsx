@@ -5,13 +5,15 @@ import { Button } from "../Button";
 import { Check } from "../Field";
 import { formatCount, formatNumber } from "../format";
 import { Glyph } from "../Glyph";
+import { useWords } from "../language/LanguageProvider";
+import type { Words } from "../language/words";
 import { Popover } from "../Popover";
 import { Tag } from "../StateMark";
 import { LiveRegion } from "../Toast";
-import { type Column, canGroup } from "./columns";
+import { type Column, canGroup, namedValue } from "./columns";
 import type { Engine } from "./engine";
 import { ChoiceFilter, RangeFilter } from "./TableFilters";
-import { nextSort, type TableView, withFilter } from "./view";
+import { type ColumnFilter, nextSort, type TableView, withFilter } from "./view";
 
 export interface TableToolsProps<Row extends object> {
   label: string;
@@ -32,15 +34,18 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
   const { label, table, columns, view, change, shownCount, allCount, rowWord, locale, onExport, extra } =
     props;
   const [open, setOpen] = useState(false);
+  const { t } = useWords();
   const searchId = useId();
   const toolsId = useId();
   const filterable = columns.filter((column) => column.filter !== undefined);
   const groupable = columns.filter(canGroup);
   const filterCount = Object.keys(view.filters).length;
+  const rowWords = t(rowWord.many);
+  const all = formatCount(allCount, t(rowWord.one), rowWords, locale);
   const counted =
     shownCount === allCount
-      ? formatCount(allCount, rowWord.one, rowWord.many, locale)
-      : `${formatNumber(shownCount, 0, locale)} of ${formatCount(allCount, rowWord.one, rowWord.many, locale)}`;
+      ? all
+      : t("{{shown}} of {{all}}", { shown: formatNumber(shownCount, 0, locale), all });
 
   return (
     // biome-ignore lint/a11y/useSemanticElements: <search> is not yet known to every reader; the role is
@@ -48,14 +53,14 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
       <div className="ui-toolbar">
         <div className="ui-table-search">
           <label className="sr-only" htmlFor={searchId}>
-            Search {rowWord.many}
+            {t("Search {{rows}}", { rows: rowWords })}
           </label>
           <Glyph name="search" />
           <input
             id={searchId}
             type="search"
             className="ui-input"
-            placeholder={`Search ${rowWord.many}`}
+            placeholder={t("Search {{rows}}", { rows: rowWords })}
             value={view.query}
             onChange={(event) => change((v) => ({ ...v, query: event.target.value }))}
           />
@@ -67,7 +72,8 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
           aria-controls={toolsId}
           onClick={() => setOpen(!open)}
         >
-          Filter and sort{filterCount > 0 ? ` (${filterCount})` : ""}
+          {t("Filter and sort")}
+          {filterCount > 0 ? ` (${filterCount})` : ""}
         </Button>
         <div className="ui-table-tools" id={toolsId} data-open={open}>
           {filterable.map((column) =>
@@ -78,16 +84,19 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
             ),
           )}
           {groupable.length > 0 ? (
-            <Popover label={view.group ? `By ${nameOf(columns, view.group)}` : "Group"} glyph="group">
+            <Popover
+              label={view.group ? t("By {{column}}", { column: t(nameOf(columns, view.group)) }) : t("Group")}
+              glyph="group"
+            >
               {(close) => (
                 <fieldset className="ui-fieldset">
-                  <legend>Group by</legend>
+                  <legend>{t("Group by")}</legend>
                   {[undefined, ...groupable].map((column) => (
                     <Check
                       key={column?.id ?? ""}
                       kind="radio"
                       name={`${toolsId}-group`}
-                      label={column?.header ?? "No grouping"}
+                      label={column ? t(column.header) : t("No grouping")}
                       checked={view.group === column?.id}
                       onChange={() => change((v) => ({ ...v, group: column?.id }))}
                       onClick={close}
@@ -98,9 +107,9 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
             </Popover>
           ) : null}
           <div className="ui-table-sort">
-            <Popover label="Sort" glyph="sort">
+            <Popover label={t("Sort")} glyph="sort">
               <fieldset className="ui-fieldset">
-                <legend>Sort by (press again to turn round)</legend>
+                <legend>{t("Sort by (press again to turn round)")}</legend>
                 {columns
                   .filter((column) => column.sortable !== false)
                   .map((column) => {
@@ -115,9 +124,9 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
                         aria-pressed={now !== undefined}
                         onClick={() => change((v) => nextSort(v, column.id, false))}
                       >
-                        {column.header}
+                        {t(column.header)}
                         {now ? (
-                          <span className="sr-only">, {now.desc ? "descending" : "ascending"}</span>
+                          <span className="sr-only">, {now.desc ? t("descending") : t("ascending")}</span>
                         ) : null}
                       </Button>
                     );
@@ -125,13 +134,13 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
               </fieldset>
             </Popover>
           </div>
-          <Popover label="Columns" glyph="columns">
+          <Popover label={t("Columns")} glyph="columns">
             <fieldset className="ui-fieldset">
-              <legend>Columns shown</legend>
+              <legend>{t("Columns shown")}</legend>
               {columns.map((column) => (
                 <Check
                   key={column.id}
-                  label={column.header}
+                  label={t(column.header)}
                   checked={table.getColumn(column.id)?.getIsVisible() ?? false}
                   disabled={column.isRowHeader}
                   onChange={(event) => {
@@ -146,14 +155,14 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
               ))}
               {view.columns ? (
                 <Button size="small" wide onClick={() => change((v) => ({ ...v, columns: undefined }))}>
-                  As given
+                  {t("As given")}
                 </Button>
               ) : null}
             </fieldset>
           </Popover>
           {onExport ? (
             <Button glyph="export" onClick={onExport}>
-              Export
+              {t("Export")}
             </Button>
           ) : null}
           {extra}
@@ -167,22 +176,33 @@ export function TableTools<Row extends object>(props: TableToolsProps<Row>) {
             key={id}
             tone="active"
             onRemove={() => change((v) => withFilter(v, id, {}))}
-            removeLabel={`Remove filter ${nameOf(columns, id)}`}
+            removeLabel={t("Remove filter {{column}}", { column: t(nameOf(columns, id)) })}
           >
-            {nameOf(columns, id)}:{" "}
-            {filter.oneOf
-              ? filter.oneOf.map((value) => value || "no value").join(", ")
-              : `${filter.from ?? "any"} to ${filter.to ?? "any"}`}
+            {t(nameOf(columns, id))}: {filterWords(columns, id, filter, t)}
           </Tag>
         ))}
         {filterCount > 0 || view.query ? (
           <Button kind="plain" size="small" onClick={() => change((v) => ({ ...v, query: "", filters: {} }))}>
-            Show all
+            {t("Show all")}
           </Button>
         ) : null}
       </div>
     </div>
   );
+}
+
+/** What a filter lets pass: its ticked values, or its range. */
+function filterWords<Row>(
+  columns: readonly Column<Row>[],
+  id: string,
+  filter: ColumnFilter,
+  t: Words["t"],
+): string {
+  const column = columns.find((c) => c.id === id);
+  if (!filter.oneOf)
+    return t("{{from}} to {{to}}", { from: filter.from ?? t("any"), to: filter.to ?? t("any") });
+  const names = filter.oneOf.map((value) => (value && column ? namedValue(column, value, t) : value));
+  return names.map((name) => name || t("no value")).join(", ");
 }
 
 function nameOf<Row>(columns: readonly Column<Row>[], id: string): string {

@@ -11,12 +11,15 @@ export type ColumnFilterKind = "choice" | "range";
 /** One column, in the words of a page rather than of the table library. */
 export interface Column<Row> {
   id: string;
+  /** English, as the code says it: the table says it in the reader's language, the export keeps it. */
   header: string;
   /** Plain value: sorted, filtered, grouped, searched and exported. */
   value: (row: Row) => CellValue;
   /** How it looks; the formatted value when left out. */
   cell?: (row: Row) => ReactNode;
   kind?: ColumnKind;
+  /** The values are words of ours, not a company's: cells, ticks and groups say them in the reader's language. */
+  isSaid?: boolean;
   /** Shown with the header and in the export's head. */
   unit?: string;
   /** Decimals of a number. */
@@ -57,6 +60,10 @@ export function rowHeaderOf<Row>(columns: readonly Column<Row>[]): Column<Row> |
 export function canGroup<Row>(column: Column<Row>): boolean {
   return column.groupable ?? column.filter === "choice";
 }
+
+/** A value's name for the reader; for a column of our own words in their language. */
+export const namedValue = <Row>(column: Column<Row>, key: string, t: (text: string) => string): string =>
+  column.isSaid || column.kind === "yes/no" ? t(key) : key;
 
 /** Null, blank and NaN are one thing to a table: no value. It sorts last in both directions. */
 export function plainValue(value: CellValue): string | number | boolean | undefined {

@@ -22,6 +22,7 @@ import {
   useTable,
 } from "@tanstack/react-table";
 import { useDeferredValue, useMemo, useState } from "react";
+import { useWords } from "../language/LanguageProvider";
 import { type Column, canGroup, choiceKey, plainValue } from "./columns";
 import { compareValues, passes, searchRows } from "./narrow";
 import type { ColumnFilter, TableView } from "./view";
@@ -72,9 +73,10 @@ export function useEngine<Row extends object>(
 ): Engine<Row> {
   const definitions = useMemo(() => columns.map(definitionOf), [columns]);
   const query = useDeferredValue(view.query);
+  const { t } = useWords();
   // biome-ignore lint/correctness/useExhaustiveDependencies: other rows or columns need other search texts
-  const texts = useMemo(() => new WeakMap<Row, string>(), [columns, rows]);
-  const data = useMemo(() => searchRows(rows, query, columns, texts), [rows, query, columns, texts]);
+  const texts = useMemo(() => new WeakMap<Row, string>(), [columns, rows, t]);
+  const data = useMemo(() => searchRows(rows, query, columns, texts, t), [rows, query, columns, texts, t]);
   const [expanded, setExpanded] = useState<ExpandedState>(true);
   const state = useMemo(
     () => ({

@@ -1,5 +1,5 @@
 import { folded } from "@/lib/find";
-import { type CellValue, type Column, choiceKey, plainValue } from "./columns";
+import { type CellValue, type Column, choiceKey, namedValue, plainValue } from "./columns";
 import { type ColumnFilter, isIdle } from "./view";
 
 /** Numbers inside text compare as numbers: S-2 before S-10. One collator for the whole app: making one is slow. */
@@ -27,8 +27,12 @@ export function passes(value: CellValue, filter: ColumnFilter): boolean {
 }
 
 /** Text of a row that the search looks through, all columns together. */
-export function searchText<Row>(row: Row, columns: readonly Column<Row>[]): string {
-  return folded(columns.map((column) => choiceKey(column.value(row))).join("\u0001"));
+export function searchText<Row>(
+  row: Row,
+  columns: readonly Column<Row>[],
+  t: (text: string) => string = (text) => text,
+): string {
+  return folded(columns.map((column) => namedValue(column, choiceKey(column.value(row)), t)).join("\u0001"));
 }
 
 /** Rows in which every word of the query occurs, in any column and any order. */
@@ -37,13 +41,14 @@ export function searchRows<Row extends object>(
   query: string,
   columns: readonly Column<Row>[],
   known: WeakMap<Row, string>,
+  t?: (text: string) => string,
 ): readonly Row[] {
   const words = folded(query).split(/\s+/).filter(Boolean);
   if (words.length === 0) return rows;
   return rows.filter((row) => {
     let text = known.get(row);
     if (text === undefined) {
-      text = searchText(row, columns);
+      text = searchText(row, columns, t);
       known.set(row, text);
     }
     return words.every((word) => text.includes(word));

@@ -1,6 +1,11 @@
-import { PLACES, ROLE_WORDS } from "@/app/_ui/nav";
+import { LOST } from "@/app/_client/ask";
+import { NOT_REACHED } from "@/app/_client/useSend";
+import { ROW_WORD } from "@/app/_ui/DataTable";
+import { NOTICE_WORDS } from "@/app/_ui/Notice";
+import { MORE_PLACES, PLACES, ROLE_WORDS } from "@/app/_ui/nav";
 import { CAUTION } from "@/app/_ui/Shell";
 import { STATES } from "@/app/_ui/states";
+import { GLYPHS } from "@/app/(work)/find/FindDialog";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { DEFAULT_NORMS } from "@/lib/hours";
 import { PHOTO_SUBJECTS } from "@/lib/photos";
@@ -17,6 +22,14 @@ export const SAID_BY_NAME: readonly string[] = [
   ...SAID_IN_DESIGN,
   CAUTION,
   ...PLACES.flatMap((p) => [p.label, p.short]),
+  ...MORE_PLACES.flatMap((p) => [p.label, p.detail]),
+  ...Object.keys(GLYPHS),
+  ...Object.values(NOTICE_WORDS),
+  ...Object.values(ROW_WORD),
+  ...[LOST, NOT_REACHED].flatMap((p) => [p.message, p.remedy]),
+  // Spoken names of parts that know of no language.
+  ...["Pages above", "About the data", "Problem", "Remove"],
+  ...["yes", "no"],
   ...Object.values(ROLE_WORDS),
   ...Object.keys(ROLE_WORDS),
   ...Object.values(STATES).map((s) => s.word),
