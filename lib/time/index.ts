@@ -12,4 +12,5 @@ export {
   type Weekday,
   weekdayOf,
 } from "./calendar";
-export { type InstantMillis, instantAt, isKnownZone, localOf, offsetMinutes } from "./zone";
+export { localOf, offsetMinutes } from "./clock";
+export { type InstantMillis, instantAt, isKnownZone } from "./zone";

@@ -1,4 +1,4 @@
-/** Instants (epoch milliseconds, UTC) against the wall clock of a site's IANA zone. */
+/** The instant (epoch milliseconds, UTC) of a date and time on the wall clock of a site's IANA zone. */
 import { Temporal } from "temporal-polyfill";
 import type { CalendarDate } from "./calendar";
 
@@ -23,21 +23,4 @@ export function instantAt(date: CalendarDate, minuteOfDay: number, zone: string)
   const m = ((minuteOfDay % 1440) + 1440) % 1440;
   const wall = day.toPlainDateTime({ hour: Math.floor(m / 60), minute: Math.floor(m % 60) });
   return wall.toZonedDateTime(zone).epochMilliseconds as InstantMillis;
-}
-
-/** Date and minute of day that a clock in `zone` shows at `instant`. */
-export function localOf(instant: number, zone: string): { date: CalendarDate; minuteOfDay: number } {
-  const z = Temporal.Instant.fromEpochMilliseconds(Math.floor(instant)).toZonedDateTimeISO(zone);
-  return {
-    date: z.toPlainDate().toString() as CalendarDate,
-    minuteOfDay: z.hour * 60 + z.minute + z.second / 60,
-  };
-}
-
-/** Offset of `zone` from UTC at `instant`, in minutes, positive east. */
-export function offsetMinutes(instant: number, zone: string): number {
-  return Math.round(
-    Temporal.Instant.fromEpochMilliseconds(Math.floor(instant)).toZonedDateTimeISO(zone).offsetNanoseconds /
-      6e10,
-  );
 }

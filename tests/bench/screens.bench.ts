@@ -78,7 +78,10 @@ interface Seen {
   inpMillis: number;
   /** The input that was answered last. */
   slowest: string;
+  /** Scripts that the page names: it works with these. */
   scriptKb: number;
+  /** Scripts that what stands on its first screen asks for afterwards, such as the chart library. */
+  laterKb: number;
   styleKb: number;
 }
 
@@ -132,14 +135,25 @@ async function look(context: BrowserContext, screen: Screen): Promise<Seen> {
   await client.send("Network.setCacheDisabled", { cacheDisabled: true });
   const bytes = new Map<string, number>();
   const kinds = new Map<string, string>();
-  client.on("Network.responseReceived", (e) => kinds.set(e.requestId, e.type));
+  const addresses = new Map<string, string>();
+  client.on("Network.responseReceived", (e) => {
+    kinds.set(e.requestId, e.type);
+    addresses.set(e.requestId, new URL(e.response.url).pathname);
+  });
   client.on("Network.loadingFinished", (e) => bytes.set(e.requestId, e.encodedDataLength));
-  await page.goto(screen.path, { waitUntil: "networkidle" });
+  const answer = await page.goto(screen.path, { waitUntil: "networkidle" });
+  const html = (await answer?.text()) ?? "";
   await page.waitForTimeout(500);
   // What comes after this is asked for by what the person does.
-  const sizeOf = (type: string) =>
-    [...bytes].reduce((sum, [id, size]) => sum + (kinds.get(id) === type ? size : 0), 0) / 1000;
-  const sizes = { scriptKb: sizeOf("Script"), styleKb: sizeOf("Stylesheet") };
+  const sizeOf = (type: string, isWanted = (_file: string) => true) =>
+    [...bytes]
+      .filter(([id]) => kinds.get(id) === type && isWanted(path.basename(addresses.get(id) ?? "")))
+      .reduce((sum, [, size]) => sum + size, 0) / 1000;
+  const sizes = {
+    scriptKb: sizeOf("Script", (file) => html.includes(file)),
+    laterKb: sizeOf("Script", (file) => !html.includes(file)),
+    styleKb: sizeOf("Stylesheet"),
+  };
   await screen.use(page);
   await page.waitForTimeout(500);
   const { lcp, cls, inputs } = await page.evaluate(() => (window as unknown as { bothends: Noted }).bothends);
@@ -219,7 +233,7 @@ try {
           "",
           3,
         )}, ` +
-        `scripts ${against(scriptKb, BARS.bundleKb, "kB")}, styles ${middle((s) => s.styleKb).toFixed(0)} kB, ` +
+        `scripts ${against(scriptKb, BARS.bundleKb, "kB")}, then ${middle((s) => s.laterKb).toFixed(0)} kB, styles ${middle((s) => s.styleKb).toFixed(0)} kB, ` +
         `above the empty page ${screen.isPhone ? against(above, BARS.abovePhoneKb, "kB") : `${above.toFixed(0)} kB`}`,
     );
   }

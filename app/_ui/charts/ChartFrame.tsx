@@ -1,10 +1,10 @@
 "use client";
 
-import { type ReactElement, type ReactNode, useId } from "react";
-import { ResponsiveContainer } from "recharts";
+import { type ReactElement, type ReactNode, useId, useRef } from "react";
 import { Disclosure } from "../Disclosure";
 import { type Figures, FiguresTable } from "../FiguresTable";
 import { T } from "../language/T";
+import { type Drawing, useDrawing } from "./useDrawing";
 
 /** One line of the key: how a series is drawn, in words and as it looks. */
 export interface KeyEntry {
@@ -27,14 +27,16 @@ export interface ChartFrameProps {
   /** Units of the axes in words, above the plot: "hops over weeks". */
   axes: string;
   level?: 2 | 3 | 4;
-  /** The chart. */
-  children: ReactElement;
+  /** The chart, made of the library's parts. */
+  children: (drawing: Drawing) => ReactElement;
 }
 
 /** Frame of every chart: title, axes with units, key, plot of fixed height, and the figures as a table behind it. */
 export function ChartFrame(props: ChartFrameProps) {
   const { title, lead, keyEntries, figures, height = 260, actions, axes, level = 3, children } = props;
   const id = useId();
+  const plot = useRef<HTMLDivElement>(null);
+  const drawing = useDrawing(plot);
   const Heading = `h${level}` as const;
   return (
     <figure className="ui-chart" aria-labelledby={id}>
@@ -56,10 +58,12 @@ export function ChartFrame(props: ChartFrameProps) {
           ))}
         </ul>
       </div>
-      <div className="ui-chart-plot" style={{ height }}>
-        <ResponsiveContainer width="100%" height={height} initialDimension={{ width: 640, height }}>
-          {children}
-        </ResponsiveContainer>
+      <div ref={plot} className="ui-chart-plot" style={{ height }}>
+        {drawing ? (
+          <drawing.ResponsiveContainer width="100%" height={height} initialDimension={{ width: 640, height }}>
+            {children(drawing)}
+          </drawing.ResponsiveContainer>
+        ) : null}
       </div>
       <Disclosure summary={<T>Show figures</T>}>
         <FiguresTable figures={figures} />

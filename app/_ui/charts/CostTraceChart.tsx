@@ -1,6 +1,5 @@
 "use client";
 
-import { CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from "recharts";
 import { DEFAULT_LOCALE, formatNumber, formatShare } from "../format";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
@@ -49,34 +48,36 @@ export function CostTraceChart(props: CostTraceChartProps) {
         rows: trace.map((point) => [n(point.iteration), n(point.cost)]),
       }}
     >
-      <ComposedChart data={[...trace]} margin={MARGIN} title={title}>
-        <CartesianGrid {...GRID} />
-        <XAxis
-          {...AXIS}
-          dataKey="iteration"
-          type="number"
-          domain={["dataMin", "dataMax"]}
-          tickFormatter={n}
-        />
-        <YAxis {...AXIS} width={72} domain={["auto", "auto"]} tickFormatter={n} />
-        <Tooltip
-          {...TIP}
-          labelFormatter={(i) => `Iteration ${n(Number(i))}`}
-          formatter={(value) => n(Number(value))}
-        />
-        <Line
-          dataKey="cost"
-          name="Best so far"
-          type="stepAfter"
-          stroke={INK.done}
-          strokeWidth={2.5}
-          dot={false}
-          isAnimationActive={false}
-        />
-        {lowerBound === undefined ? null : (
-          <ReferenceLine y={lowerBound} stroke={INK.good} strokeDasharray="4 3" ifOverflow="extendDomain" />
-        )}
-      </ComposedChart>
+      {({ CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis }) => (
+        <ComposedChart data={[...trace]} margin={MARGIN} title={title}>
+          <CartesianGrid {...GRID} />
+          <XAxis
+            {...AXIS}
+            dataKey="iteration"
+            type="number"
+            domain={["dataMin", "dataMax"]}
+            tickFormatter={n}
+          />
+          <YAxis {...AXIS} width={72} domain={["auto", "auto"]} tickFormatter={n} />
+          <Tooltip
+            {...TIP}
+            labelFormatter={(i) => `Iteration ${n(Number(i))}`}
+            formatter={(value) => n(Number(value))}
+          />
+          <Line
+            dataKey="cost"
+            name="Best so far"
+            type="stepAfter"
+            stroke={INK.done}
+            strokeWidth={2.5}
+            dot={false}
+            isAnimationActive={false}
+          />
+          {lowerBound === undefined ? null : (
+            <ReferenceLine y={lowerBound} stroke={INK.good} strokeDasharray="4 3" ifOverflow="extendDomain" />
+          )}
+        </ComposedChart>
+      )}
     </ChartFrame>
   );
 }

@@ -1,7 +1,6 @@
 "use client";
 
 import { useState } from "react";
-import { Bar, CartesianGrid, ComposedChart, Line, Tooltip, XAxis, YAxis } from "recharts";
 import type { CalendarDate } from "@/lib/time";
 import { Select } from "../Field";
 import { DEFAULT_LOCALE, formatDate, formatNumber, formatShare, formatWeek } from "../format";
@@ -89,38 +88,40 @@ export function CrewLoadChart(props: CrewLoadChartProps) {
         ]),
       }}
     >
-      <ComposedChart data={data} margin={MARGIN} title={title} barCategoryGap="25%">
-        <CartesianGrid {...GRID} />
-        <XAxis {...AXIS} dataKey="week" minTickGap={8} />
-        <YAxis {...AXIS} width={52} tickFormatter={(n: number) => formatNumber(n, 0, locale)} />
-        <Tooltip
-          {...TIP}
-          cursor={{ fill: "var(--sunk)" }}
-          labelFormatter={(week, items) =>
-            `${String(week)}, from ${formatDate(items?.[0]?.payload?.monday as CalendarDate, "day", locale)}`
-          }
-          formatter={(value) => `${formatNumber(Number(value), 1, locale)} h`}
-        />
-        <Bar dataKey="work" name="Work" stackId="load" fill={INK.done} isAnimationActive={false} />
-        <Bar
-          dataKey="travel"
-          name="Travel"
-          stackId="load"
-          fill={INK.promise}
-          fillOpacity={0.3}
-          stroke={INK.promise}
-          isAnimationActive={false}
-        />
-        <Line
-          dataKey="capacity"
-          name="Capacity"
-          type="step"
-          stroke={INK.planned}
-          strokeWidth={2}
-          dot={false}
-          isAnimationActive={false}
-        />
-      </ComposedChart>
+      {({ Bar, CartesianGrid, ComposedChart, Line, Tooltip, XAxis, YAxis }) => (
+        <ComposedChart data={data} margin={MARGIN} title={title} barCategoryGap="25%">
+          <CartesianGrid {...GRID} />
+          <XAxis {...AXIS} dataKey="week" minTickGap={8} />
+          <YAxis {...AXIS} width={52} tickFormatter={(n: number) => formatNumber(n, 0, locale)} />
+          <Tooltip
+            {...TIP}
+            cursor={{ fill: "var(--sunk)" }}
+            labelFormatter={(week, items) =>
+              `${String(week)}, from ${formatDate(items?.[0]?.payload?.monday as CalendarDate, "day", locale)}`
+            }
+            formatter={(value) => `${formatNumber(Number(value), 1, locale)} h`}
+          />
+          <Bar dataKey="work" name="Work" stackId="load" fill={INK.done} isAnimationActive={false} />
+          <Bar
+            dataKey="travel"
+            name="Travel"
+            stackId="load"
+            fill={INK.promise}
+            fillOpacity={0.3}
+            stroke={INK.promise}
+            isAnimationActive={false}
+          />
+          <Line
+            dataKey="capacity"
+            name="Capacity"
+            type="step"
+            stroke={INK.planned}
+            strokeWidth={2}
+            dot={false}
+            isAnimationActive={false}
+          />
+        </ComposedChart>
+      )}
     </ChartFrame>
   );
 }

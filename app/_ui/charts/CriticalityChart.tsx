@@ -1,6 +1,5 @@
 "use client";
 
-import { Bar, BarChart, CartesianGrid, Tooltip, XAxis, YAxis } from "recharts";
 import { DEFAULT_LOCALE, formatShare } from "../format";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
@@ -37,13 +36,15 @@ export function CriticalityChart(props: CriticalityChartProps) {
         rows: shown.map((b) => [b.label, share(b.share)]),
       }}
     >
-      <BarChart data={[...shown]} layout="vertical" margin={MARGIN} title={title}>
-        <CartesianGrid {...GRID} vertical horizontal={false} />
-        <XAxis {...AXIS} type="number" domain={[0, 1]} tickFormatter={share} />
-        <YAxis {...AXIS} type="category" dataKey="label" width={190} interval={0} minTickGap={0} />
-        <Tooltip {...TIP} cursor={{ fill: "var(--sunk)" }} formatter={(value) => share(Number(value))} />
-        <Bar dataKey="share" name="Share of runs" fill={INK.done} isAnimationActive={false} />
-      </BarChart>
+      {({ Bar, BarChart, CartesianGrid, Tooltip, XAxis, YAxis }) => (
+        <BarChart data={[...shown]} layout="vertical" margin={MARGIN} title={title}>
+          <CartesianGrid {...GRID} vertical horizontal={false} />
+          <XAxis {...AXIS} type="number" domain={[0, 1]} tickFormatter={share} />
+          <YAxis {...AXIS} type="category" dataKey="label" width={190} interval={0} minTickGap={0} />
+          <Tooltip {...TIP} cursor={{ fill: "var(--sunk)" }} formatter={(value) => share(Number(value))} />
+          <Bar dataKey="share" name="Share of runs" fill={INK.done} isAnimationActive={false} />
+        </BarChart>
+      )}
     </ChartFrame>
   );
 }

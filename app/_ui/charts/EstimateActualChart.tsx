@@ -1,6 +1,5 @@
 "use client";
 
-import { CartesianGrid, ReferenceLine, Scatter, ScatterChart, Tooltip, XAxis, YAxis } from "recharts";
 import { DEFAULT_LOCALE, formatNumber } from "../format";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
@@ -60,35 +59,37 @@ export function EstimateActualChart(props: EstimateActualChartProps) {
         rows: points.map((p) => [p.label, h(p.estimateH), h(p.actualH)]),
       }}
     >
-      <ScatterChart margin={MARGIN} title={title}>
-        <CartesianGrid {...GRID} />
-        <XAxis {...axis} dataKey="estimateH" name="Estimated" />
-        <YAxis {...axis} dataKey="actualH" name="Worked" width={48} />
-        <ReferenceLine
-          segment={[
-            { x: 0, y: 0 },
-            { x: topH, y: topH },
-          ]}
-          stroke={INK.quiet}
-          strokeDasharray="4 3"
-        />
-        <Tooltip
-          {...TIP}
-          formatter={(value) => `${h(Number(value))} h`}
-          labelFormatter={(_, shown) => (shown[0]?.payload as EstimateActualPoint | undefined)?.label ?? ""}
-        />
-        {series.map((name, s) => (
-          <Scatter
-            key={name}
-            name={name}
-            data={points.filter((p) => p.series === name)}
-            fill={LOOKS[s]?.colour}
-            fillOpacity={0.75}
-            shape={LOOKS[s]?.recharts}
-            isAnimationActive={false}
+      {({ CartesianGrid, ReferenceLine, Scatter, ScatterChart, Tooltip, XAxis, YAxis }) => (
+        <ScatterChart margin={MARGIN} title={title}>
+          <CartesianGrid {...GRID} />
+          <XAxis {...axis} dataKey="estimateH" name="Estimated" />
+          <YAxis {...axis} dataKey="actualH" name="Worked" width={48} />
+          <ReferenceLine
+            segment={[
+              { x: 0, y: 0 },
+              { x: topH, y: topH },
+            ]}
+            stroke={INK.quiet}
+            strokeDasharray="4 3"
           />
-        ))}
-      </ScatterChart>
+          <Tooltip
+            {...TIP}
+            formatter={(value) => `${h(Number(value))} h`}
+            labelFormatter={(_, shown) => (shown[0]?.payload as EstimateActualPoint | undefined)?.label ?? ""}
+          />
+          {series.map((name, s) => (
+            <Scatter
+              key={name}
+              name={name}
+              data={points.filter((p) => p.series === name)}
+              fill={LOOKS[s]?.colour}
+              fillOpacity={0.75}
+              shape={LOOKS[s]?.recharts}
+              isAnimationActive={false}
+            />
+          ))}
+        </ScatterChart>
+      )}
     </ChartFrame>
   );
 }

@@ -1,6 +1,5 @@
 "use client";
 
-import { Area, CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from "recharts";
 import { DEFAULT_LOCALE, formatNumber } from "../format";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
@@ -73,57 +72,59 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
         ]),
       }}
     >
-      <ComposedChart data={data} margin={MARGIN} title={title}>
-        <CartesianGrid {...GRID} />
-        <XAxis
-          {...AXIS}
-          dataKey="heightM"
-          type="number"
-          domain={["dataMin", "dataMax"]}
-          unit=" m"
-          tickCount={8}
-        />
-        <YAxis {...AXIS} width={48} unit=" h" />
-        <Tooltip
-          {...TIP}
-          labelFormatter={(m) => `Mount at ${formatNumber(Number(m), 0, locale)} m`}
-          formatter={(value) =>
-            Array.isArray(value)
-              ? `${value.map((n) => h(Number(n))).join(" to ")} h`
-              : `${h(Number(value))} h`
-          }
-        />
-        {shown.map((curve, c) => (
-          <Area
-            key={`band-${curve.label}`}
-            dataKey={`band-${c}`}
-            name={`${curve.label}, P50 to P80`}
-            fill={STYLES[c]?.colour}
-            fillOpacity={0.14}
-            stroke="none"
-            isAnimationActive={false}
+      {({ Area, CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis }) => (
+        <ComposedChart data={data} margin={MARGIN} title={title}>
+          <CartesianGrid {...GRID} />
+          <XAxis
+            {...AXIS}
+            dataKey="heightM"
+            type="number"
+            domain={["dataMin", "dataMax"]}
+            unit=" m"
+            tickCount={8}
           />
-        ))}
-        {shown.map((curve, c) => (
-          <Line
-            key={curve.label}
-            dataKey={`p50-${c}`}
-            name={`${curve.label}, P50`}
-            stroke={STYLES[c]?.colour}
-            strokeDasharray={STYLES[c]?.dash}
-            strokeWidth={2.5}
-            dot={false}
-            isAnimationActive={false}
+          <YAxis {...AXIS} width={48} unit=" h" />
+          <Tooltip
+            {...TIP}
+            labelFormatter={(m) => `Mount at ${formatNumber(Number(m), 0, locale)} m`}
+            formatter={(value) =>
+              Array.isArray(value)
+                ? `${value.map((n) => h(Number(n))).join(" to ")} h`
+                : `${h(Number(value))} h`
+            }
           />
-        ))}
-        {markHeightM === undefined ? null : (
-          <ReferenceLine
-            x={markHeightM}
-            stroke="var(--ink)"
-            label={markLabel(`${formatNumber(markHeightM, 1, locale)} m`, "var(--ink)")}
-          />
-        )}
-      </ComposedChart>
+          {shown.map((curve, c) => (
+            <Area
+              key={`band-${curve.label}`}
+              dataKey={`band-${c}`}
+              name={`${curve.label}, P50 to P80`}
+              fill={STYLES[c]?.colour}
+              fillOpacity={0.14}
+              stroke="none"
+              isAnimationActive={false}
+            />
+          ))}
+          {shown.map((curve, c) => (
+            <Line
+              key={curve.label}
+              dataKey={`p50-${c}`}
+              name={`${curve.label}, P50`}
+              stroke={STYLES[c]?.colour}
+              strokeDasharray={STYLES[c]?.dash}
+              strokeWidth={2.5}
+              dot={false}
+              isAnimationActive={false}
+            />
+          ))}
+          {markHeightM === undefined ? null : (
+            <ReferenceLine
+              x={markHeightM}
+              stroke="var(--ink)"
+              label={markLabel(`${formatNumber(markHeightM, 1, locale)} m`, "var(--ink)")}
+            />
+          )}
+        </ComposedChart>
+      )}
     </ChartFrame>
   );
 }

@@ -1,6 +1,5 @@
 "use client";
 
-import { Area, CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis } from "recharts";
 import { type CalendarDate, dayNumber } from "@/lib/time";
 import { DEFAULT_LOCALE, formatDate, formatNumber } from "../format";
 import { ChartFrame } from "./ChartFrame";
@@ -76,67 +75,73 @@ export function SCurveChart(props: SCurveChartProps) {
         ]),
       }}
     >
-      <ComposedChart data={data} margin={MARGIN} title={title}>
-        <CartesianGrid {...GRID} />
-        <XAxis
-          {...AXIS}
-          dataKey="day"
-          type="number"
-          domain={["dataMin", "dataMax"]}
-          ticks={first && last ? [...dateTicks(first.on, last.on, 9)] : []}
-          tickFormatter={(day: number) => dayTick(day, locale)}
-        />
-        <YAxis {...AXIS} width={48} allowDecimals={false} tickFormatter={(n: number) => count(n)} />
-        <Tooltip
-          {...TIP}
-          labelFormatter={(day) => dayLabel(day, locale)}
-          formatter={(value) =>
-            Array.isArray(value) ? value.map((n) => count(Number(n))).join(" to ") : count(Number(value))
-          }
-        />
-        <Area
-          dataKey="band"
-          name="Expected, P80 to P50"
-          fill={INK.band}
-          fillOpacity={0.22}
-          stroke={INK.band}
-          strokeWidth={1}
-          connectNulls
-          isAnimationActive={false}
-        />
-        <Line
-          dataKey="promised"
-          name="Promised"
-          type="stepAfter"
-          stroke={INK.promise}
-          strokeWidth={2}
-          strokeDasharray="2 3"
-          dot={false}
-          connectNulls
-          isAnimationActive={false}
-        />
-        <Line
-          dataKey="planned"
-          name="Planned"
-          stroke={INK.planned}
-          strokeWidth={2}
-          strokeDasharray="6 3"
-          dot={false}
-          connectNulls
-          isAnimationActive={false}
-        />
-        <Line
-          dataKey="done"
-          name="Done"
-          stroke={INK.done}
-          strokeWidth={3}
-          dot={false}
-          isAnimationActive={false}
-        />
-        {today ? (
-          <ReferenceLine x={dayNumber(today)} stroke={INK.quiet} label={markLabel("Today", "var(--quiet)")} />
-        ) : null}
-      </ComposedChart>
+      {({ Area, CartesianGrid, ComposedChart, Line, ReferenceLine, Tooltip, XAxis, YAxis }) => (
+        <ComposedChart data={data} margin={MARGIN} title={title}>
+          <CartesianGrid {...GRID} />
+          <XAxis
+            {...AXIS}
+            dataKey="day"
+            type="number"
+            domain={["dataMin", "dataMax"]}
+            ticks={first && last ? [...dateTicks(first.on, last.on, 9)] : []}
+            tickFormatter={(day: number) => dayTick(day, locale)}
+          />
+          <YAxis {...AXIS} width={48} allowDecimals={false} tickFormatter={(n: number) => count(n)} />
+          <Tooltip
+            {...TIP}
+            labelFormatter={(day) => dayLabel(day, locale)}
+            formatter={(value) =>
+              Array.isArray(value) ? value.map((n) => count(Number(n))).join(" to ") : count(Number(value))
+            }
+          />
+          <Area
+            dataKey="band"
+            name="Expected, P80 to P50"
+            fill={INK.band}
+            fillOpacity={0.22}
+            stroke={INK.band}
+            strokeWidth={1}
+            connectNulls
+            isAnimationActive={false}
+          />
+          <Line
+            dataKey="promised"
+            name="Promised"
+            type="stepAfter"
+            stroke={INK.promise}
+            strokeWidth={2}
+            strokeDasharray="2 3"
+            dot={false}
+            connectNulls
+            isAnimationActive={false}
+          />
+          <Line
+            dataKey="planned"
+            name="Planned"
+            stroke={INK.planned}
+            strokeWidth={2}
+            strokeDasharray="6 3"
+            dot={false}
+            connectNulls
+            isAnimationActive={false}
+          />
+          <Line
+            dataKey="done"
+            name="Done"
+            stroke={INK.done}
+            strokeWidth={3}
+            dot={false}
+            isAnimationActive={false}
+          />
+          {today ? (
+            <ReferenceLine
+              x={dayNumber(today)}
+              stroke={INK.quiet}
+              label={markLabel("Today", "var(--quiet)")}
+            />
+          ) : null}
+        </ComposedChart>
+      )}
     </ChartFrame>
   );
 }

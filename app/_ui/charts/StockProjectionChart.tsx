@@ -1,15 +1,5 @@
 "use client";
 
-import {
-  CartesianGrid,
-  ComposedChart,
-  Line,
-  ReferenceArea,
-  ReferenceLine,
-  Tooltip,
-  XAxis,
-  YAxis,
-} from "recharts";
 import { addDays, type CalendarDate, dayNumber } from "@/lib/time";
 import { DEFAULT_LOCALE, formatDate, formatNumber } from "../format";
 import { ChartFrame } from "./ChartFrame";
@@ -82,64 +72,66 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
         ]),
       }}
     >
-      <ComposedChart data={data} margin={{ ...MARGIN, top: 20 }} title={title}>
-        <CartesianGrid {...GRID} />
-        {lowest < 0 ? <ReferenceArea y1={lowest} y2={0} fill="var(--brick)" fillOpacity={0.1} /> : null}
-        <XAxis
-          {...AXIS}
-          dataKey="day"
-          type="number"
-          domain={["dataMin", "dataMax"]}
-          ticks={[...dateTicks(firstDay, lastDay, 9)]}
-          tickFormatter={(day: number) => dayTick(day, locale)}
-        />
-        <YAxis {...AXIS} width={56} tickFormatter={(n: number) => formatNumber(n, 0, locale)} />
-        <Tooltip
-          {...TIP}
-          labelFormatter={(day) => dayLabel(day, locale)}
-          formatter={(value) => `${amount(Number(value))} ${unit}`}
-        />
-        <ReferenceLine y={0} stroke="var(--ink)" strokeWidth={1.5} />
-        {safetyStock ? (
-          <ReferenceLine
-            y={safetyStock}
-            stroke={INK.quiet}
-            strokeDasharray="1 3"
-            label={markLabel("Safety stock", "var(--quiet)", "insideBottomRight")}
+      {({ CartesianGrid, ComposedChart, Line, ReferenceArea, ReferenceLine, Tooltip, XAxis, YAxis }) => (
+        <ComposedChart data={data} margin={{ ...MARGIN, top: 20 }} title={title}>
+          <CartesianGrid {...GRID} />
+          {lowest < 0 ? <ReferenceArea y1={lowest} y2={0} fill="var(--brick)" fillOpacity={0.1} /> : null}
+          <XAxis
+            {...AXIS}
+            dataKey="day"
+            type="number"
+            domain={["dataMin", "dataMax"]}
+            ticks={[...dateTicks(firstDay, lastDay, 9)]}
+            tickFormatter={(day: number) => dayTick(day, locale)}
           />
-        ) : null}
-        <Line
-          dataKey="without"
-          name="Without new orders"
-          type="stepAfter"
-          stroke={INK.limit}
-          strokeWidth={2}
-          strokeDasharray="5 3"
-          dot={false}
-          isAnimationActive={false}
-        />
-        {withOrders ? (
+          <YAxis {...AXIS} width={56} tickFormatter={(n: number) => formatNumber(n, 0, locale)} />
+          <Tooltip
+            {...TIP}
+            labelFormatter={(day) => dayLabel(day, locale)}
+            formatter={(value) => `${amount(Number(value))} ${unit}`}
+          />
+          <ReferenceLine y={0} stroke="var(--ink)" strokeWidth={1.5} />
+          {safetyStock ? (
+            <ReferenceLine
+              y={safetyStock}
+              stroke={INK.quiet}
+              strokeDasharray="1 3"
+              label={markLabel("Safety stock", "var(--quiet)", "insideBottomRight")}
+            />
+          ) : null}
           <Line
-            dataKey="with"
-            name="With proposed orders"
+            dataKey="without"
+            name="Without new orders"
             type="stepAfter"
-            stroke={INK.done}
-            strokeWidth={2.5}
+            stroke={INK.limit}
+            strokeWidth={2}
+            strokeDasharray="5 3"
             dot={false}
             isAnimationActive={false}
           />
-        ) : null}
-        {[...stopDays.keys()].slice(0, 60).map((day) => (
-          <ReferenceLine
-            key={day}
-            x={start + day}
-            stroke={INK.limit}
-            strokeWidth={1}
-            strokeDasharray="1 4"
-            label={{ value: "▼", position: "top", fill: "var(--brick)", fontSize: 11 }}
-          />
-        ))}
-      </ComposedChart>
+          {withOrders ? (
+            <Line
+              dataKey="with"
+              name="With proposed orders"
+              type="stepAfter"
+              stroke={INK.done}
+              strokeWidth={2.5}
+              dot={false}
+              isAnimationActive={false}
+            />
+          ) : null}
+          {[...stopDays.keys()].slice(0, 60).map((day) => (
+            <ReferenceLine
+              key={day}
+              x={start + day}
+              stroke={INK.limit}
+              strokeWidth={1}
+              strokeDasharray="1 4"
+              label={{ value: "▼", position: "top", fill: "var(--brick)", fontSize: 11 }}
+            />
+          ))}
+        </ComposedChart>
+      )}
     </ChartFrame>
   );
 }

@@ -1,15 +1,5 @@
 "use client";
 
-import {
-  CartesianGrid,
-  ComposedChart,
-  Line,
-  ReferenceArea,
-  ReferenceLine,
-  Tooltip,
-  XAxis,
-  YAxis,
-} from "recharts";
 import { localOf } from "@/lib/time";
 import { DEFAULT_LOCALE, formatClock, formatDate, formatInstant, formatNumber, zoneName } from "../format";
 import { ChartFrame } from "./ChartFrame";
@@ -93,72 +83,74 @@ export function WindLimitChart(props: WindLimitChartProps) {
         ]),
       }}
     >
-      <ComposedChart data={hours.map((hour) => ({ ...hour }))} margin={MARGIN} title={title}>
-        <CartesianGrid {...GRID} />
-        {stretches(hours).map(({ from, to }) => (
-          <ReferenceArea
-            key={from}
-            x1={from}
-            x2={to}
-            fill={INK.good}
-            fillOpacity={0.18}
-            ifOverflow="hidden"
+      {({ CartesianGrid, ComposedChart, Line, ReferenceArea, ReferenceLine, Tooltip, XAxis, YAxis }) => (
+        <ComposedChart data={hours.map((hour) => ({ ...hour }))} margin={MARGIN} title={title}>
+          <CartesianGrid {...GRID} />
+          {stretches(hours).map(({ from, to }) => (
+            <ReferenceArea
+              key={from}
+              x1={from}
+              x2={to}
+              fill={INK.good}
+              fillOpacity={0.18}
+              ifOverflow="hidden"
+            />
+          ))}
+          <XAxis
+            {...AXIS}
+            dataKey="at"
+            type="number"
+            domain={first && last ? [first.at, last.at + HOUR_MILLIS] : [0, 1]}
+            ticks={hours.length > 60 ? midnights : everySixth}
+            tickFormatter={(at: number) => {
+              const { date, minuteOfDay } = localOf(at, zone);
+              return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : formatClock(minuteOfDay);
+            }}
           />
-        ))}
-        <XAxis
-          {...AXIS}
-          dataKey="at"
-          type="number"
-          domain={first && last ? [first.at, last.at + HOUR_MILLIS] : [0, 1]}
-          ticks={hours.length > 60 ? midnights : everySixth}
-          tickFormatter={(at: number) => {
-            const { date, minuteOfDay } = localOf(at, zone);
-            return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : formatClock(minuteOfDay);
-          }}
-        />
-        <YAxis {...AXIS} width={40} />
-        <Tooltip
-          {...TIP}
-          labelFormatter={(at) => (typeof at === "number" ? formatInstant(at, zone, locale) : "")}
-          formatter={(value) => `${ms(Number(value))} m/s`}
-        />
-        <Line
-          dataKey="gustMs"
-          name="Gust"
-          stroke={INK.promise}
-          strokeWidth={1.75}
-          strokeDasharray="4 2"
-          dot={false}
-          isAnimationActive={false}
-        />
-        <Line
-          dataKey="windMs"
-          name="Mean wind"
-          stroke={INK.done}
-          strokeWidth={2.5}
-          dot={false}
-          isAnimationActive={false}
-        />
-        {windLimitMs === undefined ? null : (
-          <ReferenceLine
-            y={windLimitMs}
-            stroke={INK.limit}
-            strokeWidth={1.5}
-            ifOverflow="extendDomain"
-            label={markLabel(`wind limit ${ms(windLimitMs)}`, "var(--brick)", "insideBottomLeft")}
+          <YAxis {...AXIS} width={40} />
+          <Tooltip
+            {...TIP}
+            labelFormatter={(at) => (typeof at === "number" ? formatInstant(at, zone, locale) : "")}
+            formatter={(value) => `${ms(Number(value))} m/s`}
           />
-        )}
-        {gustLimitMs === undefined ? null : (
-          <ReferenceLine
-            y={gustLimitMs}
-            stroke={INK.limit}
-            strokeWidth={1.5}
+          <Line
+            dataKey="gustMs"
+            name="Gust"
+            stroke={INK.promise}
+            strokeWidth={1.75}
             strokeDasharray="4 2"
-            ifOverflow="extendDomain"
-            label={markLabel(`gust limit ${ms(gustLimitMs)}`, "var(--brick)", "insideTopRight")}
+            dot={false}
+            isAnimationActive={false}
           />
-        )}
-      </ComposedChart>
+          <Line
+            dataKey="windMs"
+            name="Mean wind"
+            stroke={INK.done}
+            strokeWidth={2.5}
+            dot={false}
+            isAnimationActive={false}
+          />
+          {windLimitMs === undefined ? null : (
+            <ReferenceLine
+              y={windLimitMs}
+              stroke={INK.limit}
+              strokeWidth={1.5}
+              ifOverflow="extendDomain"
+              label={markLabel(`wind limit ${ms(windLimitMs)}`, "var(--brick)", "insideBottomLeft")}
+            />
+          )}
+          {gustLimitMs === undefined ? null : (
+            <ReferenceLine
+              y={gustLimitMs}
+              stroke={INK.limit}
+              strokeWidth={1.5}
+              strokeDasharray="4 2"
+              ifOverflow="extendDomain"
+              label={markLabel(`gust limit ${ms(gustLimitMs)}`, "var(--brick)", "insideTopRight")}
+            />
+          )}
+        </ComposedChart>
+      )}
     </ChartFrame>
   );
 }

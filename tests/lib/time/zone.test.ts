@@ -1,4 +1,5 @@
 import fc from "fast-check";
+import { Temporal } from "temporal-polyfill";
 import { describe, expect, it } from "vitest";
 import { calendarDate, instantAt, isKnownZone, localOf, offsetMinutes } from "@/lib/time";
 
@@ -38,6 +39,29 @@ describe("instantAt and localOf", () => {
     const date = calendarDate("2026-06-01");
     expect(instantAt(date, 1500, "UTC")).toBe(instantAt(calendarDate("2026-06-02"), 60, "UTC"));
     expect(instantAt(date, -60, "UTC")).toBe(instantAt(calendarDate("2026-05-31"), 1380, "UTC"));
+  });
+});
+
+// The proposal's reference semantics for zones, by a general-purpose library.
+describe("the clock of every zone that the platform knows", () => {
+  it("shows what Temporal shows, at any instant from 1900 to 2100", () => {
+    const every = fc.constantFrom(...Intl.supportedValuesOf("timeZone"));
+    const instants = fc.integer({ min: Date.UTC(1900, 0, 1), max: Date.UTC(2100, 0, 1) });
+    fc.assert(
+      fc.property(every, instants, (zone, instant) => {
+        const z = Temporal.Instant.fromEpochMilliseconds(instant).toZonedDateTimeISO(zone);
+        expect(localOf(instant, zone)).toEqual({
+          date: z.toPlainDate().toString(),
+          minuteOfDay: z.hour * 60 + z.minute + z.second / 60,
+        });
+        expect(offsetMinutes(instant, zone)).toBe(Math.round(z.offsetNanoseconds / 6e10) + 0);
+      }),
+      { seed: 7, numRuns: 3000 },
+    );
+  });
+
+  it("is refused for a zone that is not known", () => {
+    expect(() => localOf(0, "Middle/Nowhere")).toThrow(RangeError);
   });
 });
 
