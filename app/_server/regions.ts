@@ -34,6 +34,26 @@ export function reachOfVisit(visitId: string): readonly string[] {
   return [parseVisitId(visitId)?.hopCode ?? visitId];
 }
 
+/** Why a limited account may not do what moves these visits: one of them lies elsewhere. */
+export function shiftRefusal(
+  db: Db,
+  visitor: Visitor,
+  shifts: readonly { visitId: string }[],
+): Problem | undefined {
+  const { regions } = visitor;
+  if (regions === null) return undefined;
+  const mine = within(db, regions).hops;
+  const outside = shifts.find(({ visitId }) => !reachOfVisit(visitId).every((hop) => mine.has(hop)));
+  if (!outside) return undefined;
+  return {
+    path: "",
+    rule: "region",
+    value: outside.visitId,
+    message: `This would also move ${outside.visitId}, which is not in your regions; your account is for ${listed(regions)}.`,
+    remedy: "Choose a place that leaves it where it is, or ask somebody whose account has all regions.",
+  };
+}
+
 export function seesHop(db: Db, { regions }: Visitor, hopCode: string): boolean {
   return regions === null || within(db, regions).hops.has(hopCode);
 }
@@ -51,4 +71,17 @@ export function ofSeenHops<R extends { hopCode: string }>(
   if (regions === null) return rows;
   const { hops } = within(db, regions);
   return rows.filter((row) => hops.has(row.hopCode));
+}
+
+/** Edits by hand that touch the visitor's regions. */
+export function ofSeenEdits<E extends { changes: readonly { after: { visitId: string } }[] }>(
+  db: Db,
+  { regions }: Visitor,
+  edits: readonly E[],
+): readonly E[] {
+  if (regions === null) return edits;
+  const { hops } = within(db, regions);
+  return edits.filter((e) =>
+    e.changes.some(({ after }) => reachOfVisit(after.visitId).some((hop) => hops.has(hop))),
+  );
 }

@@ -7,14 +7,9 @@ import path from "node:path";
 import { beforeAll, describe, expect, test, vi } from "vitest";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
-import { saveItem } from "@/db/queries/catalogue";
-import { saveHop, saveSite } from "@/db/queries/design";
 import { ROLES } from "@/db/schema/auth";
-import { Random } from "@/lib/random";
 import type { Problem } from "@/lib/result";
-import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
-import { calendarDate } from "@/lib/time";
-import { makeHops, makeSites } from "@/seed/vellmark";
+import { regionalHops } from "../helpers/regionalHops";
 import { visitorAs } from "../helpers/visitor";
 import { MAY, REACH } from "./whoMayTable";
 
@@ -25,7 +20,10 @@ vi.mock("@/app/_server/session", () => ({
   safeNext: () => undefined,
 }));
 vi.mock("@/db/open", async (original) => ({ ...(await original<object>()), database: () => here.db as Db }));
-vi.mock("next/headers", () => ({ headers: async () => new Headers() }));
+vi.mock("next/headers", () => ({
+  headers: async () => new Headers(),
+  cookies: async () => ({ get: () => undefined }),
+}));
 vi.mock("next/cache", () => ({ revalidatePath: () => undefined }));
 
 const APP = path.resolve(import.meta.dirname, "../../app");
@@ -130,19 +128,9 @@ describe("accounts that are limited to regions", () => {
   let limitedTo: string[];
 
   beforeAll(() => {
-    const db = here.db as Db;
-    const sites = makeSites(new Random("sites"), 40);
-    for (const item of DEFAULT_CATALOGUE) saveItem(db, item);
-    for (const site of sites) saveSite(db, site);
-    const hops = makeHops(new Random("hops"), sites, DEFAULT_CATALOGUE, calendarDate("2026-03-16"), 12);
-    for (const h of hops) saveHop(db, h);
-    const regionsOf = (h: (typeof hops)[number]) =>
-      [h.near, h.far].map((end) => sites.find((s) => s.code === end.siteId)?.region ?? "");
-    const [first] = hops;
-    const region = first ? (regionsOf(first)[0] ?? "") : "";
-    own = first?.code ?? "";
-    other = hops.find((h) => !regionsOf(h).includes(region))?.code ?? "";
-    limitedTo = [region];
+    const made = regionalHops(here.db as Db);
+    ({ own, other } = made);
+    limitedTo = [made.region];
   });
 
   test("there is a hop in the regions and one outside", () => {

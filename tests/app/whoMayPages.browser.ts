@@ -152,6 +152,8 @@ const IN_REGIONS: readonly string[] = [
   "/sites",
   "/sites/[code]",
   "/stock",
+  "/stock/counts",
+  "/stock/counts/[id]",
   "/stock/faults",
   "/stock/faults/[id]",
   "/stock/items/[code]",
@@ -221,6 +223,11 @@ test("a manager who is limited to a region sees it and nothing of another", asyn
       list,
     ).toEqual([]);
   }
+
+  const csv = await (await request.get("/plan/export")).text();
+  const exported = hops.filter((code) => csv.includes(`${code}/`));
+  expect(exported.length).toBeGreaterThan(0);
+  expect(exported.filter((code) => !inside.hops.has(code))).toEqual([]);
 
   await page.goto(`/sites/${otherSite}`);
   await expect(page.getByRole("heading", { name: "This is outside your regions" })).toBeVisible();

@@ -9,11 +9,11 @@ export interface DraftNoticeProps {
   inForceId: number | null;
   /** What was done by hand and not undone. */
   edits: readonly { no: number; sentence: string; visits: number; broken: number }[];
-  mayEdit: boolean;
+  mayDecide: boolean;
 }
 
 /** What a draft is, the edits made by hand in it, and what can be done with it. */
-export function DraftNotice({ planId, revision, inForceId, edits, mayEdit }: DraftNoticeProps) {
+export function DraftNotice({ planId, revision, inForceId, edits, mayDecide }: DraftNoticeProps) {
   return (
     <div className="grid gap-2 ui-no-print">
       <Notice
@@ -38,7 +38,7 @@ export function DraftNotice({ planId, revision, inForceId, edits, mayEdit }: Dra
           "Compare it, then put it in force or discard it."
         )}
       </Notice>
-      {mayEdit ? (
+      {mayDecide ? (
         <div className="flex flex-wrap gap-2">
           <DraftActions planId={planId} revision={revision} inForceId={inForceId} />
         </div>

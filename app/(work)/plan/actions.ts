@@ -15,13 +15,13 @@ import {
   staleEdit,
 } from "@/app/_server/planEdits";
 import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
-import { reachOfVisit } from "@/app/_server/regions";
+import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
 import type { Visitor } from "@/app/_server/session";
 import type { Db } from "@/db/open";
 import { deleteDraft, loadPlan, loadPlanVisits } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
-import { effectOfMove, jointPartnerOf } from "@/lib/programme";
-import { ok, refused } from "@/lib/result";
+import { effectOfMove, jointPartnerOf, type NamedEffect } from "@/lib/programme";
+import { ok, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 
 const PLANNERS = ["administrator", "manager"] as const;
@@ -50,6 +50,12 @@ async function opened({ planId, revision }: z.output<typeof edit>, db: Db) {
   return open ? ok(open) : refused(noSuchPlan(planId));
 }
 
+/** An effect that moves only what the visitor's regions hold. */
+function inReach(db: Db, visitor: Visitor, effect: Result<NamedEffect>): Result<NamedEffect> {
+  const outside = effect.ok && shiftRefusal(db, visitor, effect.value.shifts);
+  return outside ? refused(outside) : effect;
+}
+
 /** Starts the search for a plan; gives the job's id. */
 export const solve = defineAction({
   name: "solve-plan",
@@ -68,6 +74,7 @@ export const solve = defineAction({
 export const acceptVisitMove = defineAction({
   name: "move-visit",
   roles: PLANNERS,
+  reach: ({ visitId }) => reachOfVisit(visitId),
   input: edit.extend({
     visitId: z.string().min(1),
     crewCode: z.string().min(1),
@@ -76,10 +83,10 @@ export const acceptVisitMove = defineAction({
     /** Set by a planner who has read which hard rules break: the draft cannot be put in force with them. */
     acceptsBroken: z.boolean().default(false),
   }),
-  prepare: async (input, { db }) => {
+  prepare: async (input, { db, visitor }) => {
     const open = await opened(input, db);
     if (!open.ok) return open;
-    const effect = effectOfMove(open.value.problem, open.value.plan, input);
+    const effect = inReach(db, visitor, effectOfMove(open.value.problem, open.value.plan, input));
     return effect.ok ? ok({ open: open.value, effect: effect.value }) : effect;
   },
   run: (input, { db, visitor, now }, { open, effect }) => {
@@ -93,6 +100,7 @@ export const acceptVisitMove = defineAction({
 export const acceptGroupMove = defineAction({
   name: "move-visits",
   roles: PLANNERS,
+  reach: ({ visitIds }) => visitIds.flatMap(reachOfVisit),
   input: edit.extend({
     visitIds: group,
     byDays: z
@@ -103,10 +111,10 @@ export const acceptGroupMove = defineAction({
     crewCode: z.string().min(1).optional(),
     acceptsBroken: z.boolean().default(false),
   }),
-  prepare: async (input, { db }) => {
+  prepare: async (input, { db, visitor }) => {
     const open = await opened(input, db);
     if (!open.ok) return open;
-    const effect = effectOfGroup(open.value, input);
+    const effect = inReach(db, visitor, effectOfGroup(open.value, input));
     return effect.ok ? ok({ open: open.value, effect: effect.value }) : effect;
   },
   run: (input, { db, visitor, now }, { open, effect }) => {
@@ -121,12 +129,21 @@ function returning(direction: Direction) {
   return defineAction({
     name: `${direction}-plan-edit`,
     roles: PLANNERS,
+    // Only one's own edits are undone; what they move is held against the regions below.
+    reach: "any",
     input: z.object({
       planId: z.number().int().positive(),
       editNo: z.number().int().positive(),
       acceptsBroken: z.boolean().default(false),
     }),
-    prepare: async (input, { db, visitor }) => openReturn(db, input, direction, visitor.userId, homeDay(db)),
+    prepare: async (input, { db, visitor }) => {
+      const back = openReturn(db, input, direction, visitor.userId, homeDay(db));
+      if (!back.ok) return back;
+      const { edit, effect } = back.value;
+      const moved = effect?.shifts ?? edit.changes.map((c) => c.after);
+      const outside = shiftRefusal(db, visitor, moved);
+      return outside ? refused(outside) : back;
+    },
     run: ({ acceptsBroken }, { db, visitor, now }, back) => {
       const broken = back.effect?.broken.map((b) => b.message) ?? [];
       // Nothing is done yet: the planner reads what it would break and is asked.

@@ -3,7 +3,7 @@ import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
 import { editSentence, frozenUntil, notesOf } from "@/app/_server/planEdits";
 import { editName } from "@/app/_server/planMoves";
-import { ofSeenHops } from "@/app/_server/regions";
+import { ofSeenEdits, ofSeenHops } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -49,8 +49,9 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
   const today = homeToday(db);
   const choices = loadPlanChoices(db);
   const seesAll = visitor.regions === null;
-  // Who sees a part of the plan may not decide on all of it.
-  const isPlanner = seesAll && (visitor.role === "administrator" || visitor.role === "manager");
+  const isPlanner = visitor.role === "administrator" || visitor.role === "manager";
+  // Who sees a part of the plan moves what lies there, and does not decide on all of it.
+  const mayDecide = isPlanner && seesAll;
   const plan = search.plan ? loadPlan(db, Number(search.plan)) : (choices.inForce ?? choices.drafts[0]);
   if (!plan) {
     return (
@@ -67,14 +68,14 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           <EmptyState
             title="No plan yet"
             actions={
-              isPlanner ? (
+              mayDecide ? (
                 <LinkButton kind="primary" href="/plan/solve">
                   Make the first plan
                 </LinkButton>
               ) : undefined
             }
           >
-            {isPlanner
+            {mayDecide
               ? "Bring in sites, hops and crews, then let the first plan be made."
               : "A manager makes the first plan; it appears here when it is in force."}
           </EmptyState>
@@ -107,13 +108,13 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
         lead={`Who is where when. ${formatCount(Math.round(plan.dayCount / 7), "week")} from ${formatDate(plan.firstDay, "full")}, made by ${plan.createdBy} on ${formatInstant(plan.createdAt, homeZone(db))}. Times are the sites' own.`}
         actions={
           <>
-            {isPlanner ? (
+            {mayDecide ? (
               <LinkButton kind="primary" href="/plan/solve">
                 Solve anew
               </LinkButton>
             ) : null}
             <LinkButton href={`/plan/list?plan=${plan.id}`}>List to print</LinkButton>
-            {visitor.role === "crew lead" || !seesAll ? null : (
+            {visitor.role === "crew lead" ? null : (
               <a className="ui-button" data-kind="quiet" href={`/plan/export?plan=${plan.id}`} download>
                 Export CSV
               </a>
@@ -129,13 +130,13 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
             planId={plan.id}
             revision={plan.revision}
             inForceId={choices.inForce?.id ?? null}
-            edits={standingEdits(db, plan.id).map((e) => ({
+            edits={ofSeenEdits(db, visitor, standingEdits(db, plan.id)).map((e) => ({
               no: e.editNo,
               sentence: editSentence(e),
               visits: e.changes.length,
               broken: e.broken.length,
             }))}
-            mayEdit={isPlanner}
+            mayDecide={mayDecide}
           />
         ) : null}
         <StatRow>

@@ -2,12 +2,14 @@
 import { z } from "zod";
 import { defineRoute } from "@/app/_server/action";
 import { editSentence } from "@/app/_server/planEdits";
+import { ofSeenEdits } from "@/app/_server/regions";
 import { editsSince } from "@/db/queries/planEdits";
 import { loadPlan } from "@/db/queries/plans";
 import type { PlanChanges } from "../planChanges";
 
 export const GET = defineRoute({
   roles: ["administrator", "manager"],
+  reach: "any",
   input: z.object({ plan: z.coerce.number().int().positive(), since: z.coerce.number().int().min(0) }),
   run: ({ plan, since }, { db, visitor }): PlanChanges => {
     const head = loadPlan(db, plan);
@@ -15,7 +17,7 @@ export const GET = defineRoute({
     return {
       state: head.state,
       revision: head.revision,
-      changes: editsSince(db, plan, since).map((e) => ({
+      changes: ofSeenEdits(db, visitor, editsSince(db, plan, since)).map((e) => ({
         no: e.editNo,
         isOwn: e.userId === visitor.userId,
         sentence: editSentence(e),

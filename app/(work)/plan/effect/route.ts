@@ -3,11 +3,13 @@ import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
 import { effectFor } from "@/app/_server/planEdits";
+import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
 import { costChanges } from "@/lib/programme";
 import { parseCalendarDate } from "@/lib/time";
 
 export const GET = defineRoute({
   roles: ["administrator", "manager"],
+  reach: ({ visit }) => reachOfVisit(visit),
   input: z.object({
     plan: z.coerce.number().int().positive(),
     visit: z.string().min(1),
@@ -15,7 +17,7 @@ export const GET = defineRoute({
     on: z.string(),
     start: z.coerce.number().int().min(0).max(1439).optional(),
   }),
-  run: ({ plan, visit, crew, on, start }, { db }) => {
+  run: ({ plan, visit, crew, on, start }, { db, visitor }) => {
     const date = parseCalendarDate(on);
     if (!date) {
       return problemResponse([
@@ -35,6 +37,8 @@ export const GET = defineRoute({
       today(homeZone(db), db),
     );
     if (!effect.ok) return problemResponse(effect.problems);
+    const outside = shiftRefusal(db, visitor, effect.value.shifts);
+    if (outside) return problemResponse([outside]);
     const { shifts, broken, before, after } = effect.value;
     return { shifts, broken, changes: costChanges(before, after), total: after.total - before.total };
   },

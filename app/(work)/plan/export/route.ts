@@ -1,9 +1,10 @@
-/** A plan as CSV: one row per visit, as the board has it. */
+/** A plan as CSV: one row per visit that the person sees, as the board has it. */
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { fileAnswer } from "@/app/_server/fileAnswer";
 import { noSuchPlan } from "@/app/_server/planEdits";
+import { ofSeenHops } from "@/app/_server/regions";
 import { formatClock } from "@/app/_ui/format";
 import { loadPlan, planInForce } from "@/db/queries/plans";
 import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
@@ -60,11 +61,12 @@ function cells(v: BoardVisitRow): string[] {
 
 export const GET = defineRoute({
   roles: ["administrator", "manager", "logistics"],
+  reach: "any",
   input: z.object({ plan: z.coerce.number().int().positive().optional() }),
-  run: ({ plan }, { db }) => {
+  run: ({ plan }, { db, visitor }) => {
     const head = plan === undefined ? planInForce(db) : loadPlan(db, plan);
     if (!head) return problemResponse([noSuchPlan(plan ?? 0)]);
-    const { visits } = loadBoard(db, head, homeToday(db));
+    const visits = ofSeenHops(db, visitor, loadBoard(db, head, homeToday(db)).visits);
     return fileAnswer(`plan-${head.id}-${head.firstDay}`, "csv", encodeCsv([HEAD, ...visits.map(cells)], {}));
   },
 });

@@ -3,6 +3,7 @@ import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
 import { effectOfGroup, noSuchPlan, openPlan } from "@/app/_server/planEdits";
+import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
 import { costChanges } from "@/lib/programme";
 
 /** An address holds one text: the ids come as lines. */
@@ -13,17 +14,20 @@ const visitLines = z
 
 export const GET = defineRoute({
   roles: ["administrator", "manager"],
+  reach: ({ visits }) => visits.flatMap(reachOfVisit),
   input: z.object({
     plan: z.coerce.number().int().positive(),
     visits: visitLines,
     days: z.coerce.number().int().min(-366).max(366),
     crew: z.string().min(1).optional(),
   }),
-  run: ({ plan, visits, days, crew }, { db }) => {
+  run: ({ plan, visits, days, crew }, { db, visitor }) => {
     const open = openPlan(db, plan, today(homeZone(db), db));
     if (!open) return problemResponse([noSuchPlan(plan)]);
     const effect = effectOfGroup(open, { visitIds: visits, byDays: days, crewCode: crew });
     if (!effect.ok) return problemResponse(effect.problems);
+    const outside = shiftRefusal(db, visitor, effect.value.shifts);
+    if (outside) return problemResponse([outside]);
     const { shifts, broken, before, after } = effect.value;
     return { shifts, broken, changes: costChanges(before, after), total: after.total - before.total };
   },

@@ -3,10 +3,12 @@ import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
 import { otherPlacesFor } from "@/app/_server/planEdits";
+import { reachOfVisit } from "@/app/_server/regions";
 import { costChanges } from "@/lib/programme";
 
 export const GET = defineRoute({
   roles: ["administrator", "manager"],
+  reach: ({ visit }) => reachOfVisit(visit),
   input: z.object({ plan: z.coerce.number().int().positive(), visit: z.string().min(1) }),
   run: ({ plan, visit }, { db }) => {
     const found = otherPlacesFor(db, plan, visit, today(homeZone(db), db));

@@ -23,9 +23,11 @@ const by = ({ visitor, now }: ActionContext): CountBy => ({
   at: now,
 });
 
+// Stock is not divided by regions, and neither are its counts.
 export const start = defineAction({
   name: "start-count",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({ placeCode: code }),
   run: ({ placeCode }, context) => startCount(context.db, placeCode, by(context)),
   revalidate: ["/stock/counts"],
@@ -34,6 +36,7 @@ export const start = defineAction({
 export const count = defineAction({
   name: "count-line",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({ id, lineNo: z.number().int().positive(), quantity }),
   run: (input, context) =>
     countThing(
@@ -46,6 +49,7 @@ export const count = defineAction({
 export const found = defineAction({
   name: "count-found",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({
     id,
     itemCode: code,
@@ -59,6 +63,7 @@ export const found = defineAction({
 export const handIn = defineAction({
   name: "hand-in-count",
   roles: LOGISTICS,
+  reach: "any",
   input: z.object({ id }),
   run: (input, context) => handInCount(context.db, input.id, by(context)),
   revalidate: ["/stock/counts"],
@@ -67,6 +72,7 @@ export const handIn = defineAction({
 export const recount = defineAction({
   name: "ask-recount",
   roles: STORE,
+  reach: "any",
   input: z.object({ id, reason }),
   run: (input, context) => askRecount(context.db, input.id, input.reason, by(context)),
 });
@@ -75,6 +81,7 @@ export const recount = defineAction({
 export const approve = defineAction({
   name: "approve-count",
   roles: MANAGERS,
+  reach: "any",
   input: z.object({ id }),
   run: (input, context) =>
     andNet(
@@ -88,6 +95,7 @@ export const approve = defineAction({
 export const cancel = defineAction({
   name: "cancel-count",
   roles: STORE,
+  reach: "any",
   input: z.object({ id, reason }),
   run: (input, context) => cancelCount(context.db, input.id, input.reason, by(context)),
   revalidate: ["/stock/counts"],

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatCount, formatInstant } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -18,7 +18,7 @@ export const metadata: Metadata = { title: "Counts" };
 
 /** All counts, the newest first, and a new one. */
 export default async function CountsPage() {
-  const visitor = await requireRole(...STOCK_ROLES);
+  const visitor = await requireRoleInRegions(...STOCK_ROLES);
   const db = database();
   const counts = loadCounts(db);
   const zone = homeZone(db);

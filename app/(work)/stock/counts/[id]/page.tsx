@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { requireRole } from "@/app/_server/session";
+import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
@@ -22,7 +22,7 @@ export async function generateMetadata({ params }: CountPageProps): Promise<Meta
 
 /** One count: blind as long as it is counted, then what differs and who may approve it. */
 export default async function CountPage({ params }: CountPageProps) {
-  const visitor = await requireRole(...STOCK_ROLES);
+  const visitor = await requireRoleInRegions(...STOCK_ROLES);
   const id = Number((await params).id);
   const db = database();
   const session = loadCounts(db).find((c) => c.id === id);
