@@ -3,7 +3,8 @@ import type { DrumPlan } from "@/lib/drums";
 import { Disclosure } from "./Disclosure";
 import { markStepCm, stretchesOf } from "./drawings/drumScale";
 import { FiguresTable } from "./FiguresTable";
-import { DEFAULT_LOCALE, formatCm, formatDate, formatNumber } from "./format";
+import { formatCm, formatDate, formatNumber } from "./format";
+import type { Words } from "./language/words";
 import { RowLink } from "./RowLink";
 import { ScrollRegion } from "./ScrollRegion";
 
@@ -15,17 +16,24 @@ export interface DrumDrawingProps {
   drumHref?: Readonly<Record<string, string>>;
   /** Draw to the scale of this length instead of the longest drum, cm. */
   scaleCm?: number;
-  locale?: string;
+  /** The reader's language. */
+  words: Words;
 }
 
-const LEFT_WORDS = { remnant: "remnant", scrap: "scrap", untouched: "untouched", empty: "empty" } as const;
+export const LEFT_WORDS = {
+  remnant: "remnant",
+  scrap: "scrap",
+  untouched: "untouched",
+  empty: "empty",
+} as const;
 
 /**
  * Drums as bars to one scale, cut by cut from the outer end, with metre marks. Remnants and scrap differ by
  * hatch and word. The same as a table below.
  */
 export function DrumDrawing(props: DrumDrawingProps) {
-  const { drums, runLabels = {}, drumHref = {}, locale = DEFAULT_LOCALE } = props;
+  const { t, locale } = props.words;
+  const { drums, runLabels = {}, drumHref = {} } = props;
   const id = useId();
   const scaleCm = props.scaleCm ?? Math.max(100, ...drums.map((plan) => plan.drum.receivedCm));
   const step = markStepCm(scaleCm, 10);
@@ -33,7 +41,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
   const runName = (runId: string): string => runLabels[runId] ?? runId;
   return (
     <div className="ui-drums">
-      <ScrollRegion label="Cutting drawing, to scale">
+      <ScrollRegion label={t("Cutting drawing, to scale")}>
         <div className="ui-drums-sheet">
           <svg width="0" height="0" aria-hidden="true">
             <defs>
@@ -54,14 +62,26 @@ export function DrumDrawing(props: DrumDrawingProps) {
           {drums.map((plan) => {
             const { drum, cuts } = plan;
             const href = drumHref[drum.id];
-            const words = `Drum ${drum.serial}, ${drum.cableCode}, ${formatCm(drum.receivedCm, locale)} as received. ${cuts.length} cuts, ${formatCm(plan.leftCm, locale)} ${LEFT_WORDS[plan.leftIs]}.`;
+            const words = t(
+              "Drum {{drum}}, {{cable}}, {{received}} as received. {{cuts}} cuts, {{left}} {{what}}.",
+              {
+                drum: drum.serial,
+                cable: drum.cableCode,
+                received: formatCm(drum.receivedCm, locale),
+                cuts: cuts.length,
+                left: formatCm(plan.leftCm, locale),
+                what: t(LEFT_WORDS[plan.leftIs]),
+              },
+            );
             return (
               <div key={drum.id} className="ui-drum">
                 <div className="ui-drum-name">
                   {href ? <RowLink href={href}>{drum.serial}</RowLink> : <strong>{drum.serial}</strong>}
                   <span>
                     {drum.cableCode}
-                    {drum.isNew ? `, new, from ${formatDate(drum.availableOn, "day", locale)}` : ""}
+                    {drum.isNew
+                      ? t(", new, from {{day}}", { day: formatDate(drum.availableOn, "day", locale) })
+                      : ""}
                   </span>
                 </div>
                 <svg className="ui-drum-bar" width="100%" height="46" role="img" aria-label={words}>
@@ -103,7 +123,14 @@ export function DrumDrawing(props: DrumDrawingProps) {
                         <svg x={x} y="1" width={width} height="30" overflow="hidden" aria-hidden="true">
                           {cut ? (
                             <>
-                              <title>{`${runName(cut.runId)}: ${formatCm(cut.lengthCm, locale)}, marks ${formatCm(cut.fromMarkCm, locale)} to ${formatCm(cut.toMarkCm, locale)}`}</title>
+                              <title>
+                                {t("{{run}}: {{length}}, marks {{from}} to {{to}}", {
+                                  run: runName(cut.runId),
+                                  length: formatCm(cut.lengthCm, locale),
+                                  from: formatCm(cut.fromMarkCm, locale),
+                                  to: formatCm(cut.toMarkCm, locale),
+                                })}
+                              </title>
                               <text x="5" y="13" className="ui-drum-text" fontWeight="700">
                                 {formatCm(cut.lengthCm, locale)}
                               </text>
@@ -115,7 +142,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
                             stretch.kind === "scrap" ||
                             stretch.kind === "gone" ? (
                             <text x="5" y="19" className="ui-drum-text ui-drum-halo">
-                              {stretch.kind === "gone" ? "gone" : LEFT_WORDS[stretch.kind]}{" "}
+                              {stretch.kind === "gone" ? t("gone") : t(LEFT_WORDS[stretch.kind])}{" "}
                               {formatCm(stretch.toCm - stretch.fromCm, locale)}
                             </text>
                           ) : null}
@@ -143,17 +170,17 @@ export function DrumDrawing(props: DrumDrawingProps) {
           })}
         </div>
       </ScrollRegion>
-      <Disclosure summary="Show cuts as a table">
+      <Disclosure summary={t("Show cuts as a table")}>
         <FiguresTable
           figures={{
-            caption: "Cuts in order, marks counted from the outer end of the drum as received",
+            caption: t("Cuts in order, marks counted from the outer end of the drum as received"),
             head: [
-              { label: "Drum" },
-              { label: "Run" },
-              { label: "Length", align: "end" },
-              { label: "From mark", align: "end" },
-              { label: "To mark", align: "end" },
-              { label: "Cut on" },
+              { label: t("Drum") },
+              { label: t("Run") },
+              { label: t("Length"), align: "end" },
+              { label: t("From mark"), align: "end" },
+              { label: t("To mark"), align: "end" },
+              { label: t("Cut on") },
             ],
             rows: drums.flatMap((plan) => [
               ...plan.cuts.map((cut) => [
@@ -164,7 +191,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
                 formatCm(cut.toMarkCm, locale),
                 formatDate(cut.cutOn, "full", locale),
               ]),
-              [plan.drum.serial, LEFT_WORDS[plan.leftIs], formatCm(plan.leftCm, locale), "", "", ""],
+              [plan.drum.serial, t(LEFT_WORDS[plan.leftIs]), formatCm(plan.leftCm, locale), "", "", ""],
             ]),
           }}
         />

@@ -1,5 +1,6 @@
 import type { CalendarDate } from "@/lib/time";
-import { DEFAULT_LOCALE, formatAmount, formatCm, formatDate, formatNumber } from "./format";
+import { formatCm, formatDate, formatNumber } from "./format";
+import type { Words } from "./language/words";
 import { ScrollRegion } from "./ScrollRegion";
 import { CAUTION } from "./Shell";
 
@@ -40,27 +41,34 @@ export interface PickSheetProps {
   cautions?: readonly string[];
   /** Line at the foot: who made it and when. */
   madeBy?: string;
-  locale?: string;
+  /** The reader's language. */
+  words: Words;
 }
 
 /** A sheet to take to the shelf: one kit, boxes to tick, cuts with marks, names to sign. Prints on A4 and Letter. */
 export function PickSheet(props: PickSheetProps) {
-  const { lines, cuts, cautions = [], locale = DEFAULT_LOCALE } = props;
+  const { t, locale, amount } = props.words;
+  const { lines, cuts, cautions = [] } = props;
   const facts: readonly [string, string][] = [
-    ["Hop", `${props.hopCode}, ${props.end}`],
-    ["Site", `${props.siteCode} ${props.siteName}`],
-    ["Crew", props.crewCode ?? "not assigned"],
-    ["Needed on", formatDate(props.neededOn, "full", locale)],
-    ["Depot", props.depot],
+    [t("Hop"), `${props.hopCode}, ${props.end}`],
+    [t("Site"), `${props.siteCode} ${props.siteName}`],
+    [t("Crew"), props.crewCode ?? t("not assigned")],
+    [t("Needed on"), formatDate(props.neededOn, "full", locale)],
+    [t("Depot"), props.depot],
     [
-      "Mass",
-      `${formatNumber(props.massKg, 0, locale)} kg${props.heaviestKg ? `, heaviest piece ${formatNumber(props.heaviestKg, 0, locale)} kg` : ""}`,
+      t("Mass"),
+      props.heaviestKg
+        ? t("{{mass}} kg, heaviest piece {{heaviest}} kg", {
+            mass: formatNumber(props.massKg, 0, locale),
+            heaviest: formatNumber(props.heaviestKg, 0, locale),
+          })
+        : `${formatNumber(props.massKg, 0, locale)} kg`,
     ],
   ];
   return (
     <article className="ui-sheet">
       <header>
-        <h2>Pick list {props.kitCode}</h2>
+        <h2>{t("Pick list {{kit}}", { kit: props.kitCode })}</h2>
         <dl>
           {facts.map(([term, words]) => (
             <div key={term}>
@@ -70,19 +78,19 @@ export function PickSheet(props: PickSheetProps) {
           ))}
         </dl>
       </header>
-      <ScrollRegion label="Items">
+      <ScrollRegion label={t("Items")}>
         <table className="ui-facts">
-          <caption>Items</caption>
+          <caption>{t("Items")}</caption>
           <thead>
             <tr>
-              <th scope="col">Done</th>
-              <th scope="col">Code</th>
-              <th scope="col">Item</th>
+              <th scope="col">{t("Done")}</th>
+              <th scope="col">{t("Code")}</th>
+              <th scope="col">{t("Item")}</th>
               <th scope="col" data-align="end">
-                Quantity
+                {t("Quantity")}
               </th>
-              <th scope="col">From</th>
-              <th scope="col">Picked</th>
+              <th scope="col">{t("From")}</th>
+              <th scope="col">{t("Picked")}</th>
             </tr>
           </thead>
           <tbody>
@@ -96,7 +104,7 @@ export function PickSheet(props: PickSheetProps) {
                   {line.name}
                   {line.note ? <small> {line.note}</small> : null}
                 </td>
-                <td data-align="end">{formatAmount(line.quantity, line.unit, locale)}</td>
+                <td data-align="end">{amount(line.quantity, line.unit)}</td>
                 <td>{line.from}</td>
                 <td className="ui-sheet-write" />
               </tr>
@@ -105,25 +113,27 @@ export function PickSheet(props: PickSheetProps) {
         </table>
       </ScrollRegion>
       {cuts.length > 0 ? (
-        <ScrollRegion label="Cuts">
+        <ScrollRegion label={t("Cuts")}>
           <table className="ui-facts">
-            <caption>Cuts, each in one piece; marks from the outer end of the drum as received</caption>
+            <caption>
+              {t("Cuts, each in one piece; marks from the outer end of the drum as received")}
+            </caption>
             <thead>
               <tr>
-                <th scope="col">Done</th>
-                <th scope="col">Drum</th>
-                <th scope="col">Cable</th>
-                <th scope="col">Run</th>
+                <th scope="col">{t("Done")}</th>
+                <th scope="col">{t("Drum")}</th>
+                <th scope="col">{t("Cable")}</th>
+                <th scope="col">{t("Run")}</th>
                 <th scope="col" data-align="end">
-                  Length
+                  {t("Length")}
                 </th>
                 <th scope="col" data-align="end">
-                  From mark
+                  {t("From mark")}
                 </th>
                 <th scope="col" data-align="end">
-                  To mark
+                  {t("To mark")}
                 </th>
-                <th scope="col">Measured</th>
+                <th scope="col">{t("Measured")}</th>
               </tr>
             </thead>
             <tbody>
@@ -147,7 +157,7 @@ export function PickSheet(props: PickSheetProps) {
       ) : null}
       {cautions.length > 0 ? (
         <section>
-          <h3>Watch for</h3>
+          <h3>{t("Watch for")}</h3>
           <ul className="ui-sheet-cautions">
             {cautions.map((caution) => (
               <li key={caution}>{caution}</li>
@@ -156,13 +166,13 @@ export function PickSheet(props: PickSheetProps) {
         </section>
       ) : null}
       <div className="ui-sheet-sign">
-        {["Picked by", "Checked by", "Received by (crew)", "Date"].map((word) => (
+        {[t("Picked by"), t("Checked by"), t("Received by (crew)"), t("Date")].map((word) => (
           <div key={word}>{word}</div>
         ))}
       </div>
       <footer>
         {props.madeBy ? <p>{props.madeBy}</p> : null}
-        <p>{CAUTION}</p>
+        <p>{t(CAUTION)}</p>
       </footer>
     </article>
   );

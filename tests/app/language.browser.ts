@@ -38,7 +38,7 @@ test("a crew lead signs in and reads a visit in German, and pages that are Engli
   await expect(page.getByRole("main")).toHaveAttribute("lang", "de-DE");
   await expectNoAxeViolations(page);
 
-  await page.goto("/kits");
+  await page.goto("/week/sheet");
   await expect(page.getByRole("link", { name: "Woche" }).first()).toBeVisible();
   await expect(page.getByRole("main")).toHaveAttribute("lang", "en-GB");
 

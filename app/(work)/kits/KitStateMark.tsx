@@ -1,8 +1,9 @@
+import { T } from "@/app/_ui/language/T";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StateName } from "@/app/_ui/states";
 import type { KitState } from "@/db/queries/kits";
 
-const LOOK: Record<KitState, { state: StateName; word: string }> = {
+export const LOOK: Record<KitState, { state: StateName; word: string }> = {
   planned: { state: "open", word: "To pick" },
   picked: { state: "under way", word: "Picking" },
   issued: { state: "done", word: "Issued" },
@@ -11,7 +12,7 @@ const LOOK: Record<KitState, { state: StateName; word: string }> = {
 export function KitStateMark({ state, boxed }: { state: KitState; boxed?: boolean }) {
   return (
     <StateMark state={LOOK[state].state} boxed={boxed}>
-      {LOOK[state].word}
+      <T>{LOOK[state].word}</T>
     </StateMark>
   );
 }

@@ -1,11 +1,12 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { ofSeenHops } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatNumber, formatQuantity } from "@/app/_ui/format";
+import { formatDate, formatNumber, formatQuantity } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -22,7 +23,9 @@ import { kitPath } from "../stock/words";
 import { SavedViews } from "../views/SavedViews";
 import { KitStateMark } from "./KitStateMark";
 
-export const metadata: Metadata = { title: "Kits" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Kits") };
+}
 
 interface KitsPageProps {
   searchParams: Promise<{ crew?: string; show?: string }>;
@@ -31,6 +34,7 @@ interface KitsPageProps {
 /** Kits by pick day: what to pick now, what is short, and whether the vehicle can carry it. */
 export default async function KitsPage({ searchParams }: KitsPageProps) {
   const visitor = await requireRoleInRegions();
+  const { t, locale } = await serverWords();
   const params = await searchParams;
   const db = database();
   const today = homeToday(db);
@@ -41,13 +45,13 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   if (!plan || all.length === 0) {
     return (
       <>
-        <PageHead title="Kits" />
+        <PageHead title={t("Kits")} />
         <EmptyState
-          title={plan ? "No kits in this plan" : "No plan in force yet"}
-          actions={isLead ? undefined : <LinkButton href="/plan">Open the plan</LinkButton>}
+          title={plan ? t("No kits in this plan") : t("No plan in force yet")}
+          actions={isLead ? undefined : <LinkButton href="/plan">{t("Open the plan")}</LinkButton>}
         >
-          Kits follow the plan in force: one for every install that is placed.{" "}
-          {isLead ? "Ask the rollout manager." : ""}
+          {t("Kits follow the plan in force: one for every install that is placed.")}{" "}
+          {isLead ? t("Ask the rollout manager.") : ""}
         </EmptyState>
       </>
     );
@@ -57,18 +61,25 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   const open = mine.filter((k) => k.state !== "issued");
   const issued = mine.filter((k) => k.state === "issued");
   const sunday = addDays(today, 7 - weekdayOf(today));
-  const groups: { title: string; note: string; rows: KitRow[] }[] = [
+  const groups: { title: string; label: string; note: string; rows: KitRow[] }[] = [
     {
-      title: "Today",
-      note: "Pick day today or passed.",
+      title: t("Today"),
+      label: t("Kits today"),
+      note: t("Pick day today or passed."),
       rows: open.filter((k) => k.pickOn <= today),
     },
     {
-      title: "This week",
-      note: `To Sunday ${formatDate(sunday, "day")}.`,
+      title: t("This week"),
+      label: t("Kits this week"),
+      note: t("To Sunday {{day}}.", { day: formatDate(sunday, "day", locale) }),
       rows: open.filter((k) => k.pickOn > today && k.pickOn <= sunday),
     },
-    { title: "Later", note: "By pick day.", rows: open.filter((k) => k.pickOn > sunday) },
+    {
+      title: t("Later"),
+      label: t("Kits later"),
+      note: t("By pick day."),
+      rows: open.filter((k) => k.pickOn > sunday),
+    },
   ];
   const crews = loadCrews(db);
   const loads = vehicleLoads(mine, new Map(crews.map((c) => [c.code, c.payloadKg]))).filter(
@@ -86,49 +97,68 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   return (
     <>
       <PageHead
-        title={isLead ? `Kits of crew ${crew}` : "Kits"}
-        lead={`By the plan in force, one working day before the visit. As of ${formatDate(today)}.`}
+        title={isLead ? t("Kits of crew {{crew}}", { crew: crew ?? "" }) : t("Kits")}
+        lead={t("By the plan in force, one working day before the visit. As of {{day}}.", {
+          day: formatDate(today, "full", locale),
+        })}
         actions={
           isLead ? undefined : (
             <>
-              <LinkButton href="/stock/scan">Scan</LinkButton>
-              <LinkButton href="/stock/labels?kind=kit">Labels</LinkButton>
-              <LinkButton href="/stock">Stock</LinkButton>
+              <LinkButton href="/stock/scan">{t("Scan")}</LinkButton>
+              <LinkButton href="/stock/labels?kind=kit">{t("Labels")}</LinkButton>
+              <LinkButton href="/stock">{t("Stock")}</LinkButton>
             </>
           )
         }
       />
       <StatRow>
         <Stat
-          label="To pick today"
-          figure={formatCount(groups[0]!.rows.length, "kit")}
-          limit={`${formatNumber(groups[0]!.rows.filter((k) => k.state === "picked").length)} begun`}
+          label={t("To pick today")}
+          figure={t("{{count}} kits", { count: groups[0]!.rows.length })}
+          limit={t("{{number}} begun", {
+            number: formatNumber(groups[0]!.rows.filter((k) => k.state === "picked").length, 0, locale),
+          })}
           tone={groups[0]!.rows.length > 0 ? "warn" : "good"}
         />
-        <Stat label="This week" figure={formatCount(groups[1]!.rows.length, "kit")} limit="after today" />
         <Stat
-          label="Kits with short lines"
-          figure={formatNumber(short.length)}
-          limit={short[0] ? `first picked ${formatDate(short[0].pickOn, "weekday")}` : "all covered"}
+          label={t("This week")}
+          figure={t("{{count}} kits", { count: groups[1]!.rows.length })}
+          limit={t("after today")}
+        />
+        <Stat
+          label={t("Kits with short lines")}
+          figure={formatNumber(short.length, 0, locale)}
+          limit={
+            short[0]
+              ? t("first picked {{day}}", { day: formatDate(short[0].pickOn, "weekday", locale) })
+              : t("all covered")
+          }
           tone={short.length > 0 ? "problem" : "good"}
         />
         <Stat
-          label="Vehicles over payload"
-          figure={formatCount(over.length, "day")}
-          limit={over[0] ? `first ${over[0].crewCode} on ${formatDate(over[0].startOn, "weekday")}` : "none"}
+          label={t("Vehicles over payload")}
+          figure={t("{{count}} days", { count: over.length })}
+          limit={
+            over[0]
+              ? t("first {{crew}} on {{day}}", {
+                  crew: over[0].crewCode,
+                  day: formatDate(over[0].startOn, "weekday", locale),
+                })
+              : t("none")
+          }
           tone={over.length > 0 ? "problem" : "good"}
         />
         <Stat
-          label="Issued"
-          figure={formatNumber(issued.length)}
-          limit="on the vehicles"
+          label={t("Issued")}
+          figure={formatNumber(issued.length, 0, locale)}
+          limit={t("on the vehicles")}
           href={href({ show: "issued" })}
         />
       </StatRow>
       {isLead ? null : (
-        <nav aria-label="Crews" className="ui-no-print flex flex-wrap gap-x-4 gap-y-1 py-2">
+        <nav aria-label={t("Crews")} className="ui-no-print flex flex-wrap gap-x-4 gap-y-1 py-2">
           <Link href={href({ crew: undefined })} aria-current={crew ? undefined : "page"} className="py-1">
-            All crews
+            {t("All crews")}
           </Link>
           {crews.map((c) => (
             <Link
@@ -143,18 +173,18 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
         </nav>
       )}
       <Tabs
-        label="Kits by state"
+        label={t("Kits by state")}
         tabs={[
           {
             href: href({ show: "open" }),
-            label: "To pick and issue",
-            count: formatNumber(open.length),
+            label: t("To pick and issue"),
+            count: formatNumber(open.length, 0, locale),
             current: show === "open",
           },
           {
             href: href({ show: "issued" }),
-            label: "Issued",
-            count: formatNumber(issued.length),
+            label: t("Issued"),
+            count: formatNumber(issued.length, 0, locale),
             current: show === "issued",
           },
         ]}
@@ -162,12 +192,12 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
       <SavedViews list="kits" views={viewsOf(db, visitor.userId, "kits")} />
       <div className="grid grid-cols-1 gap-4">
         {show === "issued" ? (
-          <Panel title="Issued" note="Unused material is returned on the kit's page." flush>
+          <Panel title={t("Issued")} note={t("Unused material is returned on the kit's page.")} flush>
             {issued.length === 0 ? (
-              <p className="px-4 py-3">No kit is out.</p>
+              <p className="px-4 py-3">{t("No kit is out.")}</p>
             ) : (
               <KitTable
-                label="Issued kits"
+                label={t("Issued kits")}
                 rows={issued.slice(0, KITS_SHOWN)}
                 more={issued.length - KITS_SHOWN}
                 today={today}
@@ -178,15 +208,15 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
           groups.map((g) => (
             <Panel
               key={g.title}
-              title={`${g.title}: ${formatCount(g.rows.length, "kit")}`}
+              title={`${g.title}: ${t("{{count}} kits", { count: g.rows.length })}`}
               note={g.note}
               flush
             >
               {g.rows.length === 0 ? (
-                <p className="px-4 py-3">Nothing to pick.</p>
+                <p className="px-4 py-3">{t("Nothing to pick.")}</p>
               ) : (
                 <KitTable
-                  label={`Kits ${g.title.toLowerCase()}`}
+                  label={g.label}
                   rows={g.rows.slice(0, KITS_SHOWN)}
                   more={g.rows.length - KITS_SHOWN}
                   today={today}
@@ -204,7 +234,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
 /** Rows of one group that a page shows; those picked later come up as the days pass, or by crew. */
 const KITS_SHOWN = 100;
 
-function KitTable({
+async function KitTable({
   label,
   rows,
   more,
@@ -215,58 +245,64 @@ function KitTable({
   more: number;
   today: CalendarDate;
 }) {
+  const { t, locale } = await serverWords();
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Kit</th>
-            <th scope="col">State</th>
-            <th scope="col">Lines</th>
-            <th scope="col">Pick</th>
-            <th scope="col">At</th>
-            <th scope="col">Crew, visit</th>
-            <th scope="col">Site</th>
+            <th scope="col">{t("Kit")}</th>
+            <th scope="col">{t("State")}</th>
+            <th scope="col">{t("Lines")}</th>
+            <th scope="col">{t("Pick")}</th>
+            <th scope="col">{t("At")}</th>
+            <th scope="col">{t("Crew, visit")}</th>
+            <th scope="col">{t("Site")}</th>
             <th scope="col" data-align="end">
-              Mass
+              {t("Mass")}
             </th>
           </tr>
         </thead>
         <tbody>
           {rows.map((k) => (
             <tr key={k.visitId}>
-              <th scope="row" data-label="Kit">
+              <th scope="row" data-label={t("Kit")}>
                 <Link href={kitPath(k.visitId)}>
-                  {k.hopCode} {k.side} end
+                  {k.hopCode} {t(`${k.side} end`)}
                 </Link>
               </th>
-              <td data-label="State">
+              <td data-label={t("State")}>
                 <KitStateMark state={k.state} />
               </td>
-              <td data-label="Lines">
+              <td data-label={t("Lines")}>
                 {k.state === "planned"
-                  ? formatCount(k.lineCount, "line")
-                  : `${formatNumber(k.pickedCount)} of ${formatCount(k.lineCount, "line")}`}{" "}
+                  ? t("{{count}} lines", { count: k.lineCount })
+                  : t("{{picked}} of {{count}} lines", {
+                      picked: formatNumber(k.pickedCount, 0, locale),
+                      count: k.lineCount,
+                    })}{" "}
                 {k.shortCount > 0 && k.state !== "issued" ? (
-                  <StateMark state="short">{formatNumber(k.shortCount)} short</StateMark>
+                  <StateMark state="short">
+                    {t("{{quantity}} short", { quantity: formatNumber(k.shortCount, 0, locale) })}
+                  </StateMark>
                 ) : null}
               </td>
-              <td data-label="Pick">
+              <td data-label={t("Pick")}>
                 {k.pickOn < today && k.state !== "issued" ? (
-                  <StateMark state="late">{formatDate(k.pickOn, "weekday")}</StateMark>
+                  <StateMark state="late">{formatDate(k.pickOn, "weekday", locale)}</StateMark>
                 ) : (
-                  formatDate(k.pickOn, "weekday")
+                  formatDate(k.pickOn, "weekday", locale)
                 )}
               </td>
-              <td data-label="At">{k.placeName}</td>
-              <td data-label="Crew, visit">
-                {k.crewCode ?? "no crew"}, {formatDate(k.startOn, "weekday")}
+              <td data-label={t("At")}>{k.placeName}</td>
+              <td data-label={t("Crew, visit")}>
+                {k.crewCode ?? t("no crew")}, {formatDate(k.startOn, "weekday", locale)}
               </td>
-              <td data-label="Site">
+              <td data-label={t("Site")}>
                 {k.siteCode} {k.siteName}
               </td>
-              <td data-label="Mass" data-align="end">
-                {formatQuantity(k.massKg, "kg", 0)}
+              <td data-label={t("Mass")} data-align="end">
+                {formatQuantity(k.massKg, "kg", 0, locale)}
               </td>
             </tr>
           ))}
@@ -274,7 +310,9 @@ function KitTable({
       </table>
       {more > 0 ? (
         <p className="px-4 py-2">
-          and {formatCount(more, "later kit")}: they move up as the days pass, or choose one crew above.
+          {t("and {{count}} later kits: they move up as the days pass, or choose one crew above.", {
+            count: more,
+          })}
         </p>
       ) : null}
     </ScrollRegion>
@@ -283,52 +321,57 @@ function KitTable({
 
 const LOADS_SHOWN = 15;
 
-function Loads({ rows }: { rows: readonly LoadRow[] }) {
+async function Loads({ rows }: { rows: readonly LoadRow[] }) {
+  const { t, locale } = await serverWords();
   if (rows.length === 0) return null;
   const shown = rows.slice(0, LOADS_SHOWN);
   return (
     <Panel
-      title="What the vehicles carry"
-      note="Kits of one crew and day together, against the vehicle's payload. People and tools come on top: the driver checks the load."
+      title={t("What the vehicles carry")}
+      note={t(
+        "Kits of one crew and day together, against the vehicle's payload. People and tools come on top: the driver checks the load.",
+      )}
       flush
     >
-      <ScrollRegion label="Load by crew and day">
+      <ScrollRegion label={t("Load by crew and day")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Day</th>
-              <th scope="col">Crew</th>
+              <th scope="col">{t("Day")}</th>
+              <th scope="col">{t("Crew")}</th>
               <th scope="col" data-align="end">
-                Kits
+                {t("Kits")}
               </th>
               <th scope="col" data-align="end">
-                Mass
+                {t("Mass")}
               </th>
               <th scope="col" data-align="end">
-                Payload
+                {t("Payload")}
               </th>
               <th scope="col" data-align="end">
-                Volume
+                {t("Volume")}
               </th>
-              <th scope="col">State</th>
+              <th scope="col">{t("State")}</th>
             </tr>
           </thead>
           <tbody>
             {shown.map((l) => (
               <tr key={`${l.startOn} ${l.crewCode}`}>
-                <th scope="row">{formatDate(l.startOn, "weekday")}</th>
+                <th scope="row">{formatDate(l.startOn, "weekday", locale)}</th>
                 <td>{l.crewCode}</td>
-                <td data-align="end">{formatNumber(l.kits)}</td>
-                <td data-align="end">{formatQuantity(l.massKg, "kg", 0)}</td>
-                <td data-align="end">{formatQuantity(l.payloadKg, "kg", 0)}</td>
-                <td data-align="end">{formatQuantity(l.volumeL, "l", 0)}</td>
+                <td data-align="end">{formatNumber(l.kits, 0, locale)}</td>
+                <td data-align="end">{formatQuantity(l.massKg, "kg", 0, locale)}</td>
+                <td data-align="end">{formatQuantity(l.payloadKg, "kg", 0, locale)}</td>
+                <td data-align="end">{formatQuantity(l.volumeL, "l", 0, locale)}</td>
                 <td>
                   {l.massKg > l.payloadKg ? (
                     <StateMark state="fail">
-                      {formatQuantity(l.massKg - l.payloadKg, "kg", 0)} over payload
+                      {t("{{mass}} over payload", {
+                        mass: formatQuantity(l.massKg - l.payloadKg, "kg", 0, locale),
+                      })}
                     </StateMark>
                   ) : (
-                    <StateMark state="met">Below payload</StateMark>
+                    <StateMark state="met">{t("Below payload")}</StateMark>
                   )}
                 </td>
               </tr>
@@ -338,7 +381,7 @@ function Loads({ rows }: { rows: readonly LoadRow[] }) {
       </ScrollRegion>
       {rows.length > shown.length ? (
         <p className="px-4 py-2 text-quiet">
-          and {formatCount(rows.length - shown.length, "later crew day")}
+          {t("and {{count}} later crew days", { count: rows.length - shown.length })}
         </p>
       ) : null}
     </Panel>

@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { DrumDrawing } from "@/app/_ui/DrumDrawing";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -72,7 +73,8 @@ interface CablePanelProps {
   mayCut: boolean;
 }
 
-function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CablePanelProps) {
+async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CablePanelProps) {
+  const words = await serverWords();
   const { plan, account } = view;
   const inUse = plan.drums.filter((d) => d.cuts.length > 0);
   const idle = plan.drums.filter((d) => d.cuts.length === 0);
@@ -124,13 +126,15 @@ function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CableP
             </Disclosure>
           </Notice>
         ) : null}
-        {inUse.length > 0 ? <DrumDrawing drums={inUse} runLabels={labels} drumHref={hrefs} /> : null}
+        {inUse.length > 0 ? (
+          <DrumDrawing words={words} drums={inUse} runLabels={labels} drumHref={hrefs} />
+        ) : null}
         {inUse.length > 0 ? (
           <CutTable drums={inUse} made={made} sawCm={sawCm} mayCut={mayCut} today={today} />
         ) : null}
         {idle.length > 0 ? (
           <Disclosure summary={`${formatCount(idle.length, "drum")} without a planned cut`}>
-            <DrumDrawing drums={idle} drumHref={hrefs} />
+            <DrumDrawing words={words} drums={idle} drumHref={hrefs} />
           </Disclosure>
         ) : null}
         <p>

@@ -1,26 +1,34 @@
 "use client";
 
 import { useEffect, useRef, useState } from "react";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { frameReader } from "./decode";
 
 /** Between two looks: quick to the eye, and the phone stays cool. */
 const LOOK_MILLIS = 150;
 
-function whyNot(thrown: unknown): string {
+function whyNot(thrown: unknown, { t }: Words): string {
   if (!navigator.mediaDevices)
-    return "The browser gives the camera to pages over https only. Open this page by https, or type the code.";
+    return t(
+      "The browser gives the camera to pages over https only. Open this page by https, or type the code.",
+    );
   const name = thrown instanceof DOMException ? thrown.name : "";
   if (name === "NotAllowedError")
-    return "The camera is not allowed for this page. Allow it in the browser's settings for this site, or type the code.";
-  if (name === "NotFoundError") return "This device has no camera. Type the code, or use a scanner.";
-  return "The camera could not be started; another program may be using it. Type the code, or try again.";
+    return t(
+      "The camera is not allowed for this page. Allow it in the browser's settings for this site, or type the code.",
+    );
+  if (name === "NotFoundError") return t("This device has no camera. Type the code, or use a scanner.");
+  return t("The camera could not be started; another program may be using it. Type the code, or try again.");
 }
 
 /** The camera's picture until it shows a code. */
 export function Camera({ onRead }: { onRead: (text: string) => void }) {
+  const words = useWords();
+  const { t } = words;
   const video = useRef<HTMLVideoElement>(null);
-  const [problem, setProblem] = useState("");
+  const [failed, setFailed] = useState<{ thrown: unknown }>();
   const report = useRef(onRead);
   report.current = onRead;
 
@@ -49,7 +57,7 @@ export function Camera({ onRead }: { onRead: (text: string) => void }) {
     }
     look()
       .catch((thrown: unknown) => {
-        if (!isOver) setProblem(whyNot(thrown));
+        if (!isOver) setFailed({ thrown });
       })
       .finally(() => isOver && stream?.getTracks().forEach((t) => void t.stop()));
     return () => {
@@ -58,7 +66,7 @@ export function Camera({ onRead }: { onRead: (text: string) => void }) {
     };
   }, []);
 
-  if (problem) return <Notice kind="warn">{problem}</Notice>;
+  if (failed) return <Notice kind="warn">{whyNot(failed.thrown, words)}</Notice>;
   return (
     <div className="grid gap-2">
       <video
@@ -66,9 +74,9 @@ export function Camera({ onRead }: { onRead: (text: string) => void }) {
         muted
         playsInline
         className="w-full rounded bg-sunk"
-        aria-label="Picture of the camera"
+        aria-label={t("Picture of the camera")}
       />
-      <p role="status">Hold the code into the picture.</p>
+      <p role="status">{t("Hold the code into the picture.")}</p>
     </div>
   );
 }

@@ -4,6 +4,7 @@ import { useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Camera } from "./Camera";
 
 export interface ScanFieldProps {
@@ -21,6 +22,7 @@ export interface ScanFieldProps {
  * Enter: the field is empty again for the next one. No form of its own, because it may stand inside one.
  */
 export function ScanField({ label, hint, error, onScan, hasFocus = false }: ScanFieldProps) {
+  const { t } = useWords();
   const [text, setText] = useState("");
   const [isCamera, setIsCamera] = useState(false);
 
@@ -50,8 +52,8 @@ export function ScanField({ label, hint, error, onScan, hasFocus = false }: Scan
         enterKeyHint="go"
       />
       <div className="flex flex-wrap gap-2">
-        <Button onClick={() => take(text)}>Take it</Button>
-        <Button onClick={() => setIsCamera(true)}>Use the camera</Button>
+        <Button onClick={() => take(text)}>{t("Take it")}</Button>
+        <Button onClick={() => setIsCamera(true)}>{t("Use the camera")}</Button>
       </div>
       <Dialog open={isCamera} onClose={() => setIsCamera(false)} title={label}>
         <Camera

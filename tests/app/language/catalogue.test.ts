@@ -95,7 +95,9 @@ const AREAS: Readonly<Record<string, Area>> = {
 };
 
 /** Parts beside the pages that are shown on the pages of one area only. */
-const PARTS: Readonly<Record<string, Area>> = {};
+const PARTS: Readonly<Record<string, Area>> = {
+  "app/_client/scan": "logistics",
+};
 
 describe("the browser", () => {
   test("is given the texts of the area that a page belongs to", () => {

@@ -4,7 +4,7 @@ import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { issue } from "../actions";
@@ -19,6 +19,7 @@ export interface IssuePanelProps {
 
 /** Count the box, name the vehicle, issue: one movement per lot, all of them or none. */
 export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }: IssuePanelProps) {
+  const { t } = useWords();
   const [vehicle, setVehicle] = useState(vehiclePlace ?? "");
   const [counted, setCounted] = useState("");
   const [countedBy, setCountedBy] = useState("");
@@ -26,8 +27,10 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
   const { send, busy, problems } = useSend(issue);
   return (
     <Panel
-      title="Count and issue"
-      note="A second person counts what lies in the box before it leaves: every piece, roll, can and pack is one, every cut run is one."
+      title={t("Count and issue")}
+      note={t(
+        "A second person counts what lies in the box before it leaves: every piece, roll, can and pack is one, every cut run is one.",
+      )}
     >
       <form
         className="ui-form"
@@ -35,22 +38,22 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
           e.preventDefault();
           send(
             { visitId, vehiclePlace: vehicle, counted: Number(counted), countedBy, shortReason },
-            ({ rows }) => `Kit issued: ${formatCount(rows, "row")} in the ledger`,
+            ({ rows }) => t("Kit issued: {{count}} rows in the ledger", { count: rows }),
           );
         }}
       >
         <div className="ui-form-row">
           <Select
-            label="Loaded into"
+            label={t("Loaded into")}
             required
-            empty="Choose the vehicle"
+            empty={t("Choose the vehicle")}
             value={vehicle}
-            hint={vehiclePlace ? undefined : "Kept as the crew's vehicle from now on."}
+            hint={vehiclePlace ? undefined : t("Kept as the crew's vehicle from now on.")}
             onChange={(e) => setVehicle(e.target.value)}
             choices={vehicles.map((v) => ({ value: v.code, label: `${v.code} ${v.name}` }))}
           />
           <NumberInput
-            label="Things counted in the box"
+            label={t("Things counted in the box")}
             required
             min={0}
             step={1}
@@ -58,7 +61,7 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
             onChange={(e) => setCounted(e.target.value)}
           />
           <TextInput
-            label="Counted by"
+            label={t("Counted by")}
             required
             maxLength={120}
             value={countedBy}
@@ -67,19 +70,19 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
         </div>
         {isShort ? (
           <TextInput
-            label="Why it leaves short"
+            label={t("Why it leaves short")}
             maxLength={300}
             value={shortReason}
-            hint="Some lines are not picked in full. Pick the rest, or say why; it goes into the ledger."
+            hint={t("Some lines are not picked in full. Pick the rest, or say why; it goes into the ledger.")}
             onChange={(e) => setShortReason(e.target.value)}
           />
         ) : null}
         <ProblemList problems={problems} />
         <div className="ui-form-actions">
           <Button kind="primary" type="submit" busy={busy} disabled={picked === 0}>
-            Issue to the vehicle
+            {t("Issue to the vehicle")}
           </Button>
-          {picked === 0 ? <span className="text-quiet">Tick the lines off first.</span> : null}
+          {picked === 0 ? <span className="text-quiet">{t("Tick the lines off first.")}</span> : null}
         </div>
       </form>
     </Panel>

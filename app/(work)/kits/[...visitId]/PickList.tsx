@@ -3,7 +3,9 @@
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { formatAmount, formatCm, formatDate } from "@/app/_ui/format";
+import { formatCm, formatDate } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -21,12 +23,16 @@ export interface PickListProps {
 
 /** The list at the shelf: runs first, then items; a tick saves at once and can be taken back. */
 export function PickList({ visitId, lines, placeName, readOnly }: PickListProps) {
+  const { t } = useWords();
   const done = lines.filter((l) => l.pickedC > 0).length;
   return (
     <Panel
-      title="Pick list"
-      note={`In picking order at ${placeName}. Whole units go into the box even where less is used; first expired first out.`}
-      foot={`${done} of ${lines.length} lines picked.`}
+      title={t("Pick list")}
+      note={t(
+        "In picking order at {{placeName}}. Whole units go into the box even where less is used; first expired first out.",
+        { placeName },
+      )}
+      foot={t("{{done}} of {{lines}} lines picked.", { done, lines: lines.length })}
       flush
     >
       {readOnly ? null : <ScanPick visitId={visitId} lines={lines} />}
@@ -40,6 +46,8 @@ export function PickList({ visitId, lines, placeName, readOnly }: PickListProps)
 }
 
 function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineView; readOnly: boolean }) {
+  const words = useWords();
+  const { t, locale, amount } = words;
   const [quantity, setQuantity] = useState(String((l.pickedC || l.boxC) / 100));
   const { send, busy, problems } = useSend(pick);
   const isPicked = l.pickedC > 0;
@@ -56,35 +64,39 @@ function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineVi
         <div className="min-w-0 flex-1 basis-64">
           <strong>{l.itemCode}</strong> {l.name}
           <p className="text-quiet">
-            {whereWords(l)}
-            {l.neededC !== l.boxC ? ` Used: ${formatAmount(l.neededC / 100, l.unit)}.` : ""}
-            {l.transfers.length > 0 ? ` ${transferWords(l)}.` : ""}
+            {whereWords(l, words)}
+            {l.neededC !== l.boxC
+              ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
+              : ""}
+            {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
           </p>
           <details>
-            <summary className="text-quiet">Why so much</summary>
-            <p>{l.reason}</p>
+            <summary className="text-quiet">{t("Why so much")}</summary>
+            <p lang="en">{l.reason}</p>
           </details>
         </div>
         <div className="flex flex-wrap items-center gap-3">
           <span className="min-w-20 text-right font-semibold">
-            {l.runId ? formatCm(l.cut?.quantityC ?? l.neededC) : formatAmount(l.boxC / 100, l.unit)}
+            {l.runId ? formatCm(l.cut?.quantityC ?? l.neededC, locale) : amount(l.boxC / 100, l.unit)}
           </span>
           {l.missingC > 0 ? (
-            <StateMark state="short">{formatAmount(l.missingC / 100, l.unit)} short</StateMark>
+            <StateMark state="short">
+              {t("{{quantity}} short", { quantity: amount(l.missingC / 100, l.unit) })}
+            </StateMark>
           ) : l.runId && !l.cut && l.shortC > 0 ? (
             <StateMark state="short" />
           ) : null}
           {readOnly ? (
             <StateMark state={isPicked ? "done" : "open"}>
-              {isPicked ? formatAmount(l.pickedC / 100, l.unit) : "not picked"}
+              {isPicked ? amount(l.pickedC / 100, l.unit) : t("not picked")}
             </StateMark>
           ) : waitsForCut ? (
-            <StateMark state="open">Cut it first</StateMark>
+            <StateMark state="open">{t("Cut it first")}</StateMark>
           ) : (
             <>
               {l.runId ? null : (
                 <label className="flex items-center gap-2">
-                  <span className="sr-only">Picked quantity of {name}</span>
+                  <span className="sr-only">{t("Picked quantity of {{name}}", { name })}</span>
                   <input
                     type="number"
                     inputMode="decimal"
@@ -110,7 +122,7 @@ function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineVi
                   save(isPicked ? 0 : l.runId ? (l.cut?.quantityC ?? 0) / 100 : Number(quantity))
                 }
               >
-                {isPicked ? "Picked" : "Pick"} <span className="sr-only">{name}</span>
+                {isPicked ? t("Picked") : t("Pick")} <span className="sr-only">{name}</span>
               </Button>
             </>
           )}
@@ -121,15 +133,16 @@ function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineVi
   );
 }
 
-function whereWords(l: KitLineView): string {
-  if (l.runId) return runWords(l);
-  if (l.sources.length === 0) return l.pickedC > 0 ? "" : "None on this shelf.";
+function whereWords(l: KitLineView, words: Words): string {
+  const { t, locale, amount } = words;
+  if (l.runId) return runWords(l, words);
+  if (l.sources.length === 0) return l.pickedC > 0 ? "" : t("None on this shelf.");
   return `${l.sources
     .map((s) => {
-      const lot = s.lotCode ? `lot ${s.lotCode}` : "no lot";
-      const good = s.expiresOn ? `, good to ${formatDate(s.expiresOn, "day")}` : "";
-      const claimed = s.isClaimed ? ", counted on by a kit that is picked earlier" : "";
-      return `${formatAmount(s.quantityC / 100, l.unit)}: ${lot}${good}${claimed}`;
+      const lot = s.lotCode ? t("lot {{lot}}", { lot: s.lotCode }) : t("no lot");
+      const good = s.expiresOn ? t(", good to {{day}}", { day: formatDate(s.expiresOn, "day", locale) }) : "";
+      const claimed = s.isClaimed ? t(", counted on by a kit that is picked earlier") : "";
+      return `${amount(s.quantityC / 100, l.unit)}: ${lot}${good}${claimed}`;
     })
     .join("; ")}.`;
 }

@@ -5,7 +5,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
-import { formatAmount, formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { IssuedRow } from "@/db/queries/kits";
@@ -25,6 +25,7 @@ const nameOf = (r: IssuedRow): string => `${r.itemCode} ${r.lotCode}`;
 
 /** Unused material comes back onto the shelf; a wrong issue is taken back whole. */
 export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: ReturnPanelProps) {
+  const { t, amount } = useWords();
   const [to, setTo] = useState(toPlace);
   const [quantities, setQuantities] = useState<Readonly<Record<string, string>>>({});
   const [open, setOpen] = useState(false);
@@ -34,12 +35,14 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
   const undo = useSend(undoIssue);
   return (
     <Panel
-      title="Return unused"
-      note="What comes back to the shelf. Cut runs do not go back onto a drum."
-      actions={mayUndo ? <Button onClick={() => setOpen(true)}>Take the issue back</Button> : undefined}
+      title={t("Return unused")}
+      note={t("What comes back to the shelf. Cut runs do not go back onto a drum.")}
+      actions={
+        mayUndo ? <Button onClick={() => setOpen(true)}>{t("Take the issue back")}</Button> : undefined
+      }
     >
       {rows.length === 0 ? (
-        <p>Everything issued has come back.</p>
+        <p>{t("Everything issued has come back.")}</p>
       ) : (
         <form
           className="ui-form"
@@ -60,13 +63,13 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
               ({ rows: n }) => {
                 key.current = newKey();
                 setQuantities({});
-                return `${formatCount(n, "line")} returned to ${to}`;
+                return t("{{count}} lines returned to {{to}}", { count: n, to });
               },
             );
           }}
         >
           <Select
-            label="Back to"
+            label={t("Back to")}
             value={to}
             onChange={(e) => setTo(e.target.value)}
             choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
@@ -75,11 +78,15 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
             {rows.map((r) => (
               <NumberInput
                 key={nameOf(r)}
-                label={`${r.itemCode} ${r.name}${r.lotCode ? `, lot ${r.lotCode}` : ""}`}
-                unit={r.unit}
+                label={
+                  r.lotCode
+                    ? t("{{item}}, lot {{lot}}", { item: `${r.itemCode} ${r.name}`, lot: r.lotCode })
+                    : `${r.itemCode} ${r.name}`
+                }
+                unit={t(r.unit)}
                 min={0}
                 max={(r.issuedC - r.returnedC) / 100}
-                hint={`${formatAmount((r.issuedC - r.returnedC) / 100, r.unit)} out.`}
+                hint={t("{{quantity}} out.", { quantity: amount((r.issuedC - r.returnedC) / 100, r.unit) })}
                 value={quantities[nameOf(r)] ?? ""}
                 onChange={(e) => setQuantities({ ...quantities, [nameOf(r)]: e.target.value })}
               />
@@ -88,25 +95,29 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
           <ProblemList problems={back.problems} />
           <div className="ui-form-actions">
             <Button kind="primary" type="submit" busy={back.busy}>
-              Return to the shelf
+              {t("Return to the shelf")}
             </Button>
           </div>
         </form>
       )}
-      <Dialog open={open} onClose={() => setOpen(false)} title="Take the whole issue back?">
+      <Dialog open={open} onClose={() => setOpen(false)} title={t("Take the whole issue back?")}>
         <form
           className="ui-form"
           onSubmit={(e) => {
             e.preventDefault();
             undo.send({ visitId, reason }, ({ rows: n }) => {
               setOpen(false);
-              return `Issue taken back: ${formatCount(n, "row")}`;
+              return t("Issue taken back: {{count}} rows", { count: n });
             });
           }}
         >
-          <p>Every row of the issue gets its reversal; the kit stands picked again and can be issued anew.</p>
+          <p>
+            {t(
+              "Every row of the issue gets its reversal; the kit stands picked again and can be issued anew.",
+            )}
+          </p>
           <TextInput
-            label="Why"
+            label={t("Why")}
             required
             minLength={3}
             autoFocus
@@ -115,9 +126,9 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
           />
           <ProblemList problems={undo.problems} />
           <div className="ui-form-actions justify-end">
-            <Button onClick={() => setOpen(false)}>Keep it issued</Button>
+            <Button onClick={() => setOpen(false)}>{t("Keep it issued")}</Button>
             <Button kind="danger" type="submit" busy={undo.busy}>
-              Take it back
+              {t("Take it back")}
             </Button>
           </div>
         </form>

@@ -3,6 +3,7 @@
 import { useState } from "react";
 import { ScanField } from "@/app/_client/scan/ScanField";
 import { useSend } from "@/app/_client/useSend";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kits";
 import { lineOfScan, readLabel } from "@/lib/labels";
@@ -15,6 +16,7 @@ export interface ScanPickProps {
 
 /** Ticks the line of what is scanned, with the quantity that goes into the box; says so when the kit does not want it. */
 export function ScanPick({ visitId, lines }: ScanPickProps) {
+  const { t } = useWords();
   const { send, problems } = useSend(pick);
   const [said, setSaid] = useState("");
   const [wrong, setWrong] = useState("");
@@ -35,12 +37,14 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
     const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : (line?.boxC ?? 0);
     setSaid("");
     setWrong("");
-    if (!line) setWrong(`${code} is not wanted by this kit; nothing was ticked.`);
-    else if (scan.found === "picked") setSaid(`${line.itemCode} ${line.name} is in the box already.`);
-    else if (quantityC === 0) setWrong(`${line.itemCode} ${line.name}: the run is not cut yet.`);
+    if (!line) setWrong(t("{{code}} is not wanted by this kit; nothing was ticked.", { code }));
+    else if (scan.found === "picked")
+      setSaid(t("{{item}} {{name}} is in the box already.", { item: line.itemCode, name: line.name }));
+    else if (quantityC === 0)
+      setWrong(t("{{item}} {{name}}: the run is not cut yet.", { item: line.itemCode, name: line.name }));
     else
       send({ visitId, lineNo: line.lineNo, quantity: quantityC / 100 }, () => {
-        setSaid(`${line.itemCode} ${line.name} ticked.`);
+        setSaid(t("{{item}} {{name}} ticked.", { item: line.itemCode, name: line.name }));
         return undefined;
       });
   }
@@ -48,8 +52,8 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
   return (
     <div className="grid gap-2 px-4 py-3">
       <ScanField
-        label="Scan what you put into the box"
-        hint="A shelf label, a lot, or the drum a run was cut from."
+        label={t("Scan what you put into the box")}
+        hint={t("A shelf label, a lot, or the drum a run was cut from.")}
         error={wrong || undefined}
         onScan={take}
       />

@@ -1,19 +1,41 @@
-import { formatAmount, formatCm, formatDate } from "@/app/_ui/format";
+import { formatCm, formatDate } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import type { KitLineView } from "@/db/queries/kits";
 
 /** Where the run of a line comes from: its drum, the marks, and whether it must come over from another warehouse. */
-export function runWords(l: KitLineView): string {
+export function runWords(l: KitLineView, { t, locale }: Words): string {
   if (l.cut)
-    return `Cut from ${l.cut.drumSerial} on ${formatDate(l.cut.effectiveOn, "day")}. Run ${l.runId}.`;
-  if (!l.drumSerial) return `No drum on hand gives it yet. Run ${l.runId}.`;
-  const marks = l.marks ? `, marks ${formatCm(l.marks.fromCm)} to ${formatCm(l.marks.toCm)}` : "";
-  const over = l.drumPlace ? ` It is cut at ${l.drumPlace}; the coil comes over.` : "";
-  return `Drum ${l.drumSerial}${l.drumPlace ? ` at ${l.drumPlace}` : ""}${marks}. Run ${l.runId}.${over}`;
+    return t("Cut from {{drum}} on {{day}}. Run {{run}}.", {
+      drum: l.cut.drumSerial,
+      day: formatDate(l.cut.effectiveOn, "day", locale),
+      run: l.runId ?? "",
+    });
+  if (!l.drumSerial) return t("No drum on hand gives it yet. Run {{run}}.", { run: l.runId ?? "" });
+  const drum = l.drumPlace
+    ? t("Drum {{drum}} at {{place}}", { drum: l.drumSerial, place: l.drumPlace })
+    : t("Drum {{drum}}", { drum: l.drumSerial });
+  const marks = l.marks
+    ? t(", marks {{from}} to {{to}}", {
+        from: formatCm(l.marks.fromCm, locale),
+        to: formatCm(l.marks.toCm, locale),
+      })
+    : "";
+  const run = t("Run {{run}}.", { run: l.runId ?? "" });
+  const over = l.drumPlace
+    ? ` ${t("It is cut at {{place}}; the coil comes over.", { place: l.drumPlace })}`
+    : "";
+  return `${drum}${marks}. ${run}${over}`;
 }
 
 /** "Transfer by Tue 17 Mar: 4 pieces from WH-WEST, here on Wed 18 Mar (proposed)"; undefined when none comes. */
-export function transferWords(l: KitLineView): string | undefined {
+export function transferWords(l: KitLineView, { t, locale, amount }: Words): string | undefined {
   const next = l.transfers[0];
   if (!next) return undefined;
-  return `Transfer by ${formatDate(next.sendOn, "weekday")}: ${formatAmount(next.quantity, l.unit)} from ${next.fromPlace}, here on ${formatDate(next.arriveOn, "weekday")} (${next.state})`;
+  return t("Transfer by {{send}}: {{quantity}} from {{from}}, here on {{arrive}} ({{state}})", {
+    send: formatDate(next.sendOn, "weekday", locale),
+    quantity: amount(next.quantity, l.unit),
+    from: next.fromPlace,
+    arrive: formatDate(next.arriveOn, "weekday", locale),
+    state: t(next.state),
+  });
 }

@@ -2,10 +2,12 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { forbidden, notFound } from "next/navigation";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
-import { formatAmount, formatCount, formatDate, formatQuantity } from "@/app/_ui/format";
+import { formatDate, formatQuantity } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -32,13 +34,16 @@ interface KitPageProps {
 const idOf = (parts: readonly string[]): string => parts.map(decodeURIComponent).join("/");
 
 export async function generateMetadata({ params }: KitPageProps): Promise<Metadata> {
+  const { t } = await serverWords();
   const [hop, side] = (await params).visitId.map(decodeURIComponent);
-  return { title: `Kit ${hop ?? ""} ${side ?? ""}` };
+  return { title: t("Kit {{hop}} {{side}}", { hop: hop ?? "", side: t(side ?? "") }) };
 }
 
 /** One kit: tick it off at the shelf, count it, issue it to the vehicle, take unused back; or print it on one page. */
 export default async function KitPage({ params, searchParams }: KitPageProps) {
   const visitor = await requireRoleInRegions();
+  const words = await serverWords();
+  const { t, locale, amount } = words;
   const visitId = idOf((await params).visitId);
   const view = (await searchParams).view === "sheet" ? "sheet" : "pick";
   const db = database();
@@ -57,17 +62,23 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Kits", href: "/kits" }]}
-        title={`Kit ${kit.hopCode} ${kit.side} end`}
+        crumbs={[{ label: t("Kits"), href: "/kits" }]}
+        title={t("Kit {{hop}} {{end}}", { hop: kit.hopCode, end: t(`${kit.side} end`) })}
         marks={<KitStateMark state={kit.state} boxed />}
-        lead={`${kit.siteCode} ${kit.siteName}, crew ${kit.crewCode ?? "not assigned"}, visit ${formatDate(kit.startOn)}. Picked at ${kit.placeName} on ${formatDate(kit.pickOn)}.`}
+        lead={t("{{site}}, crew {{crew}}, visit {{start}}. Picked at {{place}} on {{pick}}.", {
+          site: `${kit.siteCode} ${kit.siteName}`,
+          crew: kit.crewCode ?? t("not assigned"),
+          start: formatDate(kit.startOn, "full", locale),
+          place: kit.placeName,
+          pick: formatDate(kit.pickOn, "full", locale),
+        })}
         actions={
           isLead ? undefined : (
             <>
               <LinkButton href={`/stock/labels?kind=kit&code=${encodeURIComponent(visitId)}`}>
-                Label
+                {t("Label")}
               </LinkButton>
-              <LinkButton href={ledgerPath({ visit: visitId })}>Its ledger rows</LinkButton>
+              <LinkButton href={ledgerPath({ visit: visitId })}>{t("Its ledger rows")}</LinkButton>
             </>
           )
         }
@@ -75,34 +86,38 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
       <div className="ui-no-print">
         <StatRow>
           <Stat
-            label="Picked"
-            figure={formatCount(picked, "line")}
-            limit={`of ${kit.lines.length}`}
+            label={t("Picked")}
+            figure={t("{{count}} lines", { count: picked })}
+            limit={t("of {{number}}", { number: kit.lines.length })}
             tone={picked === kit.lines.length ? "good" : "plain"}
           />
           <Stat
-            label="Short"
-            figure={formatCount(short.length, "line")}
-            limit={short[0] ? `first ${short[0].itemCode}` : "everything is there"}
+            label={t("Short")}
+            figure={t("{{count}} lines", { count: short.length })}
+            limit={short[0] ? t("first {{item}}", { item: short[0].itemCode }) : t("everything is there")}
             tone={short.length > 0 ? "problem" : "good"}
           />
           <Stat
-            label="Mass"
-            figure={formatQuantity(kit.massKg, "kg", 0)}
-            limit={kit.payloadKg ? `payload ${formatQuantity(kit.payloadKg, "kg", 0)}` : "payload not known"}
+            label={t("Mass")}
+            figure={formatQuantity(kit.massKg, "kg", 0, locale)}
+            limit={
+              kit.payloadKg
+                ? t("payload {{mass}}", { mass: formatQuantity(kit.payloadKg, "kg", 0, locale) })
+                : t("payload not known")
+            }
             tone={kit.payloadKg && kit.massKg > kit.payloadKg ? "problem" : "plain"}
           />
           <Stat
-            label="Vehicle"
-            figure={kit.vehiclePlace ?? "not named"}
-            limit={`crew ${kit.crewCode ?? "–"}`}
+            label={t("Vehicle")}
+            figure={kit.vehiclePlace ?? t("not named")}
+            limit={t("crew {{crew}}", { crew: kit.crewCode ?? "–" })}
           />
         </StatRow>
         <Tabs
-          label="Views of the kit"
+          label={t("Views of the kit")}
           tabs={[
-            { href: path, label: "Pick and issue", current: view === "pick" },
-            { href: `${path}?view=sheet`, label: "Sheet to print", current: view === "sheet" },
+            { href: path, label: t("Pick and issue"), current: view === "pick" },
+            { href: `${path}?view=sheet`, label: t("Sheet to print"), current: view === "sheet" },
           ]}
         />
       </div>
@@ -111,7 +126,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
       ) : (
         <div className="grid grid-cols-1 gap-4">
           {short.length > 0 && kit.state !== "issued" ? (
-            <Notice kind="warn" title={`${formatCount(short.length, "line")} short`}>
+            <Notice kind="warn" title={t("{{count}} lines short", { count: short.length })}>
               <ul>
                 {short.map((l) => (
                   <li key={l.lineNo}>
@@ -120,7 +135,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                     ) : (
                       <Link href={`/stock/items/${encodeURIComponent(l.itemCode)}`}>{l.itemCode}</Link>
                     )}{" "}
-                    {l.name}: {shortWords(l, kit)}
+                    {l.name}: {shortWords(l, kit, words)}
                   </li>
                 ))}
               </ul>
@@ -134,19 +149,19 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           />
           {kit.state === "issued" ? (
             <>
-              <Panel title="On the vehicle" note="Issued less returned." flush>
-                <ScrollRegion label="Issued material">
+              <Panel title={t("On the vehicle")} note={t("Issued less returned.")} flush>
+                <ScrollRegion label={t("Issued material")}>
                   <table className="ui-facts">
                     <thead>
                       <tr>
-                        <th scope="col">Item</th>
-                        <th scope="col">Lot</th>
-                        <th scope="col">Vehicle</th>
+                        <th scope="col">{t("Item")}</th>
+                        <th scope="col">{t("Lot")}</th>
+                        <th scope="col">{t("Vehicle")}</th>
                         <th scope="col" data-align="end">
-                          Issued
+                          {t("Issued")}
                         </th>
                         <th scope="col" data-align="end">
-                          Returned
+                          {t("Returned")}
                         </th>
                       </tr>
                     </thead>
@@ -158,8 +173,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                           </th>
                           <td>{r.lotCode || "–"}</td>
                           <td>{r.vehiclePlace}</td>
-                          <td data-align="end">{formatAmount(r.issuedC / 100, r.unit)}</td>
-                          <td data-align="end">{formatAmount(r.returnedC / 100, r.unit)}</td>
+                          <td data-align="end">{amount(r.issuedC / 100, r.unit)}</td>
+                          <td data-align="end">{amount(r.returnedC / 100, r.unit)}</td>
                         </tr>
                       ))}
                     </tbody>
@@ -191,36 +206,52 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   );
 }
 
-function shortWords(l: KitLineView, kit: KitView): string {
+function shortWords(l: KitLineView, kit: KitView, words: Words): string {
+  const { t, amount } = words;
   if (l.runId)
     return l.drumPlace
-      ? `its run is cut at ${l.drumPlace} and comes over too late.`
-      : "its run comes from a drum that is still to be bought, or too late.";
+      ? t("its run is cut at {{place}} and comes over too late.", { place: l.drumPlace })
+      : t("its run comes from a drum that is still to be bought, or too late.");
   const parts: string[] = [];
   if (l.missingC > 0)
-    parts.push(`${formatAmount(l.missingC / 100, l.unit)} not on the shelf of ${kit.placeName}`);
-  if (l.shortC > 0) parts.push(`${formatAmount(l.shortC / 100, l.unit)} not covered on the pick day`);
-  const transfer = transferWords(l);
+    parts.push(
+      t("{{quantity}} not on the shelf of {{place}}", {
+        quantity: amount(l.missingC / 100, l.unit),
+        place: kit.placeName,
+      }),
+    );
+  if (l.shortC > 0)
+    parts.push(t("{{quantity}} not covered on the pick day", { quantity: amount(l.shortC / 100, l.unit) }));
+  const transfer = transferWords(l, words);
   if (transfer) parts.push(transfer);
   else
     for (const e of l.elsewhere)
-      parts.push(`${e.placeCode} holds ${formatAmount(e.quantityC / 100, l.unit)}`);
+      parts.push(
+        t("{{place}} holds {{quantity}}", {
+          place: e.placeCode,
+          quantity: amount(e.quantityC / 100, l.unit),
+        }),
+      );
   return `${parts.join("; ")}.`;
 }
 
-function Sheet({ kit }: { kit: KitView }) {
+async function Sheet({ kit }: { kit: KitView }) {
+  const words = await serverWords();
+  const { t, locale, amount } = words;
   const items = kit.lines.filter((l) => !l.runId);
   const runs = kit.lines.filter((l) => l.runId);
   return (
     <div className="grid grid-cols-1 gap-3">
       <p className="ui-no-print text-quiet">
-        One page of A4 or Letter: print it with the browser. It is this moment's list; a later netting may
-        change it.
+        {t(
+          "One page of A4 or Letter: print it with the browser. It is this moment's list; a later netting may change it.",
+        )}
       </p>
       <PickSheet
+        words={words}
         kitCode={`${kit.hopCode} ${kit.side}`}
         hopCode={kit.hopCode}
-        end={`${kit.side} end`}
+        end={t(`${kit.side} end`)}
         siteCode={kit.siteCode}
         siteName={kit.siteName}
         crewCode={kit.crewCode ?? undefined}
@@ -239,7 +270,12 @@ function Sheet({ kit }: { kit: KitView }) {
               .filter(Boolean)
               .join(", ") || undefined,
           note:
-            [l.missingC > 0 ? `short ${formatAmount(l.missingC / 100, l.unit)}` : undefined, transferWords(l)]
+            [
+              l.missingC > 0
+                ? t("short {{quantity}}", { quantity: amount(l.missingC / 100, l.unit) })
+                : undefined,
+              transferWords(l, words),
+            ]
               .filter(Boolean)
               .join(". ") || undefined,
         }))}
@@ -261,12 +297,25 @@ function Sheet({ kit }: { kit: KitView }) {
           .filter((l) => !l.marks || l.drumPlace)
           .map((l) =>
             l.drumPlace
-              ? `Run ${l.runId!.replaceAll("/", " ")}: its drum stands at ${l.drumPlace}; cut there, the coil comes over.`
+              ? t("Run {{run}}: its drum stands at {{place}}; cut there, the coil comes over.", {
+                  run: l.runId!.replaceAll("/", " "),
+                  place: l.drumPlace,
+                })
               : l.cut
-                ? `Run ${l.runId!.replaceAll("/", " ")}: cut already, ${formatAmount(l.cut.quantityC / 100, "m")} from ${l.cut.drumSerial}.`
-                : `Run ${l.runId!.replaceAll("/", " ")}, ${formatAmount(l.neededC / 100, "m")}: no drum on hand gives it yet.`,
+                ? t("Run {{run}}: cut already, {{quantity}} from {{drum}}.", {
+                    run: l.runId!.replaceAll("/", " "),
+                    quantity: amount(l.cut.quantityC / 100, "m"),
+                    drum: l.cut.drumSerial,
+                  })
+                : t("Run {{run}}, {{quantity}}: no drum on hand gives it yet.", {
+                    run: l.runId!.replaceAll("/", " "),
+                    quantity: amount(l.neededC / 100, "m"),
+                  }),
           )}
-        madeBy={`Picked on ${formatDate(kit.pickOn)} at ${kit.placeName}`}
+        madeBy={t("Picked on {{day}} at {{place}}", {
+          day: formatDate(kit.pickOn, "full", locale),
+          place: kit.placeName,
+        })}
       />
     </div>
   );
