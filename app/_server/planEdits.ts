@@ -19,6 +19,7 @@ import {
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { addLogEntry } from "@/db/queries/reports";
+import { english, type Phrase, phrase, readBack } from "@/lib/phrase";
 import {
   type BrokenByName,
   begunVisits,
@@ -177,17 +178,34 @@ export function staleEdit(db: Db, id: number, revision: number): Problem | undef
   };
 }
 
-const EDIT_WORDS = {
-  move: "moved",
-  pin: "pinned",
-  free: "unpinned",
-  undo: "took back",
-  redo: "did again",
+/** What an edit is called: "the move of VH001/near/install". */
+const EDIT_NAMES = {
+  move: phrase("the move of {{what}}").text,
+  pin: phrase("the pin of {{what}}").text,
+  free: phrase("the unpinning of {{what}}").text,
+  undo: phrase("the undo of {{what}}").text,
+  redo: phrase("the redo of {{what}}").text,
+} as const;
+
+const WHAT = Object.values(EDIT_NAMES);
+
+/** What the buttons name. Of an undo and a redo the words are themselves the name of an edit. */
+export const editName = ({ kind, words }: Pick<PlanEditRow, "kind" | "words">): Phrase =>
+  phrase(EDIT_NAMES[kind], { what: readBack(words, WHAT) });
+
+const EDIT_SENTENCES = {
+  move: phrase("{{who}} moved {{what}}").text,
+  pin: phrase("{{who}} pinned {{what}}").text,
+  free: phrase("{{who}} unpinned {{what}}").text,
+  undo: phrase("{{who}} took back {{what}}").text,
+  redo: phrase("{{who}} did again {{what}}").text,
 } as const;
 
 /** Who did what: "Rita moved VH001/near/install". */
-export const editSentence = (e: Pick<PlanEditRow, "kind" | "byName" | "words">): string =>
-  `${e.byName} ${EDIT_WORDS[e.kind]} ${e.words}`;
+export const editPhrase = (e: Pick<PlanEditRow, "kind" | "byName" | "words">): Phrase =>
+  phrase(EDIT_SENTENCES[e.kind], { who: e.byName, what: readBack(e.words, WHAT) });
+
+const editSentence = (e: Parameters<typeof editPhrase>[0]): string => english(editPhrase(e));
 
 export function effectFor(db: Db, planId: number, move: NamedMove, today: CalendarDate): Result<NamedEffect> {
   const open = openPlan(db, planId, today);

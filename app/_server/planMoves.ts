@@ -23,6 +23,7 @@ import {
 } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
 import { kitRows } from "@/db/queries/storePlan";
+import { english } from "@/lib/phrase";
 import {
   effectOfPlaces,
   kitsOfPlan,
@@ -33,7 +34,7 @@ import {
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { ScheduleProblem } from "@/lib/schedule";
 import { type CalendarDate, daysBetween } from "@/lib/time";
-import { editSentence, type Hand, noSuchPlan, type OpenPlan, openPlan, staleEdit } from "./planEdits";
+import { editName, editPhrase, type Hand, noSuchPlan, type OpenPlan, openPlan, staleEdit } from "./planEdits";
 
 export interface EditDone {
   /** The draft that holds the edit: a new one when a visit of the plan in force was moved. */
@@ -192,7 +193,7 @@ export function carryReturn(db: Db, back: Return, direction: Direction, hand: Ha
     {
       planId,
       ...byHand(hand),
-      words: `${NOUN[edit.kind]} of ${edit.words}`,
+      words: english(editName(edit)),
       revision: revision + 1,
       changes: edit.changes.map((c) => (direction === "undo" ? { before: c.after, after: c.before } : c)),
       broken: effect?.broken.map((b) => b.message) ?? [],
@@ -205,19 +206,6 @@ export function carryReturn(db: Db, back: Return, direction: Direction, hand: Ha
     visitIds: places.map((p) => p.visitId),
   });
   return ok({ planId, revision: revision + 1, editNo });
-}
-
-const NOUN: Readonly<Record<PlanEditRow["kind"], string>> = {
-  move: "the move",
-  pin: "the pin",
-  free: "the unpinning",
-  undo: "the undo",
-  redo: "the redo",
-};
-
-/** What the buttons name: "the move of VH001/near/install". */
-export function editName(edit: Pick<PlanEditRow, "kind" | "words">): string {
-  return `${NOUN[edit.kind]} of ${edit.words}`;
 }
 
 function returnProblem(
@@ -235,7 +223,7 @@ function returnProblem(
       rule: "not-the-last",
       value: editNo,
       message: edit
-        ? `${direction === "undo" ? "Your last change" : "What you undid last"} in plan ${planId} is ${editName(edit)} by now.`
+        ? `${direction === "undo" ? "Your last change" : "What you undid last"} in plan ${planId} is ${english(editName(edit))} by now.`
         : `You have nothing to ${direction} in plan ${planId}.`,
       remedy: "Look at the plan as it is now.",
     };
@@ -268,7 +256,7 @@ function changedSince(db: Db, edit: PlanEditRow, direction: Direction): Problem 
     path: "editNo",
     rule: "changed-since",
     value: nameOf([...ids]),
-    message: `${nameOf([...ids])} stands elsewhere by now${by ? `: ${editSentence(by)}` : ""}. It was left as it is.`,
+    message: `${nameOf([...ids])} stands elsewhere by now${by ? `: ${english(editPhrase(by))}` : ""}. It was left as it is.`,
     remedy: "Look at where it stands, then move it by hand if it is to go back.",
   };
 }

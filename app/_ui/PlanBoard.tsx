@@ -32,7 +32,8 @@ import {
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
 import { visitWords } from "./board/words";
-import { DEFAULT_LOCALE } from "./format";
+
+import { useWords } from "./language/LanguageProvider";
 import { LiveRegion } from "./Toast";
 import { useGridCursor } from "./useGridCursor";
 import { useMedia } from "./useMedia";
@@ -71,7 +72,6 @@ export interface PlanBoardProps {
   onZoom?: (zoom: Zoom) => void;
   /** CSS length of the scrolling part. */
   height?: string;
-  locale?: string;
 }
 
 const NONE: ReadonlySet<string> = new Set();
@@ -85,9 +85,11 @@ const SPARE_PX = 180;
  * or drops the visit that is being moved; Space picks the cell's visits for a change of several; Escape lets go.
  */
 export function PlanBoard(props: PlanBoardProps) {
+  const words = useWords();
+  const { t, locale } = words;
   const { label, firstDay, dayCount, todayDay, frozenUntilDay = 0, crews, visits, dayHours } = props;
   const { selectedId, onSelect, onMove, movingId, onCancelMove, onZoom, height = "min(72vh, 48rem)" } = props;
-  const { locale = DEFAULT_LOCALE, pickedIds = NONE, onPick, pressPicks, jump, tools } = props;
+  const { pickedIds = NONE, onPick, pressPicks, jump, tools } = props;
   const [chosenZoom, setZoom] = useState<Zoom>(props.initialZoom ?? "week");
   // The button answers at once, the board a frame later.
   const zoom = useDeferredValue(chosenZoom);
@@ -218,7 +220,7 @@ export function PlanBoard(props: PlanBoardProps) {
   return (
     <div className="ui-board-frame">
       <div className="ui-toolbar ui-no-print px-4 py-3">
-        <ButtonGroup label="Zoom">
+        <ButtonGroup label={t("Zoom")}>
           {(Object.keys(ZOOMS) as Zoom[]).map((one) => (
             <Button
               key={one}
@@ -229,21 +231,21 @@ export function PlanBoard(props: PlanBoardProps) {
                 onZoom?.(one);
               }}
             >
-              {one === "day" ? "Day" : one === "week" ? "Week" : one}
+              {one === "day" ? t("Day") : one === "week" ? t("Week") : t(one)}
             </Button>
           ))}
         </ButtonGroup>
         {todayDay === undefined ? null : (
           <Button size="small" onClick={() => goToDay(todayDay)}>
-            Today
+            {t("Today")}
           </Button>
         )}
         {tools}
         {moving ? (
           <div className="ui-board-moving" role="status">
-            Choose the new crew and day for {moving.hopCode}
+            {t("Choose the new crew and day for {{hop}}", { hop: moving.hopCode })}
             <Button size="small" onClick={onCancelMove}>
-              Leave it
+              {t("Leave it")}
             </Button>
           </div>
         ) : null}
@@ -252,7 +254,14 @@ export function PlanBoard(props: PlanBoardProps) {
         ref={root}
         role="grid"
         className="ui-board"
-        aria-label={`${label}. Arrow keys move by crew and day, Enter selects${onPick ? ", Space picks for a change of several" : ""}.`}
+        aria-label={
+          onPick
+            ? t(
+                "{{board}}. Arrow keys move by crew and day, Enter selects, Space picks for a change of several.",
+                { board: label },
+              )
+            : t("{{board}}. Arrow keys move by crew and day, Enter selects.", { board: label })
+        }
         aria-rowcount={crews.length + 1}
         aria-colcount={dayCount + 1}
         style={{ maxHeight: height, ["--crew" as string]: `${crewPx}px`, ["--day" as string]: `${dayPx}px` }}
@@ -303,19 +312,15 @@ export function PlanBoard(props: PlanBoardProps) {
       </div>
       <p className="ui-readout mx-4" aria-hidden="true">
         {read
-          ? visitWords(read, firstDay, locale)
-          : "Point at a visit, or move over the board with the arrow keys."}
+          ? visitWords(read, firstDay, words)
+          : t("Point at a visit, or move over the board with the arrow keys.")}
       </p>
-      <LiveRegion>{selected ? `Selected: ${visitWords(selected, firstDay, locale)}` : ""}</LiveRegion>
+      <LiveRegion>
+        {selected ? t("Selected: {{visit}}", { visit: visitWords(selected, firstDay, words) }) : ""}
+      </LiveRegion>
       <BoardKey />
       {unplaced.length > 0 ? (
-        <Tray
-          visits={unplaced}
-          selectedId={selectedId}
-          onSelect={select}
-          canDrag={onMove !== undefined}
-          locale={locale}
-        />
+        <Tray visits={unplaced} selectedId={selectedId} onSelect={select} canDrag={onMove !== undefined} />
       ) : null}
     </div>
   );

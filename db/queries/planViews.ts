@@ -1,4 +1,6 @@
 /** What the Plan pages show: the board of one plan, one visit looked at closely, and two plans side by side. */
+
+import { figure, type Phrase, phrase } from "@/lib/phrase";
 import {
   type CrewMember,
   type EndOnTower,
@@ -42,7 +44,7 @@ export interface BoardCrewRow {
   people: number;
   depotPlace: string;
   /** One entry per day of the board. */
-  days: { works: boolean; why?: string }[];
+  days: { works: boolean; why?: Phrase }[];
 }
 
 export interface BoardVisitRow extends PlannedVisit {
@@ -182,8 +184,8 @@ function crewDayWords(
   weekdays: readonly number[],
   members: readonly CrewMember[],
   on: CalendarDate,
-): { works: boolean; why?: string } {
-  if (!weekdays.includes(weekdayOf(on))) return { works: false, why: "no shift" };
+): { works: boolean; why?: Phrase } {
+  if (!weekdays.includes(weekdayOf(on))) return { works: false, why: phrase("no shift") };
   const away = members.filter((m) => isAway(m, on));
   if (away.length === 0) return { works: true };
   const reasons = [
@@ -191,8 +193,16 @@ function crewDayWords(
       away.flatMap((m) => m.leave.filter((l) => l.fromOn <= on && on <= l.toOn).map((l) => l.reason)),
     ),
   ].join(", ");
-  if (away.length === members.length) return { works: false, why: `all away: ${reasons}` };
-  return { works: true, why: `${away.length} of ${members.length} away: ${reasons}` };
+  if (away.length === members.length)
+    return { works: false, why: phrase("all away: {{reasons}}", { reasons }) };
+  return {
+    works: true,
+    why: phrase("{{away}} of {{members}} away: {{reasons}}", {
+      away: figure(away.length),
+      members: figure(members.length),
+      reasons,
+    }),
+  };
 }
 
 export function loadPromises(db: Db): Map<string, CalendarDate> {

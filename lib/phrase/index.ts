@@ -1,1 +1,2 @@
 export { english, type Figure, figure, type Phrase, type PhraseValue, phrase } from "./phrase";
+export { readBack } from "./readBack";

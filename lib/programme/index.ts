@@ -98,7 +98,7 @@ export {
   type SimulatedFinish,
   summary,
 } from "./progress";
-export { drumKinds, drumsToCut, runsWanted, type Settled, settle, startAfter } from "./settle";
+export { drumKinds, drumsToCut, runsWanted, SETTLED, type Settled, settle, startAfter } from "./settle";
 export { DEFAULT_ROADS, driveMin, roundMin, travelMatrices } from "./travel";
 export type {
   CompletedEnds,

@@ -35,6 +35,13 @@ export interface Settled {
   how: string;
 }
 
+/** What `how` may say: a screen says it in its reader's language. */
+export const SETTLED = [
+  "cut as assumed",
+  "cut as assumed after {{rounds}} rounds",
+  "{{kits}} kits still wait for cable: see the cutting list",
+] as const;
+
 const MOST_ROUNDS = 3;
 
 /** What may be bought: drums of the catalogue's order length. */

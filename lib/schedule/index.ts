@@ -2,6 +2,7 @@ export { evaluate } from "./evaluate";
 export { explain } from "./explain";
 export { judge } from "./judge";
 export { crewPace } from "./pace";
+export { REASONS } from "./reasons";
 export {
   type Route,
   type RoutingCase,

@@ -25,6 +25,7 @@ import {
   setKitState,
 } from "@/db/queries/plans";
 import { loadBoard, loadPlanChoices, loadVisitView, planCounts } from "@/db/queries/planViews";
+import { english } from "@/lib/phrase";
 import { effectOfMove, type NamedMove } from "@/lib/programme";
 import type { Result } from "@/lib/result";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -85,7 +86,7 @@ describe("the board", () => {
 
   it("tells days off from leave", () => {
     const board = loadBoard(db, planInForce(db)!, TODAY);
-    const why = new Set(board.crews.flatMap((c) => c.days.map((d) => d.why)));
+    const why = new Set(board.crews.flatMap((c) => c.days.map((d) => d.why && english(d.why))));
     expect(why.has("no shift")).toBe(true);
     expect([...why].some((w) => w?.includes("away:"))).toBe(true);
   });

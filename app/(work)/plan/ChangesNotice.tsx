@@ -3,6 +3,7 @@
 import { useEffect, useState } from "react";
 import { ask } from "@/app/_client/ask";
 import { Button, LinkButton } from "@/app/_ui/Button";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { ChangeList } from "./OtherChanges";
 import type { PlanChanges } from "./planChanges";
@@ -11,6 +12,7 @@ const EVERY_MILLIS = 5000;
 
 /** Tells a planner who has the plan open what others do to it, as they do it; nothing moves under the hand unasked. */
 export function ChangesNotice(props: { planId: number; revision: number; onRefresh: () => void }) {
+  const { t } = useWords();
   const { planId, revision, onRefresh } = props;
   const [seen, setSeen] = useState<PlanChanges>();
   useEffect(() => {
@@ -35,8 +37,8 @@ export function ChangesNotice(props: { planId: number; revision: number; onRefre
       <Notice
         kind="warn"
         announce
-        title={`Draft ${planId} was discarded meanwhile`}
-        action={<LinkButton href="/plan">Open the plan in force</LinkButton>}
+        title={t("Draft {{plan}} was discarded meanwhile", { plan: String(planId) })}
+        action={<LinkButton href="/plan">{t("Open the plan in force")}</LinkButton>}
       />
     );
   }
@@ -45,8 +47,8 @@ export function ChangesNotice(props: { planId: number; revision: number; onRefre
     <Notice
       kind="info"
       announce
-      title={`Plan ${planId} was changed while you have it open`}
-      action={<Button onClick={onRefresh}>Show it as it is now</Button>}
+      title={t("Plan {{plan}} was changed while you have it open", { plan: String(planId) })}
+      action={<Button onClick={onRefresh}>{t("Show it as it is now")}</Button>}
     >
       <ChangeList changes={seen.changes} />
     </Notice>

@@ -1,13 +1,15 @@
+import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatNumber, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { PlanHead } from "@/db/queries/plans";
-import { COST_LINES } from "@/lib/programme";
+import { readBack } from "@/lib/phrase";
+import { COST_LINES, SETTLED } from "@/lib/programme";
 import type { PlanWeights } from "@/lib/schedule";
 
 /** What the plan costs in a manager's units, and how far a better plan could go at most. */
-export function CostTable({
+export async function CostTable({
   plan,
   weights,
   settledHow,
@@ -16,6 +18,7 @@ export function CostTable({
   weights: PlanWeights;
   settledHow?: string;
 }) {
+  const { t, say, locale } = await serverWords();
   const { cost, lowerBound } = plan;
   // A visit that no plan can place weighs as much as all others together: seen beside it every gap looks small.
   const fixed = cost.unplacedVisits * weights.unplacedVisit;
@@ -24,27 +27,27 @@ export function CostTable({
   const isKnown = bound > 0 && rest > 0;
   return (
     <Panel
-      title="What it costs"
-      note="Most important first: a line outweighs any usual amount of those below it."
+      title={t("What it costs")}
+      note={t("Most important first: a line outweighs any usual amount of those below it.")}
       flush
     >
-      <ScrollRegion label="What the plan costs">
+      <ScrollRegion label={t("What the plan costs")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Term</th>
+              <th scope="col">{t("Term")}</th>
               <th scope="col" data-align="end">
-                Amount
+                {t("Amount")}
               </th>
-              <th scope="col">Unit</th>
+              <th scope="col">{t("Unit")}</th>
             </tr>
           </thead>
           <tbody>
             {COST_LINES.map((line) => (
               <tr key={line.key}>
-                <th scope="row">{line.label}</th>
-                <td data-align="end">{formatNumber(line.value(cost), line.unit === "h" ? 1 : 0)}</td>
-                <td>{line.unit}</td>
+                <th scope="row">{t(line.label)}</th>
+                <td data-align="end">{formatNumber(line.value(cost), line.unit === "h" ? 1 : 0, locale)}</td>
+                <td>{t(line.unit)}</td>
               </tr>
             ))}
           </tbody>
@@ -53,23 +56,32 @@ export function CostTable({
       <div className="grid gap-2 px-4 py-3">
         <p>
           {isKnown
-            ? `By the bound, a better plan could save at most ${formatShare((rest - bound) / rest, 1)} of what the placed work costs.`
-            : "The bound says nothing useful here: visits are missing that it takes for placed."}
+            ? t("By the bound, a better plan could save at most {{share}} of what the placed work costs.", {
+                share: formatShare((rest - bound) / rest, 1, locale),
+              })
+            : t("The bound says nothing useful here: visits are missing that it takes for placed.")}
         </p>
-        <Disclosure summary="What the bound covers">
+        <Disclosure summary={t("What the bound covers")}>
           <p>
-            Weighted sum {formatNumber(cost.total)}; no plan for the same data comes under{" "}
-            {formatNumber(lowerBound)}.
+            {t("Weighted sum {{sum}}; no plan for the same data comes under {{bound}}.", {
+              sum: formatNumber(cost.total, 0, locale),
+              bound: formatNumber(lowerBound, 0, locale),
+            })}
             {cost.unplacedVisits > 0
-              ? ` ${formatNumber(fixed)} of both stand for the ${formatNumber(cost.unplacedVisits)} visits without a place.`
+              ? ` ${t("{{part}} of both stand for the {{visits}} visits without a place.", {
+                  part: formatNumber(fixed, 0, locale),
+                  visits: cost.unplacedVisits,
+                })}`
               : ""}
           </p>
           <p>
-            The bound lets every visit have its best day and its best crew as if it were alone, and lets crew
-            days be filled without a gap. It does not see crews waiting for each other, for a site or for a
-            kit. So the real room for improvement is smaller than the figure above, by how much nobody knows.
+            {t(
+              "The bound lets every visit have its best day and its best crew as if it were alone, and lets crew days be filled without a gap. It does not see crews waiting for each other, for a site or for a kit. So the real room for improvement is smaller than the figure above, by how much nobody knows.",
+            )}
           </p>
-          {settledHow ? <p>Plan and drums: {settledHow}.</p> : null}
+          {settledHow ? (
+            <p>{t("Plan and drums: {{how}}.", { how: say(readBack(settledHow, SETTLED)) })}</p>
+          ) : null}
         </Disclosure>
       </div>
     </Panel>

@@ -4,7 +4,7 @@ import { useRouter } from "next/navigation";
 import { useRef, useState } from "react";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { useToast } from "@/app/_ui/Toast";
 import type { Problem } from "@/lib/result";
@@ -20,6 +20,7 @@ export interface DraftActionsProps {
 
 /** Put a draft in force or discard it. What refuses is named, nothing is half done. */
 export function DraftActions({ planId, revision, inForceId }: DraftActionsProps) {
+  const { t } = useWords();
   const router = useRouter();
   const toast = useToast();
   const key = useRef<string>(undefined);
@@ -34,7 +35,10 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
       setProblems(answer.problems);
       return;
     }
-    toast({ kind: "good", text: `Plan ${planId} is in force. Needs and kits are netted anew.` });
+    toast({
+      kind: "good",
+      text: t("Plan {{plan}} is in force. Needs and kits are netted anew.", { plan: String(planId) }),
+    });
     router.push("/plan");
     router.refresh();
   }
@@ -42,7 +46,7 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
   async function discard(): Promise<void> {
     const answer = await discardDraft({ planId, revision });
     if (!answer.ok) return setProblems(answer.problems);
-    toast({ kind: "good", text: `Draft ${planId} is discarded.` });
+    toast({ kind: "good", text: t("Draft {{plan}} is discarded.", { plan: String(planId) }) });
     router.push("/plan");
     router.refresh();
   }
@@ -51,25 +55,31 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
     <>
       <ConfirmButton
         kind="primary"
-        question={`Put plan ${planId} in force?`}
+        question={t("Put plan {{plan}} in force?", { plan: String(planId) })}
         consequence={
           <p>
-            Every hard rule is checked once more. Crews, kits and orders then follow this plan
-            {inForceId === null ? "." : `; plan ${inForceId} becomes past and stays readable.`}
+            {inForceId === null
+              ? t("Every hard rule is checked once more. Crews, kits and orders then follow this plan.")
+              : t(
+                  "Every hard rule is checked once more. Crews, kits and orders then follow this plan; plan {{plan}} becomes past and stays readable.",
+                  { plan: String(inForceId) },
+                )}
           </p>
         }
-        confirmWords="Put in force"
+        confirmWords={t("Put in force")}
         onConfirm={put}
       >
-        Put in force
+        {t("Put in force")}
       </ConfirmButton>
       <ConfirmButton
-        question={`Discard draft ${planId}?`}
-        consequence={<p>The draft and its moves by hand are gone. The plan in force stays as it is.</p>}
-        confirmWords="Discard the draft"
+        question={t("Discard draft {{plan}}?", { plan: String(planId) })}
+        consequence={
+          <p>{t("The draft and its moves by hand are gone. The plan in force stays as it is.")}</p>
+        }
+        confirmWords={t("Discard the draft")}
         onConfirm={discard}
       >
-        Discard
+        {t("Discard")}
       </ConfirmButton>
       {problems.length > 0 ? (
         <div className="basis-full">
@@ -79,7 +89,10 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
             title={
               isStale
                 ? problems[0]!.message
-                : `Plan ${planId} stays a draft: it breaks ${formatCount(problems.length, "hard rule")}`
+                : t("Plan {{plan}} stays a draft: it breaks {{count}} hard rules", {
+                    plan: String(planId),
+                    count: problems.length,
+                  })
             }
             action={
               isStale ? (
@@ -90,9 +103,9 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
                       router.refresh();
                     }}
                   >
-                    Show it as it is now
+                    {t("Show it as it is now")}
                   </Button>
-                  <LinkButton href={`/plan/compare?plan=${planId}`}>Compare anew</LinkButton>
+                  <LinkButton href={`/plan/compare?plan=${planId}`}>{t("Compare anew")}</LinkButton>
                 </div>
               ) : undefined
             }
@@ -106,7 +119,9 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
                     <strong>{p.rule}</strong>: {p.message}
                   </li>
                 ))}
-                {problems.length > 12 ? <li>and {problems.length - 12} more</li> : null}
+                {problems.length > 12 ? (
+                  <li>{t("and {{more}} more", { more: problems.length - 12 })}</li>
+                ) : null}
                 <li>{problems[0]!.remedy}</li>
               </ul>
             )}

@@ -1,6 +1,7 @@
+import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
-import { formatCount } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
+import type { Phrase } from "@/lib/phrase";
 import { DraftActions } from "./DraftActions";
 
 export interface DraftNoticeProps {
@@ -8,34 +9,37 @@ export interface DraftNoticeProps {
   revision: number;
   inForceId: number | null;
   /** What was done by hand and not undone. */
-  edits: readonly { no: number; sentence: string; visits: number; broken: number }[];
+  edits: readonly { no: number; sentence: Phrase; visits: number; broken: number }[];
   mayDecide: boolean;
 }
 
 /** What a draft is, the edits made by hand in it, and what can be done with it. */
-export function DraftNotice({ planId, revision, inForceId, edits, mayDecide }: DraftNoticeProps) {
+export async function DraftNotice({ planId, revision, inForceId, edits, mayDecide }: DraftNoticeProps) {
+  const { t, say } = await serverWords();
   return (
     <div className="grid gap-2 ui-no-print">
       <Notice
         kind="info"
-        title={`Draft ${planId}: nobody works by it yet`}
-        action={<LinkButton href={`/plan/compare?plan=${planId}`}>Compare with the plan in force</LinkButton>}
+        title={t("Draft {{plan}}: nobody works by it yet", { plan: String(planId) })}
+        action={
+          <LinkButton href={`/plan/compare?plan=${planId}`}>{t("Compare with the plan in force")}</LinkButton>
+        }
       >
         {edits.length > 0 ? (
           <details>
-            <summary>{formatCount(edits.length, "edit")} by hand</summary>
+            <summary>{t("{{count}} edits by hand", { count: edits.length })}</summary>
             <ol>
               {edits.map((e) => (
                 <li key={e.no}>
-                  {e.sentence}
-                  {e.visits > 1 ? `; ${formatCount(e.visits, "visit")} changed` : ""}
-                  {e.broken > 0 ? `; broke ${formatCount(e.broken, "hard rule")}` : ""}
+                  {say(e.sentence)}
+                  {e.visits > 1 ? t("; {{count}} visits changed", { count: e.visits }) : ""}
+                  {e.broken > 0 ? t("; broke {{count}} hard rules", { count: e.broken }) : ""}
                 </li>
               ))}
             </ol>
           </details>
         ) : (
-          "Compare it, then put it in force or discard it."
+          t("Compare it, then put it in force or discard it.")
         )}
       </Notice>
       {mayDecide ? (

@@ -3,18 +3,19 @@
 import { useEffect, useLayoutEffect, useRef, useState } from "react";
 import { Button, ButtonGroup } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { useToast } from "@/app/_ui/Toast";
+import type { Phrase } from "@/lib/phrase";
 import { redoEdit, undoEdit } from "./actions";
 
 export interface NamedEdit {
   editNo: number;
   /** "the move of VH001/near/install". */
-  name: string;
+  name: Phrase;
 }
 
 type Direction = "undo" | "redo";
-const WORD = { undo: "Undo", redo: "Redo" } as const;
+
 const SEND = { undo: undoEdit, redo: redoEdit } as const;
 
 /** Undo and redo of one's own edits, by button and by Ctrl+Z and Ctrl+Shift+Z; each says what it is about. */
@@ -24,6 +25,7 @@ export function EditButtons(props: {
   redo?: NamedEdit;
   onDone: () => void;
 }) {
+  const { t, say } = useWords();
   const { planId, undo, redo, onDone } = props;
   const toast = useToast();
   const [busy, setBusy] = useState<Direction>();
@@ -43,7 +45,10 @@ export function EditButtons(props: {
     } else {
       toast({
         kind: "good",
-        text: direction === "undo" ? `Undone: ${edit.name}.` : `Done again: ${edit.name}.`,
+        text:
+          direction === "undo"
+            ? t("Undone: {{edit}}.", { edit: say(edit.name) })
+            : t("Done again: {{edit}}.", { edit: say(edit.name) }),
       });
     }
     onDone();
@@ -70,6 +75,12 @@ export function EditButtons(props: {
     return () => window.removeEventListener("keydown", hear);
   }, []);
 
+  const nameOf = (direction: Direction, edit: NamedEdit | undefined): string => {
+    if (!edit) return direction === "undo" ? t("Undo") : t("Redo");
+    const name = say(edit.name);
+    return direction === "undo" ? t("Undo {{edit}}", { edit: name }) : t("Redo {{edit}}", { edit: name });
+  };
+  const nothing = { undo: t("Nothing to undo"), redo: t("Nothing to redo") };
   const button = (direction: Direction, edit: NamedEdit | undefined, shortcut: string) => (
     <Button
       size="small"
@@ -77,19 +88,16 @@ export function EditButtons(props: {
       className="ui-board-return"
       disabled={!edit || (busy !== undefined && busy !== direction)}
       busy={busy === direction}
-      title={edit ? `${WORD[direction]} ${edit.name} (${shortcut})` : `Nothing to ${direction}`}
+      title={edit ? `${nameOf(direction, edit)} (${shortcut})` : nothing[direction]}
       aria-keyshortcuts={shortcut.replace("Ctrl", "Control")}
       onClick={() => go(direction, edit)}
     >
-      <span>
-        {WORD[direction]}
-        {edit ? ` ${edit.name}` : ""}
-      </span>
+      <span>{nameOf(direction, edit)}</span>
     </Button>
   );
   return (
     <>
-      <ButtonGroup label="Undo and redo">
+      <ButtonGroup label={t("Undo and redo")}>
         {button("undo", undo, "Ctrl+Z")}
         {button("redo", redo, "Ctrl+Shift+Z")}
       </ButtonGroup>
@@ -97,19 +105,21 @@ export function EditButtons(props: {
         <Dialog
           open
           onClose={() => setAsks(undefined)}
-          title={`${WORD[asks.direction]} ${asks.edit.name}?`}
+          title={`${nameOf(asks.direction, asks.edit)}?`}
           actions={
             <>
-              <Button onClick={() => setAsks(undefined)}>Leave it</Button>
+              <Button onClick={() => setAsks(undefined)}>{t("Leave it")}</Button>
               <Button kind="primary" onClick={() => go(asks.direction, asks.edit, true)}>
-                {WORD[asks.direction]} all the same
+                {asks.direction === "undo" ? t("Undo all the same") : t("Redo all the same")}
               </Button>
             </>
           }
         >
           <p>
-            As the plan is now, it would break {formatCount(asks.broken.length, "hard rule")}. A draft that
-            breaks one cannot be put in force.
+            {t(
+              "As the plan is now, it would break {{count}} hard rules. A draft that breaks one cannot be put in force.",
+              { count: asks.broken.length },
+            )}
           </p>
           <ul>
             {asks.broken.slice(0, 12).map((message) => (

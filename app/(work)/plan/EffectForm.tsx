@@ -6,6 +6,7 @@ import { newKey } from "@/app/_client/newKey";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Check } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import type { Problem, Result } from "@/lib/result";
 import { type Effect, EffectShown } from "./EffectShown";
@@ -40,6 +41,7 @@ export interface EffectFormProps {
 
 /** An edit of the plan by hand: what it would do is shown before it can be accepted, and what others did meanwhile. */
 export function EffectForm(props: EffectFormProps) {
+  const { t } = useWords();
   const { title, planId, isInForce, path, query, send, onClose, onDone, onRefresh } = props;
   // Of the plan as the planner has read it; it follows when they choose to go on with what others did.
   const [revision, setRevision] = useState(props.revision);
@@ -115,18 +117,20 @@ export function EffectForm(props: EffectFormProps) {
             <p className="text-quiet">
               {asked ? (
                 <>
-                  <span className="ui-spinner" aria-hidden="true" /> Working out what it would do: rules,
-                  times of the visits around it, cost.
+                  <span className="ui-spinner" aria-hidden="true" />{" "}
+                  {t("Working out what it would do: rules, times of the visits around it, cost.")}
                 </>
               ) : (
-                "Say what is wanted above; what it would do is shown here."
+                t("Say what is wanted above; what it would do is shown here.")
               )}
             </p>
           ) : null}
           {effect && !isStale ? <EffectShown effect={effect} /> : null}
           {effect && effect.broken.length > 0 && !isStale ? (
             <Check
-              label="Keep it in the draft all the same. A draft that breaks a hard rule cannot be put in force."
+              label={t(
+                "Keep it in the draft all the same. A draft that breaks a hard rule cannot be put in force.",
+              )}
               checked={acceptsBroken}
               onChange={(e) => setAcceptsBroken(e.target.checked)}
             />
@@ -134,11 +138,11 @@ export function EffectForm(props: EffectFormProps) {
         </div>
         <p className="text-quiet">
           {isInForce
-            ? "The plan in force stays as it is: the move goes into a new draft, pinned."
-            : "What is moved is pinned where you put it. You can undo it."}
+            ? t("The plan in force stays as it is: the move goes into a new draft, pinned.")
+            : t("What is moved is pinned where you put it. You can undo it.")}
         </p>
         <div className="ui-form-actions justify-end">
-          <Button onClick={onClose}>Leave it</Button>
+          <Button onClick={onClose}>{t("Leave it")}</Button>
           <Button
             kind="primary"
             type="submit"

@@ -1,4 +1,6 @@
-import { formatClock, formatCount, formatDate, formatNumber } from "@/app/_ui/format";
+import { formatClock, formatDate, formatNumber } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { BrokenByName, CostChange, NamedVisit, VisitShift } from "@/lib/programme";
@@ -10,16 +12,18 @@ export interface Effect {
   total: number;
 }
 
-const placeWords = (v: NamedVisit | undefined) =>
-  v ? `${v.crewCode}, ${formatDate(v.startOn, "weekday")} ${formatClock(v.startMin)}` : "no place";
+const placeWords = (v: NamedVisit | undefined, { t, locale }: Words) =>
+  v ? `${v.crewCode}, ${formatDate(v.startOn, "weekday", locale)} ${formatClock(v.startMin)}` : t("no place");
 
 /** What an edit would do: rules it breaks, terms of the cost, visits with new times. */
 export function EffectShown({ effect }: { effect: Effect }) {
+  const words = useWords();
+  const { t, locale } = words;
   const { shifts, broken, changes } = effect;
   return (
     <>
       {broken.length > 0 ? (
-        <Notice kind="problem" title={`Breaks ${formatCount(broken.length, "hard rule")}`}>
+        <Notice kind="problem" title={t("Breaks {{count}} hard rules", { count: broken.length })}>
           <ul>
             {broken.map((b) => (
               <li key={b.message}>
@@ -29,25 +33,28 @@ export function EffectShown({ effect }: { effect: Effect }) {
           </ul>
         </Notice>
       ) : (
-        <Notice kind="good" title={shifts.length === 0 ? "It stands there already" : "Breaks no hard rule"}>
-          {shifts.length > 1 ? `${formatCount(shifts.length, "visit")} get new times.` : null}
+        <Notice
+          kind="good"
+          title={shifts.length === 0 ? t("It stands there already") : t("Breaks no hard rule")}
+        >
+          {shifts.length > 1 ? t("{{count}} visits get new times.", { count: shifts.length }) : null}
         </Notice>
       )}
       {changes.length > 0 ? (
-        <ScrollRegion label="What it changes">
+        <ScrollRegion label={t("What it changes")}>
           <table className="ui-facts">
-            <caption>What it changes</caption>
+            <caption>{t("What it changes")}</caption>
             <thead>
               <tr>
-                <th scope="col">Term</th>
+                <th scope="col">{t("Term")}</th>
                 <th scope="col" data-align="end">
-                  Now
+                  {t("Now")}
                 </th>
                 <th scope="col" data-align="end">
-                  Then
+                  {t("Then")}
                 </th>
                 <th scope="col" data-align="end">
-                  Change
+                  {t("Change")}
                 </th>
               </tr>
             </thead>
@@ -55,11 +62,11 @@ export function EffectShown({ effect }: { effect: Effect }) {
               {changes.map((c) => (
                 <tr key={c.label}>
                   <th scope="row">
-                    {c.label} <span className="ui-unit">{c.unit}</span>
+                    {t(c.label)} <span className="ui-unit">{t(c.unit)}</span>
                   </th>
-                  <td data-align="end">{formatNumber(c.before, 1)}</td>
-                  <td data-align="end">{formatNumber(c.after, 1)}</td>
-                  <td data-align="end">{signed(c.after - c.before)}</td>
+                  <td data-align="end">{formatNumber(c.before, 1, locale)}</td>
+                  <td data-align="end">{formatNumber(c.after, 1, locale)}</td>
+                  <td data-align="end">{signed(c.after - c.before, locale)}</td>
                 </tr>
               ))}
             </tbody>
@@ -67,22 +74,26 @@ export function EffectShown({ effect }: { effect: Effect }) {
         </ScrollRegion>
       ) : null}
       {shifts.length > 0 ? (
-        <ScrollRegion label="Visits with new times">
+        <ScrollRegion label={t("Visits with new times")}>
           <table className="ui-facts">
-            <caption>Visits with new times</caption>
+            <caption>{t("Visits with new times")}</caption>
             <thead>
               <tr>
-                <th scope="col">Visit</th>
-                <th scope="col">From</th>
-                <th scope="col">To</th>
+                <th scope="col">{t("Visit")}</th>
+                <th scope="col">{t("From")}</th>
+                <th scope="col">{t("To")}</th>
               </tr>
             </thead>
             <tbody>
               {shifts.map((s) => (
                 <tr key={s.visitId}>
                   <th scope="row">{s.visitId}</th>
-                  <td>{placeWords(s.from)}</td>
-                  <td>{s.to ? placeWords(s.to) : `no place: ${s.unplaced?.rule ?? "nothing fits"}`}</td>
+                  <td>{placeWords(s.from, words)}</td>
+                  <td>
+                    {s.to
+                      ? placeWords(s.to, words)
+                      : t("no place: {{rule}}", { rule: s.unplaced?.rule ?? t("nothing fits") })}
+                  </td>
                 </tr>
               ))}
             </tbody>
@@ -93,4 +104,5 @@ export function EffectShown({ effect }: { effect: Effect }) {
   );
 }
 
-export const signed = (value: number) => `${value > 0 ? "+" : ""}${formatNumber(value, 1)}`;
+export const signed = (value: number, locale: string) =>
+  `${value > 0 ? "+" : ""}${formatNumber(value, 1, locale)}`;

@@ -3,7 +3,9 @@
 import { useDeferredValue, useMemo, useState } from "react";
 import { KIND_LOOK } from "@/app/_ui/board/types";
 import { FindBox, type FindOption } from "@/app/_ui/FindBox";
-import { formatCount, formatDate } from "@/app/_ui/format";
+import { formatDate } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import type { BoardCrew, BoardVisit } from "@/app/_ui/PlanBoard";
 import { type Findable, findable, findIn } from "@/lib/find";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -30,6 +32,8 @@ export function FindOnBoard(props: {
   todayDay?: number;
   onFound: (found: Found) => void;
 }) {
+  const words = useWords();
+  const { t } = words;
   const { crews, visits, firstDay, todayDay = 0, onFound } = props;
   const [query, setQuery] = useState("");
   // Letters show at once; what they find may follow a frame later.
@@ -37,14 +41,14 @@ export function FindOnBoard(props: {
   const isUsed = wanted !== "";
   // Thousands of texts are folded only when somebody begins to look for one.
   const things = useMemo(
-    () => (isUsed ? thingsOf(crews, visits, firstDay) : []),
-    [isUsed, crews, visits, firstDay],
+    () => (isUsed ? thingsOf(crews, visits, firstDay, words) : []),
+    [isUsed, crews, visits, firstDay, words],
   );
   const options = useMemo(() => {
     const found = findIn(things, wanted, MOST);
-    const groups = ["Crews", "Hops", "Sites", "Visits"];
+    const groups = [words.t("Crews"), words.t("Hops"), words.t("Sites"), words.t("Visits")];
     return found.sort((a, b) => groups.indexOf(a.group) - groups.indexOf(b.group));
-  }, [things, wanted]);
+  }, [things, wanted, words]);
 
   function choose(thing: Thing): void {
     setQuery("");
@@ -59,13 +63,13 @@ export function FindOnBoard(props: {
 
   return (
     <FindBox
-      label="Find on the board"
-      placeholder="Crew, hop, site or visit"
+      label={t("Find on the board")}
+      placeholder={t("Crew, hop, site or visit")}
       query={query}
       onQuery={setQuery}
       options={options}
       onChoose={choose}
-      hint={isUsed && wanted === query ? "Nothing on this board is called so." : undefined}
+      hint={isUsed && wanted === query ? t("Nothing on this board is called so.") : undefined}
     />
   );
 }
@@ -74,9 +78,12 @@ function thingsOf(
   crews: readonly BoardCrew[],
   visits: readonly BoardVisit[],
   firstDay: CalendarDate,
+  { t, locale }: Words,
 ): readonly Thing[] {
   const placeOf = (v: BoardVisit) =>
-    v.crewId === null ? "not placed" : `${v.crewId}, ${formatDate(addDays(firstDay, v.startDay), "weekday")}`;
+    v.crewId === null
+      ? t("not placed")
+      : `${v.crewId}, ${formatDate(addDays(firstDay, v.startDay), "weekday", locale)}`;
   const hops = visitsBy(visits, (v) => v.hopCode);
   const sites = visitsBy(visits, (v) => v.siteCode);
   const many =
@@ -87,7 +94,7 @@ function thingsOf(
       group,
       glyph,
       label: code,
-      detail: formatCount(own.length, "visit"),
+      detail: t("{{count}} visits", { count: own.length }),
       visits: own,
     });
   return [
@@ -95,20 +102,20 @@ function thingsOf(
       (c): Thing => ({
         ...findable(c.id, c.code),
         id: `crew ${c.id}`,
-        group: "Crews",
+        group: t("Crews"),
         label: c.code,
         detail: c.note,
         crewId: c.id,
         visits: [],
       }),
     ),
-    ...[...hops].map(many("Hops", "planned")),
-    ...[...sites].map(many("Sites", "sites")),
+    ...[...hops].map(many(t("Hops"), "planned")),
+    ...[...sites].map(many(t("Sites"), "sites")),
     ...visits.map(
       (v): Thing => ({
         ...findable(v.id, `${v.siteCode} ${v.crewId ?? ""}`),
         id: v.id,
-        group: "Visits",
+        group: t("Visits"),
         glyph: KIND_LOOK[v.kind].glyph,
         label: v.id,
         detail: placeOf(v),

@@ -2,7 +2,7 @@
 
 import { useState } from "react";
 import { Button } from "@/app/_ui/Button";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
 import { pin } from "./actions";
@@ -16,6 +16,7 @@ export function GroupBar(props: {
   onDone: () => void;
   onLetGo: () => void;
 }) {
+  const { t } = useWords();
   const { planId, revision, picked, onMove, onDone, onLetGo } = props;
   const toast = useToast();
   const [busy, setBusy] = useState<"pin" | "free">();
@@ -31,28 +32,33 @@ export function GroupBar(props: {
         ? { kind: "problem", text: `${problem.message} ${problem.remedy}` }
         : {
             kind: "good",
-            text: `${isPinned ? "Pinned" : "Unpinned"}: ${formatCount(picked.length, "visit")}.`,
+            text: isPinned
+              ? t("Pinned: {{count}} visits.", { count: picked.length })
+              : t("Unpinned: {{count}} visits.", { count: picked.length }),
           },
     );
     onDone();
   }
 
   return (
-    <section className="ui-board-group" aria-label="Picked visits">
+    <section className="ui-board-group" aria-label={t("Picked visits")}>
       <strong>
-        {formatCount(picked.length, "visit")} of {formatCount(crews, "crew")} picked
+        {t("{{visits}} of {{crews}} picked", {
+          visits: t("{{count}} visits", { count: picked.length }),
+          crews: t("{{count}} crews", { count: crews }),
+        })}
       </strong>
       <Button size="small" kind="primary" onClick={onMove}>
-        Move them …
+        {t("Move them …")}
       </Button>
       <Button size="small" glyph="pinned" busy={busy === "pin"} onClick={() => setPinned(true)}>
-        Pin
+        {t("Pin")}
       </Button>
       <Button size="small" busy={busy === "free"} onClick={() => setPinned(false)}>
-        Unpin
+        {t("Unpin")}
       </Button>
       <Button size="small" kind="plain" onClick={onLetGo}>
-        Let go
+        {t("Let go")}
       </Button>
     </section>
   );

@@ -2,7 +2,7 @@
 
 import { useState } from "react";
 import { Select, TextInput } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { BoardCrew } from "@/app/_ui/PlanBoard";
 import { acceptGroupMove } from "./actions";
 import { EffectForm, type EffectFormProps } from "./EffectForm";
@@ -15,6 +15,7 @@ export interface GroupMoveDialogProps
 
 /** Several visits by days, to a crew, or both, as one edit. */
 export function GroupMoveDialog({ visitIds, crews, ...form }: GroupMoveDialogProps) {
+  const { t } = useWords();
   const [days, setDays] = useState("1");
   const [crew, setCrew] = useState("");
   const byDays = /^[+-]?\d{1,3}$/.test(days.trim()) ? Number(days) : undefined;
@@ -23,32 +24,32 @@ export function GroupMoveDialog({ visitIds, crews, ...form }: GroupMoveDialogPro
   return (
     <EffectForm
       {...form}
-      title={`Move ${formatCount(visitIds.length, "visit")}`}
+      title={t("Move {{count}} visits", { count: visitIds.length })}
       path="/plan/group-effect"
       query={isAsked ? { visits: visitIds.join("\n"), days: byDays, crew: crewCode } : undefined}
-      submitWords={`Accept for ${formatCount(visitIds.length, "visit")}`}
+      submitWords={t("Accept for {{count}} visits", { count: visitIds.length })}
       send={(read, key) =>
         acceptGroupMove({ ...read, visitIds: [...visitIds], byDays: byDays ?? 0, crewCode }, key)
       }
     >
       <div className="ui-form-row">
         <TextInput
-          label="Days later"
+          label={t("Days later")}
           type="number"
           min={-366}
           max={366}
           step={1}
-          hint="Calendar days; a negative number goes earlier."
-          error={byDays === undefined ? "a whole number of days, such as 7 or -2" : undefined}
+          hint={t("Calendar days; a negative number goes earlier.")}
+          error={byDays === undefined ? t("a whole number of days, such as 7 or -2") : undefined}
           value={days}
           onChange={(e) => setDays(e.target.value)}
         />
         <Select
-          label="Crew"
+          label={t("Crew")}
           value={crew}
           onChange={(e) => setCrew(e.target.value)}
           choices={[
-            { value: "", label: "Each keeps its own" },
+            { value: "", label: t("Each keeps its own") },
             ...crews.map((c) => ({ value: c.id, label: c.code })),
           ]}
         />

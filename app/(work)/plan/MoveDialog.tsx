@@ -3,6 +3,7 @@
 import { useState } from "react";
 import { DateInput, Select, TextInput } from "@/app/_ui/Field";
 import { formatClock } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { BoardCrew, BoardVisit } from "@/app/_ui/PlanBoard";
 import type { CalendarDate } from "@/lib/time";
 import { acceptVisitMove } from "./actions";
@@ -32,6 +33,7 @@ function minutesOf(clock: string): number | undefined {
 
 /** One visit to another crew, day and start. */
 export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, ...form }: MoveDialogProps) {
+  const { t } = useWords();
   const [crewCode, setCrewCode] = useState(wanted.crewCode);
   const [on, setOn] = useState<string>(wanted.on);
   const [start, setStart] = useState(wanted.startMin === undefined ? "" : formatClock(wanted.startMin));
@@ -40,35 +42,35 @@ export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, ...form }:
   return (
     <EffectForm
       {...form}
-      title={`Move ${visit?.hopCode ?? wanted.visitId}`}
+      title={t("Move {{what}}", { what: visit?.hopCode ?? wanted.visitId })}
       path="/plan/effect"
       query={{ visit: wanted.visitId, crew: crewCode, on, start: startMin }}
-      submitWords="Accept the move"
+      submitWords={t("Accept the move")}
       send={(read, key) =>
         acceptVisitMove({ ...read, visitId: wanted.visitId, crewCode, on: on as CalendarDate, startMin }, key)
       }
     >
       <div className="ui-form-row">
         <Select
-          label="Crew"
+          label={t("Crew")}
           value={crewCode}
           onChange={(e) => setCrewCode(e.target.value)}
           choices={crews.map((c) => ({ value: c.id, label: c.code }))}
         />
         <DateInput
-          label="Day"
+          label={t("Day")}
           value={on}
           min={firstDay}
           max={lastDay}
           onChange={(e) => setOn(e.target.value)}
         />
         <TextInput
-          label="Start"
+          label={t("Start")}
           type="time"
           hint={
             isJoint
-              ? "The hours that suit both ends and both crews decide."
-              : "Empty: the cheapest place in the day."
+              ? t("The hours that suit both ends and both crews decide.")
+              : t("Empty: the cheapest place in the day.")
           }
           value={start}
           onChange={(e) => setStart(e.target.value)}

@@ -3,6 +3,7 @@
 import { useEffect, useState } from "react";
 import { ask } from "@/app/_client/ask";
 import { Button } from "@/app/_ui/Button";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { type PlanChanges, placeWords } from "./planChanges";
 
 export interface OtherChangesProps {
@@ -18,6 +19,7 @@ const MOST = 12;
 
 /** For the second of two planners: what the others did since, and the choice. */
 export function OtherChanges({ planId, since, onGoOn, onLeave }: OtherChangesProps) {
+  const { t } = useWords();
   const [seen, setSeen] = useState<PlanChanges>();
   useEffect(() => {
     let isCurrent = true;
@@ -31,15 +33,15 @@ export function OtherChanges({ planId, since, onGoOn, onLeave }: OtherChangesPro
   if (!seen) return null;
   const mayGoOn = seen.state === "draft" || seen.state === "in force";
   return (
-    <section className="grid gap-2" aria-label="What changed meanwhile">
+    <section className="grid gap-2" aria-label={t("What changed meanwhile")}>
       <ChangeList changes={seen.changes} />
       <div className="flex flex-wrap gap-2">
         {mayGoOn ? (
           <Button kind="primary" onClick={() => onGoOn(seen.revision)}>
-            Work mine out on top of it
+            {t("Work mine out on top of it")}
           </Button>
         ) : null}
-        <Button onClick={onLeave}>Leave mine, show theirs</Button>
+        <Button onClick={onLeave}>{t("Leave mine, show theirs")}</Button>
       </div>
     </section>
   );
@@ -47,23 +49,25 @@ export function OtherChanges({ planId, since, onGoOn, onLeave }: OtherChangesPro
 
 /** Who did what, each visit with its place before and after. */
 export function ChangeList({ changes }: { changes: PlanChanges["changes"] }) {
+  const words = useWords();
+  const { t, say } = words;
   return (
     <ul className="grid gap-1">
       {changes.slice(-MOST).map((c) => (
         <li key={c.no}>
-          {c.sentence}
-          {c.isOwn ? " (you, in another window)" : ""}
+          {say(c.sentence)}
+          {c.isOwn ? t(" (you, in another window)") : ""}
           <ul className="text-quiet">
             {c.visits.slice(0, 4).map(({ before, after }) => (
               <li key={after.visitId}>
-                {after.visitId}: {placeWords(before)} → {placeWords(after)}
+                {after.visitId}: {placeWords(before, words)} → {placeWords(after, words)}
               </li>
             ))}
-            {c.visits.length > 4 ? <li>and {c.visits.length - 4} more</li> : null}
+            {c.visits.length > 4 ? <li>{t("and {{more}} more", { more: c.visits.length - 4 })}</li> : null}
           </ul>
         </li>
       ))}
-      {changes.length > MOST ? <li>and {changes.length - MOST} earlier</li> : null}
+      {changes.length > MOST ? <li>{t("and {{more}} earlier", { more: changes.length - MOST })}</li> : null}
     </ul>
   );
 }

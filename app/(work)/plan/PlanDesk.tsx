@@ -5,6 +5,8 @@ import { useCallback, useDeferredValue, useEffect, useMemo, useState } from "rea
 import { keepInAddress } from "@/app/_client/keepInAddress";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
+import { formatNumber } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { PlanBoard, type PlanBoardProps, type Zoom } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
@@ -50,6 +52,7 @@ const NONE: ReadonlySet<string> = new Set();
 
 /** The board with the visit that one looks at beside it; on narrow screens the visit comes as a sheet. */
 export function PlanDesk(props: PlanDeskProps) {
+  const { t, locale } = useWords();
   const { planId, revision, state, firstDay, dayCount, crewsJson, visitsJson, mayEdit } = props;
   const crews = useMemo(() => crewsFromJson(crewsJson), [crewsJson]);
   const read = useMemo(() => visitsFromJson(visitsJson), [visitsJson]);
@@ -135,8 +138,8 @@ export function PlanDesk(props: PlanDeskProps) {
     toast({
       kind: "good",
       text: isNew
-        ? `The move is in draft ${done.planId}. The plan in force is as it was.`
-        : `The move is in draft ${done.planId}.`,
+        ? t("The move is in draft {{plan}}. The plan in force is as it was.", { plan: String(done.planId) })
+        : t("The move is in draft {{plan}}.", { plan: String(done.planId) }),
     });
     if (!isNew) {
       refresh();
@@ -147,6 +150,9 @@ export function PlanDesk(props: PlanDeskProps) {
     if (id) address.set("visit", id);
     router.push(`/plan?${address}`);
   }
+  const selectedName = selected
+    ? t("{{hop}} at {{site}}", { hop: selected.hopCode, site: selected.siteCode })
+    : "";
   const tools = (
     <>
       {mayEdit ? (
@@ -160,23 +166,23 @@ export function PlanDesk(props: PlanDeskProps) {
               setPicked(NONE);
             }}
           >
-            Pick several
+            {t("Pick several")}
           </Button>
         </>
       ) : null}
       <FindOnBoard {...{ crews, firstDay }} visits={read} todayDay={props.todayDay} onFound={goTo} />
       <label className="ui-board-filter">
-        <span>Show</span>
+        <span>{t("Show")}</span>
         <select
-          aria-label="Show"
+          aria-label={t("Show")}
           className="ui-input"
           value={filter ?? ""}
           onChange={(event) => show((event.target.value || undefined) as BoardFilter | undefined)}
         >
-          <option value="">all visits</option>
+          <option value="">{t("all visits")}</option>
           {filterCounts.map(({ key, label, count }) => (
             <option key={key} value={key}>
-              {label} ({count})
+              {t(label)} ({formatNumber(count, 0, locale)})
             </option>
           ))}
         </select>
@@ -201,7 +207,7 @@ export function PlanDesk(props: PlanDeskProps) {
           />
         ) : null}
         <PlanBoard
-          label={`Plan ${planId}, ${state}`}
+          label={t("Plan {{plan}}, {{state}}", { plan: String(planId), state: t(state) })}
           firstDay={firstDay}
           dayCount={dayCount}
           todayDay={props.todayDay}
@@ -227,13 +233,13 @@ export function PlanDesk(props: PlanDeskProps) {
         <Dialog
           open={panel !== null && move === undefined && pickingId === undefined}
           onClose={() => select(undefined)}
-          title={selected ? `${selected.hopCode} at ${selected.siteCode}` : ""}
+          title={selectedName}
         >
           {panel}
         </Dialog>
       ) : panel ? (
-        <aside aria-label="The visit" className="min-w-0">
-          <Panel title={`${selected?.hopCode} at ${selected?.siteCode}`}>{panel}</Panel>
+        <aside aria-label={t("The visit")} className="min-w-0">
+          <Panel title={selectedName}>{panel}</Panel>
         </aside>
       ) : null}
       {move ? (

@@ -1,11 +1,15 @@
 import Link from "next/link";
-import { formatCount } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { BoardVisitRow } from "@/db/queries/planViews";
+import { whyWords } from "./why";
 
 /** Visits without a place, together by what stops them: one remedy may free many. */
-export function Unplaced({ visits }: { visits: readonly BoardVisitRow[] }) {
+export async function Unplaced({ visits }: { visits: readonly BoardVisitRow[] }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const groups = new Map<string, { rule: string; detail: string; hops: Set<string>; count: number }>();
   for (const v of visits) {
     const rule = v.unplacedRule ?? "not placed";
@@ -19,28 +23,28 @@ export function Unplaced({ visits }: { visits: readonly BoardVisitRow[] }) {
   return (
     <Panel
       id="not-placed"
-      title="Not placed, by what stops it"
-      note={formatCount(visits.length, "visit")}
+      title={t("Not placed, by what stops it")}
+      note={t("{{count}} visits", { count: visits.length })}
       flush
     >
-      <ScrollRegion label="What stops visits">
+      <ScrollRegion label={t("What stops visits")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Rule</th>
-              <th scope="col">Why, and what would do</th>
+              <th scope="col">{t("Rule")}</th>
+              <th scope="col">{t("Why, and what would do")}</th>
               <th scope="col" data-align="end">
-                Visits
+                {t("Visits")}
               </th>
-              <th scope="col">Hops</th>
+              <th scope="col">{t("Hops")}</th>
             </tr>
           </thead>
           <tbody>
             {rows.map((g) => (
               <tr key={`${g.rule} ${g.detail}`}>
-                <th scope="row">{g.rule}</th>
-                <td>{g.detail}</td>
-                <td data-align="end">{g.count}</td>
+                <th scope="row">{whyWords(g.rule, words)}</th>
+                <td>{whyWords(g.detail, words)}</td>
+                <td data-align="end">{formatNumber(g.count, 0, locale)}</td>
                 <td>
                   {[...g.hops].map((code, i) => (
                     <span key={code}>

@@ -5,14 +5,9 @@ import { useRouter } from "next/navigation";
 import { type ReactNode, useEffect, useState } from "react";
 import { ask } from "@/app/_client/ask";
 import { Button } from "@/app/_ui/Button";
-import {
-  formatAmount,
-  formatClock,
-  formatCount,
-  formatDate,
-  formatDaysLate,
-  formatHours,
-} from "@/app/_ui/format";
+import { formatClock, formatDate, formatHours } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { places, withParts } from "@/app/_ui/language/parts";
 import { Notice } from "@/app/_ui/Notice";
 import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -20,6 +15,7 @@ import { useToast } from "@/app/_ui/Toast";
 import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import type { VisitView } from "@/db/queries/planViews";
 import type { CostChange, NamedVisit } from "@/lib/programme";
+
 import type { Problem } from "@/lib/result";
 import { pin as pinVisits } from "./actions";
 import { signed } from "./EffectShown";
@@ -38,6 +34,7 @@ export interface VisitPanelProps {
 
 /** One visit: where, who, when, how long, with what, in what weather, for which promise; and what may be done. */
 export function VisitPanel(props: VisitPanelProps) {
+  const { t } = useWords();
   const { planId, revision, visit, mayEdit, frozen, onMove, onPick, onSelect } = props;
   const router = useRouter();
   const toast = useToast();
@@ -68,8 +65,8 @@ export function VisitPanel(props: VisitPanelProps) {
         : {
             kind: "good",
             text: visit.isPinned
-              ? "Free: the next search may move it."
-              : "Pinned: the next search leaves it here.",
+              ? t("Free: the next search may move it.")
+              : t("Pinned: the next search leaves it here."),
           },
     );
     router.refresh();
@@ -86,7 +83,7 @@ export function VisitPanel(props: VisitPanelProps) {
         </Notice>
       ))}
       {isPlaced ? null : (
-        <Notice kind="hold" title={`Not placed: ${visit.rule}`}>
+        <Notice kind="hold" title={t("Not placed: {{rule}}", { rule: visit.rule ?? "" })}>
           {visit.detail}
         </Notice>
       )}
@@ -98,25 +95,26 @@ export function VisitPanel(props: VisitPanelProps) {
       {mayMove ? (
         <div className="flex flex-wrap gap-2">
           <Button kind="primary" onClick={onMove} disabled={frozen}>
-            Move …
+            {t("Move …")}
           </Button>
           <Button onClick={onPick} disabled={frozen}>
-            Choose on the board
+            {t("Choose on the board")}
           </Button>
           {isPlaced ? (
             <Button glyph="pinned" onClick={pin} busy={isPinning} aria-pressed={visit.isPinned}>
-              {visit.isPinned ? "Unpin" : "Pin"}
+              {visit.isPinned ? t("Unpin") : t("Pin")}
             </Button>
           ) : null}
         </div>
       ) : null}
       {mayMove && frozen ? (
-        <p className="text-quiet">It lies in the frozen days and cannot be moved.</p>
+        <p className="text-quiet">{t("It lies in the frozen days and cannot be moved.")}</p>
       ) : null}
       {mayMove ? <WhyHere planId={planId} visitId={visit.id} isPlaced={isPlaced} /> : null}
       <p className="text-quiet">
-        A planning aid: hours within the planning limits are no leave to climb. The crew on site decides;
-        local rules, the site owner and the makers' instructions come first.
+        {t(
+          "A planning aid: hours within the planning limits are no leave to climb. The crew on site decides; local rules, the site owner and the makers' instructions come first.",
+        )}
       </p>
     </div>
   );
@@ -124,9 +122,10 @@ export function VisitPanel(props: VisitPanelProps) {
 
 /** Keeps the room that the facts will take. */
 function FactsComing({ failed }: { failed: boolean }) {
+  const { t } = useWords();
   return failed ? null : (
     <div className="min-h-96" aria-busy="true">
-      <span className="ui-spinner" aria-hidden="true" /> Reading the visit
+      <span className="ui-spinner" aria-hidden="true" /> {t("Reading the visit")}
     </div>
   );
 }
@@ -140,63 +139,73 @@ function Facts({
   visit: BoardVisit;
   onSelect: VisitPanelProps["onSelect"];
 }) {
+  const { t, locale, amount, daysLate } = useWords();
   const { visit: v, kit, finish } = view;
   const facts: [string, ReactNode][] = [
     [
-      "Site",
+      t("Site"),
       <Link
         key="s"
         href={`/sites/${encodeURIComponent(v.siteCode)}`}
       >{`${v.siteCode} ${view.siteName}`}</Link>,
     ],
     [
-      "Hop",
+      t("Hop"),
       <>
         <Link key="h" href={`/hops/${encodeURIComponent(v.hopCode)}`}>
           {v.hopCode}
         </Link>
-        , {v.side} end
+        , {v.side === "near" ? t("near end") : t("far end")}
       </>,
     ],
-    ["Work", v.kind],
-    ["Crew", v.crewCode ? `${v.crewCode} ${view.crewName ?? ""}` : "none"],
+    [t("Work"), t(v.kind)],
+    [t("Crew"), v.crewCode ? `${v.crewCode} ${view.crewName ?? ""}` : t("none")],
   ];
   if (v.startOn) {
     const end =
       v.endOn === v.startOn
         ? formatClock(v.endMin)
-        : `${formatDate(v.endOn, "weekday")} ${formatClock(v.endMin)}`;
+        : `${formatDate(v.endOn, "weekday", locale)} ${formatClock(v.endMin)}`;
     facts.push([
-      "When",
-      `${formatDate(v.startOn, "full")}, ${formatClock(v.startMin)} to ${end} (${view.zone})`,
+      t("When"),
+      t("{{day}}, {{start}} to {{end}} ({{zone}})", {
+        day: formatDate(v.startOn, "full", locale),
+        start: formatClock(v.startMin),
+        end,
+        zone: view.zone,
+      }),
     ]);
   }
   facts.push(
-    ["On site with set-up, P50", formatHours(view.p50Min ?? v.durationMin)],
-    ["Work, P80", view.p80Min === null ? "not estimated" : formatHours(view.p80Min)],
+    [t("On site with set-up, P50"), formatHours(view.p50Min ?? v.durationMin, locale)],
+    [t("Work, P80"), view.p80Min === null ? t("not estimated") : formatHours(view.p80Min, locale)],
     [
-      "Weather on top, P80",
+      t("Weather on top, P80"),
       !v.startOn
         ? "–"
         : v.riskMin > 0
-          ? `${formatHours(v.riskMin)}, by past years`
+          ? t("{{hours}}, by past years", { hours: formatHours(v.riskMin, locale) })
           : view.weather
-            ? "none: inside the forecast"
-            : "none",
+            ? t("none: inside the forecast")
+            : t("none"),
     ],
-    ["Promise", view.promisedOn ? formatDate(view.promisedOn, "full") : "none"],
+    [t("Promise"), view.promisedOn ? formatDate(view.promisedOn, "full", locale) : t("none")],
     [
-      "Hop ends",
+      t("Hop ends"),
       finish?.finishOn
-        ? `${formatDate(finish.finishOn, "weekday")}${finish.daysLate === undefined ? "" : `, ${formatDaysLate(finish.daysLate)}`}`
-        : "not planned to its end",
+        ? `${formatDate(finish.finishOn, "weekday", locale)}${finish.daysLate === undefined ? "" : `, ${daysLate(finish.daysLate)}`}`
+        : t("not planned to its end"),
     ],
     [
-      "Site open",
-      `${formatClock(view.access.fromMin)} to ${formatClock(view.access.toMin)}${view.access.noticeDays > 0 ? `, ${formatCount(view.access.noticeDays, "day")} notice` : ""}`,
+      t("Site open"),
+      t("{{from}} to {{to}}", {
+        from: formatClock(view.access.fromMin),
+        to: formatClock(view.access.toMin),
+      }) +
+        (view.access.noticeDays > 0 ? t(", {{count}} days notice", { count: view.access.noticeDays }) : ""),
     ],
   );
-  if (view.doneOn) facts.push(["Reported done", formatDate(view.doneOn, "full")]);
+  if (view.doneOn) facts.push([t("Reported done"), formatDate(view.doneOn, "full", locale)]);
   return (
     <>
       <dl className="grid grid-cols-[9rem_minmax(0,1fr)] gap-x-3 gap-y-1">
@@ -209,31 +218,44 @@ function Facts({
       </dl>
       {visit.togetherId ? (
         <Button size="small" onClick={() => onSelect(visit.togetherId)}>
-          Show the other end
+          {t("Show the other end")}
         </Button>
       ) : null}
       {view.weather ? <DayHours weather={view.weather} visit={view.visit} /> : null}
       {kit ? (
-        <section className="grid gap-1" aria-label="Kit">
-          <h3>Kit</h3>
+        <section className="grid gap-1" aria-label={t("Kit")}>
+          <h3>{t("Kit")}</h3>
           <p>
             <StateMark
               state={view.shortItems.length > 0 ? "short" : kit.state === "issued" ? "done" : "planned"}
             >
               {view.shortItems.length > 0
-                ? `short of ${formatCount(view.shortItems.length, "item")}`
-                : kit.state}
+                ? t("short of {{count}} items", { count: view.shortItems.length })
+                : t(kit.state)}
             </StateMark>{" "}
-            Picked {formatDate(kit.pickOn, "weekday")} at {kit.placeCode}
-            {v.kitReadyOn ? `, whole from ${formatDate(v.kitReadyOn, "weekday")}` : ""}.{" "}
-            <Link href={`/kits/${encodeURIComponent(v.visitId)}`}>Pick list</Link>
+            {t("Picked {{day}} at {{place}}", {
+              day: formatDate(kit.pickOn, "weekday", locale),
+              place: kit.placeCode,
+            })}
+            {v.kitReadyOn
+              ? t(", whole from {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
+              : ""}
+            . <Link href={`/kits/${encodeURIComponent(v.visitId)}`}>{t("Pick list")}</Link>
           </p>
           {view.shortItems.length > 0 ? (
             <ul>
               {view.shortItems.map((i) => (
                 <li key={`${i.itemCode}${i.name}`}>
-                  <Link href={`/stock/items/${encodeURIComponent(i.itemCode)}`}>{i.itemCode}</Link> lacks{" "}
-                  {formatAmount(i.shortC / 100, i.unit)}; an order takes {formatCount(i.leadTimeDays, "day")}
+                  {withParts(
+                    t("{{item}} lacks {{amount}}; an order takes {{days}}", {
+                      ...places("item"),
+                      amount: amount(i.shortC / 100, i.unit),
+                      days: t("{{count}} days", { count: i.leadTimeDays }),
+                    }),
+                    {
+                      item: <Link href={`/stock/items/${encodeURIComponent(i.itemCode)}`}>{i.itemCode}</Link>,
+                    },
+                  )}
                 </li>
               ))}
             </ul>
@@ -252,19 +274,22 @@ function DayHours({
   weather: NonNullable<VisitView["weather"]>;
   visit: VisitView["visit"];
 }) {
+  const { t } = useWords();
   const { day, workClass } = weather;
   return (
-    <section className="grid gap-1" aria-label="Hours of the day">
-      <h3>Hours within the planning limits</h3>
+    <section className="grid gap-1" aria-label={t("Hours of the day")}>
+      <h3>{t("Hours within the planning limits")}</h3>
       <p>
-        {CLASS_WORDS[workClass]}: {day.metH} of {day.ofH} h
-        {day.factor === "none" ? "" : `; ${FACTOR_LOOK[day.factor].word} takes most of the others`}.
-        Underlined: the hours of the visit.
+        {t("{{work}}: {{met}} of {{of}} h", { work: t(CLASS_WORDS[workClass]), met: day.metH, of: day.ofH })}
+        {day.factor === "none"
+          ? ""
+          : t("; {{factor}} takes most of the others", { factor: t(FACTOR_LOOK[day.factor].word) })}
+        {t(". Underlined: the hours of the visit.")}
       </p>
       <ol className="flex flex-wrap gap-1 list-none p-0 m-0">
         {day.hours.map((h) => {
           const isOwn = h.hour * 60 < (visit.endMin ?? 0) && (h.hour + 1) * 60 > (visit.startMin ?? 1440);
-          const words = h.isMet ? "limits met" : FACTOR_LOOK[h.factor].word;
+          const words = h.isMet ? t("limits met") : t(FACTOR_LOOK[h.factor].word);
           return (
             <li
               key={h.hour}
@@ -274,7 +299,7 @@ function DayHours({
             >
               <span className="text-quiet">{String(h.hour).padStart(2, "0")}</span>
               <span className="ui-tag" data-tone={h.isMet ? "good" : "problem"}>
-                {h.isMet ? "ok" : FACTOR_LOOK[h.factor].letter}
+                {h.isMet ? t("ok") : FACTOR_LOOK[h.factor].letter}
                 <span className="sr-only">{words}</span>
               </span>
             </li>
@@ -293,6 +318,7 @@ interface Why {
 
 /** The cheapest other places and what each would change. On demand: it takes the server a moment. */
 function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: string; isPlaced: boolean }) {
+  const { t, locale } = useWords();
   const [why, setWhy] = useState<Why>();
   const [problem, setProblem] = useState<Problem>();
   const [isAsking, setIsAsking] = useState(false);
@@ -306,12 +332,12 @@ function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: strin
   }
 
   return (
-    <section className="grid gap-2" aria-label="Why here">
-      <h3>{isPlaced ? "Why here" : "Where it could go"}</h3>
+    <section className="grid gap-2" aria-label={t("Why here")}>
+      <h3>{isPlaced ? t("Why here") : t("Where it could go")}</h3>
       {why ? null : (
         <div>
           <Button onClick={look} busy={isAsking}>
-            Try every other crew and day
+            {t("Try every other crew and day")}
           </Button>
         </div>
       )}
@@ -325,28 +351,33 @@ function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: strin
           <>
             {why.bindingItem ? (
               <p>
-                Its kit waits longest for{" "}
-                <Link href={`/stock/items/${encodeURIComponent(why.bindingItem)}`}>{why.bindingItem}</Link>.
+                {withParts(t("Its kit waits longest for {{item}}.", places("item")), {
+                  item: (
+                    <Link href={`/stock/items/${encodeURIComponent(why.bindingItem)}`}>
+                      {why.bindingItem}
+                    </Link>
+                  ),
+                })}
               </p>
             ) : null}
             {why.places.length === 0 ? (
-              <p>No other crew and day holds it with everything else staying where it is.</p>
+              <p>{t("No other crew and day holds it with everything else staying where it is.")}</p>
             ) : (
               <ul className="grid gap-2 list-none p-0 m-0">
                 {why.places.map((p) => (
                   <li key={`${p.visit.crewCode}${p.visit.startOn}`}>
                     <strong>
-                      {p.visit.crewCode}, {formatDate(p.visit.startOn, "weekday")}{" "}
+                      {p.visit.crewCode}, {formatDate(p.visit.startOn, "weekday", locale)}{" "}
                       {formatClock(p.visit.startMin)}
                     </strong>
-                    {p.other ? ` with ${p.other.crewCode} at the other end` : ""}
-                    {p.total > 0 ? ": costs more" : ": costs less"}
+                    {p.other ? t(" with {{crew}} at the other end", { crew: p.other.crewCode }) : ""}
+                    {p.total > 0 ? t(": costs more") : t(": costs less")}
                     <br />
                     <span className="text-quiet">
                       {p.changes.length === 0
-                        ? "no term changes by more than rounding"
+                        ? t("no term changes by more than rounding")
                         : p.changes
-                            .map((c) => `${c.label} ${signed(c.after - c.before)} ${c.unit}`)
+                            .map((c) => `${t(c.label)} ${signed(c.after - c.before, locale)} ${t(c.unit)}`)
                             .join("; ")}
                     </span>
                   </li>
@@ -354,8 +385,10 @@ function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: strin
               </ul>
             )}
             <p className="text-quiet">
-              {formatCount(why.impossible, "crew day", "crew days")} hold no place for it. Everything else
-              stays where it is in these trials.
+              {t(
+                "{{count}} crew days hold no place for it. Everything else stays where it is in these trials.",
+                { count: why.impossible },
+              )}
             </p>
           </>
         ) : null}

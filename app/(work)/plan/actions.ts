@@ -4,6 +4,7 @@ import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
+import { serverWords } from "@/app/_server/language";
 import {
   brokenRules,
   effectOfGroup,
@@ -23,6 +24,7 @@ import { addLogEntry } from "@/db/queries/reports";
 import { effectOfMove, jointPartnerOf, type NamedEffect } from "@/lib/programme";
 import { ok, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
+import { brokenWords } from "./why";
 
 const PLANNERS = ["administrator", "manager"] as const;
 
@@ -87,10 +89,11 @@ export const acceptVisitMove = defineAction({
     const open = await opened(input, db);
     if (!open.ok) return open;
     const effect = inReach(db, visitor, effectOfMove(open.value.problem, open.value.plan, input));
-    return effect.ok ? ok({ open: open.value, effect: effect.value }) : effect;
+    return effect.ok ? ok({ open: open.value, effect: effect.value, words: await serverWords() }) : effect;
   },
-  run: (input, { db, visitor, now }, { open, effect }) => {
-    if (effect.broken.length > 0 && !input.acceptsBroken) return refused(...refusalOfBroken(effect.broken));
+  run: (input, { db, visitor, now }, { open, effect, words }) => {
+    if (effect.broken.length > 0 && !input.acceptsBroken)
+      return refused(...refusalOfBroken(brokenWords(effect.broken, words)));
     return acceptMoves(db, open, [input.visitId], effect, handOf(visitor, now));
   },
   revalidate: ["/plan"],
@@ -115,10 +118,11 @@ export const acceptGroupMove = defineAction({
     const open = await opened(input, db);
     if (!open.ok) return open;
     const effect = inReach(db, visitor, effectOfGroup(open.value, input));
-    return effect.ok ? ok({ open: open.value, effect: effect.value }) : effect;
+    return effect.ok ? ok({ open: open.value, effect: effect.value, words: await serverWords() }) : effect;
   },
-  run: (input, { db, visitor, now }, { open, effect }) => {
-    if (effect.broken.length > 0 && !input.acceptsBroken) return refused(...refusalOfBroken(effect.broken));
+  run: (input, { db, visitor, now }, { open, effect, words }) => {
+    if (effect.broken.length > 0 && !input.acceptsBroken)
+      return refused(...refusalOfBroken(brokenWords(effect.broken, words)));
     return acceptMoves(db, open, input.visitIds, effect, handOf(visitor, now));
   },
   revalidate: ["/plan"],
@@ -142,10 +146,10 @@ function returning(direction: Direction) {
       const { edit, effect } = back.value;
       const moved = effect?.shifts ?? edit.changes.map((c) => c.after);
       const outside = shiftRefusal(db, visitor, moved);
-      return outside ? refused(outside) : back;
+      return outside ? refused(outside) : ok({ back: back.value, words: await serverWords() });
     },
-    run: ({ acceptsBroken }, { db, visitor, now }, back) => {
-      const broken = back.effect?.broken.map((b) => b.message) ?? [];
+    run: ({ acceptsBroken }, { db, visitor, now }, { back, words }) => {
+      const broken = brokenWords(back.effect?.broken ?? [], words).map((b) => b.message);
       // Nothing is done yet: the planner reads what it would break and is asked.
       if (broken.length > 0 && !acceptsBroken) return ok({ isDone: false, broken });
       const done = carryReturn(db, back, direction, handOf(visitor, now));
@@ -184,7 +188,7 @@ export const putPlanInForce = defineAction({
     const open = await opened(input, db);
     if (!open.ok) return open;
     const broken = brokenRules(open.value);
-    return broken.length > 0 ? refused(...refusalOfBroken(broken)) : open;
+    return broken.length > 0 ? refused(...refusalOfBroken(brokenWords(broken, await serverWords()))) : open;
   },
   run: ({ replaces }, { db, visitor, now }, open) => {
     const done = publish(db, open, replaces, handOf(visitor, now));

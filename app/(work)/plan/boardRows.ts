@@ -1,6 +1,7 @@
 /** From what the database has of a plan to what the board draws. */
 
-import { formatCount, formatDate } from "@/app/_ui/format";
+import { formatDate } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import type { BoardVisit, PlanBoardProps, WeatherState } from "@/app/_ui/PlanBoard";
 import { packRows } from "@/app/_ui/packRows";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
@@ -8,27 +9,29 @@ import type { Board, BoardVisitRow } from "@/db/queries/planViews";
 import { type HoursMet, parseVisitId } from "@/lib/programme";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { crewsToJson, flatVisit } from "./flatBoard";
+import { whyWords } from "./why";
 
-export function boardCrewsJson(board: Board): string {
+export function boardCrewsJson(board: Board, { t, say }: Words): string {
   return crewsToJson(
     board.crews.map((c) => ({
       id: c.code,
       code: `${c.code} ${c.name}`,
-      note: `${formatCount(c.people, "person", "people")}, from ${c.depotPlace}`,
-      days: c.days,
+      note: t("{{count}} people, from {{place}}", { count: c.people, place: c.depotPlace }),
+      days: c.days.map(({ works, why }) => ({ works, why: why && say(why) })),
     })),
   );
 }
 
 /** The visits as `visitsFromJson` reads them: text, for thousands cross to the browser at once. */
-export function boardVisitsJson(board: Board): string {
+export function boardVisitsJson(board: Board, words: Words): string {
   const visits = board.visits
     .filter((v) => v.crewCode !== null || v.doneOn === undefined)
-    .map((v) => boardVisit(v, board.plan.firstDay));
+    .map((v) => boardVisit(v, board.plan.firstDay, words));
   return JSON.stringify(packRows(visits.map(flatVisit)));
 }
 
-function boardVisit(v: BoardVisitRow, firstDay: CalendarDate): BoardVisit {
+function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): BoardVisit {
+  const { t, locale } = words;
   const day = (on: CalendarDate | null) => (on === null ? 0 : daysBetween(firstDay, on));
   return {
     id: v.visitId,
@@ -41,21 +44,21 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate): BoardVisit {
     startMin: v.startMin ?? 0,
     endDay: day(v.endOn),
     endMin: v.endMin ?? 0,
-    weather: v.crewCode === null || v.doneOn ? undefined : weatherWords(v.weather, v.riskMin),
+    weather: v.crewCode === null || v.doneOn ? undefined : weatherWords(v.weather, v.riskMin, words),
     kit: v.kit && {
       state: v.kit.state,
       text:
         v.kit.state === "short"
-          ? formatCount(v.kit.shortLines, "line")
+          ? t("{{count}} lines", { count: v.kit.shortLines })
           : v.kit.state === "expected"
-            ? `whole on ${formatDate(v.kitReadyOn, "weekday")}`
-            : `picked ${formatDate(v.kit.pickOn, "weekday")}`,
+            ? t("whole on {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
+            : t("picked {{day}}", { day: formatDate(v.kit.pickOn, "weekday", locale) }),
     },
     isPinned: v.isPinned,
     isLate: v.isLate,
     togetherId: v.togetherId,
-    rule: v.unplacedRule ?? undefined,
-    detail: v.unplacedDetail ?? undefined,
+    rule: v.unplacedRule === null ? undefined : whyWords(v.unplacedRule, words),
+    detail: v.unplacedDetail === null ? undefined : whyWords(v.unplacedDetail, words),
   };
 }
 
@@ -68,19 +71,23 @@ function laterPart(visitId: string): number | undefined {
 export function weatherWords(
   hours: HoursMet | undefined,
   riskMin: number,
+  { t }: Words,
 ): { state: WeatherState; text: string } {
   if (!hours) {
     return {
       state: "climate",
       text:
-        riskMin > 0 ? `past years: one in five takes ${Math.round(riskMin / 6) / 10} h longer` : "past years",
+        riskMin > 0
+          ? t("past years: one in five takes {{hours}} h longer", { hours: Math.round(riskMin / 6) / 10 })
+          : t("past years"),
     };
   }
-  const text = `${hours.metH} of ${hours.ofH} h${hours.factor === "none" ? "" : `, ${FACTOR_LOOK[hours.factor].word}`}`;
+  const met = t("{{met}} of {{of}} h", { met: hours.metH, of: hours.ofH });
+  const text = hours.factor === "none" ? met : `${met}, ${t(FACTOR_LOOK[hours.factor].word)}`;
   if (hours.metH === hours.ofH) return { state: "met", text };
   return { state: hours.metH === 0 ? "not met" : "tight", text };
 }
 
-export function boardDayHours(board: Board): NonNullable<PlanBoardProps["dayHours"]> {
-  return board.dayHours.map((d) => d && { metH: d.metH, ofH: d.ofH, text: FACTOR_LOOK[d.factor].word });
+export function boardDayHours(board: Board, { t }: Words): NonNullable<PlanBoardProps["dayHours"]> {
+  return board.dayHours.map((d) => d && { metH: d.metH, ofH: d.ofH, text: t(FACTOR_LOOK[d.factor].word) });
 }

@@ -1,13 +1,14 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
-import { editSentence, frozenUntil, notesOf } from "@/app/_server/planEdits";
-import { editName } from "@/app/_server/planMoves";
+import { serverWords } from "@/app/_server/language";
+import { editName, editPhrase, frozenUntil, notesOf } from "@/app/_server/planEdits";
 import { ofSeenEdits, ofSeenHops } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
+import { formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import type { Zoom } from "@/app/_ui/PlanBoard";
@@ -30,7 +31,9 @@ import { DraftNotice } from "./DraftNotice";
 import { PlanDesk } from "./PlanDesk";
 import { Unplaced } from "./Unplaced";
 
-export const metadata: Metadata = { title: "Plan" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Plan") };
+}
 
 const ZOOMS: readonly Zoom[] = ["day", "week", "4 weeks", "12 weeks"];
 
@@ -43,6 +46,8 @@ interface Search {
 }
 
 export default async function PlanPage({ searchParams }: { searchParams: Promise<Search> }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const visitor = await requireRoleInRegions("administrator", "manager", "logistics", "crew lead");
   const search = await searchParams;
   const db = database();
@@ -56,28 +61,28 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
   if (!plan) {
     return (
       <>
-        <PageHead title="Plan" />
+        <PageHead title={t("Plan")} />
         {search.plan ? (
           <EmptyState
-            title={`There is no plan ${search.plan}`}
-            actions={<LinkButton href="/plan">Open the plan in force</LinkButton>}
+            title={t("There is no plan {{plan}}", { plan: search.plan })}
+            actions={<LinkButton href="/plan">{t("Open the plan in force")}</LinkButton>}
           >
-            A draft that was discarded is gone.
+            {t("A draft that was discarded is gone.")}
           </EmptyState>
         ) : (
           <EmptyState
-            title="No plan yet"
+            title={t("No plan yet")}
             actions={
               mayDecide ? (
                 <LinkButton kind="primary" href="/plan/solve">
-                  Make the first plan
+                  {t("Make the first plan")}
                 </LinkButton>
               ) : undefined
             }
           >
             {mayDecide
-              ? "Bring in sites, hops and crews, then let the first plan be made."
-              : "A manager makes the first plan; it appears here when it is in force."}
+              ? t("Bring in sites, hops and crews, then let the first plan be made.")
+              : t("A manager makes the first plan; it appears here when it is in force.")}
           </EmptyState>
         )}
       </>
@@ -87,12 +92,12 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
   const board = seesAll ? whole : { ...whole, visits: [...ofSeenHops(db, visitor, whole.visits)] };
   const { counts, crewsJson, visitsJson } = remembered(
     db,
-    `board desk ${plan.id} ${today} ${JSON.stringify(visitor.regions)}`,
+    `board desk ${plan.id} ${today} ${JSON.stringify(visitor.regions)} ${words.language}`,
     BOARD_GROUPS,
     () => ({
       counts: planCounts(db, plan.id, board.visits),
-      crewsJson: boardCrewsJson(board),
-      visitsJson: boardVisitsJson(board),
+      crewsJson: boardCrewsJson(board, words),
+      visitsJson: boardVisitsJson(board, words),
     }),
   );
   const frozen = frozenUntil(plan);
@@ -103,26 +108,38 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
   return (
     <>
       <PageHead
-        title="Plan"
-        marks={<StateMark boxed state={STATE_MARK[plan.state]}>{`Plan ${plan.id}, ${plan.state}`}</StateMark>}
-        lead={`Who is where when. ${formatCount(Math.round(plan.dayCount / 7), "week")} from ${formatDate(plan.firstDay, "full")}, made by ${plan.createdBy} on ${formatInstant(plan.createdAt, homeZone(db))}. Times are the sites' own.`}
+        title={t("Plan")}
+        marks={
+          <StateMark boxed state={STATE_MARK[plan.state]}>
+            {t("Plan {{plan}}, {{state}}", { plan: String(plan.id), state: t(plan.state) })}
+          </StateMark>
+        }
+        lead={t(
+          "Who is where when. {{count}} weeks from {{day}}, made by {{name}} on {{when}}. Times are the sites' own.",
+          {
+            count: Math.round(plan.dayCount / 7),
+            day: formatDate(plan.firstDay, "full", locale),
+            name: plan.createdBy,
+            when: formatInstant(plan.createdAt, homeZone(db), locale),
+          },
+        )}
         actions={
           <>
             {mayDecide ? (
               <LinkButton kind="primary" href="/plan/solve">
-                Solve anew
+                {t("Solve anew")}
               </LinkButton>
             ) : null}
-            <LinkButton href={`/plan/list?plan=${plan.id}`}>List to print</LinkButton>
+            <LinkButton href={`/plan/list?plan=${plan.id}`}>{t("List to print")}</LinkButton>
             {visitor.role === "crew lead" ? null : (
               <a className="ui-button" data-kind="quiet" href={`/plan/export?plan=${plan.id}`} download>
-                Export CSV
+                {t("Export CSV")}
               </a>
             )}
           </>
         }
       />
-      <Tabs label="Plans" tabs={planTabs(choices, plan)} />
+      <Tabs label={t("Plans")} tabs={planTabs(choices, plan, words)} />
       <SavedViews list="plan" views={viewsOf(db, visitor.userId, "plan")} />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
         {plan.state === "draft" ? (
@@ -132,7 +149,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
             inForceId={choices.inForce?.id ?? null}
             edits={ofSeenEdits(db, visitor, standingEdits(db, plan.id)).map((e) => ({
               no: e.editNo,
-              sentence: editSentence(e),
+              sentence: editPhrase(e),
               visits: e.changes.length,
               broken: e.broken.length,
             }))}
@@ -141,38 +158,38 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
         ) : null}
         <StatRow>
           <Stat
-            label="Placed"
-            figure={formatNumber(counts.placed)}
-            limit={`of ${formatCount(counts.visits, "visit")}`}
+            label={t("Placed")}
+            figure={formatNumber(counts.placed, 0, locale)}
+            limit={t("of {{count}} visits", { count: counts.visits })}
           />
           <Stat
-            label="Not placed"
-            figure={formatNumber(counts.unplaced)}
+            label={t("Not placed")}
+            figure={formatNumber(counts.unplaced, 0, locale)}
             tone={counts.unplaced > 0 ? "warn" : "plain"}
-            limit={counts.unplaced > 0 ? "each with the rule that stops it" : "every visit has a place"}
+            limit={counts.unplaced > 0 ? t("each with the rule that stops it") : t("every visit has a place")}
             href={counts.unplaced > 0 ? "#not-placed" : undefined}
           />
           <Stat
-            label="Hops late by this plan"
-            figure={formatNumber(counts.lateHops)}
-            limit={counts.lateHops > 0 ? `${formatCount(counts.lateDays, "day")} in all` : "none"}
+            label={t("Hops late by this plan")}
+            figure={formatNumber(counts.lateHops, 0, locale)}
+            limit={counts.lateHops > 0 ? t("{{count}} days in all", { count: counts.lateDays }) : t("none")}
             tone={counts.lateHops > 0 ? "problem" : "plain"}
           />
           {seesAll ? (
             <>
               <Stat
-                label="Crew days"
-                figure={formatNumber(plan.cost.crewDays)}
-                limit="days on which a crew goes out"
+                label={t("Crew days")}
+                figure={formatNumber(plan.cost.crewDays, 0, locale)}
+                limit={t("days on which a crew goes out")}
               />
-              <Stat label="Road" figure={formatNumber(plan.cost.travelKm)} unit="km" />
+              <Stat label={t("Road")} figure={formatNumber(plan.cost.travelKm, 0, locale)} unit={t("km")} />
             </>
           ) : null}
           <Stat
-            label="Items that run out"
-            figure={formatNumber(counts.runOut)}
+            label={t("Items that run out")}
+            figure={formatNumber(counts.runOut, 0, locale)}
             tone={counts.runOut > 0 ? "warn" : "plain"}
-            limit="without new orders"
+            limit={t("without new orders")}
             href="/stock"
           />
         </StatRow>
@@ -187,7 +204,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           frozenUntilDay={Math.max(todayDay, frozen ? daysBetween(plan.firstDay, frozen) : 0)}
           crewsJson={crewsJson}
           visitsJson={visitsJson}
-          dayHours={boardDayHours(board)}
+          dayHours={boardDayHours(board, words)}
           zoom={ZOOMS.find((z) => z === search.zoom) ?? "week"}
           visitId={search.visit}
           crewId={search.crew}
@@ -203,14 +220,14 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           {counts.unplaced > 0 ? (
             <Unplaced visits={board.visits.filter((v) => v.crewCode === null && v.doneOn === undefined)} />
           ) : (
-            <Panel title="Not placed" id="not-placed">
-              <p>Every visit of this plan has a crew and a day.</p>
+            <Panel title={t("Not placed")} id="not-placed">
+              <p>{t("Every visit of this plan has a crew and a day.")}</p>
             </Panel>
           )}
         </div>
         {plan.state === "past" ? (
           <p>
-            This plan is past. <Link href="/plan">Open the plan in force</Link>.
+            {t("This plan is past.")} <Link href="/plan">{t("Open the plan in force")}</Link>.
           </p>
         ) : null}
       </div>
@@ -226,7 +243,7 @@ function namedEnd(plan: PlanHead, edit: PlanEditRow | undefined) {
 
 const STATE_MARK = { "in force": "met", draft: "planned", past: "none" } as const;
 
-function planTabs(choices: ReturnType<typeof loadPlanChoices>, shown: PlanHead): Tab[] {
+function planTabs(choices: ReturnType<typeof loadPlanChoices>, shown: PlanHead, { t }: Words): Tab[] {
   const heads = [
     ...(choices.inForce ? [choices.inForce] : []),
     ...choices.drafts,
@@ -237,8 +254,10 @@ function planTabs(choices: ReturnType<typeof loadPlanChoices>, shown: PlanHead):
     href: p.state === "in force" ? "/plan" : `/plan?plan=${p.id}`,
     label:
       p.state === "in force"
-        ? `In force (plan ${p.id})`
-        : `${p.state === "draft" ? "Draft" : "Past plan"} ${p.id}`,
+        ? t("In force (plan {{plan}})", { plan: String(p.id) })
+        : p.state === "draft"
+          ? t("Draft {{plan}}", { plan: String(p.id) })
+          : t("Past plan {{plan}}", { plan: String(p.id) }),
     current: p.id === shown.id,
   }));
 }

@@ -2,6 +2,7 @@
 
 import { type DragEvent, type MouseEvent, memo } from "react";
 import { Glyph, type GlyphName } from "../Glyph";
+import { useWords } from "../language/LanguageProvider";
 import type { PlacedBlock } from "./geometry";
 import { type BoardVisit, KIND_LOOK, KIT_LOOK, type PickHow, WEATHER_LOOK } from "./types";
 
@@ -28,6 +29,7 @@ export const DRAG_TYPE = "application/x-bothends-visit";
 
 /** One visit on the board. Kind by sign and fill; late, pinned, weather and kit by signs of their own. */
 export const Block = memo(function Block(props: BlockProps) {
+  const { t } = useWords();
   const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isFrozen, canDrag } = props;
   const { onSelect, onPick, onPoint } = props;
   const { visit, leftPx, widthPx, lane } = block;
@@ -47,7 +49,7 @@ export const Block = memo(function Block(props: BlockProps) {
       data-partner={isPartner}
       data-late={visit.isLate}
       aria-pressed={isSelected || isPicked}
-      aria-label={isPicked ? `Picked. ${words}` : words}
+      aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}
       style={{ left: leftPx - cellLeftPx, width: widthPx - 2, top: lane * lanePx + 3, height: lanePx - 6 }}
       draggable={canDrag && !isFrozen && !visit.isPinned}
       onDragStart={(event: DragEvent) => {

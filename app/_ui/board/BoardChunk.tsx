@@ -4,6 +4,7 @@
 import { memo } from "react";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { Block } from "./Block";
 import { CHUNK_DAYS, type Chunk, offRuns } from "./geometry";
 import type { BoardCrew, PickHow } from "./types";
@@ -36,6 +37,8 @@ export interface BoardChunkProps {
  * mounts and drops whole chunks and leaves the others alone.
  */
 export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
+  const words = useWords();
+  const { t } = words;
   const { crew, row, chunk, dayPx, lanePx, firstDay, frozenUntilDay, cursorDay, canDrag, locale } = props;
   const picked = new Set(props.pickedLines?.split("\n"));
   const days = new Set(chunk.blocks.map((block) => block.visit.startDay));
@@ -57,15 +60,16 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
           const here = chunk.blocks.filter((block) => block.visit.startDay === day);
           const state = crew.days[day];
           const isFrozen = day < frozenUntilDay;
-          const off = state && !state.works ? `, off${state.why ? `: ${state.why}` : ""}` : "";
+          const isOff = state !== undefined && !state.works;
+          const off = !isOff ? "" : state.why ? t(", off: {{why}}", { why: state.why }) : t(", off");
           const date = formatDate(addDays(firstDay, day), "weekday", locale);
-          const words = here.map(({ visit }) => visitWords(visit, firstDay, locale));
+          const said = here.map(({ visit }) => visitWords(visit, firstDay, words));
           return (
             <div
               key={day}
               role="gridcell"
               aria-colindex={day + 2}
-              aria-label={`${crew.code}, ${date}${off}${isFrozen ? ", settled" : ""}. ${words.join(". ") || "free"}`}
+              aria-label={`${crew.code}, ${date}${off}${isFrozen ? t(", settled") : ""}. ${said.join(". ") || t("free")}`}
               data-cell={`${row},${day}`}
               tabIndex={cursorDay === day ? 0 : -1}
               className="ui-board-cell"
@@ -78,7 +82,7 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
                   block={block}
                   cellLeftPx={day * dayPx}
                   lanePx={lanePx}
-                  words={words[at] ?? ""}
+                  words={said[at] ?? ""}
                   isSelected={block.visit.id === props.selectedId}
                   isPicked={picked.has(block.visit.id)}
                   isPartner={block.visit.id === props.partnerId}

@@ -6,6 +6,7 @@ import { memo } from "react";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { formatClock, formatDate, formatNumber, formatWeek } from "../format";
 import { Glyph } from "../Glyph";
+import { useWords } from "../language/LanguageProvider";
 import type { DaySpan } from "./geometry";
 import type { Zoom } from "./types";
 
@@ -25,13 +26,14 @@ export interface BoardHeadProps {
 
 /** Weeks and days across the top of the board. */
 export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
+  const { t } = useWords();
   const { firstDay, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
   const days = Array.from({ length: to - from }, (_, i) => from + i);
   const weeks = days.filter((day) => day === from || weekdayOf(addDays(firstDay, day)) === 1);
   return (
     <div role="row" aria-rowindex={1} className="ui-board-head">
       <div role="columnheader" className="ui-board-corner" aria-colindex={1}>
-        Crew
+        {t("Crew")}
       </div>
       {weeks.map((day, at) => {
         const until = weeks[at + 1] ?? to;
@@ -44,7 +46,7 @@ export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
             style={{ left: day * dayPx, width: (until - day) * dayPx }}
           >
             <span>
-              {formatWeek(monday)}{" "}
+              {formatWeek(monday, false, locale)}{" "}
               <small>{formatDate(monday, zoom === "12 weeks" ? "day" : "month", locale)}</small>
             </span>
           </div>
@@ -58,7 +60,13 @@ export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
             key={day}
             role="columnheader"
             aria-colindex={day + 2}
-            aria-label={`${formatDate(date, "full", locale)}${day === todayDay ? ", today" : ""}${hours ? `, limits aloft met in ${formatNumber(hours.metH, 0, locale)} h` : ""}`}
+            aria-label={[
+              formatDate(date, "full", locale),
+              day === todayDay ? t(", today") : "",
+              hours
+                ? t(", limits aloft met in {{hours}} h", { hours: formatNumber(hours.metH, 0, locale) })
+                : "",
+            ].join("")}
             title={hours?.text}
             className="ui-board-day"
             data-weekend={weekdayOf(date) > 5}

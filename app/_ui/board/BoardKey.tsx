@@ -1,8 +1,9 @@
 import { Disclosure } from "../Disclosure";
 import { Glyph } from "../Glyph";
+import { useWords } from "../language/LanguageProvider";
 import { KIND_LOOK, KIT_LOOK, WEATHER_LOOK } from "./types";
 
-const KEYS: readonly (readonly [string, string])[] = [
+export const BOARD_KEYS: readonly (readonly [string, string])[] = [
   ["Arrows", "to another crew or day; Page up and down by a week"],
   ["Enter", "select the cell's visits in turn; drop the one that is being moved"],
   ["Space", "pick the cell's visits for a change of several"],
@@ -13,41 +14,42 @@ const KEYS: readonly (readonly [string, string])[] = [
 
 /** What signs and fills on the board mean, and what its keys do. */
 export function BoardKey() {
+  const { t } = useWords();
   return (
     <div className="px-4">
-      <Disclosure summary="Signs and keys">
+      <Disclosure summary={t("Signs and keys")}>
         <ul className="ui-board-key">
           {Object.entries(KIND_LOOK).map(([kind, look]) => (
             <li key={kind}>
               <span className="ui-visit-swatch" data-kind={kind}>
                 <Glyph name={look.glyph} />
               </span>
-              {look.word}
+              {t(look.word)}
             </li>
           ))}
           <li>
-            <Glyph name="late" /> after the promise date
+            <Glyph name="late" /> {t("after the promise date")}
           </li>
           <li>
-            <Glyph name="pinned" /> pinned by a person
+            <Glyph name="pinned" /> {t("pinned by a person")}
           </li>
           {[...Object.values(WEATHER_LOOK), ...Object.values(KIT_LOOK)].map((look) => (
             <li key={look.word}>
-              <Glyph name={look.glyph} /> {look.word}
+              <Glyph name={look.glyph} /> {t(look.word)}
             </li>
           ))}
           <li>
-            <Glyph name="locked" /> settled day, cannot change
+            <Glyph name="locked" /> {t("settled day, cannot change")}
           </li>
           <li>
-            <span className="ui-board-swatch-off" /> crew off
+            <span className="ui-board-swatch-off" /> {t("crew off")}
           </li>
         </ul>
         <dl className="ui-board-keys">
-          {KEYS.map(([key, words]) => (
+          {BOARD_KEYS.map(([key, words]) => (
             <div key={key}>
-              <dt>{key}</dt>
-              <dd>{words}</dd>
+              <dt>{t(key)}</dt>
+              <dd>{t(words)}</dd>
             </div>
           ))}
         </dl>

@@ -2,8 +2,9 @@
 
 import { useState } from "react";
 import { folded } from "@/lib/find";
-import { formatCount } from "../format";
+
 import { Glyph } from "../Glyph";
+import { useWords } from "../language/LanguageProvider";
 import { DRAG_TYPE } from "./Block";
 import { type BoardVisit, KIND_LOOK } from "./types";
 
@@ -12,30 +13,30 @@ export interface TrayProps {
   selectedId?: string;
   onSelect: (id: string) => void;
   canDrag: boolean;
-  locale: string;
 }
 
 const MOST = 120;
 
 /** Visits that the plan has not placed, each with the rule that stops it. */
-export function Tray({ visits, selectedId, onSelect, canDrag, locale }: TrayProps) {
+export function Tray({ visits, selectedId, onSelect, canDrag }: TrayProps) {
+  const { t } = useWords();
   const [part, setPart] = useState("");
   const hits = visits.filter((v) =>
     folded(`${v.hopCode} ${v.siteCode} ${v.rule ?? ""}`).includes(folded(part)),
   );
   return (
-    <section className="ui-tray" aria-label="Visits not placed">
+    <section className="ui-tray" aria-label={t("Visits not placed")}>
       <div className="ui-tray-head">
         <h2>
-          <Glyph name="unplaced" /> Not placed
+          <Glyph name="unplaced" /> {t("Not placed")}
         </h2>
-        <span className="text-quiet">{formatCount(visits.length, "visit", "visits", locale)}</span>
+        <span className="text-quiet">{t("{{count}} visits", { count: visits.length })}</span>
         {visits.length > 8 ? (
           <input
             type="search"
             className="ui-input"
-            aria-label="Search visits that are not placed"
-            placeholder="Hop, site or rule"
+            aria-label={t("Search visits that are not placed")}
+            placeholder={t("Hop, site or rule")}
             value={part}
             onChange={(event) => setPart(event.target.value)}
           />
@@ -54,17 +55,19 @@ export function Tray({ visits, selectedId, onSelect, canDrag, locale }: TrayProp
               onClick={() => onSelect(visit.id)}
             >
               <span className="font-semibold">
-                <Glyph name={KIND_LOOK[visit.kind].glyph} label={KIND_LOOK[visit.kind].word} />{" "}
+                <Glyph name={KIND_LOOK[visit.kind].glyph} label={t(KIND_LOOK[visit.kind].word)} />{" "}
                 {visit.hopCode}
               </span>{" "}
               <span className="text-quiet">{visit.siteCode}</span>
-              <span className="ui-tray-rule">{visit.rule ?? "not tried yet"}</span>
+              <span className="ui-tray-rule">{visit.rule ?? t("not tried yet")}</span>
             </button>
           </li>
         ))}
       </ul>
       {hits.length > MOST ? (
-        <p className="text-quiet px-4 pb-2">and {hits.length - MOST} more: search for them</p>
+        <p className="text-quiet px-4 pb-2">
+          {t("and {{more}} more: search for them", { more: hits.length - MOST })}
+        </p>
       ) : null}
     </section>
   );

@@ -6,7 +6,11 @@ import { useWords } from "./LanguageProvider";
 import { LANGUAGES, OWN_LANGUAGE } from "./languages";
 
 /** Pages whose content is said in every language. The others are English as yet. */
-const SPOKEN: readonly RegExp[] = [/^\/week(\/visit\/.*)?$/, /^\/kits(\/.*)?$/];
+const SPOKEN: readonly RegExp[] = [
+  /^\/week(\/visit\/.*)?$/,
+  /^\/kits(\/.*)?$/,
+  /^\/plan(\/(list|solve|compare))?$/,
+];
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */
 export function SpokenMain({ children }: { children: ReactNode }) {

@@ -40,7 +40,8 @@ function textsIn(source: string): string[] {
 
 /** Texts that stand in the code, and sentences in lists that say them later. */
 function textsInCode(): Set<string> {
-  const found = new Set([...sources("app"), ...sources("lib")].flatMap(([, source]) => textsIn(source)));
+  const all = ["app", "db", "lib"].flatMap(sources);
+  const found = new Set(all.flatMap(([, source]) => textsIn(source)));
   const steps = readFileSync(path.join(ROOT, "lib/programme/crewSteps.ts"), "utf8");
   const cautions = steps.slice(steps.indexOf("const CAUTIONS"), steps.indexOf("/** Steps of an install"));
   for (const [literal] of cautions.matchAll(/"[A-Z1][^"]*\."/g)) found.add(JSON.parse(literal) as string);
@@ -97,6 +98,8 @@ const AREAS: Readonly<Record<string, Area>> = {
 /** Parts beside the pages that are shown on the pages of one area only. */
 const PARTS: Readonly<Record<string, Area>> = {
   "app/_client/scan": "logistics",
+  "app/_ui/PlanBoard.tsx": "planning",
+  "app/_ui/board/": "planning",
 };
 
 describe("the browser", () => {

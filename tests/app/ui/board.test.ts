@@ -13,7 +13,11 @@ import {
 } from "@/app/_ui/board/geometry";
 import type { BoardVisit } from "@/app/_ui/board/types";
 import { visitWords } from "@/app/_ui/board/words";
+import en from "@/app/_ui/language/catalogue/en/planning.json";
+import { makeWords } from "@/app/_ui/language/words";
 import { calendarDate } from "@/lib/time";
+
+const EN = makeWords("en", en);
 
 const visit = (change: Partial<BoardVisit> = {}): BoardVisit => ({
   id: "v1",
@@ -138,7 +142,7 @@ describe("the words of a visit", () => {
         kit: { state: "short", text: "drum 14 m short" },
       }),
       first,
-      "en-GB",
+      EN,
     );
     expect(words).toBe(
       "Install KRA-012 at S-104; Wed 25 Nov 07:30 to 16:00; after the promise date; pinned; " +
@@ -146,7 +150,7 @@ describe("the words of a visit", () => {
     );
   });
   it("give no time to a visit that is not placed, but the rule that stops it", () => {
-    const words = visitWords(visit({ crewId: null, rule: "Spectrum licence open" }), first, "en-GB");
+    const words = visitWords(visit({ crewId: null, rule: "Spectrum licence open" }), first, EN);
     expect(words).toBe("Install KRA-012 at S-104; not placed: Spectrum licence open");
   });
 });

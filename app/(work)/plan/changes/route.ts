@@ -1,7 +1,7 @@
 /** What was done to a plan by hand since somebody read it: for the planner who has it open, and before a late edit. */
 import { z } from "zod";
 import { defineRoute } from "@/app/_server/action";
-import { editSentence } from "@/app/_server/planEdits";
+import { editPhrase } from "@/app/_server/planEdits";
 import { ofSeenEdits } from "@/app/_server/regions";
 import { editsSince } from "@/db/queries/planEdits";
 import { loadPlan } from "@/db/queries/plans";
@@ -20,7 +20,7 @@ export const GET = defineRoute({
       changes: ofSeenEdits(db, visitor, editsSince(db, plan, since)).map((e) => ({
         no: e.editNo,
         isOwn: e.userId === visitor.userId,
-        sentence: editSentence(e),
+        sentence: editPhrase(e),
         visits: e.changes.map(({ before, after }) => ({ before, after })),
       })),
     };

@@ -1,18 +1,14 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { brokenRules, costsSideBySide, notesOf, openPlan } from "@/app/_server/planEdits";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import {
-  formatClock,
-  formatCount,
-  formatDate,
-  formatDaysLate,
-  formatNumber,
-  NO_VALUE,
-} from "@/app/_ui/format";
+import { formatClock, formatDate, formatNumber, NO_VALUE } from "@/app/_ui/format";
+import { places, withParts } from "@/app/_ui/language/parts";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -31,12 +27,17 @@ import {
   movedVisits,
 } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
+import { brokenWords } from "../why";
 
-export const metadata: Metadata = { title: "Compare plans" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Compare plans") };
+}
 
 const ROWS_SHOWN = 60;
 
 export default async function ComparePage({ searchParams }: { searchParams: Promise<{ plan?: string }> }) {
+  const words = await serverWords();
+  const { t, locale, daysLate } = words;
   await requireRole("administrator", "manager");
   const db = database();
   const planId = Number((await searchParams).plan);
@@ -44,12 +45,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   if (!open) {
     return (
       <>
-        <PageHead title="Compare plans" crumbs={[{ label: "Plan", href: "/plan" }]} />
+        <PageHead title={t("Compare plans")} crumbs={[{ label: t("Plan"), href: "/plan" }]} />
         <EmptyState
-          title="No such draft"
-          actions={<LinkButton href="/plan">Open the plan in force</LinkButton>}
+          title={t("No such draft")}
+          actions={<LinkButton href="/plan">{t("Open the plan in force")}</LinkButton>}
         >
-          It was discarded, or the address is wrong. Solve anew to get another.
+          {t("It was discarded, or the address is wrong. Solve anew to get another.")}
         </EmptyState>
       </>
     );
@@ -64,7 +65,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const costs = costsSideBySide(db, open);
   const counts = planCounts(db, head.id, rows);
   const otherCounts = other && planCounts(db, other.id, otherRows);
-  const broken = brokenRules(open);
+  const broken = brokenWords(brokenRules(open), words);
   const { replaces } = notesOf(head);
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
   const shortBefore = new Set(other ? itemsThatStop(db, other.id).map((n) => n.itemCode) : []);
@@ -73,99 +74,124 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
     <>
       <PageHead
         title={
-          other ? `Plan ${head.id} against plan ${other.id}, in force` : `Plan ${head.id}, ${head.state}`
+          other
+            ? t("Plan {{plan}} against plan {{other}}, in force", {
+                plan: String(head.id),
+                other: String(other.id),
+              })
+            : t("Plan {{plan}}, {{state}}", { plan: String(head.id), state: t(head.state) })
         }
         crumbs={[
-          { label: "Plan", href: "/plan" },
-          { label: `Plan ${head.id}`, href: `/plan?plan=${head.id}` },
+          { label: t("Plan"), href: "/plan" },
+          { label: t("Plan {{plan}}", { plan: String(head.id) }), href: `/plan?plan=${head.id}` },
         ]}
         lead={
           other
-            ? "Both priced from today on with the data as they are now."
-            : "Priced from today on with the data as they are now. There is no other plan in force to compare with."
+            ? t("Both priced from today on with the data as they are now.")
+            : t(
+                "Priced from today on with the data as they are now. There is no other plan in force to compare with.",
+              )
         }
         marks={
           <StateMark boxed state={broken.length > 0 ? "fail" : "pass"}>
-            {broken.length > 0 ? `${formatCount(broken.length, "hard rule")} broken` : "No hard rule broken"}
+            {broken.length > 0
+              ? t("{{count}} hard rules broken", { count: broken.length })
+              : t("No hard rule broken")}
           </StateMark>
         }
       />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
         {isOutOfDate ? (
-          <Notice kind="warn" title="The plan in force changed since this draft was made">
-            It was made when {replaces === null ? "no plan" : `plan ${replaces}`} was in force. The tables
-            compare with the plan that is in force now.
+          <Notice kind="warn" title={t("The plan in force changed since this draft was made")}>
+            {replaces === null
+              ? t(
+                  "It was made when no plan was in force. The tables compare with the plan that is in force now.",
+                )
+              : t(
+                  "It was made when plan {{plan}} was in force. The tables compare with the plan that is in force now.",
+                  { plan: String(replaces) },
+                )}
           </Notice>
         ) : null}
         {broken.length > 0 ? (
-          <Notice kind="problem" title="It cannot be put in force">
+          <Notice kind="problem" title={t("It cannot be put in force")}>
             <ul>
               {broken.slice(0, 12).map((b) => (
                 <li key={b.message}>
                   <strong>{b.rule}</strong>: {b.message}
                 </li>
               ))}
-              {broken.length > 12 ? <li>and {broken.length - 12} more</li> : null}
+              {broken.length > 12 ? <li>{t("and {{more}} more", { more: broken.length - 12 })}</li> : null}
             </ul>
             <p>
-              Move the visits on the <Link href={`/plan?plan=${head.id}`}>board</Link>, or{" "}
-              <Link href="/plan/solve">solve anew</Link> with the data as they are now.
+              {withParts(
+                t(
+                  "Move the visits on the {{board}}, or {{solve}} with the data as they are now.",
+                  places("board", "solve"),
+                ),
+                {
+                  board: <Link href={`/plan?plan=${head.id}`}>{t("board")}</Link>,
+                  solve: <Link href="/plan/solve">{t("solve anew")}</Link>,
+                },
+              )}
             </p>
           </Notice>
         ) : null}
         {head.state === "draft" ? (
           <div className="flex flex-wrap gap-2 ui-no-print">
             <DraftActions planId={head.id} revision={head.revision} inForceId={inForce?.id ?? null} />
-            <LinkButton href={`/plan?plan=${head.id}`}>Open its board</LinkButton>
+            <LinkButton href={`/plan?plan=${head.id}`}>{t("Open its board")}</LinkButton>
           </div>
         ) : null}
         <div className="grid gap-4 xl:grid-cols-2">
-          <Panel title="In figures" flush>
-            <ScrollRegion label="Both plans in figures">
+          <Panel title={t("In figures")} flush>
+            <ScrollRegion label={t("Both plans in figures")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
-                    <th scope="col">Figure</th>
+                    <th scope="col">{t("Figure")}</th>
                     <th scope="col" data-align="end">
-                      {other ? `Plan ${other.id}` : "In force"}
+                      {other ? t("Plan {{plan}}", { plan: String(other.id) }) : t("In force")}
                     </th>
-                    <th scope="col" data-align="end">{`Plan ${head.id}`}</th>
                     <th scope="col" data-align="end">
-                      Change
+                      {t("Plan {{plan}}", { plan: String(head.id) })}
                     </th>
-                    <th scope="col">Unit</th>
+                    <th scope="col" data-align="end">
+                      {t("Change")}
+                    </th>
+                    <th scope="col">{t("Unit")}</th>
                   </tr>
                 </thead>
                 <tbody>
                   <FigureRow
-                    label="Hops late"
-                    unit={`hops`}
+                    label={t("Hops late")}
+                    unit={t("hops")}
                     before={otherCounts?.lateHops}
                     after={counts.lateHops}
                   />
                   <FigureRow
-                    label="Days late, all hops"
-                    unit="days"
+                    label={t("Days late, all hops")}
+                    unit={t("days")}
                     before={otherCounts?.lateDays}
                     after={counts.lateDays}
                   />
                   <FigureRow
-                    label="Items that run out"
-                    unit="items"
+                    label={t("Items that run out")}
+                    unit={t("items")}
                     before={otherCounts?.runOut}
                     after={counts.runOut}
                   />
                   {COST_LINES.map((line) => (
                     <FigureRow
                       key={line.key}
-                      label={line.label}
-                      unit={line.unit}
+                      label={t(line.label)}
+                      unit={t(line.unit)}
                       before={costs.inForce ? line.value(costs.inForce) : undefined}
                       after={line.value(costs.plan)}
                     />
                   ))}
                   <FigureRow
-                    label="Weighted sum"
+                    label={t("Weighted sum")}
                     unit=""
                     before={costs.inForce?.total}
                     after={costs.plan.total}
@@ -174,19 +200,23 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               </table>
             </ScrollRegion>
           </Panel>
-          <Panel title="Hops that finish on another day" note={formatCount(hops.length, "hop")} flush>
+          <Panel
+            title={t("Hops that finish on another day")}
+            note={t("{{count}} hops", { count: hops.length })}
+            flush
+          >
             {hops.length === 0 ? (
-              <p className="px-4 py-3">Every hop finishes on the same day as before.</p>
+              <p className="px-4 py-3">{t("Every hop finishes on the same day as before.")}</p>
             ) : (
-              <ScrollRegion label="Hops that finish on another day">
+              <ScrollRegion label={t("Hops that finish on another day")}>
                 <table className="ui-facts">
                   <thead>
                     <tr>
-                      <th scope="col">Hop</th>
-                      <th scope="col">Was</th>
-                      <th scope="col">Now</th>
-                      <th scope="col">Promise</th>
-                      <th scope="col">By this plan</th>
+                      <th scope="col">{t("Hop")}</th>
+                      <th scope="col">{t("Was")}</th>
+                      <th scope="col">{t("Now")}</th>
+                      <th scope="col">{t("Promise")}</th>
+                      <th scope="col">{t("By this plan")}</th>
                     </tr>
                   </thead>
                   <tbody>
@@ -195,10 +225,10 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                         <th scope="row">
                           <Link href={`/hops/${encodeURIComponent(h.hopCode)}`}>{h.hopCode}</Link>
                         </th>
-                        <td>{finishWords(h.was)}</td>
-                        <td>{finishWords(h)}</td>
-                        <td>{formatDate(h.promisedOn, "day")}</td>
-                        <td>{h.daysLate === undefined ? NO_VALUE : formatDaysLate(h.daysLate)}</td>
+                        <td>{finishWords(h.was, words)}</td>
+                        <td>{finishWords(h, words)}</td>
+                        <td>{formatDate(h.promisedOn, "day", locale)}</td>
+                        <td>{h.daysLate === undefined ? NO_VALUE : daysLate(h.daysLate)}</td>
                       </tr>
                     ))}
                   </tbody>
@@ -208,22 +238,22 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             )}
           </Panel>
           <Panel
-            title="Moved visits"
-            note={`${formatCount(moved.length, "visit")} on another crew or day`}
+            title={t("Moved visits")}
+            note={t("{{count}} visits on another crew or day", { count: moved.length })}
             flush
           >
             {moved.length === 0 ? (
-              <p className="px-4 py-3">No visit has another crew or day.</p>
+              <p className="px-4 py-3">{t("No visit has another crew or day.")}</p>
             ) : (
-              <ScrollRegion label="Moved visits">
+              <ScrollRegion label={t("Moved visits")}>
                 <table className="ui-facts">
                   <thead>
                     <tr>
-                      <th scope="col">Visit</th>
-                      <th scope="col">Was</th>
-                      <th scope="col">Now</th>
+                      <th scope="col">{t("Visit")}</th>
+                      <th scope="col">{t("Was")}</th>
+                      <th scope="col">{t("Now")}</th>
                       <th scope="col" data-align="end">
-                        Days
+                        {t("Days")}
                       </th>
                     </tr>
                   </thead>
@@ -235,8 +265,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                             {m.visitId}
                           </Link>
                         </th>
-                        <td>{placeWords(m.from)}</td>
-                        <td>{placeWords(m.to)}</td>
+                        <td>{placeWords(m.from, words)}</td>
+                        <td>{placeWords(m.to, words)}</td>
                         <td data-align="end">{m.days === undefined ? NO_VALUE : signedDays(m.days)}</td>
                       </tr>
                     ))}
@@ -247,26 +277,26 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             )}
           </Panel>
           <Panel
-            title="Items that run out by this plan"
-            note="Without new orders."
+            title={t("Items that run out by this plan")}
+            note={t("Without new orders.")}
             flush
             foot={
               head.state === "draft"
-                ? "Netted when the draft was solved; moves by hand count once it is in force."
+                ? t("Netted when the draft was solved; moves by hand count once it is in force.")
                 : undefined
             }
           >
             {short.length === 0 ? (
-              <p className="px-4 py-3">Stock and orders on the way cover every planned kit.</p>
+              <p className="px-4 py-3">{t("Stock and orders on the way cover every planned kit.")}</p>
             ) : (
-              <ScrollRegion label="Items that run out">
+              <ScrollRegion label={t("Items that run out")}>
                 <table className="ui-facts">
                   <thead>
                     <tr>
-                      <th scope="col">Item</th>
-                      <th scope="col">Runs out</th>
-                      <th scope="col">Stops</th>
-                      <th scope="col">Before</th>
+                      <th scope="col">{t("Item")}</th>
+                      <th scope="col">{t("Runs out")}</th>
+                      <th scope="col">{t("Stops")}</th>
+                      <th scope="col">{t("Before")}</th>
                     </tr>
                   </thead>
                   <tbody>
@@ -275,9 +305,9 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                         <th scope="row">
                           <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>
                         </th>
-                        <td>{formatDate(n.runsOutOn, "weekday")}</td>
-                        <td>{formatCount(n.stops.length, "visit")}</td>
-                        <td>{shortBefore.has(n.itemCode) ? "ran out too" : "did not run out"}</td>
+                        <td>{formatDate(n.runsOutOn, "weekday", locale)}</td>
+                        <td>{t("{{count}} visits", { count: n.stops.length })}</td>
+                        <td>{shortBefore.has(n.itemCode) ? t("ran out too") : t("did not run out")}</td>
                       </tr>
                     ))}
                   </tbody>
@@ -292,7 +322,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   );
 }
 
-function FigureRow({
+async function FigureRow({
   label,
   unit,
   before,
@@ -303,6 +333,7 @@ function FigureRow({
   before?: number;
   after: number;
 }) {
+  const { locale } = await serverWords();
   const digits = unit === "h" ? 1 : 0;
   const raw = before === undefined ? undefined : after - before;
   // What rounds to nothing is no change, and no "-0".
@@ -310,25 +341,29 @@ function FigureRow({
   return (
     <tr>
       <th scope="row">{label}</th>
-      <td data-align="end">{before === undefined ? NO_VALUE : formatNumber(before, digits)}</td>
-      <td data-align="end">{formatNumber(after, digits)}</td>
+      <td data-align="end">{before === undefined ? NO_VALUE : formatNumber(before, digits, locale)}</td>
+      <td data-align="end">{formatNumber(after, digits, locale)}</td>
       <td data-align="end">
-        {change === undefined ? NO_VALUE : `${change > 0 ? "+" : ""}${formatNumber(change, digits)}`}
+        {change === undefined ? NO_VALUE : `${change > 0 ? "+" : ""}${formatNumber(change, digits, locale)}`}
       </td>
       <td>{unit}</td>
     </tr>
   );
 }
 
-function More({ count }: { count: number }) {
+async function More({ count }: { count: number }) {
+  const { t } = await serverWords();
   return count > 0 ? (
-    <p className="px-4 py-2 text-quiet">and {formatNumber(count)} more: see the export of the plan</p>
+    <p className="px-4 py-2 text-quiet">
+      {t("and {{more}} more: see the export of the plan", { more: count })}
+    </p>
   ) : null;
 }
 
-const finishWords = (h: HopFinish) => (h.finishOn ? formatDate(h.finishOn, "weekday") : "not to its end");
+const finishWords = (h: HopFinish, { t, locale }: Words) =>
+  h.finishOn ? formatDate(h.finishOn, "weekday", locale) : t("not to its end");
 
-const placeWords = (p: MovedVisit["from"]) =>
-  p ? `${p.crewCode}, ${formatDate(p.startOn, "weekday")} ${formatClock(p.startMin)}` : "no place";
+const placeWords = (p: MovedVisit["from"], { t, locale }: Words) =>
+  p ? `${p.crewCode}, ${formatDate(p.startOn, "weekday", locale)} ${formatClock(p.startMin)}` : t("no place");
 
 const signedDays = (days: number) => `${days > 0 ? "+" : ""}${days}`;

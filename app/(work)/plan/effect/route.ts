@@ -2,10 +2,12 @@
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { effectFor } from "@/app/_server/planEdits";
 import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
 import { costChanges } from "@/lib/programme";
 import { parseCalendarDate } from "@/lib/time";
+import { effectWords } from "../why";
 
 export const GET = defineRoute({
   roles: ["administrator", "manager"],
@@ -17,7 +19,7 @@ export const GET = defineRoute({
     on: z.string(),
     start: z.coerce.number().int().min(0).max(1439).optional(),
   }),
-  run: ({ plan, visit, crew, on, start }, { db, visitor }) => {
+  run: async ({ plan, visit, crew, on, start }, { db, visitor }) => {
     const date = parseCalendarDate(on);
     if (!date) {
       return problemResponse([
@@ -39,7 +41,11 @@ export const GET = defineRoute({
     if (!effect.ok) return problemResponse(effect.problems);
     const outside = shiftRefusal(db, visitor, effect.value.shifts);
     if (outside) return problemResponse([outside]);
-    const { shifts, broken, before, after } = effect.value;
-    return { shifts, broken, changes: costChanges(before, after), total: after.total - before.total };
+    const { before, after } = effect.value;
+    return {
+      ...effectWords(effect.value, await serverWords()),
+      changes: costChanges(before, after),
+      total: after.total - before.total,
+    };
   },
 });

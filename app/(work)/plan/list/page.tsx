@@ -1,11 +1,12 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { ofSeenHops } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatClock, formatCount, formatDate, formatHours, formatWeek, NO_VALUE } from "@/app/_ui/format";
+import { formatClock, formatDate, formatHours, formatWeek, NO_VALUE } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { PrintButton } from "@/app/_ui/PrintButton";
@@ -17,7 +18,9 @@ import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { weatherWords } from "../boardRows";
 
-export const metadata: Metadata = { title: "Plan as a list" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Plan as a list") };
+}
 
 interface Search {
   plan?: string;
@@ -26,6 +29,7 @@ interface Search {
 
 /** The board as a list: one table for each crew and week, for paper. */
 export default async function PlanListPage({ searchParams }: { searchParams: Promise<Search> }) {
+  const { t, locale } = await serverWords();
   const visitor = await requireRoleInRegions("administrator", "manager", "logistics", "crew lead");
   const search = await searchParams;
   const db = database();
@@ -33,12 +37,12 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   if (!plan) {
     return (
       <>
-        <PageHead title="Plan as a list" crumbs={[{ label: "Plan", href: "/plan" }]} />
+        <PageHead title={t("Plan as a list")} crumbs={[{ label: t("Plan"), href: "/plan" }]} />
         <EmptyState
-          title="No such plan"
-          actions={<LinkButton href="/plan">Open the plan in force</LinkButton>}
+          title={t("No such plan")}
+          actions={<LinkButton href="/plan">{t("Open the plan in force")}</LinkButton>}
         >
-          It was discarded, or none is in force yet.
+          {t("It was discarded, or none is in force yet.")}
         </EmptyState>
       </>
     );
@@ -51,18 +55,23 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   return (
     <>
       <PageHead
-        title={`Plan ${plan.id}, ${plan.state}, by crew and week`}
+        title={t("Plan {{plan}}, {{state}}, by crew and week", {
+          plan: String(plan.id),
+          state: t(plan.state),
+        })}
         crumbs={[
-          { label: "Plan", href: "/plan" },
-          { label: `Plan ${plan.id}`, href: `/plan?plan=${plan.id}` },
+          { label: t("Plan"), href: "/plan" },
+          { label: t("Plan {{plan}}", { plan: String(plan.id) }), href: `/plan?plan=${plan.id}` },
         ]}
-        lead="Times are the sites' own. Hours within the planning limits are no leave to climb: the crew on site decides."
+        lead={t(
+          "Times are the sites' own. Hours within the planning limits are no leave to climb: the crew on site decides.",
+        )}
         actions={<PrintButton />}
       />
       <Tabs
-        label="Crews"
+        label={t("Crews")}
         tabs={[
-          { href: href(), label: "All crews", current: !search.crew },
+          { href: href(), label: t("All crews"), current: !search.crew },
           ...board.crews.map((c) => ({ href: href(c.code), label: c.code, current: c.code === search.crew })),
         ]}
       />
@@ -71,28 +80,35 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
           const weeks = weeksOf(seen.filter((v) => v.crewCode === crew.code));
           return weeks.length === 0 ? (
             <Panel key={crew.code} title={`${crew.code} ${crew.name}`}>
-              <p>Nothing planned.</p>
+              <p>{t("Nothing planned.")}</p>
             </Panel>
           ) : (
             weeks.map(([monday, visits]) => (
               <Panel
                 key={`${crew.code} ${monday}`}
-                title={`${crew.code} ${crew.name}, ${formatWeek(monday, true)}`}
-                note={`From ${formatDate(monday, "full")}; ${formatCount(visits.length, "visit")}, ${formatHours(visits.reduce((sum, v) => sum + v.durationMin, 0))} of work at P50`}
+                title={`${crew.code} ${crew.name}, ${formatWeek(monday, true, locale)}`}
+                note={t("From {{day}}; {{count}} visits, {{hours}} of work at P50", {
+                  day: formatDate(monday, "full", locale),
+                  count: visits.length,
+                  hours: formatHours(
+                    visits.reduce((sum, v) => sum + v.durationMin, 0),
+                    locale,
+                  ),
+                })}
                 flush
               >
-                <ScrollRegion label={`${crew.code}, ${formatWeek(monday, true)}`}>
+                <ScrollRegion label={`${crew.code}, ${formatWeek(monday, true, locale)}`}>
                   <table className="ui-facts ui-facts-stack">
                     <thead>
                       <tr>
-                        <th scope="col">Day</th>
-                        <th scope="col">Time</th>
-                        <th scope="col">Hop</th>
-                        <th scope="col">Site</th>
-                        <th scope="col">Work</th>
-                        <th scope="col">Kit</th>
-                        <th scope="col">Weather</th>
-                        <th scope="col">Promise</th>
+                        <th scope="col">{t("Day")}</th>
+                        <th scope="col">{t("Time")}</th>
+                        <th scope="col">{t("Hop")}</th>
+                        <th scope="col">{t("Site")}</th>
+                        <th scope="col">{t("Work")}</th>
+                        <th scope="col">{t("Kit")}</th>
+                        <th scope="col">{t("Weather")}</th>
+                        <th scope="col">{t("Promise")}</th>
                       </tr>
                     </thead>
                     <tbody>
@@ -111,39 +127,43 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   );
 }
 
-function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: number }) {
+async function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: number }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const ends =
     v.endOn === v.startOn
       ? formatClock(v.endMin)
-      : `${formatDate(v.endOn, "weekday")} ${formatClock(v.endMin)}`;
+      : `${formatDate(v.endOn, "weekday", locale)} ${formatClock(v.endMin)}`;
   return (
     <tr>
-      <th scope="row" data-label="Day">
-        {formatDate(v.startOn, "weekday")}
+      <th scope="row" data-label={t("Day")}>
+        {formatDate(v.startOn, "weekday", locale)}
       </th>
-      <td data-label="Time">
-        {formatClock(v.startMin)} to {ends}
+      <td data-label={t("Time")}>{t("{{from}} to {{to}}", { from: formatClock(v.startMin), to: ends })}</td>
+      <td data-label={t("Hop")}>
+        <Link href={`/plan?plan=${planId}&visit=${encodeURIComponent(v.visitId)}`}>{v.hopCode}</Link>{" "}
+        {t(v.side)}
       </td>
-      <td data-label="Hop">
-        <Link href={`/plan?plan=${planId}&visit=${encodeURIComponent(v.visitId)}`}>{v.hopCode}</Link> {v.side}
+      <td data-label={t("Site")}>{v.siteCode}</td>
+      <td data-label={t("Work")}>
+        {t(v.kind)}
+        {v.isPinned ? t(", pinned") : ""}
+        {v.doneOn ? t(", done") : ""}
       </td>
-      <td data-label="Site">{v.siteCode}</td>
-      <td data-label="Work">
-        {v.kind}
-        {v.isPinned ? ", pinned" : ""}
-        {v.doneOn ? ", done" : ""}
-      </td>
-      <td data-label="Kit">
+      <td data-label={t("Kit")}>
         {v.kit
           ? v.kit.state === "short"
-            ? `short: ${formatCount(v.kit.shortLines, "line")}`
-            : `${v.kit.state}, picked ${formatDate(v.kit.pickOn, "day")}`
+            ? t("short: {{lines}}", { lines: t("{{count}} lines", { count: v.kit.shortLines }) })
+            : t("{{state}}, picked {{day}}", {
+                state: t(v.kit.state),
+                day: formatDate(v.kit.pickOn, "day", locale),
+              })
           : NO_VALUE}
       </td>
-      <td data-label="Weather">{weatherWords(v.weather, v.riskMin).text}</td>
-      <td data-label="Promise">
-        {formatDate(v.promisedOn, "day")}
-        {v.isLate ? ", late" : ""}
+      <td data-label={t("Weather")}>{weatherWords(v.weather, v.riskMin, words).text}</td>
+      <td data-label={t("Promise")}>
+        {formatDate(v.promisedOn, "day", locale)}
+        {v.isLate ? t(", late") : ""}
       </td>
     </tr>
   );

@@ -7,7 +7,8 @@ import type { PlanMade, PlanProgress } from "@/app/_server/planning";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { CostTraceChart } from "@/app/_ui/charts/CostTraceChart";
 import { NumberInput, TextInput } from "@/app/_ui/Field";
-import { formatCount, formatNumber } from "@/app/_ui/format";
+import { formatNumber } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ProgressBar } from "@/app/_ui/ProgressBar";
@@ -24,7 +25,7 @@ export interface SolveFormProps {
 
 type Outcome = PlanMade | { problems: readonly Problem[] };
 
-const STAGES = {
+export const STAGES = {
   "take-off and hours": "Taking off and estimating",
   "weather windows": "Finding weather windows",
   kits: "Dating kits",
@@ -34,6 +35,7 @@ const STAGES = {
 
 /** What to search, then how it goes, then where it went. The job's id is in the address: a reload loses nothing. */
 export function SolveForm(props: SolveFormProps) {
+  const { t } = useWords();
   const [jobId, setJobId] = useState(props.jobId);
   const [seconds, setSeconds] = useState(20);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -69,7 +71,7 @@ export function SolveForm(props: SolveFormProps) {
   return (
     <div className="grid gap-4">
       {job ? <Ended job={job} trace={trace} /> : null}
-      <Panel title={job ? "Search again" : "What to search"}>
+      <Panel title={job ? t("Search again") : t("What to search")}>
         <form className="ui-form" onSubmit={start} noValidate>
           {problems
             .filter((p) => !["weeks", "seconds", "seed", "frozenDays"].includes(p.path))
@@ -80,9 +82,9 @@ export function SolveForm(props: SolveFormProps) {
             ))}
           <div className="ui-form-row">
             <NumberInput
-              label="Look ahead"
+              label={t("Look ahead")}
               name="weeks"
-              unit="weeks"
+              unit={t("weeks")}
               min={1}
               max={52}
               step={1}
@@ -91,44 +93,44 @@ export function SolveForm(props: SolveFormProps) {
               required
             />
             <NumberInput
-              label="Solve for"
+              label={t("Solve for")}
               name="seconds"
               unit="s"
               min={1}
               max={3600}
               step={1}
               defaultValue={20}
-              hint="You can stop it earlier and keep what it found."
+              hint={t("You can stop it earlier and keep what it found.")}
               error={of("seconds")}
               required
             />
             <NumberInput
-              label="Leave as they are"
+              label={t("Leave as they are")}
               name="frozenDays"
-              unit="days"
+              unit={t("days")}
               min={0}
               max={60}
               step={1}
               defaultValue={props.frozenDays}
               hint={
                 props.hasPlan
-                  ? "The first days of the plan in force, today included."
-                  : "Counts only once a plan is in force."
+                  ? t("The first days of the plan in force, today included.")
+                  : t("Counts only once a plan is in force.")
               }
               error={of("frozenDays")}
             />
             <TextInput
-              label="Seed"
+              label={t("Seed")}
               name="seed"
               defaultValue="1"
-              hint="Another word searches other ways."
+              hint={t("Another word searches other ways.")}
               error={of("seed")}
               required
             />
           </div>
           <div className="ui-form-actions">
             <Button kind="primary" type="submit" busy={isStarting}>
-              Search
+              {t("Search")}
             </Button>
           </div>
         </form>
@@ -141,6 +143,7 @@ type Job = NonNullable<ReturnType<typeof useJob<PlanProgress, Outcome>>>;
 type Trace = readonly { iteration: number; cost: number }[];
 
 function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: number }) {
+  const { t, locale } = useWords();
   const p = job.progress;
   const isSearching = p?.stage === "crews";
   const first = trace[0];
@@ -148,45 +151,54 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
   if (isSearching && p) searchesFrom.current ??= p.seconds;
   return (
     <Panel
-      title="Searching"
-      note={job.interrupted ? "The connection is interrupted; the search goes on." : undefined}
+      title={t("Searching")}
+      note={job.interrupted ? t("The connection is interrupted; the search goes on.") : undefined}
     >
       <div className="grid gap-4">
         <ProgressBar
-          label={p ? STAGES[p.stage] : job.state === "queued" ? "Waiting for the worker" : "Starting"}
+          label={
+            p ? t(STAGES[p.stage]) : job.state === "queued" ? t("Waiting for the worker") : t("Starting")
+          }
           share={
             isSearching && p ? Math.min(0.99, (p.seconds - (searchesFrom.current ?? 0)) / seconds) : undefined
           }
-          words={p?.iteration === undefined ? undefined : `${formatNumber(p.iteration)} tries`}
+          words={p?.iteration === undefined ? undefined : t("{{tries}} tries", { tries: p.iteration })}
           onCancel={job.stopping ? undefined : job.cancel}
-          cancelWords="Stop and keep the best"
+          cancelWords={t("Stop and keep the best")}
         />
-        {job.stopping ? <p role="status">Stopping: what it has so far becomes the draft.</p> : null}
+        {job.stopping ? <p role="status">{t("Stopping: what it has so far becomes the draft.")}</p> : null}
         <StatRow>
-          <Stat label="Tries" figure={formatNumber(p?.iteration ?? 0)} />
+          <Stat label={t("Tries")} figure={formatNumber(p?.iteration ?? 0, 0, locale)} />
           <Stat
-            label="Best cost so far"
-            figure={p?.best ? formatNumber(p.best.total) : "–"}
-            limit={first && p?.best ? `began at ${formatNumber(first.cost)}` : undefined}
+            label={t("Best cost so far")}
+            figure={p?.best ? formatNumber(p.best.total, 0, locale) : "–"}
+            limit={
+              first && p?.best
+                ? t("began at {{cost}}", { cost: formatNumber(first.cost, 0, locale) })
+                : undefined
+            }
           />
           <Stat
-            label="Placed"
-            figure={p?.placed === undefined ? "–" : formatNumber(p.placed)}
-            unit="visits"
+            label={t("Placed")}
+            figure={p?.placed === undefined ? "–" : formatNumber(p.placed, 0, locale)}
+            unit={t("visits")}
           />
           <Stat
-            label="Not placed"
-            figure={p?.unplaced === undefined ? "–" : formatNumber(p.unplaced)}
-            unit="visits"
+            label={t("Not placed")}
+            figure={p?.unplaced === undefined ? "–" : formatNumber(p.unplaced, 0, locale)}
+            unit={t("visits")}
           />
-          <Stat label="Days late, weighted" figure={p?.best ? formatNumber(p.best.lateHopDays) : "–"} />
-          <Stat label="Crew days" figure={p?.best ? formatNumber(p.best.crewDays) : "–"} />
+          <Stat
+            label={t("Days late, weighted")}
+            figure={p?.best ? formatNumber(p.best.lateHopDays, 0, locale) : "–"}
+          />
+          <Stat label={t("Crew days")} figure={p?.best ? formatNumber(p.best.crewDays, 0, locale) : "–"} />
         </StatRow>
         <div className="min-h-72">
           {trace.length > 1 ? (
             <CostTraceChart trace={trace} />
           ) : isSearching ? (
-            <p className="text-quiet">Nothing better yet than the plan it began with.</p>
+            <p className="text-quiet">{t("Nothing better yet than the plan it began with.")}</p>
           ) : null}
         </div>
       </div>
@@ -195,25 +207,26 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
 }
 
 function Ended({ job, trace }: { job: Job; trace: Trace }) {
+  const { t } = useWords();
   const { result } = job;
   if (job.state === "failed") {
     return (
-      <Notice kind="problem" announce title="The search ended with a fault">
-        {job.error} Nothing was changed; search again.
+      <Notice kind="problem" announce title={t("The search ended with a fault")}>
+        <span lang="en">{job.error}</span> {t("Nothing was changed; search again.")}
       </Notice>
     );
   }
   if (!result) {
     return (
-      <Notice kind="info" announce title="The search ended before it had a plan">
-        Nothing was changed.
+      <Notice kind="info" announce title={t("The search ended before it had a plan")}>
+        {t("Nothing was changed.")}
       </Notice>
     );
   }
   if ("problems" in result) {
     return (
-      <Notice kind="problem" announce title="No plan can be made from these data">
-        <ul>
+      <Notice kind="problem" announce title={t("No plan can be made from these data")}>
+        <ul lang="en">
           {result.problems.slice(0, 12).map((p) => (
             <li key={`${p.path}${p.rule}`}>
               {p.path}: {p.message} {p.remedy}
@@ -228,24 +241,28 @@ function Ended({ job, trace }: { job: Job; trace: Trace }) {
       <Notice
         kind="good"
         announce
-        title={`Draft ${result.planId} is made${result.stopped ? " (stopped early)" : ""}`}
+        title={
+          result.stopped
+            ? t("Draft {{plan}} is made (stopped early)", { plan: String(result.planId) })
+            : t("Draft {{plan}} is made", { plan: String(result.planId) })
+        }
         action={
           <div className="flex flex-wrap gap-2">
             <LinkButton kind="primary" href={`/plan/compare?plan=${result.planId}`}>
-              Compare and decide
+              {t("Compare and decide")}
             </LinkButton>
-            <LinkButton href={`/plan?plan=${result.planId}`}>Open its board</LinkButton>
+            <LinkButton href={`/plan?plan=${result.planId}`}>{t("Open its board")}</LinkButton>
           </div>
         }
       >
-        {formatCount(result.placed, "visit")} placed, {formatNumber(result.unplaced)} not.
+        {t("{{count}} visits placed, {{unplaced}} not.", { count: result.placed, unplaced: result.unplaced })}
       </Notice>
       {trace.length > 1 ? (
-        <Panel title="How the search went">
+        <Panel title={t("How the search went")}>
           <CostTraceChart trace={trace} />
         </Panel>
       ) : trace.length === 1 ? (
-        <p>The search found nothing better than the plan it began with.</p>
+        <p>{t("The search found nothing better than the plan it began with.")}</p>
       ) : null}
     </>
   );

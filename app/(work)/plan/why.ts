@@ -1,0 +1,26 @@
+/** Why a visit has no place and what rules break, in the reader's language: plans keep their reasons in English. */
+import type { Words } from "@/app/_ui/language/words";
+import { readBack } from "@/lib/phrase";
+import type { BrokenByName, NamedEffect } from "@/lib/programme";
+import { REASONS } from "@/lib/schedule";
+
+export const whyWords = (reason: string, { say }: Words): string => say(readBack(reason, REASONS));
+
+/** Broken rules as a planner reads them; what is kept of an edit stays English. */
+export const brokenWords = (broken: readonly BrokenByName[], words: Words): BrokenByName[] =>
+  broken.map((b) => ({ ...b, rule: whyWords(b.rule, words), message: whyWords(b.message, words) }));
+
+/** What an edit would do, for the page that asked. */
+export const effectWords = (
+  { shifts, broken }: Pick<NamedEffect, "shifts" | "broken">,
+  words: Words,
+): Pick<NamedEffect, "shifts" | "broken"> => ({
+  shifts: shifts.map((s) => ({
+    ...s,
+    unplaced: s.unplaced && {
+      rule: whyWords(s.unplaced.rule, words),
+      detail: whyWords(s.unplaced.detail, words),
+    },
+  })),
+  broken: brokenWords(broken, words),
+});
