@@ -1,23 +1,28 @@
 /** The language of the request at hand. */
 import { cookies, headers } from "next/headers";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
-import { LANGUAGE_COOKIE, type Language, languageOf } from "@/app/_ui/language/languages";
+import { FEET_COOKIE, LANGUAGE_COOKIE, type Language, languageOf } from "@/app/_ui/language/languages";
 import { makeWords, type Words } from "@/app/_ui/language/words";
 
-const made = new Map<Language, Words>();
+const made = new Map<string, Words>();
 
 export async function requestLanguage(): Promise<Language> {
   const chosen = (await cookies()).get(LANGUAGE_COOKIE)?.value;
   return languageOf(chosen, (await headers()).get("accept-language"));
 }
 
+/** Whether the device of the request shows feet and miles per hour beside metric. */
+export const requestsFeet = async (): Promise<boolean> => (await cookies()).get(FEET_COOKIE)?.value === "yes";
+
 /** Texts in the language of the request. */
 export async function serverWords(): Promise<Words> {
   const language = await requestLanguage();
-  let words = made.get(language);
+  const isFeetToo = await requestsFeet();
+  const key = `${language} ${isFeetToo}`;
+  let words = made.get(key);
   if (!words) {
-    words = makeWords(language, wholeCatalogueOf(language));
-    made.set(language, words);
+    words = makeWords(language, wholeCatalogueOf(language), isFeetToo);
+    made.set(key, words);
   }
   return words;
 }

@@ -2,6 +2,7 @@
 
 import { type ReactNode, useId, useRef, useState } from "react";
 import { Glyph } from "./Glyph";
+import { FeetChoice } from "./language/FeetChoice";
 import { LanguageChoice } from "./language/LanguageChoice";
 import { useWords } from "./language/LanguageProvider";
 import { ROLE_WORDS, type Role } from "./nav";
@@ -65,6 +66,7 @@ export function UserMenu({ role, regions, userName, extra, signOut }: UserMenuPr
           </p>
           <ThemeChoice />
           <LanguageChoice />
+          <FeetChoice />
           {extra ? <div className="border-line mt-3 border-t pt-3">{extra}</div> : null}
           <div className="border-line mt-3 border-t pt-3">{signOut}</div>
         </div>

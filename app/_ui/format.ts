@@ -53,14 +53,33 @@ export function formatNumber(
   }).format(value);
 }
 
-/** Number and unit with a narrow no-break space: `42.5 m`. */
+/** Asks for feet and miles per hour beside metric: the key for measures of Unicode locales (UTS 35). */
+const FEET_TOO = "-u-ms-ussystem";
+
+/** The locale of a reader who wants feet and miles per hour shown beside metres and metres per second. */
+export const withFeet = (locale: string): string => `${locale}${FEET_TOO}`;
+
+const plainLocale = (locale: string): string => locale.replace(FEET_TOO, "");
+
+/** Exact by the international yard and pound agreement of 1959: a foot is 0.3048 m, a mile 5,280 feet. */
+const BESIDE: Readonly<Record<string, { unit: string; per: number; digits: number }>> = {
+  m: { unit: "ft", per: 1 / 0.3048, digits: 0 },
+  "m/s": { unit: "mph", per: 3600 / 1609.344, digits: 0 },
+};
+
+/** Number and unit with a narrow no-break space: `42.5 m`; for who asked for it `42.5 m (139 ft)`. */
 export function formatQuantity(
   value: Maybe<number>,
   unit: string,
   digits = 1,
   locale = DEFAULT_LOCALE,
+  fixed = false,
 ): string {
-  return isMissing(value) ? NO_VALUE : `${formatNumber(value, digits, locale)}${THIN}${unit}`;
+  if (isMissing(value)) return NO_VALUE;
+  const metric = `${formatNumber(value, digits, locale, fixed)}${THIN}${unit}`;
+  const other = locale.endsWith(FEET_TOO) ? BESIDE[unit] : undefined;
+  if (!other) return metric;
+  return `${metric} (${formatNumber(value * other.per, other.digits, locale)}${THIN}${other.unit})`;
 }
 
 /** A number of stock units as people say it: `4 rolls`, `1 piece`, `12.5 m`. Units of one letter take no s. */
@@ -197,7 +216,7 @@ export function formatDate(
   locale = DEFAULT_LOCALE,
 ): string {
   if (!date) return NO_VALUE;
-  const own = DATE_WORDS[locale];
+  const own = DATE_WORDS[plainLocale(locale)];
   if (!own)
     return dateFormat(locale, { ...DATE_STYLES[style], timeZone: "UTC" }).format(
       dayNumber(date) * 86_400_000,
@@ -224,7 +243,7 @@ const WEEK_WORDS: Readonly<Record<string, string>> = { [DEFAULT_LOCALE]: "W", "d
 export function formatWeek(date: Maybe<CalendarDate>, withYear = false, locale = DEFAULT_LOCALE): string {
   if (!date) return NO_VALUE;
   const { year, week } = isoWeek(date);
-  const words = `${WEEK_WORDS[locale] ?? "W"}${week}`;
+  const words = `${WEEK_WORDS[plainLocale(locale)] ?? "W"}${week}`;
   return withYear ? `${words} ${year}` : words;
 }
 

@@ -1,9 +1,10 @@
 /** A sentence with its figures still apart, so that a screen can say it in another language and with that language's numbers. */
 
-/** A figure with so many decimals. */
+/** A figure with so many decimals, and its unit where a reader may want another beside it: m, m/s. */
 export interface Figure {
   value: number;
   digits: number;
+  unit?: string;
 }
 
 /** What stands in a place of a sentence: a name as it is, a figure, or words that are said in the language too. */
@@ -17,7 +18,7 @@ export interface Phrase {
 
 export const phrase = (text: string, values?: Phrase["values"]): Phrase => ({ text, values });
 
-export const figure = (value: number, digits = 0): Figure => ({ value, digits });
+export const figure = (value: number, digits = 0, unit?: string): Figure => ({ value, digits, unit });
 
 /** The sentence in English. */
 export function english({ text, values = {} }: Phrase): string {
@@ -25,6 +26,7 @@ export function english({ text, values = {} }: Phrase): string {
     const value = values[name];
     if (value === undefined) return place;
     if (typeof value === "string") return value;
-    return "text" in value ? english(value) : value.value.toFixed(value.digits);
+    if ("text" in value) return english(value);
+    return value.value.toFixed(value.digits) + (value.unit === undefined ? "" : ` ${value.unit}`);
   });
 }

@@ -31,6 +31,8 @@ interface StepFacts {
 }
 
 const metres = (lengthM: number) => figure(lengthM, 1);
+/** A height, which a climber may want in feet too. */
+const heightM = (lengthM: number) => figure(lengthM, 1, "m");
 
 /** Names of things that the design calls by a word of the trade, one after the other. */
 function list(words: readonly string[]): Phrase {
@@ -93,14 +95,14 @@ const FIGURES: Record<string, (f: StepFacts) => Phrase[]> = {
           odu: r.oduLabel,
           kind: phrase(p.kind),
           distance: metres(p.distanceM),
-          height: metres(p.heightM),
+          height: heightM(p.heightM),
         };
         return p.movedM
           ? phrase(
-              "{{odu}}: {{kind}} at {{distance}} m from the ODU, {{height}} m above ground, moved {{moved}} m clear of a bend",
+              "{{odu}}: {{kind}} at {{distance}} m from the ODU, {{height}} above ground, moved {{moved}} m clear of a bend",
               { ...values, moved: metres(p.movedM) },
             )
-          : phrase("{{odu}}: {{kind}} at {{distance}} m from the ODU, {{height}} m above ground", values);
+          : phrase("{{odu}}: {{kind}} at {{distance}} m from the ODU, {{height}} above ground", values);
       }),
     ),
   weatherproof: () => [
@@ -146,10 +148,10 @@ function connectorFigures({ takeoff, unit }: StepFacts): Phrase[] {
 
 function antennaFigures({ end, unit }: StepFacts): Phrase[] {
   return own(end.antennas, unit).map((a) =>
-    phrase("{{antenna}}: {{diameter}} m dish at {{height}} m, {{polarisations}}, {{mount}}", {
+    phrase("{{antenna}}: {{diameter}} m dish at {{height}}, {{polarisations}}, {{mount}}", {
       antenna: a.label,
       diameter: figure(a.diameterM, 1),
-      height: metres(a.mountHeightM),
+      height: heightM(a.mountHeightM),
       polarisations: list(a.polarisations),
       mount: phrase(a.mount),
     }),

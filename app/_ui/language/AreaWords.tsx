@@ -1,5 +1,5 @@
 import type { ReactNode } from "react";
-import { requestLanguage } from "@/app/_server/language";
+import { requestLanguage, requestsFeet } from "@/app/_server/language";
 import { type Area, catalogueOf } from "./catalogue";
 import { LanguageProvider } from "./LanguageProvider";
 
@@ -7,7 +7,11 @@ import { LanguageProvider } from "./LanguageProvider";
 export async function AreaWords({ area, children }: { area: Area; children: ReactNode }) {
   const language = await requestLanguage();
   return (
-    <LanguageProvider language={language} entries={catalogueOf(language, area)}>
+    <LanguageProvider
+      language={language}
+      entries={catalogueOf(language, area)}
+      isFeetToo={await requestsFeet()}
+    >
       {children}
     </LanguageProvider>
   );

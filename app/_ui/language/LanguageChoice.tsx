@@ -2,10 +2,9 @@
 
 import { useRouter } from "next/navigation";
 import { useState } from "react";
+import { keepOnDevice } from "./keepOnDevice";
 import { useWords } from "./LanguageProvider";
 import { LANGUAGE_COOKIE, LANGUAGES, type Language } from "./languages";
-
-const YEAR_SECONDS = 366 * 24 * 3600;
 
 /** Chooses the language of this device. */
 export function LanguageChoice() {
@@ -25,8 +24,7 @@ export function LanguageChoice() {
             checked={chosen === code}
             onChange={() => {
               setChosen(code);
-              // biome-ignore lint/suspicious/noDocumentCookie: a preference of this device, no secret; not every browser has the other way
-              document.cookie = `${LANGUAGE_COOKIE}=${code}; path=/; max-age=${YEAR_SECONDS}; samesite=lax`;
+              keepOnDevice(LANGUAGE_COOKIE, code);
               router.refresh();
             }}
           />

@@ -11,13 +11,15 @@ const Spoken = createContext<Words | undefined>(undefined);
 export function LanguageProvider({
   language,
   entries,
+  isFeetToo,
   children,
 }: {
   language: Language;
   entries: Entries;
+  isFeetToo: boolean;
   children: ReactNode;
 }) {
-  const words = useMemo(() => makeWords(language, entries), [language, entries]);
+  const words = useMemo(() => makeWords(language, entries, isFeetToo), [language, entries, isFeetToo]);
   return <Spoken value={words}>{children}</Spoken>;
 }
 

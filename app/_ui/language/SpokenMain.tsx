@@ -14,7 +14,7 @@ const SPOKEN: readonly RegExp[] = [
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */
 export function SpokenMain({ children }: { children: ReactNode }) {
-  const { locale } = useWords();
+  const { language } = useWords();
   const path = usePathname();
   const isSpoken = SPOKEN.some((place) => place.test(path));
   return (
@@ -22,7 +22,7 @@ export function SpokenMain({ children }: { children: ReactNode }) {
       id="main"
       className="ui-shell-main"
       tabIndex={-1}
-      lang={isSpoken ? locale : LANGUAGES[OWN_LANGUAGE].locale}
+      lang={LANGUAGES[isSpoken ? language : OWN_LANGUAGE].locale}
     >
       {children}
     </main>

@@ -14,6 +14,9 @@ export const OWN_LANGUAGE: Language = "en";
 /** Chosen on this device, before and after signing in. */
 export const LANGUAGE_COOKIE = "bothends-language";
 
+/** Whether this device shows feet and miles per hour beside metric. */
+export const FEET_COOKIE = "bothends-feet";
+
 export const isLanguage = (text: string | undefined): text is Language =>
   text !== undefined && Object.hasOwn(LANGUAGES, text);
 

@@ -1,7 +1,7 @@
 /** Texts in a reader's language, with that language's plurals and numbers. */
 import i18next from "i18next";
 import type { Phrase, PhraseValue } from "@/lib/phrase";
-import { formatNumber } from "../format";
+import { formatNumber, formatQuantity, withFeet } from "../format";
 import { amountIn, clockIn, daysLateIn } from "./amounts";
 import { LANGUAGES, type Language } from "./languages";
 
@@ -12,8 +12,10 @@ export type Values = Readonly<Record<string, string | number>>;
 
 export interface Words {
   language: Language;
-  /** For the formats of numbers and dates. */
+  /** For the formats of numbers, dates and quantities. */
   locale: string;
+  /** Whether quantities show feet and miles per hour beside metric. */
+  isFeetToo: boolean;
   /**
    * @param text English as the code says it, places in double braces; a text that the catalogue lacks stays English
    * @param values what stands in the places, numbers to two decimals at most; `count` chooses the plural
@@ -31,8 +33,10 @@ export interface Words {
   clock: (minuteOfDay: number | null | undefined) => string;
 }
 
-export function makeWords(language: Language, entries: Entries): Words {
-  const { locale } = LANGUAGES[language];
+/** @param isFeetToo whether feet and miles per hour are shown beside metric */
+export function makeWords(language: Language, entries: Entries, isFeetToo = false): Words {
+  const own = LANGUAGES[language].locale;
+  const locale = isFeetToo ? withFeet(own) : own;
   const catalogue = i18next.createInstance();
   // Whole sentences are the keys: no sign in them may mean anything. React escapes what it prints.
   void catalogue.init({
@@ -54,7 +58,10 @@ export function makeWords(language: Language, entries: Entries): Words {
   };
   const said = (value: PhraseValue): string => {
     if (typeof value === "string") return value;
-    return "text" in value ? say(value) : formatNumber(value.value, value.digits, locale, true);
+    if ("text" in value) return say(value);
+    return value.unit === undefined
+      ? formatNumber(value.value, value.digits, locale, true)
+      : formatQuantity(value.value, value.unit, value.digits, locale, true);
   };
   const say = ({ text, values = {} }: Phrase): string =>
     t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(value)])));
@@ -65,6 +72,7 @@ export function makeWords(language: Language, entries: Entries): Words {
   return {
     language,
     locale,
+    isFeetToo,
     t,
     task,
     say,

@@ -174,6 +174,14 @@ describe("a sentence of lib", () => {
     expect(de.say(sentence)).toBe("R1: Soll -38,3 dBm");
     expect(de.say(phrase("{{a}} and {{b}}", { a: phrase("main"), b: "R<2>" }))).toBe("Haupt und R<2>");
   });
+
+  test("writes a figure with its unit, and feet beside it for who asked", () => {
+    const mounted = phrase("dish at {{height}}", { height: figure(30.48, 1, "m") });
+    const plain = (text: string) => text.replaceAll("\u202f", " ");
+    expect(english(mounted)).toBe("dish at 30.5 m");
+    expect(plain(makeWords("en", {}).say(mounted))).toBe("dish at 30.5 m");
+    expect(plain(makeWords("en", {}, true).say(mounted))).toBe("dish at 30.5 m (100 ft)");
+  });
 });
 
 describe("the language of a request", () => {

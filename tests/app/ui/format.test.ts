@@ -12,9 +12,11 @@ import {
   formatMetres,
   formatMoney,
   formatNumber,
+  formatQuantity,
   formatShare,
   formatWeek,
   NO_VALUE,
+  withFeet,
 } from "@/app/_ui/format";
 import { calendarDate } from "@/lib/time";
 
@@ -101,5 +103,29 @@ describe("dates and times", () => {
     expect(formatDaysLate(0)).toBe("on the day");
     expect(formatCount(1, "visit")).toBe("1 visit");
     expect(formatCount(1200, "visit")).toBe("1,200 visits");
+  });
+});
+
+describe("feet and miles per hour beside metric", () => {
+  const feet = withFeet("en-GB");
+
+  // International yard and pound agreement (1959): a foot is 0.3048 m, a mile 1,609.344 m.
+  it("stand behind metres and metres per second", () => {
+    expect(plain(formatMetres(30.48, feet))).toBe("30.5 m (100 ft)");
+    expect(plain(formatQuantity(44.704, "m/s", 1, feet))).toBe("44.7 m/s (100 mph)");
+    expect(plain(formatQuantity(10, "m/s", 0, withFeet("de-DE")))).toBe("10 m/s (22 mph)");
+  });
+
+  it("stand behind nothing else, and only when asked for", () => {
+    expect(plain(formatQuantity(6, "h", 1, feet))).toBe("6 h");
+    expect(plain(formatMetres(30.48))).toBe("30.5 m");
+    expect(formatMetres(null, feet)).toBe(NO_VALUE);
+  });
+
+  it("leave dates and numbers as the language writes them", () => {
+    const date = calendarDate("2026-03-03");
+    expect(formatDate(date, "full", feet)).toBe(formatDate(date, "full", "en-GB"));
+    expect(formatDate(date, "full", withFeet("de-DE"))).toBe(formatDate(date, "full", "de-DE"));
+    expect(formatNumber(1234.5, 1, withFeet("de-DE"))).toBe("1.234,5");
   });
 });
