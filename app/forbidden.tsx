@@ -1,38 +1,48 @@
 import type { Metadata } from "next";
+import { serverWords } from "@/app/_server/language";
 import { rolesInWords } from "./_server/roles";
 import { currentVisitor, refusedPage } from "./_server/session";
 import { LinkButton } from "./_ui/Button";
 import { EmptyState } from "./_ui/EmptyState";
 
-export const metadata: Metadata = { title: "Not for this role" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Not for this role") };
+}
 
 /** A page that exists but is for others: says for whom. Drawn inside the frame, which brings the main landmark. */
 export default async function Forbidden() {
   const visitor = await currentVisitor();
+  const words = await serverWords();
+  const { t, locale } = words;
   // Next draws this page beside the one that refuses, not after it: one turn of the loop lets that one speak first.
   await new Promise((resolve) => setImmediate(resolve));
   const { roles, isForAllRegions } = refusedPage();
   return (
-    <div className="mx-auto max-w-2xl px-4 py-16">
-      <h1 className="sr-only">Not for this role</h1>
+    <div className="mx-auto max-w-2xl px-4 py-16" lang={locale}>
+      <h1 className="sr-only">{t("Not for this role")}</h1>
       <EmptyState
         title={
           isForAllRegions
-            ? "This is outside your regions"
+            ? t("This is outside your regions")
             : roles.length > 0
-              ? `This page is for ${rolesInWords(roles)}`
-              : "This page is for another role"
+              ? t("This page is for {{roles}}", { roles: rolesInWords(roles, words) })
+              : t("This page is for another role")
         }
         actions={
           <LinkButton kind="primary" href="/">
-            Go to the start
+            {t("Go to the start")}
           </LinkButton>
         }
       >
-        {visitor ? `You are signed in as ${visitor.name} (${visitor.role}).` : ""}{" "}
+        {visitor
+          ? t("You are signed in as {{name}} ({{role}}).", { name: visitor.name, role: t(visitor.role) })
+          : ""}{" "}
         {isForAllRegions
-          ? `Your account is for ${visitor?.regions?.join(", ") || "no region"}. Ask somebody who works with all regions, or ask an administrator to change your regions.`
-          : "Ask one of them, or ask an administrator to change your role."}
+          ? t(
+              "Your account is for {{regions}}. Ask somebody who works with all regions, or ask an administrator to change your regions.",
+              { regions: visitor?.regions?.join(", ") || t("no region") },
+            )
+          : t("Ask one of them, or ask an administrator to change your role.")}
       </EmptyState>
     </div>
   );

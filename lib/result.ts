@@ -1,3 +1,5 @@
+import { english, type Phrase } from "./phrase";
+
 /** One thing wrong with an input, in words that a person can act on. */
 export interface Problem {
   /** Where: a path such as `odus[1].bandGhz`, or a column name. */
@@ -10,7 +12,16 @@ export interface Problem {
   message: string;
   /** What to do about it, as a sentence. */
   remedy: string;
+  /** Message and remedy with their figures apart, for other languages; left out where they are plain sentences. */
+  said?: { message?: Phrase; remedy?: Phrase };
 }
+
+/** Message and remedy of a problem whose sentences hold figures or names: English, and apart for other languages. */
+export const sentences = (message: Phrase, remedy: Phrase): Pick<Problem, "message" | "remedy" | "said"> => ({
+  message: english(message),
+  remedy: english(remedy),
+  said: { message, remedy },
+});
 
 /** Either the parsed value or all problems at once, never both. */
 export type Result<T, P = Problem> = { ok: true; value: T } | { ok: false; problems: readonly P[] };

@@ -6,6 +6,7 @@ import { useJob } from "@/app/_client/useJob";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf } from "@/app/_ui/language/problemWords";
 import type { Result } from "@/lib/result";
 
 export interface AgainLineProps {
@@ -26,7 +27,7 @@ export function AgainLine({ words, busyWords, failedWords, doWords, activeJobId,
   const [started, setStarted] = useState<string | null>(null);
   const job = useJob(started ?? activeJobId);
   const router = useRouter();
-  const { t } = useWords();
+  const spoken = useWords();
   const { send, busy, problems } = useSend(start);
   const state = job?.state;
   const isRunning = state === "connecting" || state === "queued" || state === "running";
@@ -46,7 +47,7 @@ export function AgainLine({ words, busyWords, failedWords, doWords, activeJobId,
           {failedWords}: {job?.error}
         </span>
       ) : null}
-      {problems[0] ? <span>{t(problems[0].message)}</span> : null}
+      {problems[0] ? <span>{messageOf(problems[0], spoken)}</span> : null}
       <Button
         size="small"
         busy={busy || isRunning}

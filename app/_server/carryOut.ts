@@ -4,10 +4,11 @@ import { type Db, writing } from "@/db/open";
 import { answerForKey, keepAnswer } from "@/db/queries/idempotency";
 import { readSetting, writeSetting } from "@/db/queries/settings";
 import type { Role } from "@/db/schema/auth";
-import { type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
 import { type Reach, regionRefusal } from "./regions";
-import { rolesInWords } from "./roles";
+import { rolesPhrase } from "./roles";
 
 /** Who is asking. */
 export interface Visitor {
@@ -86,8 +87,13 @@ export function refusalOf(visitor: Visitor | undefined, roles: readonly Role[]):
     path: "",
     rule: "role",
     value: visitor.role,
-    message: `This is for ${rolesInWords(roles)}; you are signed in as ${visitor.role}.`,
-    remedy: "Ask one of them to do it, or an administrator to change your role.",
+    ...sentences(
+      phrase("This is for {{roles}}; you are signed in as {{role}}.", {
+        roles: rolesPhrase(roles),
+        role: phrase(visitor.role),
+      }),
+      phrase("Ask one of them to do it, or an administrator to change your role."),
+    ),
   };
 }
 

@@ -2,6 +2,7 @@
 
 import type { Problem } from "@/lib/result";
 import { useWords } from "./language/LanguageProvider";
+import { messageOf, remedyOf } from "./language/problemWords";
 import { Notice } from "./Notice";
 import { ScrollRegion } from "./ScrollRegion";
 
@@ -26,7 +27,8 @@ function shown(value: unknown): string | undefined {
 
 /** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
 export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   if (problems.length === 0) return null;
   const list = problems.slice(0, most);
   const hasFile = list.some((p) => p.file !== undefined);
@@ -69,8 +71,8 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
                 <td data-label={t("Value")}>
                   <code>{shown(p.value) ?? t("(empty)")}</code>
                 </td>
-                <td data-label={t("What is wrong")}>{t(p.message)}</td>
-                <td data-label={t("What to do")}>{t(p.remedy)}</td>
+                <td data-label={t("What is wrong")}>{messageOf(p, words)}</td>
+                <td data-label={t("What to do")}>{remedyOf(p, words)}</td>
               </tr>
             ))}
           </tbody>

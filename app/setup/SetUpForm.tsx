@@ -3,6 +3,8 @@
 import { useActionState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { setUpAdministrator } from "./actions";
 
@@ -14,29 +16,31 @@ export function SetUpForm({
   zones: readonly string[];
 }) {
   const [answer, action, busy] = useActionState(setUpAdministrator, null);
+  const words = useWords();
+  const { t } = words;
   const problem = (path: string) => {
     const found = answer?.problems.find((p) => p.path === path);
-    return found ? `${found.message} ${found.remedy}` : undefined;
+    return found && problemWords(found, words);
   };
   const general = problem("");
   return (
     <form action={action} className="ui-form">
       {answer ? (
-        <Notice kind="problem" announce title="Nobody was added">
-          {general ?? "Correct what is marked below and send it again."}
+        <Notice kind="problem" announce title={t("Nobody was added")}>
+          {general ?? t("Correct what is marked below and send it again.")}
         </Notice>
       ) : null}
       <TextInput
-        label="Set-up token"
+        label={t("Set-up token")}
         name="token"
         autoComplete="off"
         spellCheck={false}
-        hint="Printed in the window in which the programme was started."
+        hint={t("Printed in the window in which the programme was started.")}
         error={problem("token")}
         required
       />
       <TextInput
-        label="Your name"
+        label={t("Your name")}
         name="name"
         autoComplete="name"
         defaultValue={answer?.name}
@@ -45,36 +49,36 @@ export function SetUpForm({
         required
       />
       <TextInput
-        label="Sign-in name"
+        label={t("Sign-in name")}
         name="email"
         type="email"
         autoComplete="username"
-        hint="In the form of an e-mail address. Nothing is sent to it."
+        hint={t("In the form of an e-mail address. Nothing is sent to it.")}
         defaultValue={answer?.email}
         key={`email ${answer?.email}`}
         error={problem("email")}
         required
       />
       <TextInput
-        label="Password"
+        label={t("Password")}
         name="password"
         type="password"
         autoComplete="new-password"
         minLength={passwordLengthMin}
-        hint={`At least ${passwordLengthMin} characters.`}
+        hint={t("At least {{min}} characters.", { min: passwordLengthMin })}
         error={problem("password")}
         required
       />
       <Select
-        label="Time zone"
+        label={t("Time zone")}
         name="zone"
-        hint="Where the rollout is: decides which day is today."
+        hint={t("Where the rollout is: decides which day is today.")}
         defaultValue="UTC"
         choices={zones.map((zone) => ({ value: zone, label: zone }))}
         error={problem("zone")}
       />
       <Button kind="primary" type="submit" wide busy={busy}>
-        Make the first administrator
+        {t("Make the first administrator")}
       </Button>
     </form>
   );

@@ -7,6 +7,7 @@ import { CopyField } from "@/app/_ui/CopyField";
 import { Dialog } from "@/app/_ui/Dialog";
 import { DialogForm } from "@/app/_ui/DialogForm";
 import { TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { QrPicture } from "@/app/_ui/QrPicture";
@@ -21,6 +22,7 @@ import {
 
 type Open = "begin" | "renew" | "off";
 
+/** Said as the title of each dialog. */
 const TITLE: Record<Open, string> = {
   begin: "Turn on the second factor",
   renew: "New backup codes",
@@ -30,30 +32,35 @@ const TITLE: Record<Open, string> = {
 /** A code from an app on a device, asked besides the password: whoever learns the password alone does not get in. */
 export function SecondFactor({ isOn }: { isOn: boolean }) {
   const [open, setOpen] = useState<Open>();
+  const { t } = useWords();
   const close = () => setOpen(undefined);
   return (
     <Panel
-      title="Second factor"
-      actions={<StateMark state={isOn ? "met" : "open"}>{isOn ? "On" : "Off"}</StateMark>}
+      title={t("Second factor")}
+      actions={<StateMark state={isOn ? "met" : "open"}>{isOn ? t("On") : t("Off")}</StateMark>}
     >
       <div className="grid gap-3">
         <p>
           {isOn
-            ? "Signing in asks for your password and for the code that your app shows at that moment. Without the device a backup code helps, each once."
-            : "With it, signing in asks for a code from an app on your phone besides the password. Any app for time-based codes (TOTP) does; it needs no network."}
+            ? t(
+                "Signing in asks for your password and for the code that your app shows at that moment. Without the device a backup code helps, each once.",
+              )
+            : t(
+                "With it, signing in asks for a code from an app on your phone besides the password. Any app for time-based codes (TOTP) does; it needs no network.",
+              )}
         </p>
         <div className="flex flex-wrap gap-2">
           {isOn ? (
             <>
-              <Button onClick={() => setOpen("renew")}>New backup codes</Button>
-              <Button onClick={() => setOpen("off")}>Turn off</Button>
+              <Button onClick={() => setOpen("renew")}>{t("New backup codes")}</Button>
+              <Button onClick={() => setOpen("off")}>{t("Turn off")}</Button>
             </>
           ) : (
-            <Button onClick={() => setOpen("begin")}>Turn on</Button>
+            <Button onClick={() => setOpen("begin")}>{t("Turn on")}</Button>
           )}
         </div>
       </div>
-      <Dialog open={open !== undefined} onClose={close} title={open ? TITLE[open] : ""}>
+      <Dialog open={open !== undefined} onClose={close} title={open ? t(TITLE[open]) : ""}>
         {open === "begin" ? <Begin onClose={close} /> : null}
         {open === "renew" ? <Renew onClose={close} /> : null}
         {open === "off" ? <TurnOff onClose={close} /> : null}
@@ -63,7 +70,12 @@ export function SecondFactor({ isOn }: { isOn: boolean }) {
 }
 
 const PasswordInput = () => (
-  <TextInput label="Your password" name="current" type="password" autoComplete="current-password" />
+  <TextInput
+    label={useWords().t("Your password")}
+    name="current"
+    type="password"
+    autoComplete="current-password"
+  />
 );
 
 const currentOf = (form: FormData) => ({ current: String(form.get("current") ?? "") });
@@ -71,6 +83,7 @@ const currentOf = (form: FormData) => ({ current: String(form.get("current") ?? 
 function Begin({ onClose }: { onClose: () => void }) {
   const begin = useSend(beginSecondFactor);
   const confirm = useSend(confirmSecondFactor);
+  const { t } = useWords();
   const [made, setMade] = useState<SecondFactorStart>();
   const [isConfirmed, setIsConfirmed] = useState(false);
   if (isConfirmed && made) return <BackupCodes codes={made.backupCodes} onClose={onClose} />;
@@ -79,24 +92,24 @@ function Begin({ onClose }: { onClose: () => void }) {
       <DialogForm
         busy={confirm.busy}
         problems={confirm.problems}
-        words="Turn on"
+        words={t("Turn on")}
         onClose={onClose}
         onSend={(form) =>
           confirm.send({ code: String(form.get("code") ?? "") }, () => {
             setIsConfirmed(true);
-            return "The second factor is on.";
+            return t("The second factor is on.");
           })
         }
       >
-        <p>Read this picture with the app, or type the key into it.</p>
-        <QrPicture code={made.qr} label="The key as a picture for the app to read" side="220" />
-        <CopyField label="Key" text={made.key} />
+        <p>{t("Read this picture with the app, or type the key into it.")}</p>
+        <QrPicture code={made.qr} label={t("The key as a picture for the app to read")} side="220" />
+        <CopyField label={t("Key")} text={made.key} />
         <TextInput
-          label="Code that the app shows"
+          label={t("Code that the app shows")}
           name="code"
           inputMode="numeric"
           autoComplete="one-time-code"
-          hint="6 digits. It proves that the key arrived; nothing changes before."
+          hint={t("6 digits. It proves that the key arrived; nothing changes before.")}
         />
       </DialogForm>
     );
@@ -104,7 +117,7 @@ function Begin({ onClose }: { onClose: () => void }) {
     <DialogForm
       busy={begin.busy}
       problems={begin.problems}
-      words="Go on"
+      words={t("Go on")}
       onClose={onClose}
       onSend={(form) =>
         begin.send(currentOf(form), (value) => {
@@ -120,13 +133,14 @@ function Begin({ onClose }: { onClose: () => void }) {
 
 function Renew({ onClose }: { onClose: () => void }) {
   const renew = useSend(renewBackupCodes);
+  const { t } = useWords();
   const [codes, setCodes] = useState<readonly string[]>();
   if (codes) return <BackupCodes codes={codes} onClose={onClose} />;
   return (
     <DialogForm
       busy={renew.busy}
       problems={renew.problems}
-      words="Make new codes"
+      words={t("Make new codes")}
       onClose={onClose}
       onSend={(form) =>
         renew.send(currentOf(form), (value) => {
@@ -135,7 +149,7 @@ function Renew({ onClose }: { onClose: () => void }) {
         })
       }
     >
-      <p>The codes that you have now are void from then on.</p>
+      <p>{t("The codes that you have now are void from then on.")}</p>
       <PasswordInput />
     </DialogForm>
   );
@@ -143,40 +157,42 @@ function Renew({ onClose }: { onClose: () => void }) {
 
 function TurnOff({ onClose }: { onClose: () => void }) {
   const off = useSend(turnOffSecondFactor);
+  const { t } = useWords();
   return (
     <DialogForm
       busy={off.busy}
       problems={off.problems}
-      words="Turn off"
+      words={t("Turn off")}
       onClose={onClose}
       onSend={(form) =>
         off.send(currentOf(form), () => {
           onClose();
-          return "The second factor is off.";
+          return t("The second factor is off.");
         })
       }
     >
-      <p>Your password alone lets in from then on. Backup codes are void.</p>
+      <p>{t("Your password alone lets in from then on. Backup codes are void.")}</p>
       <PasswordInput />
     </DialogForm>
   );
 }
 
 function BackupCodes({ codes, onClose }: { codes: readonly string[]; onClose: () => void }) {
+  const { t } = useWords();
   return (
     <div className="grid gap-3">
-      <Notice kind="warn" title="Keep these backup codes now; they are not shown again">
-        Each lets you in once when the device is not at hand. On paper, not on the same device.
+      <Notice kind="warn" title={t("Keep these backup codes now; they are not shown again")}>
+        {t("Each lets you in once when the device is not at hand. On paper, not on the same device.")}
       </Notice>
-      <ul className="grid grid-cols-2 gap-1 font-mono" aria-label="Backup codes">
+      <ul className="grid grid-cols-2 gap-1 font-mono" aria-label={t("Backup codes")}>
         {codes.map((code) => (
           <li key={code}>{code}</li>
         ))}
       </ul>
-      <CopyField label="All of them" text={codes.join(" ")} />
+      <CopyField label={t("All of them")} text={codes.join(" ")} />
       <div className="ui-form-actions justify-end">
         <Button kind="primary" onClick={onClose}>
-          I have kept them
+          {t("I have kept them")}
         </Button>
       </div>
     </div>

@@ -1,4 +1,7 @@
+"use client";
+
 import type { ReactNode } from "react";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Tag } from "@/app/_ui/StateMark";
 import type { SessionRow } from "./sessionWords";
@@ -11,18 +14,19 @@ export function SessionTable({
   rows: readonly SessionRow[];
   actionOf?: (row: SessionRow) => ReactNode;
 }) {
+  const { t } = useWords();
   return (
-    <ScrollRegion label="Sessions" className="max-md:px-4">
+    <ScrollRegion label={t("Sessions")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Device</th>
-            <th scope="col">Signed in</th>
-            <th scope="col">Last renewed</th>
-            <th scope="col">From</th>
+            <th scope="col">{t("Device")}</th>
+            <th scope="col">{t("Signed in")}</th>
+            <th scope="col">{t("Last renewed")}</th>
+            <th scope="col">{t("From")}</th>
             {actionOf ? (
               <th scope="col">
-                <span className="sr-only">End</span>
+                <span className="sr-only">{t("End (verb)")}</span>
               </th>
             ) : null}
           </tr>
@@ -30,15 +34,15 @@ export function SessionTable({
         <tbody>
           {rows.map((row) => (
             <tr key={row.id}>
-              <th scope="row" data-label="Device">
+              <th scope="row" data-label={t("Device")}>
                 <div>
-                  {row.device} {row.isThis ? <Tag>This one</Tag> : null}
+                  {t(row.device)} {row.isThis ? <Tag>{t("This one")}</Tag> : null}
                   <span className="text-quiet block font-normal [overflow-wrap:anywhere]">{row.browser}</span>
                 </div>
               </th>
-              <td data-label="Signed in">{row.startedAt}</td>
-              <td data-label="Last renewed">{row.renewedAt}</td>
-              <td data-label="From">{row.address}</td>
+              <td data-label={t("Signed in")}>{row.startedAt}</td>
+              <td data-label={t("Last renewed")}>{row.renewedAt}</td>
+              <td data-label={t("From")}>{row.address || t("unknown")}</td>
               {actionOf ? <td>{actionOf(row)}</td> : null}
             </tr>
           ))}

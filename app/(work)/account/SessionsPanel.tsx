@@ -3,7 +3,7 @@
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { endOtherSessions, endOwnSession } from "./actions";
@@ -14,19 +14,20 @@ import type { SessionRow } from "./sessionWords";
 export function SessionsPanel({ rows }: { rows: readonly SessionRow[] }) {
   const one = useSend(endOwnSession);
   const others = useSend(endOtherSessions);
+  const { t } = useWords();
   return (
     <Panel
-      title="Where you are signed in"
-      note="A session lasts 30 days from its last use and is renewed once a day."
+      title={t("Where you are signed in")}
+      note={t("A session lasts 30 days from its last use and is renewed once a day.")}
       actions={
         rows.length > 1 ? (
           <ConfirmButton
-            question="End all other sessions?"
-            consequence="Every other device has to sign in again. What it had not sent yet stays on it."
-            confirmWords="End them"
-            onConfirm={() => others.send({}, (n) => `${formatCount(n, "session")} ended.`)}
+            question={t("End all other sessions?")}
+            consequence={t("Every other device has to sign in again. What it had not sent yet stays on it.")}
+            confirmWords={t("End them")}
+            onConfirm={() => others.send({}, (n) => t("{{count}} sessions ended.", { count: n }))}
           >
-            End all others
+            {t("End all others")}
           </ConfirmButton>
         ) : undefined
       }
@@ -39,9 +40,10 @@ export function SessionsPanel({ rows }: { rows: readonly SessionRow[] }) {
             <Button
               size="small"
               kind="plain"
-              onClick={() => one.send({ id: row.id }, () => "Session ended.")}
+              onClick={() => one.send({ id: row.id }, () => t("Session ended."))}
             >
-              End<span className="sr-only"> the session of {row.startedAt}</span>
+              {t("End (verb)")}
+              <span className="sr-only"> {t("the session of {{when}}", { when: row.startedAt })}</span>
             </Button>
           )
         }

@@ -7,26 +7,25 @@ export interface SessionRow {
   device: string;
   /** What the browser calls itself, whole. */
   browser: string;
+  /** Empty when nothing told it. */
   address: string;
   startedAt: string;
   renewedAt: string;
   isThis: boolean;
 }
 
-export function sessionRow(session: OpenSession, zone: string, ownId?: string): SessionRow {
+/** What a browser says of its device; said in the reader's language by the table. */
+export const DEVICES = ["Unknown device", "Phone or tablet", "Computer"] as const;
+
+export function sessionRow(session: OpenSession, zone: string, ownId?: string, locale?: string): SessionRow {
   const browser = session.browser ?? "";
   return {
     id: session.id,
-    device:
-      browser === ""
-        ? "Unknown device"
-        : /mobi|android|tablet/i.test(browser)
-          ? "Phone or tablet"
-          : "Computer",
+    device: browser === "" ? DEVICES[0] : /mobi|android|tablet/i.test(browser) ? DEVICES[1] : DEVICES[2],
     browser,
-    address: session.address || "unknown",
-    startedAt: formatInstant(session.startedAt, zone),
-    renewedAt: formatInstant(session.renewedAt, zone),
+    address: session.address ?? "",
+    startedAt: formatInstant(session.startedAt, zone, locale),
+    renewedAt: formatInstant(session.renewedAt, zone, locale),
     isThis: session.id === ownId,
   };
 }

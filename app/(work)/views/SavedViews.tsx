@@ -8,6 +8,7 @@ import { CopyField } from "@/app/_ui/CopyField";
 import { Dialog } from "@/app/_ui/Dialog";
 import { TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { useToast } from "@/app/_ui/Toast";
 import type { KeptView } from "@/db/queries/savedViews";
 import type { ListKind } from "@/db/schema/savedView";
@@ -59,7 +60,8 @@ function LiveViews({ list, views }: SavedViewsProps) {
 function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () => void }) {
   const router = useRouter();
   const toast = useToast();
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   // As the address stood when the dialog was opened: tables keep it in step with what is shown.
   const [query] = useState(() => viewQuery(window.location.search));
   const [name, setName] = useState(() => views.find((v) => viewQuery(v.query) === query)?.name ?? "");
@@ -90,7 +92,7 @@ function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () =
           <TextInput
             label={t("Keep what is shown now as")}
             hint={t("Filters, sort and columns. Only you see it in your list.")}
-            error={problem && `${t(problem.message)} ${t(problem.remedy)}`}
+            error={problem && problemWords(problem, words)}
             value={name}
             maxLength={60}
             required
@@ -132,7 +134,8 @@ function ViewsDialog({ list, views, onClose }: SavedViewsProps & { onClose: () =
 
 function OneView({ view, onChange }: { view: KeptView; onChange: () => void }) {
   const [name, setName] = useState(view.name);
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const [problem, setProblem] = useState<Problem>();
   const [busy, setBusy] = useState<"rename" | "delete">();
 
@@ -156,7 +159,7 @@ function OneView({ view, onChange }: { view: KeptView; onChange: () => void }) {
       <TextInput
         label={t("Name of {{name}}", { name: view.name })}
         hideLabel
-        error={problem && `${t(problem.message)} ${t(problem.remedy)}`}
+        error={problem && problemWords(problem, words)}
         value={name}
         maxLength={60}
         onChange={(e) => setName(e.target.value)}

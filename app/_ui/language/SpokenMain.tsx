@@ -10,6 +10,7 @@ const SPOKEN: readonly RegExp[] = [
   /^\/week(\/visit\/.*)?$/,
   /^\/kits(\/.*)?$/,
   /^\/plan(\/(list|solve|compare))?$/,
+  /^\/account$/,
 ];
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */
