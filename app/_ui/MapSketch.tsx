@@ -1,14 +1,16 @@
 "use client";
 
 import { type PointerEvent, useMemo, useRef, useState } from "react";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { bearingDeg, distanceKm } from "@/lib/geo";
 import type { StructureKind } from "@/lib/site";
 import { Button } from "./Button";
 import { Disclosure } from "./Disclosure";
 import { LINES, PLAIN_LINE } from "./drawings/lineLooks";
 import { fitProjection, scaleBarKm } from "./drawings/projection";
-import { DEFAULT_LOCALE, formatCount, formatNumber } from "./format";
+import { formatNumber } from "./format";
 import { Glyph } from "./Glyph";
+import type { Words } from "./language/words";
 import { RowLink } from "./RowLink";
 import { ScrollRegion } from "./ScrollRegion";
 import { StateMark } from "./StateMark";
@@ -58,7 +60,8 @@ const LABEL_AREA = 9_000;
  * says the same and is the way by key and by screen reader.
  */
 export function MapSketch(props: MapSketchProps) {
-  const { label, sites, hops, selectedHopId, onSelectHop, height = 460, locale = DEFAULT_LOCALE } = props;
+  const { t, locale: spoken } = useWords();
+  const { label, sites, hops, selectedHopId, onSelectHop, height = 460, locale = spoken } = props;
   const byId = useMemo(() => new Map(sites.map((site) => [site.id, site])), [sites]);
   const placed = useMemo(() => sites.filter(isPlaced), [sites]);
   const frame = useRef<HTMLDivElement>(null);
@@ -109,7 +112,11 @@ export function MapSketch(props: MapSketchProps) {
           style={{ height }}
           viewBox={`${midX - width / 2} ${midY - tall / 2} ${width} ${tall}`}
           role="img"
-          aria-label={`${label}: ${formatCount(placed.length, "site")}, ${formatCount(hops.length, "hop")}. The list below says the same.`}
+          aria-label={t("{{label}}: {{sites}}, {{hops}}. The list below says the same.", {
+            label,
+            sites: t("{{count}} sites", { count: placed.length }),
+            hops: t("{{count}} hops", { count: hops.length }),
+          })}
           onPointerDown={onPointerDown}
           onPointerMove={onPointerMove}
           onPointerUp={() => {
@@ -131,7 +138,14 @@ export function MapSketch(props: MapSketchProps) {
             return (
               // biome-ignore lint/a11y/noStaticElementInteractions: the list under the map is the way by key
               <g key={hop.id} className="ui-map-hop" onClick={() => onSelectHop?.(hop.id)}>
-                <title>{`${hop.code}, ${near.code} to ${far.code}: ${STATES[hop.state].word}`}</title>
+                <title>
+                  {t("{{hop}}, {{near}} to {{far}}: {{state}}", {
+                    hop: hop.code,
+                    near: near.code,
+                    far: far.code,
+                    state: t(STATES[hop.state].word),
+                  })}
+                </title>
                 <line {...ends} stroke="transparent" strokeWidth={14 * unit} />
                 {isSelected ? (
                   <line {...ends} stroke="var(--focus)" strokeWidth={9 * unit} strokeLinecap="round" />
@@ -172,10 +186,10 @@ export function MapSketch(props: MapSketchProps) {
           <Glyph name="up" />N
         </div>
         <div className="ui-map-zoom ui-no-print">
-          <Button glyph="plus" label="Closer" onClick={() => zoomBy(ZOOM_STEP)} />
-          <Button glyph="minus" label="Further" onClick={() => zoomBy(1 / ZOOM_STEP)} />
+          <Button glyph="plus" label={t("Closer")} onClick={() => zoomBy(ZOOM_STEP)} />
+          <Button glyph="minus" label={t("Further")} onClick={() => zoomBy(1 / ZOOM_STEP)} />
           <Button size="small" onClick={() => setView(WHOLE)}>
-            All
+            {t("All")}
           </Button>
         </div>
       </div>
@@ -192,20 +206,20 @@ export function MapSketch(props: MapSketchProps) {
           );
         })}
       </ul>
-      <Disclosure summary="Show hops as a list">
-        <ScrollRegion label="Hops" className="ui-figures">
+      <Disclosure summary={t("Show hops as a list")}>
+        <ScrollRegion label={t("Hops")} className="ui-figures">
           <table className="ui-facts">
             <thead>
               <tr>
-                <th scope="col">Hop</th>
-                <th scope="col">State</th>
-                <th scope="col">Near end</th>
-                <th scope="col">Far end</th>
+                <th scope="col">{t("Hop")}</th>
+                <th scope="col">{t("State")}</th>
+                <th scope="col">{t("Near end")}</th>
+                <th scope="col">{t("Far end")}</th>
                 <th scope="col" data-align="end">
-                  Length <span className="ui-unit">km</span>
+                  {t("Length")} <span className="ui-unit">km</span>
                 </th>
                 <th scope="col" data-align="end">
-                  Bearing <span className="ui-unit">°</span>
+                  {t("Bearing")} <span className="ui-unit">°</span>
                 </th>
               </tr>
             </thead>
@@ -220,15 +234,16 @@ export function MapSketch(props: MapSketchProps) {
                       {hop.href ? <RowLink href={hop.href}>{hop.code}</RowLink> : hop.code}
                       {onSelectHop ? (
                         <Button kind="plain" size="small" onClick={() => onSelectHop(hop.id)}>
-                          Show<span className="sr-only"> {hop.code} on the map</span>
+                          {t("Show")}
+                          <span className="sr-only"> {t("{{code}} on the map", { code: hop.code })}</span>
                         </Button>
                       ) : null}
                     </th>
                     <td>
                       <StateMark state={hop.state} />
                     </td>
-                    <td>{siteWords(near)}</td>
-                    <td>{siteWords(far)}</td>
+                    <td>{siteWords(near, t)}</td>
+                    <td>{siteWords(far, t)}</td>
                     <td data-align="end">
                       {both ? formatNumber(distanceKm(near, far), 2, locale, true) : "–"}
                     </td>
@@ -250,9 +265,9 @@ function isPlaced(site: MapSite): site is MapSite & { latDeg: number; lonDeg: nu
   return site.latDeg !== undefined && site.lonDeg !== undefined;
 }
 
-function siteWords(site: MapSite | undefined): string {
+function siteWords(site: MapSite | undefined, t: Words["t"]): string {
   if (!site) return "–";
-  return `${site.code} ${site.name}${isPlaced(site) ? "" : " (no coordinate)"}`;
+  return `${site.code} ${site.name}${isPlaced(site) ? "" : ` (${t("no coordinate")})`}`;
 }
 
 /** A sign per kind of structure, so that shape tells it. */

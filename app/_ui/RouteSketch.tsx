@@ -1,12 +1,13 @@
 "use client";
 
 import { useRef } from "react";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { AntennaPosition, StructureKind } from "@/lib/site";
 import type { EarthingPoint, RunPlan } from "@/lib/takeoff";
 import { Disclosure } from "./Disclosure";
 import { elevationOf, spreadLabels } from "./drawings/elevation";
 import { FiguresTable } from "./FiguresTable";
-import { DEFAULT_LOCALE, formatMetres, formatNumber } from "./format";
+import { formatMetres, formatNumber } from "./format";
 import { useWidth } from "./useWidth";
 
 export interface RouteSketchProps {
@@ -59,7 +60,7 @@ const TIGHT: Layout = {
   isTight: true,
 };
 
-const KIND_WORDS: Readonly<Record<EarthingPoint["kind"], string>> = {
+export const POINT_WORDS: Readonly<Record<EarthingPoint["kind"], string>> = {
   "near ODU": "near the ODU",
   "structure foot": "structure foot",
   entry: "entry",
@@ -69,7 +70,8 @@ const KIND_WORDS: Readonly<Record<EarthingPoint["kind"], string>> = {
 
 /** One link end seen from the side: structure, antennas at their heights, runs down to the IDU, earthing points. */
 export function RouteSketch(props: RouteSketchProps) {
-  const { label, structure, structureHeightM, antennas, runs, antennaOfOdu, locale = DEFAULT_LOCALE } = props;
+  const { t, locale: spoken } = useWords();
+  const { label, structure, structureHeightM, antennas, runs, antennaOfOdu, locale = spoken } = props;
   const frame = useRef<HTMLDivElement>(null);
   const at = useWidth(frame, WIDE.width) < 560 ? TIGHT : WIDE;
   const topM = Math.max(structureHeightM, ...antennas.map((a) => a.mountHeightM), 1);
@@ -101,7 +103,7 @@ export function RouteSketch(props: RouteSketchProps) {
         <svg
           viewBox={`0 0 ${at.width} ${H}`}
           role="img"
-          aria-label={`${label}, side view. The table below says the same.`}
+          aria-label={t("{{label}}, side view. The table below says the same.", { label })}
         >
           <g className="ui-route-scale">
             {scale.marks.map((m) => (
@@ -211,7 +213,7 @@ export function RouteSketch(props: RouteSketchProps) {
                   stroke="var(--edge)"
                 />
                 <text x={fromX + (at.isTight ? 13 : 48)} y={labelY} className="ui-route-text">
-                  earth {formatMetres(point.heightM, locale)}
+                  {t("earth {{height}}", { height: formatMetres(point.heightM, locale) })}
                   <tspan className="ui-route-small"> {[...new Set(point.words)].join(", ")}</tspan>
                 </text>
               </g>
@@ -234,28 +236,31 @@ export function RouteSketch(props: RouteSketchProps) {
           </li>
         ))}
       </ul>
-      <Disclosure summary="Show runs and earthing points as a table">
+      <Disclosure summary={t("Show runs and earthing points as a table")}>
         <FiguresTable
           figures={{
-            caption: `Runs and earthing points of ${label}. Distance along the run from the ODU, height above ground.`,
+            caption: t(
+              "Runs and earthing points of {{label}}. Distance along the run from the ODU, height above ground.",
+              { label },
+            ),
             head: [
-              { label: "Run" },
-              { label: "Cable" },
-              { label: "Cut", align: "end" },
-              { label: "Earthing point" },
-              { label: "Distance", align: "end" },
-              { label: "Height", align: "end" },
-              { label: "Moved for a bend", align: "end" },
+              { label: t("Run") },
+              { label: t("Cable") },
+              { label: t("Cut"), align: "end" },
+              { label: t("Earthing point") },
+              { label: t("Distance"), align: "end" },
+              { label: t("Height"), align: "end" },
+              { label: t("Moved for a bend"), align: "end" },
             ],
             rows: runs.flatMap((run) =>
               run.earthingPoints.map((point) => [
                 run.oduLabel,
                 run.cableCode,
                 formatMetres(run.cutM, locale),
-                KIND_WORDS[point.kind],
+                t(POINT_WORDS[point.kind]),
                 formatMetres(point.distanceM, locale),
                 formatMetres(point.heightM, locale),
-                point.movedM === 0 ? "no" : formatMetres(point.movedM, locale, 2),
+                point.movedM === 0 ? t("no") : formatMetres(point.movedM, locale, 2),
               ]),
             ),
           }}

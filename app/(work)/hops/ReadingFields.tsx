@@ -1,9 +1,11 @@
 "use client";
 
 import { NumberInput, Select } from "@/app/_ui/Field";
+import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
-import { type JudgedReading, readingName } from "@/lib/acceptance";
+import type { JudgedReading } from "@/lib/acceptance";
 import { readingField } from "./readings";
+import { sayReading } from "./sayReading";
 
 const ANSWERS = {
   photos: { yes: "Taken", no: "Not taken" },
@@ -14,13 +16,14 @@ const UNIT_WORDS = { dBm: "dBm", dB: "dB", ohm: "ohm", s: "errored seconds" } as
 
 /** One field for each reading, in the order of `readings`; blank = not read now. */
 export function ReadingFields({ readings }: { readings: readonly JudgedReading[] }) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   return (
     <div className="grid gap-3 sm:grid-cols-2">
-      {readings.map(({ asked, reading, words }, i) => {
+      {readings.map(({ asked, reading, words: said }, i) => {
         const names = readingField(i);
-        const label = capital(readingName(asked));
-        const hint = reading ? t("Last read: {{reading}}", { reading: words }) : words;
+        const label = capital(sayReading(asked, words));
+        const hint = reading ? t("Last read: {{reading}}", { reading: said }) : <English>{said}</English>;
         if (asked.form === "passed") {
           const answers = asked.kind === "photos" ? ANSWERS.photos : ANSWERS.other;
           return (
@@ -49,7 +52,7 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
             />
             {isWithoutTarget ? (
               <NumberInput
-                label={t("Target of {{reading}}", { reading: readingName(asked) })}
+                label={t("Target of {{reading}}", { reading: sayReading(asked, words) })}
                 name={names.target}
                 unit="dBm"
                 defaultValue={reading?.targetLevelDbm}

@@ -2,6 +2,7 @@
 
 import { useSend } from "@/app/_client/useSend";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { deletePhoto } from "./actions";
 
@@ -15,16 +16,18 @@ export function DeletePhoto({
   name: string;
 }) {
   const { send, problems } = useSend(deletePhoto);
+  const { t } = useWords();
   return (
     <>
       <ProblemList problems={problems} />
       <ConfirmButton
-        question={`Delete the photo "${name}" of ${visitId}?`}
-        consequence="It is gone for good; the log keeps who deleted it and what it showed."
-        confirmWords="Delete photo"
-        onConfirm={() => send({ key: photoKey, visitId }, () => "Photo deleted.")}
+        question={t('Delete the photo "{{name}}" of {{visit}}?', { name, visit: visitId })}
+        consequence={t("It is gone for good; the log keeps who deleted it and what it showed.")}
+        confirmWords={t("Delete photo")}
+        onConfirm={() => send({ key: photoKey, visitId }, () => t("Photo deleted."))}
       >
-        Delete<span className="sr-only"> photo {name}</span>
+        {t("Delete")}
+        <span className="sr-only"> {t("photo {{name}}", { name })}</span>
       </ConfirmButton>
     </>
   );

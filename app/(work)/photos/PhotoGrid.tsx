@@ -1,7 +1,8 @@
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import type { Visitor } from "@/app/_server/session";
-import { formatCount, formatInstant } from "@/app/_ui/format";
+import { formatInstant } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import type { Db } from "@/db/open";
 import type { StoredPhoto } from "@/db/queries/photos";
@@ -17,21 +18,22 @@ interface PhotoGridProps {
 }
 
 /** Photos from the field; a press on one loads it down. */
-export function PhotoGrid({ db, visitor, photos, empty }: PhotoGridProps) {
+export async function PhotoGrid({ db, visitor, photos, empty }: PhotoGridProps) {
+  const { t, locale } = await serverWords();
   const zone = homeZone(db);
   const seen = photos.filter((p) => seesHop(db, visitor, p.hopCode));
   if (seen.length === 0 && empty === undefined) return null;
   const mayDelete = visitor.role === "manager" || visitor.role === "administrator";
   return (
     <Panel
-      title={seen.length > 0 ? `Photos: ${seen.length}` : "Photos"}
-      note={seen.length > 0 ? "A press loads one down." : undefined}
+      title={seen.length > 0 ? `${t("Photos")}: ${seen.length}` : t("Photos")}
+      note={seen.length > 0 ? t("A press loads one down.") : undefined}
     >
       {seen.length === 0 ? <p>{empty}</p> : null}
-      <ul className="ui-photos" aria-label={formatCount(seen.length, "photo")}>
+      <ul className="ui-photos" aria-label={t("{{count}} photos", { count: seen.length })}>
         {seen.map((photo) => {
-          const name = photoSubjectName(photo.subject);
-          const when = formatInstant(photo.takenAt, zone);
+          const name = t(photoSubjectName(photo.subject));
+          const when = formatInstant(photo.takenAt, zone, locale);
           const address = `/api/photos/${photo.key}`;
           return (
             <li key={photo.key}>

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import type { ReactNode } from "react";
 import { homeZone } from "@/app/_server/clock";
-import { rolesInWords } from "@/app/_server/roles";
+import { rolesPhrase } from "@/app/_server/roles";
 import { EFFECT_FIRST, MAY_CHANGE, POLICY_KINDS } from "@/app/_server/ruleChange";
 import { bodyInForce } from "@/app/_server/ruleEdits";
 import { figuresOf, peopleWords } from "@/app/_server/ruleFigures";
@@ -21,6 +21,7 @@ import { versionInForce } from "@/db/queries/rules";
 import { crewCodes } from "@/db/queries/week";
 import type { PolicyKind } from "@/db/schema";
 import type { HourNorms, TaskTemplate } from "@/lib/hours";
+import { english } from "@/lib/phrase";
 import { ANTENNA_MOUNTS, ITEM_CATEGORIES, SCHEMES } from "@/lib/site";
 import { DRIVERS, type TakeoffRule } from "@/lib/takeoff";
 import { AccountsTab } from "./AccountsTab";
@@ -244,7 +245,7 @@ function Sheet({
   return (
     <div className="grid gap-4">
       <Notice kind={kind === "weather limits" ? "warn" : "info"}>
-        {ABOUT[kind]} {mayEdit ? null : `Changed by ${rolesInWords(MAY_CHANGE[kind])}.`}{" "}
+        {ABOUT[kind]} {mayEdit ? null : `Changed by ${english(rolesPhrase(MAY_CHANGE[kind]))}.`}{" "}
         {kind === "acceptance limits" ? null : (
           <>
             {kind === "hour norms" || EFFECT_FIRST.includes(kind)

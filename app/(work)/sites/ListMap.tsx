@@ -2,6 +2,7 @@
 
 import { useMemo } from "react";
 import { formatNumber } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { MapSketch } from "@/app/_ui/MapSketch";
 import { Panel } from "@/app/_ui/Panel";
 import type { HopListRow, SiteListRow } from "@/db/queries/siteViews";
@@ -17,6 +18,7 @@ interface ListMapProps {
 
 /** The rows that pass the table's filters, where they lie. */
 export function ListMap({ sites, hops }: ListMapProps) {
+  const { t, locale } = useWords();
   const mapSites = useMemo(
     () =>
       sites.map((s) => ({
@@ -48,17 +50,23 @@ export function ListMap({ sites, hops }: ListMapProps) {
   );
   if (sites.length > DRAWN_MOST || hops.length > DRAWN_MOST) {
     return (
-      <Panel title="Map" tone="quiet">
+      <Panel title={t("Map")} tone="quiet">
         <p>
-          {formatNumber(sites.length)} sites and {formatNumber(hops.length)} hops pass the filters. The map
-          draws up to {formatNumber(DRAWN_MOST)} of each: narrow the table to one region or state.
+          {t(
+            "{{sites}} sites and {{hops}} hops pass the filters. The map draws up to {{most}} of each: narrow the table to one region or state.",
+            {
+              sites: formatNumber(sites.length, 0, locale),
+              hops: formatNumber(hops.length, 0, locale),
+              most: formatNumber(DRAWN_MOST, 0, locale),
+            },
+          )}
         </p>
       </Panel>
     );
   }
   return (
-    <Panel title="Map" note="Follows the search and the filters of the table." flush>
-      <MapSketch label="Sites and hops" sites={mapSites} hops={mapHops} height={380} />
+    <Panel title={t("Map")} note={t("Follows the search and the filters of the table.")} flush>
+      <MapSketch label={t("Sites and hops")} sites={mapSites} hops={mapHops} height={380} />
     </Panel>
   );
 }

@@ -4,6 +4,7 @@ import { useCallback, useMemo, useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { DataTable } from "@/app/_ui/DataTable";
 import { EmptyState } from "@/app/_ui/EmptyState";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
 import type { HopListRow, SiteListRow } from "@/db/queries/siteViews";
 import { hopPath, sitePath } from "../hops/hopStates";
@@ -20,6 +21,7 @@ export interface ListsProps {
 
 /** The table of sites or of hops, and the map of what passes its filters. */
 export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
+  const { t } = useWords();
   const { sites, hops } = useMemo(() => {
     const packed = JSON.parse(rowsJson) as { sites: PackedRows; hops: PackedRows };
     return { sites: unpackRows<SiteListRow>(packed.sites), hops: unpackRows<HopListRow>(packed.hops) };
@@ -53,12 +55,12 @@ export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
 
   const tools = (
     <Button aria-pressed={hasMap} onClick={toggleMap}>
-      {hasMap ? "Hide map" : "Show map"}
+      {hasMap ? t("Hide map") : t("Show map")}
     </Button>
   );
   const empty = (
-    <EmptyState title={tab === "sites" ? "No sites yet" : "No hops yet"}>
-      Bring in the sites and hops from a spreadsheet, then they are listed here.
+    <EmptyState title={tab === "sites" ? t("No sites yet") : t("No hops yet")}>
+      {t("Bring in the sites and hops from a spreadsheet, then they are listed here.")}
     </EmptyState>
   );
   return (
@@ -67,7 +69,7 @@ export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
       {tab === "sites" ? (
         <DataTable
           key="sites"
-          label="Sites"
+          label={t("Sites")}
           rows={sites}
           columns={SITE_COLUMNS}
           rowId={codeOf}
@@ -81,7 +83,7 @@ export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
       ) : (
         <DataTable
           key="hops"
-          label="Hops"
+          label={t("Hops")}
           rows={hops}
           columns={HOP_COLUMNS}
           rowId={codeOf}

@@ -1,12 +1,19 @@
 import Link from "next/link";
 import type { Column } from "@/app/_ui/DataTable";
+import { English } from "@/app/_ui/language/English";
+import { T } from "@/app/_ui/language/T";
 import type { HopListRow } from "@/db/queries/siteViews";
 import { HopStateMark } from "../hops/HopStateMark";
 import { hopPath, sitePath } from "../hops/hopStates";
 import { CheckMarks, checkWord } from "./checkMarks";
 
 function SiteLink({ code, name }: { code: string | null; name: string | null }) {
-  if (code === null) return <span className="text-quiet">end missing</span>;
+  if (code === null)
+    return (
+      <span className="text-quiet">
+        <T>end missing</T>
+      </span>
+    );
   return (
     <Link href={sitePath(code)} title={name ?? undefined}>
       {code}
@@ -25,6 +32,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
   },
   {
     id: "state",
+    isSaid: true,
     header: "State",
     value: (r) => r.state,
     cell: (r) => <HopStateMark state={r.state} />,
@@ -32,7 +40,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     width: 132,
     onCard: "beside title",
   },
-  { id: "scheme", header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 160 },
+  { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 160 },
   {
     id: "band",
     header: "Band",
@@ -104,13 +112,20 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
   },
   {
     id: "checks",
+    isSaid: true,
     header: "Design checks",
     value: (r) => checkWord(r.failCount, r.warnCount),
     cell: (r) => <CheckMarks fails={r.failCount} warns={r.warnCount} />,
     filter: "choice",
     width: 170,
   },
-  { id: "held", header: "Held by", value: (r) => r.heldBy, width: 260 },
+  {
+    id: "held",
+    header: "Held by",
+    value: (r) => r.heldBy,
+    cell: (r) => (r.heldBy ? <English>{r.heldBy}</English> : "–"),
+    width: 260,
+  },
   {
     id: "cable",
     header: "Cable",

@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop, seesSite } from "@/app/_server/regions";
 import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
@@ -18,13 +19,16 @@ import { SavedViews } from "../views/SavedViews";
 import { Lists } from "./Lists";
 import { snagOf } from "./siteColumns";
 
-export const metadata: Metadata = { title: "Sites and hops" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Sites and hops") };
+}
 
 interface SitesPageProps {
   searchParams: Promise<{ tab?: string; map?: string }>;
 }
 
 export default async function SitesPage({ searchParams }: SitesPageProps) {
+  const { t, locale } = await serverWords();
   const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const tab = params.tab === "hops" ? "hops" : "sites";
@@ -40,14 +44,18 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   if (sites.length === 0) {
     return (
       <>
-        <PageHead title="Sites and hops" />
+        <PageHead title={t("Sites and hops")} />
         <EmptyState
-          title="No sites yet"
-          actions={mayImport ? <LinkButton href="/import">Bring in sites and hops</LinkButton> : undefined}
+          title={t("No sites yet")}
+          actions={
+            mayImport ? <LinkButton href="/import">{t("Bring in sites and hops")}</LinkButton> : undefined
+          }
         >
           {mayImport
-            ? "Bring in the sites, hops and design data from a spreadsheet or CSV files; they are listed here."
-            : "Ask the rollout manager to bring in the sites and hops."}
+            ? t(
+                "Bring in the sites, hops and design data from a spreadsheet or CSV files; they are listed here.",
+              )
+            : t("Ask the rollout manager to bring in the sites and hops.")}
         </EmptyState>
       </>
     );
@@ -55,23 +63,25 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   return (
     <>
       <PageHead
-        title="Sites and hops"
-        lead={`States by the plan in force, as of ${formatDate(today)}. Dates are the site's own.`}
-        actions={mayImport ? <LinkButton href="/import">Bring in</LinkButton> : undefined}
+        title={t("Sites and hops")}
+        lead={t("States by the plan in force, as of {{today}}. Dates are the site's own.", {
+          today: formatDate(today, "full", locale),
+        })}
+        actions={mayImport ? <LinkButton href="/import">{t("Bring in")}</LinkButton> : undefined}
       />
       <Tabs
-        label="Lists"
+        label={t("Lists")}
         tabs={[
           {
             href: "/sites?tab=sites",
-            label: "Sites",
-            count: formatNumber(sites.length),
+            label: t("Sites"),
+            count: formatNumber(sites.length, 0, locale),
             current: tab === "sites",
           },
           {
             href: "/sites?tab=hops",
-            label: "Hops",
-            count: formatNumber(hops.length),
+            label: t("Hops"),
+            count: formatNumber(hops.length, 0, locale),
             current: tab === "hops",
           },
         ]}
@@ -91,53 +101,54 @@ function lists(db: Db, today: CalendarDate, visitor: Visitor) {
 }
 
 /** The views that are asked for every morning, as links with their counts. */
-function QuickViews(props: {
+async function QuickViews(props: {
   tab: "sites" | "hops";
   sites: readonly SiteListRow[];
   hops: readonly HopListRow[];
 }) {
+  const { t, locale } = await serverWords();
   const { tab, sites, hops } = props;
   const inState = (state: string) => hops.filter((h) => h.state === state).length;
   const views =
     tab === "hops"
       ? [
-          { href: "f.state=late&sort=-late", label: "Late", count: inState("late") },
-          { href: "f.state=at+risk&sort=promised", label: "At risk", count: inState("at risk") },
-          { href: "f.state=held&sort=promised", label: "Held", count: inState("held") },
+          { href: "f.state=late&sort=-late", label: t("Late"), count: inState("late") },
+          { href: "f.state=at+risk&sort=promised", label: t("At risk"), count: inState("at risk") },
+          { href: "f.state=held&sort=promised", label: t("Held"), count: inState("held") },
           {
             href: "f.checks=fails",
-            label: "Failed checks",
+            label: t("Failed checks"),
             count: hops.filter((h) => (h.failCount ?? 0) > 0).length,
           },
-          { href: "group=region", label: "By region" },
+          { href: "group=region", label: t("By region") },
         ]
       : [
           {
             href: "f.checks=fails",
-            label: "Failed checks",
+            label: t("Failed checks"),
             count: sites.filter((s) => (s.failCount ?? 0) > 0).length,
           },
           {
             href: "f.gates=1..",
-            label: "Open gates",
+            label: t("Open gates"),
             count: sites.filter((s) => s.openGates > 0).length,
           },
           {
             href: "f.snag=no+coordinate&f.snag=no+earthing+bar",
-            label: "Snags",
+            label: t("Snags"),
             count: sites.filter((s) => {
               const snag = snagOf(s);
               return snag === "no coordinate" || snag === "no earthing bar";
             }).length,
           },
-          { href: "group=region", label: "By region" },
+          { href: "group=region", label: t("By region") },
         ];
   return (
-    <nav aria-label="Quick views" className="ui-no-print flex flex-wrap gap-x-4 gap-y-1 py-2">
+    <nav aria-label={t("Quick views")} className="ui-no-print flex flex-wrap gap-x-4 gap-y-1 py-2">
       {views.map((v) => (
         <Link key={v.label} href={`/sites?tab=${tab}&${v.href}`} className="py-1">
           {v.label}
-          {v.count === undefined ? "" : ` (${formatNumber(v.count)})`}
+          {v.count === undefined ? "" : ` (${formatNumber(v.count, 0, locale)})`}
         </Link>
       ))}
     </nav>

@@ -5,11 +5,13 @@ import { HopStateMark } from "../hops/HopStateMark";
 import { STRUCTURE_WORDS, sitePath } from "../hops/hopStates";
 import { CheckMarks, checkWord } from "./checkMarks";
 
+export const SNAGS = ["no coordinate", "no earthing bar", "earthing bar not surveyed"] as const;
+
 /** What is missing before the site can be planned in full. */
 export function snagOf(row: Pick<SiteListRow, "latDeg" | "hasEarthingBar">): string | null {
-  if (row.latDeg === null) return "no coordinate";
-  if (row.hasEarthingBar === false) return "no earthing bar";
-  return row.hasEarthingBar === null ? "earthing bar not surveyed" : null;
+  if (row.latDeg === null) return SNAGS[0];
+  if (row.hasEarthingBar === false) return SNAGS[1];
+  return row.hasEarthingBar === null ? SNAGS[2] : null;
 }
 
 export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
@@ -24,6 +26,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
   { id: "name", header: "Name", value: (r) => r.name, width: 150 },
   {
     id: "state",
+    isSaid: true,
     header: "State",
     value: (r) => r.state,
     cell: (r) => <HopStateMark state={r.state} />,
@@ -35,6 +38,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
   { id: "region", header: "Region", value: (r) => r.region, filter: "choice", width: 130 },
   {
     id: "structure",
+    isSaid: true,
     header: "Structure",
     value: (r) => STRUCTURE_WORDS[r.structure],
     filter: "choice",
@@ -63,6 +67,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
   },
   {
     id: "checks",
+    isSaid: true,
     header: "Design checks",
     value: (r) => (r.endCount === 0 ? "" : checkWord(r.failCount, r.warnCount)),
     cell: (r) => (r.endCount === 0 ? "–" : <CheckMarks fails={r.failCount} warns={r.warnCount} />),
@@ -78,7 +83,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
     hint: "Gates of this site's ends that have no date.",
     width: 96,
   },
-  { id: "snag", header: "Snag", value: snagOf, filter: "choice", width: 170 },
+  { id: "snag", isSaid: true, header: "Snag", value: snagOf, filter: "choice", width: 170 },
   {
     id: "fails",
     header: "Failed checks",

@@ -2,8 +2,10 @@
  * From a site, its work and a forecast to what the weather pages show. Pure: the pages hand in data and dates.
  * The limits and figures are lib/weather's; here hours are only counted by day and shift.
  */
+
 import type { DaySummary } from "@/app/_ui/WeatherDays";
 import type { SiteWork } from "@/db/queries/weatherViews";
+import { english, figure, type Phrase, phrase } from "@/lib/phrase";
 import type { SiteAccess } from "@/lib/site";
 import { type CalendarDate, instantAt, localOf, weekdayOf } from "@/lib/time";
 import {
@@ -44,10 +46,13 @@ export function placeOf<P extends Place>(
 }
 
 /** Why a site has no weather, in words. */
-export function noWeatherWords(site: SiteWork["site"], policy: WeatherPolicy): string {
-  if (!site.position) return "the site has no coordinate";
-  return `no weather place within ${policy.placeRadiusKm} km`;
+export function noWeather(site: SiteWork["site"], policy: WeatherPolicy): Phrase {
+  if (!site.position) return phrase("the site has no coordinate");
+  return phrase("no weather place within {{radius}} km", { radius: figure(policy.placeRadiusKm) });
 }
+
+export const noWeatherWords = (site: SiteWork["site"], policy: WeatherPolicy): string =>
+  english(noWeather(site, policy));
 
 /** What the weather needs to know; where the site has no end yet, work at the top of the structure is assumed. */
 export function profileOf(work: Omit<SiteWork, "endCount">, place: Place): SiteProfile {

@@ -11,6 +11,8 @@ const SPOKEN: readonly RegExp[] = [
   /^\/kits(\/.*)?$/,
   /^\/plan(\/(list|solve|compare))?$/,
   /^\/account$/,
+  /^\/sites(\/.*)?$/,
+  /^\/hops(\/.*)?$/,
 ];
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */

@@ -27,13 +27,17 @@ function sources(folder: string): [name: string, source: string][] {
     .map((name) => [`${folder}/${name}`, readFileSync(path.join(ROOT, folder, name), "utf8")]);
 }
 
+/** What stands in quotes of either kind. */
+const textOf = (literal: string): string =>
+  literal.startsWith("'") ? literal.slice(1, -1) : (JSON.parse(literal) as string);
+
 /** Texts that one file says: t("..."), phrase("..."), <T>...</T>. */
 function textsIn(source: string): string[] {
   if (!/\b(useWords|serverWords|makeWords|phrase|Words)\b|<T>/.test(source)) return [];
-  const called = source.matchAll(/\b(?:t|phrase)\(\s*("(?:[^"\\]|\\.)*")/g);
+  const called = source.matchAll(/\b(?:t|phrase)\(\s*("(?:[^"\\]|\\.)*"|'[^'\n]*')/g);
   const shown = source.matchAll(/<T>([^<{]+)<\/T>/g);
   return [
-    ...[...called].map(([, literal]) => JSON.parse(literal!) as string),
+    ...[...called].map(([, literal]) => textOf(literal!)),
     ...[...shown].map(([, text]) => text!.trim().replace(/\s+/g, " ")),
   ].filter((text) => text !== "");
 }
@@ -100,6 +104,8 @@ const PARTS: Readonly<Record<string, Area>> = {
   "app/_client/scan": "logistics",
   "app/_ui/PlanBoard.tsx": "planning",
   "app/_ui/board/": "planning",
+  "app/_ui/MapSketch.tsx": "design",
+  "app/_ui/RouteSketch.tsx": "design",
 };
 
 describe("the browser", () => {

@@ -1,14 +1,18 @@
 import Link from "next/link";
-import { formatDate, formatInstant } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StoredReading, StoredRevisit } from "@/db/queries/acceptance";
-import { type Acceptance, type JudgedReading, type ReadingState, readingName } from "@/lib/acceptance";
+import type { Acceptance, JudgedReading, ReadingState } from "@/lib/acceptance";
+import { sayReading } from "../sayReading";
 import { ReadingForm } from "./ReadingForm";
 import { WithdrawRevisit } from "./WithdrawRevisit";
 
+/** Said in the reader's language. */
 const LOOK: Readonly<Record<ReadingState, { state: "done" | "fail" | "none"; word: string }>> = {
   passed: { state: "done", word: "Passed" },
   failed: { state: "fail", word: "Failed" },
@@ -28,87 +32,114 @@ export interface AcceptanceTabProps {
 }
 
 /** What the hop is accepted by, how it stands, and what failed readings asked for. */
-export function AcceptanceTab(props: AcceptanceTabProps) {
+export async function AcceptanceTab(props: AcceptanceTabProps) {
+  const { t } = await serverWords();
   const { hopCode, acceptance, readings, revisits, mayChange, today, zone } = props;
   return (
     <div className="grid gap-4">
       <StateNotice acceptance={acceptance} />
       <Panel
-        title="Readings"
-        note="The last reading of each counts. Limits stand under Rules, Acceptance; the customer's procedure comes first."
+        title={t("Readings")}
+        note={t(
+          "The last reading of each counts. Limits stand under Rules, Acceptance; the customer's procedure comes first.",
+        )}
         flush
       >
         <ReadingTable readings={acceptance.readings} />
       </Panel>
       {revisits.length > 0 ? (
-        <Panel title="Revisits" note="Each is planned with the next plan that is solved." flush>
+        <Panel title={t("Revisits")} note={t("Each is planned with the next plan that is solved.")} flush>
           <RevisitTable {...props} />
         </Panel>
       ) : null}
       {mayChange ? (
         <Panel
-          title="Enter readings"
-          note="Crews send theirs with their report. Here: the error run, what came by phone, corrections."
+          title={t("Enter readings")}
+          note={t(
+            "Crews send theirs with their report. Here: the error run, what came by phone, corrections.",
+          )}
         >
           <ReadingForm hopCode={hopCode} readings={acceptance.readings} today={today} />
         </Panel>
       ) : null}
-      <Panel title="All readings taken" flush>
+      <Panel title={t("All readings taken")} flush>
         {readings.length > 0 ? (
           <HistoryTable readings={readings} asked={acceptance.readings} zone={zone} />
         ) : (
-          <p className="px-4 py-3">No reading has been taken yet.</p>
+          <p className="px-4 py-3">{t("No reading has been taken yet.")}</p>
         )}
       </Panel>
     </div>
   );
 }
 
-function StateNotice({ acceptance }: { acceptance: Acceptance }) {
+async function StateNotice({ acceptance }: { acceptance: Acceptance }) {
+  const { locale, t } = await serverWords();
   const { state, readings, acceptedOn } = acceptance;
   const count = (s: ReadingState) => readings.filter((r) => r.state === s).length;
   if (state === "accepted") {
     return (
-      <Notice kind="good" title={`Every reading passed, the last on ${formatDate(acceptedOn)}`}>
-        The record below is what is handed over.
+      <Notice
+        kind="good"
+        title={t("Every reading passed, the last on {{day}}", {
+          day: formatDate(acceptedOn, "full", locale),
+        })}
+      >
+        {t("The record below is what is handed over.")}
       </Notice>
     );
   }
   if (state === "failed") {
     return (
-      <Notice kind="hold" title={`${count("failed")} of ${readings.length} readings failed`}>
-        A failed reading opens a revisit, which the next plan places. Once it is mended, read it again.
+      <Notice
+        kind="hold"
+        title={t("{{failed}} of {{all}} readings failed", {
+          failed: count("failed"),
+          all: readings.length,
+        })}
+      >
+        {t("A failed reading opens a revisit, which the next plan places. Once it is mended, read it again.")}
       </Notice>
     );
   }
   return (
-    <Notice kind="info" title={`${count("open")} of ${readings.length} readings are still open`}>
-      The hop counts as done when all of them have passed.
+    <Notice
+      kind="info"
+      title={t("{{open}} of {{all}} readings are still open", {
+        open: count("open"),
+        all: readings.length,
+      })}
+    >
+      {t("The hop counts as done when all of them have passed.")}
     </Notice>
   );
 }
 
-function ReadingTable({ readings }: { readings: readonly JudgedReading[] }) {
+async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
-    <ScrollRegion label="Readings of the hop">
+    <ScrollRegion label={t("Readings of the hop")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Reading</th>
-            <th scope="col">State</th>
-            <th scope="col">Read, and its limit</th>
-            <th scope="col">On</th>
+            <th scope="col">{t("Reading")}</th>
+            <th scope="col">{t("State")}</th>
+            <th scope="col">{t("Read, and its limit")}</th>
+            <th scope="col">{t("On (a day)")}</th>
           </tr>
         </thead>
         <tbody>
-          {readings.map(({ asked, state, words, reading }) => (
+          {readings.map(({ asked, state, words: said, reading }) => (
             <tr key={asked.id}>
-              <th scope="row">{readingName(asked)}</th>
+              <th scope="row">{sayReading(asked, words)}</th>
               <td>
-                <StateMark state={LOOK[state].state}>{LOOK[state].word}</StateMark>
+                <StateMark state={LOOK[state].state}>{t(LOOK[state].word)}</StateMark>
               </td>
-              <td>{words}</td>
-              <td>{reading ? formatDate(reading.takenOn, "day") : ""}</td>
+              <td>
+                <English>{said}</English>
+              </td>
+              <td>{reading ? formatDate(reading.takenOn, "day", locale) : ""}</td>
             </tr>
           ))}
         </tbody>
@@ -117,44 +148,54 @@ function ReadingTable({ readings }: { readings: readonly JudgedReading[] }) {
   );
 }
 
-function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
+async function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
+  const { t } = await serverWords();
   const standing = (r: StoredRevisit) =>
     r.withdrawnAt !== null ? "withdrawn" : done.has(r.visitId) ? "done" : "open";
   return (
-    <ScrollRegion label="Revisits of the hop">
+    <ScrollRegion label={t("Revisits of the hop")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Revisit</th>
-            <th scope="col">State</th>
-            <th scope="col">What for</th>
-            {mayChange ? <th scope="col">Withdraw</th> : null}
+            <th scope="col">{t("Revisit")}</th>
+            <th scope="col">{t("State")}</th>
+            <th scope="col">{t("What for")}</th>
+            {mayChange ? <th scope="col">{t("Withdraw")}</th> : null}
           </tr>
         </thead>
         <tbody>
           {revisits.map((r) => (
             <tr key={r.visitId}>
               <th scope="row">
-                {r.no}, {r.side} end{r.isJoint ? " with the other end" : ""}: {r.remedy}
+                {r.no}, {t(`${r.side} end`)}
+                {r.isJoint ? ` ${t("with the other end")}` : ""}: {t(r.remedy)}
               </th>
               <td>
                 {standing(r) === "open" ? (
                   <StateMark state="under way">
-                    <Link href={`/plan?visit=${encodeURIComponent(r.visitId)}`}>Open</Link>
+                    <Link href={`/plan?visit=${encodeURIComponent(r.visitId)}`}>{t("Open")}</Link>
                   </StateMark>
                 ) : standing(r) === "done" ? (
-                  <StateMark state="done">Done</StateMark>
+                  <StateMark state="done">{t("Done")}</StateMark>
                 ) : (
                   <StateMark state="none">
-                    Withdrawn by {r.withdrawnBy}: {r.withdrawnWhy}
+                    {t("Withdrawn by {{name}}: {{why}}", {
+                      name: r.withdrawnBy ?? "",
+                      why: r.withdrawnWhy ?? "",
+                    })}
                   </StateMark>
                 )}
               </td>
-              <td>{r.cause}</td>
+              <td>
+                <English>{r.cause}</English>
+              </td>
               {mayChange ? (
                 <td>
                   {standing(r) === "open" ? (
-                    <WithdrawRevisit visitId={r.visitId} label={`revisit ${r.no}, ${r.side} end`} />
+                    <WithdrawRevisit
+                      visitId={r.visitId}
+                      label={t("revisit {{no}}, {{end}}", { no: r.no, end: t(`${r.side} end`) })}
+                    />
                   ) : null}
                 </td>
               ) : null}
@@ -166,7 +207,7 @@ function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
   );
 }
 
-function HistoryTable({
+async function HistoryTable({
   readings,
   asked,
   zone,
@@ -175,22 +216,24 @@ function HistoryTable({
   asked: readonly JudgedReading[];
   zone: string;
 }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const byId = new Map(asked.map((a) => [a.asked.id, a.asked]));
   const value = (r: StoredReading) => {
     const form = byId.get(r.askedId)?.form;
-    if (r.passed !== null) return r.passed ? "yes" : "no";
-    return `${r.value} ${typeof form === "object" ? form.figure : ""}`;
+    if (r.passed !== null) return r.passed ? t("yes") : t("no");
+    return `${formatNumber(r.value, 6, locale)} ${typeof form === "object" ? form.figure : ""}`;
   };
   return (
-    <ScrollRegion label="All readings taken">
+    <ScrollRegion label={t("All readings taken")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Taken on</th>
-            <th scope="col">Reading</th>
-            <th scope="col">Figure</th>
-            <th scope="col">Entered</th>
-            <th scope="col">Note</th>
+            <th scope="col">{t("Taken on")}</th>
+            <th scope="col">{t("Reading")}</th>
+            <th scope="col">{t("Figure")}</th>
+            <th scope="col">{t("Entered")}</th>
+            <th scope="col">{t("Note")}</th>
           </tr>
         </thead>
         <tbody>
@@ -198,12 +241,19 @@ function HistoryTable({
             const name = byId.get(r.askedId);
             return (
               <tr key={r.id}>
-                <td>{formatDate(r.takenOn, "day")}</td>
-                <th scope="row">{name ? readingName(name) : `${r.askedId} (not asked for any more)`}</th>
+                <td>{formatDate(r.takenOn, "day", locale)}</td>
+                <th scope="row">
+                  {name
+                    ? sayReading(name, words)
+                    : t("{{reading}} (not asked for any more)", { reading: r.askedId })}
+                </th>
                 <td>{value(r)}</td>
                 <td>
-                  {formatInstant(r.recordedAt, zone)} by {r.recordedBy}
-                  {r.reportId === null ? "" : ", with a report"}
+                  {t("{{when}} by {{name}}", {
+                    when: formatInstant(r.recordedAt, zone, locale),
+                    name: r.recordedBy,
+                  })}
+                  {r.reportId === null ? "" : `, ${t("with a report")}`}
                 </td>
                 <td>{r.note}</td>
               </tr>

@@ -1,6 +1,8 @@
 import { nowMillis, today } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatHours } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
@@ -14,7 +16,7 @@ import { finishByDay, historyFor, hoursFrom, jointVerdicts, verdicts } from "@/a
 import {
   bothOpen,
   ForecastReader,
-  noWeatherWords,
+  noWeather,
   placeOf,
   profileOf,
   shiftAtSite,
@@ -29,39 +31,55 @@ const DAYS = 10;
 
 /** The alignment visit: how long it takes, and the hours that suit both ends at once. */
 export async function AlignmentTab({ ends, desk }: { ends: readonly SiteEnd[]; desk: Desk }) {
+  const { t, locale } = await serverWords();
   await letTheFrameOut();
   const near = ends[0]!;
   const e = estimateHop(near, desk);
   return (
     <div className="grid gap-4">
       <StatRow>
-        <Stat label="PERT mean" figure={formatHours(e.durationMin)} limit="a crew at each end, at once" />
-        <Stat label="P50" figure={formatHours(e.p50Min)} />
-        <Stat label="P80" figure={formatHours(e.p80Min)} limit="four times of five not longer" />
-        <Stat label="P10 to P90" figure={`${formatHours(e.p10Min)} to ${formatHours(e.p90Min)}`} />
+        <Stat
+          label={t("PERT mean")}
+          figure={formatHours(e.durationMin, locale)}
+          limit={t("a crew at each end, at once")}
+        />
+        <Stat label="P50" figure={formatHours(e.p50Min, locale)} />
+        <Stat label="P80" figure={formatHours(e.p80Min, locale)} limit={t("four times of five not longer")} />
+        <Stat
+          label={t("P10 to P90")}
+          figure={t("{{from}} to {{to}}", {
+            from: formatHours(e.p10Min, locale),
+            to: formatHours(e.p90Min, locale),
+          })}
+        />
       </StatRow>
       <Notice kind="info">
-        Alignment figures are defaults from memory (1 to 2 h up to 0.6 m, 2 to 4 h from 1.2 m, doubled for
-        space diversity): calibrate with reported hours and confirm with the maker's instructions.
+        {t(
+          "Alignment figures are defaults from memory (1 to 2 h up to 0.6 m, 2 to 4 h from 1.2 m, doubled for space diversity): calibrate with reported hours and confirm with the maker's instructions.",
+        )}
       </Notice>
       <JointWindows ends={ends} desk={desk} />
-      <Disclosure summary="Order of work at each end">
+      <Disclosure summary={t("Order of work at each end")}>
         <WorkBars estimate={e} crew={desk.crew} />
       </Disclosure>
     </div>
   );
 }
 
-function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: Desk }) {
+async function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: Desk }) {
+  const words = await serverWords();
+  const { t } = words;
   const db = database();
   const policy = desk.rules.weatherPolicy;
   const places = loadPlaceForecasts(db);
-  const views = ends.map((end) => viewOf(end, places, desk));
+  const views = ends.map((end) => viewOf(end, places, desk, words));
   const missing = views.find((v) => typeof v === "string");
   if (missing) {
     return (
-      <Notice kind="warn" title="The joint window is not known">
-        {`${missing}. The alignment is planned with a careful allowance, never as always fine.`}
+      <Notice kind="warn" title={t("The joint window is not known")}>
+        {t("{{why}}. The alignment is planned with a careful allowance, never as always fine.", {
+          why: missing,
+        })}
       </Notice>
     );
   }
@@ -92,25 +110,39 @@ function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: Desk }) 
   return (
     <>
       <Panel
-        title="Hours that suit both ends"
-        note="Alignment needs both ends at once: an hour counts only where the limits are met at both."
+        title={t("Hours that suit both ends")}
+        note={t("Alignment needs both ends at once: an hour counts only where the limits are met at both.")}
       >
         <WeatherStrip
-          label={`Alignment of ${near.end.hop.code}`}
+          label={t("Alignment of {{code}}", { code: near.end.hop.code })}
           hours={hours}
           rows={[
-            { workClass: "alignment", label: "Both ends", verdicts: jointVerdicts(nearWords, farWords) },
-            { workClass: "alignment", label: `Near, ${near.end.site.code}`, verdicts: nearWords },
-            { workClass: "alignment", label: `Far, ${far.end.site.code}`, verdicts: farWords },
+            { workClass: "alignment", label: t("Both ends"), verdicts: jointVerdicts(nearWords, farWords) },
+            {
+              workClass: "alignment",
+              label: t("Near, {{code}}", { code: near.end.site.code }),
+              verdicts: nearWords,
+            },
+            {
+              workClass: "alignment",
+              label: t("Far, {{code}}", { code: far.end.site.code }),
+              verdicts: farWords,
+            },
           ]}
           zone={zone}
           now={nowMillis(db)}
-          source={sourceWords(near.forecast, zone)}
+          source={sourceWords(near.forecast, zone, words)}
         />
       </Panel>
       <Panel
-        title="If the alignment began on one of these days"
-        note={`The whole visit, begun with the shift and run through the hours that suit both ends${history ? ", what is left after the forecast through past years" : ""}.`}
+        title={t("If the alignment began on one of these days")}
+        note={
+          history
+            ? t(
+                "The whole visit, begun with the shift and run through the hours that suit both ends, what is left after the forecast through past years.",
+              )
+            : t("The whole visit, begun with the shift and run through the hours that suit both ends.")
+        }
         flush
       >
         <FinishTable
@@ -138,11 +170,13 @@ interface EndView {
   shift: ShiftWeek;
 }
 
-function viewOf(end: SiteEnd, places: readonly PlaceForecast[], desk: Desk): EndView | string {
+function viewOf(end: SiteEnd, places: readonly PlaceForecast[], desk: Desk, words: Words): EndView | string {
+  const { t, say } = words;
   const policy = desk.rules.weatherPolicy;
   const place = placeOf(end.site, places, policy)?.place;
-  if (!place) return `${end.site.code}: ${noWeatherWords(end.site, policy)}`;
-  if (!place.forecast) return `${end.site.code}: ${place.name} has no forecast`;
+  if (!place) return `${end.site.code}: ${say(noWeather(end.site, policy))}`;
+  if (!place.forecast)
+    return t("{{code}}: {{name}} has no forecast", { code: end.site.code, name: place.name });
   const { drivers } = end.takeoff;
   return {
     end,

@@ -1,5 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
+import { serverWords } from "@/app/_server/language";
 import { formatHours, formatMetres, formatNumber, formatQuantity } from "@/app/_ui/format";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
@@ -13,61 +14,74 @@ export interface EndHours {
 }
 
 /** Near and far end side by side: what differs is seen at once. `hours` is missing until they are estimated. */
-export function BothEnds({
+export async function BothEnds({
   ends,
   hours,
 }: {
   ends: readonly SiteEnd[];
   hours: readonly (EndHours | undefined)[];
 }) {
+  const { t, locale } = await serverWords();
   const rows: [string, (e: SiteEnd, i: number) => ReactNode][] = [
     [
-      "Site",
+      t("Site"),
       (e) => (
         <Link href={sitePath(e.site.code)}>
           {e.site.code} {e.site.name}
         </Link>
       ),
     ],
-    ["Structure", (e) => `${STRUCTURE_WORDS[e.site.structure]}, ${formatMetres(e.site.structureHeightM)}`],
     [
-      "Azimuth",
-      (e) =>
-        e.site.position && e.otherSite.position
-          ? `${formatNumber(bearingDeg(e.site.position, e.otherSite.position), 1)}° from true north`
-          : "no coordinate",
+      t("Structure"),
+      (e) => `${t(STRUCTURE_WORDS[e.site.structure])}, ${formatMetres(e.site.structureHeightM, locale)}`,
     ],
     [
-      "Antennas",
+      t("Azimuth"),
+      (e) =>
+        e.site.position && e.otherSite.position
+          ? t("{{bearing}}° from true north", {
+              bearing: formatNumber(bearingDeg(e.site.position, e.otherSite.position), 1, locale),
+            })
+          : t("no coordinate"),
+    ],
+    [
+      t("Antennas"),
       (e) =>
         e.end.antennas
-          .map(
-            (a) =>
-              `${a.label}: ${formatNumber(a.diameterM, 1)} m ${a.polarisations.join("+")} at ${formatMetres(a.mountHeightM)}`,
+          .map((a) =>
+            t("{{antenna}} at {{height}}", {
+              antenna: `${a.label}: ${formatNumber(a.diameterM, 1, locale)} m ${a.polarisations.join("+")}`,
+              height: formatMetres(a.mountHeightM, locale),
+            }),
           )
           .join("; "),
     ],
     [
-      "ODUs",
+      t("ODUs"),
       (e) =>
         e.end.odus
-          .map((o) => `${o.label} ${o.role}: ${o.bandGhz} GHz ${o.subBand}, ${o.half}, ${o.polarisation}`)
+          .map(
+            (o) => `${o.label} ${t(o.role)}: ${o.bandGhz} GHz ${o.subBand}, ${t(o.half)}, ${o.polarisation}`,
+          )
           .join("; "),
     ],
     [
-      "IF cable",
+      t("IF cable"),
       (e) =>
-        e.takeoff.runs.map((r) => `${r.oduLabel} ${r.cableCode} ${formatMetres(r.cutM)}`).join("; ") ||
-        "no run",
+        e.takeoff.runs
+          .map((r) => `${r.oduLabel} ${r.cableCode} ${formatMetres(r.cutM, locale)}`)
+          .join("; ") || t("no run"),
     ],
-    ["Kit mass", (e) => formatQuantity(e.takeoff.massKg, "kg", 0)],
+    [t("Kit mass"), (e) => formatQuantity(e.takeoff.massKg, "kg", 0, locale)],
     [
-      "Install, PERT mean (P80)",
+      t("Install, PERT mean (P80)"),
       (_e, i) =>
-        hours[i] ? `${formatHours(hours[i].meanMin)} (${formatHours(hours[i].p80Min)})` : "not estimated yet",
+        hours[i]
+          ? `${formatHours(hours[i].meanMin, locale)} (${formatHours(hours[i].p80Min, locale)})`
+          : t("not estimated yet"),
     ],
     [
-      "Design checks",
+      t("Design checks"),
       (e) => (
         <CheckMarks
           fails={e.takeoff.checks.filter((c) => c.state === "fail").length}
@@ -76,27 +90,28 @@ export function BothEnds({
       ),
     ],
     [
-      "More",
+      t("More"),
       (e) => {
         const to = (tab: string) => `${sitePath(e.site.code)}?tab=${tab}&end=${encodeURIComponent(e.key)}`;
         return (
           <>
-            <Link href={to("design")}>Take-off</Link>, <Link href={to("hours")}>hours</Link>,{" "}
-            <Link href={to("weather")}>weather</Link> <span className="sr-only">of the {e.side} end</span>
+            <Link href={to("design")}>{t("Take-off")}</Link>, <Link href={to("hours")}>{t("hours")}</Link>,{" "}
+            <Link href={to("weather")}>{t("weather")}</Link>{" "}
+            <span className="sr-only">{e.side === "near" ? t("of the near end") : t("of the far end")}</span>
           </>
         );
       },
     ],
   ];
   return (
-    <ScrollRegion label="Both ends side by side">
+    <ScrollRegion label={t("Both ends side by side")}>
       <table className="ui-facts">
         <thead>
           <tr>
             <td />
             {ends.map((e) => (
               <th key={e.key} scope="col">
-                {e.side === "near" ? "Near end" : "Far end"}
+                {e.side === "near" ? t("Near end") : t("Far end")}
               </th>
             ))}
           </tr>

@@ -5,6 +5,8 @@ import { useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { DateInput, Select } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { useToast } from "@/app/_ui/Toast";
 import type { Problem } from "@/lib/result";
@@ -12,7 +14,7 @@ import type { Gate } from "@/lib/site";
 import { changeGate } from "./actions";
 import { GateTable, gateKey } from "./GateTable";
 
-const STATES = [
+export const GATE_STATES = [
   { value: "open", label: "Open: no date, work cannot be planned" },
   { value: "dated", label: "Expected on a date" },
   { value: "met", label: "Met: passed" },
@@ -20,6 +22,7 @@ const STATES = [
 
 /** The gates with a way to change each, for who plans. */
 export function EditableGates({ gates }: { gates: readonly Gate[] }) {
+  const { t } = useWords();
   const [editing, setEditing] = useState<Gate>();
   return (
     <>
@@ -27,7 +30,8 @@ export function EditableGates({ gates }: { gates: readonly Gate[] }) {
         gates={gates}
         change={(gate) => (
           <Button size="small" onClick={() => setEditing(gate)}>
-            Change<span className="sr-only"> {gate.kind}</span>
+            {t("Change")}
+            <span className="sr-only"> {t(gate.kind)}</span>
           </Button>
         )}
       />
@@ -39,6 +43,8 @@ export function EditableGates({ gates }: { gates: readonly Gate[] }) {
 }
 
 function GateDialog({ gate, onClose }: { gate: Gate; onClose: () => void }) {
+  const words = useWords();
+  const { t } = words;
   const router = useRouter();
   const show = useToast();
   const [state, setState] = useState<Gate["state"]>(gate.state);
@@ -63,7 +69,9 @@ function GateDialog({ gate, onClose }: { gate: Gate; onClose: () => void }) {
     }
     show({
       kind: "good",
-      text: `Gate "${gate.kind}" changed. The plan in force keeps its dates until the next plan.`,
+      text: t('Gate "{{kind}}" changed. The plan in force keeps its dates until the next plan.', {
+        kind: t(gate.kind),
+      }),
     });
     onClose();
     router.refresh();
@@ -74,33 +82,36 @@ function GateDialog({ gate, onClose }: { gate: Gate; onClose: () => void }) {
     <Dialog
       open
       onClose={onClose}
-      title={`Change gate: ${gate.kind}`}
+      title={t("Change gate: {{kind}}", { kind: t(gate.kind) })}
       actions={
         <>
-          <Button onClick={onClose}>Keep as it is</Button>
+          <Button onClick={onClose}>{t("Keep as it is")}</Button>
           <Button kind="primary" busy={busy} onClick={save}>
-            Save
+            {t("Save")}
           </Button>
         </>
       }
     >
       <div className="ui-form">
         <p>
-          {gate.hopId}, {gate.side ? `${gate.side} end` : "both ends"}, owner {gate.owner}. The change is
-          logged with your name.
+          {t("{{hop}}, {{where}}, owner {{owner}}. The change is logged with your name.", {
+            hop: gate.hopId,
+            where: t(gate.side ? `${gate.side} end` : "both ends"),
+            owner: t(gate.owner),
+          })}
         </p>
         <Select
-          label="State"
+          label={t("State")}
           value={state}
-          choices={STATES}
+          choices={GATE_STATES.map((s) => ({ ...s, label: t(s.label) }))}
           onChange={(e) => setState(e.target.value as Gate["state"])}
         />
         {state === "open" ? null : (
           <DateInput
-            label={state === "dated" ? "Expected on" : "Met on (optional)"}
+            label={state === "dated" ? t("Expected on") : t("Met on (optional)")}
             value={dueOn}
             required={state === "dated"}
-            error={ofDate ? `${ofDate.message} ${ofDate.remedy}` : undefined}
+            error={ofDate && problemWords(ofDate, words)}
             onChange={(e) => setDueOn(e.target.value)}
           />
         )}

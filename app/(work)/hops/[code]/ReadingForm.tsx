@@ -4,6 +4,7 @@ import { useRouter } from "next/navigation";
 import { type FormEvent, useRef, useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { useToast } from "@/app/_ui/Toast";
 import type { JudgedReading } from "@/lib/acceptance";
@@ -22,6 +23,7 @@ export function ReadingForm({
   readings: readonly JudgedReading[];
   today: string;
 }) {
+  const { t } = useWords();
   const router = useRouter();
   const show = useToast();
   // One key per intent: a retry after a lost answer carries the same one.
@@ -56,8 +58,8 @@ export function ReadingForm({
       kind: opened.length > 0 ? "info" : "good",
       text:
         opened.length > 0
-          ? `Readings stored. A failed one opened ${opened.length === 1 ? "a revisit" : `${opened.length} revisits`}.`
-          : "Readings stored.",
+          ? t("Readings stored. A failed one opened {{count}} revisits.", { count: opened.length })
+          : t("Readings stored."),
     });
     element.reset();
     router.refresh();
@@ -65,13 +67,13 @@ export function ReadingForm({
 
   return (
     <form onSubmit={save} className="grid gap-3">
-      <DateInput label="Taken on" name="takenOn" defaultValue={today} max={today} required />
+      <DateInput label={t("Taken on")} name="takenOn" defaultValue={today} max={today} required />
       <ReadingFields readings={readings} />
-      <TextInput label="Note" name="note" maxLength={500} />
+      <TextInput label={t("Note")} name="note" maxLength={500} />
       <ProblemList problems={problems} />
       <div>
         <Button type="submit" kind="primary" busy={busy}>
-          Store readings
+          {t("Store readings")}
         </Button>
       </div>
     </form>

@@ -1,4 +1,6 @@
+import { serverWords } from "@/app/_server/language";
 import { formatInstant, formatMetres, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
@@ -13,51 +15,59 @@ export interface RecordTabProps {
 }
 
 /** What is handed over with the hop, what came back from the field, and who changed what. */
-export function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
+export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
+  const { t, locale } = await serverWords();
   return (
     <div className="grid gap-4">
       <Panel
-        title="Goes into the record handed over"
-        note="Design figures; the measured readings come with the acceptance report."
-        foot="Coupler losses count in the link budget: a level measured at the standby port is lower by its loss."
+        title={t("Goes into the record handed over")}
+        note={t("Design figures; the measured readings come with the acceptance report.")}
+        foot={t(
+          "Coupler losses count in the link budget: a level measured at the standby port is lower by its loss.",
+        )}
         flush
       >
-        <ScrollRegion label="Figures of the record">
+        <ScrollRegion label={t("Figures of the record")}>
           <table className="ui-facts">
             <thead>
               <tr>
-                <th scope="col">End</th>
-                <th scope="col">Coupler</th>
-                <th scope="col">Runs</th>
-                <th scope="col">Loss at the higher IF</th>
-                <th scope="col">Earthing points</th>
+                <th scope="col">{t("End")}</th>
+                <th scope="col">{t("Coupler")}</th>
+                <th scope="col">{t("Runs (of cable)")}</th>
+                <th scope="col">{t("Loss at the higher IF")}</th>
+                <th scope="col">{t("Earthing points")}</th>
               </tr>
             </thead>
             <tbody>
               {ends.map((e) => (
                 <tr key={e.key}>
                   <th scope="row">
-                    {e.side} end, {e.site.code}
+                    {t(`${e.side} end`)}, {e.site.code}
                   </th>
                   <td>
-                    {e.takeoff.checks
-                      .filter((c) => c.rule === "coupler-loss")
-                      .map((c) => c.message)
-                      .join(" ") || "no hybrid coupler in this scheme"}
-                  </td>
-                  <td>
-                    {e.takeoff.runs.map((r) => `${r.oduLabel} ${r.role} ${formatMetres(r.cutM)}`).join("; ")}
+                    {couplerWords(e) ? (
+                      <English>{couplerWords(e)}</English>
+                    ) : (
+                      t("no hybrid coupler in this scheme")
+                    )}
                   </td>
                   <td>
                     {e.takeoff.runs
-                      .map((r) => `${r.oduLabel} ${formatNumber(r.lossDbAtHigh, 1)} dB`)
+                      .map((r) => `${r.oduLabel} ${t(r.role)} ${formatMetres(r.cutM, locale)}`)
                       .join("; ")}
                   </td>
                   <td>
                     {e.takeoff.runs
-                      .map(
-                        (r) =>
-                          `${r.oduLabel} at ${r.earthingPoints.map((p) => formatMetres(p.heightM)).join(", ")} above ground`,
+                      .map((r) => `${r.oduLabel} ${formatNumber(r.lossDbAtHigh, 1, locale)} dB`)
+                      .join("; ")}
+                  </td>
+                  <td>
+                    {e.takeoff.runs
+                      .map((r) =>
+                        t("{{odu}} at {{heights}} above ground", {
+                          odu: r.oduLabel,
+                          heights: r.earthingPoints.map((p) => formatMetres(p.heightM, locale)).join(", "),
+                        }),
                       )
                       .join("; ")}
                   </td>
@@ -67,31 +77,31 @@ export function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
           </table>
         </ScrollRegion>
       </Panel>
-      <Panel title="Reports from the field" flush>
+      <Panel title={t("Reports from the field")} flush>
         {reports.length > 0 ? (
           <ReportTable reports={reports} />
         ) : (
-          <p className="px-4 py-3">Nothing has been reported for this hop yet.</p>
+          <p className="px-4 py-3">{t("Nothing has been reported for this hop yet.")}</p>
         )}
       </Panel>
-      <Panel title="Log" note="Changes by people, newest first." flush>
+      <Panel title={t("Log")} note={t("Changes by people, newest first.")} flush>
         {log.length > 0 ? (
-          <ScrollRegion label="Log of this hop">
+          <ScrollRegion label={t("Log of this hop")}>
             <table className="ui-facts">
               <thead>
                 <tr>
-                  <th scope="col">When</th>
-                  <th scope="col">Who</th>
-                  <th scope="col">What</th>
+                  <th scope="col">{t("When")}</th>
+                  <th scope="col">{t("Who")}</th>
+                  <th scope="col">{t("What")}</th>
                 </tr>
               </thead>
               <tbody>
                 {log.map((l) => (
                   <tr key={l.id}>
-                    <th scope="row">{formatInstant(l.at, zone)}</th>
+                    <th scope="row">{formatInstant(l.at, zone, locale)}</th>
                     <td>{l.userName}</td>
                     <td>
-                      {l.action} {detailWords(l.detail)}
+                      <English>{`${l.action} ${detailWords(l.detail)}`}</English>
                     </td>
                   </tr>
                 ))}
@@ -99,12 +109,18 @@ export function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
             </table>
           </ScrollRegion>
         ) : (
-          <p className="px-4 py-3">No change has been logged for this hop.</p>
+          <p className="px-4 py-3">{t("No change has been logged for this hop.")}</p>
         )}
       </Panel>
     </div>
   );
 }
+
+const couplerWords = ({ takeoff }: SiteEnd): string =>
+  takeoff.checks
+    .filter((c) => c.rule === "coupler-loss")
+    .map((c) => c.message)
+    .join(" ");
 
 interface GateDetail {
   kind?: string;

@@ -4,26 +4,29 @@ import { useState } from "react";
 import { ReasonForm } from "@/app/_client/ReasonForm";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { withdrawRevisit } from "./actions";
 
 /** A revisit that is not needed after all is withdrawn with a reason; of joint work at both ends. */
 export function WithdrawRevisit({ visitId, label }: { visitId: string; label: string }) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   const close = () => setOpen(false);
   return (
     <>
       <Button size="small" onClick={() => setOpen(true)}>
-        Withdraw<span className="sr-only"> {label}</span>
+        {t("Withdraw")}
+        <span className="sr-only"> {label}</span>
       </Button>
-      <Dialog open={open} onClose={close} title={`Withdraw ${label}`}>
+      <Dialog open={open} onClose={close} title={t("Withdraw {{label}}", { label })}>
         <ReasonForm
-          confirm="Withdraw"
-          leave="Keep it"
+          confirm={t("Withdraw")}
+          leave={t("Keep it")}
           send={(why, key) => withdrawRevisit({ visitId, why }, key)}
-          done={() => "Withdrawn. The plan in force keeps it until the next plan."}
+          done={() => t("Withdrawn. The plan in force keeps it until the next plan.")}
           onDone={close}
         >
-          The next plan leaves it out. Say why it is not needed: it stays in the record and the log.
+          {t("The next plan leaves it out. Say why it is not needed: it stays in the record and the log.")}
         </ReasonForm>
       </Dialog>
     </>

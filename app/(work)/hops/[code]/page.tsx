@@ -3,11 +3,14 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import { Suspense } from "react";
 import { homeToday, homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatDate, formatDaysLate, formatHours, formatNumber } from "@/app/_ui/format";
+import { formatDate, formatHours, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -47,10 +50,12 @@ interface HopPageProps {
 }
 
 export async function generateMetadata({ params }: HopPageProps): Promise<Metadata> {
-  return { title: `Hop ${decodeURIComponent((await params).code)}` };
+  const { t } = await serverWords();
+  return { title: t("Hop {{code}}", { code: decodeURIComponent((await params).code) }) };
 }
 
 export default async function HopPage({ params, searchParams }: HopPageProps) {
+  const { t } = await serverWords();
   const visitor = await requireRoleInRegions();
   const code = decodeURIComponent((await params).code);
   const db = database();
@@ -60,7 +65,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
   const hop = loadHop(db, code);
   if (!hop) return <OneEnded row={row} />;
   const asked = (await searchParams).tab;
-  const tab = TABS.find((t) => t.id === asked) ?? TABS[0];
+  const tab = TABS.find(({ id }) => id === asked) ?? TABS[0];
   const desk = openDesk(db, [hop]);
   const ends = endsOfHop(hop, desk);
   const mayChange = visitor.role === "manager" || visitor.role === "administrator";
@@ -69,11 +74,11 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
     <>
       <HopHead row={row} />
       <Tabs
-        label="Views of the hop"
-        tabs={TABS.map((t) => ({
-          href: `${hopPath(code)}?tab=${t.id}`,
-          label: t.label,
-          current: t === tab,
+        label={t("Views of the hop")}
+        tabs={TABS.map((one) => ({
+          href: `${hopPath(code)}?tab=${one.id}`,
+          label: t(one.label),
+          current: one === tab,
         }))}
       />
       <div className="grid gap-4">
@@ -81,16 +86,25 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
           <>
             <HopFigures row={row} />
             {row.heldBy && row.state === "to accept" ? (
-              <Notice kind="info" title="The work is done; the acceptance is not">
-                {row.heldBy}. <Link href={`${hopPath(code)}?tab=acceptance`}>Readings and revisits</Link>
+              <Notice kind="info" title={t("The work is done; the acceptance is not")}>
+                <English>{row.heldBy}.</English>{" "}
+                <Link href={`${hopPath(code)}?tab=acceptance`}>{t("Readings and revisits")}</Link>
               </Notice>
             ) : row.heldBy ? (
-              <Notice kind="hold" title={`Held: ${row.heldBy}`}>
-                No visit of this hop is planned until this is lifted. An open gate needs a date; a failed
-                check needs the design data brought in again.
+              <Notice
+                kind="hold"
+                title={
+                  <>
+                    {t("Held")}: <English>{row.heldBy}</English>
+                  </>
+                }
+              >
+                {t(
+                  "No visit of this hop is planned until this is lifted. An open gate needs a date; a failed check needs the design data brought in again.",
+                )}
               </Notice>
             ) : null}
-            <Panel title="Both ends" flush>
+            <Panel title={t("Both ends")} flush>
               <BothEnds
                 ends={ends}
                 hours={ends.map((e) => {
@@ -99,12 +113,14 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
                 })}
               />
             </Panel>
-            <Panel title="Checks of both ends together">
-              <CheckList checks={ends[0]!.hopTakeoff.checks} label="Checks of both ends together" />
+            <Panel title={t("Checks of both ends together")}>
+              <CheckList checks={ends[0]!.hopTakeoff.checks} label={t("Checks of both ends together")} />
             </Panel>
             <Panel
-              title="Gates"
-              note="What must be met before work starts. A gate without a date keeps the hop out of any plan."
+              title={t("Gates")}
+              note={t(
+                "What must be met before work starts. A gate without a date keeps the hop out of any plan.",
+              )}
               flush
             >
               {mayChange ? <EditableGates gates={hop.gates} /> : <GateTable gates={hop.gates} />}
@@ -116,7 +132,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
           <Suspense
             fallback={
               <p role="status" style={{ minHeight: "70vh" }}>
-                Reading the forecast of both ends …
+                {t("Reading the forecast of both ends …")}
               </p>
             }
           >
@@ -139,7 +155,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
               db={db}
               visitor={visitor}
               photos={photosOfHop(db, code)}
-              empty="No photo has come from this hop yet. Crews add them on a visit's page of My week."
+              empty={t("No photo has come from this hop yet. Crews add them on a visit's page of My week.")}
             />
           </>
         ) : null}
@@ -156,33 +172,35 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
   );
 }
 
-function HopHead({ row }: { row: HopListRow }) {
+async function HopHead({ row }: { row: HopListRow }) {
+  const { t, locale } = await serverWords();
   const { state, word } = HOP_STATE[row.state];
   return (
     <PageHead
       title={row.code}
       lead={
         <>
-          <EndLink code={row.nearSite} name={row.nearName} /> to{" "}
+          <EndLink code={row.nearSite} name={row.nearName} /> {t("to (a place)")}{" "}
           <EndLink code={row.farSite} name={row.farName} />
         </>
       }
-      crumbs={[{ label: "Sites and hops", href: "/sites?tab=hops" }]}
+      crumbs={[{ label: t("Sites and hops"), href: "/sites?tab=hops" }]}
       marks={
         <>
           <StateMark state={state} boxed>
-            {word}
+            {t(word)}
           </StateMark>
-          <Tag>{row.scheme}</Tag>
-          <Tag>{formatNumber(row.bandGhz, 1)} GHz</Tag>
+          <Tag>{t(row.scheme)}</Tag>
+          <Tag>{formatNumber(row.bandGhz, 1, locale)} GHz</Tag>
         </>
       }
     />
   );
 }
 
-function EndLink({ code, name }: { code: string | null; name: string | null }) {
-  if (code === null) return <>missing end</>;
+async function EndLink({ code, name }: { code: string | null; name: string | null }) {
+  const { t } = await serverWords();
+  if (code === null) return <>{t("missing end")}</>;
   return (
     <Link href={sitePath(code)}>
       {code} {name}
@@ -190,50 +208,71 @@ function EndLink({ code, name }: { code: string | null; name: string | null }) {
   );
 }
 
-function HopFigures({ row }: { row: HopListRow }) {
+async function HopFigures({ row }: { row: HopListRow }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const isLate = (row.daysLate ?? 0) > 0;
   return (
     <StatRow>
-      <Stat label="Promised" figure={formatDate(row.promisedOn, "day")} limit={formatDate(row.promisedOn)} />
+      <Stat
+        label={t("Promised")}
+        figure={formatDate(row.promisedOn, "day", locale)}
+        limit={formatDate(row.promisedOn, "full", locale)}
+      />
       {row.doneOn ? (
         <Stat
-          label="Done"
-          figure={formatDate(row.doneOn, "day")}
-          limit={lateWords(row)}
+          label={t("Done")}
+          figure={formatDate(row.doneOn, "day", locale)}
+          limit={lateWords(row, words)}
           tone={isLate ? "problem" : "good"}
         />
       ) : (
         <Stat
-          label="Planned"
-          figure={formatDate(row.plannedOn, "day")}
-          limit={row.plannedOn ? lateWords(row) : "not in the plan in force"}
+          label={t("Planned")}
+          figure={formatDate(row.plannedOn, "day", locale)}
+          limit={row.plannedOn ? lateWords(row, words) : t("not in the plan in force")}
           tone={isLate ? "problem" : "plain"}
         />
       )}
-      <Stat label="P80" figure={formatDate(row.p80On, "day")} limit="not later in four runs of five" />
       <Stat
-        label="Length"
-        figure={formatNumber(row.lengthKm, 2)}
-        unit="km"
-        limit={row.lengthKm === null ? "a coordinate is missing" : undefined}
+        label="P80"
+        figure={formatDate(row.p80On, "day", locale)}
+        limit={t("not later in four runs of five")}
       />
-      <Stat label="Work" figure={formatHours(row.workMin)} limit="installs, alignment and acceptance" />
-      <Stat label="IF cable" figure={formatNumber(row.cableM, 1)} unit="m" limit="both ends" />
+      <Stat
+        label={t("Length")}
+        figure={formatNumber(row.lengthKm, 2, locale)}
+        unit="km"
+        limit={row.lengthKm === null ? t("a coordinate is missing") : undefined}
+      />
+      <Stat
+        label={t("Work")}
+        figure={formatHours(row.workMin, locale)}
+        limit={t("installs, alignment and acceptance")}
+      />
+      <Stat
+        label={t("IF cable")}
+        figure={formatNumber(row.cableM, 1, locale)}
+        unit="m"
+        limit={t("both ends")}
+      />
     </StatRow>
   );
 }
 
-const lateWords = (row: HopListRow) => (row.daysLate === null ? "no promise" : formatDaysLate(row.daysLate));
+const lateWords = (row: HopListRow, words: Words) =>
+  row.daysLate === null ? words.t("no promise") : words.daysLate(row.daysLate);
 
-function Visits({ code }: { code: string }) {
+async function Visits({ code }: { code: string }) {
+  const { t } = await serverWords();
   const visits = loadVisitViews(database(), { hopCode: code });
   return (
-    <Panel title="Visits of the plan in force" flush>
+    <Panel title={t("Visits of the plan in force")} flush>
       {visits.length > 0 ? (
         <VisitTable visits={visits} />
       ) : (
         <p className="px-4 py-3">
-          No visit of this hop is in the plan in force. <Link href="/plan">Open the plan</Link>.
+          {t("No visit of this hop is in the plan in force.")} <Link href="/plan">{t("Open the plan")}</Link>.
         </p>
       )}
     </Panel>
@@ -241,16 +280,26 @@ function Visits({ code }: { code: string }) {
 }
 
 /** A hop that lacks an end cannot be taken off: it is shown as what it is, a snag. */
-function OneEnded({ row }: { row: HopListRow }) {
+async function OneEnded({ row }: { row: HopListRow }) {
+  const { t } = await serverWords();
   return (
     <>
       <HopHead row={row} />
       <EmptyState
-        title="An end is missing"
-        actions={<LinkButton href="/import">Bring in design data</LinkButton>}
+        title={t("An end is missing")}
+        actions={<LinkButton href="/import">{t("Bring in design data")}</LinkButton>}
       >
-        The design data has {row.nearSite ? "the near end" : row.farSite ? "the far end" : "no end"} only, so
-        nothing can be taken off or planned. Bring in the missing end.
+        {row.nearSite
+          ? t(
+              "The design data has the near end only, so nothing can be taken off or planned. Bring in the missing end.",
+            )
+          : row.farSite
+            ? t(
+                "The design data has the far end only, so nothing can be taken off or planned. Bring in the missing end.",
+              )
+            : t(
+                "The design data has no end only, so nothing can be taken off or planned. Bring in the missing end.",
+              )}
       </EmptyState>
     </>
   );

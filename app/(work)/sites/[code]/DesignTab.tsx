@@ -1,5 +1,7 @@
+import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatAmount, formatCount, formatMetres, formatNumber, formatQuantity } from "@/app/_ui/format";
+import { formatMetres, formatNumber, formatQuantity } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { Panel } from "@/app/_ui/Panel";
 import { RouteSketch } from "@/app/_ui/RouteSketch";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -9,27 +11,34 @@ import { CheckList } from "./CheckList";
 import type { Desk, SiteEnd } from "./desk";
 
 /** One end: how it looks, what is wrong with it, what it takes and why. */
-export function DesignTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
+export async function DesignTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
+  const { t, locale } = await serverWords();
   const { takeoff, hopTakeoff } = end;
   const { version } = desk.rules.takeoffPolicy;
   const own = takeoff.checks;
   return (
     <div className="grid gap-4">
       <Panel
-        title="Design checks"
-        note="A failing end is not planned: the wrong radio on the tower costs two climbs."
+        title={t("Design checks")}
+        note={t("A failing end is not planned: the wrong radio on the tower costs two climbs.")}
       >
-        <CheckList checks={own} label="Checks of this end" />
-        <h3 className="mt-4">Both ends together</h3>
-        <CheckList checks={hopTakeoff.checks} label="Checks of both ends together" />
+        <CheckList checks={own} label={t("Checks of this end")} />
+        <h3 className="mt-4">{t("Both ends together")}</h3>
+        <CheckList checks={hopTakeoff.checks} label={t("Checks of both ends together")} />
       </Panel>
       <div className="grid items-start gap-4 xl:grid-cols-2">
         <Panel
-          title="Side view"
-          note={`${formatMetres(end.site.structureHeightM)} structure; runs and earthing points to scale.`}
+          title={t("Side view")}
+          note={t("{{height}} structure; runs and earthing points to scale.", {
+            height: formatMetres(end.site.structureHeightM, locale),
+          })}
         >
           <RouteSketch
-            label={`${end.hop.code} ${end.side} end, ${end.site.code}`}
+            label={t("{{hop}} {{side}} end, {{site}}", {
+              hop: end.hop.code,
+              side: t(end.side),
+              site: end.site.code,
+            })}
             structure={end.site.structure}
             structureHeightM={end.site.structureHeightM}
             antennas={end.end.antennas}
@@ -38,23 +47,26 @@ export function DesignTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
           />
         </Panel>
         <div className="grid gap-4">
-          <Panel title="IF cable runs" note="One run is one piece, no joint." flush>
+          <Panel title={t("IF cable runs")} note={t("One run is one piece, no joint.")} flush>
             <RunTable end={end} catalogue={desk.context.catalogue} />
           </Panel>
-          <Panel title="Earthing points" flush>
+          <Panel title={t("Earthing points")} flush>
             <EarthingTable takeoff={takeoff} />
           </Panel>
         </div>
       </div>
       <Panel
-        title="Take-off"
-        note={`${formatCount(takeoff.lines.length, "line")}, ${formatQuantity(takeoff.massKg, "kg", 0)}, ${formatQuantity(takeoff.volumeL, "l", 0)}.`}
-        foot={`Rules and figures are defaults from common practice and memory (policy version ${version}): confirm with the maker's instructions. Exact = before rounding; the programme's total adds the exact figures of lines that are rounded per order.`}
+        title={t("Take-off")}
+        note={`${t("{{count}} lines", { count: takeoff.lines.length })}, ${formatQuantity(takeoff.massKg, "kg", 0, locale)}, ${formatQuantity(takeoff.volumeL, "l", 0, locale)}.`}
+        foot={t(
+          "Rules and figures are defaults from common practice and memory (policy version {{version}}): confirm with the maker's instructions. Exact = before rounding; the programme's total adds the exact figures of lines that are rounded per order.",
+          { version },
+        )}
         flush
       >
         <LineTable takeoff={takeoff} />
       </Panel>
-      <Disclosure summary="Antennas and radios of this end">
+      <Disclosure summary={t("Antennas and radios of this end")}>
         <DesignTables end={end} />
       </Disclosure>
     </div>
@@ -75,25 +87,26 @@ function itemOfOdu(odu: Odu | undefined, catalogue: readonly CatalogueItem[]): C
   );
 }
 
-function RunTable({ end, catalogue }: { end: SiteEnd; catalogue: readonly CatalogueItem[] }) {
+async function RunTable({ end, catalogue }: { end: SiteEnd; catalogue: readonly CatalogueItem[] }) {
+  const { t, locale } = await serverWords();
   return (
-    <ScrollRegion label="IF cable runs">
+    <ScrollRegion label={t("IF cable runs")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Run</th>
-            <th scope="col">Cable</th>
+            <th scope="col">{t("Run")}</th>
+            <th scope="col">{t("Cable")}</th>
             <th scope="col" data-align="end">
-              Route + surplus = cut <span className="ui-unit">m</span>
+              {t("Route + surplus = cut")} <span className="ui-unit">m</span>
             </th>
             <th scope="col" data-align="end">
-              Bends
+              {t("Bends")}
             </th>
             <th scope="col" data-align="end">
-              Loss of limit <span className="ui-unit">dB</span>
+              {t("Loss of limit")} <span className="ui-unit">dB</span>
             </th>
             <th scope="col" data-align="end">
-              At the ODU, least <span className="ui-unit">V</span>
+              {t("At the ODU, least")} <span className="ui-unit">V</span>
             </th>
           </tr>
         </thead>
@@ -106,24 +119,27 @@ function RunTable({ end, catalogue }: { end: SiteEnd; catalogue: readonly Catalo
             return (
               <tr key={run.id}>
                 <th scope="row">
-                  {run.oduLabel} {run.role}
+                  {run.oduLabel} {t(run.role)}
                 </th>
                 <td>
-                  {run.cableCode}
-                  {end.end.cableCode ? " (named in the design)" : " (lightest that passes)"}
+                  {run.cableCode}{" "}
+                  {end.end.cableCode ? t("(named in the design)") : t("(lightest that passes)")}
                 </td>
                 <td data-align="end">
-                  {formatNumber(run.routeM, 1)} + {formatNumber(run.cutM - run.routeM, 1)} ={" "}
-                  <strong>{formatNumber(run.cutM, 1)}</strong>
+                  {formatNumber(run.routeM, 1, locale)} + {formatNumber(run.cutM - run.routeM, 1, locale)} ={" "}
+                  <strong>{formatNumber(run.cutM, 1, locale)}</strong>
                 </td>
                 <td data-align="end">{run.bends}</td>
                 <td data-align="end">
-                  {formatNumber(run.lossDbAtHigh, 1)} of {formatNumber(limits?.maxIfLossDb, 1)}
+                  {t("{{loss}} of {{limit}}", {
+                    loss: formatNumber(run.lossDbAtHigh, 1, locale),
+                    limit: formatNumber(limits?.maxIfLossDb, 1, locale),
+                  })}
                 </td>
                 <td data-align="end">
                   {run.voltageAtOduV === undefined
-                    ? "no working point"
-                    : `${formatNumber(run.voltageAtOduV, 1)}, ${formatNumber(limits?.minVoltageV, 0)}`}
+                    ? t("no working point")
+                    : `${formatNumber(run.voltageAtOduV, 1, locale)}, ${formatNumber(limits?.minVoltageV, 0, locale)}`}
                 </td>
               </tr>
             );
@@ -134,21 +150,22 @@ function RunTable({ end, catalogue }: { end: SiteEnd; catalogue: readonly Catalo
   );
 }
 
-function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
+async function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
+  const { t, locale } = await serverWords();
   return (
-    <ScrollRegion label="Earthing points">
+    <ScrollRegion label={t("Earthing points")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Run</th>
-            <th scope="col">Point</th>
+            <th scope="col">{t("Run")}</th>
+            <th scope="col">{t("Point")}</th>
             <th scope="col" data-align="end">
-              From the ODU <span className="ui-unit">m</span>
+              {t("From the ODU")} <span className="ui-unit">m</span>
             </th>
             <th scope="col" data-align="end">
-              Above ground <span className="ui-unit">m</span>
+              {t("Above ground")} <span className="ui-unit">m</span>
             </th>
-            <th scope="col">Moved</th>
+            <th scope="col">{t("Moved")}</th>
           </tr>
         </thead>
         <tbody>
@@ -156,10 +173,14 @@ function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
             run.earthingPoints.map((p) => (
               <tr key={`${run.id} ${p.distanceM}`}>
                 <th scope="row">{run.oduLabel}</th>
-                <td>{p.kind}</td>
-                <td data-align="end">{formatNumber(p.distanceM, 2, undefined, true)}</td>
-                <td data-align="end">{formatNumber(p.heightM, 1, undefined, true)}</td>
-                <td>{p.movedM > 0 ? `${formatMetres(p.movedM)}, clear of a bend` : "no"}</td>
+                <td>{t(p.kind)}</td>
+                <td data-align="end">{formatNumber(p.distanceM, 2, locale, true)}</td>
+                <td data-align="end">{formatNumber(p.heightM, 1, locale, true)}</td>
+                <td>
+                  {p.movedM > 0
+                    ? t("{{distance}}, clear of a bend", { distance: formatMetres(p.movedM, locale) })
+                    : t("no")}
+                </td>
               </tr>
             )),
           )}
@@ -169,40 +190,41 @@ function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
   );
 }
 
-function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
+async function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
+  const { t, amount, locale } = await serverWords();
   return (
-    <ScrollRegion label="Take-off lines" className="max-md:px-4">
+    <ScrollRegion label={t("Take-off lines")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Item</th>
-            <th scope="col">Code</th>
-            <th scope="col">Rounded</th>
-            <th scope="col">Exact</th>
-            <th scope="col">Rounded per</th>
-            <th scope="col">Owner</th>
-            <th scope="col">Why</th>
+            <th scope="col">{t("Item")}</th>
+            <th scope="col">{t("Code")}</th>
+            <th scope="col">{t("Rounded")}</th>
+            <th scope="col">{t("Exact")}</th>
+            <th scope="col">{t("Rounded per")}</th>
+            <th scope="col">{t("Owner")}</th>
+            <th scope="col">{t("Why")}</th>
           </tr>
         </thead>
         <tbody>
           {takeoff.lines.map((l) => (
             <tr key={`${l.ruleId} ${l.itemCode}`}>
-              <th data-label="Item" scope="row">
+              <th data-label={t("Item")} scope="row">
                 {l.name}
               </th>
-              <td data-label="Code">
+              <td data-label={t("Code")}>
                 <code>{l.itemCode}</code>
               </td>
-              <td data-label="Rounded">
-                {l.level === "order" ? "per order" : formatAmount(l.quantity, l.unit)}
+              <td data-label={t("Rounded")}>
+                {l.level === "order" ? t("per order") : amount(l.quantity, l.unit)}
               </td>
-              <td data-label="Exact">{formatAmount(l.exact, l.unit)}</td>
-              <td data-label="Rounded per">
-                {l.level}, {formatNumber(l.step, 2)} {l.unit}
+              <td data-label={t("Exact")}>{amount(l.exact, l.unit)}</td>
+              <td data-label={t("Rounded per")}>
+                {t(l.level)}, {formatNumber(l.step, 2, locale)} {l.unit}
               </td>
-              <td data-label="Owner">{l.owner}</td>
-              <td data-label="Why" className="min-w-72">
-                {l.reason}
+              <td data-label={t("Owner")}>{t(l.owner)}</td>
+              <td data-label={t("Why")} className="min-w-72">
+                <English>{l.reason}</English>
               </td>
             </tr>
           ))}
@@ -212,64 +234,65 @@ function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
   );
 }
 
-function DesignTables({ end }: { end: SiteEnd }) {
+async function DesignTables({ end }: { end: SiteEnd }) {
+  const { t, locale } = await serverWords();
   return (
     <div className="grid gap-4">
-      <ScrollRegion label="Antennas">
+      <ScrollRegion label={t("Antennas")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Antenna</th>
+              <th scope="col">{t("Antenna")}</th>
               <th scope="col" data-align="end">
-                Mount height <span className="ui-unit">m</span>
+                {t("Mount height")} <span className="ui-unit">m</span>
               </th>
               <th scope="col" data-align="end">
-                Diameter <span className="ui-unit">m</span>
+                {t("Diameter")} <span className="ui-unit">m</span>
               </th>
-              <th scope="col">Polarisation</th>
-              <th scope="col">Mount</th>
-              <th scope="col">Owner</th>
+              <th scope="col">{t("Polarisation")}</th>
+              <th scope="col">{t("Mount")}</th>
+              <th scope="col">{t("Owner")}</th>
             </tr>
           </thead>
           <tbody>
             {end.end.antennas.map((a) => (
               <tr key={a.label}>
                 <th scope="row">{a.label}</th>
-                <td data-align="end">{formatNumber(a.mountHeightM, 1)}</td>
-                <td data-align="end">{formatNumber(a.diameterM, 1)}</td>
-                <td>{a.polarisations.join(" and ")}</td>
-                <td>{a.mount}</td>
-                <td>{a.owner}</td>
+                <td data-align="end">{formatNumber(a.mountHeightM, 1, locale)}</td>
+                <td data-align="end">{formatNumber(a.diameterM, 1, locale)}</td>
+                <td>{a.polarisations.join(` ${t("and")} `)}</td>
+                <td>{t(a.mount)}</td>
+                <td>{t(a.owner)}</td>
               </tr>
             ))}
           </tbody>
         </table>
       </ScrollRegion>
-      <ScrollRegion label="ODUs">
+      <ScrollRegion label={t("ODUs")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">ODU</th>
-              <th scope="col">Role</th>
-              <th scope="col">Antenna</th>
-              <th scope="col">Polarisation</th>
-              <th scope="col">Band, sub-band, spacing, half</th>
-              <th scope="col">Mounting</th>
-              <th scope="col">Owner</th>
+              <th scope="col">{t("ODU")}</th>
+              <th scope="col">{t("Role")}</th>
+              <th scope="col">{t("Antenna")}</th>
+              <th scope="col">{t("Polarisation")}</th>
+              <th scope="col">{t("Band, sub-band, spacing, half")}</th>
+              <th scope="col">{t("Mounting")}</th>
+              <th scope="col">{t("Owner")}</th>
             </tr>
           </thead>
           <tbody>
             {end.end.odus.map((o) => (
               <tr key={o.label}>
                 <th scope="row">{o.label}</th>
-                <td>{o.role}</td>
+                <td>{t(o.role)}</td>
                 <td>{o.antennaLabel}</td>
                 <td>{o.polarisation}</td>
                 <td>
-                  {o.bandGhz} GHz, {o.subBand}, {o.duplexSpacingMhz} MHz, {o.half}
+                  {o.bandGhz} GHz, {o.subBand}, {o.duplexSpacingMhz} MHz, {t(o.half)}
                 </td>
-                <td>{o.mounting}</td>
-                <td>{o.owner}</td>
+                <td>{t(o.mounting)}</td>
+                <td>{t(o.owner)}</td>
               </tr>
             ))}
           </tbody>

@@ -1,14 +1,10 @@
 import { nowMillis, today } from "@/app/_server/clock";
-import { formatClock, formatDate, formatHours } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate, formatHours } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import {
-  ForecastReader,
-  noWeatherWords,
-  placeOf,
-  profileOf,
-  shiftAtSite,
-} from "@/app/(work)/weather/siteHours";
+import { ForecastReader, noWeather, placeOf, profileOf, shiftAtSite } from "@/app/(work)/weather/siteHours";
 import { database } from "@/db/open";
 import { loadPlaceForecasts } from "@/db/queries/weatherViews";
 import { commonShift, type Help, type HelpRow, whatHelps } from "@/lib/programme";
@@ -19,7 +15,7 @@ import { letTheFrameOut } from "./letTheFrameOut";
 
 const DAYS = 10;
 
-const WORDS: Readonly<Record<Help, string>> = {
+export const HELP_WORDS: Readonly<Record<Help, string>> = {
   "as planned": "As planned: the usual crew and shift, a night between where the work may pause",
   "one more climber": "One more climber",
   "first light": "Beginning at first light, where the site is open",
@@ -28,37 +24,43 @@ const WORDS: Readonly<Record<Help, string>> = {
 
 /** Hours and dates that each help buys for this end's install, by the forecast of the next ten days. */
 export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   await letTheFrameOut();
-  const rows = helpRows(end, desk);
-  if (typeof rows === "string") return <Panel title="What would help">{rows}</Panel>;
+  const rows = helpRows(end, desk, words);
+  if (typeof rows === "string") return <Panel title={t("What would help")}>{rows}</Panel>;
   const [planned] = rows;
   return (
     <Panel
-      title="What would help"
-      note="Earliest begin and end of this install by the forecast of the next ten days, from now on; each help alone. Planning limits, not permission to climb."
+      title={t("What would help")}
+      note={t(
+        "Earliest begin and end of this install by the forecast of the next ten days, from now on; each help alone. Planning limits, not permission to climb.",
+      )}
       flush
     >
-      <ScrollRegion label="What would help" className="max-md:px-4">
+      <ScrollRegion label={t("What would help")} className="max-md:px-4">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              <th scope="col">Help</th>
-              <th scope="col">On site</th>
-              <th scope="col">Begins</th>
-              <th scope="col">Ends</th>
-              <th scope="col">Against the plan</th>
+              <th scope="col">{t("Help")}</th>
+              <th scope="col">{t("On site")}</th>
+              <th scope="col">{t("Begins")}</th>
+              <th scope="col">{t("Ends")}</th>
+              <th scope="col">{t("Against the plan")}</th>
             </tr>
           </thead>
           <tbody>
             {rows.map((r) => (
               <tr key={r.help}>
-                <th scope="row" data-label="Help">
-                  {WORDS[r.help]}
+                <th scope="row" data-label={t("Help")}>
+                  {t(HELP_WORDS[r.help])}
                 </th>
-                <td data-label="On site">{formatHours(r.onSiteMin)}</td>
-                <td data-label="Begins">{momentWords(r.begins)}</td>
-                <td data-label="Ends">{momentWords(r.ends)}</td>
-                <td data-label="Against the plan">{r === planned ? "\u2013" : gainWords(r, planned!)}</td>
+                <td data-label={t("On site")}>{formatHours(r.onSiteMin, locale)}</td>
+                <td data-label={t("Begins")}>{momentWords(r.begins, words)}</td>
+                <td data-label={t("Ends")}>{momentWords(r.ends, words)}</td>
+                <td data-label={t("Against the plan")}>
+                  {r === planned ? "\u2013" : gainWords(r, planned!, words)}
+                </td>
               </tr>
             ))}
           </tbody>
@@ -69,14 +71,16 @@ export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
 }
 
 /** The rows, or why there are none. */
-function helpRows(end: SiteEnd, desk: Desk): HelpRow[] | string {
+function helpRows(end: SiteEnd, desk: Desk, words: Words): HelpRow[] | string {
+  const { t, say } = words;
   const db = database();
   const { site } = end;
   const policy = desk.rules.weatherPolicy;
   const found = placeOf(site, loadPlaceForecasts(db), policy);
-  if (!found) return `${noWeatherWords(site, policy)}: without it no dates can be told.`;
+  if (!found) return t("{{why}}: without it no dates can be told.", { why: say(noWeather(site, policy)) });
   const { forecast } = found.place;
-  if (!forecast) return `${found.place.name} has no forecast: without it no dates can be told.`;
+  if (!forecast)
+    return t("{{name}} has no forecast: without it no dates can be told.", { name: found.place.name });
   const { drivers } = end.takeoff;
   const profile = profileOf(
     {
@@ -106,18 +110,26 @@ function helpRows(end: SiteEnd, desk: Desk): HelpRow[] | string {
 const fromLight = (shift: ShiftWeek, lightMin: number): ShiftWeek =>
   shift.map((day) => day && { ...day, fromMin: Math.min(day.fromMin, lightMin) });
 
-const momentWords = (at: HelpRow["ends"]) =>
-  at ? `${formatDate(at.on, "weekday")} ${formatClock(at.minute)}` : "not in the forecast";
+const momentWords = (at: HelpRow["ends"], words: Words) =>
+  at
+    ? `${formatDate(at.on, "weekday", words.locale)} ${words.clock(at.minute)}`
+    : words.t("not in the forecast");
 
-function gainWords(r: HelpRow, planned: HelpRow): string {
+function gainWords(r: HelpRow, planned: HelpRow, words: Words): string {
+  const { t, locale } = words;
   const lessMin = planned.onSiteMin - r.onSiteMin;
-  const hours = lessMin >= 1 ? `${formatHours(lessMin)} less on site` : "";
-  if (!r.ends || !planned.ends) return hours || (r.ends ? "ends in the forecast" : "no date by the forecast");
+  const hours = lessMin >= 1 ? t("{{gain}} less on site", { gain: formatHours(lessMin, locale) }) : "";
+  if (!r.ends || !planned.ends)
+    return hours || (r.ends ? t("ends in the forecast") : t("no date by the forecast"));
   const days = daysBetween(r.ends.on, planned.ends.on);
   const minutes = days * 1440 + planned.ends.minute - r.ends.minute;
+  const by =
+    days === 0 ? formatHours(Math.abs(minutes), locale) : t("{{count}} days", { count: Math.abs(days) });
   const earlier =
     Math.abs(minutes) < 1
-      ? "ends at the same time"
-      : `ends ${days === 0 ? formatHours(Math.abs(minutes)) : `${Math.abs(days)} ${Math.abs(days) === 1 ? "day" : "days"}`} ${minutes > 0 ? "earlier" : "later"}`;
+      ? t("ends at the same time")
+      : minutes > 0
+        ? t("ends {{by}} earlier", { by })
+        : t("ends {{by}} later", { by });
   return [hours, earlier].filter(Boolean).join("; ");
 }

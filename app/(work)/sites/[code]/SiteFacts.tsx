@@ -1,15 +1,19 @@
 import Link from "next/link";
-import { formatClock, formatCount, formatMetres, formatNumber } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate, formatMetres, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { STRUCTURE_WORDS, sitePath } from "@/app/(work)/hops/hopStates";
 import { CheckMarks } from "@/app/(work)/sites/checkMarks";
 import type { Site } from "@/lib/site";
+import { addDays, type CalendarDate } from "@/lib/time";
 import type { SiteEnd } from "./desk";
 
-const WEEKDAYS = ["", "Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
-const TERRAIN = {
+/** A Monday; any does, for the names of the days of its week. */
+const MONDAY = "2026-01-05" as CalendarDate;
+export const TERRAIN = {
   "0": "sea or coast",
   I: "lakes, flat country",
   II: "open country, low vegetation",
@@ -18,37 +22,51 @@ const TERRAIN = {
 } as const;
 
 /** Facts of the site, its access hours, and its ends with where to read on. */
-export function SiteFacts({ site, ends }: { site: Site; ends: readonly SiteEnd[] }) {
+export async function SiteFacts({ site, ends }: { site: Site; ends: readonly SiteEnd[] }) {
+  const { t, locale, clock } = await serverWords();
   const { access, position } = site;
   const facts: [string, string][] = [
-    ["Structure", `${STRUCTURE_WORDS[site.structure]}, ${formatMetres(site.structureHeightM)}`],
+    [t("Structure"), `${t(STRUCTURE_WORDS[site.structure])}, ${formatMetres(site.structureHeightM, locale)}`],
     [
-      "Position",
+      t("Position"),
       position
-        ? `${formatNumber(position.latDeg, 5)}°, ${formatNumber(position.lonDeg, 5)}° (latitude, longitude)`
-        : "no coordinate",
+        ? t("{{latDeg}}°, {{lonDeg}}° (latitude, longitude)", {
+            latDeg: formatNumber(position.latDeg, 5, locale),
+            lonDeg: formatNumber(position.lonDeg, 5, locale),
+          })
+        : t("no coordinate"),
     ],
-    ["Elevation", formatMetres(site.elevationM, undefined, 0)],
-    ["Terrain", `${site.terrain}: ${TERRAIN[site.terrain]}`],
-    ["Time zone", site.zone],
+    [t("Elevation"), formatMetres(site.elevationM, locale, 0)],
+    [t("Terrain"), `${site.terrain}: ${t(TERRAIN[site.terrain])}`],
+    [t("Time zone"), site.zone],
     [
-      "Earthing bar",
-      site.hasEarthingBar === undefined ? "not surveyed" : site.hasEarthingBar ? "present" : "none",
+      t("Earthing bar"),
+      site.hasEarthingBar === undefined ? t("not surveyed") : site.hasEarthingBar ? t("present") : t("none"),
     ],
     [
-      "Access",
-      `${access.weekdays.map((d) => WEEKDAYS[d]).join(", ")}, ${formatClock(access.fromMin)} to ${formatClock(access.toMin)} site time`,
+      t("Access"),
+      t("{{weekdays}}, {{from}} to {{to}} site time", {
+        weekdays: access.weekdays
+          .map((d) => formatDate(addDays(MONDAY, d - 1), "weekdayOnly", locale))
+          .join(", "),
+        from: clock(access.fromMin),
+        to: clock(access.toMin),
+      }),
     ],
     [
-      "Notice",
-      access.noticeDays === 0 ? "none asked" : `${formatCount(access.noticeDays, "day")} before a visit`,
+      t("Notice (of a visit)"),
+      access.noticeDays === 0
+        ? t("none asked")
+        : t("{{noticeDays}} before a visit", {
+            noticeDays: t("{{count}} days", { count: access.noticeDays }),
+          }),
     ],
-    ["Crews at once", access.allowsTwoCrews ? "two may work at the same time" : "one at a time"],
+    [t("Crews at once"), access.allowsTwoCrews ? t("two may work at the same time") : t("one at a time")],
   ];
   return (
     <div className="grid items-start gap-4 xl:grid-cols-2">
-      <Panel title="Site" flush>
-        <ScrollRegion label="Facts of the site">
+      <Panel title={t("Site")} flush>
+        <ScrollRegion label={t("Facts of the site")}>
           <table className="ui-facts">
             <tbody>
               {facts.map(([name, value]) => (
@@ -61,24 +79,24 @@ export function SiteFacts({ site, ends }: { site: Site; ends: readonly SiteEnd[]
           </table>
         </ScrollRegion>
       </Panel>
-      <Panel title="Link ends here" note="The take-off, the hours and the windows of each." flush>
+      <Panel title={t("Link ends here")} note={t("The take-off, the hours and the windows of each.")} flush>
         {ends.length === 0 ? (
-          <p className="px-4 py-3">No hop has an end here.</p>
+          <p className="px-4 py-3">{t("No hop has an end here.")}</p>
         ) : (
-          <ScrollRegion label="Link ends">
+          <ScrollRegion label={t("Link ends")}>
             <table className="ui-facts">
               <thead>
                 <tr>
-                  <th scope="col">End</th>
-                  <th scope="col">To</th>
-                  <th scope="col">Scheme</th>
+                  <th scope="col">{t("End")}</th>
+                  <th scope="col">{t("To")}</th>
+                  <th scope="col">{t("Scheme")}</th>
                   <th scope="col" data-align="end">
-                    Mount <span className="ui-unit">m</span>
+                    {t("Mount (height)")} <span className="ui-unit">m</span>
                   </th>
                   <th scope="col" data-align="end">
-                    Cable <span className="ui-unit">m</span>
+                    {t("Cable")} <span className="ui-unit">m</span>
                   </th>
-                  <th scope="col">Design checks</th>
+                  <th scope="col">{t("Design checks")}</th>
                 </tr>
               </thead>
               <tbody>
@@ -86,15 +104,15 @@ export function SiteFacts({ site, ends }: { site: Site; ends: readonly SiteEnd[]
                   <tr key={e.key}>
                     <th scope="row">
                       <Link href={`${sitePath(site.code)}?tab=design&end=${encodeURIComponent(e.key)}`}>
-                        {e.hop.code} {e.side}
+                        {e.hop.code} {t(e.side)}
                       </Link>
                     </th>
                     <td>
                       <Link href={sitePath(e.otherSite.code)}>{e.otherSite.code}</Link>
                     </td>
-                    <td>{e.hop.scheme}</td>
-                    <td data-align="end">{formatNumber(e.takeoff.drivers.maxMountHeightM, 1)}</td>
-                    <td data-align="end">{formatNumber(e.takeoff.drivers.cableM, 1)}</td>
+                    <td>{t(e.hop.scheme)}</td>
+                    <td data-align="end">{formatNumber(e.takeoff.drivers.maxMountHeightM, 1, locale)}</td>
+                    <td data-align="end">{formatNumber(e.takeoff.drivers.cableM, 1, locale)}</td>
                     <td>
                       <CheckMarks {...countChecks(e)} />
                     </td>
@@ -116,35 +134,44 @@ function countChecks({ takeoff }: SiteEnd) {
   };
 }
 
+const failOf = ({ takeoff }: SiteEnd) => takeoff.checks.find((c) => c.state === "fail");
+
 /** What keeps the site from being planned in full, each with what to do. */
-export function SnagNotices({ site, ends }: { site: Site; ends: readonly SiteEnd[] }) {
+export async function SnagNotices({ site, ends }: { site: Site; ends: readonly SiteEnd[] }) {
+  const { t } = await serverWords();
   const failing = ends.filter((e) => e.takeoff.checks.some((c) => c.state === "fail"));
   return (
     <>
       {site.position ? null : (
-        <Notice kind="problem" title="No coordinate">
-          No visit here is planned, and no weather is read, until latitude and longitude are in. Bring in the
-          sites file again with both.
+        <Notice kind="problem" title={t("No coordinate")}>
+          {t(
+            "No visit here is planned, and no weather is read, until latitude and longitude are in. Bring in the sites file again with both.",
+          )}
         </Notice>
       )}
       {site.hasEarthingBar === false && failing.length === 0 ? (
-        <Notice kind="problem" title="No earthing bar">
-          The runs have nothing to be earthed to. Have the site owner provide a bar, then bring in the site
-          again.
+        <Notice kind="problem" title={t("No earthing bar")}>
+          {t(
+            "The runs have nothing to be earthed to. Have the site owner provide a bar, then bring in the site again.",
+          )}
         </Notice>
       ) : null}
       {failing.map((e) => (
         <Notice
           key={e.key}
           kind="problem"
-          title={`${e.hop.code} ${e.side}: ${e.takeoff.checks.find((c) => c.state === "fail")?.message}`}
+          title={
+            <>
+              {e.hop.code} {t(e.side)}: <English>{failOf(e)?.message}</English>
+            </>
+          }
           action={
             <Link href={`${sitePath(site.code)}?tab=design&end=${encodeURIComponent(e.key)}`}>
-              Its checks
+              {t("Its checks")}
             </Link>
           }
         >
-          {e.takeoff.checks.find((c) => c.state === "fail")?.remedy}
+          <English>{failOf(e)?.remedy}</English>
         </Notice>
       ))}
     </>

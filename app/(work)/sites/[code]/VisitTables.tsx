@@ -1,5 +1,8 @@
 import Link from "next/link";
-import { formatClock, formatDate, formatDuration, formatQuantity } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate, formatDuration, formatQuantity } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import type { Words } from "@/app/_ui/language/words";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { hopPath, sitePath } from "@/app/(work)/hops/hopStates";
@@ -7,47 +10,55 @@ import type { StoredReport } from "@/db/queries/reports";
 import type { VisitView } from "@/db/queries/siteViews";
 
 /** Visits of the plan in force with crew, time and kit; what stops those that have none. */
-export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
+export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
+  const { t, locale, clock } = await serverWords();
   return (
-    <ScrollRegion label="Visits of the plan in force" className="max-md:px-4">
+    <ScrollRegion label={t("Visits of the plan in force")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Visit</th>
-            <th scope="col">Site</th>
-            <th scope="col">When</th>
-            <th scope="col">Crew</th>
-            <th scope="col">Work</th>
-            <th scope="col">Kit</th>
+            <th scope="col">{t("Visit")}</th>
+            <th scope="col">{t("Site")}</th>
+            <th scope="col">{t("When")}</th>
+            <th scope="col">{t("Crew")}</th>
+            <th scope="col">{t("Work")}</th>
+            <th scope="col">{t("Kit")}</th>
           </tr>
         </thead>
         <tbody>
           {visits.map((v) => (
             <tr key={v.visitId}>
-              <th data-label="Visit" scope="row">
+              <th data-label={t("Visit")} scope="row">
                 <span>
-                  <Link href={hopPath(v.hopCode)}>{v.hopCode}</Link> {v.side} {v.kind}
+                  <Link href={hopPath(v.hopCode)}>{v.hopCode}</Link> {t(v.side)} {t(v.kind)}
                 </span>
               </th>
-              <td data-label="Site">
+              <td data-label={t("Site")}>
                 <Link href={sitePath(v.siteCode)}>{v.siteCode}</Link>
               </td>
-              <td data-label="When">
+              <td data-label={t("When")}>
                 {v.startOn && v.endOn ? (
                   <span>
-                    {formatDate(v.startOn, "weekday")} {formatClock(v.startMin)} to{" "}
-                    {v.endOn === v.startOn ? "" : `${formatDate(v.endOn, "weekday")} `}
-                    {formatClock(v.endMin)} {v.isPinned ? <StateMark state="pinned" /> : null}
+                    {t("{{from}} to {{to}}", {
+                      from: `${formatDate(v.startOn, "weekday", locale)} ${clock(v.startMin)}`,
+                      to: `${v.endOn === v.startOn ? "" : `${formatDate(v.endOn, "weekday", locale)} `}${clock(v.endMin)}`,
+                    })}{" "}
+                    {v.isPinned ? <StateMark state="pinned" /> : null}
                   </span>
                 ) : (
                   <StateMark state="unplaced">
-                    {`Not placed: ${v.unplacedDetail ?? v.unplacedRule ?? "no reason kept"}`}
+                    {t("Not placed")}:{" "}
+                    {v.unplacedDetail || v.unplacedRule ? (
+                      <English>{v.unplacedDetail ?? v.unplacedRule}</English>
+                    ) : (
+                      t("no reason kept")
+                    )}
                   </StateMark>
                 )}
               </td>
-              <td data-label="Crew">{v.crewCode ? `${v.crewCode} ${v.crewName ?? ""}` : "–"}</td>
-              <td data-label="Work">{formatDuration(v.durationMin)}</td>
-              <td data-label="Kit">
+              <td data-label={t("Crew")}>{v.crewCode ? `${v.crewCode} ${v.crewName ?? ""}` : "–"}</td>
+              <td data-label={t("Work")}>{formatDuration(v.durationMin, locale)}</td>
+              <td data-label={t("Kit")}>
                 <KitCell visit={v} />
               </td>
             </tr>
@@ -58,54 +69,71 @@ export function VisitTable({ visits }: { visits: readonly VisitView[] }) {
   );
 }
 
-function KitCell({ visit }: { visit: VisitView }) {
-  if (!visit.kitState) return <>{visit.kind === "install" ? "no kit planned" : "no material"}</>;
+async function KitCell({ visit }: { visit: VisitView }) {
+  const { t, locale } = await serverWords();
+  if (!visit.kitState) return <>{visit.kind === "install" ? t("no kit planned") : t("no material")}</>;
   return (
     <span>
       <Link href={`/kits/${visit.visitId.split("/").map(encodeURIComponent).join("/")}`}>
-        {visit.kitState}, pick {formatDate(visit.kitPickOn, "day")},{" "}
-        {formatQuantity(visit.kitMassKg, "kg", 0)}
+        {t("{{state}}, pick {{day}}, {{mass}}", {
+          state: t(visit.kitState),
+          day: formatDate(visit.kitPickOn, "day", locale),
+          mass: formatQuantity(visit.kitMassKg, "kg", 0, locale),
+        })}
       </Link>{" "}
-      {visit.shortLines > 0 ? <StateMark state="short">{visit.shortLines} short</StateMark> : null}
+      {visit.shortLines > 0 ? (
+        <StateMark state="short">{t("{{short}} short", { short: visit.shortLines })}</StateMark>
+      ) : null}
     </span>
   );
 }
 
 const OUTCOME = { done: "done", "part done": "under way", hold: "hold" } as const;
 
+/** "KRA-012 near install": a visit by the parts of its id. */
+const visitName = (visitId: string, { t }: Words): string =>
+  visitId
+    .split("/")
+    .map((part) => t(part))
+    .join(" ");
+
 /** Reports from the field, newest first. */
-export function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
+export async function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
-    <ScrollRegion label="Reports from the field" className="max-md:px-4">
+    <ScrollRegion label={t("Reports from the field")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Day</th>
-            <th scope="col">Visit</th>
-            <th scope="col">Outcome</th>
-            <th scope="col">Crew</th>
-            <th scope="col">Worked</th>
-            <th scope="col">Note</th>
+            <th scope="col">{t("Day")}</th>
+            <th scope="col">{t("Visit")}</th>
+            <th scope="col">{t("Outcome")}</th>
+            <th scope="col">{t("Crew")}</th>
+            <th scope="col">{t("Worked")}</th>
+            <th scope="col">{t("Note")}</th>
           </tr>
         </thead>
         <tbody>
           {reports.map((r) => (
             <tr key={r.id}>
-              <th data-label="Day" scope="row">
-                {formatDate(r.workedOn)}
+              <th data-label={t("Day")} scope="row">
+                {formatDate(r.workedOn, "full", locale)}
               </th>
-              <td data-label="Visit">{r.visitId.replaceAll("/", " ")}</td>
-              <td data-label="Outcome">
-                <StateMark state={OUTCOME[r.outcome]}>{r.outcome}</StateMark>
+              <td data-label={t("Visit")}>{visitName(r.visitId, words)}</td>
+              <td data-label={t("Outcome")}>
+                <StateMark state={OUTCOME[r.outcome]}>{t(r.outcome)}</StateMark>
               </td>
-              <td data-label="Crew">
+              <td data-label={t("Crew")}>
                 <Tag>{r.crewCode}</Tag>
               </td>
-              <td data-label="Worked">
-                {formatDuration(r.workedMin)}
-                {r.leftMin !== null ? `, ${formatDuration(r.leftMin)} left` : ""}
+              <td data-label={t("Worked")}>
+                {formatDuration(r.workedMin, locale)}
+                {r.leftMin !== null
+                  ? `, ${t("{{time}} left", { time: formatDuration(r.leftMin, locale) })}`
+                  : ""}
               </td>
-              <td data-label="Note" className="min-w-56">
+              <td data-label={t("Note")} className="min-w-56">
                 {[r.holdReason, r.note].filter(Boolean).join(": ") || "–"}
               </td>
             </tr>

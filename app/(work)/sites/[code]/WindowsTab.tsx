@@ -1,14 +1,8 @@
 import { nowMillis, today } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { WindLimitChart } from "@/app/_ui/charts/WindLimitChart";
-import {
-  formatClock,
-  formatCount,
-  formatDate,
-  formatHours,
-  formatInstant,
-  formatMetres,
-  formatNumber,
-} from "@/app/_ui/format";
+import { formatDate, formatHours, formatInstant, formatMetres, formatNumber } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -26,13 +20,7 @@ import {
   stripRows,
   windHours,
 } from "@/app/(work)/weather/endWindows";
-import {
-  ForecastReader,
-  noWeatherWords,
-  placeOf,
-  profileOf,
-  shiftAtSite,
-} from "@/app/(work)/weather/siteHours";
+import { ForecastReader, noWeather, placeOf, profileOf, shiftAtSite } from "@/app/(work)/weather/siteHours";
 import { database } from "@/db/open";
 import { loadPlaceForecasts } from "@/db/queries/weatherViews";
 import { commonShift, restDays } from "@/lib/programme";
@@ -46,6 +34,8 @@ const DAYS = 10;
 
 /** When the work at one end may be done: the next ten days by hour, and what past years say beyond. */
 export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   await letTheFrameOut();
   const db = database();
   const { site } = end;
@@ -53,8 +43,11 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
   const found = placeOf(site, loadPlaceForecasts(db), policy);
   if (!found) {
     return (
-      <Notice kind="warn" title="No weather for this site">
-        {`${noWeatherWords(site, policy)}. Its visits are planned with a careful allowance from the region's climate, never as always fine.`}
+      <Notice kind="warn" title={t("No weather for this site")}>
+        {t(
+          "{{why}}. Its visits are planned with a careful allowance from the region's climate, never as always fine.",
+          { why: words.say(noWeather(site, policy)) },
+        )}
       </Notice>
     );
   }
@@ -78,14 +71,21 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
   const days = Array.from({ length: DAYS }, (_, d) => addDays(siteToday, d));
   const { forecast } = place;
   const hours = forecast ? hoursFrom(forecast, instantAt(siteToday, 0, site.zone), DAYS * 24) : [];
+  const workHours = formatHours(
+    segments.reduce((s, x) => s + x.durationMin, 0),
+    locale,
+  );
   const limits = limitsAtSite("aloft", profile, policy);
   return (
     <div className="grid gap-4">
       {forecast ? (
         <>
           <Panel
-            title={`Next ten days at ${formatMetres(profile.heightM)}`}
-            note={`${place.name}, ${formatNumber(distanceKm, 1)} km away, brought to the mount's height and the site's elevation.`}
+            title={t("Next ten days at {{height}}", { height: formatMetres(profile.heightM, locale) })}
+            note={t(
+              "{{name}}, {{distanceKm}} km away, brought to the mount's height and the site's elevation.",
+              { name: place.name, distanceKm: formatNumber(distanceKm, 1, locale) },
+            )}
           >
             <WeatherStrip
               label={`${site.code}, ${end.hop.code} ${end.side}`}
@@ -93,12 +93,22 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
               rows={stripRows(forecast, profile, hours, reader, place.members)}
               zone={site.zone}
               now={nowMillis(db)}
-              source={sourceWords(forecast, site.zone)}
+              source={sourceWords(forecast, site.zone, words)}
             />
           </Panel>
           <Panel
-            title="If the work began on one of these days"
-            note={`The install of this end (${formatHours(segments.reduce((s, x) => s + x.durationMin, 0))} of work) begun with the shift, through the forecast's hours${history ? ", what is left after them through past years" : ""}.`}
+            title={t("If the work began on one of these days")}
+            note={
+              history
+                ? t(
+                    "The install of this end ({{hours}} of work) begun with the shift, through the forecast's hours, what is left after them through past years.",
+                    { hours: workHours },
+                  )
+                : t(
+                    "The install of this end ({{hours}} of work) begun with the shift, through the forecast's hours.",
+                    { hours: workHours },
+                  )
+            }
             flush
           >
             <FinishTable
@@ -120,77 +130,90 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
             )}
             source={desk.rules.norms.derating.source}
           />
-          <Panel title="Wind at the mount">
+          <Panel title={t("Wind at the mount")}>
             <WindLimitChart
               hours={windHours(forecast, profile, "aloft", hours, reader)}
               zone={site.zone}
               mountHeightM={profile.heightM}
-              workClass="work aloft"
+              workClass={t("work aloft")}
               windLimitMs={limits.windMaxMs}
               gustLimitMs={limits.gustMaxMs}
             />
           </Panel>
         </>
       ) : (
-        <Notice kind="warn" title={`${place.name} has no forecast`}>
-          Bring in a forecast for the place; until then only past years speak.
+        <Notice kind="warn" title={t("{{name}} has no forecast", { name: place.name })}>
+          {t("Bring in a forecast for the place; until then only past years speak.")}
         </Notice>
       )}
       {history ? (
         <Panel
-          title="Climate beyond"
-          note="The same work begun on later days, run through each past year and the days around the date."
-          foot={`${formatCount(history.years.length, "year")} of ${past.isMadeUp ? "made-up weather" : past.source}. This keeps how long bad weather lasts.`}
+          title={t("Climate beyond")}
+          note={t(
+            "The same work begun on later days, run through each past year and the days around the date.",
+          )}
+          foot={t("{{years}} of {{source}}. This keeps how long bad weather lasts.", {
+            years: t("{{count}} years", { count: history.years.length }),
+            source: past.isMadeUp ? t("made-up weather") : past.source,
+          })}
           flush
         >
           <BeyondTable rows={beyondForecast(history, segments, siteToday, shift)} />
         </Panel>
       ) : (
-        <Notice kind="warn" title={`No past years for ${place.name}`}>
-          Beyond the forecast this site is planned with the region's monthly climate or a careful allowance.
+        <Notice kind="warn" title={t("No past years for {{name}}", { name: place.name })}>
+          {t(
+            "Beyond the forecast this site is planned with the region's monthly climate or a careful allowance.",
+          )}
         </Notice>
       )}
     </div>
   );
 }
 
-export function sourceWords(series: WeatherSeries, zone: string): string {
-  return `Forecast: ${series.source}, issued ${formatInstant(series.issuedAtMillis, zone)}${series.isMadeUp ? ". Made-up weather" : ""}`;
+export function sourceWords(series: WeatherSeries, zone: string, words: Words): string {
+  const { t, locale } = words;
+  const said = t("Forecast: {{source}}, issued {{when}}", {
+    source: series.source,
+    when: formatInstant(series.issuedAtMillis, zone, locale),
+  });
+  return series.isMadeUp ? `${said}. ${t("Made-up weather")}` : said;
 }
 
-export function FinishTable({ rows }: { rows: readonly FinishRow[] }) {
+export async function FinishTable({ rows }: { rows: readonly FinishRow[] }) {
+  const { t, locale, clock } = await serverWords();
   return (
-    <ScrollRegion label="Finish by start day">
+    <ScrollRegion label={t("Finish by start day")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Begun on</th>
-            <th scope="col">Ends, P50</th>
-            <th scope="col">Ends, P80</th>
-            <th scope="col">Rests on</th>
+            <th scope="col">{t("Begun on")}</th>
+            <th scope="col">{t("Ends, P50")}</th>
+            <th scope="col">{t("Ends, P80")}</th>
+            <th scope="col">{t("Rests on")}</th>
           </tr>
         </thead>
         <tbody>
           {rows.map((r) => (
             <tr key={r.startsOn}>
-              <th scope="row">{formatDate(r.startsOn, "weekday")}</th>
+              <th scope="row">{formatDate(r.startsOn, "weekday", locale)}</th>
               {r.basis === null ? (
-                <td colSpan={3}>closed: nobody works or the owner lets nobody in</td>
+                <td colSpan={3}>{t("closed: nobody works or the owner lets nobody in")}</td>
               ) : r.basis === "not known" ? (
-                <td colSpan={3}>not within the forecast, and no past year says more</td>
+                <td colSpan={3}>{t("not within the forecast, and no past year says more")}</td>
               ) : (
                 <>
                   <td>
-                    {formatDate(r.p50On, "weekday")} {formatClock(r.p50Min)}
+                    {formatDate(r.p50On, "weekday", locale)} {clock(r.p50Min)}
                   </td>
                   <td>
                     {r.p80On === undefined
-                      ? "as P50"
+                      ? t("as P50")
                       : r.p80On === null
-                        ? "not within 60 days"
-                        : formatDate(r.p80On, "weekday")}
+                        ? t("not within 60 days")
+                        : formatDate(r.p80On, "weekday", locale)}
                   </td>
-                  <td>{r.basis === "forecast" ? "forecast" : "forecast, then past years"}</td>
+                  <td>{r.basis === "forecast" ? t("forecast") : t("forecast, then past years")}</td>
                 </>
               )}
             </tr>
@@ -201,41 +224,43 @@ export function FinishTable({ rows }: { rows: readonly FinishRow[] }) {
   );
 }
 
-function BeyondTable({ rows }: { rows: readonly BeyondRow[] }) {
-  const days = (n: number) => (Number.isFinite(n) ? formatCount(n, "day") : "over 60 days");
+async function BeyondTable({ rows }: { rows: readonly BeyondRow[] }) {
+  const words = await serverWords();
+  const { t, locale } = words;
+  const days = (n: number) => (Number.isFinite(n) ? t("{{count}} days", { count: n }) : t("over 60 days"));
   return (
-    <ScrollRegion label="Past years, by start day">
+    <ScrollRegion label={t("Past years, by start day")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Begun on</th>
+            <th scope="col">{t("Begun on")}</th>
             <th scope="col">P50</th>
             <th scope="col">P80</th>
             <th scope="col" data-align="end">
-              Perfect weather <span className="ui-unit">h</span>
+              {t("Perfect weather")} <span className="ui-unit">h</span>
             </th>
-            <th scope="col">Shift hours lost, by cause (mean of a run)</th>
+            <th scope="col">{t("Shift hours lost, by cause (mean of a run)")}</th>
             <th scope="col" data-align="end">
-              Runs
+              {t("Runs")}
             </th>
           </tr>
         </thead>
         <tbody>
           {rows.map((r) => (
             <tr key={r.startsOn}>
-              <th scope="row">{formatDate(r.startsOn)}</th>
+              <th scope="row">{formatDate(r.startsOn, "full", locale)}</th>
               {r.runs === 0 ? (
-                <td colSpan={5}>no past year covers this date</td>
+                <td colSpan={5}>{t("no past year covers this date")}</td>
               ) : (
                 <>
                   <td>{days(r.p50Days)}</td>
                   <td>{days(r.p80Days)}</td>
-                  <td data-align="end">{formatNumber(r.clearH, 1)}</td>
-                  <td className="min-w-64">{lostWords(r)}</td>
+                  <td data-align="end">{formatNumber(r.clearH, 1, locale)}</td>
+                  <td className="min-w-64">{lostWords(r, words)}</td>
                   <td data-align="end">
                     {r.runs}
                     {r.unfinished > 0 ? (
-                      <StateMark state="warn">{r.unfinished} not finished</StateMark>
+                      <StateMark state="warn">{t("{{runs}} not finished", { runs: r.unfinished })}</StateMark>
                     ) : null}
                   </td>
                 </>
@@ -248,8 +273,10 @@ function BeyondTable({ rows }: { rows: readonly BeyondRow[] }) {
   );
 }
 
-function lostWords(r: BeyondRow): string {
-  const parts = r.lost.map((l) => `${FACTOR_LOOK[l.factor].word} ${formatNumber(l.hours, 1)} h`);
-  if (r.shortSpellH >= 0.05) parts.push(`stretches too short ${formatNumber(r.shortSpellH, 1)} h`);
-  return parts.length > 0 ? parts.join(", ") : "none";
+function lostWords(r: BeyondRow, words: Words): string {
+  const { locale, t } = words;
+  const parts = r.lost.map((l) => `${t(FACTOR_LOOK[l.factor].word)} ${formatNumber(l.hours, 1, locale)} h`);
+  if (r.shortSpellH >= 0.05)
+    parts.push(t("stretches too short {{hours}} h", { hours: formatNumber(r.shortSpellH, 1, locale) }));
+  return parts.length > 0 ? parts.join(", ") : t("none");
 }

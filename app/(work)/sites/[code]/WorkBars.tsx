@@ -1,4 +1,6 @@
+import { serverWords } from "@/app/_server/language";
 import { formatDuration } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { CrewComposition, EndEstimate, EndTask } from "@/lib/hours";
 
@@ -17,25 +19,33 @@ function clockOf(min: number): string {
   return `${Math.floor(whole / 60)}:${String(whole % 60).padStart(2, "0")}`;
 }
 
-export function personWords(crew: CrewComposition, index: number): string {
+export function personWords(crew: CrewComposition, index: number, words: Words): string {
+  const { t } = words;
   const skills = crew.people[index];
-  return skills ? `Person ${index + 1}: ${skills.join(", ")}` : `Person ${index + 1} (borrowed)`;
+  return skills
+    ? t("Person {{index}}: {{skills}}", {
+        index: index + 1,
+        skills: skills.map((skill) => t(skill)).join(", "),
+      })
+    : t("Person {{index}} (borrowed)", { index: index + 1 });
 }
 
 /**
  * Who does what when: people down, hours across. A number in a bar is the task's row in the table below, which says
  * the same. Critical tasks carry a thick lower edge and a star.
  */
-export function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: CrewComposition }) {
+export async function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: CrewComposition }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const { sequence } = estimate;
-  const tasks = new Map(estimate.tasks.map((t) => [t.id, t]));
+  const tasks = new Map(estimate.tasks.map((task) => [task.id, task]));
   const endMin = Math.max(...sequence.map((s) => s.endMin), 60);
   const people = Math.max(crew.people.length, ...sequence.flatMap((s) => s.people.map((p) => p + 1)));
   const share = (min: number) => `${(100 * min) / endMin}%`;
   const hours = Array.from({ length: Math.floor(endMin / 60) + 1 }, (_, h) => h);
   return (
     <div className="grid gap-4">
-      <ScrollRegion label="Work by person and hour; the table below says the same">
+      <ScrollRegion label={t("Work by person and hour; the table below says the same")}>
         <div aria-hidden="true" className="relative" style={{ minWidth: 860 }}>
           <div className="ml-44 relative h-6 text-sm">
             {hours.map((h) => (
@@ -48,7 +58,7 @@ export function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: Crew
             // biome-ignore lint/suspicious/noArrayIndexKey: people have no other name than their place in the crew
             <div key={p} className="flex items-stretch" style={{ borderTop: "1px solid var(--line)" }}>
               <div className="w-44 shrink-0 pr-2 text-sm leading-tight self-center">
-                {personWords(crew, p)}
+                {personWords(crew, p, words)}
               </div>
               <div className="relative grow" style={{ height: ROW_PX }}>
                 {hours.map((h) => (
@@ -66,7 +76,7 @@ export function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: Crew
                   return (
                     <span
                       key={s.taskId}
-                      title={`${row + 1}. ${task.name}, ${clockOf(s.startMin)} to ${clockOf(s.endMin)}${s.critical ? ", critical" : ""}`}
+                      title={`${row + 1}. ${words.task(task.name)}, ${t("{{from}} to {{to}}", { from: clockOf(s.startMin), to: clockOf(s.endMin) })}${s.critical ? `, ${t("critical")}` : ""}`}
                       className="absolute overflow-hidden whitespace-nowrap px-0.5 text-xs"
                       style={{
                         left: share(s.startMin),
@@ -96,7 +106,7 @@ export function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: Crew
                     className="inline-block h-3 w-6"
                     style={{ background: l.fill, border: "1px solid var(--edge)" }}
                   />
-                  {l.word}
+                  {t(l.word)}
                 </span>
               ))}
             <span className="inline-flex items-center gap-2">
@@ -104,29 +114,29 @@ export function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: Crew
                 className="inline-block h-3 w-6"
                 style={{ border: "1px solid var(--edge)", borderBottom: "4px solid var(--brick)" }}
               />
-              critical
+              {t("critical")}
             </span>
           </p>
         </div>
       </ScrollRegion>
-      <ScrollRegion label="Tasks in order">
+      <ScrollRegion label={t("Tasks in order")}>
         <table className="ui-facts">
           <thead>
             <tr>
               <th scope="col" data-align="end">
-                No.
+                {t("No.")}
               </th>
-              <th scope="col">Task</th>
+              <th scope="col">{t("Task")}</th>
               <th scope="col" data-align="end">
-                From
+                {t("From")}
               </th>
               <th scope="col" data-align="end">
-                To
+                {t("To")}
               </th>
-              <th scope="col">Critical</th>
-              <th scope="col">Where</th>
-              <th scope="col">People</th>
-              <th scope="col">Range</th>
+              <th scope="col">{t("Critical")}</th>
+              <th scope="col">{t("Where")}</th>
+              <th scope="col">{t("People")}</th>
+              <th scope="col">{t("Range")}</th>
             </tr>
           </thead>
           <tbody>
@@ -135,15 +145,15 @@ export function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew: Crew
               return (
                 <tr key={s.taskId}>
                   <td data-align="end">{row + 1}</td>
-                  <th scope="row">{task?.name ?? s.taskId}</th>
+                  <th scope="row">{task ? words.task(task.name) : s.taskId}</th>
                   <td data-align="end">{clockOf(s.startMin)}</td>
                   <td data-align="end">{clockOf(s.endMin)}</td>
-                  <td>{s.critical ? "★ critical" : ""}</td>
-                  <td>{task ? LOOKS[task.where].word : ""}</td>
+                  <td>{s.critical ? `★ ${t("critical")}` : ""}</td>
+                  <td>{task ? t(LOOKS[task.where].word) : ""}</td>
                   <td>{s.people.map((p) => p + 1).join(", ")}</td>
                   <td>
                     {task
-                      ? `${formatDuration(task.duration.aMin)}, ${formatDuration(task.duration.mMin)}, ${formatDuration(task.duration.bMin)}`
+                      ? `${formatDuration(task.duration.aMin, locale)}, ${formatDuration(task.duration.mMin, locale)}, ${formatDuration(task.duration.bMin, locale)}`
                       : ""}
                   </td>
                 </tr>

@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { type ReactNode, Suspense } from "react";
+import { serverWords } from "@/app/_server/language";
 import { seesSite } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { formatMetres } from "@/app/_ui/format";
@@ -23,6 +24,7 @@ import { SiteFacts, SnagNotices } from "./SiteFacts";
 import { ReportTable, VisitTable } from "./VisitTables";
 import { WindowsTab } from "./WindowsTab";
 
+/** Their labels are said in the reader's language. */
 const TABS = [
   { id: "overview", label: "Overview", asksEnd: false },
   { id: "design", label: "Take-off", asksEnd: true },
@@ -37,10 +39,12 @@ interface SitePageProps {
 }
 
 export async function generateMetadata({ params }: SitePageProps): Promise<Metadata> {
-  return { title: `Site ${decodeURIComponent((await params).code)}` };
+  const { t } = await serverWords();
+  return { title: t("Site {{code}}", { code: decodeURIComponent((await params).code) }) };
 }
 
 export default async function SitePage({ params, searchParams }: SitePageProps) {
+  const { locale, t } = await serverWords();
   const visitor = await requireRoleInRegions();
   const code = decodeURIComponent((await params).code);
   const asked = await searchParams;
@@ -49,7 +53,7 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
   if (!loaded) notFound();
   if (!seesSite(db, visitor, code)) refuseRegion();
   const { site, ends, desk } = loaded;
-  const tab = TABS.find((t) => t.id === asked.tab) ?? TABS[0];
+  const tab = TABS.find(({ id }) => id === asked.tab) ?? TABS[0];
   const end = ends.find((e) => e.key === asked.end) ?? ends[0];
   const href = (tabId: string, key = end?.key) =>
     `${sitePath(code)}?tab=${tabId}${key ? `&end=${encodeURIComponent(key)}` : ""}`;
@@ -64,19 +68,19 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
     <>
       <PageHead
         title={`${site.code} ${site.name}`}
-        lead={`${STRUCTURE_WORDS[site.structure]}, ${formatMetres(site.structureHeightM)}, ${site.region}`}
-        crumbs={[{ label: "Sites and hops", href: "/sites" }]}
+        lead={`${t(STRUCTURE_WORDS[site.structure])}, ${formatMetres(site.structureHeightM, locale)}, ${site.region}`}
+        crumbs={[{ label: t("Sites and hops"), href: "/sites" }]}
         marks={[...states].map(([hop, state]) => (
           <Link key={hop} href={hopPath(hop)}>
             <StateMark state={HOP_STATE[state].state}>
-              {hop} {HOP_STATE[state].word.toLowerCase()}
+              {hop} {inSentence(t(HOP_STATE[state].word), locale)}
             </StateMark>
           </Link>
         ))}
       />
       <Tabs
-        label="Views of the site"
-        tabs={TABS.map((t) => ({ href: href(t.id), label: t.label, current: t === tab }))}
+        label={t("Views of the site")}
+        tabs={TABS.map((one) => ({ href: href(one.id), label: t(one.label), current: one === tab }))}
       />
       {tab.asksEnd ? <EndPicker ends={ends} current={end} href={(key) => href(tab.id, key)} /> : null}
       <div className="grid gap-4">
@@ -85,21 +89,25 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
             <SnagNotices site={site} ends={ends} />
             <SiteFacts site={site} ends={ends} />
             {ends.map((e) => (
-              <Panel key={e.key} title={`Gates of ${e.hop.code}, ${e.side} end`} flush>
+              <Panel
+                key={e.key}
+                title={t("Gates of {{hop}}, {{side}} end", { hop: e.hop.code, side: t(e.side) })}
+                flush
+              >
                 <GateTable gates={e.hop.gates.filter((g) => g.side === undefined || g.side === e.side)} />
               </Panel>
             ))}
           </>
         ) : null}
-        {tab.asksEnd && !end ? <Panel>No hop has an end at this site yet.</Panel> : null}
+        {tab.asksEnd && !end ? <Panel>{t("No hop has an end at this site yet.")}</Panel> : null}
         {tab.id === "design" && end ? <DesignTab end={end} desk={desk} /> : null}
         {tab.id === "hours" && end ? (
-          <Waiting key={end.key} words="Working out the order of work …">
+          <Waiting key={end.key} words={t("Working out the order of work …")}>
             <HoursTab end={end} desk={desk} />
           </Waiting>
         ) : null}
         {tab.id === "weather" && end ? (
-          <Waiting key={end.key} words="Reading the forecast and past years …">
+          <Waiting key={end.key} words={t("Reading the forecast and past years …")}>
             <WindowsTab end={end} desk={desk} />
           </Waiting>
         ) : null}
@@ -108,6 +116,10 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
     </>
   );
 }
+
+/** A word of ours inside a sentence: English writes it small, German as it is. */
+const inSentence = (word: string, locale: string): string =>
+  locale.startsWith("en") ? word.toLowerCase() : word;
 
 function Waiting({ words, children }: { words: string; children: ReactNode }) {
   return (
@@ -124,15 +136,16 @@ function Waiting({ words, children }: { words: string; children: ReactNode }) {
 }
 
 /** Which of the site's ends a tab is about; a single end is only named. */
-function EndPicker(props: {
+async function EndPicker(props: {
   ends: readonly SiteEnd[];
   current: SiteEnd | undefined;
   href: (key: string) => string;
 }) {
+  const { t } = await serverWords();
   const { ends, current, href } = props;
   if (!current) return null;
   return (
-    <nav aria-label="Link end" className="flex flex-wrap items-center gap-x-4 gap-y-1 py-3">
+    <nav aria-label={t("Link end")} className="flex flex-wrap items-center gap-x-4 gap-y-1 py-3">
       {ends.map((e) => (
         <Link
           key={e.key}
@@ -140,16 +153,21 @@ function EndPicker(props: {
           aria-current={e === current ? "true" : undefined}
           className={e === current ? "font-bold" : undefined}
         >
-          {e.hop.code} {e.side} end, to {e.otherSite.code}
+          {t("{{hop}} {{side}} end, to {{site}}", {
+            hop: e.hop.code,
+            side: t(e.side),
+            site: e.otherSite.code,
+          })}
         </Link>
       ))}
-      <Tag>{current.hop.scheme}</Tag>
+      <Tag>{t(current.hop.scheme)}</Tag>
       <Tag>{current.hop.bandGhz} GHz</Tag>
     </nav>
   );
 }
 
-function History(props: { siteCode: string; ends: readonly SiteEnd[]; visitor: Visitor }) {
+async function History(props: { siteCode: string; ends: readonly SiteEnd[]; visitor: Visitor }) {
+  const { t } = await serverWords();
   const { siteCode, ends, visitor } = props;
   const db = database();
   const visits = loadVisitViews(db, { siteCode });
@@ -163,23 +181,23 @@ function History(props: { siteCode: string; ends: readonly SiteEnd[]; visitor: V
   const photos = hops.flatMap((hop) => photosOfHop(db, hop)).filter(isHere);
   return (
     <>
-      <Panel title="Visits of the plan in force" flush>
+      <Panel title={t("Visits of the plan in force")} flush>
         {visits.length > 0 ? (
           <VisitTable visits={visits} />
         ) : (
           <p className="px-4 py-3">
-            No visit here is in the plan in force. <Link href="/plan">Open the plan</Link>.
+            {t("No visit here is in the plan in force.")} <Link href="/plan">{t("Open the plan")}</Link>.
           </p>
         )}
       </Panel>
-      <Panel title="Reports from the field" flush>
+      <Panel title={t("Reports from the field")} flush>
         {reports.length > 0 ? (
           <ReportTable reports={reports} />
         ) : (
-          <p className="px-4 py-3">Nothing has been reported from here yet.</p>
+          <p className="px-4 py-3">{t("Nothing has been reported from here yet.")}</p>
         )}
       </Panel>
-      <PhotoGrid db={db} visitor={visitor} photos={photos} empty="No photo has come from here yet." />
+      <PhotoGrid db={db} visitor={visitor} photos={photos} empty={t("No photo has come from here yet.")} />
     </>
   );
 }
