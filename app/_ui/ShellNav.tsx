@@ -5,13 +5,14 @@ import { usePathname } from "next/navigation";
 import { useEffect, useId, useRef, useState } from "react";
 import { Glyph } from "./Glyph";
 import { useWords } from "./language/LanguageProvider";
+import { OWN_LANGUAGE } from "./language/languages";
 import { isCurrent, type NavPerson, placesFor, thumbPlaces } from "./nav";
 import { useDismiss } from "./Popover";
 
 /** Main navigation on a wide screen. */
 export function MainNav({ person }: { person: NavPerson }) {
   const pathname = usePathname();
-  const { t } = useWords();
+  const { t, language } = useWords();
   return (
     <nav className="ui-nav" aria-label={t("Main")}>
       <ul>
@@ -20,7 +21,8 @@ export function MainNav({ person }: { person: NavPerson }) {
           return (
             <li key={place.href}>
               <Link className="ui-nav-link" href={place.href} aria-current={current ? "page" : undefined}>
-                {t(place.label)}
+                {/* Other languages have longer words, and the bar is as wide as English asks. */}
+                {language === OWN_LANGUAGE ? t(place.label) : t(place.short)}
                 {current ? <span className="ui-span-line" aria-hidden="true" /> : null}
               </Link>
             </li>

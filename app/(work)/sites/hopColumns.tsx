@@ -40,7 +40,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     width: 132,
     onCard: "beside title",
   },
-  { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 160 },
+  { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 196 },
   {
     id: "band",
     header: "Band",
@@ -82,7 +82,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     kind: "date",
     value: (r) => r.promisedOn,
     filter: "range",
-    width: 140,
+    width: 156,
   },
   {
     id: "planned",
@@ -91,7 +91,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     value: (r) => r.doneOn ?? r.plannedOn,
     filter: "range",
     hint: "Day of the alignment by the plan in force, or the day on which it was done.",
-    width: 140,
+    width: 156,
   },
   {
     id: "p80",
@@ -99,7 +99,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     kind: "date",
     value: (r) => r.p80On,
     hint: "Not later in four of five runs of the plan through drawn hours and past weather.",
-    width: 140,
+    width: 156,
   },
   {
     id: "late",

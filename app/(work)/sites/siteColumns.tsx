@@ -54,8 +54,8 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
     filter: "range",
     width: 88,
   },
-  { id: "ends", header: "Ends", kind: "number", value: (r) => r.endCount, sums: true, width: 72 },
-  { id: "hops", header: "Hops", kind: "number", value: (r) => r.hopCount, filter: "range", width: 72 },
+  { id: "ends", header: "Ends", kind: "number", value: (r) => r.endCount, sums: true, width: 84 },
+  { id: "hops", header: "Hops", kind: "number", value: (r) => r.hopCount, filter: "range", width: 92 },
   {
     id: "next",
     header: "Next visit",
@@ -63,7 +63,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
     value: (r) => r.nextVisitOn,
     filter: "range",
     hint: "First day at the site by the plan in force, from today on.",
-    width: 140,
+    width: 156,
   },
   {
     id: "checks",

@@ -1,6 +1,7 @@
 "use client";
 
-import { DEFAULT_LOCALE, formatNumber } from "../format";
+import { formatNumber } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
 
@@ -32,8 +33,10 @@ const STYLES = [
 
 /** Hours of one end against mount height, per scheme; P50 as a line, up to P80 as a band. */
 export function HoursByHeightChart(props: HoursByHeightChartProps) {
-  const { curves, markHeightM, title = "Hours against mount height", height = 280 } = props;
-  const { locale = DEFAULT_LOCALE } = props;
+  const { t, locale: spoken } = useWords();
+  const { curves, markHeightM, height = 280 } = props;
+  const title = props.title ?? t("Hours against mount height");
+  const { locale = spoken } = props;
   const shown = curves.slice(0, STYLES.length);
   const h = (value: number | undefined): string => formatNumber(value, 1, locale, true);
   const data = (shown[0]?.points ?? []).map((point, at) => {
@@ -49,7 +52,7 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
     <ChartFrame
       title={title}
       level={props.level}
-      axes="hours on site, against mount height in m"
+      axes={t("hours on site, against mount height in m")}
       height={height}
       keyEntries={shown.map((curve, c) => ({
         label: curve.label,
@@ -58,9 +61,9 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
         dash: STYLES[c]?.dash,
       }))}
       figures={{
-        caption: "Hours on site by mount height, P50 (P80)",
+        caption: t("Hours on site by mount height, P50 (P80)"),
         head: [
-          { label: "Height", unit: "m", align: "end" },
+          { label: t("Height"), unit: "m", align: "end" },
           ...shown.map((curve) => ({ label: curve.label, unit: "h", align: "end" as const })),
         ],
         rows: (shown[0]?.points ?? []).map((point, at) => [
@@ -86,10 +89,10 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
           <YAxis {...AXIS} width={48} unit=" h" />
           <Tooltip
             {...TIP}
-            labelFormatter={(m) => `Mount at ${formatNumber(Number(m), 0, locale)} m`}
+            labelFormatter={(m) => t("Mount at {{height}} m", { height: formatNumber(Number(m), 0, locale) })}
             formatter={(value) =>
               Array.isArray(value)
-                ? `${value.map((n) => h(Number(n))).join(" to ")} h`
+                ? `${t("{{from}} to {{to}}", { from: h(Number(value[0])), to: h(Number(value[1])) })} h`
                 : `${h(Number(value))} h`
             }
           />
@@ -97,7 +100,7 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
             <Area
               key={`band-${curve.label}`}
               dataKey={`band-${c}`}
-              name={`${curve.label}, P50 to P80`}
+              name={`${curve.label}, ${t("P50 to P80")}`}
               fill={STYLES[c]?.colour}
               fillOpacity={0.14}
               stroke="none"

@@ -1,7 +1,8 @@
 "use client";
 
 import { localOf } from "@/lib/time";
-import { DEFAULT_LOCALE, formatClock, formatDate, formatInstant, formatNumber, zoneName } from "../format";
+import { formatDate, formatInstant, formatNumber, zoneName } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
 
@@ -47,10 +48,13 @@ function stretches(hours: readonly WindHour[]): { from: number; to: number }[] {
 
 /** Wind and gust at the mount hour by hour against the limits of a work class, workable stretches shaded. */
 export function WindLimitChart(props: WindLimitChartProps) {
+  const { t, locale: spoken } = useWords();
   const { hours, zone, mountHeightM, workClass, windLimitMs, gustLimitMs, height = 260 } = props;
-  const { locale = DEFAULT_LOCALE } = props;
+  const { locale = spoken } = props;
   const heightWords = `${formatNumber(mountHeightM, 0, locale)} m`;
-  const title = props.title ?? `Wind at ${heightWords} against the limit for ${workClass}`;
+  const title =
+    props.title ??
+    t("Wind at {{height}} against the limit for {{work}}", { height: heightWords, work: workClass });
   const ms = (value: number | null | undefined): string => formatNumber(value, 1, locale, true);
   const first = hours[0];
   const last = hours.at(-1);
@@ -60,26 +64,26 @@ export function WindLimitChart(props: WindLimitChartProps) {
     <ChartFrame
       title={title}
       level={props.level}
-      axes={`m/s at ${heightWords} above ground, by hour${first ? ` (${zoneName(first.at, zone, locale)})` : ""}`}
+      axes={`${t("m/s at {{height}} above ground, by hour", { height: heightWords })}${first ? ` (${zoneName(first.at, zone, locale)})` : ""}`}
       height={height}
       keyEntries={[
-        { label: "Mean wind", colour: INK.done, shape: "line" },
-        { label: "Gust", colour: INK.promise, shape: "line", dash: "4 2" },
-        { label: "Workable stretch", colour: INK.good, shape: "area" },
+        { label: t("Mean wind"), colour: INK.done, shape: "line" },
+        { label: t("Gust"), colour: INK.promise, shape: "line", dash: "4 2" },
+        { label: t("Workable stretch"), colour: INK.good, shape: "area" },
       ]}
       figures={{
-        caption: `Wind at ${heightWords} by hour`,
+        caption: t("Wind at {{height}} by hour", { height: heightWords }),
         head: [
-          { label: "Hour" },
-          { label: "Mean wind", unit: "m/s", align: "end" },
-          { label: "Gust", unit: "m/s", align: "end" },
-          { label: "Planning limits" },
+          { label: t("Hour") },
+          { label: t("Mean wind"), unit: "m/s", align: "end" },
+          { label: t("Gust"), unit: "m/s", align: "end" },
+          { label: t("Planning limits") },
         ],
         rows: hours.map((hour) => [
           formatInstant(hour.at, zone, locale),
           ms(hour.windMs),
           ms(hour.gustMs),
-          hour.windMs === null ? "no data" : hour.workable ? "met" : "not met",
+          hour.windMs === null ? t("no data") : hour.workable ? t("met") : t("not met"),
         ]),
       }}
     >
@@ -104,7 +108,7 @@ export function WindLimitChart(props: WindLimitChartProps) {
             ticks={hours.length > 60 ? midnights : everySixth}
             tickFormatter={(at: number) => {
               const { date, minuteOfDay } = localOf(at, zone);
-              return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : formatClock(minuteOfDay);
+              return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : clock(minuteOfDay);
             }}
           />
           <YAxis {...AXIS} width={40} />
@@ -115,7 +119,7 @@ export function WindLimitChart(props: WindLimitChartProps) {
           />
           <Line
             dataKey="gustMs"
-            name="Gust"
+            name={t("Gust")}
             stroke={INK.promise}
             strokeWidth={1.75}
             strokeDasharray="4 2"
@@ -124,7 +128,7 @@ export function WindLimitChart(props: WindLimitChartProps) {
           />
           <Line
             dataKey="windMs"
-            name="Mean wind"
+            name={t("Mean wind")}
             stroke={INK.done}
             strokeWidth={2.5}
             dot={false}
@@ -136,7 +140,11 @@ export function WindLimitChart(props: WindLimitChartProps) {
               stroke={INK.limit}
               strokeWidth={1.5}
               ifOverflow="extendDomain"
-              label={markLabel(`wind limit ${ms(windLimitMs)}`, "var(--brick)", "insideBottomLeft")}
+              label={markLabel(
+                t("wind limit {{limit}}", { limit: ms(windLimitMs) }),
+                "var(--brick)",
+                "insideBottomLeft",
+              )}
             />
           )}
           {gustLimitMs === undefined ? null : (
@@ -146,7 +154,11 @@ export function WindLimitChart(props: WindLimitChartProps) {
               strokeWidth={1.5}
               strokeDasharray="4 2"
               ifOverflow="extendDomain"
-              label={markLabel(`gust limit ${ms(gustLimitMs)}`, "var(--brick)", "insideTopRight")}
+              label={markLabel(
+                t("gust limit {{limit}}", { limit: ms(gustLimitMs) }),
+                "var(--brick)",
+                "insideTopRight",
+              )}
             />
           )}
         </ComposedChart>

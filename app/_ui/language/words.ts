@@ -66,6 +66,8 @@ export function makeWords(language: Language, entries: Entries, isFeetToo = fals
   const say = ({ text, values = {} }: Phrase): string =>
     t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(value)])));
   const task = (name: string): string => {
+    const [, way, no] = /^(.*), ascent (\d+)$/.exec(name) ?? [];
+    if (way && no) return `${t(way)}, ${t("ascent {{no}}", { no })}`;
     const [, work, unit] = /^(.*) \(([^()]+)\)$/.exec(name) ?? [];
     return work && unit ? `${t(work)} (${t(unit)})` : t(name);
   };

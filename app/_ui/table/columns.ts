@@ -42,7 +42,7 @@ export interface Column<Row> {
   onCard?: "beside title" | "body" | "left out";
 }
 
-const WIDTH: Readonly<Record<ColumnKind, number>> = { text: 168, number: 104, date: 128, "yes/no": 88 };
+const WIDTH: Readonly<Record<ColumnKind, number>> = { text: 168, number: 104, date: 152, "yes/no": 88 };
 
 export function widthOf<Row>(column: Column<Row>): number {
   return column.width ?? WIDTH[column.kind ?? "text"];

@@ -106,6 +106,8 @@ const PARTS: Readonly<Record<string, Area>> = {
   "app/_ui/board/": "planning",
   "app/_ui/MapSketch.tsx": "design",
   "app/_ui/RouteSketch.tsx": "design",
+  "app/_ui/charts/HoursByHeightChart.tsx": "design",
+  "app/_ui/charts/WindLimitChart.tsx": "design",
 };
 
 describe("the browser", () => {

@@ -48,6 +48,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.values(HELP_WORDS),
   ...Object.values(POINT_WORDS),
   ...Object.values(FACTOR_LOOK).map((look) => look.word),
+  ...["Kit up and climb", "Rest on the ground", "change polarisation part", "keep the removed part"],
   ...SKILLS,
   ...ODU_ROLES,
   ...ANTENNA_MOUNTS,

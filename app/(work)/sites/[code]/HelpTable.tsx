@@ -45,7 +45,7 @@ export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
               <th scope="col">{t("Help")}</th>
               <th scope="col">{t("On site")}</th>
               <th scope="col">{t("Begins")}</th>
-              <th scope="col">{t("Ends")}</th>
+              <th scope="col">{t("Ends (verb)")}</th>
               <th scope="col">{t("Against the plan")}</th>
             </tr>
           </thead>
@@ -57,7 +57,7 @@ export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
                 </th>
                 <td data-label={t("On site")}>{formatHours(r.onSiteMin, locale)}</td>
                 <td data-label={t("Begins")}>{momentWords(r.begins, words)}</td>
-                <td data-label={t("Ends")}>{momentWords(r.ends, words)}</td>
+                <td data-label={t("Ends (verb)")}>{momentWords(r.ends, words)}</td>
                 <td data-label={t("Against the plan")}>
                   {r === planned ? "\u2013" : gainWords(r, planned!, words)}
                 </td>

@@ -128,10 +128,10 @@ export async function WorkBars({ estimate, crew }: { estimate: EndEstimate; crew
               </th>
               <th scope="col">{t("Task")}</th>
               <th scope="col" data-align="end">
-                {t("From")}
+                {t("From (range)")}
               </th>
               <th scope="col" data-align="end">
-                {t("To")}
+                {t("To (range)")}
               </th>
               <th scope="col">{t("Critical")}</th>
               <th scope="col">{t("Where")}</th>
