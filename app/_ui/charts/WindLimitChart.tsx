@@ -1,7 +1,7 @@
 "use client";
 
 import { localOf } from "@/lib/time";
-import { formatDate, formatInstant, formatNumber, zoneName } from "../format";
+import { formatClock, formatDate, formatInstant, formatNumber, zoneName } from "../format";
 import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
@@ -108,7 +108,7 @@ export function WindLimitChart(props: WindLimitChartProps) {
             ticks={hours.length > 60 ? midnights : everySixth}
             tickFormatter={(at: number) => {
               const { date, minuteOfDay } = localOf(at, zone);
-              return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : clock(minuteOfDay);
+              return minuteOfDay === 0 ? formatDate(date, "weekday", locale) : formatClock(minuteOfDay);
             }}
           />
           <YAxis {...AXIS} width={40} />

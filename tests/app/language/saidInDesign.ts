@@ -6,6 +6,7 @@ import { DEVICES } from "@/app/(work)/account/sessionWords";
 import { GATE_STATES } from "@/app/(work)/hops/[code]/EditableGates";
 import { HOP_STATE, STRUCTURE_WORDS } from "@/app/(work)/hops/hopStates";
 import { CHECK_STATES } from "@/app/(work)/sites/[code]/CheckList";
+import { LEVEL_WORDS } from "@/app/(work)/sites/[code]/DesignTab";
 import { HELP_WORDS } from "@/app/(work)/sites/[code]/HelpTable";
 import { TERRAIN } from "@/app/(work)/sites/[code]/SiteFacts";
 import { CHECK_WORDS } from "@/app/(work)/sites/checkMarks";
@@ -55,7 +56,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...GATE_KINDS,
   ...GATE_STATES.map((s) => s.label),
   ...["contractor", "customer", "direct", "remote", "low", "high"],
-  ...["run", "end", "order"],
+  ...Object.values(LEVEL_WORDS),
   ...["planned", "picked", "issued"],
   ...["receive level", "cross-polar", "switch-over", "earth resistance", "error run", "photos"],
   ...["Passed", "Failed", "Open"],

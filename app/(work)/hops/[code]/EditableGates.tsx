@@ -30,7 +30,7 @@ export function EditableGates({ gates }: { gates: readonly Gate[] }) {
         gates={gates}
         change={(gate) => (
           <Button size="small" onClick={() => setEditing(gate)}>
-            {t("Change")}
+            {t("Change (verb)")}
             <span className="sr-only"> {t(gate.kind)}</span>
           </Button>
         )}

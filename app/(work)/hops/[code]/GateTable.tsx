@@ -27,7 +27,7 @@ export function GateTable({ gates, change }: { gates: readonly Gate[]; change?: 
             <th scope="col">{t("Owner")}</th>
             {change ? (
               <th scope="col">
-                <span className="sr-only">{t("Change")}</span>
+                <span className="sr-only">{t("Change (verb)")}</span>
               </th>
             ) : null}
           </tr>
@@ -46,7 +46,7 @@ export function GateTable({ gates, change }: { gates: readonly Gate[]; change?: 
               </td>
               <td data-label={t("Date")}>{formatDate(g.dueOn, "full", locale)}</td>
               <td data-label={t("Owner")}>{t(g.owner)}</td>
-              {change ? <td data-label={t("Change")}>{change(g)}</td> : null}
+              {change ? <td data-label={t("Change (verb)")}>{change(g)}</td> : null}
             </tr>
           ))}
         </tbody>
