@@ -31,9 +31,12 @@ export function partKeys(norms: HourNorms): string[] {
   ];
 }
 
+/** What the climbs are called, whose minutes stand with no task. */
+export const CLIMB_NAME = "Kit up, climb and climb down";
+
 /** How people call a part. */
 export function partName(part: string, norms: HourNorms): string {
-  if (part === CLIMB_PART) return "Kit up, climb and climb down";
+  if (part === CLIMB_PART) return CLIMB_NAME;
   return (
     [...norms.templates, ...norms.alignmentTemplates, norms.extraTask].find((t) => t.part === part)?.name ??
     part

@@ -1,4 +1,5 @@
 export {
+  CLIMB_NAME,
   calibratedEstimate,
   calibratedNorms,
   estimateKey,

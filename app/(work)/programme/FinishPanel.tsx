@@ -1,5 +1,6 @@
 import Link from "next/link";
-import { formatCount, formatDate, formatShare } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
@@ -8,44 +9,60 @@ import { hopPath } from "../hops/hopStates";
 import { lastPromise } from "./finish/words";
 
 /** Promise, plan, P50 and P80 of the whole programme, and the way to what drives them. */
-export function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: readonly HopProgress[] }) {
+export async function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: readonly HopProgress[] }) {
+  const { t, locale } = await serverWords();
   const promised = lastPromise(hops);
   const finish = risk?.programme;
   return (
     <Panel
-      title="When it is finished"
-      note="P50: by then in one run of two; P80: in four of five."
-      actions={<Link href="/programme/finish">What drives the finish</Link>}
+      title={t("When it is finished")}
+      note={t("P50: by then in one run of two; P80: in four of five.")}
+      actions={<Link href="/programme/finish">{t("What drives the finish")}</Link>}
       foot={
         risk
-          ? `The plan in force run ${formatCount(risk.runs, "time")} from ${formatDate(risk.asOf)} on, its order kept; only hops with every visit placed.`
+          ? t(
+              "The plan in force run {{count}} times from {{day}} on, its order kept; only hops with every visit placed.",
+              { count: risk.runs, day: formatDate(risk.asOf, "full", locale) },
+            )
           : undefined
       }
     >
       {finish ? (
         <>
           <StatRow>
-            <Stat label="Last promise" figure={formatDate(promised, "day")} />
-            <Stat label="Planned" figure={formatDate(finish.plannedOn, "day")} limit="last placed visit" />
-            <Stat label="P50" figure={formatDate(finish.p50On, "day")} limit="one run of two" />
+            <Stat label={t("Last promise")} figure={formatDate(promised, "day", locale)} />
+            <Stat
+              label={t("Planned")}
+              figure={formatDate(finish.plannedOn, "day", locale)}
+              limit={t("last placed visit")}
+            />
+            <Stat label="P50" figure={formatDate(finish.p50On, "day", locale)} limit={t("one run of two")} />
             <Stat
               label="P80"
-              figure={finish.p80On ? formatDate(finish.p80On, "day") : "later"}
-              limit={finish.p80On ? "four runs of five" : `than ${formatDate(risk.followedTo, "day")}`}
+              figure={finish.p80On ? formatDate(finish.p80On, "day", locale) : "later"}
+              limit={
+                finish.p80On
+                  ? t("four runs of five")
+                  : t("than {{day}}", { day: formatDate(risk.followedTo, "day", locale) })
+              }
             />
             <Stat
               label="P90"
-              figure={finish.p90On ? formatDate(finish.p90On, "day") : "later"}
-              limit="nine runs of ten"
+              figure={finish.p90On ? formatDate(finish.p90On, "day", locale) : "later"}
+              limit={t("nine runs of ten")}
             />
-            <Stat label="All promises kept" figure={formatShare(risk.allPromisesMetShare)} limit="of runs" />
+            <Stat
+              label={t("All promises kept")}
+              figure={formatShare(risk.allPromisesMetShare, 0, locale)}
+              limit={t("of runs")}
+            />
           </StatRow>
           <LeastSure hops={hops} />
         </>
       ) : (
         <p>
-          The plan in force has not been run through hours and weather yet.{" "}
-          <Link href="/programme/finish">Work out how sure it is</Link>.
+          {t("The plan in force has not been run through hours and weather yet.")}{" "}
+          <Link href="/programme/finish">{t("Work out how sure it is")}</Link>.
         </p>
       )}
     </Panel>
@@ -55,7 +72,8 @@ export function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: readonly 
 const SHOWN = 8;
 
 /** The hops whose promise is met in the fewest runs; all of them stand on the page behind the link. */
-function LeastSure({ hops }: { hops: readonly HopProgress[] }) {
+async function LeastSure({ hops }: { hops: readonly HopProgress[] }) {
+  const { t, locale } = await serverWords();
   const simulated = hops
     .filter((h) => h.p50On !== undefined)
     .sort(
@@ -66,16 +84,16 @@ function LeastSure({ hops }: { hops: readonly HopProgress[] }) {
     );
   return (
     <>
-      <ScrollRegion label="Finish of the hops least sure of their promise" className="mt-4">
+      <ScrollRegion label={t("Finish of the hops least sure of their promise")} className="mt-4">
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Hop</th>
-              <th scope="col">Promised</th>
-              <th scope="col">Planned</th>
+              <th scope="col">{t("Hop")}</th>
+              <th scope="col">{t("Promised")}</th>
+              <th scope="col">{t("Planned")}</th>
               <th scope="col">P50</th>
               <th scope="col">P80</th>
-              <th scope="col">Promise met</th>
+              <th scope="col">{t("Promise met")}</th>
             </tr>
           </thead>
           <tbody>
@@ -84,11 +102,11 @@ function LeastSure({ hops }: { hops: readonly HopProgress[] }) {
                 <th scope="row">
                   <Link href={hopPath(h.hopCode)}>{h.hopCode}</Link>
                 </th>
-                <td>{formatDate(h.promisedOn, "day")}</td>
-                <td>{formatDate(h.plannedOn, "day")}</td>
-                <td>{formatDate(h.p50On, "day")}</td>
-                <td>{formatDate(h.p80On, "day")}</td>
-                <td>{formatShare(h.promiseMetShare)}</td>
+                <td>{formatDate(h.promisedOn, "day", locale)}</td>
+                <td>{formatDate(h.plannedOn, "day", locale)}</td>
+                <td>{formatDate(h.p50On, "day", locale)}</td>
+                <td>{formatDate(h.p80On, "day", locale)}</td>
+                <td>{formatShare(h.promiseMetShare, 0, locale)}</td>
               </tr>
             ))}
           </tbody>
@@ -97,7 +115,7 @@ function LeastSure({ hops }: { hops: readonly HopProgress[] }) {
       {simulated.length > SHOWN ? (
         <p className="py-2">
           <Link href="/programme/finish?by=hops">
-            {formatCount(simulated.length - SHOWN, "more hop")}, surer of their promise
+            {t("{{count}} more hops, surer of their promise", { count: simulated.length - SHOWN })}
           </Link>
         </p>
       ) : null}

@@ -5,7 +5,8 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Check, TextArea } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { places, withParts } from "@/app/_ui/language/parts";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { SaveChange } from "../rules/SaveChange";
@@ -31,12 +32,6 @@ export interface ProposalKind {
   /** The rule data that an accepted one becomes a version of. */
   kind: "hour calibration" | "takeoff rules";
   reject: typeof rejectProposals;
-  /** "factor", "allowance". */
-  one: string;
-  /** "Actuals", "Ends". */
-  countHead: string;
-  /** "actual hours are in". */
-  moreWhen: string;
 }
 
 /** Factors that reports speak for, to accept or reject by a person. */
@@ -51,6 +46,10 @@ export function ProposalTable({
   basedOn: number;
   mayDecide: boolean;
 }) {
+  const { t } = useWords();
+  const isHours = about.kind === "hour calibration";
+  const countHead = isHours ? t("Actuals") : t("Ends");
+  const aloneHead = isHours ? t("Actuals alone") : t("Ends alone");
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const [open, setOpen] = useState<"accept" | "reject">();
   const picked = rows.filter((r) => chosen.has(r.id));
@@ -64,21 +63,24 @@ export function ProposalTable({
   };
   return (
     <div className="grid gap-3">
-      <ScrollRegion label={`Proposed ${about.one}s`} className="max-md:px-4">
+      <ScrollRegion
+        label={isHours ? t("Proposed factors") : t("Proposed allowances")}
+        className="max-md:px-4"
+      >
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
               {mayDecide ? (
                 <th scope="col">
-                  <span className="sr-only">Choose</span>
+                  <span className="sr-only">{t("Choose")}</span>
                 </th>
               ) : null}
-              <th scope="col">For</th>
-              <th scope="col">{about.countHead}</th>
-              <th scope="col">In force</th>
-              <th scope="col">Proposed</th>
-              <th scope="col">{about.countHead} alone</th>
-              <th scope="col">Four in five between</th>
+              <th scope="col">{t("For")}</th>
+              <th scope="col">{countHead}</th>
+              <th scope="col">{t("In force")}</th>
+              <th scope="col">{t("Proposed")}</th>
+              <th scope="col">{aloneHead}</th>
+              <th scope="col">{t("Four in five between")}</th>
             </tr>
           </thead>
           <tbody>
@@ -87,25 +89,25 @@ export function ProposalTable({
                 {mayDecide ? (
                   <td>
                     <Check
-                      label={<span className="sr-only">Choose {r.subject}</span>}
+                      label={<span className="sr-only">{t("Choose {{what}}", { what: r.subject })}</span>}
                       checked={chosen.has(r.id)}
                       onChange={(event) => toggle(r.id, event.target.checked)}
                     />
                   </td>
                 ) : null}
-                <th scope="row" data-label="For">
+                <th scope="row" data-label={t("For")}>
                   <div>
                     {r.subject}
                     <span className="text-quiet block font-normal">{r.level}</span>
                   </div>
                 </th>
-                <td data-label={about.countHead}>{r.actuals}</td>
-                <td data-label="In force">{r.inForceWords}</td>
-                <td data-label="Proposed">
+                <td data-label={countHead}>{r.actuals}</td>
+                <td data-label={t("In force")}>{r.inForceWords}</td>
+                <td data-label={t("Proposed")}>
                   <strong>{r.proposedWords}</strong>
                 </td>
-                <td data-label={`${about.countHead} alone`}>{r.plainWords}</td>
-                <td data-label="Four in five between">{r.betweenWords}</td>
+                <td data-label={aloneHead}>{r.plainWords}</td>
+                <td data-label={t("Four in five between")}>{r.betweenWords}</td>
               </tr>
             ))}
           </tbody>
@@ -118,20 +120,24 @@ export function ProposalTable({
               setChosen(chosen.size === rows.length ? new Set() : new Set(rows.map((r) => r.id)))
             }
           >
-            {chosen.size === rows.length ? "Choose none" : "Choose all"}
+            {chosen.size === rows.length ? t("Choose none") : t("Choose all")}
           </Button>
           <Button kind="primary" disabled={picked.length === 0} onClick={() => setOpen("accept")}>
-            Accept the chosen
+            {t("Accept the chosen")}
           </Button>
           <Button disabled={picked.length === 0} onClick={() => setOpen("reject")}>
-            Reject the chosen
+            {t("Reject the chosen")}
           </Button>
         </div>
       ) : null}
       <Dialog
         open={open === "accept"}
         onClose={close}
-        title={`Accept ${formatCount(picked.length, about.one)}?`}
+        title={
+          isHours
+            ? t("Accept {{count}} factors?", { count: picked.length })
+            : t("Accept {{count}} allowances?", { count: picked.length })
+        }
         wide
       >
         <SaveChange
@@ -150,7 +156,7 @@ export function ProposalTable({
       <Dialog
         open={open === "reject"}
         onClose={close}
-        title={`Reject ${formatCount(picked.length, "proposal")}?`}
+        title={t("Reject {{count}} proposals?", { count: picked.length })}
       >
         <RejectForm
           about={about}
@@ -166,11 +172,20 @@ export function ProposalTable({
 }
 
 function Picked({ rows }: { rows: readonly ProposalRow[] }) {
+  const { t } = useWords();
   return (
     <ul className="list-disc pl-5">
       {rows.map((r) => (
         <li key={r.id}>
-          {r.subject}: {r.inForceWords} becomes <strong>{r.proposedWords}</strong>, from {r.actuals}
+          {withParts(
+            t("{{what}}: {{before}} becomes {{after}}, from {{actuals}}", {
+              ...places("after"),
+              what: r.subject,
+              before: r.inForceWords,
+              actuals: r.actuals,
+            }),
+            { after: <strong>{r.proposedWords}</strong> },
+          )}
         </li>
       ))}
     </ul>
@@ -186,31 +201,38 @@ function RejectForm({
   rows: readonly ProposalRow[];
   onClose: () => void;
 }) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(about.reject);
   function submit(event: FormEvent<HTMLFormElement>): void {
     event.preventDefault();
     const reason = String(new FormData(event.currentTarget).get("reason") ?? "");
     send({ proposals: rows.map(({ id, proposed }) => ({ id, proposed })), reason }, ({ rejected }) => {
       onClose();
-      return `${formatCount(rejected, "proposal")} rejected. They come back when more ${about.moreWhen}.`;
+      return about.kind === "hour calibration"
+        ? t("{{count}} proposals rejected. They come back when more actual hours are in.", {
+            count: rejected,
+          })
+        : t("{{count}} proposals rejected. They come back when more ends have reported.", {
+            count: rejected,
+          });
     });
   }
   return (
     <form className="ui-form" onSubmit={submit} noValidate>
       <Picked rows={rows} />
       <TextArea
-        label="Reason"
+        label={t("Reason")}
         name="reason"
         rows={2}
         required
         maxLength={300}
-        hint="Kept in the history and the log."
+        hint={t("Kept in the history and the log.")}
       />
       <ProblemList problems={problems} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onClose}>Leave them open</Button>
+        <Button onClick={onClose}>{t("Leave them open")}</Button>
         <Button kind="primary" type="submit" busy={busy}>
-          Reject
+          {t("Reject")}
         </Button>
       </div>
     </form>

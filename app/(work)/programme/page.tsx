@@ -1,12 +1,14 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { CrewLoadChart } from "@/app/_ui/charts/CrewLoadChart";
 import { SCurveChart } from "@/app/_ui/charts/SCurveChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatDaysLate, formatNumber, formatShare } from "@/app/_ui/format";
+import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -17,11 +19,17 @@ import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/pro
 import { itemsThatStop } from "@/db/queries/stockViews";
 import { progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
+
+import { whyWords } from "../plan/why";
 import { FinishPanel } from "./FinishPanel";
 
-export const metadata: Metadata = { title: "Programme" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Programme") };
+}
 
 export default async function ProgrammePage() {
+  const words = await serverWords();
+  const { t, locale } = words;
   await requireRole("administrator", "manager", "logistics");
   const db = database();
   const today = homeToday(db);
@@ -29,12 +37,12 @@ export default async function ProgrammePage() {
   if (hops.length === 0) {
     return (
       <>
-        <PageHead title="Programme" />
+        <PageHead title={t("Programme")} />
         <EmptyState
-          title="No hops yet"
-          actions={<LinkButton href="/import">Bring in sites and hops</LinkButton>}
+          title={t("No hops yet")}
+          actions={<LinkButton href="/import">{t("Bring in sites and hops")}</LinkButton>}
         >
-          The programme appears here once its sites and hops are in.
+          {t("The programme appears here once its sites and hops are in.")}
         </EmptyState>
       </>
     );
@@ -54,65 +62,71 @@ export default async function ProgrammePage() {
   return (
     <>
       <PageHead
-        title="Programme"
-        lead={`Are we on promise, and what threatens it. As of ${formatDate(today)}.`}
+        title={t("Programme")}
+        lead={t("Are we on promise, and what threatens it. As of {{day}}.", {
+          day: formatDate(today, "full", locale),
+        })}
         actions={
           <>
-            <LinkButton href="/plan">Open the plan</LinkButton>
-            <LinkButton href="/sites?tab=hops">All hops</LinkButton>
-            <LinkButton href="/programme/hours">Hours learned</LinkButton>
-            <LinkButton href="/programme/use">Use learned</LinkButton>
+            <LinkButton href="/plan">{t("Open the plan")}</LinkButton>
+            <LinkButton href="/sites?tab=hops">{t("All hops")}</LinkButton>
+            <LinkButton href="/programme/hours">{t("Hours learned")}</LinkButton>
+            <LinkButton href="/programme/use">{t("Use learned")}</LinkButton>
           </>
         }
       />
       <StatRow>
         <Stat
-          label="Finished"
-          figure={formatNumber(sum.done)}
-          limit={`of ${formatCount(hops.length, "hop")}`}
+          label={t("Finished")}
+          figure={formatNumber(sum.done, 0, locale)}
+          limit={t("of {{count}} hops", { count: hops.length })}
           href="/sites?tab=hops"
         />
         {sum.toAccept > 0 ? (
           <Stat
-            label="To accept"
+            label={t("To accept")}
             href="/sites?tab=hops&f.state=to+accept"
-            figure={formatNumber(sum.toAccept)}
-            limit="work done, readings missing or off"
+            figure={formatNumber(sum.toAccept, 0, locale)}
+            limit={t("work done, readings missing or off")}
             tone="warn"
           />
         ) : null}
         <Stat
-          label="On promise, P80"
+          label={t("On promise, P80")}
           href="/sites?tab=hops&f.state=on+promise"
-          figure={formatNumber(sum.onPromise)}
-          limit="planned, and in time in four runs of five"
+          figure={formatNumber(sum.onPromise, 0, locale)}
+          limit={t("planned, and in time in four runs of five")}
           tone="good"
         />
         <Stat
-          label="At risk"
+          label={t("At risk")}
           href="/sites?tab=hops&f.state=at+risk"
-          figure={formatNumber(sum.atRisk)}
-          limit="planned in time, late in more than one run of five"
+          figure={formatNumber(sum.atRisk, 0, locale)}
+          limit={t("planned in time, late in more than one run of five")}
           tone={sum.atRisk > 0 ? "warn" : "plain"}
         />
         <Stat
-          label="Late by plan"
+          label={t("Late by plan")}
           href="/sites?tab=hops&f.state=late"
-          figure={formatNumber(sum.late)}
-          limit={sum.late > 0 ? `${formatCount(sum.lateDays, "day")} in all` : "none"}
+          figure={formatNumber(sum.late, 0, locale)}
+          limit={sum.late > 0 ? t("{{count}} days in all", { count: sum.lateDays }) : t("none")}
           tone={sum.late > 0 ? "problem" : "plain"}
         />
         <Stat
-          label="Held"
+          label={t("Held")}
           href="/sites?tab=hops&f.state=held"
-          figure={formatNumber(sum.held)}
-          limit="a gate, a check or a missing figure"
+          figure={formatNumber(sum.held, 0, locale)}
+          limit={t("a gate, a check or a missing figure")}
           tone={sum.held > 0 ? "warn" : "plain"}
         />
         <Stat
-          label="Items that run out"
-          figure={formatNumber(short.length)}
-          limit={short[0] ? `first on ${formatDate(short[0].runsOutOn, "weekday")}` : "all kits covered"}
+          label={t("Items that run out")}
+          figure={formatNumber(short.length, 0, locale)}
+          limit={
+            short[0]
+              ? t("first on {{day}}", { day: formatDate(short[0].runsOutOn, "weekday", locale) })
+              : t("all kits covered")
+          }
           tone={short.length > 0 ? "warn" : "plain"}
           href="/stock"
         />
@@ -121,25 +135,29 @@ export default async function ProgrammePage() {
         <Panel
           foot={
             risk
-              ? "P50 and P80: finished by then in one run of two, and in four of five, of the plan in force."
-              : "Not simulated yet: P50 is the plan in force, P80 adds to each hop what past weather adds to its own visits in one year of five."
+              ? t(
+                  "P50 and P80: finished by then in one run of two, and in four of five, of the plan in force.",
+                )
+              : t(
+                  "Not simulated yet: P50 is the plan in force, P80 adds to each hop what past weather adds to its own visits in one year of five.",
+                )
           }
         >
           <SCurveChart points={curve} today={today} />
         </Panel>
         {plan ? <FinishPanel risk={risk?.risk} hops={hops} /> : null}
-        <Panel title="What threatens it" note="Earliest promise first." flush>
-          <ScrollRegion label="Hops that need attention">
+        <Panel title={t("What threatens it")} note={t("Earliest promise first.")} flush>
+          <ScrollRegion label={t("Hops that need attention")}>
             <table className="ui-facts">
               <thead>
                 <tr>
-                  <th scope="col">Hop</th>
-                  <th scope="col">State</th>
-                  <th scope="col">Promised</th>
-                  <th scope="col">Planned</th>
+                  <th scope="col">{t("Hop")}</th>
+                  <th scope="col">{t("State")}</th>
+                  <th scope="col">{t("Promised")}</th>
+                  <th scope="col">{t("Planned")}</th>
                   <th scope="col">P50</th>
                   <th scope="col">P80</th>
-                  <th scope="col">Why</th>
+                  <th scope="col">{t("Why")}</th>
                 </tr>
               </thead>
               <tbody>
@@ -151,11 +169,11 @@ export default async function ProgrammePage() {
                     <td>
                       <HopStateMark state={h.state} />
                     </td>
-                    <td>{formatDate(h.promisedOn, "day")}</td>
-                    <td>{formatDate(h.plannedOn, "day")}</td>
-                    <td>{formatDate(h.p50On, "day")}</td>
-                    <td>{formatDate(h.p80On, "day")}</td>
-                    <td>{whyWords(h)}</td>
+                    <td className="whitespace-nowrap">{formatDate(h.promisedOn, "day", locale)}</td>
+                    <td className="whitespace-nowrap">{formatDate(h.plannedOn, "day", locale)}</td>
+                    <td className="whitespace-nowrap">{formatDate(h.p50On, "day", locale)}</td>
+                    <td className="whitespace-nowrap">{formatDate(h.p80On, "day", locale)}</td>
+                    <td>{threatWords(h, words)}</td>
                   </tr>
                 ))}
               </tbody>
@@ -164,7 +182,7 @@ export default async function ProgrammePage() {
           {threats.length > THREATS_SHOWN ? (
             <p className="px-4 py-2">
               <Link href="/sites?tab=hops">
-                {formatCount(threats.length - THREATS_SHOWN, "more hop")} in the list of hops
+                {t("{{count}} more hops in the list of hops", { count: threats.length - THREATS_SHOWN })}
               </Link>
             </p>
           ) : null}
@@ -181,24 +199,25 @@ export default async function ProgrammePage() {
             />
           </Panel>
         ) : (
-          <Panel title="No plan in force yet">
+          <Panel title={t("No plan in force yet")}>
             <p>
-              The hops have no dates until a plan is made. <Link href="/plan">Make the first plan</Link>.
+              {t("The hops have no dates until a plan is made.")}{" "}
+              <Link href="/plan">{t("Make the first plan")}</Link>.
             </p>
           </Panel>
         )}
-        <Panel title="What runs out" note="Without new orders." flush>
+        <Panel title={t("What runs out")} note={t("Without new orders.")} flush>
           {short.length === 0 ? (
-            <p className="px-4 py-3">Stock and orders on the way cover every planned kit.</p>
+            <p className="px-4 py-3">{t("Stock and orders on the way cover every planned kit.")}</p>
           ) : (
-            <ScrollRegion label="Items that run out">
+            <ScrollRegion label={t("Items that run out")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
-                    <th scope="col">Item</th>
-                    <th scope="col">Runs out</th>
-                    <th scope="col">Stops</th>
-                    <th scope="col">First site</th>
+                    <th scope="col">{t("Item")}</th>
+                    <th scope="col">{t("Runs out")}</th>
+                    <th scope="col">{t("Stops")}</th>
+                    <th scope="col">{t("First site")}</th>
                   </tr>
                 </thead>
                 <tbody>
@@ -207,8 +226,8 @@ export default async function ProgrammePage() {
                       <th scope="row">
                         <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>
                       </th>
-                      <td>{formatDate(n.runsOutOn, "weekday")}</td>
-                      <td>{formatCount(n.stops.length, "visit")}</td>
+                      <td>{formatDate(n.runsOutOn, "weekday", locale)}</td>
+                      <td>{t("{{count}} visits", { count: n.stops.length })}</td>
                       <td>{n.stops[0]?.siteCode}</td>
                     </tr>
                   ))}
@@ -224,10 +243,11 @@ export default async function ProgrammePage() {
 
 const THREATS_SHOWN = 12;
 
-function whyWords(h: HopRow): string {
-  if (h.heldBy) return h.heldBy;
-  if (h.state === "late") return formatDaysLate(h.daysLate ?? 0);
+function threatWords(h: HopRow, words: Words): string {
+  const { t, locale } = words;
+  if (h.heldBy) return whyWords(h.heldBy, words);
+  if (h.state === "late") return words.daysLate(h.daysLate ?? 0);
   return h.promiseMetShare === undefined
-    ? "P80 after the promise"
-    : `promise met in ${formatShare(h.promiseMetShare)} of runs`;
+    ? t("P80 after the promise")
+    : t("promise met in {{share}} of runs", { share: formatShare(h.promiseMetShare, 0, locale) });
 }

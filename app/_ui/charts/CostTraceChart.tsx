@@ -1,6 +1,7 @@
 "use client";
 
-import { DEFAULT_LOCALE, formatNumber, formatShare } from "../format";
+import { formatNumber, formatShare } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
 
@@ -17,7 +18,8 @@ export interface CostTraceChartProps {
 
 /** How the plan's cost fell while the solver ran, and how far the bound leaves it to fall. */
 export function CostTraceChart(props: CostTraceChartProps) {
-  const { trace, lowerBound, title = "Cost of the best plan", height = 220, locale = DEFAULT_LOCALE } = props;
+  const { t, locale } = useWords();
+  const { trace, lowerBound, title = t("Cost of the best plan"), height = 220 } = props;
   const n = (value: number): string => formatNumber(value, 0, locale);
   const last = trace.at(-1);
   const gap =
@@ -29,21 +31,23 @@ export function CostTraceChart(props: CostTraceChartProps) {
       lead={
         gap === undefined
           ? undefined
-          : `At most ${formatShare(gap, 1, locale)} dearer than the best plan there can be.`
+          : t("At most {{share}} dearer than the best plan there can be.", {
+              share: formatShare(gap, 1, locale),
+            })
       }
-      axes="plan cost, over iterations"
+      axes={t("plan cost, over iterations")}
       height={height}
       keyEntries={[
-        { label: "Best so far", colour: INK.done, shape: "line" },
+        { label: t("Best so far"), colour: INK.done, shape: "line" },
         ...(lowerBound === undefined
           ? []
-          : [{ label: "No plan can cost less", colour: INK.good, shape: "line" as const, dash: "4 3" }]),
+          : [{ label: t("No plan can cost less"), colour: INK.good, shape: "line" as const, dash: "4 3" }]),
       ]}
       figures={{
-        caption: "Best cost by iteration",
+        caption: t("Best cost by iteration"),
         head: [
-          { label: "Iteration", align: "end" },
-          { label: "Cost", align: "end" },
+          { label: t("Iteration"), align: "end" },
+          { label: t("Cost"), align: "end" },
         ],
         rows: trace.map((point) => [n(point.iteration), n(point.cost)]),
       }}
@@ -61,12 +65,12 @@ export function CostTraceChart(props: CostTraceChartProps) {
           <YAxis {...AXIS} width={72} domain={["auto", "auto"]} tickFormatter={n} />
           <Tooltip
             {...TIP}
-            labelFormatter={(i) => `Iteration ${n(Number(i))}`}
+            labelFormatter={(i) => t("Iteration {{no}}", { no: n(Number(i)) })}
             formatter={(value) => n(Number(value))}
           />
           <Line
             dataKey="cost"
-            name="Best so far"
+            name={t("Best so far")}
             type="stepAfter"
             stroke={INK.done}
             strokeWidth={2.5}

@@ -3,7 +3,8 @@
 import { useState } from "react";
 import type { CalendarDate } from "@/lib/time";
 import { Select } from "../Field";
-import { DEFAULT_LOCALE, formatDate, formatNumber, formatShare, formatWeek } from "../format";
+import { formatDate, formatNumber, formatShare, formatWeek } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
 
@@ -27,13 +28,8 @@ export interface CrewLoadChartProps {
 
 /** Hours of work and travel per week against what the crews can give; all together or one crew. */
 export function CrewLoadChart(props: CrewLoadChartProps) {
-  const {
-    weeks,
-    crews,
-    title = "Load against capacity by week",
-    height = 280,
-    locale = DEFAULT_LOCALE,
-  } = props;
+  const { t, locale } = useWords();
+  const { weeks, crews, title = t("Load against capacity by week"), height = 280 } = props;
   const [crewId, setCrewId] = useState("");
   const chosen = crewId ? crews.filter((crew) => crew.id === crewId) : crews;
   const hours = (minutes: number): string => formatNumber(minutes / 60, 0, locale);
@@ -41,7 +37,7 @@ export function CrewLoadChart(props: CrewLoadChartProps) {
     const sum = (pick: (week: CrewLoad["weeks"][number]) => number): number =>
       chosen.reduce((total, crew) => total + (crew.weeks[at] ? pick(crew.weeks[at]) : 0), 0);
     return {
-      week: formatWeek(monday),
+      week: formatWeek(monday, false, locale),
       monday,
       work: sum((w) => w.workMin) / 60,
       travel: sum((w) => w.travelMin) / 60,
@@ -52,38 +48,42 @@ export function CrewLoadChart(props: CrewLoadChartProps) {
     <ChartFrame
       title={title}
       level={props.level}
-      axes="hours, by ISO week"
+      axes={t("hours, by ISO week")}
       height={height}
       actions={
         <div className="w-40">
           <Select
-            label="Crew"
+            label={t("Crew")}
             hideLabel
             value={crewId}
             onChange={(event) => setCrewId(event.target.value)}
-            empty="All crews"
+            empty={t("All crews")}
             choices={crews.map((crew) => ({ value: crew.id, label: crew.code }))}
           />
         </div>
       }
       keyEntries={[
-        { label: "Work", colour: INK.done, shape: "bar" },
-        { label: "Travel", colour: INK.promise, shape: "area" },
-        { label: "Capacity", colour: INK.planned, shape: "line" },
+        { label: t("Work"), colour: INK.done, shape: "bar" },
+        { label: t("Travel"), colour: INK.promise, shape: "area" },
+        { label: t("Capacity"), colour: INK.planned, shape: "line" },
       ]}
       figures={{
-        caption: "Hours loaded of hours available, by crew and week",
+        caption: t("Hours loaded of hours available, by crew and week"),
         head: [
-          { label: "Crew" },
-          ...weeks.map((w) => ({ label: formatWeek(w, true), align: "end" as const })),
+          { label: t("Crew") },
+          ...weeks.map((w) => ({ label: formatWeek(w, true, locale), align: "end" as const })),
         ],
         rows: crews.map((crew) => [
           crew.code,
           ...weeks.map((_, at) => {
             const week = crew.weeks[at];
-            if (!week || week.capacityMin === 0) return "off";
+            if (!week || week.capacityMin === 0) return t("off");
             const loadMin = week.workMin + week.travelMin;
-            return `${hours(loadMin)} of ${hours(week.capacityMin)} h (${formatShare(loadMin / week.capacityMin, 0, locale)})`;
+            return t("{{load}} of {{capacity}} h ({{share}})", {
+              load: hours(loadMin),
+              capacity: hours(week.capacityMin),
+              share: formatShare(loadMin / week.capacityMin, 0, locale),
+            });
           }),
         ]),
       }}
@@ -97,14 +97,17 @@ export function CrewLoadChart(props: CrewLoadChartProps) {
             {...TIP}
             cursor={{ fill: "var(--sunk)" }}
             labelFormatter={(week, items) =>
-              `${String(week)}, from ${formatDate(items?.[0]?.payload?.monday as CalendarDate, "day", locale)}`
+              t("{{week}}, from {{day}}", {
+                week: String(week),
+                day: formatDate(items?.[0]?.payload?.monday as CalendarDate, "day", locale),
+              })
             }
             formatter={(value) => `${formatNumber(Number(value), 1, locale)} h`}
           />
-          <Bar dataKey="work" name="Work" stackId="load" fill={INK.done} isAnimationActive={false} />
+          <Bar dataKey="work" name={t("Work")} stackId="load" fill={INK.done} isAnimationActive={false} />
           <Bar
             dataKey="travel"
-            name="Travel"
+            name={t("Travel")}
             stackId="load"
             fill={INK.promise}
             fillOpacity={0.3}
@@ -113,7 +116,7 @@ export function CrewLoadChart(props: CrewLoadChartProps) {
           />
           <Line
             dataKey="capacity"
-            name="Capacity"
+            name={t("Capacity")}
             type="step"
             stroke={INK.planned}
             strokeWidth={2}

@@ -1,6 +1,7 @@
 "use client";
 
-import { DEFAULT_LOCALE, formatShare } from "../format";
+import { formatShare } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
 
@@ -20,19 +21,20 @@ const AXIS_PX = 40;
 
 /** How often each thing lies on the chain that sets the programme's finish. */
 export function CriticalityChart(props: CriticalityChartProps) {
-  const { bars, title, of, most = 12, locale = DEFAULT_LOCALE } = props;
+  const { t, locale } = useWords();
+  const { bars, title, of, most = 12 } = props;
   const shown = bars.slice(0, most);
   const share = (value: number): string => formatShare(value, 0, locale);
   return (
     <ChartFrame
       title={title}
       level={props.level}
-      axes="share of runs in which it sets the finish"
+      axes={t("share of runs in which it sets the finish")}
       height={shown.length * BAR_PX + AXIS_PX}
       keyEntries={[{ label: of, colour: INK.done, shape: "bar" }]}
       figures={{
-        caption: `${title}: share of runs`,
-        head: [{ label: of }, { label: "Share of runs", align: "end" }],
+        caption: t("{{title}}: share of runs", { title }),
+        head: [{ label: of }, { label: t("Share of runs"), align: "end" }],
         rows: shown.map((b) => [b.label, share(b.share)]),
       }}
     >
@@ -42,7 +44,7 @@ export function CriticalityChart(props: CriticalityChartProps) {
           <XAxis {...AXIS} type="number" domain={[0, 1]} tickFormatter={share} />
           <YAxis {...AXIS} type="category" dataKey="label" width={190} interval={0} minTickGap={0} />
           <Tooltip {...TIP} cursor={{ fill: "var(--sunk)" }} formatter={(value) => share(Number(value))} />
-          <Bar dataKey="share" name="Share of runs" fill={INK.done} isAnimationActive={false} />
+          <Bar dataKey="share" name={t("Share of runs")} fill={INK.done} isAnimationActive={false} />
         </BarChart>
       )}
     </ChartFrame>

@@ -1,6 +1,7 @@
 "use client";
 
-import { DEFAULT_LOCALE, formatNumber } from "../format";
+import { formatNumber } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, TIP } from "./look";
 
@@ -30,7 +31,8 @@ const LOOKS = [
 
 /** Hours worked against hours estimated, one point a visit; on the line they are equal. */
 export function EstimateActualChart(props: EstimateActualChartProps) {
-  const { title, lead, series, points, height = 300, level, locale = DEFAULT_LOCALE } = props;
+  const { t, locale } = useWords();
+  const { title, lead, series, points, height = 300, level } = props;
   const h = (value: number) => formatNumber(value, 1, locale, true);
   const topH = Math.ceil(Math.max(1, ...points.flatMap((p) => [p.estimateH, p.actualH])));
   const axis = { ...AXIS, type: "number", domain: [0, topH], unit: " h", tickCount: 6 } as const;
@@ -39,7 +41,7 @@ export function EstimateActualChart(props: EstimateActualChartProps) {
       title={title}
       lead={lead}
       level={level}
-      axes="hours worked on site, against hours estimated"
+      axes={t("hours worked on site, against hours estimated")}
       height={height}
       keyEntries={[
         ...series.map((label, s) => ({
@@ -47,14 +49,14 @@ export function EstimateActualChart(props: EstimateActualChartProps) {
           colour: LOOKS[s]?.colour ?? INK.done,
           shape: LOOKS[s]?.key ?? ("dot" as const),
         })),
-        { label: "equal", colour: INK.quiet, shape: "line" as const, dash: "4 3" },
+        { label: t("equal"), colour: INK.quiet, shape: "line" as const, dash: "4 3" },
       ]}
       figures={{
         caption: title,
         head: [
-          { label: "Visit" },
-          { label: "Estimated", unit: "h", align: "end" },
-          { label: "Worked", unit: "h", align: "end" },
+          { label: t("Visit") },
+          { label: t("Estimated"), unit: "h", align: "end" },
+          { label: t("Worked"), unit: "h", align: "end" },
         ],
         rows: points.map((p) => [p.label, h(p.estimateH), h(p.actualH)]),
       }}
@@ -62,8 +64,8 @@ export function EstimateActualChart(props: EstimateActualChartProps) {
       {({ CartesianGrid, ReferenceLine, Scatter, ScatterChart, Tooltip, XAxis, YAxis }) => (
         <ScatterChart margin={MARGIN} title={title}>
           <CartesianGrid {...GRID} />
-          <XAxis {...axis} dataKey="estimateH" name="Estimated" />
-          <YAxis {...axis} dataKey="actualH" name="Worked" width={48} />
+          <XAxis {...axis} dataKey="estimateH" name={t("Estimated")} />
+          <YAxis {...axis} dataKey="actualH" name={t("Worked")} width={48} />
           <ReferenceLine
             segment={[
               { x: 0, y: 0 },

@@ -1,7 +1,8 @@
 "use client";
 
 import { type CalendarDate, dayNumber } from "@/lib/time";
-import { DEFAULT_LOCALE, formatDate, formatNumber } from "../format";
+import { formatDate, formatNumber } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, dayLabel, dayTick, GRID, INK, MARGIN, markLabel, TIP } from "./look";
 import { dateTicks } from "./ticks";
@@ -21,8 +22,7 @@ export interface SCurveChartProps {
   /** In date order. */
   points: readonly SCurvePoint[];
   today?: CalendarDate;
-  /** What is counted, plural: "hops". */
-  countWord?: string;
+
   title?: string;
   /** Heading level of the title: 3 under a titled panel, 2 without one. */
   level?: 2 | 3 | 4;
@@ -32,8 +32,8 @@ export interface SCurveChartProps {
 
 /** Done against plan and promise over time, with the P50 to P80 band of what the simulation expects. */
 export function SCurveChart(props: SCurveChartProps) {
-  const { points, today, countWord = "hops", title = "Done against plan and promise", height = 300 } = props;
-  const { locale = DEFAULT_LOCALE } = props;
+  const { t, locale } = useWords();
+  const { points, today, title = t("Done against plan and promise"), height = 300 } = props;
   const count = (value: number | undefined): string => formatNumber(value, 0, locale);
   const data = points.map((point) => ({
     ...point,
@@ -47,23 +47,23 @@ export function SCurveChart(props: SCurveChartProps) {
     <ChartFrame
       title={title}
       level={props.level}
-      axes={`${countWord} finished, over time`}
+      axes={t("hops finished, over time")}
       height={height}
       keyEntries={[
-        { label: "Done", colour: INK.done, shape: "line" },
-        { label: "Planned", colour: INK.planned, shape: "line", dash: "6 3" },
-        { label: "Promised", colour: INK.promise, shape: "line", dash: "2 3" },
-        ...(hasBand ? [{ label: "Expected, P50 to P80", colour: INK.band, shape: "area" as const }] : []),
+        { label: t("Done"), colour: INK.done, shape: "line" },
+        { label: t("Planned"), colour: INK.planned, shape: "line", dash: "6 3" },
+        { label: t("Promised"), colour: INK.promise, shape: "line", dash: "2 3" },
+        ...(hasBand ? [{ label: t("Expected, P50 to P80"), colour: INK.band, shape: "area" as const }] : []),
       ]}
       figures={{
-        caption: `${countWord} finished by date`,
+        caption: t("hops finished by date"),
         head: [
-          { label: "Date" },
-          { label: "Done", align: "end" },
-          { label: "Planned", align: "end" },
-          { label: "Promised", align: "end" },
-          { label: "Expected P50", align: "end" },
-          { label: "Expected P80", align: "end" },
+          { label: t("Date") },
+          { label: t("Done"), align: "end" },
+          { label: t("Planned"), align: "end" },
+          { label: t("Promised"), align: "end" },
+          { label: t("Expected P50"), align: "end" },
+          { label: t("Expected P80"), align: "end" },
         ],
         rows: points.map((p) => [
           formatDate(p.on, "full", locale),
@@ -91,12 +91,12 @@ export function SCurveChart(props: SCurveChartProps) {
             {...TIP}
             labelFormatter={(day) => dayLabel(day, locale)}
             formatter={(value) =>
-              Array.isArray(value) ? value.map((n) => count(Number(n))).join(" to ") : count(Number(value))
+              Array.isArray(value) ? value.map((n) => count(Number(n))).join(t(" to ")) : count(Number(value))
             }
           />
           <Area
             dataKey="band"
-            name="Expected, P80 to P50"
+            name={t("Expected, P80 to P50")}
             fill={INK.band}
             fillOpacity={0.22}
             stroke={INK.band}
@@ -106,7 +106,7 @@ export function SCurveChart(props: SCurveChartProps) {
           />
           <Line
             dataKey="promised"
-            name="Promised"
+            name={t("Promised")}
             type="stepAfter"
             stroke={INK.promise}
             strokeWidth={2}
@@ -117,7 +117,7 @@ export function SCurveChart(props: SCurveChartProps) {
           />
           <Line
             dataKey="planned"
-            name="Planned"
+            name={t("Planned")}
             stroke={INK.planned}
             strokeWidth={2}
             strokeDasharray="6 3"
@@ -127,7 +127,7 @@ export function SCurveChart(props: SCurveChartProps) {
           />
           <Line
             dataKey="done"
-            name="Done"
+            name={t("Done")}
             stroke={INK.done}
             strokeWidth={3}
             dot={false}
@@ -137,7 +137,7 @@ export function SCurveChart(props: SCurveChartProps) {
             <ReferenceLine
               x={dayNumber(today)}
               stroke={INK.quiet}
-              label={markLabel("Today", "var(--quiet)")}
+              label={markLabel(t("Today"), "var(--quiet)")}
             />
           ) : null}
         </ComposedChart>

@@ -13,6 +13,7 @@ const SPOKEN: readonly RegExp[] = [
   /^\/account$/,
   /^\/sites(\/.*)?$/,
   /^\/hops(\/.*)?$/,
+  /^\/programme(\/.*)?$/,
 ];
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */

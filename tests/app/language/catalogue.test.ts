@@ -108,6 +108,11 @@ const PARTS: Readonly<Record<string, Area>> = {
   "app/_ui/RouteSketch.tsx": "design",
   "app/_ui/charts/HoursByHeightChart.tsx": "design",
   "app/_ui/charts/WindLimitChart.tsx": "design",
+  "app/_ui/charts/CostTraceChart": "planning",
+  "app/_ui/charts/CrewLoadChart": "planning",
+  "app/_ui/charts/CriticalityChart": "planning",
+  "app/_ui/charts/EstimateActualChart": "planning",
+  "app/_ui/charts/SCurveChart": "planning",
 };
 
 describe("the browser", () => {

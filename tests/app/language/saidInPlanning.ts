@@ -3,6 +3,10 @@ import { KIND_LOOK, KIT_LOOK, WEATHER_LOOK, ZOOMS } from "@/app/_ui/board/types"
 import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { BOARD_FILTERS } from "@/app/(work)/plan/boardFilter";
 import { STAGES } from "@/app/(work)/plan/solve/SolveForm";
+import { DRIVER_COLUMNS } from "@/app/(work)/programme/finish/DriverTables";
+import { CAUSE_WORDS, START_WORDS } from "@/app/(work)/programme/finish/words";
+import { LEVEL_WORDS } from "@/app/(work)/programme/hours/words";
+import { CLIMB_NAME, PROPOSAL_LEVELS } from "@/lib/calibration";
 import { COST_LINES, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
@@ -19,6 +23,13 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...COST_LINES.flatMap((line) => [line.label, line.unit]),
   ...SETTLED,
   ...REASONS,
+  ...DRIVER_COLUMNS.flatMap((columns) => columns.flatMap((c) => [c.header, ...(c.hint ? [c.hint] : [])])),
+  ...["visit", "crew", "item", "hop"].flatMap((word) => [word, `${word}s`]),
+  ...[CAUSE_WORDS, START_WORDS, LEVEL_WORDS].flatMap((words) => Object.values(words)),
+  ...PROPOSAL_LEVELS.filter((level) => level !== "range"),
+  ...["Crew", "Scheme", "Work", "Task"].flatMap((word) => [word, word.toLowerCase()]),
+  CLIMB_NAME,
+  ...["Ends", "Off in force", "Off as proposed", "In all, in force", "In all, as proposed"],
   // States of plans and of kits.
   ...["draft", "in force", "past"],
   ...["ready", "expected", "short", "issued", "planned", "picked"],

@@ -1,6 +1,7 @@
 "use client";
 
 import { AgainLine } from "@/app/_client/AgainLine";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { assess } from "./actions";
 
 export interface AssessLineProps {
@@ -11,12 +12,13 @@ export interface AssessLineProps {
 
 /** When the plan was run through hours and weather; watches a run of it that is under way. */
 export function AssessLine({ isFirst, ...props }: AssessLineProps) {
+  const { t } = useWords();
   return (
     <AgainLine
       {...props}
-      busyWords="Running the plan through hours and weather ..."
-      failedWords="The plan could not be run"
-      doWords={isFirst ? "Work it out" : "Work it out again"}
+      busyWords={t("Running the plan through hours and weather ...")}
+      failedWords={t("The plan could not be run")}
+      doWords={isFirst ? t("Work it out") : t("Work it out again")}
       start={assess}
     />
   );

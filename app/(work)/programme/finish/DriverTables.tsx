@@ -3,12 +3,14 @@
 import Link from "next/link";
 import { type Column, DataTable } from "@/app/_ui/DataTable";
 import { formatShare } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { RowLink } from "@/app/_ui/RowLink";
 import type { Driver, VisitDriver } from "@/db/queries/risk";
+import { english } from "@/lib/phrase";
 import type { FinishByName } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { hopPath, sitePath } from "../../hops/hopStates";
-import { workWords } from "./words";
+import { workPhrase } from "./words";
 
 export interface HopFinishRow extends Omit<FinishByName, "unfinishedShare" | "p10On" | "p90On"> {
   hopCode: string;
@@ -36,10 +38,10 @@ const VISIT_COLUMNS: readonly Column<VisitDriver>[] = [
   {
     id: "visit",
     header: "Visit",
-    value: (r) => `${r.hopCode} ${workWords(r)}`,
+    value: (r) => `${r.hopCode} ${english(workPhrase(r))}`,
     cell: (r) => (
       <>
-        <RowLink href={hopPath(r.hopCode)}>{r.hopCode}</RowLink> {workWords(r)}
+        <RowLink href={hopPath(r.hopCode)}>{r.hopCode}</RowLink> <Work of={r} />
       </>
     ),
     isRowHeader: true,
@@ -99,17 +101,30 @@ const HOP_COLUMNS: readonly Column<HopFinishRow>[] = [
     kind: "number",
     digits: 0,
     value: (r) => (r.promiseMetShare === undefined ? undefined : r.promiseMetShare * 100),
-    cell: (r) => formatShare(r.promiseMetShare),
+    cell: (r) => <Share of={r.promiseMetShare} />,
     filter: "range",
     hint: "Share of runs in which the hop ends on its promise or before.",
     width: 130,
   },
 ];
 
+/** What a visit does, in the reader's language. */
+function Work({ of }: { of: VisitDriver }) {
+  return useWords().say(workPhrase(of));
+}
+
+function Share({ of }: { of: number | undefined }) {
+  return formatShare(of, 0, useWords().locale);
+}
+
+/** Columns of all tables of the page: their heads and hints are said by the table. */
+export const DRIVER_COLUMNS = [VISIT_COLUMNS, CREW_COLUMNS, ITEM_COLUMNS, HOP_COLUMNS] as const;
+
 export function VisitDrivers({ rows }: { rows: readonly VisitDriver[] }) {
+  const { t } = useWords();
   return (
     <DataTable
-      label="Visits that drive the finish"
+      label={t("Visits that drive the finish")}
       rows={rows}
       columns={VISIT_COLUMNS}
       rowId={(r) => r.visitId}
@@ -121,9 +136,10 @@ export function VisitDrivers({ rows }: { rows: readonly VisitDriver[] }) {
 }
 
 export function CrewDrivers({ rows }: { rows: readonly Driver[] }) {
+  const { t } = useWords();
   return (
     <DataTable
-      label="Crews that drive the finish"
+      label={t("Crews that drive the finish")}
       rows={rows}
       columns={CREW_COLUMNS}
       rowId={(r) => r.code}
@@ -134,24 +150,28 @@ export function CrewDrivers({ rows }: { rows: readonly Driver[] }) {
 }
 
 export function ItemDrivers({ rows }: { rows: readonly Driver[] }) {
+  const { t } = useWords();
   return (
     <DataTable
-      label="Kit items that drive the finish"
+      label={t("Kit items that drive the finish")}
       rows={rows}
       columns={ITEM_COLUMNS}
       rowId={(r) => r.code}
       rowHref={(r) => `/stock/items/${encodeURIComponent(r.code)}`}
       rowWord={{ one: "item", many: "items" }}
       exportName="finish-items"
-      empty={<p className="px-4 py-3">In no run does the chain begin with a kit that waits for an item.</p>}
+      empty={
+        <p className="px-4 py-3">{t("In no run does the chain begin with a kit that waits for an item.")}</p>
+      }
     />
   );
 }
 
 export function HopFinishes({ rows }: { rows: readonly HopFinishRow[] }) {
+  const { t } = useWords();
   return (
     <DataTable
-      label="Finish of each hop"
+      label={t("Finish of each hop")}
       rows={rows}
       columns={HOP_COLUMNS}
       rowId={(r) => r.hopCode}

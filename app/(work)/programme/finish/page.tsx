@@ -1,10 +1,12 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { CriticalityChart } from "@/app/_ui/charts/CriticalityChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatNumber, formatShare } from "@/app/_ui/format";
+import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -17,9 +19,11 @@ import { type FinishDrivers, loadDrivers } from "@/db/queries/risk";
 import type { RiskByName } from "@/lib/programme";
 import { AssessLine } from "./AssessLine";
 import { CrewDrivers, HopFinishes, ItemDrivers, VisitDrivers } from "./DriverTables";
-import { CAUSE_WORDS, lastPromise, START_WORDS, workWords, yearsWords } from "./words";
+import { CAUSE_WORDS, lastPromise, START_WORDS, workPhrase, yearsWords } from "./words";
 
-export const metadata: Metadata = { title: "What drives the finish" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("What drives the finish") };
+}
 
 const TABS = ["visits", "crews", "items", "hops"] as const;
 
@@ -28,6 +32,8 @@ interface FinishPageProps {
 }
 
 export default async function FinishPage({ searchParams }: FinishPageProps) {
+  const words = await serverWords();
+  const { t, locale } = words;
   await requireRole("administrator", "manager", "logistics");
   const params = await searchParams;
   const tab = TABS.find((t) => t === params.by) ?? "visits";
@@ -35,9 +41,11 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
   const { plan, risk: stored, hops } = loadProgrammeState(db);
   const head = (
     <PageHead
-      title="What drives the finish"
-      crumbs={[{ label: "Programme", href: "/programme" }]}
-      lead="How sure the plan in force is, and which visits, crews and kits decide when the programme is finished."
+      title={t("What drives the finish")}
+      crumbs={[{ label: t("Programme"), href: "/programme" }]}
+      lead={t(
+        "How sure the plan in force is, and which visits, crews and kits decide when the programme is finished.",
+      )}
     />
   );
   if (!plan) {
@@ -45,10 +53,12 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
       <>
         {head}
         <EmptyState
-          title="No plan in force yet"
-          actions={<LinkButton href="/plan">Open the plan</LinkButton>}
+          title={t("No plan in force yet")}
+          actions={<LinkButton href="/plan">{t("Open the plan")}</LinkButton>}
         >
-          A plan in force is run through drawn hours of work and past weather; its finish is shown here.
+          {t(
+            "A plan in force is run through drawn hours of work and past weather; its finish is shown here.",
+          )}
         </EmptyState>
       </>
     );
@@ -58,7 +68,11 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
     return (
       <>
         {head}
-        <AssessLine words={`Plan ${plan.id} has not been run yet.`} activeJobId={activeJobId} isFirst />
+        <AssessLine
+          words={t("Plan {{plan}} has not been run yet.", { plan: String(plan.id) })}
+          activeJobId={activeJobId}
+          isFirst
+        />
       </>
     );
   }
@@ -67,50 +81,68 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
   const today = homeToday(db);
   const drivers = loadDrivers(db, plan, risk);
   const promisedOn = new Map(hops.map((h) => [h.hopCode, h.promisedOn]));
-  const age =
-    stored.isOutdated || risk.asOf !== today
-      ? ` That was ${stored.isOutdated ? "before the plan was changed by hand" : "an earlier day"}: work it out again.`
+  const age = stored.isOutdated
+    ? t("That was before the plan was changed by hand: work it out again.")
+    : risk.asOf !== today
+      ? t("That was an earlier day: work it out again.")
       : "";
+  const ran = t(
+    "Plan {{plan}}, run {{count}} times from {{day}} on through drawn hours of work and {{years}}, crews and order kept.",
+    {
+      plan: String(plan.id),
+      count: risk.runs,
+      day: formatDate(risk.asOf, "full", locale),
+      years: yearsWords(risk, words),
+    },
+  );
   return (
     <>
       {head}
-      <AssessLine
-        words={`Plan ${plan.id}, run ${formatCount(risk.runs, "time")} from ${formatDate(risk.asOf)} on through drawn hours of work and ${yearsWords(risk)}, crews and order kept.${age}`}
-        activeJobId={activeJobId}
-        isFirst={false}
-      />
+      <AssessLine words={age ? `${ran} ${age}` : ran} activeJobId={activeJobId} isFirst={false} />
       <StatRow>
-        <Stat label="Last promise" figure={formatDate(lastPromise(hops), "day")} />
-        <Stat label="Planned finish" figure={formatDate(finish.plannedOn, "day")} limit="last placed visit" />
-        <Stat label="P50" figure={dateOrLater(finish.p50On)} limit="finished by then in one run of two" />
-        <Stat label="P80" figure={dateOrLater(finish.p80On)} limit="in four runs of five" />
-        <Stat label="P90" figure={dateOrLater(finish.p90On)} limit="in nine runs of ten" />
-        <Stat label="All promises kept" figure={formatShare(risk.allPromisesMetShare)} limit="of runs" />
+        <Stat label={t("Last promise")} figure={formatDate(lastPromise(hops), "day", locale)} />
+        <Stat
+          label={t("Planned finish")}
+          figure={formatDate(finish.plannedOn, "day", locale)}
+          limit={t("last placed visit")}
+        />
+        <Stat
+          label="P50"
+          figure={dateOrLater(finish.p50On, words)}
+          limit={t("finished by then in one run of two")}
+        />
+        <Stat label="P80" figure={dateOrLater(finish.p80On, words)} limit={t("in four runs of five")} />
+        <Stat label="P90" figure={dateOrLater(finish.p90On, words)} limit={t("in nine runs of ten")} />
+        <Stat
+          label={t("All promises kept")}
+          figure={formatShare(risk.allPromisesMetShare, 0, locale)}
+          limit={t("of runs")}
+        />
       </StatRow>
       <Tabs
-        label="What drives the finish, by"
+        label={t("What drives the finish, by")}
         tabs={[
           {
             href: "/programme/finish",
-            label: "Visits",
+            label: t("Visits"),
             count: drivers.visits.length,
             current: tab === "visits",
           },
           {
             href: "/programme/finish?by=crews",
-            label: "Crews",
+            label: t("Crews"),
             count: drivers.crews.length,
             current: tab === "crews",
           },
           {
             href: "/programme/finish?by=items",
-            label: "Kit items",
+            label: t("Kit items"),
             count: drivers.items.length,
             current: tab === "items",
           },
           {
             href: "/programme/finish?by=hops",
-            label: "Finish of each hop",
+            label: t("Finish of each hop"),
             count: risk.hops.length,
             current: tab === "hops",
           },
@@ -139,14 +171,21 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
   );
 }
 
-const dateOrLater = (on: Parameters<typeof formatDate>[0]) => (on ? formatDate(on, "day") : "later");
+const dateOrLater = (on: Parameters<typeof formatDate>[0], { t, locale }: Words) =>
+  on ? formatDate(on, "day", locale) : t("later");
 
-function DriversOf({ tab, drivers }: { tab: "visits" | "crews" | "items"; drivers: FinishDrivers }) {
+async function DriversOf({ tab, drivers }: { tab: "visits" | "crews" | "items"; drivers: FinishDrivers }) {
+  const { t, say } = await serverWords();
   if (tab === "visits") {
-    const bars = drivers.visits.map((v) => ({ label: `${v.hopCode} ${workWords(v)}`, share: v.share }));
+    const bars = drivers.visits.map((v) => ({ label: `${v.hopCode} ${say(workPhrase(v))}`, share: v.share }));
     return (
       <>
-        <CriticalityChart title="Visits that set the finish most often" of="Visit" bars={bars} level={2} />
+        <CriticalityChart
+          title={t("Visits that set the finish most often")}
+          of={t("Visit")}
+          bars={bars}
+          level={2}
+        />
         <VisitDrivers rows={drivers.visits} />
       </>
     );
@@ -155,8 +194,8 @@ function DriversOf({ tab, drivers }: { tab: "visits" | "crews" | "items"; driver
   const bars = rows.map((r) => ({ label: r.code, share: r.share }));
   const [title, of] =
     tab === "crews"
-      ? (["Crews that set the finish most often", "Crew"] as const)
-      : (["Kit items that set the finish most often", "Item"] as const);
+      ? ([t("Crews that set the finish most often"), t("Crew")] as const)
+      : ([t("Kit items that set the finish most often"), t("Item")] as const);
   return (
     <>
       {rows.length > 0 ? <CriticalityChart title={title} of={of} bars={bars} level={2} /> : null}
@@ -165,22 +204,23 @@ function DriversOf({ tab, drivers }: { tab: "visits" | "crews" | "items"; driver
   );
 }
 
-function LostHours({ lostH }: Pick<RiskByName, "lostH">) {
+async function LostHours({ lostH }: Pick<RiskByName, "lostH">) {
+  const { t, locale } = await serverWords();
   return (
-    <Panel title="What takes the crews' hours" note="Crew hours lost in a run, in the mean." flush>
-      <ScrollRegion label="Hours lost by cause">
+    <Panel title={t("What takes the crews' hours")} note={t("Crew hours lost in a run, in the mean.")} flush>
+      <ScrollRegion label={t("Hours lost by cause")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Cause</th>
-              <th scope="col">Hours</th>
+              <th scope="col">{t("Cause")}</th>
+              <th scope="col">{t("Hours")}</th>
             </tr>
           </thead>
           <tbody>
             {lostH.map((l) => (
               <tr key={l.cause}>
-                <th scope="row">{CAUSE_WORDS[l.cause]}</th>
-                <td>{formatNumber(l.hours, 1)}</td>
+                <th scope="row">{t(CAUSE_WORDS[l.cause])}</th>
+                <td>{formatNumber(l.hours, 1, locale)}</td>
               </tr>
             ))}
           </tbody>
@@ -190,26 +230,29 @@ function LostHours({ lostH }: Pick<RiskByName, "lostH">) {
   );
 }
 
-function ChainBegins({ starts }: Pick<RiskByName, "starts">) {
+async function ChainBegins({ starts }: Pick<RiskByName, "starts">) {
+  const { t, locale } = await serverWords();
   return (
     <Panel
-      title="What the chain begins with"
-      note="Walked back from the last visit: what kept the first one of the chain from beginning earlier."
+      title={t("What the chain begins with")}
+      note={t(
+        "Walked back from the last visit: what kept the first one of the chain from beginning earlier.",
+      )}
       flush
     >
-      <ScrollRegion label="What the chain begins with">
+      <ScrollRegion label={t("What the chain begins with")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Held by</th>
-              <th scope="col">Runs</th>
+              <th scope="col">{t("Held by")}</th>
+              <th scope="col">{t("Runs")}</th>
             </tr>
           </thead>
           <tbody>
             {starts.map((s) => (
               <tr key={s.of}>
-                <th scope="row">{START_WORDS[s.of]}</th>
-                <td>{formatShare(s.share)}</td>
+                <th scope="row">{t(START_WORDS[s.of])}</th>
+                <td>{formatShare(s.share, 0, locale)}</td>
               </tr>
             ))}
           </tbody>
@@ -219,32 +262,33 @@ function ChainBegins({ starts }: Pick<RiskByName, "starts">) {
   );
 }
 
-function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
+async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
+  const { t, say, locale } = await serverWords();
   return (
     <Panel
-      title="Visits that would need a stand-in"
-      note="They slip past the last day on which their crew has the people: a certificate runs out."
+      title={t("Visits that would need a stand-in")}
+      note={t("They slip past the last day on which their crew has the people: a certificate runs out.")}
       flush
     >
-      <ScrollRegion label="Visits that would need a stand-in">
+      <ScrollRegion label={t("Visits that would need a stand-in")}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">Visit</th>
-              <th scope="col">Crew</th>
-              <th scope="col">Planned</th>
-              <th scope="col">Runs</th>
+              <th scope="col">{t("Visit")}</th>
+              <th scope="col">{t("Crew")}</th>
+              <th scope="col">{t("Planned")}</th>
+              <th scope="col">{t("Runs")}</th>
             </tr>
           </thead>
           <tbody>
             {rows.slice(0, STAND_INS_SHOWN).map((r) => (
               <tr key={r.visitId}>
                 <th scope="row">
-                  {r.hopCode} {workWords(r)}
+                  {r.hopCode} {say(workPhrase(r))}
                 </th>
                 <td>{r.crewCode}</td>
-                <td>{formatDate(r.startOn, "weekday")}</td>
-                <td>{formatShare(r.share)}</td>
+                <td>{formatDate(r.startOn, "weekday", locale)}</td>
+                <td>{formatShare(r.share, 0, locale)}</td>
               </tr>
             ))}
           </tbody>

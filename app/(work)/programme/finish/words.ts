@@ -1,5 +1,8 @@
 /** Words for what a simulation of the plan found. */
+
+import type { Words } from "@/app/_ui/language/words";
 import type { VisitDriver } from "@/db/queries/risk";
+import { figure, type Phrase, phrase } from "@/lib/phrase";
 import type { HopProgress, RiskByName } from "@/lib/programme";
 import type { ChainStart, LossCause } from "@/lib/risk";
 import type { CalendarDate } from "@/lib/time";
@@ -13,8 +16,11 @@ export function lastPromise(hops: readonly HopProgress[]): CalendarDate | undefi
 }
 
 /** "near alignment", "far alignment, part 2". */
-export function workWords({ side, kind, part }: Pick<VisitDriver, "side" | "kind" | "part">): string {
-  return `${side} ${kind}${part > 1 ? `, part ${part}` : ""}`;
+export function workPhrase({ side, kind, part }: Pick<VisitDriver, "side" | "kind" | "part">): Phrase {
+  const of = { side: phrase(side), kind: phrase(kind) };
+  return part > 1
+    ? phrase("{{side}} {{kind}}, part {{part}}", { ...of, part: figure(part) })
+    : phrase("{{side}} {{kind}}", of);
 }
 
 export const CAUSE_WORDS: Readonly<Record<LossCause, string>> = {
@@ -45,8 +51,11 @@ export const START_WORDS: Readonly<Record<ChainStart, string>> = {
 };
 
 /** "6 past years (2020 to 2025)". */
-export function yearsWords({ years }: Pick<RiskByName, "years">): string {
-  if (years.length === 0) return "monthly weather figures, as no past year could be used";
-  const span = years.length === 1 ? `${years[0]}` : `${years[0]} to ${years.at(-1)}`;
-  return `the weather of ${years.length} past ${years.length === 1 ? "year" : "years"} (${span})`;
+export function yearsWords({ years }: Pick<RiskByName, "years">, { t }: Words): string {
+  if (years.length === 0) return t("monthly weather figures, as no past year could be used");
+  const [first, last] = [String(years[0]), String(years.at(-1))];
+  return t("the weather of {{count}} past years ({{span}})", {
+    count: years.length,
+    span: years.length === 1 ? first : t("{{from}} to {{to}}", { from: first, to: last }),
+  });
 }

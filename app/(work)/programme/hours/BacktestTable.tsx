@@ -1,9 +1,10 @@
+import { serverWords } from "@/app/_server/language";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { BacktestLine, Errors } from "@/lib/calibration";
 import { biasWords, percent } from "./words";
 
 /** How far off the estimates were, line by line, in force and as proposed on actuals held out. */
-export function BacktestTable({
+export async function BacktestTable({
   label,
   head,
   lines,
@@ -14,21 +15,23 @@ export function BacktestTable({
   lines: readonly (BacktestLine & { name?: string })[];
   withProposed: boolean;
 }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
     <ScrollRegion label={label} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">{head}</th>
-            <th scope="col">Actuals</th>
-            <th scope="col">Error in force</th>
-            <th scope="col">Estimates in force are</th>
+            <th scope="col">{t("Actuals")}</th>
+            <th scope="col">{t("Error in force")}</th>
+            <th scope="col">{t("Estimates in force are")}</th>
             {withProposed ? (
               <>
-                <th scope="col">Between P10 and P90</th>
-                <th scope="col">Error as proposed</th>
-                <th scope="col">Proposed are</th>
-                <th scope="col">Between P10 and P90 as proposed</th>
+                <th scope="col">{t("Between P10 and P90")}</th>
+                <th scope="col">{t("Error as proposed")}</th>
+                <th scope="col">{t("Proposed are")}</th>
+                <th scope="col">{t("Between P10 and P90 as proposed")}</th>
               </>
             ) : null}
           </tr>
@@ -39,9 +42,9 @@ export function BacktestTable({
               <th scope="row" data-label={head}>
                 {l.name ?? l.key}
               </th>
-              <td data-label="Actuals">{l.inForce.actuals}</td>
-              <td data-label="Error in force">{percent(l.inForce.mape)}</td>
-              <td data-label="Estimates in force are">{biasWords(l.inForce)}</td>
+              <td data-label={t("Actuals")}>{l.inForce.actuals}</td>
+              <td data-label={t("Error in force")}>{percent(l.inForce.mape, locale)}</td>
+              <td data-label={t("Estimates in force are")}>{biasWords(l.inForce, words)}</td>
               {withProposed ? <Proposed inForce={l.inForce} proposed={l.proposed} /> : null}
             </tr>
           ))}
@@ -51,15 +54,17 @@ export function BacktestTable({
   );
 }
 
-function Proposed({ inForce, proposed }: { inForce: Errors; proposed?: Errors }) {
+async function Proposed({ inForce, proposed }: { inForce: Errors; proposed?: Errors }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
     <>
-      <td data-label="Between P10 and P90">{percent(inForce.coverage)}</td>
-      <td data-label="Error as proposed">
-        <strong>{percent(proposed?.mape)}</strong>
+      <td data-label={t("Between P10 and P90")}>{percent(inForce.coverage, locale)}</td>
+      <td data-label={t("Error as proposed")}>
+        <strong>{percent(proposed?.mape, locale)}</strong>
       </td>
-      <td data-label="Proposed are">{proposed ? biasWords(proposed) : "\u2013"}</td>
-      <td data-label="Between P10 and P90 as proposed">{percent(proposed?.coverage)}</td>
+      <td data-label={t("Proposed are")}>{proposed ? biasWords(proposed, words) : "\u2013"}</td>
+      <td data-label={t("Between P10 and P90 as proposed")}>{percent(proposed?.coverage, locale)}</td>
     </>
   );
 }

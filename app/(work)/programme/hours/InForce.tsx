@@ -1,17 +1,20 @@
-import { formatCount, formatInstant } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatInstant } from "@/app/_ui/format";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { StoredRejection } from "@/db/queries/actuals";
 import type { HourCalibration, ProposalLevel } from "@/lib/calibration";
 import { figureOf, LEVEL_WORDS, subjectOf } from "./words";
 
 /** Every accepted factor, with how many actuals stood behind it when it was accepted. */
-export function FactorsInForce({
+export async function FactorsInForce({
   calibration: c,
   partName,
 }: {
   calibration: HourCalibration;
   partName: (part: string) => string;
 }) {
+  const words = await serverWords();
+  const { t } = words;
   const rows = [
     ...Object.entries(c.work).map(([key, f]) => ["work", key, f.factor, f.actuals] as const),
     ...Object.entries(c.crews).map(([key, f]) => ["crew", key, f.factor, f.actuals] as const),
@@ -26,27 +29,27 @@ export function FactorsInForce({
   if (rows.length === 0)
     return (
       <p className="px-4 py-3">
-        None: hours are the norms' alone. A factor enters only when a person accepts it.
+        {t("None: hours are the norms' alone. A factor enters only when a person accepts it.")}
       </p>
     );
   return (
-    <ScrollRegion label="Factors in force" className="max-md:px-4">
+    <ScrollRegion label={t("Factors in force")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">For</th>
-            <th scope="col">Factor</th>
-            <th scope="col">Accepted from</th>
+            <th scope="col">{t("For")}</th>
+            <th scope="col">{t("Factor")}</th>
+            <th scope="col">{t("Accepted from")}</th>
           </tr>
         </thead>
         <tbody>
           {rows.map(([level, key, factor, actuals]) => (
             <tr key={`${level} ${key}`}>
-              <th scope="row" data-label="For">
-                {subjectOf({ level, key }, partName)}
+              <th scope="row" data-label={t("For")}>
+                {subjectOf({ level, key }, partName, words)}
               </th>
-              <td data-label="Factor">{figureOf(level, factor)}</td>
-              <td data-label="Accepted from">{formatCount(actuals, "actual")}</td>
+              <td data-label={t("Factor")}>{figureOf(level, factor, words)}</td>
+              <td data-label={t("Accepted from")}>{t("{{count}} actuals", { count: actuals })}</td>
             </tr>
           ))}
         </tbody>
@@ -56,7 +59,7 @@ export function FactorsInForce({
 }
 
 /** Who turned which proposal down and why, newest first. */
-export function Rejections({
+export async function Rejections({
   rows,
   zone,
   partName,
@@ -65,17 +68,19 @@ export function Rejections({
   zone: string;
   partName: (part: string) => string;
 }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
-    <ScrollRegion label="Rejected proposals" className="max-md:px-4">
+    <ScrollRegion label={t("Rejected proposals")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">When</th>
-            <th scope="col">For</th>
-            <th scope="col">Proposed then</th>
-            <th scope="col">Actuals then</th>
-            <th scope="col">Who</th>
-            <th scope="col">Why</th>
+            <th scope="col">{t("When")}</th>
+            <th scope="col">{t("For")}</th>
+            <th scope="col">{t("Proposed then")}</th>
+            <th scope="col">{t("Actuals then")}</th>
+            <th scope="col">{t("Who")}</th>
+            <th scope="col">{t("Why")}</th>
           </tr>
         </thead>
         <tbody>
@@ -85,16 +90,16 @@ export function Rejections({
             const key = r.proposalId.slice(at + 2);
             return (
               <tr key={r.id}>
-                <th scope="row" data-label="When">
-                  {formatInstant(r.rejectedAt, zone)}
+                <th scope="row" data-label={t("When")}>
+                  {formatInstant(r.rejectedAt, zone, locale)}
                 </th>
-                <td data-label="For">
-                  {subjectOf({ level, key }, partName)} ({LEVEL_WORDS[level]})
+                <td data-label={t("For")}>
+                  {subjectOf({ level, key }, partName, words)} ({t(LEVEL_WORDS[level])})
                 </td>
-                <td data-label="Proposed then">{figureOf(level, r.proposed)}</td>
-                <td data-label="Actuals then">{r.actuals}</td>
-                <td data-label="Who">{r.rejectedBy}</td>
-                <td data-label="Why">{r.reason}</td>
+                <td data-label={t("Proposed then")}>{figureOf(level, r.proposed, words)}</td>
+                <td data-label={t("Actuals then")}>{r.actuals}</td>
+                <td data-label={t("Who")}>{r.rejectedBy}</td>
+                <td data-label={t("Why")}>{r.reason}</td>
               </tr>
             );
           })}

@@ -1,3 +1,4 @@
+import { serverWords } from "@/app/_server/language";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { type CrewLearning, practiceFactor } from "@/lib/hours";
 import type { CompletedEnds } from "@/lib/programme";
@@ -5,17 +6,19 @@ import { SCHEMES } from "@/lib/site";
 import { figureOf } from "./words";
 
 /** Ends that each crew has finished of each scheme, and its factor on the next one. */
-export function PracticeTable({ ends, learning }: { ends: CompletedEnds; learning: CrewLearning }) {
+export async function PracticeTable({ ends, learning }: { ends: CompletedEnds; learning: CrewLearning }) {
+  const words = await serverWords();
+  const { t } = words;
   const schemes = SCHEMES.filter((s) => Object.values(ends).some((own) => own[s] !== undefined));
   return (
-    <ScrollRegion label="Practice by crew and scheme" className="max-md:px-4">
+    <ScrollRegion label={t("Practice by crew and scheme")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Crew</th>
+            <th scope="col">{t("Crew")}</th>
             {schemes.map((s) => (
               <th scope="col" key={s}>
-                {s}
+                {t(s)}
               </th>
             ))}
           </tr>
@@ -25,18 +28,16 @@ export function PracticeTable({ ends, learning }: { ends: CompletedEnds; learnin
             .sort()
             .map((crew) => (
               <tr key={crew}>
-                <th scope="row" data-label="Crew">
+                <th scope="row" data-label={t("Crew")}>
                   {crew}
                 </th>
                 {schemes.map((s) => {
                   const count = ends[crew]?.[s] ?? 0;
                   return (
-                    <td key={s} data-label={s}>
+                    <td key={s} data-label={t(s)}>
                       <span>
-                        {figureOf("crew", practiceFactor(count, learning))}{" "}
-                        <span className="text-quiet">
-                          after {count} {count === 1 ? "end" : "ends"}
-                        </span>
+                        {figureOf("crew", practiceFactor(count, learning), words)}{" "}
+                        <span className="text-quiet">{t("after {{count}} ends", { count })}</span>
                       </span>
                     </td>
                   );

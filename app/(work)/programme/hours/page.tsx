@@ -2,12 +2,15 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { learnedHours } from "@/app/_server/calibrationEdits";
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { MAY_CHANGE } from "@/app/_server/ruleChange";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EstimateActualChart } from "@/app/_ui/charts/EstimateActualChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatInstant, formatNumber } from "@/app/_ui/format";
+import { formatInstant, formatNumber } from "@/app/_ui/format";
+import { places, withParts } from "@/app/_ui/language/parts";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -21,6 +24,7 @@ import {
   type ActualVisit,
   type Backtest,
   expectedOf,
+  FARTHEST_RATIO,
   isBelieved,
   isRejected,
   LEAST_ACTUALS,
@@ -33,9 +37,11 @@ import { rejectProposals } from "./actions";
 import { BacktestTable } from "./BacktestTable";
 import { FactorsInForce, Rejections } from "./InForce";
 import { PracticeTable } from "./PracticeTable";
-import { biasWords, figureOf, LEFT_OUT_WORDS, LEVEL_WORDS, percent, subjectOf } from "./words";
+import { biasWords, figureOf, LEVEL_WORDS, percent, subjectOf } from "./words";
 
-export const metadata: Metadata = { title: "Hours: estimated and worked" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Hours: estimated and worked") };
+}
 
 const BY = {
   crew: { label: "Crew", of: (b: Backtest) => b.byCrew },
@@ -50,6 +56,8 @@ interface HoursPageProps {
 }
 
 export default async function HoursPage({ searchParams }: HoursPageProps) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const visitor = await requireRole("administrator", "manager", "logistics");
   const params = await searchParams;
   const by = (Object.keys(BY) as ByName[]).find((t) => t === params.by) ?? "crew";
@@ -58,14 +66,16 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
   const { calibration, norms } = actuals;
   const head = (
     <PageHead
-      title="Hours: estimated and worked"
-      crumbs={[{ label: "Programme", href: "/programme" }]}
-      lead="How far the estimates were off, and the factors that the actual hours speak for. Nothing changes until a person accepts it."
+      title={t("Hours: estimated and worked")}
+      crumbs={[{ label: t("Programme"), href: "/programme" }]}
+      lead={t(
+        "How far the estimates were off, and the factors that the actual hours speak for. Nothing changes until a person accepts it.",
+      )}
       actions={
         <>
-          <LinkButton href="/programme/use">Use learned</LinkButton>
-          <LinkButton href="/import">Bring in actual hours</LinkButton>
-          <LinkButton href="/rules?tab=hours">Hour norms</LinkButton>
+          <LinkButton href="/programme/use">{t("Use learned")}</LinkButton>
+          <LinkButton href="/import">{t("Bring in actual hours")}</LinkButton>
+          <LinkButton href="/rules?tab=hours">{t("Hour norms")}</LinkButton>
         </>
       }
     />
@@ -76,10 +86,10 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
         {head}
         <Waiting count={actuals.waiting.length} />
         <EmptyState
-          title="No finished visits with hours yet"
-          actions={<LinkButton href="/import">Bring in actual hours</LinkButton>}
+          title={t("No finished visits with hours yet")}
+          actions={<LinkButton href="/import">{t("Bring in actual hours")}</LinkButton>}
         >
-          Crews report hours on My week; hours of earlier work come in from a file.
+          {t("Crews report hours on My week; hours of earlier work come in from a file.")}
         </EmptyState>
       </>
     );
@@ -93,59 +103,72 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
       {head}
       <Waiting count={actuals.waiting.length} />
       {fitted.leftOut.length > 0 ? (
-        <Notice kind="warn" title={`${formatCount(fitted.leftOut.length, "report")} left out`}>
+        <Notice kind="warn" title={t("{{count}} reports left out", { count: fitted.leftOut.length })}>
           {fitted.leftOut.map((v) => `${v.visitId.replaceAll("/", " ")} (${v.crewCode})`).join(", ")}:{" "}
-          {LEFT_OUT_WORDS}.
+          {t("more than {{ratio}} times off the estimate: taken for an error of entry.", {
+            ratio: FARTHEST_RATIO,
+          })}
         </Notice>
       ) : null}
       <StatRow>
-        <Stat label="Finished visits" figure={inForce.actuals} limit="with an estimate to compare" />
         <Stat
-          label="Error in force"
-          figure={percent(inForce.mape)}
-          limit={`mean of a visit; in all ${biasWords(inForce)}`}
+          label={t("Finished visits")}
+          figure={inForce.actuals}
+          limit={t("with an estimate to compare")}
+        />
+        <Stat
+          label={t("Error in force")}
+          figure={percent(inForce.mape, locale)}
+          limit={t("mean of a visit; in all {{bias}}", { bias: biasWords(inForce, words) })}
           tone={inForce.mape > 0.25 ? "warn" : "plain"}
         />
         <Stat
-          label="Error as proposed"
-          figure={percent(proposed?.mape)}
-          limit="on hops held out: factors that never saw them"
+          label={t("Error as proposed")}
+          figure={percent(proposed?.mape, locale)}
+          limit={t("on hops held out: factors that never saw them")}
         />
         <Stat
-          label="Between P10 and P90"
-          figure={percent(inForce.coverage)}
-          limit="in force; four in five would be right"
+          label={t("Between P10 and P90")}
+          figure={percent(inForce.coverage, locale)}
+          limit={t("in force; four in five would be right")}
           tone={(inForce.coverage ?? 0) < 0.6 ? "warn" : "plain"}
         />
-        <Stat label="The same as proposed" figure={percent(proposed?.coverage)} limit="on hops held out" />
-        <Stat label="Proposals" figure={undecided.length} limit="wait for a decision" />
+        <Stat
+          label={t("The same as proposed")}
+          figure={percent(proposed?.coverage, locale)}
+          limit={t("on hops held out")}
+        />
+        <Stat label={t("Proposals")} figure={undecided.length} limit={t("wait for a decision")} />
       </StatRow>
       <div className="mt-4 grid gap-4">
         <div className="grid gap-4 xl:grid-cols-2">
           <Panel>
             <EstimateActualChart
-              title="Worked against estimated, factors in force"
+              title={t("Worked against estimated, factors in force")}
               level={2}
-              series={SERIES}
+              series={SERIES.map((kind) => t(kind))}
               points={actuals.visits
                 .filter(isBelieved)
-                .map((v) => pointOf(v, expectedOf(v, calibration).meanMin))}
+                .map((v) => pointOf(v, expectedOf(v, calibration).meanMin, words))}
             />
           </Panel>
           <Panel>
             <EstimateActualChart
-              title="Worked against estimated, as proposed, each hop held out"
+              title={t("Worked against estimated, as proposed, each hop held out")}
               level={2}
-              series={SERIES}
-              points={held.map((h) => pointOf(h.visit, h.meanMin))}
+              series={SERIES.map((kind) => t(kind))}
+              points={held.map((h) => pointOf(h.visit, h.meanMin, words))}
             />
           </Panel>
         </div>
         <Panel
-          title="Proposed factors"
+          title={t("Proposed factors")}
           note={
             undecided.length > 0
-              ? `Drawn toward 1 while few actuals stand behind them; ${formatCount(LEAST_ACTUALS, "actual")} at least. They belong together: what tasks explain is not charged to crews, nor a crew to all work.`
+              ? t(
+                  "Drawn toward 1 while few actuals stand behind them; {{count}} actuals at least. They belong together: what tasks explain is not charged to crews, nor a crew to all work.",
+                  { count: LEAST_ACTUALS },
+                )
               : undefined
           }
           flush
@@ -155,28 +178,26 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
               about={{
                 kind: "hour calibration",
                 reject: rejectProposals,
-                one: "factor",
-                countHead: "Actuals",
-                moreWhen: "actual hours are in",
               }}
-              rows={undecided.map((p) => rowOf(p, nameOf))}
+              rows={undecided.map((p) => rowOf(p, nameOf, words))}
               basedOn={calibration.version}
               mayDecide={mayDecide}
             />
           ) : (
             <p className="px-4 py-3">
-              None: the factors in force are within two per cent of what the actual hours say, or were decided
-              on.
+              {t(
+                "None: the factors in force are within two per cent of what the actual hours say, or were decided on.",
+              )}
             </p>
           )}
         </Panel>
-        <Panel title="Back-test" note="Error: mean of |worked − estimated| / worked." flush>
+        <Panel title={t("Back-test")} note={t("Error: mean of |worked − estimated| / worked.")} flush>
           <div className="px-4 pt-3">
             <Tabs
-              label="Back-test by"
+              label={t("Back-test by")}
               tabs={(Object.keys(BY) as ByName[]).map((name) => ({
                 href: `/programme/hours?by=${name}`,
-                label: BY[name].label,
+                label: t(BY[name].label),
                 count: BY[name].of(test).length,
                 current: name === by,
               }))}
@@ -184,26 +205,41 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
           </div>
           {BY[by].of(test).length > 0 ? (
             <BacktestTable
-              label={`Back-test by ${BY[by].label.toLowerCase()}`}
-              head={BY[by].label}
-              lines={BY[by].of(test)}
+              label={t("Back-test by {{what}}", { what: t(BY[by].label.toLowerCase()) })}
+              head={t(BY[by].label)}
+              lines={BY[by].of(test).map((line) => ({
+                ...line,
+                name: lineName(by, "name" in line ? String(line.name) : line.key, words),
+              }))}
               withProposed={by !== "task"}
             />
           ) : (
             <p className="px-4 py-3">
-              No crew timed single tasks yet. On My week the report has room for them; a file may bring them
-              in.
+              {t(
+                "No crew timed single tasks yet. On My week the report has room for them; a file may bring them in.",
+              )}
             </p>
           )}
         </Panel>
         <Panel
-          title="Practice"
-          note={`Each doubling of the ends done takes ${percent(norms.learning.rate)} of the time, down to the norm after ${norms.learning.floorAfterEnds}; ${norms.learning.endsBefore} are taken as done before the first report (hour norms, from memory and our own choice).`}
+          title={t("Practice")}
+          note={t(
+            "Each doubling of the ends done takes {{share}} of the time, down to the norm after {{floor}}; {{before}} are taken as done before the first report (hour norms, from memory and our own choice).",
+            {
+              share: percent(norms.learning.rate, locale),
+              floor: norms.learning.floorAfterEnds,
+              before: norms.learning.endsBefore,
+            },
+          )}
           flush
         >
           <PracticeTable ends={completedEnds(db)} learning={norms.learning} />
         </Panel>
-        <Panel title="Factors in force" note={`Version ${calibration.version}.`} flush>
+        <Panel
+          title={t("Factors in force")}
+          note={t("Version {{version}}.", { version: String(calibration.version) })}
+          flush
+        >
           <FactorsInForce calibration={calibration} partName={nameOf} />
         </Panel>
         <History
@@ -214,61 +250,85 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
           rows={policyHistory(db, "hour calibration").map((v) => ({
             version: v.version,
             by: v.changedBy,
-            at: formatInstant(v.changedAt, homeZone(db)),
+            at: formatInstant(v.changedAt, homeZone(db), locale),
             reason: v.reason,
           }))}
         />
         {rejections.length > 0 ? (
-          <Panel title="Rejected" note="A rejected proposal comes back when more actuals speak for it." flush>
+          <Panel
+            title={t("Rejected")}
+            note={t("A rejected proposal comes back when more actuals speak for it.")}
+            flush
+          >
             <Rejections rows={rejections} zone={homeZone(db)} partName={nameOf} />
           </Panel>
         ) : null}
         <p className="text-quiet">
-          Weight of the prior in actuals:{" "}
-          {Object.entries(fitted.weights)
-            .map(
-              ([level, w]) =>
-                `${level} ${w.k >= 1000 ? "1000, no difference seen" : formatNumber(w.k, 1)}${w.isFromData ? "" : " (our choice, too few to tell)"}`,
-            )
-            .join("; ")}
-          . Norms are delivered from memory and common practice; hours are planning figures, the{" "}
-          <Link href="/rules?tab=hours">norms</Link> say where each comes from.
+          {withParts(
+            t(
+              "Weight of the prior in actuals: {{weights}}. Norms are delivered from memory and common practice; hours are planning figures, the {{norms}} say where each comes from.",
+              {
+                ...places("norms"),
+                weights: Object.entries(fitted.weights)
+                  .map(([level, w]) => {
+                    const name = t(level);
+                    const weight = w.k >= 1000 ? t("1000, no difference seen") : formatNumber(w.k, 1, locale);
+                    return `${name} ${weight}${w.isFromData ? "" : t(" (our choice, too few to tell)")}`;
+                  })
+                  .join("; "),
+              },
+            ),
+            { norms: <Link href="/rules?tab=hours">{t("norms")}</Link> },
+          )}
         </p>
       </div>
     </>
   );
 }
 
-const SERIES = ["install", "alignment"];
+const SERIES = ["install", "alignment"] as const;
 
-const pointOf = (v: ActualVisit, meanMin: number) => ({
-  label: `${v.hopCode} ${v.side} ${v.kind}, crew ${v.crewCode}`,
-  series: v.kind,
+const pointOf = (v: ActualVisit, meanMin: number, { t }: Words) => ({
+  label: t("{{hop}} {{side}} {{kind}}, crew {{crew}}", {
+    hop: v.hopCode,
+    side: t(v.side),
+    kind: t(v.kind),
+    crew: v.crewCode,
+  }),
+  series: t(v.kind),
   estimateH: meanMin / 60,
   actualH: v.workedMin / 60,
 });
 
-function rowOf(p: Proposal, nameOf: (part: string) => string): ProposalRow {
-  const factor = (x: number | undefined) => (x === undefined ? "\u2013" : figureOf(p.level, x));
+/** A work of the norms, a task, a crew or a scheme, as the page says it. */
+const lineName = (by: ByName, name: string, { t, task }: Words): string =>
+  by === "task" ? task(name) : by === "crew" ? name : t(name);
+
+function rowOf(p: Proposal, nameOf: (part: string) => string, words: Words): ProposalRow {
+  const { t } = words;
+  const factor = (x: number | undefined) => (x === undefined ? "\u2013" : figureOf(p.level, x, words));
   return {
     id: p.id,
     proposed: p.proposed,
-    level: LEVEL_WORDS[p.level],
-    subject: subjectOf(p, nameOf),
-    actuals: formatCount(p.actuals, "actual"),
-    inForceWords: figureOf(p.level, p.inForce),
-    proposedWords: figureOf(p.level, p.proposed),
+    level: t(LEVEL_WORDS[p.level]),
+    subject: subjectOf(p, nameOf, words),
+    actuals: t("{{count}} actuals", { count: p.actuals }),
+    inForceWords: figureOf(p.level, p.inForce, words),
+    proposedWords: figureOf(p.level, p.proposed, words),
     plainWords: factor(p.plainFactor),
-    betweenWords: p.low === undefined ? "\u2013" : `${factor(p.low)} and ${factor(p.high)}`,
+    betweenWords:
+      p.low === undefined ? "\u2013" : t("{{a}} and {{b}}", { a: factor(p.low), b: factor(p.high) }),
   };
 }
 
-function Waiting({ count }: { count: number }) {
+async function Waiting({ count }: { count: number }) {
+  const { t } = await serverWords();
   if (count === 0) return null;
   return (
-    <Notice kind="info" title={`${formatCount(count, "finished visit waits", "finished visits wait")}`}>
-      Their estimates are being worked out under the rules in force, or their hop has none. Look again when
-      the long work is done.
+    <Notice kind="info" title={t("{{count}} finished visits wait", { count })}>
+      {t(
+        "Their estimates are being worked out under the rules in force, or their hop has none. Look again when the long work is done.",
+      )}
     </Notice>
   );
 }

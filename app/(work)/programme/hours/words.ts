@@ -1,5 +1,6 @@
 import { formatNumber } from "@/app/_ui/format";
-import { type Errors, FARTHEST_RATIO, type Proposal, type ProposalLevel } from "@/lib/calibration";
+import type { Words } from "@/app/_ui/language/words";
+import type { Errors, Proposal, ProposalLevel } from "@/lib/calibration";
 
 export const LEVEL_WORDS: Readonly<Record<ProposalLevel, string>> = {
   work: "All crews",
@@ -13,35 +14,36 @@ export const LEVEL_WORDS: Readonly<Record<ProposalLevel, string>> = {
 export function subjectOf(
   { level, key }: Pick<Proposal, "level" | "key">,
   partName: (part: string) => string,
+  { t, task }: Words,
 ): string {
   switch (level) {
     case "work":
-      return key === "install" ? "Installs, all crews" : "Alignments, all crews";
+      return key === "install" ? t("Installs, all crews") : t("Alignments, all crews");
     case "crew":
-      return `Crew ${key}, all its work`;
-    case "crew and scheme":
-      return `Crew ${key.replace("|", ", ")}`;
+      return t("Crew {{crew}}, all its work", { crew: key });
+    case "crew and scheme": {
+      const [crew = "", scheme = ""] = key.split("|");
+      return t("Crew {{crew}}, {{scheme}}", { crew, scheme: t(scheme) });
+    }
     case "part":
-      return partName(key);
+      return task(partName(key));
     case "range":
-      return "Spread of a single visit (P10 to P90)";
+      return t("Spread of a single visit (P10 to P90)");
   }
 }
 
 /** A factor as people say it, e.g. `× 1.12`; the range as a spread. */
-export function figureOf(level: ProposalLevel, value: number): string {
-  if (level !== "range") return `\u00d7 ${formatNumber(value, 2, undefined, true)}`;
-  return value === 0 ? "the tasks' own" : `\u00b1 ${formatNumber(value * 100, 0)} %`;
+export function figureOf(level: ProposalLevel, value: number, { t, locale }: Words): string {
+  if (level !== "range") return `\u00d7 ${formatNumber(value, 2, locale, true)}`;
+  return value === 0 ? t("the tasks' own") : `\u00b1 ${formatNumber(value * 100, 0, locale)} %`;
 }
 
-export const percent = (share: number | undefined): string =>
-  share === undefined ? "\u2013" : `${formatNumber(share * 100, 0)} %`;
+export const percent = (share: number | undefined, locale: string): string =>
+  share === undefined ? "\u2013" : `${formatNumber(share * 100, 0, locale)} %`;
 
 /** Bias in words: which way the estimates miss. */
-export function biasWords({ bias }: Errors): string {
-  const size = formatNumber(Math.abs(bias) * 100, 0);
-  if (size === "0") return "neither too short nor too long";
-  return `${size} % too ${bias < 0 ? "short" : "long"}`;
+export function biasWords({ bias }: Errors, { t, locale }: Words): string {
+  const size = formatNumber(Math.abs(bias) * 100, 0, locale);
+  if (size === "0") return t("neither too short nor too long");
+  return bias < 0 ? t("{{size}} % too short", { size }) : t("{{size}} % too long", { size });
 }
-
-export const LEFT_OUT_WORDS = `more than ${FARTHEST_RATIO} times off the estimate: taken for an error of entry`;
