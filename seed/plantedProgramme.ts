@@ -29,6 +29,8 @@ export interface PlantedSize {
   hopsADay: number;
   /** Hops of unlike length, and so many pair-days on the same two hills: days must be packed to the minute. */
   uneven?: { pairDaysAHill: number };
+  /** Days behind the planted plan that may be used as well: a search that is not perfect still places everything. */
+  spareDays: number;
 }
 
 export interface PlantedProgramme {
@@ -36,29 +38,30 @@ export interface PlantedProgramme {
   planted: readonly PlacedVisit[];
 }
 
-export const PLANTED_SIZES: Readonly<Record<"small" | "middle" | "large" | "uneven", PlantedSize>> = {
-  small: { seed: "small", pairs: 2, days: 5, hopsADay: 3 },
-  middle: { seed: "middle", pairs: 5, days: 10, hopsADay: 3 },
-  large: { seed: "large", pairs: 10, days: 20, hopsADay: 3 },
-  uneven: { seed: "uneven", pairs: 5, days: 10, hopsADay: 3, uneven: { pairDaysAHill: 5 } },
-};
+export const PLANTED_SIZES: Readonly<Record<"small" | "middle" | "large" | "uneven" | "scale", PlantedSize>> =
+  {
+    small: { seed: "small", pairs: 2, days: 5, hopsADay: 3, spareDays: 10 },
+    middle: { seed: "middle", pairs: 5, days: 10, hopsADay: 3, spareDays: 10 },
+    large: { seed: "large", pairs: 10, days: 20, hopsADay: 3, spareDays: 10 },
+    uneven: { seed: "uneven", pairs: 5, days: 10, hopsADay: 3, spareDays: 10, uneven: { pairDaysAHill: 5 } },
+    // 2,040 sites, 40 crews, 26 weeks to choose from.
+    scale: { seed: "scale", pairs: 20, days: 17, hopsADay: 3, spareDays: 26 * 7 - 17 },
+  };
 
 const SHIFT = { fromMin: 420, toMin: 1020 };
 /** One way from the depot, km and minutes alike. */
 const WAY = 60;
 const SETUP_MIN = 10;
-/** Days to spare behind the planted plan: a search that is not perfect still places everything. */
-const SPARE_DAYS = 10;
 
 export function plantedProgramme(size: PlantedSize): PlantedProgramme {
-  const { seed, pairs, days, hopsADay } = size;
+  const { seed, pairs, days, hopsADay, spareDays } = size;
   const random = new Random(seed);
   const dayMin = SHIFT.toMin - SHIFT.fromMin - 2 * WAY;
   if (dayMin % hopsADay !== 0) throw new RangeError(`${dayMin} min do not part into ${hopsADay} equal hops`);
   const hopMins = () =>
     size.uneven ? parted(random, dayMin, hopsADay) : new Array<number>(hopsADay).fill(dayMin / hopsADay);
   const pairDaysAHill = size.uneven?.pairDaysAHill ?? 1;
-  const dayCount = days + SPARE_DAYS;
+  const dayCount = days + spareDays;
 
   // A hill for each end of each pair-day, in a drawn order around the depot; the sites of a hill lie together.
   const hills = random.shuffle(Array.from({ length: 2 * pairs * days }, (_, i) => i));

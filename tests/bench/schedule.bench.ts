@@ -51,6 +51,7 @@ const CASES: readonly Case[] = [
   { name: "planted small", seconds: 60, make: planted(PLANTED_SIZES.small) },
   { name: "planted middle", seconds: 60, make: planted(PLANTED_SIZES.middle) },
   { name: "planted uneven", seconds: 60, make: planted(PLANTED_SIZES.uneven) },
+  { name: "planted scale", seconds: 60, make: planted(PLANTED_SIZES.scale) },
   { name: "planted large", seconds: 60, make: planted(PLANTED_SIZES.large) },
 ];
 

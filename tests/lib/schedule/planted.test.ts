@@ -4,7 +4,7 @@ import { evaluate, judge, type Plan, type PlanCost } from "@/lib/schedule";
 import { PLANTED_SIZES, plantedProgramme } from "@/seed/plantedProgramme";
 import { solved } from "./plans";
 
-const SIZE = { seed: "test", pairs: 2, days: 3, hopsADay: 3 };
+const SIZE = { seed: "test", pairs: 2, days: 3, hopsADay: 3, spareDays: 10 };
 const { problem, planted } = plantedProgramme(SIZE);
 
 function costOf(placed: Plan["placed"], of = problem): PlanCost {
