@@ -7,6 +7,8 @@ import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput } from "@/app/_ui/Field";
 import { formatCm } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
 import { isDrum, readLabel } from "@/lib/labels";
@@ -23,11 +25,17 @@ export interface CutButtonProps {
   scanned?: string;
 }
 
-const wrongDrum = (label: string, wanted: string, found: string): string =>
-  `This is ${found}. ${label} is cut from ${wanted}: do not cut here, nothing is booked.`;
+const wrongDrum = (label: string, wanted: string, found: string, { t }: Words): string =>
+  t("This is {{found}}. {{label}} is cut from {{wanted}}: do not cut here, nothing is booked.", {
+    found,
+    label,
+    wanted,
+  });
 
 /** Confirms a cut that was made, with the length as measured. */
 export function CutButton(props: CutButtonProps) {
+  const words = useWords();
+  const { t, locale } = words;
   const { drumSerial, runId, label, lengthCm, fromMarkCm, sawCm } = props;
   const [open, setOpen] = useState(false);
   const [length, setLength] = useState(String(lengthCm / 100));
@@ -44,41 +52,57 @@ export function CutButton(props: CutButtonProps) {
           setOpen(true);
         }}
       >
-        Confirm cut <span className="sr-only">of {label}</span>
+        {t("Confirm cut")} <span className="sr-only">{t("of {{label}}", { label })}</span>
       </Button>
-      <Dialog open={open} onClose={() => setOpen(false)} title={`Cut ${label} from ${drumSerial}`}>
+      <Dialog
+        open={open}
+        onClose={() => setOpen(false)}
+        title={t("Cut {{label}} from {{drumSerial}}", { label, drumSerial })}
+      >
         <form
           className="ui-form"
           onSubmit={(e) => {
             e.preventDefault();
             send({ drumSerial, runId, length: Number(length), scanned }, ({ leftC }) => {
               setOpen(false);
-              return `${label} cut; ${formatCm(leftC)} left on ${drumSerial}`;
+              return t("{{label}} cut; {{left}} left on {{drumSerial}}", {
+                label,
+                left: formatCm(leftC, locale),
+                drumSerial,
+              });
             });
           }}
         >
           <p>
-            Listed: {formatCm(lengthCm)} from mark {formatCm(fromMarkCm)} to {formatCm(fromMarkCm + lengthCm)}
-            , then {formatCm(sawCm)} saw allowance. The ledger gets one row for the run and one for the
-            allowance.
+            {t(
+              "Listed: {{length}} from mark {{from}} to {{to}}, then {{saw}} saw allowance. The ledger gets one row for the run and one for the allowance.",
+              {
+                length: formatCm(lengthCm, locale),
+                from: formatCm(fromMarkCm, locale),
+                to: formatCm(fromMarkCm + lengthCm, locale),
+                saw: formatCm(sawCm, locale),
+              },
+            )}
           </p>
           {props.scanned ? null : (
             <ScanField
-              label="Scan the drum"
+              label={t("Scan the drum")}
               hint={
                 scanned === undefined || isWrong
-                  ? "Optional: shows at once when it is another one."
+                  ? t("Optional: shows at once when it is another one.")
                   : undefined
               }
-              error={isWrong ? wrongDrum(label, drumSerial, readLabel(scanned).code) : undefined}
+              error={isWrong ? wrongDrum(label, drumSerial, readLabel(scanned).code, words) : undefined}
               onScan={setScanned}
             />
           )}
           {scanned !== undefined && !isWrong ? (
-            <StateMark state="met">Drum {drumSerial}: the right one for this run</StateMark>
+            <StateMark state="met">
+              {t("Drum {{drumSerial}}: the right one for this run", { drumSerial })}
+            </StateMark>
           ) : null}
           <NumberInput
-            label="Length as cut"
+            label={t("Length as cut")}
             unit="m"
             min={0.01}
             step={0.01}
@@ -88,9 +112,9 @@ export function CutButton(props: CutButtonProps) {
           />
           <ProblemList problems={problems} />
           <div className="ui-form-actions justify-end">
-            <Button onClick={() => setOpen(false)}>Not yet</Button>
+            <Button onClick={() => setOpen(false)}>{t("Not yet")}</Button>
             <Button kind="primary" type="submit" busy={busy} disabled={isWrong}>
-              Post the cut
+              {t("Post the cut")}
             </Button>
           </div>
         </form>

@@ -3,7 +3,8 @@ import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { DrumDrawing } from "@/app/_ui/DrumDrawing";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCm, formatCount, formatDate, formatMoney } from "@/app/_ui/format";
+import { formatCm, formatDate, formatMoney, formatNumber } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -29,7 +30,8 @@ export interface DrumsTabProps {
 const runWords = (runId: string): string => runId.replaceAll("/", " ");
 
 /** The rack to scale: which run is cut from which drum, where the marks lie, what is left; and every metre's account. */
-export function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) {
+export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) {
+  const { t } = await serverWords();
   const db = database();
   const cables = loadCables(db, planId);
   const accounts = loadDrumAccounts(db);
@@ -38,8 +40,8 @@ export function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) {
   const sawCm = rulesInForce(db).cutPolicy.sawAllowanceCm;
   if (cables.length === 0 && accounts.length === 0) {
     return (
-      <EmptyState title="No drums yet">
-        Receive cable from an order, or bring in the opening stock with one row per drum.
+      <EmptyState title={t("No drums yet")}>
+        {t("Receive cable from an order, or bring in the opening stock with one row per drum.")}
       </EmptyState>
     );
   }
@@ -73,11 +75,21 @@ interface CablePanelProps {
   mayCut: boolean;
 }
 
+/** A drum that is still to be bought has no serial: it is named by its number and length. */
+function withName(d: DrumPlan, { t, locale }: Words): DrumPlan {
+  if (!d.buy) return d;
+  const number = d.drum.id.split("-").at(-1) ?? "";
+  const length = formatNumber(d.drum.receivedCm / 100, 1, locale, true);
+  return { ...d, drum: { ...d.drum, serial: t("to buy {{number}} of {{length}} m", { number, length }) } };
+}
+
 async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CablePanelProps) {
   const words = await serverWords();
+  const { t, locale } = words;
   const { plan, account } = view;
-  const inUse = plan.drums.filter((d) => d.cuts.length > 0);
-  const idle = plan.drums.filter((d) => d.cuts.length === 0);
+  const drums = plan.drums.map((d) => withName(d, words));
+  const inUse = drums.filter((d) => d.cuts.length > 0);
+  const idle = drums.filter((d) => d.cuts.length === 0);
   const labels = Object.fromEntries(
     plan.drums.flatMap((d) => d.cuts.map((c) => [c.runId, runWords(c.runId)] as const)),
   );
@@ -89,21 +101,22 @@ async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: 
   return (
     <Panel
       title={`${plan.cableCode} ${name}`}
-      note={`${formatCount(
-        inUse.reduce((n, d) => n + d.cuts.length, 0),
-        "run",
-      )} still to cut from ${formatCount(inUse.length, "drum")}, each in one piece, ${formatCm(sawCm)} saw allowance a cut.`}
-      actions={<Link href={itemPath(plan.cableCode)}>Balance and orders</Link>}
-      foot="Lengths are cut lengths with surplus. Measure before you cut; the cutter decides on site."
+      note={t("{{runs}} still to cut from {{count}} drums, each in one piece, {{saw}} saw allowance a cut.", {
+        runs: t("{{count}} runs", { count: inUse.reduce((n, d) => n + d.cuts.length, 0) }),
+        count: inUse.length,
+        saw: formatCm(sawCm, locale),
+      })}
+      actions={<Link href={itemPath(plan.cableCode)}>{t("Balance and orders")}</Link>}
+      foot={t("Lengths are cut lengths with surplus. Measure before you cut; the cutter decides on site.")}
     >
       <div className="grid grid-cols-1 gap-4">
         <BuyNote view={view} currency={currency} />
         {plan.uncut.length > 0 ? (
-          <Notice kind="problem" title={`${formatCount(plan.uncut.length, "run")} no drum can give`}>
+          <Notice kind="problem" title={t("{{count}} runs no drum can give", { count: plan.uncut.length })}>
             <ul>
               {plan.uncut.map((u) => (
                 <li key={u.run.id}>
-                  {u.run.label}, {formatCm(u.run.lengthCm)}: {u.reason}
+                  {u.run.label}, {formatCm(u.run.lengthCm, locale)}: <span lang="en">{u.reason}</span>
                 </li>
               ))}
             </ul>
@@ -112,14 +125,17 @@ async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: 
         {plan.late.length > 0 ? (
           <Notice
             kind="warn"
-            title={`${formatCount(plan.late.length, "run")} ${plan.late.length === 1 ? "comes after the day it is needed" : "come after the day they are needed"}`}
+            title={t("{{count}} runs come after the day they are needed", { count: plan.late.length })}
           >
-            <Disclosure summary="Which">
+            <Disclosure summary={t("Which")}>
               <ul>
                 {plan.late.map((l) => (
                   <li key={l.run.id}>
-                    {l.run.label}: needed {formatDate(l.run.neededOn, "weekday")}, cut{" "}
-                    {formatDate(l.availableOn, "weekday")}
+                    {t("{{label}}: needed {{needed}}, cut {{available}}", {
+                      label: l.run.label,
+                      needed: formatDate(l.run.neededOn, "weekday", locale),
+                      available: formatDate(l.availableOn, "weekday", locale),
+                    })}
                   </li>
                 ))}
               </ul>
@@ -133,53 +149,86 @@ async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: 
           <CutTable drums={inUse} made={made} sawCm={sawCm} mayCut={mayCut} today={today} />
         ) : null}
         {idle.length > 0 ? (
-          <Disclosure summary={`${formatCount(idle.length, "drum")} without a planned cut`}>
+          <Disclosure summary={t("{{count}} drums without a planned cut", { count: idle.length })}>
             <DrumDrawing words={words} drums={idle} drumHref={hrefs} />
           </Disclosure>
         ) : null}
         <p>
-          <strong>Metre account of the list:</strong> {formatCm(account.receivedCm)} received ={" "}
-          {formatCm(account.usedBeforeCm)} used before + {formatCm(account.cutCm)} runs +{" "}
-          {formatCm(account.allowanceCm)} saw allowance + {formatCm(account.remnantCm)} remnants +{" "}
-          {formatCm(account.scrapCm)} scrap + {formatCm(account.untouchedCm)} untouched.
+          <strong>{t("Metre account of the list:")}</strong>{" "}
+          {t(
+            "{{received}} received = {{usedBefore}} used before + {{cut}} runs + {{allowance}} saw allowance + {{remnant}} remnants + {{scrap}} scrap + {{untouched}} untouched.",
+            {
+              received: formatCm(account.receivedCm, locale),
+              usedBefore: formatCm(account.usedBeforeCm, locale),
+              cut: formatCm(account.cutCm, locale),
+              allowance: formatCm(account.allowanceCm, locale),
+              remnant: formatCm(account.remnantCm, locale),
+              scrap: formatCm(account.scrapCm, locale),
+              untouched: formatCm(account.untouchedCm, locale),
+            },
+          )}
         </p>
       </div>
     </Panel>
   );
 }
 
-function BuyNote({ view: { plan }, currency }: { view: CableView; currency: string }) {
+async function BuyNote({ view: { plan }, currency }: { view: CableView; currency: string }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   if (plan.newDrumCount === 0) return null;
   return (
     <Notice
       kind="info"
-      title={`${formatCount(plan.newDrumCount, "new drum")} to buy${
-        plan.newDrumPriceMinor === undefined ? "" : `, ${formatMoney(plan.newDrumPriceMinor, currency)}`
-      }`}
+      title={
+        plan.newDrumPriceMinor === undefined
+          ? t("{{count}} new drums to buy", { count: plan.newDrumCount })
+          : t("{{count}} new drums to buy, {{price}}", {
+              count: plan.newDrumCount,
+              price: formatMoney(plan.newDrumPriceMinor, currency, locale),
+            })
+      }
     >
       {plan.newDrums
-        .map(
-          (d) =>
-            `${d.count} of ${formatCm(d.kind.lengthCm)}, the first needed on ${formatDate(d.neededOn, "weekday")}`,
+        .map((d) =>
+          t("{{number}} of {{length}}, the first needed on {{needed}}", {
+            number: d.count,
+            length: formatCm(d.kind.lengthCm, locale),
+            needed: formatDate(d.neededOn, "weekday", locale),
+          }),
         )
         .join("; ")}
-      . {leastPurchase(plan, currency)}
+      . {leastPurchase(plan, currency, words)}
     </Notice>
   );
 }
 
 /** How near the purchase is to the least: by its price, which is what counts, where prices are known. */
-function leastPurchase(plan: CuttingPlan, currency: string): string {
+function leastPurchase(plan: CuttingPlan, currency: string, { t, locale }: Words): string {
   const { newDrumPriceMinor: price, newDrumPriceLowerBoundMinor: leastPrice } = plan;
   if (price !== undefined && leastPrice !== undefined && price > 0) {
-    const head = `No plan with as few late runs pays less than ${formatMoney(leastPrice, currency)}`;
     return price <= leastPrice
-      ? `${head}: this one is as good as can be.`
-      : `${head}: at most ${formatMoney(price - leastPrice, currency)} more than needed.`;
+      ? t("No plan with as few late runs pays less than {{leastPrice}}: this one is as good as can be.", {
+          leastPrice: formatMoney(leastPrice, currency, locale),
+        })
+      : t(
+          "No plan with as few late runs pays less than {{leastPrice}}: at most {{price}} more than needed.",
+          {
+            leastPrice: formatMoney(leastPrice, currency, locale),
+            price: formatMoney(price - leastPrice, currency, locale),
+          },
+        );
   }
   const gap = plan.newDrumCount - plan.newDrumLowerBound;
-  const head = `No plan with as few late runs needs fewer than ${plan.newDrumLowerBound}`;
-  return gap === 0 ? `${head}: this one is as good as can be.` : `${head}: at most ${gap} more than needed.`;
+  return gap === 0
+    ? t(
+        "No plan with as few late runs needs fewer than {{newDrumLowerBound}}: this one is as good as can be.",
+        { newDrumLowerBound: plan.newDrumLowerBound },
+      )
+    : t(
+        "No plan with as few late runs needs fewer than {{newDrumLowerBound}}: at most {{gap}} more than needed.",
+        { newDrumLowerBound: plan.newDrumLowerBound, gap },
+      );
 }
 
 interface CutTableProps {
@@ -194,7 +243,8 @@ interface CutTableProps {
 const SOON_DAYS = 14;
 
 /** Cuts of the coming days first; the rest opens on demand. */
-function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
+async function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
+  const { t } = await serverWords();
   const rows = drums.flatMap((d) => {
     const isHere = !d.buy && d.drum.placeId !== "on order";
     const next = d.cuts.find((c) => !made.has(c.runId));
@@ -207,16 +257,16 @@ function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
     <>
       {soon.length > 0 ? (
         <CutRows
-          caption="To cut in the next two weeks, marks from the outer end of the drum as received"
+          caption={t("To cut in the next two weeks, marks from the outer end of the drum as received")}
           rows={soon}
           {...{ made, sawCm, mayCut }}
         />
       ) : (
-        <p>Nothing to cut in the next two weeks.</p>
+        <p>{t("Nothing to cut in the next two weeks.")}</p>
       )}
       {later.length > 0 ? (
-        <Disclosure summary={`${formatCount(later.length, "later cut")}`}>
-          <CutRows caption="Later cuts" rows={later} {...{ made, sawCm, mayCut }} />
+        <Disclosure summary={`${t("{{count}} later cuts", { count: later.length })}`}>
+          <CutRows caption={t("Later cuts")} rows={later} {...{ made, sawCm, mayCut }} />
         </Disclosure>
       ) : null}
     </>
@@ -239,52 +289,53 @@ interface CutRowsProps {
   mayCut: boolean;
 }
 
-function CutRows({ caption, rows, made, sawCm, mayCut }: CutRowsProps) {
+async function CutRows({ caption, rows, made, sawCm, mayCut }: CutRowsProps) {
+  const { t, locale } = await serverWords();
   return (
     <ScrollRegion label={caption}>
       <table className="ui-facts ui-facts-stack">
         <caption>{caption}</caption>
         <thead>
           <tr>
-            <th scope="col">Run</th>
-            <th scope="col">Drum</th>
+            <th scope="col">{t("Run")}</th>
+            <th scope="col">{t("Drum")}</th>
             <th scope="col" data-align="end">
-              Length
+              {t("Length")}
             </th>
             <th scope="col" data-align="end">
-              From mark
+              {t("From mark")}
             </th>
             <th scope="col" data-align="end">
-              To mark
+              {t("To mark")}
             </th>
-            <th scope="col">Cut on</th>
-            <th scope="col">State</th>
+            <th scope="col">{t("Cut on")}</th>
+            <th scope="col">{t("State")}</th>
           </tr>
         </thead>
         <tbody>
           {rows.map(({ drum: d, cut: c, isHere, isNext }) => (
             <tr key={c.runId}>
-              <th scope="row" data-label="Run">
+              <th scope="row" data-label={t("Run")}>
                 {runWords(c.runId)}
               </th>
-              <td data-label="Drum">
+              <td data-label={t("Drum")}>
                 {isHere ? (
                   <Link href={ledgerPath({ drum: d.drum.serial })}>{d.drum.serial}</Link>
                 ) : (
                   d.drum.serial
                 )}
               </td>
-              <td data-label="Length" data-align="end">
-                {formatCm(c.lengthCm)}
+              <td data-label={t("Length")} data-align="end">
+                {formatCm(c.lengthCm, locale)}
               </td>
-              <td data-label="From mark" data-align="end">
-                {formatCm(c.fromMarkCm)}
+              <td data-label={t("From mark")} data-align="end">
+                {formatCm(c.fromMarkCm, locale)}
               </td>
-              <td data-label="To mark" data-align="end">
-                {formatCm(c.toMarkCm)}
+              <td data-label={t("To mark")} data-align="end">
+                {formatCm(c.toMarkCm, locale)}
               </td>
-              <td data-label="Cut on">{formatDate(c.cutOn, "weekday")}</td>
-              <td data-label="State">
+              <td data-label={t("Cut on")}>{formatDate(c.cutOn, "weekday", locale)}</td>
+              <td data-label={t("State")}>
                 <CutState {...{ d, c, isHere, isNext, sawCm, mayCut }} cut={made.get(c.runId)} />
               </td>
             </tr>
@@ -295,7 +346,7 @@ function CutRows({ caption, rows, made, sawCm, mayCut }: CutRowsProps) {
   );
 }
 
-function CutState(props: {
+async function CutState(props: {
   d: DrumPlan;
   c: DrumCut;
   cut: CutMade | undefined;
@@ -304,15 +355,20 @@ function CutState(props: {
   sawCm: number;
   mayCut: boolean;
 }) {
+  const { t, locale } = await serverWords();
   const { d, c, cut, isHere, isNext, sawCm, mayCut } = props;
   if (cut) {
     return (
       <StateMark state="done">
-        {formatCm(cut.quantityC)} by {cut.postedBy}
+        {t("{{quantity}} by {{postedBy}}", {
+          quantity: formatCm(cut.quantityC, locale),
+          postedBy: cut.postedBy,
+        })}
       </StateMark>
     );
   }
-  if (!isHere) return <StateMark state="open">{d.buy ? "drum to be bought" : "drum on order"}</StateMark>;
+  if (!isHere)
+    return <StateMark state="open">{d.buy ? t("drum to be bought") : t("drum on order")}</StateMark>;
   if (!isNext || !mayCut) return <StateMark state="planned" />;
   return (
     <CutButton
@@ -326,60 +382,63 @@ function CutState(props: {
   );
 }
 
-function DrumAccounts({ rows }: { rows: readonly DrumRow[] }) {
+async function DrumAccounts({ rows }: { rows: readonly DrumRow[] }) {
+  const { t, locale } = await serverWords();
   if (rows.length === 0) return null;
   return (
     <Panel
-      title="Every metre received"
-      note="By the ledger, without the cuts still to come: received = cut + saw allowance + other + left."
+      title={t("Every metre received")}
+      note={t(
+        "By the ledger, without the cuts still to come: received = cut + saw allowance + other + left.",
+      )}
       flush
     >
-      <ScrollRegion label="Account of every drum">
+      <ScrollRegion label={t("Account of every drum")}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              <th scope="col">Drum</th>
-              <th scope="col">Cable</th>
-              <th scope="col">Place</th>
+              <th scope="col">{t("Drum")}</th>
+              <th scope="col">{t("Cable")}</th>
+              <th scope="col">{t("Place")}</th>
               <th scope="col" data-align="end">
-                Received
+                {t("Received")}
               </th>
               <th scope="col" data-align="end">
-                Cut
+                {t("Cut")}
               </th>
               <th scope="col" data-align="end">
-                Saw allowance
+                {t("Saw allowance")}
               </th>
               <th scope="col" data-align="end">
-                Other
+                {t("Other")}
               </th>
               <th scope="col" data-align="end">
-                Left
+                {t("Left")}
               </th>
             </tr>
           </thead>
           <tbody>
             {rows.map((r) => (
               <tr key={r.serial}>
-                <th scope="row" data-label="Drum">
+                <th scope="row" data-label={t("Drum")}>
                   <Link href={ledgerPath({ drum: r.serial })}>{r.serial}</Link>
                 </th>
-                <td data-label="Cable">{r.itemCode}</td>
-                <td data-label="Place">{r.placeCode ?? "used up"}</td>
-                <td data-label="Received" data-align="end">
-                  {formatCm(r.receivedC)}
+                <td data-label={t("Cable")}>{r.itemCode}</td>
+                <td data-label={t("Place")}>{r.placeCode ?? t("used up")}</td>
+                <td data-label={t("Received")} data-align="end">
+                  {formatCm(r.receivedC, locale)}
                 </td>
-                <td data-label="Cut" data-align="end">
-                  {formatCm(r.cutC)}
+                <td data-label={t("Cut")} data-align="end">
+                  {formatCm(r.cutC, locale)}
                 </td>
-                <td data-label="Saw allowance" data-align="end">
-                  {formatCm(r.allowanceC)}
+                <td data-label={t("Saw allowance")} data-align="end">
+                  {formatCm(r.allowanceC, locale)}
                 </td>
-                <td data-label="Other" data-align="end">
-                  {formatCm(r.otherC)}
+                <td data-label={t("Other")} data-align="end">
+                  {formatCm(r.otherC, locale)}
                 </td>
-                <td data-label="Left" data-align="end">
-                  {formatCm(r.remainingC)}
+                <td data-label={t("Left")} data-align="end">
+                  {formatCm(r.remainingC, locale)}
                 </td>
               </tr>
             ))}

@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
 import { formatDate, formatInstant } from "@/app/_ui/format";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -14,40 +15,46 @@ export interface LedgerRowsProps {
   mayPost: boolean;
 }
 
-export function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsProps) {
+export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsProps) {
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
-    <ScrollRegion label="Ledger, newest first">
+    <ScrollRegion label={t("Ledger, newest first")}>
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col" data-align="end">
-              Row
+              {t("Row")}
             </th>
-            <th scope="col">What</th>
-            <th scope="col">Item</th>
+            <th scope="col">{t("What")}</th>
+            <th scope="col">{t("Item")}</th>
             <th scope="col" data-align="end">
-              Quantity
+              {t("Quantity")}
             </th>
-            <th scope="col">From, to</th>
-            <th scope="col">Counts on</th>
-            <th scope="col">For</th>
-            <th scope="col">Why, who, when</th>
-            <th scope="col">Taken back</th>
+            <th scope="col">{t("From, to")}</th>
+            <th scope="col">{t("Counts on")}</th>
+            <th scope="col">{t("For")}</th>
+            <th scope="col">{t("Why, who, when")}</th>
+            <th scope="col">{t("Taken back")}</th>
           </tr>
         </thead>
         <tbody>
           {rows.map((r) => {
+            const from = r.fromPlace ?? t("outside");
+            const to = r.toPlace ?? t("outside");
             const by = reversed.get(r.id);
             return (
               <tr key={r.id} id={`row-${r.id}`}>
-                <th scope="row" data-label="Row" data-align="end">
+                <th scope="row" data-label={t("Row")} data-align="end">
                   {r.id}
                 </th>
-                <td data-label="What">
-                  {r.kind}
-                  {r.correctsId ? <small> of row {r.correctsId}</small> : null}
+                <td data-label={t("What")}>
+                  {t(r.kind)}
+                  {r.correctsId ? (
+                    <small> {t("of row {{correctsId}}", { correctsId: String(r.correctsId) })}</small>
+                  ) : null}
                 </td>
-                <td data-label="Item">
+                <td data-label={t("Item")}>
                   <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link>
                   {r.drumSerial ? (
                     <>
@@ -55,35 +62,41 @@ export function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsProps) {
                       <Link href={ledgerPath({ drum: r.drumSerial })}>{r.drumSerial}</Link>
                     </>
                   ) : null}
-                  {r.serial ? <small> serial {r.serial}</small> : null}
-                  {r.lotCode ? <small> lot {r.lotCode}</small> : null}
-                  {r.owner === "customer" ? <small> customer's</small> : null}
+                  {r.serial ? <small> {t("serial {{serial}}", { serial: r.serial })}</small> : null}
+                  {r.lotCode ? <small> {t("lot {{lot}}", { lot: r.lotCode })}</small> : null}
+                  {r.owner === "customer" ? <small> {t("customer's")}</small> : null}
                 </td>
-                <td data-label="Quantity" data-align="end">
-                  {amountC(r.quantityC, r.unit)}
+                <td data-label={t("Quantity")} data-align="end">
+                  {amountC(r.quantityC, r.unit, words)}
                 </td>
-                <td data-label="From, to">
-                  {r.fromPlace ?? "outside"} to {r.toPlace ?? "outside"}
-                </td>
-                <td data-label="Counts on">{formatDate(r.effectiveOn)}</td>
-                <td data-label="For">
-                  {r.visitId ? <Link href={kitPath(r.visitId)}>{visitWords(r.visitId)}</Link> : null}
+                <td data-label={t("From, to")}>{t("{{from}} to {{to}}", { from, to })}</td>
+                <td data-label={t("Counts on")}>{formatDate(r.effectiveOn, "full", locale)}</td>
+                <td data-label={t("For")}>
+                  {r.visitId ? <Link href={kitPath(r.visitId)}>{visitWords(r.visitId, t)}</Link> : null}
                   {r.orderCode ? <Link href={orderPath(r.orderCode)}>{r.orderCode}</Link> : null}{" "}
-                  {r.faultId ? <Link href={faultPath(r.faultId)}>fault {r.faultId}</Link> : null}
+                  {r.faultId ? (
+                    <Link href={faultPath(r.faultId)}>
+                      {t("fault {{faultId}}", { faultId: String(r.faultId) })}
+                    </Link>
+                  ) : null}
                 </td>
-                <td data-label="Why, who, when">
-                  {r.reason}{" "}
+                <td data-label={t("Why, who, when")}>
+                  <span lang="en">{r.reason}</span>{" "}
                   <small>
-                    {r.postedBy}, {formatInstant(r.postedAt, zone)}
+                    {r.postedBy}, {formatInstant(r.postedAt, zone, locale)}
                   </small>
                 </td>
-                <td data-label="Taken back">
+                <td data-label={t("Taken back")}>
                   {by ? (
-                    <StateMark state="none">by row {by}</StateMark>
+                    <StateMark state="none">{t("by row {{by}}", { by: String(by) })}</StateMark>
                   ) : mayPost && r.kind !== "reversal" ? (
                     <TakeBackButton
                       id={r.id}
-                      what={`${r.kind} of ${amountC(r.quantityC, r.unit)} ${r.itemCode}`}
+                      what={t("{{kind}} of {{quantity}} {{item}}", {
+                        kind: t(r.kind),
+                        quantity: amountC(r.quantityC, r.unit, words),
+                        item: r.itemCode,
+                      })}
                     />
                   ) : null}
                 </td>

@@ -1,9 +1,10 @@
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
-import { formatCount, formatNumber } from "@/app/_ui/format";
+import { formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
 import { countLedger, ledgerDifferences, loadLedger, reversalsOf } from "@/db/queries/stock";
@@ -17,7 +18,8 @@ export interface LedgerTabProps {
 }
 
 /** Every movement, newest first, a page at a time. Nothing here can be edited: a row is taken back by another. */
-export function LedgerTab({ params, mayPost }: LedgerTabProps) {
+export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
+  const { t, locale } = await serverWords();
   const db = database();
   const filter = {
     itemCode: params.item || undefined,
@@ -44,36 +46,44 @@ export function LedgerTab({ params, mayPost }: LedgerTabProps) {
     <div className="grid grid-cols-1 gap-4">
       <form action="/stock" className="ui-form-row ui-no-print items-end">
         <input type="hidden" name="tab" value="ledger" />
-        <TextInput label="Item code" name="item" defaultValue={params.item} />
-        <TextInput label="Drum" name="drum" defaultValue={params.drum} />
-        <TextInput label="Visit" name="visit" defaultValue={params.visit} hint="Such as H-012/near/install" />
+        <TextInput label={t("Item code")} name="item" defaultValue={params.item} />
+        <TextInput label={t("Drum")} name="drum" defaultValue={params.drum} />
+        <TextInput
+          label={t("Visit")}
+          name="visit"
+          defaultValue={params.visit}
+          hint={t("Such as H-012/near/install")}
+        />
         <div className="ui-form-actions">
-          <Button type="submit">Show</Button>
-          {isFiltered ? <LinkButton href="/stock?tab=ledger">All rows</LinkButton> : null}
+          <Button type="submit">{t("Show")}</Button>
+          {isFiltered ? <LinkButton href="/stock?tab=ledger">{t("All rows")}</LinkButton> : null}
         </div>
       </form>
       {rows.length === 0 ? (
-        <EmptyState title={isFiltered ? "No row fits" : "The ledger is empty"}>
+        <EmptyState title={isFiltered ? t("No row fits") : t("The ledger is empty")}>
           {isFiltered
-            ? "Codes must be written in full. Clear a field to see more."
-            : "Receipts, issues and cuts appear here as they are posted."}
+            ? t("Codes must be written in full. Clear a field to see more.")
+            : t("Receipts, issues and cuts appear here as they are posted.")}
         </EmptyState>
       ) : (
         <Panel
-          title={formatCount(total, "row")}
+          title={t("{{count}} rows", { count: total })}
           note={
             isWhole
-              ? "Balances agree with the sum of the ledger."
-              : "Balances DIFFER from the sum of the ledger: tell the administrator."
+              ? t("Balances agree with the sum of the ledger.")
+              : t("Balances DIFFER from the sum of the ledger: tell the administrator.")
           }
           flush
           foot={
-            <nav aria-label="Pages of the ledger" className="flex flex-wrap gap-3">
-              {page > 1 ? <Link href={at(page - 1)}>Newer</Link> : null}
+            <nav aria-label={t("Pages of the ledger")} className="flex flex-wrap gap-3">
+              {page > 1 ? <Link href={at(page - 1)}>{t("Newer")}</Link> : null}
               <span>
-                Page {formatNumber(page)} of {formatNumber(pages)}
+                {t("Page {{page}} of {{pages}}", {
+                  page: formatNumber(page, 0, locale),
+                  pages: formatNumber(pages, 0, locale),
+                })}
               </span>
-              {page < pages ? <Link href={at(page + 1)}>Older</Link> : null}
+              {page < pages ? <Link href={at(page + 1)}>{t("Older")}</Link> : null}
             </nav>
           }
         >

@@ -1,6 +1,7 @@
 "use client";
 
 import { AgainLine } from "@/app/_client/AgainLine";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { net } from "./actions";
 
 export interface NettingLineProps {
@@ -11,12 +12,13 @@ export interface NettingLineProps {
 
 /** When needs were netted against stock; watches a netting that runs. */
 export function NettingLine(props: NettingLineProps) {
+  const { t } = useWords();
   return (
     <AgainLine
       {...props}
-      busyWords="Netting needs against stock ..."
-      failedWords="The netting failed"
-      doWords="Net again"
+      busyWords={t("Netting needs against stock ...")}
+      failedWords={t("The netting failed")}
+      doWords={t("Net again")}
       start={net}
     />
   );

@@ -1,8 +1,9 @@
+import { T } from "@/app/_ui/language/T";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StateName } from "@/app/_ui/states";
 import type { OrderState } from "@/db/schema";
 
-const LOOK: Record<OrderState, { state: StateName; word: string }> = {
+export const LOOK: Record<OrderState, { state: StateName; word: string }> = {
   proposed: { state: "open", word: "Proposed" },
   approved: { state: "met", word: "Approved" },
   sent: { state: "planned", word: "Sent" },
@@ -13,7 +14,7 @@ const LOOK: Record<OrderState, { state: StateName; word: string }> = {
 export function OrderStateMark({ state, boxed }: { state: OrderState; boxed?: boolean }) {
   return (
     <StateMark state={LOOK[state].state} boxed={boxed}>
-      {LOOK[state].word}
+      <T>{LOOK[state].word}</T>
     </StateMark>
   );
 }

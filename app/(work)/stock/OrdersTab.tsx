@@ -1,6 +1,7 @@
 import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatDaysLate, formatNumber, formatShare } from "@/app/_ui/format";
+import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -10,6 +11,7 @@ import type { SupplierRow } from "@/db/queries/suppliers";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { OrderStateMark } from "./OrderStateMark";
 import { SlipQuestion } from "./SlipQuestion";
+import { supplierWords } from "./supplierWords";
 import { moneyWords, orderPath } from "./words";
 
 export interface OrdersTabProps {
@@ -22,7 +24,7 @@ export interface OrdersTabProps {
 }
 
 const STATES = ["proposed", "approved", "sent", "partly received", "closed"] as const;
-const TITLES: Record<(typeof STATES)[number], string> = {
+export const TITLES: Record<(typeof STATES)[number], string> = {
   proposed: "Proposed: wait for approval",
   approved: "Approved: to be sent",
   sent: "Sent: on the way",
@@ -31,12 +33,14 @@ const TITLES: Record<(typeof STATES)[number], string> = {
 };
 
 /** All orders, by what has to be done with them next. */
-export function OrdersTab({ orders, lines, suppliers, today, slip, days }: OrdersTabProps) {
+export async function OrdersTab({ orders, lines, suppliers, today, slip, days }: OrdersTabProps) {
+  const words = await serverWords();
+  const { t, locale, daysLate } = words;
   if (orders.length === 0) {
     return (
-      <EmptyState title="No orders yet">
-        Propose orders from what is due in <Link href="/stock?tab=order">Order today</Link>, or bring in
-        orders on the way.
+      <EmptyState title={t("No orders yet")}>
+        {t("Propose orders from what is due in")} <Link href="/stock?tab=order">{t("Order today")}</Link>
+        {t(", or bring in orders on the way.")}
       </EmptyState>
     );
   }
@@ -45,19 +49,19 @@ export function OrdersTab({ orders, lines, suppliers, today, slip, days }: Order
       {STATES.map((state) => {
         const list = orders.filter((o) => o.state === state);
         return list.length === 0 ? null : (
-          <Panel key={state} title={`${TITLES[state]} (${list.length})`} flush>
-            <ScrollRegion label={TITLES[state]}>
+          <Panel key={state} title={`${t(TITLES[state])} (${list.length})`} flush>
+            <ScrollRegion label={t(TITLES[state])}>
               <table className="ui-facts ui-facts-stack">
                 <thead>
                   <tr>
-                    <th scope="col">Order</th>
-                    <th scope="col">State</th>
-                    <th scope="col">Supplier</th>
-                    <th scope="col">To</th>
-                    <th scope="col">Items</th>
-                    <th scope="col">Due</th>
+                    <th scope="col">{t("Order")}</th>
+                    <th scope="col">{t("State")}</th>
+                    <th scope="col">{t("Supplier")}</th>
+                    <th scope="col">{t("To")}</th>
+                    <th scope="col">{t("Items")}</th>
+                    <th scope="col">{t("Due")}</th>
                     <th scope="col" data-align="end">
-                      Value
+                      {t("Value")}
                     </th>
                   </tr>
                 </thead>
@@ -66,35 +70,38 @@ export function OrdersTab({ orders, lines, suppliers, today, slip, days }: Order
                     .sort((a, b) => dueOf(a).localeCompare(dueOf(b)))
                     .map((o) => (
                       <tr key={o.code}>
-                        <th scope="row" data-label="Order">
+                        <th scope="row" data-label={t("Order")}>
                           <Link href={orderPath(o.code)}>{o.code}</Link>
                         </th>
-                        <td data-label="State">
+                        <td data-label={t("State")}>
                           <OrderStateMark state={o.state} />
                         </td>
-                        <td data-label="Supplier">{o.supplier}</td>
-                        <td data-label="To">{o.placeCode}</td>
-                        <td data-label="Items">
+                        <td data-label={t("Supplier")}>{supplierWords(o.supplier, t)}</td>
+                        <td data-label={t("To")}>{o.placeCode}</td>
+                        <td data-label={t("Items")}>
                           {o.lines[0]?.itemCode}
-                          {o.lines.length > 1 ? ` and ${formatCount(o.lines.length - 1, "more line")}` : ""}
+                          {o.lines.length > 1
+                            ? ` ${t("and {{count}} more lines", { count: o.lines.length - 1 })}`
+                            : ""}
                         </td>
-                        <td data-label="Due">
-                          {formatDate(dueOf(o) as CalendarDate, "weekday")}
+                        <td data-label={t("Due")}>
+                          {formatDate(dueOf(o) as CalendarDate, "weekday", locale)}
                           {state !== "closed" && dueOf(o) < today ? (
                             <StateMark state="late">
-                              {formatDaysLate(daysBetween(dueOf(o) as CalendarDate, today))}
+                              {daysLate(daysBetween(dueOf(o) as CalendarDate, today))}
                             </StateMark>
                           ) : null}
                           {o.note ? <small> {o.note}</small> : null}
                         </td>
-                        <td data-label="Value" data-align="end">
+                        <td data-label={t("Value")} data-align="end">
                           {o.kind === "call-off"
-                            ? "customer's"
+                            ? t("customer's")
                             : moneyWords(
                                 o.lines.map((l) => ({
                                   minor: Math.round((l.priceMinor * l.quantityC) / 100),
                                   currency: l.currency,
                                 })),
+                                words,
                               )}
                         </td>
                       </tr>
@@ -112,60 +119,80 @@ export function OrdersTab({ orders, lines, suppliers, today, slip, days }: Order
 }
 
 /** Promised against received, supplier by supplier; feeds the safety stock on the items' pages. */
-function Suppliers({ rows }: { rows: readonly SupplierRow[] }) {
+async function Suppliers({ rows }: { rows: readonly SupplierRow[] }) {
+  const { t, locale, daysLate } = await serverWords();
   return (
     <Panel
-      title="How suppliers deliver"
-      note="Complete lines against the day first promised. Mean and scatter of the lead time feed the safety stock of what comes from them."
+      title={t("How suppliers deliver")}
+      note={t(
+        "Complete lines against the day first promised. Mean and scatter of the lead time feed the safety stock of what comes from them.",
+      )}
       flush
     >
-      <ScrollRegion label="Suppliers">
+      <ScrollRegion label={t("Suppliers")}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              <th scope="col">Supplier</th>
+              <th scope="col">{t("Supplier")}</th>
               <th scope="col" data-align="end">
-                Complete lines
+                {t("Complete lines")}
               </th>
-              <th scope="col">Lead time, mean and scatter</th>
-              <th scope="col">Late</th>
-              <th scope="col">By how much</th>
-              <th scope="col">On the way</th>
-              <th scope="col">Dead on arrival</th>
+              <th scope="col">{t("Lead time, mean and scatter")}</th>
+              <th scope="col">{t("Late")}</th>
+              <th scope="col">{t("By how much")}</th>
+              <th scope="col">{t("On the way")}</th>
+              <th scope="col">{t("Dead on arrival")}</th>
             </tr>
           </thead>
           <tbody>
             {rows.map((s) => (
               <tr key={s.supplier}>
-                <th scope="row" data-label="Supplier">
-                  {s.supplier || "not named"}
+                <th scope="row" data-label={t("Supplier")}>
+                  {s.supplier || t("not named")}
                 </th>
-                <td data-label="Complete lines" data-align="end">
+                <td data-label={t("Complete lines")} data-align="end">
                   {Math.max(s.count, s.promised)}
                 </td>
-                <td data-label="Lead time">
+                <td data-label={t("Lead time")}>
                   {s.count === 0
-                    ? "not known yet"
-                    : `${formatNumber(s.meanDays, 1)} days${s.count > 1 ? `, ± ${formatNumber(s.sdDays, 1)}` : ""}`}
+                    ? t("not known yet")
+                    : s.count > 1
+                      ? t("{{meanDays}} days, ± {{sdDays}}", {
+                          meanDays: formatNumber(s.meanDays, 1, locale),
+                          sdDays: formatNumber(s.sdDays, 1, locale),
+                        })
+                      : t("{{meanDays}} days", { meanDays: formatNumber(s.meanDays, 1, locale) })}
                 </td>
-                <td data-label="Late">
-                  {s.promised === 0 ? "–" : `${formatShare(s.lateShare)} of ${s.promised}`}
+                <td data-label={t("Late")}>
+                  {s.promised === 0
+                    ? "–"
+                    : t("{{lateShare}} of {{promised}}", {
+                        lateShare: formatShare(s.lateShare, 0, locale),
+                        promised: s.promised,
+                      })}
                 </td>
-                <td data-label="By how much">
-                  {s.lateShare > 0 ? `${formatNumber(s.meanDaysLate, 1)} days on average` : "–"}
+                <td data-label={t("By how much")}>
+                  {s.lateShare > 0
+                    ? t("{{meanDaysLate}} days on average", {
+                        meanDaysLate: formatNumber(s.meanDaysLate, 1, locale),
+                      })
+                    : "–"}
                 </td>
-                <td data-label="On the way">
-                  {formatCount(s.open, "line")}
+                <td data-label={t("On the way")}>
+                  {t("{{count}} lines", { count: s.open })}
                   {s.overdue > 0 ? (
                     <>
                       {" "}
                       <StateMark state="late">
-                        {s.overdue} overdue, {formatDaysLate(s.worstDays)} at most
+                        {t("{{overdue}} overdue, {{worstDays}} at most", {
+                          overdue: s.overdue,
+                          worstDays: daysLate(s.worstDays),
+                        })}
                       </StateMark>
                     </>
                   ) : null}
                 </td>
-                <td data-label="Dead on arrival">
+                <td data-label={t("Dead on arrival")}>
                   <DeadOnArrival row={s} />
                 </td>
               </tr>
@@ -178,16 +205,20 @@ function Suppliers({ rows }: { rows: readonly SupplierRow[] }) {
 }
 
 /** The share, and how far it can be believed: few pieces say little. */
-function DeadOnArrival({ row: { dead, pieces, deadShare } }: { row: SupplierRow }) {
+async function DeadOnArrival({ row: { dead, pieces, deadShare } }: { row: SupplierRow }) {
+  const { t, locale } = await serverWords();
   if (deadShare.share === null)
-    return dead === 0 ? "–" : `${formatCount(dead, "piece")}, none received on an order yet`;
+    return dead === 0 ? "–" : t("{{count}} pieces, none received on an order yet", { count: dead });
   return (
     <>
-      {dead === 0 ? "none" : <Link href="/stock/faults">{formatCount(dead, "piece")}</Link>} of {pieces} (
-      {formatShare(deadShare.share, 1)})
+      {dead === 0 ? t("none") : <Link href="/stock/faults">{t("{{count}} pieces", { count: dead })}</Link>}{" "}
+      {t("of {{pieces}} ({{share}})", { pieces, share: formatShare(deadShare.share, 1, locale) })}
       <small>
         {" "}
-        four in five between {formatShare(deadShare.low, 1)} and {formatShare(deadShare.high, 1)}
+        {t("four in five between {{low}} and {{high}}", {
+          low: formatShare(deadShare.low, 1, locale),
+          high: formatShare(deadShare.high, 1, locale),
+        })}
       </small>
     </>
   );

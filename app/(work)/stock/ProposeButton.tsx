@@ -2,12 +2,13 @@
 
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { propose } from "./actions";
 
 /** One press makes proposed orders of everything that is due; a second press makes none. */
 export function ProposeButton({ count }: { count: number }) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(propose);
   return (
     <>
@@ -17,12 +18,12 @@ export function ProposeButton({ count }: { count: number }) {
         onClick={() =>
           send({}, (codes) =>
             codes.length === 0
-              ? "Everything due is on proposed orders already"
-              : `Proposed ${formatCount(codes.length, "order")}: ${codes.join(", ")}`,
+              ? t("Everything due is on proposed orders already")
+              : t("Proposed {{count}} orders: {{what}}", { count: codes.length, what: codes.join(", ") }),
           )
         }
       >
-        Propose orders for {formatCount(count, "line")}
+        {t("Propose orders for {{count}} lines", { count })}
       </Button>
       <ProblemList problems={problems} />
     </>

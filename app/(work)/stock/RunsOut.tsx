@@ -1,7 +1,8 @@
 import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatAmount, formatCount, formatDate, formatNumber } from "@/app/_ui/format";
+import { formatDate, formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -24,40 +25,48 @@ export interface RunsOutProps {
 }
 
 /** What runs out, when, and which sites stop because of it; apart from it what a transfer saves. */
-export function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps) {
+export async function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps) {
+  const { t } = await serverWords();
   const saved = rows.filter(isSaved);
   const open = rows.filter((r) => !isSaved(r));
   const most = isWhole ? Number.POSITIVE_INFINITY : ROWS_OPEN;
   return (
     <div className="grid grid-cols-1 gap-4">
       <Panel
-        title="What runs out, and what stops for it"
-        note="Shelf by shelf, with orders and planned transfers on the way, without new ones. What stops work first stands first."
-        foot="Kits are picked one working day before the visit, each at its own warehouse; a visit stops when a line of its kit is not there on that day. Cable is netted for all warehouses together: the cutting list says which drum each run comes from."
+        title={t("What runs out, and what stops for it")}
+        note={t(
+          "Shelf by shelf, with orders and planned transfers on the way, without new ones. What stops work first stands first.",
+        )}
+        foot={t(
+          "Kits are picked one working day before the visit, each at its own warehouse; a visit stops when a line of its kit is not there on that day. Cable is netted for all warehouses together: the cutting list says which drum each run comes from.",
+        )}
         flush
       >
         {open.length === 0 ? (
           <p className="px-4 py-3">
-            Stock, transfers and orders on the way cover every planned kit and the safety stock.
+            {t("Stock, transfers and orders on the way cover every planned kit and the safety stock.")}
           </p>
         ) : (
           <>
-            <RunsOutTable label="Items that run out" rows={open.slice(0, most)} />
+            <RunsOutTable label={t("Items that run out")} rows={open.slice(0, most)} />
             <ShowAll shown={most} all={open.length} />
           </>
         )}
       </Panel>
       {saved.length > 0 ? (
         <Panel
-          title={`Short on one shelf, saved by a transfer: ${formatCount(saved.length, "line")}`}
-          note="Another warehouse has it to spare. Nothing moves by itself: plan the transfers."
-          actions={<LinkButton href="/stock?tab=transfers">Plan transfers</LinkButton>}
+          title={t("Short on one shelf, saved by a transfer: {{count}} lines", { count: saved.length })}
+          note={t("Another warehouse has it to spare. Nothing moves by itself: plan the transfers.")}
+          actions={<LinkButton href="/stock?tab=transfers">{t("Plan transfers")}</LinkButton>}
           flush
         >
-          <RunsOutTable label="Items saved by a transfer" rows={saved.slice(0, SAVED_OPEN)} />
+          <RunsOutTable label={t("Items saved by a transfer")} rows={saved.slice(0, SAVED_OPEN)} />
           {saved.length > SAVED_OPEN ? (
-            <Disclosure summary={`${formatCount(saved.length - SAVED_OPEN, "further line")}`}>
-              <RunsOutTable label="Further items saved by a transfer" rows={saved.slice(SAVED_OPEN, most)} />
+            <Disclosure summary={`${t("{{count}} further lines", { count: saved.length - SAVED_OPEN })}`}>
+              <RunsOutTable
+                label={t("Further items saved by a transfer")}
+                rows={saved.slice(SAVED_OPEN, most)}
+              />
               <ShowAll shown={most} all={saved.length} />
             </Disclosure>
           ) : null}
@@ -68,59 +77,67 @@ export function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps) {
   );
 }
 
-function ShowAll({ shown, all }: { shown: number; all: number }) {
+async function ShowAll({ shown, all }: { shown: number; all: number }) {
+  const { t, locale } = await serverWords();
   return all > shown ? (
     <p className="px-4 py-3">
-      {formatNumber(all - shown)} further lines stop later.{" "}
-      <Link href="/stock?tab=runs-out&shown=all">Show all {formatNumber(all)}</Link>
+      {t("{{all}} further lines stop later.", { all: formatNumber(all - shown, 0, locale) })}{" "}
+      <Link href="/stock?tab=runs-out&shown=all">
+        {t("Show all {{all}}", { all: formatNumber(all, 0, locale) })}
+      </Link>
     </p>
   ) : null;
 }
 
-function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRow[] }) {
+async function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRow[] }) {
+  const words = await serverWords();
+  const { t, locale, amount } = words;
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Item</th>
-            <th scope="col">At</th>
-            <th scope="col">Runs out</th>
-            <th scope="col">Stops</th>
-            <th scope="col">Sites, first visit first</th>
+            <th scope="col">{t("Item")}</th>
+            <th scope="col">{t("At")}</th>
+            <th scope="col">{t("Runs out")}</th>
+            <th scope="col">{t("Stops")}</th>
+            <th scope="col">{t("Sites, first visit first")}</th>
             <th scope="col" data-align="end">
-              On hand
+              {t("On hand")}
             </th>
             <th scope="col" data-align="end">
-              Need to the end
+              {t("Need to the end")}
             </th>
-            <th scope="col">What helps</th>
+            <th scope="col">{t("What helps")}</th>
           </tr>
         </thead>
         <tbody>
           {rows.map((r) => (
             <tr key={`${r.itemCode} ${r.placeCode}`}>
-              <th scope="row" data-label="Item">
+              <th scope="row" data-label={t("Item")}>
                 <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
               </th>
-              <td data-label="At">{placeWords(r.placeCode)}</td>
-              <td data-label="Runs out">{formatDate(r.runsOutOn, "weekday")}</td>
-              <td data-label="Stops">
+              <td data-label={t("At")}>{placeWords(r.placeCode, words)}</td>
+              <td data-label={t("Runs out")}>{formatDate(r.runsOutOn, "weekday", locale)}</td>
+              <td data-label={t("Stops")}>
                 {r.stopsLeft > 0 ? (
-                  <StateMark state="short">{formatCount(r.stopCount, "visit")}</StateMark>
+                  <StateMark state="short">{t("{{count}} visits", { count: r.stopCount })}</StateMark>
                 ) : r.stopCount > 0 ? (
-                  <StateMark state="warn">{formatCount(r.stopCount, "visit")}</StateMark>
+                  <StateMark state="warn">{t("{{count}} visits", { count: r.stopCount })}</StateMark>
                 ) : (
-                  <StateMark state="warn">no visit yet</StateMark>
+                  <StateMark state="warn">{t("no visit yet")}</StateMark>
                 )}
               </td>
-              <td data-label="Sites">
+              <td data-label={t("Sites")}>
                 {r.firstStops.map((s, i) => (
                   <span key={s.visitId}>
                     {i > 0 ? ", " : ""}
                     <Link href={kitPath(s.visitId)}>
-                      {s.siteCode} <span className="sr-only">for {visitWords(s.visitId)} on </span>
-                      {formatDate(s.on, "day")}
+                      {s.siteCode}{" "}
+                      <span className="sr-only">
+                        {t("for {{visit}} on", { visit: visitWords(s.visitId, t) })}{" "}
+                      </span>
+                      {formatDate(s.on, "day", locale)}
                     </Link>
                   </span>
                 ))}
@@ -128,18 +145,20 @@ function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRo
                   <>
                     {" "}
                     <Link href={`${itemPath(r.itemCode)}#stops`}>
-                      and {formatNumber(r.stopCount - r.firstStops.length)} more
+                      {t("and {{stopCount}} more", {
+                        stopCount: formatNumber(r.stopCount - r.firstStops.length, 0, locale),
+                      })}
                     </Link>
                   </>
                 ) : null}
               </td>
-              <td data-label="On hand" data-align="end">
-                {formatAmount(r.onHand, r.unit)}
+              <td data-label={t("On hand")} data-align="end">
+                {amount(r.onHand, r.unit)}
               </td>
-              <td data-label="Need" data-align="end">
-                {formatAmount(r.need, r.unit)}
+              <td data-label={t("Need")} data-align="end">
+                {amount(r.need, r.unit)}
               </td>
-              <td data-label="What helps">
+              <td data-label={t("What helps")}>
                 <Help row={r} />
               </td>
             </tr>
@@ -151,26 +170,37 @@ function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRo
 }
 
 /** Transfers first, then what is on the way, then what is left to buy. */
-function Help({ row: r }: { row: RunsOutRow }) {
+async function Help({ row: r }: { row: RunsOutRow }) {
+  const { t, locale, amount } = await serverWords();
   const { transfers } = r;
+  const fromPlaces = transfers?.fromPlaces.join(", ") ?? "";
   return (
     <>
       {transfers ? (
         <span className="block">
-          <Link href="/stock?tab=transfers">Transfer</Link> of {formatAmount(transfers.quantity, r.unit)} from{" "}
-          {transfers.fromPlaces.join(", ")} by {formatDate(transfers.sendOn, "day")}
+          <Link href="/stock?tab=transfers">{t("Transfer")}</Link>{" "}
+          {t("of {{quantity}} from {{fromPlaces}} by {{send}}", {
+            quantity: amount(transfers.quantity, r.unit),
+            fromPlaces,
+            send: formatDate(transfers.sendOn, "day", locale),
+          })}
           {r.stopCount > 0 && r.stopsLeft < r.stopCount
-            ? ` saves ${r.stopsLeft === 0 ? "all of them" : formatCount(r.stopCount - r.stopsLeft, "visit")}`
+            ? r.stopsLeft === 0
+              ? ` ${t("saves all of them")}`
+              : ` ${t("saves {{count}} visits", { count: r.stopCount - r.stopsLeft })}`
             : ""}
         </span>
       ) : null}
       {r.nextReceipt ? (
         <span className="block">
-          <Link href={orderPath(r.nextReceipt.orderCode)}>{r.nextReceipt.orderCode}</Link>,{" "}
-          {formatAmount(r.nextReceipt.quantity, r.unit)} on {formatDate(r.nextReceipt.dueOn, "day")}
+          <Link href={orderPath(r.nextReceipt.orderCode)}>{r.nextReceipt.orderCode}</Link>
+          {t(", {{quantity}} on {{due}}", {
+            quantity: amount(r.nextReceipt.quantity, r.unit),
+            due: formatDate(r.nextReceipt.dueOn, "day", locale),
+          })}
         </span>
       ) : null}
-      {!transfers && !r.nextReceipt ? "none ordered" : null}
+      {!transfers && !r.nextReceipt ? t("none ordered") : null}
     </>
   );
 }

@@ -3,7 +3,8 @@
 import Link from "next/link";
 import { useEffect, useState } from "react";
 import { NumberInput, Select } from "@/app/_ui/Field";
-import { formatAmount, formatCount, formatDate } from "@/app/_ui/format";
+import { formatDate } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -21,6 +22,8 @@ const WEEK = "7";
 
 /** What if this delivery slips? Asked and answered without leaving the page; kept in the address. */
 export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionProps) {
+  const words = useWords();
+  const { t, locale, amount } = words;
   const [key, setKey] = useState(
     lines.some((l) => l.key === initialKey) ? initialKey! : (lines[0]?.key ?? ""),
   );
@@ -35,7 +38,7 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
     const stop = new AbortController();
     fetch(`/stock/slip?${new URLSearchParams({ line: key, days })}`, { signal: stop.signal })
       .then(async (r) => {
-        if (!r.ok) throw new Error(`the server answered ${r.status}`);
+        if (!r.ok) throw new Error(String(r.status));
         setAnswer((await r.json()) as SlipAnswer);
         setFailed(null);
       })
@@ -57,14 +60,16 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
   const later = Number(days);
   return (
     <Panel
-      title="What if a delivery slips?"
-      note="Against the kits of the plan in force, shelf by shelf; what a transfer from another warehouse can save is saved."
+      title={t("What if a delivery slips?")}
+      note={t(
+        "Against the kits of the plan in force, shelf by shelf; what a transfer from another warehouse can save is saved.",
+      )}
       id="slip"
     >
       <div className="ui-form">
         <div className="ui-form-row">
           <Select
-            label="Order line"
+            label={t("Order line")}
             value={key}
             onChange={(e) => {
               setKey(e.target.value);
@@ -72,18 +77,27 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
             }}
             choices={lines.map((l) => ({
               value: l.key,
-              label: `${l.orderCode}: ${formatAmount(l.quantity, l.unit)} ${l.itemCode}, due ${formatDate(l.dueOn, "day")}`,
+              label: t("{{order}}: {{quantity}} {{item}}, due {{due}}", {
+                order: l.orderCode,
+                quantity: amount(l.quantity, l.unit),
+                item: l.itemCode,
+                due: formatDate(l.dueOn, "day", locale),
+              }),
             }))}
           />
           <NumberInput
-            label="Days later"
-            unit="days"
+            label={t("Days later")}
+            unit={t("days")}
             step={1}
             min={-365}
             max={365}
             value={days}
-            hint="Below nought: it comes earlier."
-            error={isWhole ? undefined : `"${days}" is no whole number of days. Give one such as 7.`}
+            hint={t("Below nought: it comes earlier.")}
+            error={
+              isWhole
+                ? undefined
+                : t("{{days}} is no whole number of days. Give one such as 7.", { days: `"${days}"` })
+            }
             onChange={(e) => {
               setDays(e.target.value);
               if (/^-?\d{1,3}$/.test(e.target.value)) keep(key, e.target.value);
@@ -92,42 +106,64 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
         </div>
         <div aria-live="polite" style={{ minHeight: "3.5rem" }}>
           {failed ? (
-            <Notice kind="problem" title="No answer">
-              {failed}. Change the days to ask again.
+            <Notice kind="problem" title={t("No answer")}>
+              {/^\d+$/.test(failed)
+                ? t("the server answered {{failed}}. Change the days to ask again.", { failed })
+                : t("{{failed}}. Change the days to ask again.", { failed })}
             </Notice>
           ) : !answer || !line ? (
-            <p className="text-quiet">Asking ...</p>
+            <p className="text-quiet">{t("Asking ...")}</p>
           ) : hit.length === 0 ? (
             <Notice
               kind="good"
-              title={`No further visit stops when ${line.itemCode} comes ${later < 0 ? `${formatCount(-later, "day")} earlier` : `${formatCount(later, "day")} later`}`}
+              title={
+                later < 0
+                  ? t("No further visit stops when {{item}} comes {{count}} days earlier", {
+                      item: line.itemCode,
+                      count: -later,
+                    })
+                  : t("No further visit stops when {{item}} comes {{count}} days later", {
+                      item: line.itemCode,
+                      count: later,
+                    })
+              }
             >
               {answer.stopsBefore > 0
-                ? `${formatCount(answer.stopsBefore, "visit")} ${answer.stopsBefore === 1 ? "stops" : "stop"} for it now; ${formatCount(answer.stopsAfter, "visit")} then.`
-                : "Its kits are covered either way."}
+                ? t("{{count}} visits stop for it now; {{after}} then.", {
+                    count: answer.stopsBefore,
+                    after: t("{{count}} visits", { count: answer.stopsAfter }),
+                  })
+                : t("Its kits are covered either way.")}
             </Notice>
           ) : (
             <>
               <Notice
                 kind="problem"
-                title={`${formatCount(hit.length, "more visit")} would be short, the first on ${formatDate(hit[0]!.on, "weekday")}`}
+                title={t("{{count}} more visits would be short, the first on {{on}}", {
+                  count: hit.length,
+                  on: formatDate(hit[0]!.on, "weekday", locale),
+                })}
               >
-                <Link href={itemPath(line.itemCode)}>{line.itemCode}</Link> {line.name}, due{" "}
-                {formatDate(answer.dueOn, "weekday")} instead of {formatDate(line.dueOn, "weekday")}.
+                <Link href={itemPath(line.itemCode)}>{line.itemCode}</Link>{" "}
+                {t("{{name}}, due {{due}} instead of {{promised}}.", {
+                  name: line.name,
+                  due: formatDate(answer.dueOn, "weekday", locale),
+                  promised: formatDate(line.dueOn, "weekday", locale),
+                })}
               </Notice>
-              <ScrollRegion label="Visits hit by the slip">
+              <ScrollRegion label={t("Visits hit by the slip")}>
                 <table className="ui-facts">
                   <thead>
                     <tr>
-                      <th scope="col">Visit</th>
-                      <th scope="col">Site</th>
-                      <th scope="col">Kit picked</th>
-                      <th scope="col">At</th>
+                      <th scope="col">{t("Visit")}</th>
+                      <th scope="col">{t("Site")}</th>
+                      <th scope="col">{t("Kit picked")}</th>
+                      <th scope="col">{t("At")}</th>
                       <th scope="col" data-align="end">
-                        Missing
+                        {t("Missing")}
                       </th>
                       <th scope="col" data-align="end">
-                        Missing now
+                        {t("Missing now")}
                       </th>
                     </tr>
                   </thead>
@@ -135,13 +171,13 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
                     {hit.map((h) => (
                       <tr key={`${h.visitId} ${h.on}`}>
                         <th scope="row">
-                          <Link href={kitPath(h.visitId)}>{visitWords(h.visitId)}</Link>
+                          <Link href={kitPath(h.visitId)}>{visitWords(h.visitId, t)}</Link>
                         </th>
                         <td>{h.siteCode}</td>
-                        <td>{formatDate(h.on, "weekday")}</td>
-                        <td>{placeWords(h.placeId)}</td>
-                        <td data-align="end">{formatAmount(h.missing, line.unit)}</td>
-                        <td data-align="end">{formatAmount(h.missingBefore, line.unit)}</td>
+                        <td>{formatDate(h.on, "weekday", locale)}</td>
+                        <td>{placeWords(h.placeId, words)}</td>
+                        <td data-align="end">{amount(h.missing, line.unit)}</td>
+                        <td data-align="end">{amount(h.missingBefore, line.unit)}</td>
                       </tr>
                     ))}
                   </tbody>
@@ -151,11 +187,15 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
           )}
           {(answer?.transfers ?? []).length > 0 && line ? (
             <p>
-              Then worth sending:{" "}
+              {t("Then worth sending:")}{" "}
               {answer!.transfers
-                .map(
-                  (t) =>
-                    `${formatAmount(t.quantity, line.unit)} from ${t.fromPlace} to ${t.toPlace} by ${formatDate(t.sendOn, "day")}`,
+                .map((move) =>
+                  t("{{quantity}} from {{from}} to {{to}} by {{send}}", {
+                    quantity: amount(move.quantity, line.unit),
+                    from: move.fromPlace,
+                    to: move.toPlace,
+                    send: formatDate(move.sendOn, "day", locale),
+                  }),
                 )
                 .join("; ")}
               .

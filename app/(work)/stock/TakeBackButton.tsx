@@ -4,27 +4,35 @@ import { useState } from "react";
 import { ReasonForm } from "@/app/_client/ReasonForm";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { takeRowBack } from "./actions";
 
 /** Takes a ledger row back: a new row that mirrors it, with the reason. */
 export function TakeBackButton({ id, what }: { id: number; what: string }) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   return (
     <>
       <Button size="small" kind="plain" onClick={() => setOpen(true)}>
-        Take back <span className="sr-only">row {id}</span>
+        {t("Take back")} <span className="sr-only">{t("row {{id}}", { id: String(id) })}</span>
       </Button>
-      <Dialog open={open} onClose={() => setOpen(false)} title={`Take back row ${id}?`}>
+      <Dialog
+        open={open}
+        onClose={() => setOpen(false)}
+        title={t("Take back row {{id}}?", { id: String(id) })}
+      >
         <ReasonForm
-          confirm="Take it back"
-          leave="Keep as it is"
+          confirm={t("Take it back")}
+          leave={t("Keep as it is")}
           isDanger
           send={(reason, key) => takeRowBack({ id, reason }, key)}
-          done={(made) => `Row ${id} taken back by row ${made.id}`}
+          done={(made) => t("Row {{id}} taken back by row {{by}}", { id: String(id), by: String(made.id) })}
           onDone={() => setOpen(false)}
         >
-          {what}. The row stays; a new row moves the same back and points at it. A reversal cannot itself be
-          taken back.
+          {t(
+            "{{what}}. The row stays; a new row moves the same back and points at it. A reversal cannot itself be taken back.",
+            { what },
+          )}
         </ReasonForm>
       </Dialog>
     </>

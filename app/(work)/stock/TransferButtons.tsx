@@ -6,13 +6,14 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, TextInput } from "@/app/_ui/Field";
-import { formatAmount, formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { CalendarDate } from "@/lib/time";
 import { cancel, move, plan } from "./transferActions";
 
 /** Decides on proposed transfers in one press; what is not proposed any more is refused. */
 export function PlanTransfersButton({ ids, words, of }: { ids: number[]; words: string; of?: string }) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(plan);
   return (
     <>
@@ -20,10 +21,10 @@ export function PlanTransfersButton({ ids, words, of }: { ids: number[]; words: 
         size={of ? "small" : undefined}
         kind={of ? "quiet" : "primary"}
         busy={busy}
-        onClick={() => send({ ids }, (made) => `Planned ${formatCount(made.length, "transfer")}`)}
+        onClick={() => send({ ids }, (made) => t("Planned {{count}} transfers", { count: made.length }))}
       >
         {words}
-        {of ? <span className="sr-only"> the transfer of {of}</span> : null}
+        {of ? <span className="sr-only"> {t("the transfer of {{of}}", { of })}</span> : null}
       </Button>
       <ProblemList problems={problems} />
     </>
@@ -40,8 +41,9 @@ export interface MoveTransferProps {
 
 /** Writes a planned transfer into the ledger, with what was really moved and when. */
 export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTransferProps) {
+  const { t, amount } = useWords();
   const [open, setOpen] = useState(false);
-  const [amount, setAmount] = useState(String(quantity));
+  const [moved, setMoved] = useState(String(quantity));
   const [on, setOn] = useState<string>(today);
   const { send, busy, problems, clear } = useSend(move);
   return (
@@ -54,33 +56,37 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
           setOpen(true);
         }}
       >
-        Moved <span className="sr-only">{what}</span>
+        {t("Moved")} <span className="sr-only">{what}</span>
       </Button>
-      <Dialog open={open} onClose={() => setOpen(false)} title={`Transfer ${id}: what was moved?`}>
+      <Dialog
+        open={open}
+        onClose={() => setOpen(false)}
+        title={t("Transfer {{id}}: what was moved?", { id: String(id) })}
+      >
         <form
           className="ui-form"
           onSubmit={(e) => {
             e.preventDefault();
-            send({ id, quantity: Number(amount), on: on as CalendarDate }, (made) => {
+            send({ id, quantity: Number(moved), on: on as CalendarDate }, (made) => {
               setOpen(false);
-              return `Transfer ${id} moved: ${formatCount(made.rows, "ledger row")}`;
+              return t("Transfer {{id}} moved: {{count}} ledger rows", { id: String(id), count: made.rows });
             });
           }}
         >
-          <p>{what}. The transfer ends with this, also when less was moved.</p>
+          <p>{t("{{what}}. The transfer ends with this, also when less was moved.", { what })}</p>
           <NumberInput
-            label="Moved"
+            label={t("Moved")}
             unit={unit}
             step={unit === "m" ? 0.01 : 1}
             min={0}
             max={quantity}
             required
-            value={amount}
-            hint={`Planned: ${formatAmount(quantity, unit)}.`}
-            onChange={(e) => setAmount(e.target.value)}
+            value={moved}
+            hint={t("Planned: {{quantity}}.", { quantity: amount(quantity, unit) })}
+            onChange={(e) => setMoved(e.target.value)}
           />
           <TextInput
-            label="On"
+            label={t("On")}
             type="date"
             required
             max={today}
@@ -89,9 +95,9 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
           />
           <ProblemList problems={problems} />
           <div className="ui-form-actions justify-end">
-            <Button onClick={() => setOpen(false)}>Not yet</Button>
+            <Button onClick={() => setOpen(false)}>{t("Not yet")}</Button>
             <Button kind="primary" type="submit" busy={busy}>
-              Write it into the ledger
+              {t("Write it into the ledger")}
             </Button>
           </div>
         </form>
@@ -102,22 +108,27 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
 
 /** Ends a planned transfer that will not be made; the netting may propose it again. */
 export function CancelTransferButton({ id, what }: { id: number; what: string }) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   return (
     <>
       <Button size="small" kind="plain" onClick={() => setOpen(true)}>
-        Cancel <span className="sr-only">{what}</span>
+        {t("Cancel")} <span className="sr-only">{what}</span>
       </Button>
-      <Dialog open={open} onClose={() => setOpen(false)} title={`Cancel transfer ${id}?`}>
+      <Dialog
+        open={open}
+        onClose={() => setOpen(false)}
+        title={t("Cancel transfer {{id}}?", { id: String(id) })}
+      >
         <ReasonForm
-          confirm="Cancel the transfer"
-          leave="Keep it"
+          confirm={t("Cancel the transfer")}
+          leave={t("Keep it")}
           isDanger
           send={(reason, key) => cancel({ id, reason }, key)}
-          done={() => `Transfer ${id} cancelled`}
+          done={() => t("Transfer {{id}} cancelled", { id: String(id) })}
           onDone={() => setOpen(false)}
         >
-          {what}. Nothing has moved; needs are netted again without it.
+          {t("{{what}}. Nothing has moved; needs are netted again without it.", { what })}
         </ReasonForm>
       </Dialog>
     </>

@@ -1,8 +1,9 @@
 import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatAmount, formatCount, formatDate, formatDaysLate } from "@/app/_ui/format";
+import { formatDate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -25,72 +26,91 @@ export interface TransfersTabProps {
 }
 
 /** What to send from one warehouse to another before anything is bought: proposed, and decided on. */
-export function TransfersTab({ proposed, isWhole, planned, today, mayPost }: TransfersTabProps) {
+export async function TransfersTab({ proposed, isWhole, planned, today, mayPost }: TransfersTabProps) {
+  const { t, locale } = await serverWords();
   if (proposed.length + planned.length === 0) {
     return (
       <EmptyState
-        title="Nothing to send between warehouses"
-        actions={<LinkButton href="/stock?tab=order">Order today</LinkButton>}
+        title={t("Nothing to send between warehouses")}
+        actions={<LinkButton href="/stock?tab=order">{t("Order today")}</LinkButton>}
       >
-        Every shelf covers its own kits, or no other warehouse has anything to spare. What is left to buy
-        stands in Order today.
+        {t(
+          "Every shelf covers its own kits, or no other warehouse has anything to spare. What is left to buy stands in Order today.",
+        )}
       </EmptyState>
     );
   }
   const until = addDays(today, SOON_DAYS);
   const step = mayPost
-    ? (t: TransferView) => <PlanTransfersButton ids={[t.id]} words="Plan" of={t.itemCode} />
+    ? (move: TransferView) => <PlanTransfersButton ids={[move.id]} words={t("Plan")} of={move.itemCode} />
     : undefined;
   return (
     <div className="grid grid-cols-1 gap-4">
       {planned.length > 0 ? (
         <Panel
-          title={`To move: ${formatCount(planned.length, "planned transfer")}`}
-          note="Decided on: the netting counts on them. Moving one writes it into the ledger, lots that expire first first."
+          title={t("To move: {{count}} planned transfers", { count: planned.length })}
+          note={t(
+            "Decided on: the netting counts on them. Moving one writes it into the ledger, lots that expire first first.",
+          )}
           flush
         >
           <TransferRows
-            label="Planned transfers"
+            label={t("Planned transfers")}
             rows={planned}
             today={today}
-            last={mayPost ? (t) => <PlannedSteps transfer={t} today={today} /> : undefined}
+            last={mayPost ? (move) => <PlannedSteps transfer={move} today={today} /> : undefined}
           />
         </Panel>
       ) : null}
       {directions(proposed).map((group) => {
         const { fromPlace, toPlace } = group[0]!;
-        const due = group.filter((t) => t.sendOn <= today);
-        const soon = group.filter((t) => t.sendOn <= until);
-        const later = group.filter((t) => t.sendOn > until);
+        const due = group.filter((move) => move.sendOn <= today);
+        const soon = group.filter((move) => move.sendOn <= until);
+        const later = group.filter((move) => move.sendOn > until);
         return (
           <Panel
             key={`${fromPlace} ${toPlace}`}
-            title={`Proposed: ${fromPlace} to ${toPlace}, ${formatCount(group.length, "line")}`}
-            note="What one shelf has to spare to the end of the plan, above its own safety stock, before anything is bought."
+            title={t("Proposed: {{from}} to {{to}}, {{count}} lines", {
+              from: fromPlace,
+              to: toPlace,
+              count: group.length,
+            })}
+            note={t(
+              "What one shelf has to spare to the end of the plan, above its own safety stock, before anything is bought.",
+            )}
             actions={
               mayPost ? (
                 <div className="ui-toolbar ui-no-print">
                   {due.length > 0 && due.length < group.length ? (
-                    <PlanTransfersButton ids={due.map((t) => t.id)} words={`Plan ${due.length} due today`} />
+                    <PlanTransfersButton
+                      ids={due.map((move) => move.id)}
+                      words={t("Plan {{due}} due today", { due: due.length })}
+                    />
                   ) : null}
-                  <PlanTransfersButton ids={group.map((t) => t.id)} words={`Plan all ${group.length}`} />
+                  <PlanTransfersButton
+                    ids={group.map((move) => move.id)}
+                    words={t("Plan all {{group}}", { group: group.length })}
+                  />
                 </div>
               ) : undefined
             }
             flush
           >
             <TransferRows
-              label={`Proposed from ${fromPlace} to ${toPlace}`}
+              label={t("Proposed from {{from}} to {{to}}", { from: fromPlace, to: toPlace })}
               rows={soon.length > 0 ? soon : group}
               today={today}
               last={step}
             />
             {soon.length > 0 && later.length > 0 ? (
               <Disclosure
-                summary={`${formatCount(later.length, "line")} to leave after ${formatDate(until, "weekday")}`}
+                summary={t("{{count}} lines to leave after {{until}}", {
+                  count: later.length,
+                  until: formatDate(until, "weekday", locale),
+                })}
               >
                 <TransferRows
-                  label={`Later from ${fromPlace} to ${toPlace}`}
+                  label={t("Later from {{from}} to {{to}}", { from: fromPlace, to: toPlace })}
                   rows={isWhole ? later : later.slice(0, LATER_SHOWN)}
                   today={today}
                   last={step}
@@ -98,7 +118,7 @@ export function TransfersTab({ proposed, isWhole, planned, today, mayPost }: Tra
                 {!isWhole && later.length > LATER_SHOWN ? (
                   <p className="px-4 py-3">
                     <Link href="/stock?tab=transfers&shown=all">
-                      Show {formatCount(later.length - LATER_SHOWN, "further line")}
+                      {t("Show {{count}} further lines", { count: later.length - LATER_SHOWN })}
                     </Link>
                   </p>
                 ) : null}
@@ -113,19 +133,31 @@ export function TransfersTab({ proposed, isWhole, planned, today, mayPost }: Tra
 
 function directions(rows: readonly TransferView[]): TransferView[][] {
   const groups = new Map<string, TransferView[]>();
-  for (const t of rows) {
-    const key = `${t.fromPlace} ${t.toPlace}`;
-    groups.set(key, [...(groups.get(key) ?? []), t]);
+  for (const move of rows) {
+    const key = `${move.fromPlace} ${move.toPlace}`;
+    groups.set(key, [...(groups.get(key) ?? []), move]);
   }
   return [...groups].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, list]) => list);
 }
 
-function PlannedSteps({ transfer: t, today }: { transfer: TransferView; today: CalendarDate }) {
-  const what = `${formatAmount(t.quantity, t.unit)} ${t.itemCode} from ${t.fromPlace} to ${t.toPlace}`;
+async function PlannedSteps({ transfer, today }: { transfer: TransferView; today: CalendarDate }) {
+  const { t, amount } = await serverWords();
+  const what = t("{{quantity}} {{item}} from {{from}} to {{to}}", {
+    quantity: amount(transfer.quantity, transfer.unit),
+    item: transfer.itemCode,
+    from: transfer.fromPlace,
+    to: transfer.toPlace,
+  });
   return (
     <span className="flex flex-wrap justify-end gap-2">
-      <MoveTransferButton id={t.id} quantity={t.quantity} unit={t.unit} today={today} what={what} />
-      <CancelTransferButton id={t.id} what={what} />
+      <MoveTransferButton
+        id={transfer.id}
+        quantity={transfer.quantity}
+        unit={transfer.unit}
+        today={today}
+        what={what}
+      />
+      <CancelTransferButton id={transfer.id} what={what} />
     </span>
   );
 }
@@ -134,56 +166,59 @@ interface TransferRowsProps {
   label: string;
   rows: readonly TransferView[];
   today: CalendarDate;
-  last?: (t: TransferView) => React.ReactNode;
+  last?: (move: TransferView) => React.ReactNode;
 }
 
-function TransferRows({ label, rows, today, last }: TransferRowsProps) {
+async function TransferRows({ label, rows, today, last }: TransferRowsProps) {
+  const { t, locale, amount, daysLate } = await serverWords();
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Item</th>
+            <th scope="col">{t("Item")}</th>
             <th scope="col" data-align="end">
-              Quantity
+              {t("Quantity")}
             </th>
-            <th scope="col">From</th>
-            <th scope="col">To</th>
-            <th scope="col">Send by</th>
-            <th scope="col">There on</th>
-            <th scope="col">In time?</th>
+            <th scope="col">{t("From")}</th>
+            <th scope="col">{t("To")}</th>
+            <th scope="col">{t("Send by")}</th>
+            <th scope="col">{t("There on")}</th>
+            <th scope="col">{t("In time?")}</th>
             {last ? (
               <th scope="col" data-align="end">
-                Step
+                {t("Step")}
               </th>
             ) : null}
           </tr>
         </thead>
         <tbody>
-          {rows.map((t) => (
-            <tr key={t.id}>
-              <th scope="row" data-label="Item">
-                <Link href={itemPath(t.itemCode)}>{t.itemCode}</Link> <small>{t.name}</small>
+          {rows.map((move) => (
+            <tr key={move.id}>
+              <th scope="row" data-label={t("Item")}>
+                <Link href={itemPath(move.itemCode)}>{move.itemCode}</Link> <small>{move.name}</small>
               </th>
-              <td data-label="Quantity" data-align="end">
-                {formatAmount(t.quantity, t.unit)}
+              <td data-label={t("Quantity")} data-align="end">
+                {amount(move.quantity, move.unit)}
               </td>
-              <td data-label="From">{t.fromPlace}</td>
-              <td data-label="To">{t.toPlace}</td>
-              <td data-label="Send by">{t.sendOn <= today ? "today" : formatDate(t.sendOn, "weekday")}</td>
-              <td data-label="There on">{formatDate(t.arriveOn, "weekday")}</td>
-              <td data-label="In time?">
-                {t.daysLate > 0 ? (
-                  <StateMark state="late">{formatDaysLate(t.daysLate)}</StateMark>
-                ) : t.arriveOn < today ? (
-                  <StateMark state="late">overdue</StateMark>
+              <td data-label={t("From")}>{move.fromPlace}</td>
+              <td data-label={t("To")}>{move.toPlace}</td>
+              <td data-label={t("Send by")}>
+                {move.sendOn <= today ? t("today") : formatDate(move.sendOn, "weekday", locale)}
+              </td>
+              <td data-label={t("There on")}>{formatDate(move.arriveOn, "weekday", locale)}</td>
+              <td data-label={t("In time?")}>
+                {move.daysLate > 0 ? (
+                  <StateMark state="late">{daysLate(move.daysLate)}</StateMark>
+                ) : move.arriveOn < today ? (
+                  <StateMark state="late">{t("overdue")}</StateMark>
                 ) : (
-                  <StateMark state="met">In time</StateMark>
+                  <StateMark state="met">{t("In time")}</StateMark>
                 )}
               </td>
               {last ? (
-                <td data-label="Step" data-align="end">
-                  {last(t)}
+                <td data-label={t("Step")} data-align="end">
+                  {last(move)}
                 </td>
               ) : null}
             </tr>

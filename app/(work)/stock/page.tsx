@@ -1,9 +1,10 @@
 import type { Metadata } from "next";
 import { homeToday, homeZone, machineNow } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatDate, formatNumber } from "@/app/_ui/format";
+import { formatDate, formatNumber } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
@@ -25,7 +26,9 @@ import { RunsOut } from "./RunsOut";
 import { TransfersTab } from "./TransfersTab";
 import { moneyWords, nettingWords, placeWords, STOCK_ROLES } from "./words";
 
-export const metadata: Metadata = { title: "Stock" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Stock") };
+}
 
 const TABS = ["runs-out", "transfers", "order", "on-hand", "orders", "drums", "ledger"] as const;
 type TabName = (typeof TABS)[number];
@@ -36,6 +39,8 @@ interface StockPageProps {
 
 export default async function StockPage({ searchParams }: StockPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const words = await serverWords();
+  const { t, locale } = words;
   const params = await searchParams;
   const tab: TabName = TABS.find((t) => t === params.tab) ?? "runs-out";
   const db = database();
@@ -46,19 +51,21 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   if (onHand.length === 0 && orders.length === 0) {
     return (
       <>
-        <PageHead title="Stock" />
+        <PageHead title={t("Stock")} />
         <EmptyState
-          title="Nothing in stock yet"
+          title={t("Nothing in stock yet")}
           actions={
             <>
               <LinkButton href="/import" kind="primary">
-                Bring in opening stock
+                {t("Bring in opening stock")}
               </LinkButton>
-              {mayPost ? <LinkButton href="/stock/record">Record a receipt</LinkButton> : null}
+              {mayPost ? <LinkButton href="/stock/record">{t("Record a receipt")}</LinkButton> : null}
             </>
           }
         >
-          Bring in items, places and opening stock from a spreadsheet, or record the first receipt by hand.
+          {t(
+            "Bring in items, places and opening stock from a spreadsheet, or record the first receipt by hand.",
+          )}
         </EmptyState>
       </>
     );
@@ -71,102 +78,122 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const planned = transfersToMove(db);
   const lines = loadLinesDue(db);
   const stopping = runsOut.filter((r) => r.stopsLeft > 0);
+  const itemsThatStop = new Set(stopping.map((r) => r.itemCode)).size;
   const late = due.filter((o) => o.pastDueDays > 0).length;
+  const bought = due
+    .filter((o) => o.kind === "purchase")
+    .map((o) => ({ minor: o.costMinor, currency: o.currency }));
   const overdue = lines.filter((l) => l.dueOn < today).length;
   const expired = onHand.filter((r) => r.isExpired).length;
   const stamp = plan && nettingStamp(db, plan.id);
   const tabs: [TabName, string, number | undefined][] = [
-    ["runs-out", "Runs out", runsOut.filter((r) => !isSaved(r)).length],
-    ["transfers", "Transfers", proposed.length + planned.length],
-    ["order", "Order today", due.length],
-    ["on-hand", "On hand", undefined],
-    ["orders", "Orders", orders.filter((o) => o.state !== "closed").length],
-    ["drums", "Drums", undefined],
-    ["ledger", "Ledger", undefined],
+    ["runs-out", t("Runs out"), runsOut.filter((r) => !isSaved(r)).length],
+    ["transfers", t("Transfers"), proposed.length + planned.length],
+    ["order", t("Order today"), due.length],
+    ["on-hand", t("On hand"), undefined],
+    ["orders", t("Orders"), orders.filter((o) => o.state !== "closed").length],
+    ["drums", t("Drums"), undefined],
+    ["ledger", t("Ledger"), undefined],
   ];
   return (
     <>
       <PageHead
-        title="Stock"
-        lead={`What runs out, what stops for it, what to order. As of ${formatDate(today)}, zone ${homeZone(db)}.`}
+        title={t("Stock")}
+        lead={t("What runs out, what stops for it, what to order. As of {{today}}, zone {{homeZone}}.", {
+          today: formatDate(today, "full", locale),
+          homeZone: homeZone(db),
+        })}
         actions={
           <>
-            <LinkButton href="/stock/scan">Scan</LinkButton>
-            <LinkButton href="/stock/labels">Labels</LinkButton>
-            <LinkButton href="/kits">Kits</LinkButton>
-            <LinkButton href="/stock/close-out">Close-out</LinkButton>
-            {visitor.regions === null ? <LinkButton href="/stock/offcuts">Offcuts</LinkButton> : null}
-            <LinkButton href="/stock/counts">Counts</LinkButton>
-            <LinkButton href="/stock/spares">Spares</LinkButton>
-            <LinkButton href="/stock/faults">Faulty pieces</LinkButton>
-            {mayPost ? <LinkButton href="/stock/record">Record a movement</LinkButton> : null}
+            <LinkButton href="/stock/scan">{t("Scan")}</LinkButton>
+            <LinkButton href="/stock/labels">{t("Labels")}</LinkButton>
+            <LinkButton href="/kits">{t("Kits")}</LinkButton>
+            <LinkButton href="/stock/close-out">{t("Close-out")}</LinkButton>
+            {visitor.regions === null ? <LinkButton href="/stock/offcuts">{t("Offcuts")}</LinkButton> : null}
+            <LinkButton href="/stock/counts">{t("Counts")}</LinkButton>
+            <LinkButton href="/stock/spares">{t("Spares")}</LinkButton>
+            <LinkButton href="/stock/faults">{t("Faulty pieces")}</LinkButton>
+            {mayPost ? <LinkButton href="/stock/record">{t("Record a movement")}</LinkButton> : null}
           </>
         }
       />
       <StatRow>
         <Stat
-          label="Work stops first"
-          figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday") : "no day"}
+          label={t("Work stops first")}
+          figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday", locale) : t("no day")}
           limit={
             stopping[0]
-              ? `for ${stopping[0].name}, ${placeWords(stopping[0].placeCode)}`
-              : "every planned kit is covered"
+              ? t("for {{name}}, {{place}}", {
+                  name: stopping[0].name,
+                  place: placeWords(stopping[0].placeCode, words),
+                })
+              : t("every planned kit is covered")
           }
           tone={stopping[0] ? "problem" : "good"}
           href="/stock?tab=runs-out"
         />
         <Stat
-          label="Sites that stop"
-          figure={formatNumber(sitesThatStop)}
-          limit={`for ${formatCount(new Set(stopping.map((r) => r.itemCode)).size, "item")}, after transfers, without new orders`}
+          label={t("Sites that stop")}
+          figure={formatNumber(sitesThatStop, 0, locale)}
+          limit={t("for {{count}} items, after transfers, without new orders", { count: itemsThatStop })}
           tone={sitesThatStop > 0 ? "warn" : "plain"}
           href="/stock?tab=runs-out"
         />
         <Stat
-          label="Order today"
-          figure={formatCount(due.length, "line")}
+          label={t("Order today")}
+          figure={t("{{count}} lines", { count: due.length })}
           limit={
             late > 0
-              ? `${formatNumber(late)} already too late; ${moneyWords(due.filter((o) => o.kind === "purchase").map((o) => ({ minor: o.costMinor, currency: o.currency })))} of our own`
-              : "none too late"
+              ? t("{{late}} already too late; {{money}} of our own", {
+                  late: formatNumber(late, 0, locale),
+                  money: moneyWords(bought, words),
+                })
+              : t("none too late")
           }
           tone={late > 0 ? "problem" : due.length > 0 ? "warn" : "good"}
           href="/stock?tab=order"
         />
         <Stat
-          label="On the way"
-          figure={formatCount(lines.length, "line")}
-          limit={overdue > 0 ? `${formatNumber(overdue)} overdue` : "none overdue"}
+          label={t("On the way")}
+          figure={t("{{count}} lines", { count: lines.length })}
+          limit={
+            overdue > 0
+              ? t("{{overdue}} overdue", { overdue: formatNumber(overdue, 0, locale) })
+              : t("none overdue")
+          }
           tone={overdue > 0 ? "problem" : "plain"}
           href="/stock?tab=orders"
         />
         <Stat
-          label="Expired on the shelf"
-          figure={formatCount(expired, "lot row")}
-          limit="not available to any kit"
+          label={t("Expired on the shelf")}
+          figure={t("{{count}} lot rows", { count: expired })}
+          limit={t("not available to any kit")}
           tone={expired > 0 ? "warn" : "plain"}
           href="/stock?tab=on-hand&f.state=expired"
         />
       </StatRow>
       {stamp ? (
-        <NettingLine words={nettingWords(stamp, today, machineNow())} activeJobId={stamp.activeJobId} />
+        <NettingLine
+          words={nettingWords(stamp, today, machineNow(), words)}
+          activeJobId={stamp.activeJobId}
+        />
       ) : null}
       <Tabs
-        label="Views of the stock"
+        label={t("Views of the stock")}
         tabs={tabs.map(([name, label, count]) => ({
           href: `/stock?tab=${name}`,
           label,
-          count: count === undefined ? undefined : formatNumber(count),
+          count: count === undefined ? undefined : formatNumber(count, 0, locale),
           current: tab === name,
         }))}
       />
       <SavedViews list="stock" views={viewsOf(db, visitor.userId, "stock")} />
       {!plan && (tab === "runs-out" || tab === "order" || tab === "drums") ? (
         <EmptyState
-          title="No plan in force yet"
-          actions={<LinkButton href="/plan">Open the plan</LinkButton>}
+          title={t("No plan in force yet")}
+          actions={<LinkButton href="/plan">{t("Open the plan")}</LinkButton>}
         >
-          What is needed when follows from the plan. Put one in force, then this view fills.
+          {t("What is needed when follows from the plan. Put one in force, then this view fills.")}
         </EmptyState>
       ) : tab === "runs-out" ? (
         <RunsOut

@@ -1,4 +1,5 @@
-import { formatAmount, formatDate, formatMoney } from "@/app/_ui/format";
+import { formatDate, formatMoney } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import type { NettingStamp } from "@/db/queries/stockViews";
 import type { CalendarDate } from "@/lib/time";
 
@@ -13,36 +14,50 @@ export const ledgerPath = (filter: { item?: string; drum?: string; visit?: strin
   `/stock?${new URLSearchParams({ tab: "ledger", ...filter })}`;
 
 /** `H-012/near/install` -> `H-012 near`. */
-export const visitWords = (visitId: string): string => visitId.split("/").slice(0, 2).join(" ");
+export function visitWords(visitId: string, t: Words["t"]): string {
+  const [hopCode, side] = visitId.split("/");
+  return side ? `${hopCode} ${t(side)}` : visitId;
+}
 
 /** A warehouse's code; cable is netted for all of them together. */
-export const placeWords = (placeCode: string): string => placeCode || "all warehouses";
+export const placeWords = (placeCode: string, { t }: Words): string => placeCode || t("all warehouses");
 
 /** Hundredths of a unit in words. */
-export const amountC = (quantityC: number, unit: string): string => formatAmount(quantityC / 100, unit);
+export const amountC = (quantityC: number, unit: string, { amount }: Words): string =>
+  amount(quantityC / 100, unit);
 
 /** Sums of money by currency: amounts of two currencies are never added. */
-export function moneyWords(rows: readonly { minor: number; currency: string }[]): string {
+export function moneyWords(
+  rows: readonly { minor: number; currency: string }[],
+  { t, locale }: Words,
+): string {
   const sums = new Map<string, number>();
   for (const r of rows) sums.set(r.currency, (sums.get(r.currency) ?? 0) + r.minor);
-  return [...sums].map(([currency, minor]) => formatMoney(minor, currency)).join(" + ") || "nothing";
+  return (
+    [...sums].map(([currency, minor]) => formatMoney(minor, currency, locale)).join(" + ") || t("nothing")
+  );
 }
 
 const MINUTE = 60_000;
 
 /** When the netting was made, by the programme's day and by how long ago the machine did it. */
-export function nettingWords(stamp: NettingStamp, today: CalendarDate, machineNow: number): string {
-  if (!stamp.firstOn) return "Needs have not been netted against stock yet.";
-  const day = stamp.firstOn === today ? "today" : formatDate(stamp.firstOn);
-  if (stamp.endedAt === null) return `Needs netted against stock with the plan, for ${day}.`;
+export function nettingWords(
+  stamp: NettingStamp,
+  today: CalendarDate,
+  machineNow: number,
+  { t, locale }: Words,
+): string {
+  if (!stamp.firstOn) return t("Needs have not been netted against stock yet.");
+  const day = stamp.firstOn === today ? t("today") : formatDate(stamp.firstOn, "full", locale);
+  if (stamp.endedAt === null) return t("Needs netted against stock with the plan, for {{day}}.", { day });
   const minutes = Math.max(0, Math.floor((machineNow - stamp.endedAt) / MINUTE));
   const ago =
     minutes < 1
-      ? "just now"
+      ? t("just now")
       : minutes < 90
-        ? `${minutes} min ago`
+        ? t("{{minutes}} min ago", { minutes })
         : minutes < 48 * 60
-          ? `${Math.round(minutes / 60)} h ago`
-          : `${Math.round(minutes / 1440)} days ago`;
-  return `Needs netted against stock for ${day}, ${ago}.`;
+          ? t("{{hours}} h ago", { hours: Math.round(minutes / 60) })
+          : t("{{count}} days ago", { count: Math.round(minutes / 1440) });
+  return t("Needs netted against stock for {{day}}, {{ago}}.", { day, ago });
 }

@@ -1,7 +1,8 @@
 "use client";
 
 import { addDays, type CalendarDate, dayNumber } from "@/lib/time";
-import { DEFAULT_LOCALE, formatDate, formatNumber } from "../format";
+import { formatDate, formatNumber } from "../format";
+import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, dayLabel, dayTick, GRID, INK, MARGIN, markLabel, TIP } from "./look";
 import { dateTicks } from "./ticks";
@@ -21,13 +22,14 @@ export interface StockProjectionChartProps {
   /** Heading level of the title: 3 under a titled panel, 2 without one. */
   level?: 2 | 3 | 4;
   height?: number;
-  locale?: string;
 }
 
 /** Balance of one item day by day, with and without new orders, and where work stops for want of it. */
 export function StockProjectionChart(props: StockProjectionChartProps) {
-  const { itemName, unit, firstDay, withoutOrders, withOrders, safetyStock, runsOutDay, stops = [] } = props;
-  const { height = 280, locale = DEFAULT_LOCALE } = props;
+  const { itemName, firstDay, withoutOrders, withOrders, safetyStock, runsOutDay, stops = [] } = props;
+  const { height = 280 } = props;
+  const { t, locale } = useWords();
+  const unit = t(props.unit);
   const start = dayNumber(firstDay);
   const amount = (value: number | undefined): string => formatNumber(value, 1, locale);
   const data = withoutOrders.map((balance, day) => ({
@@ -39,30 +41,34 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
   const lastDay = addDays(firstDay, Math.max(0, withoutOrders.length - 1));
   const stopDays = new Map<number, string[]>();
   for (const stop of stops) stopDays.set(stop.day, [...(stopDays.get(stop.day) ?? []), stop.siteCode]);
-  const title = `Balance of ${itemName}`;
+  const title = t("Balance of {{item}}", { item: itemName });
   return (
     <ChartFrame
       title={title}
       level={props.level}
       lead={
         runsOutDay === undefined
-          ? "Lasts to the end of the plan without a new order."
-          : `Without a new order it runs out on ${formatDate(addDays(firstDay, runsOutDay), "full", locale)}.`
+          ? t("Lasts to the end of the plan without a new order.")
+          : t("Without a new order it runs out on {{day}}.", {
+              day: formatDate(addDays(firstDay, runsOutDay), "full", locale),
+            })
       }
-      axes={`${unit}, by day`}
+      axes={t("{{unit}}, by day", { unit })}
       height={height}
       keyEntries={[
-        { label: "Without new orders", colour: INK.limit, shape: "line", dash: "5 3" },
-        ...(withOrders ? [{ label: "With proposed orders", colour: INK.done, shape: "line" as const }] : []),
-        ...(stops.length > 0 ? [{ label: "Work stops", colour: INK.limit, shape: "mark" as const }] : []),
+        { label: t("Without new orders"), colour: INK.limit, shape: "line", dash: "5 3" },
+        ...(withOrders
+          ? [{ label: t("With proposed orders"), colour: INK.done, shape: "line" as const }]
+          : []),
+        ...(stops.length > 0 ? [{ label: t("Work stops"), colour: INK.limit, shape: "mark" as const }] : []),
       ]}
       figures={{
-        caption: `Balance of ${itemName} in ${unit}`,
+        caption: t("Balance of {{item}} in {{unit}}", { item: itemName, unit }),
         head: [
-          { label: "Date" },
-          { label: "Without orders", unit, align: "end" },
-          { label: "With orders", unit, align: "end" },
-          { label: "Stops for it" },
+          { label: t("Date") },
+          { label: t("Without orders"), unit, align: "end" },
+          { label: t("With orders"), unit, align: "end" },
+          { label: t("Stops for it") },
         ],
         rows: withoutOrders.map((balance, day) => [
           formatDate(addDays(firstDay, day), "full", locale),
@@ -96,12 +102,12 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
               y={safetyStock}
               stroke={INK.quiet}
               strokeDasharray="1 3"
-              label={markLabel("Safety stock", "var(--quiet)", "insideBottomRight")}
+              label={markLabel(t("Safety stock"), "var(--quiet)", "insideBottomRight")}
             />
           ) : null}
           <Line
             dataKey="without"
-            name="Without new orders"
+            name={t("Without new orders")}
             type="stepAfter"
             stroke={INK.limit}
             strokeWidth={2}
@@ -112,7 +118,7 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
           {withOrders ? (
             <Line
               dataKey="with"
-              name="With proposed orders"
+              name={t("With proposed orders")}
               type="stepAfter"
               stroke={INK.done}
               strokeWidth={2.5}

@@ -8,7 +8,7 @@ import { LANGUAGES, OWN_LANGUAGE } from "./languages";
 /** Pages whose content is said in every language. The others are English as yet. */
 const SPOKEN: readonly RegExp[] = [
   /^\/week(\/visit\/.*)?$/,
-  /^\/kits(\/.*)?$/,
+  /^\/(kits|stock)(\/.*)?$/,
   /^\/plan(\/(list|solve|compare))?$/,
   /^\/account$/,
   /^\/sites(\/.*)?$/,

@@ -113,6 +113,7 @@ const PARTS: Readonly<Record<string, Area>> = {
   "app/_ui/charts/CriticalityChart": "planning",
   "app/_ui/charts/EstimateActualChart": "planning",
   "app/_ui/charts/SCurveChart": "planning",
+  "app/_ui/charts/StockProjectionChart.tsx": "logistics",
 };
 
 describe("the browser", () => {

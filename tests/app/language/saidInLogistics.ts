@@ -1,13 +1,38 @@
 import { LEFT_WORDS } from "@/app/_ui/DrumDrawing";
 import { LOOK as KIT_STATES } from "@/app/(work)/kits/KitStateMark";
-import { UNITS } from "@/lib/site";
+import { MARKS as COUNT_STATES } from "@/app/(work)/stock/counts/CountStateMark";
+import { WORDS as FAULT_STEPS } from "@/app/(work)/stock/faults/[id]/FaultSteps";
+import { LOOK as FAULT_STATES } from "@/app/(work)/stock/faults/FaultStateMark";
+import { LOT_RULE_WORDS } from "@/app/(work)/stock/items/[code]/lotRuleWords";
+import { KIND_WORDS as LABEL_KIND_WORDS } from "@/app/(work)/stock/labels/wish";
+import { COLUMNS as ON_HAND_COLUMNS, ROW as ON_HAND_ROW } from "@/app/(work)/stock/OnHand";
+import { LOOK as ORDER_STATES } from "@/app/(work)/stock/OrderStateMark";
+import { TITLES as ORDER_TITLES } from "@/app/(work)/stock/OrdersTab";
+import { KINDS as RECORD_KINDS } from "@/app/(work)/stock/record/RecordForm";
+import { WAYS as SPARE_WAYS } from "@/app/(work)/stock/spares/DecideButton";
+import { LABEL_SHEETS } from "@/lib/labels";
+import { ITEM_CATEGORIES, UNITS } from "@/lib/site";
+import { FAULT_CAUSES, MOVEMENT_KINDS, SCRAP_REASONS } from "@/lib/stock";
 
 /** Texts that pages of the area logistics say through a variable. */
 export const SAID_IN_LOGISTICS: readonly string[] = [
-  ...Object.values(KIT_STATES).map((s) => s.word),
-  ...Object.values(LEFT_WORDS),
+  ...[KIT_STATES, FAULT_STATES, ORDER_STATES].flatMap((states) => Object.values(states).map((s) => s.word)),
+  ...Object.values(COUNT_STATES).map(([, words]) => words),
+  ...Object.values(FAULT_STEPS).flatMap((words) => Object.values(words)),
+  ...[LEFT_WORDS, LOT_RULE_WORDS, LABEL_KIND_WORDS, ORDER_TITLES].flatMap((words) => Object.values(words)),
+  ...RECORD_KINDS.map(([, label]) => label),
+  ...SPARE_WAYS.map((way) => way.label),
+  ...ON_HAND_COLUMNS.flatMap((column) => [column.header, ...(column.hint ? [column.hint] : [])]),
+  ...Object.values(ON_HAND_ROW),
+  // Values of its columns that are words of ours.
+  ...[...ITEM_CATEGORIES, "warehouse", "vehicle", "site", "hold", "repair"],
+  ...["expired", "good", "contractor", "customer"],
   // Beside a field for a quantity.
   ...UNITS.filter((unit) => unit.length > 1),
-  // A transfer's state.
+  ...[...MOVEMENT_KINDS, "installed", ...FAULT_CAUSES, ...SCRAP_REASONS],
+  // What else the offcut report sums up by.
+  ...["saw allowance", "left at the site", "no reason given"],
+  ...Object.values(LABEL_SHEETS).map((sheet) => sheet.name),
+  // A transfer that comes.
   ...["proposed", "planned"],
 ];

@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
 import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -15,11 +15,14 @@ import { loadProgrammeState } from "@/db/queries/progress";
 import type { CloseOutLine } from "@/lib/stock";
 import { amountC, itemPath, STOCK_ROLES } from "../words";
 
-export const metadata: Metadata = { title: "Close-out" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Close-out") };
+}
 
 /** Hop by hop: issued = installed + returned + scrapped, and what does not add up. */
 export default async function CloseOutPage() {
   await requireRole(...STOCK_ROLES);
+  const { t } = await serverWords();
   const db = database();
   const units = new Map(loadCatalogue(db).map((i) => [i.code, { name: i.name, unit: i.unit }]));
   const states = new Map(loadProgrammeState(db).hops.map((h) => [h.hopCode, h.state]));
@@ -33,23 +36,28 @@ export default async function CloseOutPage() {
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        title="Close-out"
-        lead="What went out for a hop must come to what was installed, returned and scrapped; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left."
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        title={t("Close-out")}
+        lead={t(
+          "What went out for a hop must come to what was installed, returned and scrapped; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left.",
+        )}
       />
       {hops.length === 0 ? (
-        <EmptyState title="Nothing has gone out for any hop yet">
-          Once a kit is issued or a run is cut, its hop stands here until everything is accounted for.
+        <EmptyState title={t("Nothing has gone out for any hop yet")}>
+          {t("Once a kit is issued or a run is cut, its hop stands here until everything is accounted for.")}
         </EmptyState>
       ) : (
         <div className="grid grid-cols-1 gap-4">
           <Panel
             title={
               mismatch.length === 0
-                ? "Every finished hop adds up"
-                : `${formatCount(mismatch.length, "finished hop")} ${mismatch.length === 1 ? "does" : "do"} not add up`
+                ? t("Every finished hop adds up")
+                : t("{{count}} finished hops do not add up", { count: mismatch.length })
             }
-            note={`${formatCount(worked.length, "hop")} finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.`}
+            note={t(
+              "{{count}} hops finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.",
+              { count: worked.length },
+            )}
             flush
           >
             {worked.map((h) => (
@@ -58,8 +66,8 @@ export default async function CloseOutPage() {
           </Panel>
           {running.length > 0 ? (
             <Panel
-              title={`${formatCount(running.length, "hop")} in work`}
-              note="Open quantities are on the way to the tower."
+              title={t("{{count}} hops in work", { count: running.length })}
+              note={t("Open quantities are on the way to the tower.")}
               flush
             >
               {running.map((h) => (
@@ -81,7 +89,9 @@ interface HopProps {
   units: ReadonlyMap<string, { name: string; unit: string }>;
 }
 
-function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
+async function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
+  const words = await serverWords();
+  const { t } = words;
   return (
     <Disclosure
       open={open}
@@ -89,25 +99,25 @@ function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
         <>
           {hopCode}:{" "}
           {openLines === 0
-            ? `all ${formatCount(lines.length, "item")} accounted for`
-            : `${openLines} of ${formatCount(lines.length, "item")} open`}
+            ? t("all {{count}} items accounted for", { count: lines.length })
+            : t("{{openLines}} of {{count}} items open", { openLines, count: lines.length })}
         </>
       }
     >
       <p>
-        <Link href={`/hops/${encodeURIComponent(hopCode)}`}>Hop {hopCode}</Link>
+        <Link href={`/hops/${encodeURIComponent(hopCode)}`}>{t("Hop {{hop}}", { hop: hopCode })}</Link>
       </p>
-      <ScrollRegion label={`Material of ${hopCode}`}>
+      <ScrollRegion label={t("Material of {{hop}}", { hop: hopCode })}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              <th scope="col">Item</th>
-              {["Issued", "Installed", "Returned", "Scrapped"].map((word) => (
+              <th scope="col">{t("Item")}</th>
+              {[t("Issued"), t("Installed"), t("Returned"), t("Scrapped")].map((word) => (
                 <th key={word} scope="col" data-align="end">
                   {word}
                 </th>
               ))}
-              <th scope="col">Adds up?</th>
+              <th scope="col">{t("Adds up?")}</th>
             </tr>
           </thead>
           <tbody>
@@ -115,28 +125,32 @@ function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
               const { name, unit } = units.get(l.itemCode) ?? { name: "", unit: "piece" };
               return (
                 <tr key={l.itemCode}>
-                  <th scope="row" data-label="Item">
+                  <th scope="row" data-label={t("Item")}>
                     <Link href={itemPath(l.itemCode)}>{l.itemCode}</Link> <small>{name}</small>
                   </th>
-                  <td data-label="Issued" data-align="end">
-                    {amountC(l.issuedC, unit)}
+                  <td data-label={t("Issued")} data-align="end">
+                    {amountC(l.issuedC, unit, words)}
                   </td>
-                  <td data-label="Installed" data-align="end">
-                    {amountC(l.installedC, unit)}
+                  <td data-label={t("Installed")} data-align="end">
+                    {amountC(l.installedC, unit, words)}
                   </td>
-                  <td data-label="Returned" data-align="end">
-                    {amountC(l.returnedC, unit)}
+                  <td data-label={t("Returned")} data-align="end">
+                    {amountC(l.returnedC, unit, words)}
                   </td>
-                  <td data-label="Scrapped" data-align="end">
-                    {amountC(l.scrappedC, unit)}
+                  <td data-label={t("Scrapped")} data-align="end">
+                    {amountC(l.scrappedC, unit, words)}
                   </td>
-                  <td data-label="Adds up?">
+                  <td data-label={t("Adds up?")}>
                     {l.openC === 0 ? (
-                      <StateMark state="met">yes</StateMark>
+                      <StateMark state="met">{t("yes")}</StateMark>
                     ) : l.openC > 0 ? (
-                      <StateMark state="warn">{amountC(l.openC, unit)} open</StateMark>
+                      <StateMark state="warn">
+                        {t("{{open}} open", { open: amountC(l.openC, unit, words) })}
+                      </StateMark>
                     ) : (
-                      <StateMark state="short">{amountC(-l.openC, unit)} more than issued</StateMark>
+                      <StateMark state="short">
+                        {t("{{open}} more than issued", { open: amountC(-l.openC, unit, words) })}
+                      </StateMark>
                     )}
                   </td>
                 </tr>

@@ -1,7 +1,8 @@
+import { T } from "@/app/_ui/language/T";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { CountState } from "@/db/schema/count";
 
-const MARKS = {
+export const MARKS = {
   counting: ["open", "being counted"],
   counted: ["warn", "waits for approval"],
   approved: ["done", "approved and posted"],
@@ -10,5 +11,9 @@ const MARKS = {
 
 export function CountStateMark({ state }: { state: CountState }) {
   const [mark, words] = MARKS[state];
-  return <StateMark state={mark}>{words}</StateMark>;
+  return (
+    <StateMark state={mark}>
+      <T>{words}</T>
+    </StateMark>
+  );
 }

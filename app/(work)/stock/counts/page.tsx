@@ -1,9 +1,10 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatInstant } from "@/app/_ui/format";
+import { formatInstant } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -14,11 +15,14 @@ import { STOCK_ROLES } from "../words";
 import { CountStateMark } from "./CountStateMark";
 import { StartCount } from "./StartCount";
 
-export const metadata: Metadata = { title: "Counts" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Counts") };
+}
 
 /** All counts, the newest first, and a new one. */
 export default async function CountsPage() {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { t, locale } = await serverWords();
   const db = database();
   const counts = loadCounts(db);
   const zone = homeZone(db);
@@ -30,59 +34,65 @@ export default async function CountsPage() {
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        title="Counts"
-        lead="A place is counted without the ledger's figures in sight. Somebody who did not count approves it; then the differences are posted at once."
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        title={t("Counts")}
+        lead={t(
+          "A place is counted without the ledger's figures in sight. Somebody who did not count approves it; then the differences are posted at once.",
+        )}
       />
       <div className="grid grid-cols-1 gap-4">
         {mayCount ? <StartCount places={places.map((p) => ({ code: p.code, name: p.name }))} /> : null}
         {counts.length === 0 ? (
-          <EmptyState title="Nothing counted yet">
-            Begin with one warehouse. Receipts and kits may go on meanwhile: each line is held against the
-            ledger of the moment in which it is counted.
+          <EmptyState title={t("Nothing counted yet")}>
+            {t(
+              "Begin with one warehouse. Receipts and kits may go on meanwhile: each line is held against the ledger of the moment in which it is counted.",
+            )}
           </EmptyState>
         ) : (
-          <Panel title={formatCount(counts.length, "count")} flush>
-            <ScrollRegion label="Counts">
+          <Panel title={t("{{count}} counts", { count: counts.length })} flush>
+            <ScrollRegion label={t("Counts")}>
               <table className="ui-facts ui-facts-stack">
                 <thead>
                   <tr>
-                    <th scope="col">Count</th>
-                    <th scope="col">Place</th>
-                    <th scope="col">State</th>
+                    <th scope="col">{t("Count")}</th>
+                    <th scope="col">{t("Place")}</th>
+                    <th scope="col">{t("State")}</th>
                     <th scope="col" data-align="end">
-                      Counted
+                      {t("Counted")}
                     </th>
                     <th scope="col" data-align="end">
-                      Differ
+                      {t("Differ")}
                     </th>
-                    <th scope="col">Begun</th>
-                    <th scope="col">Ended</th>
+                    <th scope="col">{t("Begun")}</th>
+                    <th scope="col">{t("Ended")}</th>
                   </tr>
                 </thead>
                 <tbody>
                   {counts.map((c) => (
                     <tr key={c.id}>
-                      <th scope="row" data-label="Count">
-                        <Link href={`/stock/counts/${c.id}`}>Count {c.id}</Link>
+                      <th scope="row" data-label={t("Count")}>
+                        <Link href={`/stock/counts/${c.id}`}>{t("Count {{id}}", { id: String(c.id) })}</Link>
                       </th>
-                      <td data-label="Place">
+                      <td data-label={t("Place")}>
                         {c.placeCode} <small>{c.placeName}</small>
                       </td>
-                      <td data-label="State">
+                      <td data-label={t("State")}>
                         <CountStateMark state={c.state} />
                       </td>
-                      <td data-label="Counted" data-align="end">
-                        {c.countedLines} of {formatCount(c.lines, "line")}
+                      <td data-label={t("Counted")} data-align="end">
+                        {t("{{countedLines}} of {{count}} lines", {
+                          countedLines: c.countedLines,
+                          count: c.lines,
+                        })}
                       </td>
-                      <td data-label="Differ" data-align="end">
+                      <td data-label={t("Differ")} data-align="end">
                         {c.differing ?? "–"}
                       </td>
-                      <td data-label="Begun">
-                        {formatInstant(c.startedAt, zone)}, {c.startedBy}
+                      <td data-label={t("Begun")}>
+                        {formatInstant(c.startedAt, zone, locale)}, {c.startedBy}
                       </td>
-                      <td data-label="Ended">
-                        {c.endedAt ? `${formatInstant(c.endedAt, zone)}, ${c.endedBy}` : "–"}
+                      <td data-label={t("Ended")}>
+                        {c.endedAt ? `${formatInstant(c.endedAt, zone, locale)}, ${c.endedBy}` : "–"}
                         {c.note ? <small> {c.note}</small> : null}
                       </td>
                     </tr>

@@ -1,9 +1,10 @@
+import { T } from "@/app/_ui/language/T";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StateName } from "@/app/_ui/states";
 import type { FaultState } from "@/lib/stock";
 
-const LOOK: Record<FaultState, { state: StateName; word: string }> = {
-  "on hold": { state: "hold", word: "On hold" },
+export const LOOK: Record<FaultState, { state: StateName; word: string }> = {
+  "on hold": { state: "hold", word: "On hold (piece)" },
   "in repair": { state: "under way", word: "In repair" },
   "back from repair": { state: "done", word: "Back from repair" },
   released: { state: "met", word: "Released" },
@@ -15,7 +16,7 @@ const LOOK: Record<FaultState, { state: StateName; word: string }> = {
 export function FaultStateMark({ state, boxed }: { state: FaultState; boxed?: boolean }) {
   return (
     <StateMark state={LOOK[state].state} boxed={boxed}>
-      {LOOK[state].word}
+      <T>{LOOK[state].word}</T>
     </StateMark>
   );
 }

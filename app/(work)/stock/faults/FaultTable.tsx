@@ -1,5 +1,6 @@
 import Link from "next/link";
-import { formatAmount, formatDate, formatDaysLate } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate } from "@/app/_ui/format";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { FaultView } from "@/db/queries/faultViews";
@@ -13,71 +14,78 @@ export interface FaultTableProps {
   today: CalendarDate;
 }
 
-export function FaultTable({ label, rows, today }: FaultTableProps) {
+export async function FaultTable({ label, rows, today }: FaultTableProps) {
+  const { t, locale, amount, daysLate } = await serverWords();
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
-            <th scope="col">Fault</th>
-            <th scope="col">Item</th>
-            <th scope="col">Serial</th>
-            <th scope="col">What is wrong</th>
-            <th scope="col">Found</th>
-            <th scope="col">From</th>
-            <th scope="col">State</th>
-            <th scope="col">Expected back</th>
+            <th scope="col">{t("Fault")}</th>
+            <th scope="col">{t("Item")}</th>
+            <th scope="col">{t("Serial")}</th>
+            <th scope="col">{t("What is wrong")}</th>
+            <th scope="col">{t("Found")}</th>
+            <th scope="col">{t("From")}</th>
+            <th scope="col">{t("State")}</th>
+            <th scope="col">{t("Expected back")}</th>
           </tr>
         </thead>
         <tbody>
           {rows.map((f) => (
             <tr key={f.id}>
-              <th scope="row" data-label="Fault">
-                <Link href={faultPath(f.id)}>Fault {f.id}</Link>
+              <th scope="row" data-label={t("Fault")}>
+                <Link href={faultPath(f.id)}>{t("Fault {{id}}", { id: String(f.id) })}</Link>
               </th>
-              <td data-label="Item">
+              <td data-label={t("Item")}>
                 <Link href={itemPath(f.itemCode)}>{f.itemCode}</Link>
-                {f.quantity > 1 ? ` x ${formatAmount(f.quantity, f.unit)}` : ""}
-                {f.owner === "customer" ? <small> customer's</small> : null}
+                {f.quantity > 1 ? ` x ${amount(f.quantity, f.unit)}` : ""}
+                {f.owner === "customer" ? <small> {t("customer's")}</small> : null}
               </td>
-              <td data-label="Serial">{f.serial ?? "–"}</td>
-              <td data-label="What is wrong">
+              <td data-label={t("Serial")}>{f.serial ?? "–"}</td>
+              <td data-label={t("What is wrong")}>
                 <span>
-                  {f.cause}: {f.symptom}
+                  {t(f.cause)}: {f.symptom}
                 </span>
               </td>
-              <td data-label="Found">
+              <td data-label={t("Found")}>
                 <span>
-                  {formatDate(f.foundOn)}
+                  {formatDate(f.foundOn, "full", locale)}
                   {f.visitId ? (
                     <>
                       {" "}
-                      <Link href={kitPath(f.visitId)}>{visitWords(f.visitId)}</Link>
+                      <Link href={kitPath(f.visitId)}>{visitWords(f.visitId, t)}</Link>
                     </>
                   ) : null}
                 </span>
               </td>
-              <td data-label="From">{f.supplier || "not known"}</td>
-              <td data-label="State">
+              <td data-label={t("From")}>{f.supplier || t("not known")}</td>
+              <td data-label={t("State")}>
                 <span>
                   <FaultStateMark state={f.state} />
                   <small>
                     {" "}
-                    {f.placeName ?? (f.replacedBy ? `by ${f.replacedBy}` : "")} since {formatDate(f.since)}
+                    {t("{{placeName}} since {{since}}", {
+                      placeName:
+                        f.placeName ??
+                        (f.replacedBy ? t("by {{replacedBy}}", { replacedBy: f.replacedBy }) : ""),
+                      since: formatDate(f.since, "full", locale),
+                    })}
                   </small>
                 </span>
               </td>
-              <td data-label="Expected back">
+              <td data-label={t("Expected back")}>
                 {f.state !== "in repair" ? (
                   "–"
                 ) : f.expectedBackOn === null ? (
-                  <StateMark state="open">no day promised</StateMark>
+                  <StateMark state="open">{t("no day promised")}</StateMark>
                 ) : f.expectedBackOn < today ? (
                   <StateMark state="late">
-                    {formatDate(f.expectedBackOn)}: {formatDaysLate(daysBetween(f.expectedBackOn, today))}
+                    {formatDate(f.expectedBackOn, "full", locale)}:{" "}
+                    {daysLate(daysBetween(f.expectedBackOn, today))}
                   </StateMark>
                 ) : (
-                  formatDate(f.expectedBackOn, "weekday")
+                  formatDate(f.expectedBackOn, "weekday", locale)
                 )}
               </td>
             </tr>

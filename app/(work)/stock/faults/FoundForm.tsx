@@ -5,6 +5,7 @@ import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { FAULT_CAUSES, type FaultCause } from "@/lib/stock";
@@ -24,6 +25,7 @@ const INSTALLED = "installed";
 
 /** Records a piece that was found faulty; it goes on hold at once. */
 export function FoundForm({ today, initialItem, items, places }: FoundFormProps) {
+  const { t } = useWords();
   const router = useRouter();
   const [key, setKey] = useState(newKey);
   const warehouses = places.filter((p) => p.kind === "warehouse");
@@ -64,13 +66,13 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
       ({ id }) => {
         setKey(newKey());
         router.push(`/stock/faults/${id}`);
-        return `Fault ${id} is on hold; needs are netted again`;
+        return t("Fault {{id}} is on hold; needs are netted again", { id: String(id) });
       },
     );
   }
 
   return (
-    <Panel title="Record a faulty piece">
+    <Panel title={t("Record a faulty piece")}>
       <form
         className="ui-form"
         onSubmit={(e) => {
@@ -80,19 +82,19 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
       >
         <div className="ui-form-row">
           <Select
-            label="Item"
+            label={t("Item")}
             value={itemCode}
             error={errorOf("item")}
             onChange={(e) => setItem(e.target.value)}
             choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
           />
           <TextInput
-            label="Serial"
+            label={t("Serial")}
             required={needsSerial}
             maxLength={60}
             value={serial}
             error={errorOf("serial")}
-            hint={needsSerial ? "On the unit's label." : "Empty when the piece has none."}
+            hint={needsSerial ? t("On the unit's label.") : t("Empty when the piece has none.")}
             onChange={(e) => {
               setSerial(e.target.value);
               if (e.target.value.trim()) setQuantity("1");
@@ -100,7 +102,7 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
           />
           {serial.trim() || needsSerial ? null : (
             <NumberInput
-              label="Quantity"
+              label={t("Quantity")}
               min={1}
               required
               value={quantity}
@@ -111,13 +113,13 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
         </div>
         <div className="ui-form-row">
           <Select
-            label="What it is"
+            label={t("What it is")}
             value={cause}
             onChange={(e) => setCause(e.target.value as FaultCause)}
-            choices={FAULT_CAUSES.map((c) => ({ value: c, label: c }))}
+            choices={FAULT_CAUSES.map((c) => ({ value: c, label: t(c) }))}
           />
           <TextInput
-            label="What is wrong with it"
+            label={t("What is wrong with it")}
             required
             minLength={3}
             maxLength={300}
@@ -128,24 +130,24 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
         </div>
         <div className="ui-form-row">
           <Select
-            label="Where it was"
+            label={t("Where it was")}
             value={from}
             error={errorOf("from")}
             onChange={(e) => setFrom(e.target.value)}
             choices={[
               ...choices(places),
-              { value: INSTALLED, label: "installed already: outside every place" },
+              { value: INSTALLED, label: t("installed already: outside every place") },
             ]}
           />
           <Select
-            label="Goes on hold at"
+            label={t("Goes on hold at")}
             value={hold}
             error={errorOf("warehouse")}
             onChange={(e) => setHold(e.target.value)}
             choices={choices(warehouses)}
           />
           <DateInput
-            label="Found on"
+            label={t("Found on")}
             required
             max={today}
             value={on}
@@ -155,25 +157,25 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
         </div>
         <div className="ui-form-row">
           <TextInput
-            label="Delivered by"
+            label={t("Delivered by")}
             maxLength={120}
             value={supplier}
-            hint="Empty: whom the item was ordered from last."
+            hint={t("Empty: whom the item was ordered from last.")}
             onChange={(e) => setSupplier(e.target.value)}
           />
           <TextInput
-            label="On the visit"
+            label={t("On the visit")}
             maxLength={60}
             value={visit}
             error={errorOf("visit")}
-            hint="Such as H-012/near/install; empty when it was not on a site."
+            hint={t("Such as H-012/near/install; empty when it was not on a site.")}
             onChange={(e) => setVisit(e.target.value)}
           />
         </div>
         <ProblemList problems={problems} />
         <div className="ui-form-actions">
           <Button kind="primary" type="submit" busy={busy}>
-            Put on hold
+            {t("Put on hold")}
           </Button>
         </div>
       </form>

@@ -1,8 +1,9 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount, formatNumber } from "@/app/_ui/format";
+import { formatNumber } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
@@ -14,7 +15,9 @@ import { STOCK_ROLES } from "../words";
 import { FaultTable } from "./FaultTable";
 import { FoundForm } from "./FoundForm";
 
-export const metadata: Metadata = { title: "Faulty pieces" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Faulty pieces") };
+}
 
 interface FaultsPageProps {
   searchParams: Promise<{ item?: string }>;
@@ -23,6 +26,7 @@ interface FaultsPageProps {
 /** Pieces found faulty: what waits on hold, what is in repair and when it comes back, and what became of the others. */
 export default async function FaultsPage({ searchParams }: FaultsPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { t, locale } = await serverWords();
   const { item } = await searchParams;
   const db = database();
   const today = homeToday(db);
@@ -37,38 +41,46 @@ export default async function FaultsPage({ searchParams }: FaultsPageProps) {
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        title="Faulty pieces"
-        lead="Dead on arrival or failed in service: put on hold, sent to repair, back, exchanged or scrapped. On hold and in repair nothing counts as on hand; a promised day back counts like a delivery."
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        title={t("Faulty pieces")}
+        lead={t(
+          "Dead on arrival or failed in service: put on hold, sent to repair, back, exchanged or scrapped. On hold and in repair nothing counts as on hand; a promised day back counts like a delivery.",
+        )}
       />
       <StatRow>
         <Stat
-          label="On hold"
-          figure={formatNumber(onHold.length)}
-          limit="wait for a decision"
+          label={t("On hold (piece)")}
+          figure={formatNumber(onHold.length, 0, locale)}
+          limit={t("wait for a decision")}
           tone={onHold.length > 0 ? "warn" : "plain"}
         />
         <Stat
-          label="In repair"
-          figure={formatNumber(inRepair.length)}
+          label={t("In repair")}
+          figure={formatNumber(inRepair.length, 0, locale)}
           limit={
-            unpromised > 0 ? `${formatNumber(unpromised)} without a promised day` : "all with a promised day"
+            unpromised > 0
+              ? t("{{unpromised}} without a promised day", {
+                  unpromised: formatNumber(unpromised, 0, locale),
+                })
+              : t("all with a promised day")
           }
         />
         <Stat
-          label="Overdue from repair"
-          figure={formatNumber(overdue)}
-          limit="believed for tomorrow at the earliest"
+          label={t("Overdue from repair")}
+          figure={formatNumber(overdue, 0, locale)}
+          limit={t("believed for tomorrow at the earliest")}
           tone={overdue > 0 ? "problem" : "good"}
         />
         <Stat
-          label="Dead on arrival"
+          label={t("Dead on arrival")}
           figure={formatNumber(
             faults.filter(
               (f) => f.cause === "dead on arrival" && f.state !== "taken back" && f.state !== "released",
             ).length,
+            0,
+            locale,
           )}
-          limit="in all; by supplier under Orders"
+          limit={t("in all; by supplier under Orders")}
           href="/stock?tab=orders"
         />
       </StatRow>
@@ -86,23 +98,23 @@ export default async function FaultsPage({ searchParams }: FaultsPageProps) {
           />
         ) : null}
         {faults.length === 0 ? (
-          <EmptyState title="Nothing was found faulty">
-            A crew reports a dead unit from My week, or logistics records it here.
+          <EmptyState title={t("Nothing was found faulty")}>
+            {t("A crew reports a dead unit from My week, or logistics records it here.")}
           </EmptyState>
         ) : null}
         {onHold.length > 0 ? (
-          <Panel title={`On hold: ${formatCount(onHold.length, "piece")}`} flush>
-            <FaultTable label="On hold" rows={onHold} today={today} />
+          <Panel title={t("On hold: {{count}} pieces", { count: onHold.length })} flush>
+            <FaultTable label={t("On hold (piece)")} rows={onHold} today={today} />
           </Panel>
         ) : null}
         {inRepair.length > 0 ? (
-          <Panel title={`In repair: ${formatCount(inRepair.length, "piece")}`} flush>
-            <FaultTable label="In repair" rows={inRepair} today={today} />
+          <Panel title={t("In repair: {{count}} pieces", { count: inRepair.length })} flush>
+            <FaultTable label={t("In repair")} rows={inRepair} today={today} />
           </Panel>
         ) : null}
         {ended.length > 0 ? (
-          <Panel title="What became of the others" flush>
-            <FaultTable label="Ended" rows={ended} today={today} />
+          <Panel title={t("What became of the others")} flush>
+            <FaultTable label={t("Ended")} rows={ended} today={today} />
           </Panel>
         ) : null}
       </div>

@@ -1,3 +1,4 @@
+import { serverWords } from "@/app/_server/language";
 import { qrCode } from "@/app/_server/qrCode";
 import { QrPicture } from "@/app/_ui/QrPicture";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -13,7 +14,7 @@ import {
 } from "@/lib/labels";
 
 /** Labels on A4 as they will be printed. */
-export function Sheets({
+export async function Sheets({
   rows,
   size,
   used,
@@ -22,12 +23,13 @@ export function Sheets({
   size: LabelSheetKey;
   used: number;
 }) {
+  const { t } = await serverWords();
   const slots = slotsOf(LABEL_SHEETS[size], rows.length, used);
   const pages = Array.from({ length: (slots.at(-1)?.page ?? -1) + 1 }, (_, page) => page);
   return (
-    <ScrollRegion label="Sheets to print" className="ui-label-sheets">
+    <ScrollRegion label={t("Sheets to print")} className="ui-label-sheets">
       {pages.map((page) => (
-        <ul key={page} className="ui-label-sheet" aria-label={`Sheet ${page + 1}`}>
+        <ul key={page} className="ui-label-sheet" aria-label={t("Sheet {{page}}", { page: page + 1 })}>
           {rows.map((row, i) =>
             slots[i]?.page === page ? (
               <OneLabel key={`${row.kind} ${row.code}`} row={row} size={size} slot={slots[i]} />
@@ -39,7 +41,8 @@ export function Sheets({
   );
 }
 
-function OneLabel({ row, size, slot }: { row: LabelRow; size: LabelSheetKey; slot: Slot }) {
+async function OneLabel({ row, size, slot }: { row: LabelRow; size: LabelSheetKey; slot: Slot }) {
+  const { t } = await serverWords();
   const { widthMm, heightMm } = LABEL_SHEETS[size];
   return (
     <li
@@ -56,10 +59,11 @@ function OneLabel({ row, size, slot }: { row: LabelRow; size: LabelSheetKey; slo
     >
       <QrPicture
         code={qrCode(labelText(row))}
-        label={`Code of ${row.code}`}
+        label={t("Code of {{code}}", { code: row.code })}
         side={`${qrSideMm(LABEL_SHEETS[size])}mm`}
       />
-      <div>
+      {/* Labels stick to the goods, whoever prints them. */}
+      <div lang="en">
         <strong>{row.title}</strong>
         {row.lines.map((line) => (
           <span key={line} className="block">

@@ -1,11 +1,11 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { DateInput, NumberInput, Select } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -15,20 +15,16 @@ import { database } from "@/db/open";
 import { type LabelRow, labelRows } from "@/db/queries/labels";
 import { planInForce } from "@/db/queries/plans";
 import { loadPlaces } from "@/db/queries/stock";
-import { LABEL_KINDS, LABEL_SHEETS, type LabelKind, perSheet } from "@/lib/labels";
+import { LABEL_KINDS, LABEL_SHEETS, perSheet } from "@/lib/labels";
 import { addDays } from "@/lib/time";
 import { STOCK_ROLES } from "../words";
 import { Sheets } from "./Sheets";
-import { LABELS_MOST, type LabelPage, labelPage } from "./wish";
+import { KIND_WORDS, LABELS_MOST, type LabelPage, labelPage } from "./wish";
 
-export const metadata: Metadata = { title: "Labels" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Labels") };
+}
 
-const KIND_WORDS: Readonly<Record<LabelKind, string>> = {
-  drum: "Drums",
-  place: "Places",
-  kit: "Kits",
-  item: "Shelves of items",
-};
 /** Kits of the coming days, unless days are asked for. */
 const KIT_DAYS = 7;
 
@@ -39,6 +35,7 @@ interface LabelsPageProps {
 /** Labels with QR codes on A4 paper, for what is scanned later: drums, places, kits, shelves. */
 export default async function LabelsPage({ searchParams }: LabelsPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { t } = await serverWords();
   const db = database();
   const today = homeToday(db);
   const asked = labelPage(await searchParams);
@@ -50,25 +47,26 @@ export default async function LabelsPage({ searchParams }: LabelsPageProps) {
   const rows = labelRows(db, planInForce(db), wish).filter(
     (r) => !r.hopCode || seesHop(db, visitor, r.hopCode),
   );
+  const most = LABELS_MOST;
   const shown = rows.slice(0, LABELS_MOST);
   return (
     <>
       <PageHead
-        title="Labels"
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        lead="With a QR code that the scan page, a kit's pick list and the cut dialog understand."
+        title={t("Labels")}
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        lead={t("With a QR code that the scan page, a kit's pick list and the cut dialog understand.")}
         actions={
           <>
-            <LinkButton href="/stock/scan">Scan</LinkButton>
+            <LinkButton href="/stock/scan">{t("Scan")}</LinkButton>
             {shown.length > 0 ? <PrintButton /> : null}
           </>
         }
       />
       <Tabs
-        label="What the labels are for"
+        label={t("What the labels are for")}
         tabs={LABEL_KINDS.map((k) => ({
           href: `/stock/labels?kind=${k}&size=${asked.size}`,
-          label: KIND_WORDS[k],
+          label: t(KIND_WORDS[k]),
           current: k === kind,
         }))}
       />
@@ -81,8 +79,10 @@ export default async function LabelsPage({ searchParams }: LabelsPageProps) {
         />
         {rows.length > shown.length ? (
           <Notice kind="warn">
-            {formatCount(rows.length, "label")} fit; the first {LABELS_MOST} are shown. Narrow the choice for
-            the others.
+            {t("{{count}} labels fit; the first {{most}} are shown. Narrow the choice for the others.", {
+              count: rows.length,
+              most,
+            })}
           </Notice>
         ) : null}
       </div>
@@ -96,24 +96,27 @@ interface ChoicesProps {
   warehouses: readonly { value: string; label: string }[];
 }
 
-function Choices({ asked: { wish, size, used }, warehouses }: ChoicesProps) {
+async function Choices({ asked: { wish, size, used }, warehouses }: ChoicesProps) {
+  const { t } = await serverWords();
   return (
     <Panel
-      title="Choose"
-      note="Print at 100 %, without fitting to the page, and hold the first sheet against your label paper."
+      title={t("Choose")}
+      note={t(
+        "Print at 100 %, without fitting to the page, and hold the first sheet against your label paper.",
+      )}
     >
       <form className="ui-form" method="get">
         <input type="hidden" name="kind" value={wish.kind} />
         {wish.code ? <input type="hidden" name="code" value={wish.code} /> : null}
         <div className="ui-form-row">
           <Select
-            label="Label paper"
+            label={t("Label paper")}
             name="size"
             defaultValue={size}
-            choices={Object.entries(LABEL_SHEETS).map(([value, s]) => ({ value, label: s.name }))}
+            choices={Object.entries(LABEL_SHEETS).map(([value, s]) => ({ value, label: t(s.name) }))}
           />
           <NumberInput
-            label="Labels gone from the first sheet"
+            label={t("Labels gone from the first sheet")}
             name="used"
             min={0}
             max={perSheet(LABEL_SHEETS[size]) - 1}
@@ -122,35 +125,36 @@ function Choices({ asked: { wish, size, used }, warehouses }: ChoicesProps) {
           />
           {wish.kind === "drum" ? (
             <Select
-              label="Place"
+              label={t("Place")}
               name="place"
-              empty="All places"
+              empty={t("All places")}
               defaultValue={wish.placeCode ?? ""}
               choices={warehouses}
             />
           ) : null}
           {wish.kind === "kit" ? (
             <>
-              <DateInput label="Picked from" name="from" defaultValue={wish.from} />
-              <DateInput label="Picked to" name="to" defaultValue={wish.to} />
+              <DateInput label={t("Picked from")} name="from" defaultValue={wish.from} />
+              <DateInput label={t("Picked to")} name="to" defaultValue={wish.to} />
             </>
           ) : null}
         </div>
         <div className="ui-form-actions">
-          <Button type="submit">Show the labels</Button>
+          <Button type="submit">{t("Show the labels")}</Button>
         </div>
       </form>
     </Panel>
   );
 }
 
-function Preview({ rows, asked }: { rows: readonly LabelRow[]; asked: LabelPage }) {
+async function Preview({ rows, asked }: { rows: readonly LabelRow[]; asked: LabelPage }) {
+  const { t } = await serverWords();
   if (rows.length === 0)
     return (
-      <EmptyState title="No label to print" level={2}>
+      <EmptyState title={t("No label to print")} level={2}>
         {asked.wish.kind === "kit"
-          ? "No kit is picked on these days. Choose others."
-          : "Nothing fits the choice. Widen it, or receive stock first."}
+          ? t("No kit is picked on these days. Choose others.")
+          : t("Nothing fits the choice. Widen it, or receive stock first.")}
       </EmptyState>
     );
   return <Sheets rows={rows} size={asked.size} used={asked.used} />;

@@ -1,10 +1,18 @@
 /** What the address of the labels page asks for. */
 import type { LabelWish } from "@/db/queries/labels";
-import { LABEL_KINDS, LABEL_SHEETS, type LabelSheetKey, perSheet } from "@/lib/labels";
+import { LABEL_KINDS, LABEL_SHEETS, type LabelKind, type LabelSheetKey, perSheet } from "@/lib/labels";
 import type { CalendarDate } from "@/lib/time";
 
 /** As many as a person prints at one go; more would be a long page and a wrong press away from a lot of paper. */
 export const LABELS_MOST = 200;
+
+/** What is labelled, as the tabs say it. */
+export const KIND_WORDS: Readonly<Record<LabelKind, string>> = {
+  drum: "Drums",
+  place: "Places",
+  kit: "Kits",
+  item: "Shelves of items",
+};
 
 export interface LabelPage {
   wish: LabelWish;

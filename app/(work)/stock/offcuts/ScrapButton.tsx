@@ -7,11 +7,13 @@ import { Dialog } from "@/app/_ui/Dialog";
 import { DialogForm } from "@/app/_ui/DialogForm";
 import { Select, TextInput } from "@/app/_ui/Field";
 import { formatCm } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import { scrapRest } from "./actions";
 
 /** Takes what is left of a drum off the rack, with the reason that the report sums up. */
 export function ScrapButton({ serial, remainingC }: { serial: string; remainingC: number }) {
+  const { t, locale } = useWords();
   const [isOpen, setIsOpen] = useState(false);
   const { send, busy, problems, clear } = useSend(scrapRest);
   return (
@@ -24,17 +26,18 @@ export function ScrapButton({ serial, remainingC }: { serial: string; remainingC
           setIsOpen(true);
         }}
       >
-        Scrap<span className="sr-only"> what is left of {serial}</span>
+        {t("Scrap")}
+        <span className="sr-only"> {t("what is left of {{serial}}", { serial })}</span>
       </Button>
       <Dialog
         open={isOpen}
         onClose={() => setIsOpen(false)}
-        title={`Scrap ${formatCm(remainingC)} of ${serial}?`}
+        title={t("Scrap {{remaining}} of {{serial}}?", { remaining: formatCm(remainingC, locale), serial })}
       >
         <DialogForm
           {...{ problems, busy }}
           onClose={() => setIsOpen(false)}
-          words="Scrap it"
+          words={t("Scrap it")}
           onSend={(form) =>
             send(
               {
@@ -45,18 +48,21 @@ export function ScrapButton({ serial, remainingC }: { serial: string; remainingC
               },
               () => {
                 setIsOpen(false);
-                return `${formatCm(remainingC)} of ${serial} scrapped.`;
+                return t("{{remaining}} of {{serial}} scrapped.", {
+                  remaining: formatCm(remainingC, locale),
+                  serial,
+                });
               },
             )
           }
         >
-          <p>The drum is empty then. A wrong row can be taken back in the ledger.</p>
+          <p>{t("The drum is empty then. A wrong row can be taken back in the ledger.")}</p>
           <Select
-            label="Why"
+            label={t("Why")}
             name="scrapReason"
-            choices={SCRAP_REASONS.map((value) => ({ value, label: value }))}
+            choices={SCRAP_REASONS.map((value) => ({ value, label: t(value) }))}
           />
-          <TextInput label="In your words" name="note" maxLength={200} hint="Optional" />
+          <TextInput label={t("In your words")} name="note" maxLength={200} hint={t("Optional")} />
         </DialogForm>
       </Dialog>
     </>

@@ -1,4 +1,5 @@
 import type { ReactNode } from "react";
+import { serverWords } from "@/app/_server/language";
 import { formatCm, formatMoney, formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -26,7 +27,8 @@ export interface SumTableProps {
 }
 
 /** Metres and money by one thing or several. */
-export function SumTable({ title, note, heads, countHead, moreHead, rows }: SumTableProps) {
+export async function SumTable({ title, note, heads, countHead, moreHead, rows }: SumTableProps) {
+  const { t, locale } = await serverWords();
   return (
     <Panel title={title} note={note} flush>
       <ScrollRegion label={title} className="max-md:px-4">
@@ -38,7 +40,7 @@ export function SumTable({ title, note, heads, countHead, moreHead, rows }: SumT
                   {head}
                 </th>
               ))}
-              {[countHead, "Length", "Value", ...(moreHead ? [moreHead] : [])].map((head) => (
+              {[countHead, t("Length"), t("Value"), ...(moreHead ? [moreHead] : [])].map((head) => (
                 <th key={head} scope="col" data-align="end">
                   {head}
                 </th>
@@ -60,13 +62,13 @@ export function SumTable({ title, note, heads, countHead, moreHead, rows }: SumT
                   ),
                 )}
                 <td data-label={countHead} data-align="end">
-                  {formatNumber(row.count)}
+                  {formatNumber(row.count, 0, locale)}
                 </td>
-                <td data-label="Length" data-align="end">
-                  {formatCm(row.lengthC)}
+                <td data-label={t("Length")} data-align="end">
+                  {formatCm(row.lengthC, locale)}
                 </td>
-                <td data-label="Value" data-align="end">
-                  {formatMoney(row.valueMinor, row.currency)}
+                <td data-label={t("Value")} data-align="end">
+                  {formatMoney(row.valueMinor, row.currency, locale)}
                 </td>
                 {moreHead ? (
                   <td data-label={moreHead} data-align="end">

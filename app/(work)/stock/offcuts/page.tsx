@@ -1,11 +1,12 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { DateInput } from "@/app/_ui/Field";
-import { formatCm, formatCount, formatDate, formatShare } from "@/app/_ui/format";
+import { formatCm, formatDate, formatShare } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { database } from "@/db/open";
@@ -18,7 +19,9 @@ import { ScrapButton } from "./ScrapButton";
 import { type SumRow, SumTable } from "./SumTable";
 import { classWords, daysOf } from "./words";
 
-export const metadata: Metadata = { title: "Offcuts" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Offcuts") };
+}
 
 interface OffcutsPageProps {
   searchParams: Promise<{ from?: string; to?: string }>;
@@ -27,6 +30,8 @@ interface OffcutsPageProps {
 /** What cable that no run used has cost, why, and what still lies on the rack. */
 export default async function OffcutsPage({ searchParams }: OffcutsPageProps) {
   const visitor = await requireRole(...STOCK_ROLES);
+  const words = await serverWords();
+  const { t, locale } = words;
   const db = database();
   const { from, to } = daysOf(await searchParams, homeToday(db));
   const offcuts = loadOffcuts(db, from, to);
@@ -47,52 +52,61 @@ export default async function OffcutsPage({ searchParams }: OffcutsPageProps) {
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        title="Offcuts"
-        lead={`Cable that no run used, ${formatDate(from)} to ${formatDate(to)}: in metres, and in money at the catalogue's price of today.`}
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        title={t("Offcuts")}
+        lead={t(
+          "Cable that no run used, {{from}} to {{to}}: in metres, and in money at the catalogue's price of today.",
+          { from: formatDate(from, "full", locale), to: formatDate(to, "full", locale) },
+        )}
         actions={
           <>
-            <LinkButton href={file("csv")}>Export CSV</LinkButton>
-            <LinkButton href={file("xlsx")}>Export workbook</LinkButton>
+            <LinkButton href={file("csv")}>{t("Export CSV")}</LinkButton>
+            <LinkButton href={file("xlsx")}>{t("Export workbook")}</LinkButton>
           </>
         }
       />
       <StatRow>
         <Stat
-          label="Lost"
-          figure={formatCm(lostC)}
-          limit={moneyWords(items.map((s) => ({ minor: s.valueMinor, currency: s.currency })))}
+          label={t("Lost")}
+          figure={formatCm(lostC, locale)}
+          limit={moneyWords(
+            items.map((s) => ({ minor: s.valueMinor, currency: s.currency })),
+            words,
+          )}
         />
         <Stat
-          label="Of what was cut"
-          figure={cutC > 0 ? formatShare(lostC / cutC, 1) : "–"}
-          limit={`${formatCm(cutC)} cut for runs`}
+          label={t("Of what was cut")}
+          figure={cutC > 0 ? formatShare(lostC / cutC, 1, locale) : "–"}
+          limit={t("{{cut}} cut for runs", { cut: formatCm(cutC, locale) })}
         />
         <Stat
-          label="Remnants on the rack"
-          figure={formatCm(rackC)}
-          limit={`${formatCount(remnants.length, "drum")}, ${moneyWords(rack.map((r) => ({ minor: r.valueMinor, currency: r.currency })))}`}
+          label={t("Remnants on the rack")}
+          figure={formatCm(rackC, locale)}
+          limit={`${t("{{count}} drums", { count: remnants.length })}, ${moneyWords(
+            rack.map((r) => ({ minor: r.valueMinor, currency: r.currency })),
+            words,
+          )}`}
         />
         <Stat
-          label="Too short to use"
-          figure={formatCount(short.length, "drum")}
-          limit={`below ${formatCm(minUsefulC)}`}
+          label={t("Too short to use")}
+          figure={t("{{count}} drums", { count: short.length })}
+          limit={t("below {{minUseful}}", { minUseful: formatCm(minUsefulC, locale) })}
           tone={short.length > 0 ? "warn" : "good"}
         />
       </StatRow>
       <form className="ui-form ui-no-print mt-4" method="get">
         <div className="ui-form-row">
-          <DateInput label="From" name="from" defaultValue={from} />
-          <DateInput label="To" name="to" defaultValue={to} />
+          <DateInput label={t("From")} name="from" defaultValue={from} />
+          <DateInput label={t("To")} name="to" defaultValue={to} />
         </div>
         <div className="ui-form-actions">
-          <Button type="submit">Show these days</Button>
+          <Button type="submit">{t("Show these days")}</Button>
         </div>
       </form>
       <div className="mt-4 grid grid-cols-1 gap-4">
         {offcuts.length === 0 ? (
-          <EmptyState title="Nothing was lost in these days">
-            Saw allowances, scrapped remnants and what crews report as left of a run stand here.
+          <EmptyState title={t("Nothing was lost in these days")}>
+            {t("Saw allowances, scrapped remnants and what crews report as left of a run stand here.")}
           </EmptyState>
         ) : (
           <Losses
@@ -134,34 +148,37 @@ interface LossesProps {
   names: Names;
 }
 
-function Losses({ items, reasons, months, cut, names }: LossesProps) {
+async function Losses({ items, reasons, months, cut, names }: LossesProps) {
+  const { t, locale } = await serverWords();
   return (
     <>
       <SumTable
-        title="By cable"
-        heads={["Cable"]}
-        countHead="Pieces"
-        moreHead="Of what was cut"
+        title={t("By cable")}
+        heads={[t("Cable")]}
+        countHead={t("Pieces")}
+        moreHead={t("Of what was cut")}
         rows={items.map((s) => {
           const cutC = cut.get(s.itemCode) ?? 0;
           return {
             ...sumRow(s, [itemWords(s.itemCode, names)]),
-            more: cutC > 0 ? formatShare(s.lengthC / cutC, 1) : "nothing cut",
+            more: cutC > 0 ? formatShare(s.lengthC / cutC, 1, locale) : t("nothing cut"),
           };
         })}
       />
       <SumTable
-        title="By reason"
-        note="The saw allowance is what the cutting rules give every cut; left at the site is what crews report of their runs."
-        heads={["Reason"]}
-        countHead="Pieces"
-        rows={reasons.map((s) => sumRow(s, [s.reason]))}
+        title={t("By reason")}
+        note={t(
+          "The saw allowance is what the cutting rules give every cut; left at the site is what crews report of their runs.",
+        )}
+        heads={[t("Reason")]}
+        countHead={t("Pieces")}
+        rows={reasons.map((s) => sumRow(s, [t(s.reason)]))}
       />
       <SumTable
-        title="By month, cable and reason"
-        heads={["Month", "Cable", "Reason"]}
-        countHead="Pieces"
-        rows={months.map((s) => sumRow(s, [s.month, itemWords(s.itemCode, names), s.reason]))}
+        title={t("By month, cable and reason")}
+        heads={[t("Month"), t("Cable"), t("Reason")]}
+        countHead={t("Pieces")}
+        rows={months.map((s) => sumRow(s, [s.month, itemWords(s.itemCode, names), t(s.reason)]))}
       />
     </>
   );
@@ -174,23 +191,27 @@ interface RackProps {
   mayScrap: boolean;
 }
 
-function Rack({ rack, remnants, names, mayScrap }: RackProps) {
+async function Rack({ rack, remnants, names, mayScrap }: RackProps) {
+  const words = await serverWords();
+  const { t } = words;
   if (remnants.length === 0)
     return (
-      <EmptyState title="No remnants on the rack">
-        A drum stands here once something was cut from it and something is left.
+      <EmptyState title={t("No remnants on the rack")}>
+        {t("A drum stands here once something was cut from it and something is left.")}
       </EmptyState>
     );
   return (
     <>
       <SumTable
-        title="Remnants by length"
-        note="Every remnant on hand, whatever the days above. What is too short follows the cutting rules."
-        heads={["Cable", "Length left"]}
-        countHead="Drums"
+        title={t("Remnants by length")}
+        note={t(
+          "Every remnant on hand, whatever the days above. What is too short follows the cutting rules.",
+        )}
+        heads={[t("Cable"), t("Length left")]}
+        countHead={t("Drums")}
         rows={rack.map((r) => ({
           key: `${r.itemCode} ${r.fromC}`,
-          words: [itemWords(r.itemCode, names), classWords(r)],
+          words: [itemWords(r.itemCode, names), classWords(r, words)],
           count: r.drums,
           lengthC: r.lengthC,
           valueMinor: r.valueMinor,
@@ -198,11 +219,11 @@ function Rack({ rack, remnants, names, mayScrap }: RackProps) {
         }))}
       />
       <SumTable
-        title="Remnants, the shortest first"
-        note="A planned cut may still want one: see the cutting list before you scrap it."
-        heads={["Drum", "Cable", "Place"]}
-        countHead="Drums"
-        moreHead={mayScrap ? "Scrap" : undefined}
+        title={t("Remnants, the shortest first")}
+        note={t("A planned cut may still want one: see the cutting list before you scrap it.")}
+        heads={[t("Drum"), t("Cable"), t("Place")]}
+        countHead={t("Drums")}
+        moreHead={mayScrap ? t("Scrap") : undefined}
         rows={remnants.map((r) => ({
           key: r.serial,
           words: [

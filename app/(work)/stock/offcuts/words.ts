@@ -1,5 +1,7 @@
 /** Words and the chosen days of the offcut report: the page and its files share them. */
+
 import { formatCm } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import type { LengthClass } from "@/lib/stock";
 import { addDays, type CalendarDate } from "@/lib/time";
 
@@ -16,7 +18,9 @@ export function daysOf(
 }
 
 /** "15 m to 30 m", "200 m and more". */
-export function classWords({ fromC, toC, isScrap }: LengthClass): string {
-  if (toC === null) return `${formatCm(fromC)} and more`;
-  return isScrap ? `below ${formatCm(toC)}, too short` : `${formatCm(fromC)} to ${formatCm(toC)}`;
+export function classWords({ fromC, toC, isScrap }: LengthClass, { t, locale }: Words): string {
+  if (toC === null) return t("{{from}} and more", { from: formatCm(fromC, locale) });
+  return isScrap
+    ? t("below {{to}}, too short", { to: formatCm(toC, locale) })
+    : t("{{from}} to {{to}}", { from: formatCm(fromC, locale), to: formatCm(toC, locale) });
 }

@@ -4,13 +4,14 @@ import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
-import { formatAmount, formatDate } from "@/app/_ui/format";
+import { formatDate } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
 
-const KINDS = [
+export const KINDS = [
   ["receipt", "Receipt without an order"],
   ["transfer", "Transfer between places"],
   ["count adjustment", "Count of a place"],
@@ -33,6 +34,7 @@ export interface RecordFormProps {
 const newKey = (): string => `by hand ${Date.now()} ${Math.random().toString(36).slice(2)}`;
 
 export function RecordForm(props: RecordFormProps) {
+  const { t, locale, amount } = useWords();
   const { today, items, places } = props;
   const [kind, setKind] = useState<Kind>(KINDS.find(([k]) => k === props.initialKind)?.[0] ?? "transfer");
   const [itemCode, setItem] = useState(
@@ -91,7 +93,7 @@ export function RecordForm(props: RecordFormProps) {
         setKey(newKey());
         setQuantity("");
         setReason("");
-        return `Posted as row ${id}`;
+        return t("Posted as row {{id}}", { id: String(id) });
       },
     );
   }
@@ -105,13 +107,13 @@ export function RecordForm(props: RecordFormProps) {
         submit();
       }}
     >
-      <FieldGroup label="What">
+      <FieldGroup label={t("What")}>
         {KINDS.map(([k, label]) => (
           <Check
             key={k}
             kind="radio"
             name="kind"
-            label={label}
+            label={t(label)}
             checked={kind === k}
             onChange={() => {
               setKind(k);
@@ -122,7 +124,7 @@ export function RecordForm(props: RecordFormProps) {
         ))}
       </FieldGroup>
       <Select
-        label="Item"
+        label={t("Item")}
         value={itemCode}
         error={fieldProblem("item")}
         onChange={(e) => {
@@ -135,25 +137,25 @@ export function RecordForm(props: RecordFormProps) {
       <div className="ui-form-row">
         {hasFrom ? (
           <Select
-            label={isCount ? "Place" : "From"}
+            label={isCount ? t("Place") : t("From")}
             value={from}
-            empty="Choose"
+            empty={t("Choose")}
             required
             error={fieldProblem("from")}
             onChange={(e) => setFrom(e.target.value)}
             choices={choices(kind === "return" ? ["vehicle", "site"] : ["warehouse", "vehicle", "site"])}
             hint={
               from && !item?.isCable
-                ? `The ledger has ${formatAmount(there, item?.unit ?? "")} there.`
+                ? t("The ledger has {{there}} there.", { there: amount(there, item?.unit ?? "") })
                 : undefined
             }
           />
         ) : null}
         {hasTo ? (
           <Select
-            label="To"
+            label={t("To")}
             value={to}
-            empty="Choose"
+            empty={t("Choose")}
             required
             error={fieldProblem("to")}
             onChange={(e) => setTo(e.target.value)}
@@ -165,7 +167,7 @@ export function RecordForm(props: RecordFormProps) {
         {item?.isCable ? (
           kind === "receipt" ? (
             <TextInput
-              label="Serial of the drum"
+              label={t("Serial of the drum")}
               required
               maxLength={60}
               value={drum}
@@ -174,9 +176,9 @@ export function RecordForm(props: RecordFormProps) {
             />
           ) : (
             <Select
-              label="Drum"
+              label={t("Drum")}
               value={drum}
-              empty="Choose"
+              empty={t("Choose")}
               required
               error={fieldProblem("drum")}
               onChange={(e) => {
@@ -188,13 +190,13 @@ export function RecordForm(props: RecordFormProps) {
                 value: d.serial,
                 label: `${d.serial}, ${d.leftM} m, ${d.placeCode}`,
               }))}
-              hint={kind === "transfer" ? "A drum moves with all that is left on it." : undefined}
+              hint={kind === "transfer" ? t("A drum moves with all that is left on it.") : undefined}
             />
           )
         ) : kind === "receipt" ? (
           <>
             <TextInput
-              label="Lot"
+              label={t("Lot")}
               required={item?.expires}
               maxLength={60}
               value={lot}
@@ -203,7 +205,7 @@ export function RecordForm(props: RecordFormProps) {
             />
             {item?.expires ? (
               <DateInput
-                label="Last day of use"
+                label={t("Last day of use")}
                 required
                 value={expires}
                 onChange={(e) => setExpires(e.target.value)}
@@ -212,52 +214,61 @@ export function RecordForm(props: RecordFormProps) {
           </>
         ) : lots.length > 0 ? (
           <Select
-            label="Lot"
+            label={t("Lot")}
             value={lot}
-            empty="Without a lot"
+            empty={t("Without a lot")}
             error={fieldProblem("lot")}
             onChange={(e) => setLot(e.target.value)}
             choices={lots.map((l) => ({
               value: l.code,
-              label: l.expiresOn ? `${l.code}, good to ${formatDate(l.expiresOn)}` : l.code,
+              label: l.expiresOn
+                ? t("{{code}}, good to {{expires}}", {
+                    code: l.code,
+                    expires: formatDate(l.expiresOn, "full", locale),
+                  })
+                : l.code,
             }))}
           />
         ) : null}
         <NumberInput
-          label={isCount ? "Counted" : "Quantity"}
-          unit={item?.unit}
+          label={isCount ? t("Counted") : t("Quantity")}
+          unit={item && t(item.unit)}
           min={isCount ? 0 : 0.01}
           required
           value={quantity}
           error={fieldProblem("quantity")}
           hint={
             isCount
-              ? `What lies there. The difference to the ledger${chosenDrum ? ` (${chosenDrum.leftM} m)` : ""} is posted.`
+              ? chosenDrum
+                ? t("What lies there. The difference to the ledger ({{leftM}} m) is posted.", {
+                    leftM: chosenDrum.leftM,
+                  })
+                : t("What lies there. The difference to the ledger is posted.")
               : undefined
           }
           onChange={(e) => setQuantity(e.target.value)}
         />
         <DateInput
-          label="Happened on"
+          label={t("Happened on")}
           required
           max={today}
           value={on}
           error={fieldProblem("on")}
-          hint="May lie in the past: every later balance is checked."
+          hint={t("May lie in the past: every later balance is checked.")}
           onChange={(e) => setOn(e.target.value)}
         />
       </div>
       {kind === "scrap" ? (
         <Select
-          label="Why it is scrapped"
+          label={t("Why it is scrapped")}
           value={scrapReason}
           onChange={(e) => setScrapReason(e.target.value as ScrapReason)}
-          choices={SCRAP_REASONS.map((value) => ({ value, label: value }))}
-          hint="What the offcut report sums up."
+          choices={SCRAP_REASONS.map((value) => ({ value, label: t(value) }))}
+          hint={t("What the offcut report sums up.")}
         />
       ) : null}
       <TextInput
-        label={kind === "scrap" ? "In your words" : "Why"}
+        label={kind === "scrap" ? t("In your words") : t("Why")}
         required
         minLength={3}
         maxLength={300}
@@ -267,9 +278,11 @@ export function RecordForm(props: RecordFormProps) {
       />
       {hasVisit ? (
         <TextInput
-          label="For the visit"
+          label={t("For the visit")}
           maxLength={60}
-          hint="As on its kit, such as H-012/near/install; empty when it belongs to none. Counts for the hop's close-out."
+          hint={t(
+            "As on its kit, such as H-012/near/install; empty when it belongs to none. Counts for the hop's close-out.",
+          )}
           value={visit}
           error={fieldProblem("visit")}
           onChange={(e) => setVisit(e.target.value)}
@@ -278,7 +291,7 @@ export function RecordForm(props: RecordFormProps) {
       <ProblemList problems={problems} />
       <div className="ui-form-actions">
         <Button kind="primary" type="submit" busy={busy}>
-          Post to the ledger
+          {t("Post to the ledger")}
         </Button>
       </div>
     </form>

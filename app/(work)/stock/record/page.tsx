@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
@@ -7,7 +8,9 @@ import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadBalances, loadDrums, loadLots, loadPlaces } from "@/db/queries/stock";
 import { RecordForm } from "./RecordForm";
 
-export const metadata: Metadata = { title: "Record a movement" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Record a movement") };
+}
 
 interface RecordPageProps {
   searchParams: Promise<{ kind?: string; item?: string }>;
@@ -16,15 +19,18 @@ interface RecordPageProps {
 /** Movements that no order and no kit makes. */
 export default async function RecordPage({ searchParams }: RecordPageProps) {
   await requireRoleInRegions("logistics", "administrator");
+  const { t } = await serverWords();
   const { kind, item } = await searchParams;
   const db = database();
   const drums = loadDrums(db);
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        title="Record a movement"
-        lead="A receipt without an order, a transfer, a count, scrap or a return. Rows of the ledger are never changed afterwards: a wrong one is taken back."
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        title={t("Record a movement")}
+        lead={t(
+          "A receipt without an order, a transfer, a count, scrap or a return. Rows of the ledger are never changed afterwards: a wrong one is taken back.",
+        )}
       />
       <RecordForm
         today={homeToday(db)}

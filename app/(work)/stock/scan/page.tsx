@@ -2,9 +2,10 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { redirect } from "next/navigation";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
-import { formatAmount, formatCm, formatCount, formatDate } from "@/app/_ui/format";
+import { formatCm, formatDate } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -19,11 +20,14 @@ import { CutButton } from "../CutButton";
 import { itemPath, kitPath, ledgerPath, STOCK_ROLES, visitWords } from "../words";
 import { ScanBar } from "./ScanBar";
 
-export const metadata: Metadata = { title: "Scan" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Scan") };
+}
 
 /** What is this, and what is to be done with it: a drum and its next cut, a place and what lies there, a kit, an item. */
 export default async function ScanPage({ searchParams }: { searchParams: Promise<{ code?: string }> }) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { t } = await serverWords();
   const { code } = await searchParams;
   const db = database();
   const found = code ? whatIsScanned(db, planInForce(db), code) : undefined;
@@ -34,17 +38,22 @@ export default async function ScanPage({ searchParams }: { searchParams: Promise
   return (
     <>
       <PageHead
-        title="Scan"
-        crumbs={[{ label: "Stock", href: "/stock" }]}
-        lead="A drum shows its next cut, a place what lies there; a kit and an item open."
-        actions={<LinkButton href="/stock/labels">Print labels</LinkButton>}
+        title={t("Scan")}
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
+        lead={t("A drum shows its next cut, a place what lies there; a kit and an item open.")}
+        actions={<LinkButton href="/stock/labels">{t("Print labels")}</LinkButton>}
       />
       <div className="grid max-w-3xl grid-cols-1 gap-4">
         <ScanBar />
         {found?.kind === "unknown" ? (
-          <Notice kind="problem" announce title={`Nothing here is called "${found.code.slice(0, 80)}"`}>
-            Scan it again. If signs such as : or - come out as others, set the scanner to the keyboard of this
-            device.
+          <Notice
+            kind="problem"
+            announce
+            title={t("Nothing here is called {{what}}", { what: `"${found.code.slice(0, 80)}"` })}
+          >
+            {t(
+              "Scan it again. If signs such as : or - come out as others, set the scanner to the keyboard of this device.",
+            )}
           </Notice>
         ) : null}
         {found?.kind === "drum" ? <DrumCard db={db} drum={found} mayCut={mayCut} /> : null}
@@ -54,7 +63,7 @@ export default async function ScanPage({ searchParams }: { searchParams: Promise
   );
 }
 
-function DrumCard({
+async function DrumCard({
   db,
   drum,
   mayCut,
@@ -63,27 +72,28 @@ function DrumCard({
   drum: Extract<Scanned, { kind: "drum" }>;
   mayCut: boolean;
 }) {
+  const { t, locale } = await serverWords();
   const sawCm = rulesInForce(db).cutPolicy.sawAllowanceCm;
   const [next, ...later] = drum.cuts;
   const label = next?.runId.replaceAll("/", " ");
   return (
     <Panel
-      title={`Drum ${drum.code}`}
-      note={`${drum.itemCode} ${drum.itemName}. ${
-        drum.placeCode
-          ? `${formatCm(drum.remainingC)} of ${formatCm(drum.receivedC)} left, at ${drum.placeCode}.`
-          : "Used up."
-      }`}
-      actions={<Link href={ledgerPath({ drum: drum.code })}>Its rows in the ledger</Link>}
+      title={t("Drum {{code}}", { code: drum.code })}
+      note={`${drum.itemCode} ${drum.itemName}. ${drum.placeCode ? t("{{remaining}} of {{received}} left, at {{place}}.", { remaining: formatCm(drum.remainingC, locale), received: formatCm(drum.receivedC, locale), place: drum.placeCode }) : t("Used up.")}`}
+      actions={<Link href={ledgerPath({ drum: drum.code })}>{t("Its rows in the ledger")}</Link>}
     >
       {next && drum.placeCode ? (
         <div className="grid gap-3">
           <p>
-            <strong>Next cut: {label}</strong>, {formatCm(next.lengthCm)} from mark{" "}
-            {formatCm(next.fromMarkCm)}, on {formatDate(next.cutOn, "weekday")}
+            <strong>{t("Next cut: {{label}}", { label: label ?? "" })}</strong>
+            {t(", {{length}} from mark {{fromMark}}, on {{cut}}", {
+              length: formatCm(next.lengthCm, locale),
+              fromMark: formatCm(next.fromMarkCm, locale),
+              cut: formatDate(next.cutOn, "weekday", locale),
+            })}
             {next.visitId ? (
               <>
-                , for the kit <Link href={kitPath(next.visitId)}>{visitWords(next.visitId)}</Link>
+                {t(", for the kit")} <Link href={kitPath(next.visitId)}>{visitWords(next.visitId, t)}</Link>
               </>
             ) : null}
             .
@@ -102,48 +112,49 @@ function DrumCard({
             </div>
           ) : null}
           {later.length > 0 ? (
-            <p className="text-quiet">{formatCount(later.length, "later cut")} on the list.</p>
+            <p className="text-quiet">{t("{{count}} later cuts on the list.", { count: later.length })}</p>
           ) : null}
         </div>
       ) : (
-        <p>The cutting list wants nothing of it.</p>
+        <p>{t("The cutting list wants nothing of it.")}</p>
       )}
     </Panel>
   );
 }
 
-function PlaceCard({ db, place }: { db: Db; place: Extract<Scanned, { kind: "place" }> }) {
+async function PlaceCard({ db, place }: { db: Db; place: Extract<Scanned, { kind: "place" }> }) {
+  const { t, amount } = await serverWords();
   const rows = loadOnHandRows(db, homeToday(db)).filter((r) => r.placeCode === place.code);
   return (
     <Panel
       title={`${place.code} ${place.name}`}
-      note={`${place.placeKind}, ${formatCount(rows.length, "row")}`}
+      note={`${t(place.placeKind)}, ${t("{{count}} rows", { count: rows.length })}`}
       flush
     >
       {rows.length === 0 ? (
-        <p className="px-4 py-3">Nothing lies here.</p>
+        <p className="px-4 py-3">{t("Nothing lies here.")}</p>
       ) : (
-        <ScrollRegion label={`What lies at ${place.code}`} className="max-md:px-4">
+        <ScrollRegion label={t("What lies at {{code}}", { code: place.code })} className="max-md:px-4">
           <table className="ui-facts ui-facts-stack">
             <thead>
               <tr>
-                <th scope="col">Item</th>
-                <th scope="col">Lot or drum</th>
+                <th scope="col">{t("Item")}</th>
+                <th scope="col">{t("Lot or drum")}</th>
                 <th scope="col" data-align="end">
-                  On hand
+                  {t("On hand")}
                 </th>
               </tr>
             </thead>
             <tbody>
               {rows.map((r) => (
                 <tr key={`${r.itemCode} ${r.lotCode} ${r.drumSerial} ${r.owner}`}>
-                  <th scope="row" data-label="Item">
+                  <th scope="row" data-label={t("Item")}>
                     <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
                   </th>
-                  <td data-label="Lot or drum">{r.drumSerial || r.lotCode || "–"}</td>
-                  <td data-label="On hand" data-align="end">
-                    {formatAmount(r.quantity, r.unit)}
-                    {r.isExpired ? " expired" : ""}
+                  <td data-label={t("Lot or drum")}>{r.drumSerial || r.lotCode || "–"}</td>
+                  <td data-label={t("On hand")} data-align="end">
+                    {amount(r.quantity, r.unit)}
+                    {r.isExpired ? ` ${t("expired")}` : ""}
                   </td>
                 </tr>
               ))}

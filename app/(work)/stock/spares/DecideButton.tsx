@@ -5,6 +5,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { decide } from "./actions";
 
@@ -16,7 +17,7 @@ export interface DecideButtonProps {
   rule: { fixed: number | null; level: number | null } | null;
 }
 
-const WAYS = [
+export const WAYS = [
   { value: "rules", label: "The level of the rules" },
   { value: "level", label: "A level of its own" },
   { value: "fixed", label: "A fixed number" },
@@ -25,6 +26,7 @@ type Way = (typeof WAYS)[number]["value"];
 
 /** Decides about one variant at one warehouse, with the reason. */
 export function DecideButton({ itemCode, placeCode, byLevel, rule }: DecideButtonProps) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   const [way, setWay] = useState<Way>(rule === null ? "rules" : rule.fixed === null ? "level" : "fixed");
   const [fixed, setFixed] = useState(String(rule?.fixed ?? byLevel));
@@ -37,43 +39,50 @@ export function DecideButton({ itemCode, placeCode, byLevel, rule }: DecideButto
   return (
     <>
       <Button size="small" kind="plain" onClick={() => setOpen(true)}>
-        Decide{" "}
+        {t("Decide")}{" "}
         <span className="sr-only">
-          spares of {itemCode} at {placeCode}
+          {t("spares of {{item}} at {{place}}", { item: itemCode, place: placeCode })}
         </span>
       </Button>
-      <Dialog open={open} onClose={close} title={`Spares of ${itemCode} at ${placeCode}`}>
+      <Dialog
+        open={open}
+        onClose={close}
+        title={t("Spares of {{item}} at {{place}}", { item: itemCode, place: placeCode })}
+      >
         <form
           className="ui-form"
           onSubmit={(e) => {
             e.preventDefault();
             send({ itemCode, placeCode, rule: chosen, reason }, () => {
               close();
-              return `Spares of ${itemCode} at ${placeCode} decided; needs are netted again`;
+              return t("Spares of {{item}} at {{place}} decided; needs are netted again", {
+                item: itemCode,
+                place: placeCode,
+              });
             });
           }}
         >
           <Select
-            label="Kept by"
+            label={t("Kept by")}
             value={way}
             onChange={(e) => setWay(e.target.value as Way)}
-            choices={WAYS.map((w) => ({ ...w }))}
+            choices={WAYS.map(({ value, label }) => ({ value, label: t(label) }))}
           />
           {way === "fixed" ? (
             <NumberInput
-              label="Spares"
+              label={t("Spares")}
               min={0}
               max={10_000}
               step={1}
               required
               value={fixed}
-              hint={`By the level: ${byLevel}.`}
+              hint={t("By the level: {{byLevel}}.", { byLevel })}
               onChange={(e) => setFixed(e.target.value)}
             />
           ) : null}
           {way === "level" ? (
             <NumberInput
-              label="Last until the repair is back, in so many cases"
+              label={t("Last until the repair is back, in so many cases")}
               unit="share"
               min={0.5}
               max={0.9999}
@@ -84,7 +93,7 @@ export function DecideButton({ itemCode, placeCode, byLevel, rule }: DecideButto
             />
           ) : null}
           <TextInput
-            label="Why"
+            label={t("Why")}
             required
             minLength={3}
             maxLength={300}
@@ -93,9 +102,9 @@ export function DecideButton({ itemCode, placeCode, byLevel, rule }: DecideButto
           />
           <ProblemList problems={problems} />
           <div className="ui-form-actions justify-end">
-            <Button onClick={close}>Leave as it is</Button>
+            <Button onClick={close}>{t("Leave as it is")}</Button>
             <Button kind="primary" type="submit" busy={busy}>
-              Keep it so
+              {t("Keep it so")}
             </Button>
           </div>
         </form>

@@ -5,7 +5,7 @@ import { ReasonForm } from "@/app/_client/ReasonForm";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { approve, cancel, handIn, recount } from "../actions";
 
@@ -19,6 +19,7 @@ export interface CountStepsProps {
 
 /** The next steps of a count that this person may take. */
 export function CountSteps({ id, steps, waits, differing }: CountStepsProps) {
+  const { t } = useWords();
   const [dialog, setDialog] = useState<"recount" | "cancel" | null>(null);
   const toHandIn = useSend(handIn);
   const toApprove = useSend(approve);
@@ -30,9 +31,11 @@ export function CountSteps({ id, steps, waits, differing }: CountStepsProps) {
           <Button
             kind="primary"
             busy={toHandIn.busy}
-            onClick={() => toHandIn.send({ id }, () => `Count ${id} waits for approval`)}
+            onClick={() =>
+              toHandIn.send({ id }, () => t("Count {{id}} waits for approval", { id: String(id) }))
+            }
           >
-            Hand in
+            {t("Hand in")}
           </Button>
         ) : null}
         {steps.approve ? (
@@ -40,43 +43,50 @@ export function CountSteps({ id, steps, waits, differing }: CountStepsProps) {
             kind="primary"
             busy={toApprove.busy}
             onClick={() =>
-              toApprove.send(
-                { id },
-                ({ rows }) => `Count ${id} approved: ${formatCount(rows, "adjustment")} posted`,
+              toApprove.send({ id }, ({ rows }) =>
+                t("Count {{id}} approved: {{count}} adjustments posted", { id: String(id), count: rows }),
               )
             }
           >
-            Approve and post {formatCount(differing, "difference")}
+            {t("Approve and post {{count}} differences", { count: differing })}
           </Button>
         ) : null}
         {steps.recount ? (
-          <Button onClick={() => setDialog("recount")}>Count the differences again</Button>
+          <Button onClick={() => setDialog("recount")}>{t("Count the differences again")}</Button>
         ) : null}
-        {steps.cancel ? <Button onClick={() => setDialog("cancel")}>Cancel the count</Button> : null}
+        {steps.cancel ? <Button onClick={() => setDialog("cancel")}>{t("Cancel the count")}</Button> : null}
         {waits ? <span className="text-quiet">{waits}</span> : null}
       </div>
       <ProblemList problems={[...toHandIn.problems, ...toApprove.problems]} />
-      <Dialog open={dialog === "recount"} onClose={() => setDialog(null)} title={`Count ${id}: again?`}>
+      <Dialog
+        open={dialog === "recount"}
+        onClose={() => setDialog(null)}
+        title={t("Count {{id}}: again?", { id: String(id) })}
+      >
         <ReasonForm
-          confirm="Count them again"
-          leave="Leave it as it is"
+          confirm={t("Count them again")}
+          leave={t("Leave it as it is")}
           send={(reason, key) => recount({ id, reason }, key)}
-          done={(lines) => `${formatCount(lines, "line")} to be counted again`}
+          done={(lines) => t("{{count}} lines to be counted again", { count: lines })}
           onDone={() => setDialog(null)}
         >
-          The lines that differ are cleared and counted again, without the figures in sight.
+          {t("The lines that differ are cleared and counted again, without the figures in sight.")}
         </ReasonForm>
       </Dialog>
-      <Dialog open={dialog === "cancel"} onClose={() => setDialog(null)} title={`Cancel count ${id}?`}>
+      <Dialog
+        open={dialog === "cancel"}
+        onClose={() => setDialog(null)}
+        title={t("Cancel count {{id}}?", { id: String(id) })}
+      >
         <ReasonForm
-          confirm="Cancel the count"
-          leave="Leave it as it is"
+          confirm={t("Cancel the count")}
+          leave={t("Leave it as it is")}
           isDanger
           send={(reason, key) => cancel({ id, reason }, key)}
-          done={() => `Count ${id} cancelled`}
+          done={() => t("Count {{id}} cancelled", { id: String(id) })}
           onDone={() => setDialog(null)}
         >
-          Nothing is posted. The count stays in the history and cannot be opened again.
+          {t("Nothing is posted. The count stays in the history and cannot be opened again.")}
         </ReasonForm>
       </Dialog>
     </div>

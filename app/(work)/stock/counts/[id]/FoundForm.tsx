@@ -4,18 +4,20 @@ import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { found } from "../actions";
 
 /** Something that lies there and is not on the list. */
 export function FoundForm({ id, items }: { id: number; items: readonly { code: string; name: string }[] }) {
+  const { t } = useWords();
   const [itemCode, setItemCode] = useState(items[0]?.code ?? "");
   const [lotCode, setLotCode] = useState("");
   const [quantity, setQuantity] = useState("");
   const { send, busy, problems } = useSend(found);
   return (
-    <Panel title="Found, and not on the list">
+    <Panel title={t("Found, and not on the list")}>
       <form
         className="ui-form"
         onSubmit={(e) => {
@@ -23,26 +25,26 @@ export function FoundForm({ id, items }: { id: number; items: readonly { code: s
           send({ id, itemCode, lotCode, quantity: Number(quantity) }, (lineNo) => {
             setQuantity("");
             setLotCode("");
-            return `${itemCode} counted on line ${lineNo}`;
+            return t("{{item}} counted on line {{lineNo}}", { item: itemCode, lineNo });
           });
         }}
       >
         <div className="ui-form-row">
           <Select
-            label="Item"
+            label={t("Item")}
             value={itemCode}
             onChange={(e) => setItemCode(e.target.value)}
             choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
           />
           <TextInput
-            label="Lot"
+            label={t("Lot")}
             maxLength={60}
-            hint="Empty where it has none."
+            hint={t("Empty where it has none.")}
             value={lotCode}
             onChange={(e) => setLotCode(e.target.value)}
           />
           <NumberInput
-            label="Counted"
+            label={t("Counted")}
             min={0.01}
             step="any"
             required
@@ -53,7 +55,7 @@ export function FoundForm({ id, items }: { id: number; items: readonly { code: s
         <ProblemList problems={problems} />
         <div className="ui-form-actions">
           <Button type="submit" busy={busy}>
-            Add it
+            {t("Add it")}
           </Button>
         </div>
       </form>

@@ -4,7 +4,7 @@ import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Check } from "@/app/_ui/Field";
-import { formatAmount, formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -21,6 +21,7 @@ export function TallyList({
   lines: readonly BlindLine[];
   readOnly: boolean;
 }) {
+  const { t } = useWords();
   const [onlyOpen, setOnlyOpen] = useState(false);
   const open = lines.filter((l) => l.countedC === null);
   const shown = onlyOpen ? open : lines;
@@ -28,12 +29,12 @@ export function TallyList({
     <Panel
       title={
         open.length === 0
-          ? `All ${formatCount(lines.length, "line")} counted`
-          : `${formatCount(open.length, "line")} of ${lines.length} to count`
+          ? t("All {{count}} lines counted", { count: lines.length })
+          : t("{{count}} lines of {{lines}} to count", { count: open.length, lines: lines.length })
       }
       actions={
         <Check
-          label="Only what is not counted"
+          label={t("Only what is not counted")}
           checked={onlyOpen}
           onChange={(e) => setOnlyOpen(e.target.checked)}
         />
@@ -50,12 +51,13 @@ export function TallyList({
 }
 
 function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; readOnly: boolean }) {
+  const { t, amount } = useWords();
   const [quantity, setQuantity] = useState(l.countedC === null ? "" : String(l.countedC / 100));
   const { send, busy, problems } = useSend(count);
   const of = [
-    l.lotCode && `lot ${l.lotCode}`,
-    l.drumSerial && `drum ${l.drumSerial}`,
-    l.owner === "customer" && "the customer's",
+    l.lotCode && t("lot {{lot}}", { lot: l.lotCode }),
+    l.drumSerial && t("drum {{drumSerial}}", { drumSerial: l.drumSerial }),
+    l.owner === "customer" && t("the customer's"),
   ]
     .filter(Boolean)
     .join(", ");
@@ -74,16 +76,16 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
           {of ? <p className="text-quiet">{of}</p> : null}
         </div>
         {l.countedC === null ? (
-          <StateMark state="open">not counted</StateMark>
+          <StateMark state="open">{t("not counted")}</StateMark>
         ) : (
           <StateMark state="done">
-            {formatAmount(l.countedC / 100, l.unit)}, {l.countedByName}
+            {amount(l.countedC / 100, l.unit)}, {l.countedByName}
           </StateMark>
         )}
         {readOnly ? null : (
           <span className="flex items-center gap-2">
             <label className="flex items-center gap-2">
-              <span className="sr-only">Counted of {name}</span>
+              <span className="sr-only">{t("Counted of {{name}}", { name })}</span>
               <input
                 type="number"
                 inputMode="decimal"
@@ -98,7 +100,7 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
               {l.unit}
             </label>
             <Button type="submit" size="small" busy={busy}>
-              Save <span className="sr-only">{name}</span>
+              {t("Save")} <span className="sr-only">{name}</span>
             </Button>
           </span>
         )}

@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
@@ -17,12 +18,14 @@ interface CountPageProps {
 }
 
 export async function generateMetadata({ params }: CountPageProps): Promise<Metadata> {
-  return { title: `Count ${(await params).id}` };
+  const { t } = await serverWords();
+  return { title: t("Count {{id}}", { id: (await params).id }) };
 }
 
 /** One count: blind as long as it is counted, then what differs and who may approve it. */
 export default async function CountPage({ params }: CountPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { t } = await serverWords();
   const id = Number((await params).id);
   const db = database();
   const session = loadCounts(db).find((c) => c.id === id);
@@ -36,15 +39,17 @@ export default async function CountPage({ params }: CountPageProps) {
     <>
       <PageHead
         crumbs={[
-          { label: "Stock", href: "/stock" },
-          { label: "Counts", href: "/stock/counts" },
+          { label: t("Stock"), href: "/stock" },
+          { label: t("Counts"), href: "/stock/counts" },
         ]}
-        title={`Count ${id} of ${session.placeName}`}
+        title={t("Count {{id}} of {{placeName}}", { id: String(id), placeName: session.placeName })}
         marks={<CountStateMark state={session.state} />}
         lead={
           isCounting
-            ? "Count what lies there and enter it; 0 for what is not there. What the ledger says is shown when the count is handed in."
-            : session.note || "What was counted against the ledger of that moment."
+            ? t(
+                "Count what lies there and enter it; 0 for what is not there. What the ledger says is shown when the count is handed in.",
+              )
+            : session.note || t("What was counted against the ledger of that moment.")
         }
       />
       <div className="grid grid-cols-1 gap-4">
@@ -60,9 +65,9 @@ export default async function CountPage({ params }: CountPageProps) {
             session.state !== "counted"
               ? undefined
               : !mayApprove
-                ? "Waits for a rollout manager or administrator who did not count."
+                ? t("Waits for a rollout manager or administrator who did not count.")
                 : countedSelf
-                  ? "You counted a part of it: somebody else approves it."
+                  ? t("You counted a part of it: somebody else approves it.")
                   : undefined
           }
           differing={session.differing ?? 0}

@@ -6,6 +6,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { DateInput, Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { type FaultMovementKind, type FaultState, faultSteps } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
@@ -30,36 +31,42 @@ export interface FaultStepsProps {
 
 type StepKind = Exclude<FaultMovementKind, "quality hold">;
 
-const WORDS: Record<StepKind, { button: string; title: string; confirm: string; told: string }> = {
+export const WORDS: Record<StepKind, { button: string; title: string; confirm: string; told: string }> = {
   "to repair": {
     button: "Send to repair",
     title: "Send it to repair",
     confirm: "It is sent",
-    told: "is in repair",
+    told: "Fault {{id}} is in repair; needs are netted again",
   },
   "from repair": {
     button: "Back from repair",
     title: "Back from repair",
     confirm: "It is back",
-    told: "is back",
+    told: "Fault {{id}} is back; needs are netted again",
   },
   exchange: {
     button: "Exchanged",
     title: "Another piece came for it",
     confirm: "It was exchanged",
-    told: "was exchanged",
+    told: "Fault {{id}} was exchanged; needs are netted again",
   },
   release: {
     button: "Nothing wrong with it",
     title: "Release it from hold",
     confirm: "Release it",
-    told: "is released",
+    told: "Fault {{id}} is released; needs are netted again",
   },
-  scrap: { button: "Scrap", title: "Scrap it", confirm: "Scrap it", told: "is scrapped" },
+  scrap: {
+    button: "Scrap",
+    title: "Scrap it",
+    confirm: "Scrap it",
+    told: "Fault {{id}} is scrapped; needs are netted again",
+  },
 };
 
 /** The next steps of a faulty piece, each with its day and reason. */
 export function FaultSteps(props: FaultStepsProps) {
+  const { t } = useWords();
   const { fault } = props;
   const [open, setOpen] = useState<StepKind | "promise">();
   const steps = faultSteps(fault.state) as readonly StepKind[];
@@ -69,20 +76,20 @@ export function FaultSteps(props: FaultStepsProps) {
     <div className="ui-toolbar ui-no-print mt-3">
       {steps.map((kind, i) => (
         <Button key={kind} kind={i === 0 ? "primary" : undefined} onClick={() => setOpen(kind)}>
-          {WORDS[kind].button}
+          {t(WORDS[kind].button)}
         </Button>
       ))}
       {fault.state === "in repair" ? (
         <Button onClick={() => setOpen("promise")}>
-          {fault.expectedBackOn ? "Another day back" : "A day was promised"}
+          {fault.expectedBackOn ? t("Another day back") : t("A day was promised")}
         </Button>
       ) : null}
       {steps.map((kind) => (
-        <Dialog key={kind} open={open === kind} onClose={close} title={WORDS[kind].title}>
+        <Dialog key={kind} open={open === kind} onClose={close} title={t(WORDS[kind].title)}>
           <StepForm {...props} kind={kind} onDone={close} />
         </Dialog>
       ))}
-      <Dialog open={open === "promise"} onClose={close} title="When does it come back?">
+      <Dialog open={open === "promise"} onClose={close} title={t("When does it come back?")}>
         <PromiseForm {...props} onDone={close} />
       </Dialog>
     </div>
@@ -97,6 +104,7 @@ function StepForm({
   kind,
   onDone,
 }: FaultStepsProps & { kind: StepKind; onDone: () => void }) {
+  const { t } = useWords();
   const [on, setOn] = useState<string>(today);
   const [reason, setReason] = useState("");
   const [repairer, setRepairer] = useState(repairers[0] ?? fault.supplier);
@@ -126,38 +134,38 @@ function StepForm({
         e.preventDefault();
         send({ id: fault.id, on: on as CalendarDate, reason, step: stepOf() }, () => {
           onDone();
-          return `Fault ${fault.id} ${WORDS[kind].told}; needs are netted again`;
+          return t(WORDS[kind].told, { id: String(fault.id) });
         });
       }}
     >
       {kind === "to repair" ? (
         <>
           <TextInput
-            label="Repaired by"
+            label={t("Repaired by")}
             required
             minLength={2}
             maxLength={120}
             value={repairer}
-            hint={repairers.length > 0 ? `So far: ${repairers.join(", ")}.` : undefined}
+            hint={repairers.length > 0 ? t("So far: {{what}}.", { what: repairers.join(", ") }) : undefined}
             onChange={(e) => setRepairer(e.target.value)}
           />
           <TextInput
-            label="Reference on its papers"
+            label={t("Reference on its papers")}
             maxLength={60}
             value={reference}
             onChange={(e) => setReference(e.target.value)}
           />
           <DateInput
-            label="Promised back on"
+            label={t("Promised back on")}
             value={back}
-            hint="Empty: not counted on."
+            hint={t("Empty: not counted on.")}
             onChange={(e) => setBack(e.target.value)}
           />
         </>
       ) : null}
       {kind === "exchange" && fault.serial ? (
         <TextInput
-          label="Serial of the piece that came"
+          label={t("Serial of the piece that came")}
           required
           maxLength={60}
           value={newSerial}
@@ -166,14 +174,14 @@ function StepForm({
       ) : null}
       {kind === "from repair" || kind === "release" || kind === "exchange" ? (
         <Select
-          label="Comes to"
+          label={t("Comes to")}
           value={placeCode}
           onChange={(e) => setPlace(e.target.value)}
           choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
         />
       ) : null}
       <DateInput
-        label="Happened on"
+        label={t("Happened on")}
         required
         min={fault.since}
         max={today}
@@ -181,7 +189,7 @@ function StepForm({
         onChange={(e) => setOn(e.target.value)}
       />
       <TextInput
-        label="Why"
+        label={t("Why")}
         required
         minLength={3}
         maxLength={300}
@@ -190,7 +198,7 @@ function StepForm({
       />
       <ProblemList problems={problems} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onDone}>Leave as it is</Button>
+        <Button onClick={onDone}>{t("Leave as it is")}</Button>
         <Button kind="primary" type="submit" busy={busy}>
           {WORDS[kind].confirm}
         </Button>
@@ -200,25 +208,26 @@ function StepForm({
 }
 
 function PromiseForm({ fault, onDone }: FaultStepsProps & { onDone: () => void }) {
+  const { t } = useWords();
   const [day, setDay] = useState<string>(fault.expectedBackOn ?? "");
   return (
     <div className="ui-form">
       <DateInput
-        label="Promised back on"
+        label={t("Promised back on")}
         value={day}
-        hint="Empty: no day is promised, and it is not counted on."
+        hint={t("Empty: no day is promised, and it is not counted on.")}
         onChange={(e) => setDay(e.target.value)}
       />
       <ReasonForm
-        confirm="Keep the day"
-        leave="Leave as it is"
+        confirm={t("Keep the day")}
+        leave={t("Leave as it is")}
         send={(reason, key) =>
           promise({ id: fault.id, expectedBackOn: (day || null) as CalendarDate | null, reason }, key)
         }
-        done={() => `Fault ${fault.id} has another day; needs are netted again`}
+        done={() => t("Fault {{id}} has another day; needs are netted again", { id: String(fault.id) })}
         onDone={onDone}
       >
-        A promised day counts like a delivery.
+        {t("A promised day counts like a delivery.")}
       </ReasonForm>
     </div>
   );

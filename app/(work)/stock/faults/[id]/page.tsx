@@ -3,8 +3,9 @@ import Link from "next/link";
 import { notFound } from "next/navigation";
 import type { ReactNode } from "react";
 import { homeToday, homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
-import { formatAmount, formatDate, formatInstant } from "@/app/_ui/format";
+import { formatDate, formatInstant } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
@@ -15,7 +16,9 @@ import { faultPath, itemPath, kitPath, STOCK_ROLES, visitWords } from "../../wor
 import { FaultStateMark } from "../FaultStateMark";
 import { FaultSteps } from "./FaultSteps";
 
-export const metadata: Metadata = { title: "Faulty piece" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Faulty piece") };
+}
 
 const ROWS_SHOWN = 200;
 
@@ -26,6 +29,7 @@ interface FaultPageProps {
 /** One faulty piece: where it stands, what may be done next, and all that ever moved its serial. */
 export default async function FaultPage({ params }: FaultPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const { t, locale, amount } = await serverWords();
   const { id } = await params;
   const db = database();
   const f = /^\d{1,9}$/.test(id) ? loadFaults(db, { id: Number(id) })[0] : undefined;
@@ -43,49 +47,60 @@ export default async function FaultPage({ params }: FaultPageProps) {
     <>
       <PageHead
         crumbs={[
-          { label: "Stock", href: "/stock" },
-          { label: "Faulty pieces", href: "/stock/faults" },
+          { label: t("Stock"), href: "/stock" },
+          { label: t("Faulty pieces"), href: "/stock/faults" },
         ]}
-        title={`Fault ${f.id}: ${f.serial ?? formatAmount(f.quantity, f.unit)}`}
-        lead={`${f.itemName}, ${f.cause}: ${f.symptom}.`}
+        title={t("Fault {{id}}: {{serial}}", {
+          id: String(f.id),
+          serial: f.serial ?? amount(f.quantity, f.unit),
+        })}
+        lead={`${f.itemName}, ${t(f.cause)}: ${f.symptom}.`}
       />
       <div className="grid grid-cols-1 gap-4">
-        <Panel title="Where it stands">
+        <Panel title={t("Where it stands")}>
           <table className="ui-facts">
             <tbody>
-              <Fact term="State">
-                <FaultStateMark state={f.state} boxed /> since {formatDate(f.since)}
+              <Fact term={t("State")}>
+                <FaultStateMark state={f.state} boxed />{" "}
+                {t("since {{since}}", { since: formatDate(f.since, "full", locale) })}
               </Fact>
-              <Fact term="Place">{f.placeName ?? "outside the places"}</Fact>
-              <Fact term="Item">
-                <Link href={itemPath(f.itemCode)}>{f.itemCode}</Link>, the {f.owner}'s
+              <Fact term={t("Place")}>{f.placeName ?? t("outside the places")}</Fact>
+              <Fact term={t("Item")}>
+                <Link href={itemPath(f.itemCode)}>{f.itemCode}</Link>
+                {f.owner === "customer" ? t(", the customer's") : t(", the contractor's")}
               </Fact>
-              <Fact term="Delivered by">{f.supplier || "not known"}</Fact>
-              <Fact term="Found">
-                {formatDate(f.foundOn)}
+              <Fact term={t("Delivered by")}>{f.supplier || t("not known")}</Fact>
+              <Fact term={t("Found")}>
+                {formatDate(f.foundOn, "full", locale)}
                 {f.visitId ? (
                   <>
-                    {" on "}
-                    <Link href={kitPath(f.visitId)}>{visitWords(f.visitId)}</Link>
+                    {" "}
+                    {t("on")} <Link href={kitPath(f.visitId)}>{visitWords(f.visitId, t)}</Link>
                   </>
                 ) : null}
-                , recorded by {f.recordedBy}, {formatInstant(f.recordedAt, homeZone(db))}
+                {t(", recorded by {{recordedBy}}, {{recordedAt}}", {
+                  recordedBy: f.recordedBy,
+                  recordedAt: formatInstant(f.recordedAt, homeZone(db), locale),
+                })}
               </Fact>
-              {f.reference ? <Fact term="Reference">{f.reference}</Fact> : null}
+              {f.reference ? <Fact term={t("Reference")}>{f.reference}</Fact> : null}
               {f.state === "in repair" ? (
-                <Fact term="Expected back">
+                <Fact term={t("Expected back")}>
                   {f.expectedBackOn
-                    ? `${formatDate(f.expectedBackOn, "weekday")}, to ${f.warehouseCode}: counted on like a delivery`
-                    : "no day promised: not counted on"}
+                    ? t("{{expectedBack}}, to {{warehouse}}: counted on like a delivery", {
+                        expectedBack: formatDate(f.expectedBackOn, "weekday", locale),
+                        warehouse: f.warehouseCode,
+                      })
+                    : t("no day promised: not counted on")}
                 </Fact>
               ) : null}
-              {f.replacedBy ? <Fact term="In its place">{f.replacedBy}</Fact> : null}
+              {f.replacedBy ? <Fact term={t("In its place")}>{f.replacedBy}</Fact> : null}
               {others.length > 0 ? (
-                <Fact term="Faulty before">
+                <Fact term={t("Faulty before")}>
                   {others.map((o, i) => (
                     <span key={o.id}>
                       {i > 0 ? ", " : ""}
-                      <Link href={faultPath(o.id)}>fault {o.id}</Link>
+                      <Link href={faultPath(o.id)}>{t("fault {{id}}", { id: String(o.id) })}</Link>
                     </span>
                   ))}
                 </Fact>
@@ -113,8 +128,12 @@ export default async function FaultPage({ params }: FaultPageProps) {
           ) : null}
         </Panel>
         <Panel
-          title={f.serial ? `Every movement of ${f.serial}` : "Every movement of it"}
-          note="Rows are never changed. A wrong step is taken back, the last one first; of an exchange both rows go back together."
+          title={
+            f.serial ? t("Every movement of {{serial}}", { serial: f.serial }) : t("Every movement of it")
+          }
+          note={t(
+            "Rows are never changed. A wrong step is taken back, the last one first; of an exchange both rows go back together.",
+          )}
           flush
         >
           <LedgerRows

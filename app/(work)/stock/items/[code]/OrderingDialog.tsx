@@ -6,6 +6,7 @@ import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, Select, TextArea } from "@/app/_ui/Field";
 import { minorOf, typedMoney } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { StoredOrdering } from "@/db/queries/catalogue";
 import { LOT_RULES, type LotRule } from "@/lib/stock";
@@ -21,11 +22,17 @@ export interface OrderingDialogProps {
 
 /** Changes the lot rule of an item, its figures and its prices. */
 export function OrderingDialog({ code, unit, currency, ordering: o }: OrderingDialogProps) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   return (
     <>
-      <Button onClick={() => setOpen(true)}>Change how it is ordered</Button>
-      <Dialog open={open} onClose={() => setOpen(false)} title={`${code}: how much to order at a time`} wide>
+      <Button onClick={() => setOpen(true)}>{t("Change how it is ordered")}</Button>
+      <Dialog
+        open={open}
+        onClose={() => setOpen(false)}
+        title={t("{{code}}: how much to order at a time", { code })}
+        wide
+      >
         <OrderingForm
           code={code}
           unit={unit}
@@ -62,6 +69,8 @@ function OrderingForm({
   ordering: o,
   onDone,
 }: OrderingDialogProps & { onDone: () => void }) {
+  const words = useWords();
+  const { t } = words;
   const [form, setForm] = useState({
     lotRule: o.lotRule as string,
     orderMultiple: String(o.orderMultiple),
@@ -97,20 +106,23 @@ function OrderingForm({
           },
           () => {
             onDone();
-            return `${code} is ordered by ${lotRuleWords(form.lotRule as LotRule["kind"])}; needs are netted again`;
+            return t("{{code}} is ordered by {{lotRule}}; needs are netted again", {
+              code,
+              lotRule: lotRuleWords(form.lotRule as LotRule["kind"], words),
+            });
           },
         );
       }}
     >
       <Select
-        label="Rule"
-        hint="What each would cost stands side by side on the item's page."
-        choices={LOT_RULES.map((kind) => ({ value: kind, label: lotRuleWords(kind) }))}
+        label={t("Rule")}
+        hint={t("What each would cost stands side by side on the item's page.")}
+        choices={LOT_RULES.map((kind) => ({ value: kind, label: lotRuleWords(kind, words) }))}
         {...field("lotRule")}
       />
       <div className="ui-form-row">
         <NumberInput
-          label="Order multiple"
+          label={t("Order multiple")}
           unit={unit}
           min={0.01}
           step="any"
@@ -118,45 +130,55 @@ function OrderingForm({
           {...field("orderMultiple")}
         />
         <NumberInput
-          label="Smallest order"
+          label={t("Smallest order")}
           unit={unit}
           min={0}
           step="any"
           required
           {...field("minimumOrder")}
         />
-        <NumberInput label="Safety stock" unit={unit} min={0} step="any" required {...field("safetyStock")} />
+        <NumberInput
+          label={t("Safety stock")}
+          unit={unit}
+          min={0}
+          step="any"
+          required
+          {...field("safetyStock")}
+        />
       </div>
       <div className="ui-form-row">
         <NumberInput
-          label="Placing an order costs"
+          label={t("Placing an order costs")}
           unit={currency}
           min={0}
           step="any"
-          hint="Empty: the figure of the rules."
+          hint={t("Empty: the figure of the rules.")}
           {...field("orderCost")}
         />
         <NumberInput
-          label="A year on the shelf costs"
-          unit="% of the price"
+          label={t("A year on the shelf costs")}
+          unit={t("% of the price")}
           min={0}
           max={200}
           step="any"
-          hint="Empty: the figure of the rules."
+          hint={t("Empty: the figure of the rules.")}
           {...field("holdingPercent")}
         />
       </div>
       <TextArea
-        label="Lower prices"
+        label={t("Lower prices")}
         rows={3}
-        hint={`One a line, quantity and price of a ${unit} in ${currency}, such as 60: 33.00. It holds for the whole order.`}
+        hint={t(
+          "One a line, quantity and price of a {{unit}} in {{currency}}, such as 60: 33.00. It holds for the whole order.",
+          { unit, currency },
+        )}
         {...field("breaks")}
       />
       <ProblemList problems={problems} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onDone}>Leave as it is</Button>
+        <Button onClick={onDone}>{t("Leave as it is")}</Button>
         <Button kind="primary" type="submit" busy={busy}>
-          Save
+          {t("Save")}
         </Button>
       </div>
     </form>

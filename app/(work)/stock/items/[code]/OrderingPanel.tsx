@@ -1,4 +1,5 @@
-import { formatAmount, formatMoney, formatShare } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatMoney, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -20,17 +21,19 @@ export interface OrderingPanelProps {
 }
 
 /** How much is ordered at a time, and what each rule would cost for the item's real needs. */
-export function OrderingPanel(props: OrderingPanelProps) {
+export async function OrderingPanel(props: OrderingPanelProps) {
+  const words = await serverWords();
+  const { t, locale, amount } = words;
   const { code, unit, currency, ordering, comparison, standard, mayEdit } = props;
-  const money = (minor: number) => formatMoney(Math.round(minor), currency);
+  const money = (minor: number) => formatMoney(Math.round(minor), currency, locale);
   const least = comparison && Math.min(...comparison.rules.map((r) => r.total));
   const orderCost = ordering.orderCostMinor ?? standard.orderCostMinor;
   const share = ordering.holdingSharePerYear ?? standard.holdingSharePerYear;
   return (
     <Panel
-      title="How much to order at a time"
+      title={t("How much to order at a time")}
       id="ordering"
-      note={`By ${lotRuleWords(ordering.lotRule)}; multiples of ${formatAmount(ordering.orderMultiple, unit)}, at least ${formatAmount(ordering.minimumOrder, unit)}. Placing an order costs ${money(orderCost)}${ordering.orderCostMinor === null ? " by the rules" : ""}, a year on the shelf ${formatShare(share)} of the price${ordering.holdingSharePerYear === null ? " by the rules" : ""}.`}
+      note={`${t("By {{lotRule}}; multiples of {{orderMultiple}}, at least {{minimumOrder}}.", { lotRule: lotRuleWords(ordering.lotRule, words), orderMultiple: amount(ordering.orderMultiple, unit), minimumOrder: amount(ordering.minimumOrder, unit) })} ${ordering.orderCostMinor === null ? t("Placing an order costs {{money}} by the rules,", { money: money(orderCost) }) : t("Placing an order costs {{money}},", { money: money(orderCost) })} ${ordering.holdingSharePerYear === null ? t("a year on the shelf {{share}} of the price by the rules.", { share: formatShare(share, 0, locale) }) : t("a year on the shelf {{share}} of the price.", { share: formatShare(share, 0, locale) })}`}
       actions={
         mayEdit ? (
           <OrderingDialog
@@ -43,73 +46,76 @@ export function OrderingPanel(props: OrderingPanelProps) {
       }
       foot={
         comparison
-          ? `Each rule put to what is short to the end of the plan, ${formatAmount(comparison.need, unit)} in all, shelf by shelf. What is left at the end has no value in this reckoning. Lot for lot knows no multiples: a supplier may not sell so little.`
+          ? t(
+              "Each rule put to what is short to the end of the plan, {{need}} in all, shelf by shelf. What is left at the end has no value in this reckoning. Lot for lot knows no multiples: a supplier may not sell so little.",
+              { need: amount(comparison.need, unit) },
+            )
           : undefined
       }
       flush
     >
       {comparison ? (
-        <ScrollRegion label="Lot rules side by side">
+        <ScrollRegion label={t("Lot rules side by side")}>
           <table className="ui-facts ui-facts-stack">
             <thead>
               <tr>
-                <th scope="col">Rule</th>
+                <th scope="col">{t("Rule")}</th>
                 <th scope="col" data-align="end">
-                  Orders
+                  {t("Orders")}
                 </th>
                 <th scope="col" data-align="end">
-                  Largest
+                  {t("Largest")}
                 </th>
                 <th scope="col" data-align="end">
-                  Left over
+                  {t("Left over")}
                 </th>
                 <th scope="col" data-align="end">
-                  Placing orders
+                  {t("Placing orders")}
                 </th>
                 <th scope="col" data-align="end">
-                  Holding
+                  {t("Holding")}
                 </th>
                 <th scope="col" data-align="end">
-                  Buying
+                  {t("Buying")}
                 </th>
                 <th scope="col" data-align="end">
-                  In all
+                  {t("In all")}
                 </th>
                 <th scope="col" data-align="end">
-                  Over the least
+                  {t("Over the least")}
                 </th>
               </tr>
             </thead>
             <tbody>
               {comparison.rules.map((r) => (
                 <tr key={r.kind}>
-                  <th scope="row" data-label="Rule">
-                    {lotRuleWords(r.kind)}{" "}
-                    {r.kind === ordering.lotRule ? <StateMark state="met">in use</StateMark> : null}
+                  <th scope="row" data-label={t("Rule")}>
+                    {lotRuleWords(r.kind, words)}{" "}
+                    {r.kind === ordering.lotRule ? <StateMark state="met">{t("in use")}</StateMark> : null}
                   </th>
-                  <td data-label="Orders" data-align="end">
+                  <td data-label={t("Orders")} data-align="end">
                     {r.orders}
                   </td>
-                  <td data-label="Largest" data-align="end">
-                    {formatAmount(r.largest, unit)}
+                  <td data-label={t("Largest")} data-align="end">
+                    {amount(r.largest, unit)}
                   </td>
-                  <td data-label="Left over" data-align="end">
-                    {formatAmount(r.left, unit)}
+                  <td data-label={t("Left over")} data-align="end">
+                    {amount(r.left, unit)}
                   </td>
-                  <td data-label="Placing orders" data-align="end">
+                  <td data-label={t("Placing orders")} data-align="end">
                     {money(r.orderCost)}
                   </td>
-                  <td data-label="Holding" data-align="end">
+                  <td data-label={t("Holding")} data-align="end">
                     {money(r.holdingCost)}
                   </td>
-                  <td data-label="Buying" data-align="end">
+                  <td data-label={t("Buying")} data-align="end">
                     {money(r.purchaseCost)}
                   </td>
-                  <td data-label="In all" data-align="end">
+                  <td data-label={t("In all")} data-align="end">
                     <strong>{money(r.total)}</strong>
                   </td>
-                  <td data-label="Over the least" data-align="end">
-                    {r.total - least! < 0.5 ? "least" : money(r.total - least!)}
+                  <td data-label={t("Over the least")} data-align="end">
+                    {r.total - least! < 0.5 ? t("least") : money(r.total - least!)}
                   </td>
                 </tr>
               ))}
@@ -118,7 +124,7 @@ export function OrderingPanel(props: OrderingPanelProps) {
         </ScrollRegion>
       ) : (
         <p className="px-4 py-3">
-          Nothing has to be bought for the plan in force, so there is nothing to compare.
+          {t("Nothing has to be bought for the plan in force, so there is nothing to compare.")}
         </p>
       )}
     </Panel>

@@ -1,6 +1,7 @@
 import Link from "next/link";
 import { Fragment } from "react";
-import { formatAmount, formatCount, formatNumber, formatShare } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatNumber, formatShare } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import type { StoredOrdering } from "@/db/queries/catalogue";
@@ -17,74 +18,111 @@ export interface SafetyPanelProps {
 }
 
 /** Safety stock and reorder point from the ledger's use and the supplier's deliveries, figure by figure. */
-export function SafetyPanel({ code, unit, ordering, measured: m, mayEdit }: SafetyPanelProps) {
+export async function SafetyPanel({ code, unit, ordering, measured: m, mayEdit }: SafetyPanelProps) {
+  const { t, locale, amount } = await serverWords();
   const kept = ordering.safetyStock;
   if (!m || m.weeks === 0) {
     return (
-      <Panel title="Safety stock and reorder point" id="safety">
+      <Panel title={t("Safety stock and reorder point")} id="safety">
         <p>
-          {formatAmount(kept, unit)} from the catalogue. The ledger holds no whole week of use yet, so nothing
-          can be measured.
+          {t(
+            "{{kept}} from the catalogue. The ledger holds no whole week of use yet, so nothing can be measured.",
+            { kept: amount(kept, unit) },
+          )}
         </p>
       </Panel>
     );
   }
-  const n = (value: number) => formatNumber(value, 2);
+  const n = (value: number) => formatNumber(value, 2, locale);
+  const use = n(m.useMean);
+  const useSd = n(m.useSd);
+  const lead = n(m.leadMean);
+  const leadSd = n(m.leadSd);
   const whole = unit === "m" ? Math.round(m.safetyStock * 100) / 100 : Math.ceil(m.safetyStock - 1e-9);
   const facts: readonly [string, string][] = [
     [
-      "Use a week, d and s_d",
-      `${n(m.useMean)} and ${n(m.useSd)} ${unit}, ${formatCount(m.weeks, "whole week")} of the ledger`,
+      t("Use a week, d and s_d"),
+      t("{{use}} and {{useSd}} {{unit}}, {{count}} whole weeks of the ledger", {
+        use,
+        useSd,
+        unit: t(unit),
+        count: m.weeks,
+      }),
     ],
     [
-      "Lead time, L and s_L",
+      t("Lead time, L and s_L"),
       m.leadFrom === "deliveries"
-        ? `${n(m.leadMean)} and ${n(m.leadSd)} weeks, ${formatCount(m.deliveries, "delivery", "deliveries")} of ${m.supplier}`
-        : `${n(m.leadMean)} weeks from the catalogue, taken as certain: ${formatCount(m.deliveries, "delivery", "deliveries")} on record`,
+        ? t("{{lead}} and {{leadSd}} weeks, {{count}} deliveries of {{supplier}}", {
+            lead,
+            leadSd,
+            count: m.deliveries,
+            supplier: m.supplier ?? "",
+          })
+        : t("{{lead}} weeks from the catalogue, taken as certain: {{count}} deliveries on record", {
+            lead,
+            count: m.deliveries,
+          }),
     ],
-    ["No shortage in a lead time", `${formatShare(m.serviceLevel, 1)}, z = ${formatNumber(m.z, 3)}`],
     [
-      "Safety stock",
-      `z √(L s_d² + d² s_L²) = ${formatNumber(m.z, 3)} × √(${n(m.leadMean)} × ${n(m.useSd)}² + ${n(m.useMean)}² × ${n(m.leadSd)}²) = ${formatAmount(m.wanted, unit)}`,
+      t("No shortage in a lead time"),
+      `${formatShare(m.serviceLevel, 1, locale)}, z = ${formatNumber(m.z, 3, locale)}`,
+    ],
+    [
+      t("Safety stock"),
+      `z √(L s_d² + d² s_L²) = ${formatNumber(m.z, 3, locale)} × √(${lead} × ${useSd}² + ${use}² × ${leadSd}²) = ${amount(m.wanted, unit)}`,
     ],
     ...(m.usedInShelfLife === undefined
       ? []
       : ([
           [
-            "Shelf life",
-            `${formatAmount(m.usedInShelfLife, unit)} are used within it${m.safetyStock < m.wanted ? ": no more is kept" : ""}`,
+            t("Shelf life"),
+            m.safetyStock < m.wanted
+              ? t("{{usedInShelfLife}} are used within it: no more is kept", {
+                  usedInShelfLife: amount(m.usedInShelfLife, unit),
+                })
+              : t("{{usedInShelfLife}} are used within it", {
+                  usedInShelfLife: amount(m.usedInShelfLife, unit),
+                }),
           ],
         ] as [string, string][])),
     [
-      "Reorder point",
-      `d L + safety stock = ${n(m.useMean)} × ${n(m.leadMean)} + ${n(m.safetyStock)} = ${formatAmount(m.reorderPoint, unit)}`,
+      t("Reorder point"),
+      t("d L + safety stock = {{use}} × {{lead}} + {{safety}} = {{quantity}}", {
+        use,
+        lead,
+        safety: n(m.safetyStock),
+        quantity: amount(m.reorderPoint, unit),
+      }),
     ],
   ];
   return (
     <Panel
-      title="Safety stock and reorder point"
+      title={t("Safety stock and reorder point")}
       id="safety"
-      note={`Kept now: ${formatAmount(kept, unit)} from the catalogue. By what was used and delivered: ${formatAmount(whole, unit)}.`}
+      note={t("Kept now: {{kept}} from the catalogue. By what was used and delivered: {{whole}}.", {
+        kept: amount(kept, unit),
+        whole: amount(whole, unit),
+      })}
       actions={
         mayEdit && whole !== kept ? (
           <TakeMeasuredButton
             code={code}
             safetyStock={whole}
-            words={formatAmount(whole, unit)}
+            words={amount(whole, unit)}
             ordering={{ ...ordering, priceBreaks: [...ordering.priceBreaks] }}
           />
         ) : undefined
       }
       foot={
         <>
-          Normal, independent use is assumed; the level and the weeks stand under{" "}
-          <Link href="/rules?tab=stock">Rules, Stock</Link>.
+          {t("Normal, independent use is assumed; the level and the weeks stand under")}{" "}
+          <Link href="/rules?tab=stock">{t("Rules, Stock")}</Link>.
         </>
       }
     >
       {m.isThin ? (
-        <Notice kind="warn" title={`Only ${formatCount(m.weeks, "week")} on record`}>
-          With so few weeks the figure says little; keep the catalogue's for now.
+        <Notice kind="warn" title={t("Only {{count}} weeks on record", { count: m.weeks })}>
+          {t("With so few weeks the figure says little; keep the catalogue's for now.")}
         </Notice>
       ) : null}
       <dl className="grid grid-cols-1 gap-x-4 gap-y-1 sm:grid-cols-[14rem_minmax(0,1fr)]">

@@ -2,6 +2,7 @@
 
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { StoredOrdering } from "@/db/queries/catalogue";
 import { setOrdering } from "./orderingActions";
@@ -15,6 +16,7 @@ export interface TakeMeasuredProps {
 
 /** Keeps the measured safety stock from now on; everything else about the item's orders stays. */
 export function TakeMeasuredButton({ code, safetyStock, words, ordering }: TakeMeasuredProps) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(setOrdering);
   const { priceMinor: _price, shelfLifeDays: _shelf, ...rest } = ordering;
   return (
@@ -22,13 +24,12 @@ export function TakeMeasuredButton({ code, safetyStock, words, ordering }: TakeM
       <Button
         busy={busy}
         onClick={() =>
-          send(
-            { code, ...rest, safetyStock, priceBreaks: [...rest.priceBreaks] },
-            () => `${code}: ${words} are kept; needs are netted again`,
+          send({ code, ...rest, safetyStock, priceBreaks: [...rest.priceBreaks] }, () =>
+            t("{{code}}: {{words}} are kept; needs are netted again", { code, words }),
           )
         }
       >
-        Keep {words}
+        {t("Keep {{words}}", { words })}
       </Button>
       <ProblemList problems={problems} />
     </>

@@ -1,6 +1,7 @@
+import type { Words } from "@/app/_ui/language/words";
 import type { LotRule } from "@/lib/stock";
 
-const WORDS: Readonly<Record<LotRule["kind"], string>> = {
+export const LOT_RULE_WORDS: Readonly<Record<LotRule["kind"], string>> = {
   "lot for lot": "lot for lot",
   "fixed multiple": "fixed multiple",
   minimum: "minimum and multiple",
@@ -9,4 +10,4 @@ const WORDS: Readonly<Record<LotRule["kind"], string>> = {
   "price breaks": "price breaks",
 };
 
-export const lotRuleWords = (kind: LotRule["kind"]): string => WORDS[kind];
+export const lotRuleWords = (kind: LotRule["kind"], { t }: Words): string => t(LOT_RULE_WORDS[kind]);

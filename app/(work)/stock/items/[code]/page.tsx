@@ -2,10 +2,11 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { homeToday, homeZone, machineNow } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { StockProjectionChart } from "@/app/_ui/charts/StockProjectionChart";
-import { formatAmount, formatCount, formatDate, formatMoney } from "@/app/_ui/format";
+import { formatDate, formatMoney, formatNumber } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -46,12 +47,19 @@ interface ItemPageProps {
 const ROWS_SHOWN = 20;
 
 export async function generateMetadata({ params }: ItemPageProps): Promise<Metadata> {
-  return { title: `Stock of ${decodeURIComponent((await params).code)}` };
+  const { t } = await serverWords();
+  return {
+    title: t("Stock of {{item}}", {
+      item: decodeURIComponent((await params).code),
+    }),
+  };
 }
 
 /** One item: its balance day by day, what stops for it, who needs it, what is ordered, where it lies. */
 export default async function ItemPage({ params }: ItemPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const words = await serverWords();
+  const { t, locale, amount } = words;
   const code = decodeURIComponent((await params).code);
   const db = database();
   const today = homeToday(db);
@@ -76,6 +84,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
   // Measured where there are records, else what the plan needs on average.
   const reorderAt =
     measured && !measured.isThin ? measured.reorderPoint : perDay * item.leadTimeDays + item.safetyStock;
+  const reorderPoint = Math.ceil(reorderAt);
   const onTheWay = orders
     .filter((o) => o.state === "sent" || o.state === "partly received")
     .flatMap((o) => o.lines)
@@ -93,78 +102,93 @@ export default async function ItemPage({ params }: ItemPageProps) {
   return (
     <>
       <PageHead
-        crumbs={[{ label: "Stock", href: "/stock" }]}
+        crumbs={[{ label: t("Stock"), href: "/stock" }]}
         title={item.code}
-        lead={`${item.name}. ${item.owner === "customer" ? "The customer's: called off" : "Our own: bought"}, lead time ${formatCount(item.leadTimeDays, "day")}, ${formatMoney(item.priceMinor, item.currency)} a ${item.unit}.`}
+        lead={`${item.name}. ${item.owner === "customer" ? t("The customer's: called off, lead time {{count}} days, {{price}} a {{unit}}.", { count: item.leadTimeDays, price: formatMoney(item.priceMinor, item.currency, locale), unit: t(item.unit) }) : t("Our own: bought, lead time {{count}} days, {{price}} a {{unit}}.", { count: item.leadTimeDays, price: formatMoney(item.priceMinor, item.currency, locale), unit: t(item.unit) })}`}
         actions={
           <>
-            <LinkButton href="/stock?tab=order">Order today</LinkButton>
-            {item.category === "ODU" ? <LinkButton href="/stock/spares">Spares</LinkButton> : null}
+            <LinkButton href="/stock?tab=order">{t("Order today")}</LinkButton>
+            {item.category === "ODU" ? <LinkButton href="/stock/spares">{t("Spares")}</LinkButton> : null}
             {item.category !== "IF cable" ? (
-              <LinkButton href={`/stock/faults?item=${encodeURIComponent(code)}`}>Faulty pieces</LinkButton>
+              <LinkButton href={`/stock/faults?item=${encodeURIComponent(code)}`}>
+                {t("Faulty pieces")}
+              </LinkButton>
             ) : null}
             {item.category === "IF cable" ? (
-              <LinkButton href={`/stock?tab=drums&cable=${encodeURIComponent(code)}`}>Drums</LinkButton>
+              <LinkButton href={`/stock?tab=drums&cable=${encodeURIComponent(code)}`}>
+                {t("Drums")}
+              </LinkButton>
             ) : null}
           </>
         }
       />
       <StatRow>
         <Stat
-          label="Available in warehouses"
-          figure={formatAmount(available, item.unit)}
-          limit={`reorder at ${formatAmount(Math.ceil(reorderAt), item.unit)}`}
+          label={t("Available in warehouses")}
+          figure={amount(available, item.unit)}
+          limit={t("reorder at {{reorderPoint}}", { reorderPoint: amount(reorderPoint, item.unit) })}
           tone={available + onTheWay < reorderAt ? "warn" : "plain"}
         />
         <Stat
-          label="On the way"
-          figure={formatAmount(onTheWay, item.unit)}
-          limit={`${formatCount(orders.filter((o) => o.state !== "closed").length, "open order")}`}
+          label={t("On the way")}
+          figure={amount(onTheWay, item.unit)}
+          limit={`${t("{{count}} open orders", { count: orders.filter((o) => o.state !== "closed").length })}`}
         />
         <Stat
-          label="Needed by kits"
-          figure={formatAmount(need, item.unit)}
-          limit={formatCount(new Set(needs.map((n) => n.visitId)).size, "visit")}
+          label={t("Needed by kits")}
+          figure={amount(need, item.unit)}
+          limit={t("{{count}} visits", { count: new Set(needs.map((n) => n.visitId)).size })}
         />
         <Stat
-          label="Safety stock"
-          figure={formatAmount(item.safetyStock, item.unit)}
+          label={t("Safety stock")}
+          figure={amount(item.safetyStock, item.unit)}
           limit={
             spares > 0
-              ? `from the catalogue; besides ${formatCount(spares, "spare")} kept at the warehouses`
-              : "kept against chance, from the catalogue"
+              ? t("from the catalogue; besides {{count}} spares kept at the warehouses", { count: spares })
+              : t("kept against chance, from the catalogue")
           }
         />
         <Stat
-          label="Runs out"
-          figure={runsOutOn ? formatDate(runsOutOn, "weekday") : "not in the plan"}
-          limit={stops.length > 0 ? `${formatCount(stops.length, "visit")} stop` : "no visit stops"}
+          label={t("Runs out")}
+          figure={runsOutOn ? formatDate(runsOutOn, "weekday", locale) : t("not in the plan")}
+          limit={stops.length > 0 ? t("{{count}} visits stop", { count: stops.length }) : t("no visit stops")}
           tone={stops.length > 0 ? "problem" : runsOutOn ? "warn" : "good"}
         />
       </StatRow>
       {stamp ? (
-        <NettingLine words={nettingWords(stamp, today, machineNow())} activeJobId={stamp.activeJobId} />
+        <NettingLine
+          words={nettingWords(stamp, today, machineNow(), words)}
+          activeJobId={stamp.activeJobId}
+        />
       ) : null}
       <div className="grid grid-cols-1 gap-4">
         {nettings.length > 0 ? (
           <Panel
-            title="Balance by day"
+            title={t("Balance by day")}
             note={
               nettings.length > 1
-                ? "Shelf by shelf, with planned transfers; the safety stock is shared as the needs are."
+                ? t("Shelf by shelf, with planned transfers; the safety stock is shared as the needs are.")
                 : undefined
             }
             foot={
               measured && !measured.isThin
                 ? undefined
-                : `Reorder point ${formatAmount(Math.ceil(reorderAt), item.unit)} = mean need over the plan, ${perDay.toFixed(2)} a day, times ${item.leadTimeDays} days + safety stock ${item.safetyStock}: too few weeks on record to measure it.`
+                : t(
+                    "Reorder point {{reorderPoint}} = mean need over the plan, {{perDay}} a day, times {{leadTimeDays}} days + safety stock {{safetyStock}}: too few weeks on record to measure it.",
+                    {
+                      reorderPoint: amount(reorderPoint, item.unit),
+                      perDay: formatNumber(perDay, 2, locale),
+                      leadTimeDays: item.leadTimeDays,
+                      safetyStock: item.safetyStock,
+                    },
+                  )
             }
           >
             <div className={nettings.length > 1 ? "grid grid-cols-1 gap-4 2xl:grid-cols-2" : ""}>
               {nettings.map((n) => (
                 <StockProjectionChart
                   key={n.placeCode}
-                  itemName={`${item.name}, ${placeWords(n.placeCode)}`}
+                  itemName={`${item.name}, ${placeWords(n.placeCode, words)}`}
                   unit={item.unit}
                   firstDay={n.body.firstOn}
                   withoutOrders={n.body.projectedWithoutOrders}
@@ -177,38 +201,54 @@ export default async function ItemPage({ params }: ItemPageProps) {
             </div>
           </Panel>
         ) : (
-          <Panel title="Balance by day">
-            <p>No kit of the plan in force needs it and none is on order, so nothing was netted.</p>
+          <Panel title={t("Balance by day")}>
+            <p>{t("No kit of the plan in force needs it and none is on order, so nothing was netted.")}</p>
           </Panel>
         )}
         {coming.length > 0 ? (
           <Panel
-            title={`${formatCount(coming.length, "transfer")} between warehouses`}
-            foot={<Link href="/stock?tab=transfers">Plan or move them</Link>}
+            title={t("{{count}} transfers between warehouses", { count: coming.length })}
+            foot={<Link href="/stock?tab=transfers">{t("Plan or move them")}</Link>}
           >
             <ul>
               {coming.map((c) => (
                 <li key={`${c.fromPlace} ${c.sendOn} ${c.id}`}>
-                  {formatAmount(c.quantity, item.unit)} from {c.fromPlace} to {c.toPlace}, to leave by{" "}
-                  {formatDate(c.sendOn, "weekday")}, there on {formatDate(c.arriveOn, "weekday")}
-                  {c.daysLate > 0 ? `, ${formatCount(c.daysLate, "day")} late` : ""}.
+                  {c.daysLate > 0
+                    ? t(
+                        "{{quantity}} from {{from}} to {{to}}, to leave by {{send}}, there on {{arrive}}, {{count}} days late.",
+                        {
+                          quantity: amount(c.quantity, item.unit),
+                          from: c.fromPlace,
+                          to: c.toPlace,
+                          send: formatDate(c.sendOn, "weekday", locale),
+                          arrive: formatDate(c.arriveOn, "weekday", locale),
+                          count: c.daysLate,
+                        },
+                      )
+                    : t("{{quantity}} from {{from}} to {{to}}, to leave by {{send}}, there on {{arrive}}.", {
+                        quantity: amount(c.quantity, item.unit),
+                        from: c.fromPlace,
+                        to: c.toPlace,
+                        send: formatDate(c.sendOn, "weekday", locale),
+                        arrive: formatDate(c.arriveOn, "weekday", locale),
+                      })}
                 </li>
               ))}
             </ul>
           </Panel>
         ) : null}
         {stops.length > 0 ? (
-          <Panel title={`${formatCount(stops.length, "visit")} would stop`} id="stops" flush>
-            <ScrollRegion label="Visits that would stop">
+          <Panel title={t("{{count}} visits would stop", { count: stops.length })} id="stops" flush>
+            <ScrollRegion label={t("Visits that would stop")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
-                    <th scope="col">Visit</th>
-                    <th scope="col">Site</th>
-                    <th scope="col">Kit picked</th>
-                    <th scope="col">At</th>
+                    <th scope="col">{t("Visit")}</th>
+                    <th scope="col">{t("Site")}</th>
+                    <th scope="col">{t("Kit picked")}</th>
+                    <th scope="col">{t("At")}</th>
                     <th scope="col" data-align="end">
-                      Missing
+                      {t("Missing")}
                     </th>
                   </tr>
                 </thead>
@@ -216,12 +256,12 @@ export default async function ItemPage({ params }: ItemPageProps) {
                   {stops.map((s) => (
                     <tr key={`${s.visitId} ${s.day}`}>
                       <th scope="row">
-                        <Link href={kitPath(s.visitId)}>{visitWords(s.visitId)}</Link>
+                        <Link href={kitPath(s.visitId)}>{visitWords(s.visitId, t)}</Link>
                       </th>
                       <td>{s.siteCode}</td>
-                      <td>{formatDate(s.on, "weekday")}</td>
-                      <td>{placeWords(s.placeCode)}</td>
-                      <td data-align="end">{formatAmount(s.missing, item.unit)}</td>
+                      <td>{formatDate(s.on, "weekday", locale)}</td>
+                      <td>{placeWords(s.placeCode, words)}</td>
+                      <td data-align="end">{amount(s.missing, item.unit)}</td>
                     </tr>
                   ))}
                 </tbody>
@@ -240,21 +280,21 @@ export default async function ItemPage({ params }: ItemPageProps) {
           mayEdit={mayPost}
         />
         <div className="grid grid-cols-1 gap-4 xl:grid-cols-2">
-          <Panel title="Who needs it" note="Kits not issued yet, by pick day." flush>
+          <Panel title={t("Who needs it")} note={t("Kits not issued yet, by pick day.")} flush>
             {needs.length === 0 ? (
-              <p className="px-4 py-3">No kit of the plan in force.</p>
+              <p className="px-4 py-3">{t("No kit of the plan in force.")}</p>
             ) : (
-              <ScrollRegion label="Needs by visit">
+              <ScrollRegion label={t("Needs by visit")}>
                 <table className="ui-facts">
                   <thead>
                     <tr>
-                      <th scope="col">Visit</th>
-                      <th scope="col">Crew</th>
-                      <th scope="col">Picked</th>
+                      <th scope="col">{t("Visit")}</th>
+                      <th scope="col">{t("Crew")}</th>
+                      <th scope="col">{t("Picked")}</th>
                       <th scope="col" data-align="end">
-                        Quantity
+                        {t("Quantity")}
                       </th>
-                      <th scope="col">Covered?</th>
+                      <th scope="col">{t("Covered?")}</th>
                     </tr>
                   </thead>
                   <tbody>
@@ -262,16 +302,18 @@ export default async function ItemPage({ params }: ItemPageProps) {
                       // biome-ignore lint/suspicious/noArrayIndexKey: two runs of one visit look alike
                       <tr key={`${n.visitId} ${i}`}>
                         <th scope="row">
-                          <Link href={kitPath(n.visitId)}>{visitWords(n.visitId)}</Link>
+                          <Link href={kitPath(n.visitId)}>{visitWords(n.visitId, t)}</Link>
                         </th>
                         <td>{n.crewCode}</td>
-                        <td>{formatDate(n.pickOn, "weekday")}</td>
-                        <td data-align="end">{formatAmount(n.quantity, item.unit)}</td>
+                        <td>{formatDate(n.pickOn, "weekday", locale)}</td>
+                        <td data-align="end">{amount(n.quantity, item.unit)}</td>
                         <td>
                           {n.shortC > 0 ? (
-                            <StateMark state="short">{amountC(n.shortC, item.unit)} short</StateMark>
+                            <StateMark state="short">
+                              {t("{{short}} short", { short: amountC(n.shortC, item.unit, words) })}
+                            </StateMark>
                           ) : (
-                            <StateMark state="met">Covered</StateMark>
+                            <StateMark state="met">{t("Covered")}</StateMark>
                           )}
                         </td>
                       </tr>
@@ -281,20 +323,20 @@ export default async function ItemPage({ params }: ItemPageProps) {
               </ScrollRegion>
             )}
           </Panel>
-          <Panel title="Where it lies" flush>
+          <Panel title={t("Where it lies")} flush>
             {lots.length === 0 ? (
-              <p className="px-4 py-3">None on hand.</p>
+              <p className="px-4 py-3">{t("None on hand.")}</p>
             ) : (
-              <ScrollRegion label="Lots, drums and places">
+              <ScrollRegion label={t("Lots, drums and places")}>
                 <table className="ui-facts">
                   <thead>
                     <tr>
-                      <th scope="col">Place</th>
-                      <th scope="col">Lot or drum</th>
+                      <th scope="col">{t("Place")}</th>
+                      <th scope="col">{t("Lot or drum")}</th>
                       <th scope="col" data-align="end">
-                        On hand
+                        {t("On hand")}
                       </th>
-                      <th scope="col">Last day of use</th>
+                      <th scope="col">{t("Last day of use")}</th>
                     </tr>
                   </thead>
                   <tbody>
@@ -310,12 +352,16 @@ export default async function ItemPage({ params }: ItemPageProps) {
                             l.lotCode || "–"
                           )}
                         </td>
-                        <td data-align="end">{formatAmount(l.quantity, l.unit)}</td>
+                        <td data-align="end">{amount(l.quantity, l.unit)}</td>
                         <td>
                           {l.isExpired ? (
-                            <StateMark state="fail">{formatDate(l.expiresOn)}: expired</StateMark>
+                            <StateMark state="fail">
+                              {t("{{expires}}: expired", {
+                                expires: formatDate(l.expiresOn, "full", locale),
+                              })}
+                            </StateMark>
                           ) : (
-                            formatDate(l.expiresOn)
+                            formatDate(l.expiresOn, "full", locale)
                           )}
                         </td>
                       </tr>
@@ -326,43 +372,47 @@ export default async function ItemPage({ params }: ItemPageProps) {
             )}
           </Panel>
         </div>
-        <Panel title="Orders" flush>
+        <Panel title={t("Orders")} flush>
           {orders.length + wanted.length === 0 ? (
-            <p className="px-4 py-3">None ordered, none to order.</p>
+            <p className="px-4 py-3">{t("None ordered, none to order.")}</p>
           ) : (
-            <ScrollRegion label="Orders of the item">
+            <ScrollRegion label={t("Orders of the item")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
-                    <th scope="col">Order</th>
-                    <th scope="col">State</th>
+                    <th scope="col">{t("Order")}</th>
+                    <th scope="col">{t("State")}</th>
                     <th scope="col" data-align="end">
-                      Ordered
+                      {t("Ordered")}
                     </th>
                     <th scope="col" data-align="end">
-                      Received
+                      {t("Received")}
                     </th>
-                    <th scope="col">Due</th>
+                    <th scope="col">{t("Due")}</th>
                   </tr>
                 </thead>
                 <tbody>
                   {wanted.map((w) => (
                     <tr key={`${w.placeCode} ${w.releaseOn} ${w.neededOn}`}>
                       <th scope="row">
-                        <Link href="/stock?tab=order">to order</Link>
+                        <Link href="/stock?tab=order">{t("to order")}</Link>
                       </th>
                       <td>
                         {w.pastDueDays > 0 ? (
-                          <StateMark state="late">{formatCount(w.pastDueDays, "day")} past due</StateMark>
+                          <StateMark state="late">
+                            {t("{{count}} days past due", { count: w.pastDueDays })}
+                          </StateMark>
                         ) : (
                           <StateMark state="open">
-                            send by {w.isDue ? "today" : formatDate(w.releaseOn, "day")}
+                            {w.isDue
+                              ? t("send by today")
+                              : t("send by {{release}}", { release: formatDate(w.releaseOn, "day", locale) })}
                           </StateMark>
                         )}
                       </td>
-                      <td data-align="end">{formatAmount(w.quantity, item.unit)}</td>
+                      <td data-align="end">{amount(w.quantity, item.unit)}</td>
                       <td data-align="end">–</td>
-                      <td>{formatDate(w.arrivesOn, "weekday")}</td>
+                      <td>{formatDate(w.arrivesOn, "weekday", locale)}</td>
                     </tr>
                   ))}
                   {orders.flatMap((o) =>
@@ -376,9 +426,9 @@ export default async function ItemPage({ params }: ItemPageProps) {
                           <td>
                             <OrderStateMark state={o.state} />
                           </td>
-                          <td data-align="end">{amountC(l.quantityC, l.unit)}</td>
-                          <td data-align="end">{amountC(l.receivedC, l.unit)}</td>
-                          <td>{formatDate(l.dueOn, "weekday")}</td>
+                          <td data-align="end">{amountC(l.quantityC, l.unit, words)}</td>
+                          <td data-align="end">{amountC(l.receivedC, l.unit, words)}</td>
+                          <td>{formatDate(l.dueOn, "weekday", locale)}</td>
                         </tr>
                       )),
                   )}
@@ -389,24 +439,24 @@ export default async function ItemPage({ params }: ItemPageProps) {
         </Panel>
         {faults.length > 0 ? (
           <Panel
-            title={`Faulty pieces: ${formatCount(faults.length, "record")}`}
-            note="On hold and in repair nothing is on hand; a promised day back counts like a delivery."
+            title={t("Faulty pieces: {{count}} records", { count: faults.length })}
+            note={t("On hold and in repair nothing is on hand; a promised day back counts like a delivery.")}
             flush
           >
-            <FaultTable label="Faulty pieces of the item" rows={faults} today={today} />
+            <FaultTable label={t("Faulty pieces of the item")} rows={faults} today={today} />
           </Panel>
         ) : null}
         <Panel
-          title="Ledger"
+          title={t("Ledger")}
           flush
           foot={
             total > ledger.length ? (
-              <Link href={ledgerPath({ item: code })}>All {formatCount(total, "row")}</Link>
+              <Link href={ledgerPath({ item: code })}>{t("All {{count}} rows", { count: total })}</Link>
             ) : undefined
           }
         >
           {ledger.length === 0 ? (
-            <p className="px-4 py-3">Never moved.</p>
+            <p className="px-4 py-3">{t("Never moved.")}</p>
           ) : (
             <LedgerRows
               rows={ledger}

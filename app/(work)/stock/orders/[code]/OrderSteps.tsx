@@ -7,6 +7,7 @@ import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { minorOf, typedMoney } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { OrderView } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
@@ -21,6 +22,7 @@ export interface OrderStepsProps {
 
 /** The next steps of an order that this person may take. */
 export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
+  const { t } = useWords();
   const [dialog, setDialog] = useState<"close" | "change" | "postpone" | null>(null);
   const toApprove = useSend(approve);
   const toSend = useSend(sendAction);
@@ -33,9 +35,11 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
           <Button
             kind="primary"
             busy={toApprove.busy}
-            onClick={() => toApprove.send({ code: order.code }, () => `${order.code} approved`)}
+            onClick={() =>
+              toApprove.send({ code: order.code }, () => t("{{code}} approved", { code: order.code }))
+            }
           >
-            Approve
+            {t("Approve")}
           </Button>
         ) : null}
         {steps.send ? (
@@ -43,39 +47,51 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
             kind="primary"
             busy={toSend.busy}
             onClick={() =>
-              toSend.send({ code: order.code }, () => `${order.code} is on the way; needs are netted again`)
+              toSend.send({ code: order.code }, () =>
+                t("{{code}} is on the way; needs are netted again", { code: order.code }),
+              )
             }
           >
-            Mark sent
+            {t("Mark sent")}
           </Button>
         ) : null}
-        {steps.change ? <Button onClick={() => setDialog("change")}>Change</Button> : null}
-        {steps.postpone ? <Button onClick={() => setDialog("postpone")}>Another day</Button> : null}
-        {steps.close ? <Button onClick={() => setDialog("close")}>Close</Button> : null}
+        {steps.change ? <Button onClick={() => setDialog("change")}>{t("Change")}</Button> : null}
+        {steps.postpone ? <Button onClick={() => setDialog("postpone")}>{t("Another day")}</Button> : null}
+        {steps.close ? <Button onClick={() => setDialog("close")}>{t("Close")}</Button> : null}
         {waits ? <span className="text-quiet">{waits}</span> : null}
       </div>
       <ProblemList problems={[...toApprove.problems, ...toSend.problems]} />
-      <Dialog open={dialog === "close"} onClose={() => setDialog(null)} title={`Close ${order.code}?`}>
+      <Dialog
+        open={dialog === "close"}
+        onClose={() => setDialog(null)}
+        title={t("Close {{code}}?", { code: order.code })}
+      >
         <ReasonForm
-          confirm="Close the order"
-          leave="Keep it open"
+          confirm={t("Close the order")}
+          leave={t("Keep it open")}
           isDanger
           send={(reason, key) => close({ code: order.code, reason }, key)}
-          done={() => `${order.code} closed`}
+          done={() => t("{{code}} closed", { code: order.code })}
           onDone={() => setDialog(null)}
         >
-          What has not come will not be waited for. This cannot be undone; what is still needed is proposed
-          anew.
+          {t(
+            "What has not come will not be waited for. This cannot be undone; what is still needed is proposed anew.",
+          )}
         </ReasonForm>
       </Dialog>
       <Dialog
         open={dialog === "postpone"}
         onClose={() => setDialog(null)}
-        title={`${order.code}: the supplier gives another day`}
+        title={t("{{code}}: the supplier gives another day", { code: order.code })}
       >
         <PostponeForm order={order} onDone={() => setDialog(null)} />
       </Dialog>
-      <Dialog open={dialog === "change"} onClose={() => setDialog(null)} title={`Change ${order.code}`} wide>
+      <Dialog
+        open={dialog === "change"}
+        onClose={() => setDialog(null)}
+        title={t("Change {{code}}", { code: order.code })}
+        wide
+      >
         <ChangeForm order={order} onDone={() => setDialog(null)} />
       </Dialog>
     </div>
@@ -83,6 +99,7 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
 }
 
 function PostponeForm({ order, onDone }: { order: OrderView; onDone: () => void }) {
+  const { t } = useWords();
   const open = order.lines.filter((l) => l.receivedC < l.quantityC);
   const [lineNo, setLineNo] = useState(open[0]?.lineNo ?? 0);
   const line = open.find((l) => l.lineNo === lineNo);
@@ -96,13 +113,18 @@ function PostponeForm({ order, onDone }: { order: OrderView; onDone: () => void 
         e.preventDefault();
         send({ code: order.code, lineNo, dueOn: dueOn as CalendarDate, reason }, () => {
           onDone();
-          return `${order.code} line ${lineNo} has another day; needs are netted again`;
+          return t("{{code}} line {{lineNo}} has another day; needs are netted again", {
+            code: order.code,
+            lineNo,
+          });
         });
       }}
     >
-      <p>The day first promised stays: how often and how long a supplier is late is reckoned from it.</p>
+      <p>
+        {t("The day first promised stays: how often and how long a supplier is late is reckoned from it.")}
+      </p>
       <Select
-        label="Line"
+        label={t("Line")}
         value={String(lineNo)}
         onChange={(e) => {
           setLineNo(Number(e.target.value));
@@ -110,9 +132,9 @@ function PostponeForm({ order, onDone }: { order: OrderView; onDone: () => void 
         }}
         choices={open.map((l) => ({ value: String(l.lineNo), label: `${l.lineNo}: ${l.itemCode}` }))}
       />
-      <DateInput label="Now due on" required value={dueOn} onChange={(e) => setDueOn(e.target.value)} />
+      <DateInput label={t("Now due on")} required value={dueOn} onChange={(e) => setDueOn(e.target.value)} />
       <TextInput
-        label="Why"
+        label={t("Why")}
         required
         minLength={3}
         maxLength={300}
@@ -121,9 +143,9 @@ function PostponeForm({ order, onDone }: { order: OrderView; onDone: () => void 
       />
       <ProblemList problems={problems} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onDone}>Leave as it is</Button>
+        <Button onClick={onDone}>{t("Leave as it is")}</Button>
         <Button kind="primary" type="submit" busy={busy}>
-          Note the day
+          {t("Note the day")}
         </Button>
       </div>
     </form>
@@ -131,6 +153,7 @@ function PostponeForm({ order, onDone }: { order: OrderView; onDone: () => void 
 }
 
 function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void }) {
+  const { t } = useWords();
   const [supplier, setSupplier] = useState(order.supplier);
   const [lines, setLines] = useState(
     order.lines.map((l) => ({
@@ -163,41 +186,46 @@ function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void })
           },
           () => {
             onDone();
-            return `${order.code} changed`;
+            return t("{{code}} changed", { code: order.code });
           },
         );
       }}
     >
       {order.state === "approved" ? (
-        <p>A changed order goes back to proposed and is approved again.</p>
+        <p>{t("A changed order goes back to proposed and is approved again.")}</p>
       ) : null}
-      <TextInput label="Supplier" required value={supplier} onChange={(e) => setSupplier(e.target.value)} />
+      <TextInput
+        label={t("Supplier")}
+        required
+        value={supplier}
+        onChange={(e) => setSupplier(e.target.value)}
+      />
       {order.lines.map((l, i) => (
         <div key={l.lineNo} className="ui-form-row">
           <NumberInput
-            label={`Line ${l.lineNo}: ${l.itemCode}`}
-            unit={l.unit}
+            label={t("Line {{lineNo}}: {{item}}", { lineNo: l.lineNo, item: l.itemCode })}
+            unit={t(l.unit)}
             min={0.01}
             required
             value={lines[i]!.quantity}
-            hint={`Ordered in multiples of ${l.multiple}.`}
+            hint={t("Ordered in multiples of {{multiple}}.", { multiple: l.multiple })}
             onChange={(e) => set(i, { quantity: e.target.value })}
           />
           <DateInput
-            label={`Due, line ${l.lineNo}`}
+            label={t("Due, line {{lineNo}}", { lineNo: l.lineNo })}
             required
             value={lines[i]!.dueOn}
             onChange={(e) => set(i, { dueOn: e.target.value })}
           />
           {order.kind === "purchase" ? (
             <NumberInput
-              label={`Price a ${l.unit}, line ${l.lineNo}`}
+              label={t("Price a {{unit}}, line {{lineNo}}", { unit: t(l.unit), lineNo: l.lineNo })}
               unit={l.currency}
               min={0}
               step="any"
               required
               value={lines[i]!.price}
-              hint={l.isPriceAgreed ? "As it stands on the order." : "The catalogue's, not agreed yet."}
+              hint={l.isPriceAgreed ? t("As it stands on the order.") : t("The catalogue's, not agreed yet.")}
               onChange={(e) => set(i, { price: e.target.value })}
             />
           ) : null}
@@ -205,9 +233,9 @@ function ChangeForm({ order, onDone }: { order: OrderView; onDone: () => void })
       ))}
       <ProblemList problems={problems} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onDone}>Leave as it is</Button>
+        <Button onClick={onDone}>{t("Leave as it is")}</Button>
         <Button kind="primary" type="submit" busy={busy}>
-          Save
+          {t("Save")}
         </Button>
       </div>
     </form>

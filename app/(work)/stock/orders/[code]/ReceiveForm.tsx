@@ -4,7 +4,7 @@ import { useRef, useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
-import { formatAmount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { OrderLineView, OrderView } from "@/db/queries/orders";
@@ -34,6 +34,7 @@ const newKey = (): string => `delivery ${Date.now()} ${Math.random().toString(36
 
 /** Books a delivery, in part or whole. Drums get their serial and length from the label. */
 export function ReceiveForm({ order, today }: { order: OrderView; today: CalendarDate }) {
+  const { t, amount } = useWords();
   const open = order.lines.filter((l) => l.receivedC < l.quantityC);
   const [on, setOn] = useState<string>(today);
   const [overReason, setOverReason] = useState("");
@@ -74,16 +75,16 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         setDrafts(new Map());
         setOverReason("");
         return state === "closed"
-          ? `${order.code} received in full`
-          : `Delivery booked; ${order.code} waits for the rest`;
+          ? t("{{code}} received in full", { code: order.code })
+          : t("Delivery booked; {{code}} waits for the rest", { code: order.code });
       },
     );
   }
 
   return (
     <Panel
-      title="Receive a delivery"
-      note={`Into ${order.placeName}. Leave a line at 0 when it has not come.`}
+      title={t("Receive a delivery")}
+      note={t("Into {{placeName}}. Leave a line at 0 when it has not come.", { placeName: order.placeName })}
     >
       <form
         className="ui-form"
@@ -93,7 +94,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         }}
       >
         <DateInput
-          label="Received on"
+          label={t("Received on")}
           required
           max={today}
           value={on}
@@ -101,20 +102,22 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         />
         {open.map((l) => {
           const d = drafts.get(l.lineNo) ?? draftOf(l);
-          const name = `Line ${l.lineNo}: ${l.itemCode}`;
-          const toCome = `${formatAmount((l.quantityC - l.receivedC) / 100, l.unit)} still to come.`;
+          const name = t("Line {{lineNo}}: {{item}}", { lineNo: l.lineNo, item: l.itemCode });
+          const toCome = t("{{quantity}} still to come.", {
+            quantity: amount((l.quantityC - l.receivedC) / 100, l.unit),
+          });
           return (
             <FieldGroup key={l.lineNo} label={`${name} ${l.name}`}>
               {l.isCable ? (
                 <div className="ui-form">
                   <p className="text-quiet">
-                    {toCome} One row per drum; leave the serial blank where none came.
+                    {t("{{toCome}} One row per drum; leave the serial blank where none came.", { toCome })}
                   </p>
                   {d.drums.map((x, i) => (
                     // biome-ignore lint/suspicious/noArrayIndexKey: rows have no name until they are filled in
                     <div key={i} className="ui-form-row">
                       <TextInput
-                        label={`Serial of drum ${i + 1}`}
+                        label={t("Serial of drum {{i}}", { i: i + 1 })}
                         value={x.serial}
                         maxLength={60}
                         onChange={(e) =>
@@ -124,7 +127,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         }
                       />
                       <NumberInput
-                        label={`Length of drum ${i + 1}`}
+                        label={t("Length of drum {{i}}", { i: i + 1 })}
                         unit="m"
                         min={0.01}
                         value={x.length}
@@ -143,15 +146,15 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         set(l.lineNo, { drums: [...d.drums, { serial: "", length: String(l.multiple) }] })
                       }
                     >
-                      Another drum
+                      {t("Another drum")}
                     </Button>
                   </div>
                 </div>
               ) : (
                 <div className="ui-form-row">
                   <NumberInput
-                    label={`Quantity, line ${l.lineNo}`}
-                    unit={l.unit}
+                    label={t("Quantity, line {{lineNo}}", { lineNo: l.lineNo })}
+                    unit={t(l.unit)}
                     min={0}
                     value={d.quantity}
                     hint={toCome}
@@ -160,13 +163,13 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                   {l.expires ? (
                     <>
                       <TextInput
-                        label={`Lot, line ${l.lineNo}`}
+                        label={t("Lot, line {{lineNo}}", { lineNo: l.lineNo })}
                         value={d.lotCode}
                         maxLength={60}
                         onChange={(e) => set(l.lineNo, { lotCode: e.target.value })}
                       />
                       <DateInput
-                        label={`Last day of use, line ${l.lineNo}`}
+                        label={t("Last day of use, line {{lineNo}}", { lineNo: l.lineNo })}
                         value={d.expiresOn}
                         onChange={(e) => set(l.lineNo, { expiresOn: e.target.value })}
                       />
@@ -179,17 +182,17 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         })}
         {isOver || overReason ? (
           <TextInput
-            label="Why the surplus is taken in"
+            label={t("Why the surplus is taken in")}
             value={overReason}
             maxLength={300}
-            hint="Goes into the ledger with the receipt."
+            hint={t("Goes into the ledger with the receipt.")}
             onChange={(e) => setOverReason(e.target.value)}
           />
         ) : null}
         <ProblemList problems={problems} />
         <div className="ui-form-actions">
           <Button kind="primary" type="submit" busy={busy}>
-            Book the delivery
+            {t("Book the delivery")}
           </Button>
         </div>
       </form>

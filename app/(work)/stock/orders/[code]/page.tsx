@@ -2,8 +2,9 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { homeToday, homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
-import { formatCount, formatDate, formatDaysLate, formatInstant, formatMoney } from "@/app/_ui/format";
+import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -13,6 +14,7 @@ import { loadOrder, mayStep } from "@/db/queries/orders";
 import { loadLog } from "@/db/queries/reports";
 import { daysBetween } from "@/lib/time";
 import { OrderStateMark } from "../../OrderStateMark";
+import { supplierWords } from "../../supplierWords";
 import { amountC, itemPath, moneyWords, STOCK_ROLES } from "../../words";
 import { OrderSteps } from "./OrderSteps";
 import { ReceiveForm } from "./ReceiveForm";
@@ -22,12 +24,15 @@ interface OrderPageProps {
 }
 
 export async function generateMetadata({ params }: OrderPageProps): Promise<Metadata> {
-  return { title: `Order ${decodeURIComponent((await params).code)}` };
+  const { t } = await serverWords();
+  return { title: t("Order {{order}}", { order: decodeURIComponent((await params).code) }) };
 }
 
 /** One order: what is on it, what has come, the next step, and who did what. */
 export default async function OrderPage({ params }: OrderPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
+  const words = await serverWords();
+  const { t, locale, daysLate } = words;
   const code = decodeURIComponent((await params).code);
   const db = database();
   const today = homeToday(db);
@@ -43,12 +48,26 @@ export default async function OrderPage({ params }: OrderPageProps) {
     <>
       <PageHead
         crumbs={[
-          { label: "Stock", href: "/stock" },
-          { label: "Orders", href: "/stock?tab=orders" },
+          { label: t("Stock"), href: "/stock" },
+          { label: t("Orders"), href: "/stock?tab=orders" },
         ]}
         title={order.code}
         marks={<OrderStateMark state={order.state} boxed />}
-        lead={`${order.kind === "purchase" ? "Purchase from" : "Call-off from"} ${order.supplier} to ${order.placeName}. Made by ${order.createdBy}, ${formatInstant(order.createdAt, zone)}.`}
+        lead={
+          order.kind === "purchase"
+            ? t("Purchase from {{supplier}} to {{placeName}}. Made by {{createdBy}}, {{createdAt}}.", {
+                supplier: supplierWords(order.supplier, t),
+                placeName: order.placeName,
+                createdBy: order.createdBy,
+                createdAt: formatInstant(order.createdAt, zone, locale),
+              })
+            : t("Call-off from {{supplier}} to {{placeName}}. Made by {{createdBy}}, {{createdAt}}.", {
+                supplier: supplierWords(order.supplier, t),
+                placeName: order.placeName,
+                createdBy: order.createdBy,
+                createdAt: formatInstant(order.createdAt, zone, locale),
+              })
+        }
         actions={
           <a
             className="ui-button"
@@ -56,7 +75,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
             data-size="normal"
             href={`/stock/orders/${encodeURIComponent(code)}/csv`}
           >
-            Download CSV
+            {t("Download CSV")}
           </a>
         }
       />
@@ -73,82 +92,90 @@ export default async function OrderPage({ params }: OrderPageProps) {
           }}
           waits={
             order.state === "proposed" && !isManager
-              ? "Waits for approval by a rollout manager or administrator."
+              ? t("Waits for approval by a rollout manager or administrator.")
               : undefined
           }
         />
-        <Panel title={formatCount(order.lines.length, "line")} flush>
-          <ScrollRegion label="Lines of the order">
+        <Panel title={t("{{count}} lines", { count: order.lines.length })} flush>
+          <ScrollRegion label={t("Lines of the order")}>
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
-                  <th scope="col">Line</th>
-                  <th scope="col">Item</th>
+                  <th scope="col">{t("Line")}</th>
+                  <th scope="col">{t("Item")}</th>
                   <th scope="col" data-align="end">
-                    Ordered
+                    {t("Ordered")}
                   </th>
                   <th scope="col" data-align="end">
-                    Received
+                    {t("Received")}
                   </th>
                   <th scope="col" data-align="end">
-                    Still to come
+                    {t("Still to come")}
                   </th>
-                  <th scope="col">Due</th>
+                  <th scope="col">{t("Due")}</th>
                   <th scope="col" data-align="end">
-                    Price
+                    {t("Price")}
                   </th>
                   <th scope="col" data-align="end">
-                    Cost
+                    {t("Cost")}
                   </th>
                 </tr>
               </thead>
               <tbody>
                 {order.lines.map((l) => (
                   <tr key={l.lineNo}>
-                    <th scope="row" data-label="Line">
+                    <th scope="row" data-label={t("Line")}>
                       {l.lineNo}
                     </th>
-                    <td data-label="Item">
+                    <td data-label={t("Item")}>
                       <Link href={itemPath(l.itemCode)}>{l.itemCode}</Link> <small>{l.name}</small>
                     </td>
-                    <td data-label="Ordered" data-align="end">
-                      {amountC(l.quantityC, l.unit)}
+                    <td data-label={t("Ordered")} data-align="end">
+                      {amountC(l.quantityC, l.unit, words)}
                     </td>
-                    <td data-label="Received" data-align="end">
-                      {amountC(l.receivedC, l.unit)}
+                    <td data-label={t("Received")} data-align="end">
+                      {amountC(l.receivedC, l.unit, words)}
                     </td>
-                    <td data-label="Still to come" data-align="end">
+                    <td data-label={t("Still to come")} data-align="end">
                       {l.receivedC > l.quantityC
-                        ? `${amountC(l.receivedC - l.quantityC, l.unit)} over`
+                        ? t("{{received}} over", {
+                            received: amountC(l.receivedC - l.quantityC, l.unit, words),
+                          })
                         : order.state === "closed"
                           ? l.receivedC < l.quantityC
-                            ? `${amountC(l.quantityC - l.receivedC, l.unit)} not delivered`
+                            ? t("{{quantity}} not delivered", {
+                                quantity: amountC(l.quantityC - l.receivedC, l.unit, words),
+                              })
                             : "–"
-                          : amountC(l.quantityC - l.receivedC, l.unit)}
+                          : amountC(l.quantityC - l.receivedC, l.unit, words)}
                     </td>
-                    <td data-label="Due">
-                      {formatDate(l.dueOn, "weekday")}{" "}
+                    <td data-label={t("Due")}>
+                      {formatDate(l.dueOn, "weekday", locale)}{" "}
                       {l.promisedOn && l.promisedOn !== l.dueOn ? (
-                        <small>promised for {formatDate(l.promisedOn, "day")} </small>
+                        <small>
+                          {t("promised for {{promised}}", {
+                            promised: formatDate(l.promisedOn, "day", locale),
+                          })}{" "}
+                        </small>
                       ) : null}
                       {open && l.receivedC < l.quantityC && l.dueOn < today ? (
-                        <StateMark state="late">{formatDaysLate(daysBetween(l.dueOn, today))}</StateMark>
+                        <StateMark state="late">{daysLate(daysBetween(l.dueOn, today))}</StateMark>
                       ) : null}
                     </td>
-                    <td data-label="Price" data-align="end">
+                    <td data-label={t("Price")} data-align="end">
                       {order.kind === "purchase" ? (
                         <>
-                          {formatMoney(l.priceMinor, l.currency)}
-                          {l.isPriceAgreed ? "" : <small> catalogue</small>}
+                          {formatMoney(l.priceMinor, l.currency, locale)}
+                          {l.isPriceAgreed ? "" : <small> {t("catalogue")}</small>}
                         </>
                       ) : (
                         "–"
                       )}
                     </td>
-                    <td data-label="Cost" data-align="end">
+                    <td data-label={t("Cost")} data-align="end">
                       {order.kind === "purchase"
-                        ? formatMoney(Math.round((l.priceMinor * l.quantityC) / 100), l.currency)
-                        : "customer's"}
+                        ? formatMoney(Math.round((l.priceMinor * l.quantityC) / 100), l.currency, locale)
+                        : t("customer's")}
                     </td>
                   </tr>
                 ))}
@@ -158,39 +185,40 @@ export default async function OrderPage({ params }: OrderPageProps) {
         </Panel>
         {order.kind === "purchase" ? (
           <p>
-            In all{" "}
+            {t("In all")}{" "}
             <strong>
               {moneyWords(
                 order.lines.map((l) => ({
                   minor: Math.round((l.priceMinor * l.quantityC) / 100),
                   currency: l.currency,
                 })),
+                words,
               )}
             </strong>{" "}
             {order.lines.every((l) => l.isPriceAgreed)
-              ? "at the prices of the order."
-              : "with catalogue prices where none is agreed."}
+              ? t("at the prices of the order.")
+              : t("with catalogue prices where none is agreed.")}
           </p>
         ) : null}
         {mayReceive ? <ReceiveForm order={order} today={today} /> : null}
-        <Panel title="Who did what" flush>
+        <Panel title={t("Who did what")} flush>
           {log.length === 0 ? (
-            <p className="px-4 py-3">Nothing logged yet: it came with the opening data.</p>
+            <p className="px-4 py-3">{t("Nothing logged yet: it came with the opening data.")}</p>
           ) : (
-            <ScrollRegion label="Log of the order">
+            <ScrollRegion label={t("Log of the order")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
-                    <th scope="col">When</th>
-                    <th scope="col">What</th>
-                    <th scope="col">Who</th>
+                    <th scope="col">{t("When")}</th>
+                    <th scope="col">{t("What")}</th>
+                    <th scope="col">{t("Who")}</th>
                   </tr>
                 </thead>
                 <tbody>
                   {log.map((e) => (
                     <tr key={e.id}>
-                      <th scope="row">{formatInstant(e.at, zone)}</th>
-                      <td>{e.action}</td>
+                      <th scope="row">{formatInstant(e.at, zone, locale)}</th>
+                      <td lang="en">{e.action}</td>
                       <td>{e.userName}</td>
                     </tr>
                   ))}
