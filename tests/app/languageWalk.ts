@@ -21,7 +21,8 @@ async function saidOn(page: Page): Promise<string[]> {
     const texts = document.createTreeWalker(main, NodeFilter.SHOW_TEXT);
     while (texts.nextNode()) {
       const around = texts.currentNode.parentElement;
-      if (!around?.closest("script, style") && !isMarked(around)) said.add(texts.currentNode.textContent ?? "");
+      if (!around?.closest("script, style") && !isMarked(around))
+        said.add(texts.currentNode.textContent ?? "");
     }
     const names = ["aria-label", "placeholder", "title", "data-label"];
     for (const element of main.querySelectorAll(names.map((name) => `[${name}]`).join()))
@@ -47,7 +48,9 @@ export async function expectGerman(page: Page, { path, heading, data = [] }: Vis
   });
   const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
   expect(over, `${path} is wider than the screen`).toBeLessThanOrEqual(0);
-  const left = (await saidOn(page)).filter((text) => ENGLISH.test(text) && !data.some((own) => own.test(text)));
+  const left = (await saidOn(page)).filter(
+    (text) => ENGLISH.test(text) && !data.some((own) => own.test(text)),
+  );
   expect(left, `left in English on ${path}`).toEqual([]);
   await expectNoAxeViolations(page);
 }

@@ -404,7 +404,7 @@ async function DrumAccounts({ rows }: { rows: readonly DrumRow[] }) {
                 {t("Received")}
               </th>
               <th scope="col" data-align="end">
-                {t("Cut")}
+                {t("Cut (length)")}
               </th>
               <th scope="col" data-align="end">
                 {t("Saw allowance")}
@@ -428,7 +428,7 @@ async function DrumAccounts({ rows }: { rows: readonly DrumRow[] }) {
                 <td data-label={t("Received")} data-align="end">
                   {formatCm(r.receivedC, locale)}
                 </td>
-                <td data-label={t("Cut")} data-align="end">
+                <td data-label={t("Cut (length)")} data-align="end">
                   {formatCm(r.cutC, locale)}
                 </td>
                 <td data-label={t("Saw allowance")} data-align="end">

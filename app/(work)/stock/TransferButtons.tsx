@@ -56,7 +56,7 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
           setOpen(true);
         }}
       >
-        {t("Moved")} <span className="sr-only">{what}</span>
+        {t("Moved (stock)")} <span className="sr-only">{what}</span>
       </Button>
       <Dialog
         open={open}
@@ -75,7 +75,7 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
         >
           <p>{t("{{what}}. The transfer ends with this, also when less was moved.", { what })}</p>
           <NumberInput
-            label={t("Moved")}
+            label={t("Moved (stock)")}
             unit={unit}
             step={unit === "m" ? 0.01 : 1}
             min={0}
@@ -86,7 +86,7 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
             onChange={(e) => setMoved(e.target.value)}
           />
           <TextInput
-            label={t("On")}
+            label={t("On (day)")}
             type="date"
             required
             max={today}

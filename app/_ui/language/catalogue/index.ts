@@ -16,7 +16,8 @@ import enPlanning from "./en/planning.json";
  */
 export type Area = "common" | "planning" | "logistics" | "design";
 
-// English holds only what has a plural: all else is said as the code says it.
+// English holds only what has a plural, and words with two meanings, whose key says in brackets which is meant ("On
+// hold (piece)"): all else is said as the code says it.
 const CATALOGUES: Readonly<Record<Language, Readonly<Record<Area, Entries>>>> = {
   en: { common: enCommon, planning: enPlanning, logistics: enLogistics, design: enDesign },
   de: { common: deCommon, planning: dePlanning, logistics: deLogistics, design: deDesign },

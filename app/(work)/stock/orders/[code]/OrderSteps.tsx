@@ -55,7 +55,7 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
             {t("Mark sent")}
           </Button>
         ) : null}
-        {steps.change ? <Button onClick={() => setDialog("change")}>{t("Change")}</Button> : null}
+        {steps.change ? <Button onClick={() => setDialog("change")}>{t("Change (verb)")}</Button> : null}
         {steps.postpone ? <Button onClick={() => setDialog("postpone")}>{t("Another day")}</Button> : null}
         {steps.close ? <Button onClick={() => setDialog("close")}>{t("Close")}</Button> : null}
         {waits ? <span className="text-quiet">{waits}</span> : null}
