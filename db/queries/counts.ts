@@ -1,6 +1,8 @@
 /** Counting a place: blind, approved by somebody else, the differences posted in one go. */
+
 import { and, desc, eq, sql } from "drizzle-orm";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { type Phrase, phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -17,12 +19,11 @@ export interface CountBy {
 
 type Session = typeof countSession.$inferSelect;
 
-const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
+const problem = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase): Problem => ({
   path,
   rule,
   value,
-  message,
-  remedy,
+  ...sentences(message, remedy),
 });
 
 function log(db: Db, id: number, action: string, by: CountBy, detail: unknown): void {
@@ -38,8 +39,10 @@ function sessionIn(db: Db, id: number, ...states: CountState[]): Result<Session>
       "count",
       "count-state",
       row?.state ?? id,
-      row ? `Count ${id} is ${row.state}.` : `There is no count ${id}.`,
-      "Reload the page: somebody may have moved it on.",
+      row
+        ? phrase("Count {{id}} is {{state}}.", { id: String(id), state: phrase(row.state) })
+        : phrase("There is no count {{id}}.", { id: String(id) }),
+      phrase("Reload the page: somebody may have moved it on."),
     ),
   );
 }
@@ -53,8 +56,8 @@ export function startCount(db: Db, placeCode: string, by: CountBy): Result<numbe
         "place",
         "place-unknown",
         placeCode,
-        "There is no such place.",
-        "Choose a place from the list.",
+        phrase("There is no such place."),
+        phrase("Choose a place from the list."),
       ),
     );
   const open = db
@@ -68,8 +71,12 @@ export function startCount(db: Db, placeCode: string, by: CountBy): Result<numbe
         "place",
         "count-open",
         placeCode,
-        `Count ${open.id} of ${placeCode}, begun by ${open.startedBy}, is still open.`,
-        "Finish it, or cancel it with a reason.",
+        phrase("Count {{id}} of {{place}}, begun by {{startedBy}}, is still open.", {
+          id: String(open.id),
+          place: placeCode,
+          startedBy: open.startedBy,
+        }),
+        phrase("Finish it, or cancel it with a reason."),
       ),
     );
   const { id } = db
@@ -127,7 +134,13 @@ export function countThing(
   const line = db.select().from(countLine).where(where).get();
   if (!line)
     return refused(
-      problem("line", "line-unknown", note.lineNo, `Count ${note.id} has no such line.`, "Reload the page."),
+      problem(
+        "line",
+        "line-unknown",
+        note.lineNo,
+        phrase("Count {{id}} has no such line.", { id: String(note.id) }),
+        phrase("Reload the page."),
+      ),
     );
   const bookC = bookOf(db, session.value.placeCode, line);
   db.update(countLine)
@@ -153,8 +166,8 @@ export function addFound(
         "item",
         "item-unknown",
         note.itemCode,
-        "There is no such item.",
-        "Choose an item of the catalogue.",
+        phrase("There is no such item."),
+        phrase("Choose an item of the catalogue."),
       ),
     );
   else if (of.category === "IF cable")
@@ -163,8 +176,8 @@ export function addFound(
         "item",
         "drum-by-receipt",
         note.itemCode,
-        "A drum that the ledger does not know needs its serial and length.",
-        "Record it as a receipt without an order, with its serial.",
+        phrase("A drum that the ledger does not know needs its serial and length."),
+        phrase("Record it as a receipt without an order, with its serial."),
       ),
     );
   if (note.lotCode) {
@@ -175,8 +188,8 @@ export function addFound(
           "lot",
           "lot-unknown",
           note.lotCode,
-          `The ledger knows no lot ${note.lotCode} of ${note.itemCode}.`,
-          "Check the label; a new lot is recorded as a receipt with its last day of use.",
+          phrase("The ledger knows no lot {{lot}} of {{item}}.", { lot: note.lotCode, item: note.itemCode }),
+          phrase("Check the label; a new lot is recorded as a receipt with its last day of use."),
         ),
       );
   }
@@ -196,8 +209,8 @@ export function addFound(
         "item",
         "on-the-list",
         note.itemCode,
-        `It is on the list already, on line ${same.lineNo}.`,
-        "Enter on that line all of it that lies there.",
+        phrase("It is on the list already, on line {{lineNo}}.", { lineNo: String(same.lineNo) }),
+        phrase("Enter on that line all of it that lies there."),
       ),
     );
   const bookC = bookOf(db, session.value.placeCode, thing);
@@ -223,8 +236,10 @@ export function handInCount(db: Db, id: number, by: CountBy): Result<number> {
         "lines",
         "not-counted",
         open,
-        `${open} ${open === 1 ? "line is" : "lines are"} not counted yet.`,
-        "Count them; enter 0 for what is not there.",
+        open === 1
+          ? phrase("1 line is not counted yet.")
+          : phrase("{{number}} lines are not counted yet.", { number: String(open) }),
+        phrase("Count them; enter 0 for what is not there."),
       ),
     );
   db.update(countSession).set({ state: "counted", countedAt: by.at }).where(eq(countSession.id, id)).run();
@@ -267,8 +282,8 @@ export function approveCount(db: Db, id: number, today: CalendarDate, by: CountB
           "approval",
           "counted-yourself",
           by.name,
-          "You counted a part of it yourself.",
-          "Somebody else approves a count.",
+          phrase("You counted a part of it yourself."),
+          phrase("Somebody else approves a count."),
         ),
       );
     const problems: Problem[] = [];

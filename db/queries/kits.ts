@@ -1,6 +1,8 @@
 /** Kits of the plan in force: what to pick from which lot, ticking off, issue to the crew's vehicle, return of unused. */
+
 import { and, eq } from "drizzle-orm";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { EndSide, Owner } from "@/lib/site";
 import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
@@ -352,12 +354,11 @@ export interface By {
   at: number;
 }
 
-const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
+const problem = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase): Problem => ({
   path,
   rule,
   value,
-  message,
-  remedy,
+  ...sentences(message, remedy),
 });
 
 function kitProblem(
@@ -370,16 +371,16 @@ function kitProblem(
       "visit",
       "kit-unknown",
       visitId,
-      "The plan in force has no kit for this visit.",
-      "Open the list of kits again: the plan may have changed.",
+      phrase("The plan in force has no kit for this visit."),
+      phrase("Open the list of kits again: the plan may have changed."),
     );
   if ((kit.state === "issued") === (wanted === "issued")) return undefined;
   return problem(
     "state",
     "kit-state",
     kit.state,
-    wanted === "open" ? "The kit is issued already." : "The kit is not issued yet.",
-    "Reload the page.",
+    wanted === "open" ? phrase("The kit is issued already.") : phrase("The kit is not issued yet."),
+    phrase("Reload the page."),
   );
 }
 
@@ -397,7 +398,13 @@ export function pickLine(
   const line = kit.lines[lineNo - 1];
   if (!line || pickedC < 0)
     return refused(
-      problem(`line ${lineNo}`, "kit-line", pickedC, "There is no such line.", "Reload the page."),
+      problem(
+        `line ${lineNo}`,
+        "kit-line",
+        pickedC,
+        phrase("There is no such line."),
+        phrase("Reload the page."),
+      ),
     );
   if (line.runId && pickedC > 0 && !cutsMade(db).has(line.runId))
     return refused(
@@ -405,8 +412,8 @@ export function pickLine(
         `line ${lineNo} (${line.name})`,
         "run-not-cut",
         pickedC / 100,
-        "The run is not cut yet.",
-        "Confirm its cut on the drum first: Stock, Drums.",
+        phrase("The run is not cut yet."),
+        phrase("Confirm its cut on the drum first: Stock, Drums."),
       ),
     );
   setPicked(db, planId, visitId, lineNo, pickedC);
@@ -508,14 +515,20 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         "vehicle",
         "vehicle",
         note.vehiclePlace,
-        "That is no vehicle.",
-        "Choose the vehicle that the kit is loaded into.",
+        phrase("That is no vehicle."),
+        phrase("Choose the vehicle that the kit is loaded into."),
       ),
     );
   const picked = kit.lines.filter((l) => l.pickedC > 0);
   if (!picked.some((l) => l.runId === null))
     problems.push(
-      problem("lines", "nothing-picked", 0, "No item of the kit is picked.", "Tick the lines off first."),
+      problem(
+        "lines",
+        "nothing-picked",
+        0,
+        phrase("No item of the kit is picked."),
+        phrase("Tick the lines off first."),
+      ),
     );
   for (const l of picked) {
     if (l.runId && !l.cut)
@@ -524,8 +537,8 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
           `line ${l.lineNo} (${l.name})`,
           "run-not-cut",
           l.pickedC / 100,
-          "The run is not cut.",
-          "Confirm its cut on the drum, or untick it.",
+          phrase("The run is not cut."),
+          phrase("Confirm its cut on the drum, or untick it."),
         ),
       );
     if (l.missingC > 0)
@@ -534,8 +547,14 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
           `line ${l.lineNo} (${l.itemCode})`,
           "not-on-hand",
           l.pickedC / 100,
-          `${kit.placeCode} holds ${l.missingC / 100} ${l.unit} less by the ledger.`,
-          "Correct the picked quantity, record the transfer or receipt that brought it, or count the place.",
+          phrase("{{place}} holds {{missing}} {{unit}} less by the ledger.", {
+            place: kit.placeCode,
+            missing: shortFigure(l.missingC / 100),
+            unit: phrase(l.unit),
+          }),
+          phrase(
+            "Correct the picked quantity, record the transfer or receipt that brought it, or count the place.",
+          ),
         ),
       );
   }
@@ -546,8 +565,8 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         "counted",
         "count-differs",
         note.counted,
-        `The lines ticked off come to ${pieces} things.`,
-        "Count the box again, line by line, and correct the line that differs.",
+        phrase("The lines ticked off come to {{pieces}} things.", { pieces: String(pieces) }),
+        phrase("Count the box again, line by line, and correct the line that differs."),
       ),
     );
   const short = kit.lines.filter((l) => l.pickedC < l.boxC && !(l.runId && l.cut));
@@ -557,8 +576,10 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         "short",
         "issued-short",
         short.map((l) => l.itemCode).join(", "),
-        `${short.length} ${short.length === 1 ? "line is" : "lines are"} short of the need.`,
-        "Pick the rest, or say why the kit leaves without it.",
+        short.length === 1
+          ? phrase("1 line is short of the need.")
+          : phrase("{{number}} lines are short of the need.", { number: String(short.length) }),
+        phrase("Pick the rest, or say why the kit leaves without it."),
       ),
     );
   return problems;
@@ -615,7 +636,13 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
     const lines = note.lines.filter((l) => l.quantityC > 0);
     if (lines.length === 0)
       problems.push(
-        problem("lines", "return-empty", 0, "Nothing comes back.", "Give a quantity on one line."),
+        problem(
+          "lines",
+          "return-empty",
+          0,
+          phrase("Nothing comes back."),
+          phrase("Give a quantity on one line."),
+        ),
       );
     if (db.select().from(place).where(eq(place.code, note.toPlace)).get()?.kind !== "warehouse")
       problems.push(
@@ -623,8 +650,8 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
           "to",
           "warehouse",
           note.toPlace,
-          "That is no warehouse.",
-          "Choose where it is put on the shelf.",
+          phrase("That is no warehouse."),
+          phrase("Choose where it is put on the shelf."),
         ),
       );
     const posts = lines.flatMap((l) => {
@@ -638,8 +665,8 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
           l.itemCode,
           "return-more",
           l.quantityC / 100,
-          `Only ${open / 100} of it is out for this visit.`,
-          "Correct the quantity; what was found besides is a count adjustment.",
+          phrase("Only {{open}} of it is out for this visit.", { open: shortFigure(open / 100) }),
+          phrase("Correct the quantity; what was found besides is a count adjustment."),
         ),
       );
       return [];
@@ -697,8 +724,8 @@ export function takeBackIssue(
           "state",
           "returned-already",
           visitId,
-          "Some of it was returned already.",
-          "Return the rest as unused instead.",
+          phrase("Some of it was returned already."),
+          phrase("Return the rest as unused instead."),
         ),
       );
     const open = db.$client
@@ -724,8 +751,8 @@ export function takeBackIssue(
             `row ${id}`,
             "ledger",
             id,
-            "The vehicle does not hold all of it any more.",
-            "Return what is left as unused instead.",
+            phrase("The vehicle does not hold all of it any more."),
+            phrase("Return what is left as unused instead."),
           ),
         );
       }

@@ -1,5 +1,6 @@
 /** Cable that no run used, by the ledger and the crews' reports; remnants on the rack; and scrapping one. */
-import { type Result, refused } from "@/lib/result";
+import { phrase, shortFigure } from "@/lib/phrase";
+import { type Result, refused, sentences } from "@/lib/result";
 import type { Offcut, Remnant, ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -90,16 +91,24 @@ export function scrapRemnant(db: Db, scrap: ScrapNote, by: By): Result<{ id: num
       path: "serial",
       rule: "drum-empty",
       value: scrap.serial,
-      message: `Nothing is left on drum ${scrap.serial}, or there is no such drum.`,
-      remedy: "Reload the page.",
+      ...sentences(
+        phrase("Nothing is left on drum {{serial}}, or there is no such drum.", { serial: scrap.serial }),
+        phrase("Reload the page."),
+      ),
     });
   if (standing.remainingC !== scrap.remainingC)
     return refused({
       path: "remaining",
       rule: "drum-changed",
       value: scrap.remainingC / 100,
-      message: `Drum ${scrap.serial} has ${standing.remainingC / 100} m left, not ${scrap.remainingC / 100} m.`,
-      remedy: "Reload the page, and decide by what is left now.",
+      ...sentences(
+        phrase("Drum {{serial}} has {{remaining}} m left, not {{asked}} m.", {
+          serial: scrap.serial,
+          remaining: shortFigure(standing.remainingC / 100),
+          asked: shortFigure(scrap.remainingC / 100),
+        }),
+        phrase("Reload the page, and decide by what is left now."),
+      ),
     });
   return recordMovement(
     db,

@@ -1,7 +1,9 @@
 /** Spares of radio variants by warehouse: what is installed and planned where, what the rules or a person want kept. */
+
 import { and, eq } from "drizzle-orm";
 import { distanceKm } from "@/lib/geo";
-import { ok, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Result, refused, sentences } from "@/lib/result";
 import type { CatalogueItem } from "@/lib/site";
 import {
   deadInRepairTime,
@@ -248,16 +250,17 @@ export function setSpareRule(
       path: "itemCode",
       rule: "no-variant",
       value: itemCode,
-      message: "Spares are kept of radio variants; the catalogue has no such radio.",
-      remedy: "Choose a radio unit. Of other items keep a safety stock.",
+      ...sentences(
+        phrase("Spares are kept of radio variants; the catalogue has no such radio."),
+        phrase("Choose a radio unit. Of other items keep a safety stock."),
+      ),
     });
   if (p?.kind !== "warehouse")
     return refused({
       path: "placeCode",
       rule: "place",
       value: placeCode,
-      message: "That is no warehouse.",
-      remedy: "Choose the warehouse that keeps them.",
+      ...sentences(phrase("That is no warehouse."), phrase("Choose the warehouse that keeps them.")),
     });
   if (rule === null)
     db.delete(spareRule)

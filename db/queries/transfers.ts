@@ -1,6 +1,8 @@
 /** Transfers between warehouses: proposed by the netting, planned by a person, moved in the ledger. */
+
 import { and, asc, eq } from "drizzle-orm";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase, shortFigure } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
@@ -120,8 +122,10 @@ export function planTransfers(db: Db, planId: number, ids: readonly number[], by
           path: "transfer",
           rule: "transfer-unknown",
           value: id,
-          message: "The transfer is not proposed any more: it was planned, or needs were netted again.",
-          remedy: "Reload the page and choose from the list as it stands.",
+          ...sentences(
+            phrase("The transfer is not proposed any more: it was planned, or needs were netted again."),
+            phrase("Reload the page and choose from the list as it stands."),
+          ),
         });
       }
       db.delete(planTransfer).where(where).run();
@@ -151,8 +155,16 @@ function waiting(db: Db, id: number): Result<PlannedTransferRow> {
     path: "transfer",
     rule: "transfer-state",
     value: row?.state ?? id,
-    message: row ? `Transfer ${id} was ${row.state} by ${row.endedBy}.` : `There is no transfer ${id}.`,
-    remedy: "Reload the page.",
+    ...sentences(
+      row
+        ? phrase("Transfer {{id}} was {{state}} by {{endedBy}}.", {
+            id: String(id),
+            state: phrase(row.state),
+            endedBy: row.endedBy ?? "",
+          })
+        : phrase("There is no transfer {{id}}.", { id: String(id) }),
+      phrase("Reload the page."),
+    ),
   });
 }
 
@@ -175,17 +187,22 @@ export function moveTransfer(
         path: "quantity",
         rule: "transfer-quantity",
         value: note.quantityC / 100,
-        message: `Transfer ${t.id} is of ${t.quantityC / 100}.`,
-        remedy:
-          "Give what was moved, above nought and no more than planned; record any surplus as a movement of its own.",
+        ...sentences(
+          phrase("Transfer {{id}} is of {{quantity}}.", {
+            id: String(t.id),
+            quantity: shortFigure(t.quantityC / 100),
+          }),
+          phrase(
+            "Give what was moved, above nought and no more than planned; record any surplus as a movement of its own.",
+          ),
+        ),
       });
     if (note.on > note.today)
       problems.push({
         path: "on",
         rule: "future",
         value: note.on,
-        message: "The day lies in the future.",
-        remedy: "Give today or an earlier day.",
+        ...sentences(phrase("The day lies in the future."), phrase("Give today or an earlier day.")),
       });
     if (problems.length > 0) return refused(...problems);
     const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
@@ -207,8 +224,14 @@ export function moveTransfer(
         path: "quantity",
         rule: "not-on-hand",
         value: note.quantityC / 100,
-        message: `${t.fromPlace} holds ${missing / 100} less of ${t.itemCode} than that, without what has expired.`,
-        remedy: "Correct the quantity, or count the place.",
+        ...sentences(
+          phrase("{{fromPlace}} holds {{missing}} less of {{item}} than that, without what has expired.", {
+            fromPlace: t.fromPlace,
+            missing: shortFigure(missing / 100),
+            item: t.itemCode,
+          }),
+          phrase("Correct the quantity, or count the place."),
+        ),
       });
     for (const [part, { lotId, quantity }] of picks.entries()) {
       const b = shelf[Number(lotId)]!;

@@ -1,2 +1,2 @@
-export { english, type Figure, figure, type Phrase, type PhraseValue, phrase } from "./phrase";
+export { english, type Figure, figure, type Phrase, type PhraseValue, phrase, shortFigure } from "./phrase";
 export { readBack } from "./readBack";

@@ -20,6 +20,14 @@ export const phrase = (text: string, values?: Phrase["values"]): Phrase => ({ te
 
 export const figure = (value: number, digits = 0, unit?: string): Figure => ({ value, digits, unit });
 
+const CENT = 100;
+
+/** A figure with the decimals that it needs, two at most: 4, 12.5. */
+export function shortFigure(value: number): Figure {
+  const rounded = Math.round(value * CENT) / CENT;
+  return figure(rounded, String(rounded).split(".")[1]?.length ?? 0);
+}
+
 /** The sentence in English. */
 export function english({ text, values = {} }: Phrase): string {
   return text.replaceAll(/\{\{(\w+)\}\}/g, (place, name: string) => {

@@ -7,15 +7,18 @@ import { andNet } from "@/app/_server/netAgain";
 import { reachOfVisit } from "@/app/_server/regions";
 import { issueKit, pickLine, returnFromKit, takeBackIssue } from "@/db/queries/kits";
 import { planInForce } from "@/db/queries/plans";
-import { type Problem, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { type Problem, refused, sentences } from "@/lib/result";
 
 const STORE = ["logistics", "manager", "administrator"] as const;
 
 const NO_PLAN: Problem = {
   path: "plan",
   rule: "no-plan",
-  message: "There is no plan in force, so there are no kits.",
-  remedy: "Put a plan in force first.",
+  ...sentences(
+    phrase("There is no plan in force, so there are no kits."),
+    phrase("Put a plan in force first."),
+  ),
 };
 
 const visitId = z.string().min(3).max(160);

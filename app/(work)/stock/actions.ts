@@ -18,7 +18,8 @@ import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { visitOfRun } from "@/db/queries/stockViews";
 import { isDrum, readLabel } from "@/lib/labels";
-import { ok, type Problem, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, refused, sentences } from "@/lib/result";
 import { SCRAP_REASONS } from "@/lib/stock";
 import {
   code,
@@ -168,8 +169,13 @@ const wrongDrum = (wanted: string, scanned: string): Problem => ({
   path: "scanned",
   rule: "wrong-drum",
   value: scanned,
-  message: `The scanned label is of ${readLabel(scanned).code}; the run is cut from drum ${wanted}. Nothing was booked.`,
-  remedy: `Fetch drum ${wanted}, or net again if it cannot be used.`,
+  ...sentences(
+    phrase("The scanned label is of {{code}}; the run is cut from drum {{wanted}}. Nothing was booked.", {
+      code: readLabel(scanned).code,
+      wanted,
+    }),
+    phrase("Fetch drum {{wanted}}, or net again if it cannot be used.", { wanted }),
+  ),
 });
 
 export const cutRun = defineAction({
@@ -197,8 +203,12 @@ export const cutRun = defineAction({
         path: "run",
         rule: "run-not-listed",
         value: input.runId,
-        message: `The cutting list in force does not cut this run from drum ${input.drumSerial}.`,
-        remedy: "Reload the page: needs may have been netted again since.",
+        ...sentences(
+          phrase("The cutting list in force does not cut this run from drum {{drumSerial}}.", {
+            drumSerial: input.drumSerial,
+          }),
+          phrase("Reload the page: needs may have been netted again since."),
+        ),
       });
     const result = confirmCut(
       db,

@@ -1,6 +1,8 @@
 /** What actions of the store accept and who may call them. */
+
 import { z } from "zod";
-import type { Problem } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { type Problem, sentences } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 
 export const STORE = ["logistics", "manager", "administrator"] as const;
@@ -25,6 +27,8 @@ export const hundredths = (n: number) => Math.round(n * 100);
 export const NO_PLAN: Problem = {
   path: "plan",
   rule: "no-plan",
-  message: "There is no plan in force, so nobody knows what is needed when.",
-  remedy: "Put a plan in force first.",
+  ...sentences(
+    phrase("There is no plan in force, so nobody knows what is needed when."),
+    phrase("Put a plan in force first."),
+  ),
 };

@@ -18,6 +18,8 @@ import { FAULT_CAUSES, MOVEMENT_KINDS, SCRAP_REASONS } from "@/lib/stock";
 export const SAID_IN_LOGISTICS: readonly string[] = [
   ...[KIT_STATES, FAULT_STATES, ORDER_STATES].flatMap((states) => Object.values(states).map((s) => s.word)),
   ...Object.values(COUNT_STATES).map(([, words]) => words),
+  // As refusals name the state that something is in.
+  ...[...Object.keys(COUNT_STATES), "moved"],
   ...Object.values(FAULT_STEPS).flatMap((words) => Object.values(words)),
   ...[LEFT_WORDS, LOT_RULE_WORDS, LABEL_KIND_WORDS, ORDER_TITLES].flatMap((words) => Object.values(words)),
   ...RECORD_KINDS.map(([, label]) => label),

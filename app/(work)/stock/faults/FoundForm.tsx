@@ -6,6 +6,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { FAULT_CAUSES, type FaultCause } from "@/lib/stock";
@@ -25,7 +26,8 @@ const INSTALLED = "installed";
 
 /** Records a piece that was found faulty; it goes on hold at once. */
 export function FoundForm({ today, initialItem, items, places }: FoundFormProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const router = useRouter();
   const [key, setKey] = useState(newKey);
   const warehouses = places.filter((p) => p.kind === "warehouse");
@@ -44,7 +46,7 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
   const needsSerial = items.find((i) => i.code === itemCode)?.needsSerial ?? false;
   const errorOf = (path: string) => {
     const p = problems.find((x) => x.path === path);
-    return p ? `${p.message} ${p.remedy}` : undefined;
+    return p && problemWords(p, words);
   };
   const choices = (list: typeof places) => list.map((p) => ({ value: p.code, label: `${p.code} ${p.name}` }));
 

@@ -6,6 +6,7 @@ import { Button } from "@/app/_ui/Button";
 import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
@@ -34,7 +35,8 @@ export interface RecordFormProps {
 const newKey = (): string => `by hand ${Date.now()} ${Math.random().toString(36).slice(2)}`;
 
 export function RecordForm(props: RecordFormProps) {
-  const { t, locale, amount } = useWords();
+  const words = useWords();
+  const { t, locale, amount } = words;
   const { today, items, places } = props;
   const [kind, setKind] = useState<Kind>(KINDS.find(([k]) => k === props.initialKind)?.[0] ?? "transfer");
   const [itemCode, setItem] = useState(
@@ -69,7 +71,7 @@ export function RecordForm(props: RecordFormProps) {
       .map((p) => ({ value: p.code, label: `${p.code} ${p.name}` }));
   const fieldProblem = (path: string) => {
     const p = problems.find((x) => x.path === path);
-    return p ? `${p.message} ${p.remedy}` : undefined;
+    return p && problemWords(p, words);
   };
 
   function submit(): void {
