@@ -6,7 +6,8 @@ import { Button } from "@/app/_ui/Button";
 import { CopyField } from "@/app/_ui/CopyField";
 import { DialogForm } from "@/app/_ui/DialogForm";
 import { Check, FieldGroup, Select, TextInput } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+
 import { Notice } from "@/app/_ui/Notice";
 import { ROLE_WORDS, type Role } from "@/app/_ui/nav";
 import { ProblemList } from "@/app/_ui/ProblemList";
@@ -46,6 +47,7 @@ interface ChoiceProps {
 type RoleNow = Pick<AccountRow, "role" | "crewId" | "regions">;
 
 function RoleFields({ crews, regions, now }: ChoiceProps & { now: RoleNow }) {
+  const { t } = useWords();
   const [chosen, setChosen] = useState<Role>(now.role);
   const [isLimited, setIsLimited] = useState(now.regions !== null);
   const mayBeLimited = regions.length > 0 && (chosen === "manager" || chosen === "logistics");
@@ -53,26 +55,26 @@ function RoleFields({ crews, regions, now }: ChoiceProps & { now: RoleNow }) {
     <>
       <div className="ui-form-row">
         <Select
-          label="Role"
+          label={t("Role")}
           name="role"
-          choices={ROLE_CHOICES}
+          choices={ROLE_CHOICES.map((c) => ({ ...c, label: t(c.label) }))}
           value={chosen}
           onChange={(e) => setChosen(e.target.value as Role)}
         />
         <Select
-          label="Crew"
+          label={t("Crew")}
           name="crewId"
-          empty="None"
+          empty={t("None")}
           choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
           defaultValue={now.crewId ?? ""}
           disabled={chosen !== "crew lead"}
-          hint="Crew leads only"
+          hint={t("Crew leads only")}
         />
       </div>
       {mayBeLimited ? (
-        <FieldGroup label="Regions">
+        <FieldGroup label={t("Regions")}>
           <Check
-            label="Limited to some regions"
+            label={t("Limited to some regions")}
             checked={isLimited}
             onChange={(e) => setIsLimited(e.target.checked)}
           />
@@ -102,16 +104,18 @@ const roleOf = (form: FormData) => ({
 
 /** The one-time address, once it is made. */
 function Invitation({ path, onClose }: { path: string; onClose: () => void }) {
+  const { t } = useWords();
   return (
     <div className="grid gap-4">
-      <Notice kind="good" announce title="Give this address to the person, and to nobody else">
-        Under it they choose a password that you do not know. It serves once, within 7 days, and is not shown
-        again.
+      <Notice kind="good" announce title={t("Give this address to the person, and to nobody else")}>
+        {t(
+          "Under it they choose a password that you do not know. It serves once, within 7 days, and is not shown again.",
+        )}
       </Notice>
-      <CopyField label="One-time address" text={location.origin + path} />
+      <CopyField label={t("One-time address")} text={location.origin + path} />
       <div className="ui-form-actions justify-end">
         <Button kind="primary" onClick={onClose}>
-          I have copied it
+          {t("I have copied it")}
         </Button>
       </div>
     </div>
@@ -119,30 +123,31 @@ function Invitation({ path, onClose }: { path: string; onClose: () => void }) {
 }
 
 export function NewAccount({ crews, regions, onClose }: FormProps & ChoiceProps) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(createAccount);
   const [path, setPath] = useState<string>();
   if (path) return <Invitation path={path} onClose={onClose} />;
   return (
     <DialogForm
       {...{ problems, busy, onClose }}
-      words="Make the account"
+      words={t("Make the account")}
       onSend={(form) =>
         send(
           { name: String(form.get("name") ?? ""), email: String(form.get("email") ?? ""), ...roleOf(form) },
           (made) => {
             setPath(made.path);
-            return `Account made for ${form.get("name")}.`;
+            return t("Account made for {{name}}.", { name: String(form.get("name")) });
           },
         )
       }
     >
-      <TextInput label="Name" name="name" autoComplete="off" />
+      <TextInput label={t("Name")} name="name" autoComplete="off" />
       <TextInput
-        label="Sign-in name"
+        label={t("Sign-in name")}
         name="email"
         type="email"
         autoComplete="off"
-        hint="In the form of an e-mail address. Nothing is sent to it."
+        hint={t("In the form of an e-mail address. Nothing is sent to it.")}
       />
       <RoleFields {...{ crews, regions }} now={{ role: "logistics", crewId: null, regions: null }} />
     </DialogForm>
@@ -150,93 +155,104 @@ export function NewAccount({ crews, regions, onClose }: FormProps & ChoiceProps)
 }
 
 export function RoleForm({ crews, regions, onClose, person }: PersonFormProps & ChoiceProps) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(changeRole);
   return (
     <DialogForm
       {...{ problems, busy, onClose }}
-      words="Save"
+      words={t("Save")}
       onSend={(form) =>
         send({ id: person.id, ...roleOf(form) }, () => {
           onClose();
-          return `${person.name} signs in anew with the new role.`;
+          return t("{{name}} signs in anew with the new role.", { name: person.name });
         })
       }
     >
-      <p>Their sessions end, so that the new role holds everywhere at once.</p>
+      <p>{t("Their sessions end, so that the new role holds everywhere at once.")}</p>
       <RoleFields {...{ crews, regions }} now={person} />
     </DialogForm>
   );
 }
 
 export function PasswordForm({ onClose, person }: PersonFormProps) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(resetPassword);
   const [path, setPath] = useState<string>();
   if (path) return <Invitation path={path} onClose={onClose} />;
   return (
     <DialogForm
       {...{ problems, busy, onClose }}
-      words="Make a one-time address"
+      words={t("Make a one-time address")}
       onSend={() =>
         send({ id: person.id }, (made) => {
           setPath(made.path);
-          return `${person.name} chooses a new password.`;
+          return t("{{name}} chooses a new password.", { name: person.name });
         })
       }
     >
       <p>
-        The password they have is void at once, and so is an earlier one-time address; their sessions end. You
-        get an address under which they choose a new one.
+        {t(
+          "The password they have is void at once, and so is an earlier one-time address; their sessions end. You get an address under which they choose a new one.",
+        )}
       </p>
     </DialogForm>
   );
 }
 
 export function FactorForm({ onClose, person }: PersonFormProps) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(resetSecondFactor);
   return (
     <DialogForm
       {...{ problems, busy, onClose }}
-      words="Reset the second factor"
+      words={t("Reset the second factor")}
       onSend={() =>
         send({ id: person.id }, () => {
           onClose();
-          return `${person.name} signs in with the password alone.`;
+          return t("{{name}} signs in with the password alone.", { name: person.name });
         })
       }
     >
       <p>
-        For a lost device. Make sure that it is {person.name} who asks. Their password alone lets in from then
-        on, until they turn it on anew; their sessions end.
+        {t(
+          "For a lost device. Make sure that it is {{name}} who asks. Their password alone lets in from then on, until they turn it on anew; their sessions end.",
+          { name: person.name },
+        )}
       </p>
     </DialogForm>
   );
 }
 
 export function SessionsForm({ onClose, person }: PersonFormProps) {
+  const { t } = useWords();
   const end = useSend(endSessionsOf);
   const lift = useSend(liftRest);
   return (
     <div className="grid gap-4">
       {person.rests ? (
-        <Notice kind="warn" title="Too many failed sign-ins with this name">
-          It rests for 15 minutes after the last ones. Let it in at once only if you know who it was.
+        <Notice kind="warn" title={t("Too many failed sign-ins with this name")}>
+          {t("It rests for 15 minutes after the last ones. Let it in at once only if you know who it was.")}
         </Notice>
       ) : null}
-      {person.sessions.length > 0 ? <SessionTable rows={person.sessions} /> : <p>Nowhere at present.</p>}
+      {person.sessions.length > 0 ? (
+        <SessionTable rows={person.sessions} />
+      ) : (
+        <p>{t("Nowhere at present.")}</p>
+      )}
       <ProblemList problems={[...end.problems, ...lift.problems]} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onClose}>Leave as it is</Button>
+        <Button onClick={onClose}>{t("Leave as it is")}</Button>
         {person.rests ? (
           <Button
             busy={lift.busy}
             onClick={() =>
               lift.send({ id: person.id }, () => {
                 onClose();
-                return `${person.name} may try again.`;
+                return t("{{name}} may try again.", { name: person.name });
               })
             }
           >
-            Let in again
+            {t("Let in again")}
           </Button>
         ) : null}
         {person.sessions.length > 0 ? (
@@ -246,11 +262,14 @@ export function SessionsForm({ onClose, person }: PersonFormProps) {
             onClick={() =>
               end.send({ id: person.id }, (n) => {
                 onClose();
-                return `${formatCount(n, "session")} of ${person.name} ended.`;
+                return t("{{sessions}} of {{name}} ended.", {
+                  sessions: t("{{count}} sessions", { count: n }),
+                  name: person.name,
+                });
               })
             }
           >
-            End all sessions
+            {t("End all sessions")}
           </Button>
         ) : null}
       </div>
@@ -259,24 +278,27 @@ export function SessionsForm({ onClose, person }: PersonFormProps) {
 }
 
 export function CloseForm({ onClose, person }: PersonFormProps) {
+  const { t } = useWords();
   const { send, busy, problems } = useSend(closeAccount);
   return (
     <DialogForm
       {...{ problems, busy, onClose }}
-      words={person.isClosed ? "Open the account" : "Close the account"}
+      words={person.isClosed ? t("Open the account") : t("Close the account")}
       onSend={() =>
         send({ id: person.id, close: !person.isClosed }, () => {
           onClose();
           return person.isClosed
-            ? `${person.name} may sign in again.`
-            : `${person.name} cannot sign in any more.`;
+            ? t("{{name}} may sign in again.", { name: person.name })
+            : t("{{name}} cannot sign in any more.", { name: person.name });
         })
       }
     >
       <p>
         {person.isClosed
-          ? "They sign in with the password they had. Reset it if it may be known to others."
-          : "Their sessions end at once. What they did stays under their name; the account can be opened again."}
+          ? t("They sign in with the password they had. Reset it if it may be known to others.")
+          : t(
+              "Their sessions end at once. What they did stays under their name; the account can be opened again.",
+            )}
       </p>
     </DialogForm>
   );

@@ -3,7 +3,8 @@
 import { useState } from "react";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+
 import { ROLE_WORDS, type Role } from "@/app/_ui/nav";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -36,75 +37,82 @@ export interface AccountsTabProps {
   ownId: string;
 }
 
-const TITLES = {
-  role: (name: string) => `Role of ${name}`,
-  password: (name: string) => `Reset the password of ${name}?`,
-  factor: (name: string) => `Reset the second factor of ${name}?`,
-  sessions: (name: string) => `Where ${name} is signed in`,
-  close: (name: string) => `Close the account of ${name}?`,
-  open: (name: string) => `Open the account of ${name}?`,
+export const TITLES = {
+  role: "Role of {{name}}",
+  password: "Reset the password of {{name}}?",
+  factor: "Reset the second factor of {{name}}?",
+  sessions: "Where {{name}} is signed in",
+  close: "Close the account of {{name}}?",
+  open: "Open the account of {{name}}?",
 } as const;
 
 type Open = { what: "new" } | { what: keyof typeof TITLES; person: AccountRow };
 
 /** Who may sign in, as what; made, changed, closed and opened here. */
 export function AccountsTab({ people, crews, regions, ownId }: AccountsTabProps) {
+  const { t } = useWords();
   const [open, setOpen] = useState<Open>();
   const close = () => setOpen(undefined);
-  const title = !open ? "" : open.what === "new" ? "New account" : TITLES[open.what](open.person.name);
+  const title = !open
+    ? ""
+    : open.what === "new"
+      ? t("New account")
+      : t(TITLES[open.what], { name: open.person.name });
   return (
     <Panel
-      title="Accounts"
-      note="A closed account cannot sign in; its name stays in the history."
+      title={t("Accounts")}
+      note={t("A closed account cannot sign in; its name stays in the history.")}
       actions={
         <Button size="small" kind="primary" onClick={() => setOpen({ what: "new" })}>
-          New account
+          {t("New account")}
         </Button>
       }
       flush
     >
-      <ScrollRegion label="Accounts" className="max-md:px-4">
+      <ScrollRegion label={t("Accounts")} className="max-md:px-4">
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              <th scope="col">Name</th>
-              <th scope="col">Sign-in name</th>
-              <th scope="col">Role</th>
-              <th scope="col">State</th>
-              <th scope="col">Signed in</th>
+              <th scope="col">{t("Name")}</th>
+              <th scope="col">{t("Sign-in name")}</th>
+              <th scope="col">{t("Role")}</th>
+              <th scope="col">{t("State")}</th>
+              <th scope="col">{t("Signed in")}</th>
               <th scope="col">
-                <span className="sr-only">Change</span>
+                <span className="sr-only">{t("Change (verb)")}</span>
               </th>
             </tr>
           </thead>
           <tbody>
             {people.map((p) => (
               <tr key={p.id}>
-                <th scope="row" data-label="Name">
+                <th scope="row" data-label={t("Name")}>
                   {p.name}
-                  {p.id === ownId ? ", you" : ""}
+                  {p.id === ownId ? `, ${t("you")}` : ""}
                 </th>
-                <td data-label="Sign-in name">{p.email}</td>
-                <td data-label="Role">
-                  {ROLE_WORDS[p.role]}
-                  {p.crewId ? `, crew ${p.crewId}` : ""}
+                <td data-label={t("Sign-in name")}>{p.email}</td>
+                <td data-label={t("Role")}>
+                  {t(ROLE_WORDS[p.role])}
+                  {p.crewId ? `, ${t("crew {{crew}}", { crew: p.crewId })}` : ""}
                   {p.regions ? `, ${p.regions.join(", ")}` : ""}
                 </td>
-                <td data-label="State">
+                <td data-label={t("State")}>
                   <PersonState person={p} />
                 </td>
-                <td data-label="Signed in">
+                <td data-label={t("Signed in")}>
                   <div>
-                    {p.sessions.length === 0 ? "nowhere" : formatCount(p.sessions.length, "session")}
+                    {p.sessions.length === 0
+                      ? t("nowhere")
+                      : t("{{count}} sessions", { count: p.sessions.length })}
                     <span className="text-quiet block">
-                      {p.hasSecondFactor ? "with second factor" : "password alone"}
+                      {p.hasSecondFactor ? t("with second factor") : t("password alone")}
                     </span>
                   </div>
                 </td>
                 <td>
                   {p.id === ownId ? (
                     <LinkButton size="small" kind="plain" href="/account">
-                      Your account
+                      {t("Your account")}
                     </LinkButton>
                   ) : (
                     <Acts person={p} onOpen={(what) => setOpen({ what, person: p })} />
@@ -132,10 +140,12 @@ export function AccountsTab({ people, crews, regions, ownId }: AccountsTabProps)
 }
 
 function PersonState({ person }: { person: AccountRow }) {
-  if (person.isClosed) return <StateMark state="hold">Closed</StateMark>;
-  if (person.rests) return <StateMark state="warn">Rests after failed sign-ins</StateMark>;
-  if (person.invitedUntil) return <StateMark state="dated">Invited until {person.invitedUntil}</StateMark>;
-  return <StateMark state="met">Open</StateMark>;
+  const { t } = useWords();
+  if (person.isClosed) return <StateMark state="hold">{t("Closed")}</StateMark>;
+  if (person.rests) return <StateMark state="warn">{t("Rests after failed sign-ins")}</StateMark>;
+  if (person.invitedUntil)
+    return <StateMark state="dated">{t("Invited until {{when}}", { when: person.invitedUntil })}</StateMark>;
+  return <StateMark state="met">{t("Open")}</StateMark>;
 }
 
 function Acts({ person, onOpen }: { person: AccountRow; onOpen: (what: keyof typeof TITLES) => void }) {

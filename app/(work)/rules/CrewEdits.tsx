@@ -5,6 +5,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Check, DateInput, Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { Skill } from "@/lib/hours";
 import type { CalendarDate } from "@/lib/time";
@@ -28,6 +29,7 @@ export interface CertificateButtonProps {
 
 /** Adds a certificate, sets until when one is valid, or takes it away. */
 export function CertificateButton({ members, skills, row }: CertificateButtonProps) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   const [noEnd, setNoEnd] = useState(row?.validUntil === null);
   const save = useSend(setCertificate);
@@ -47,7 +49,7 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
       },
       () => {
         close();
-        return "Certificate saved. A new plan takes it up.";
+        return t("Certificate saved. A new plan takes it up.");
       },
     );
   }
@@ -58,47 +60,49 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
     save.clear();
     remove.send({ memberCode: row.memberCode, skill: row.skill, reason }, () => {
       close();
-      return `${row.name} is no longer planned for ${skillWords}.`;
+      return t("{{name}} is no longer planned for {{skill}}.", { name: row.name, skill: skillWords ?? "" });
     });
   }
 
   return (
     <>
       <Button size="small" kind={row ? "plain" : "quiet"} onClick={() => setOpen(true)}>
-        {row ? "Change" : "Add a certificate"}
+        {row ? t("Change (verb)") : t("Add a certificate")}
         {row ? (
           <span className="sr-only">
             {" "}
-            certificate of {row.name} for {skillWords}
+            {t("certificate of {{name}} for {{skill}}", { name: row.name, skill: skillWords ?? "" })}
           </span>
         ) : null}
       </Button>
-      <Dialog open={open} onClose={close} title={row ? `${row.name}: ${skillWords}` : "Add a certificate"}>
+      <Dialog open={open} onClose={close} title={row ? `${row.name}: ${skillWords}` : t("Add a certificate")}>
         <form className="ui-form" onSubmit={submit} noValidate>
           {row ? null : (
             <>
-              <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" />
-              <Select label="For" name="skill" choices={[...skills]} />
+              <Select label={t("Who")} name="member" choices={memberChoices(members)} empty={t("Choose")} />
+              <Select label={t("For")} name="skill" choices={[...skills]} />
             </>
           )}
           <DateInput
-            label="Valid until, that day included"
+            label={t("Valid until, that day included")}
             name="validUntil"
             defaultValue={row?.validUntil ?? ""}
             disabled={noEnd}
           />
-          <Check label="It has no end" checked={noEnd} onChange={(e) => setNoEnd(e.target.checked)} />
-          {row ? <TextInput label="Reason, when it is taken away" name="reason" maxLength={300} /> : null}
+          <Check label={t("It has no end")} checked={noEnd} onChange={(e) => setNoEnd(e.target.checked)} />
+          {row ? (
+            <TextInput label={t("Reason, when it is taken away")} name="reason" maxLength={300} />
+          ) : null}
           <ProblemList problems={[...save.problems, ...remove.problems]} />
           <div className="ui-form-actions justify-end">
             {row ? (
               <Button kind="danger" busy={remove.busy} onClick={(e) => takeAway(e.currentTarget.form)}>
-                Take it away
+                {t("Take it away")}
               </Button>
             ) : null}
-            <Button onClick={close}>Leave as it is</Button>
+            <Button onClick={close}>{t("Leave as it is")}</Button>
             <Button kind="primary" type="submit" busy={save.busy}>
-              Save
+              {t("Save")}
             </Button>
           </div>
         </form>
@@ -114,6 +118,7 @@ export interface LeaveButtonProps {
 
 /** Adds, changes or removes a leave. */
 export function LeaveButton({ members, row }: LeaveButtonProps) {
+  const { t } = useWords();
   const [open, setOpen] = useState(false);
   const save = useSend(setLeave);
   const remove = useSend(removeLeave);
@@ -134,7 +139,7 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
       },
       () => {
         close();
-        return "Leave saved. A new plan takes it up.";
+        return t("Leave saved. A new plan takes it up.");
       },
     );
   }
@@ -142,27 +147,33 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
   return (
     <>
       <Button size="small" kind={row ? "plain" : "quiet"} onClick={() => setOpen(true)}>
-        {row ? "Change" : "Add leave"}
+        {row ? t("Change (verb)") : t("Add leave")}
         {row ? (
           <span className="sr-only">
             {" "}
-            leave of {row.name} from {row.fromOn}
+            {t("leave of {{name}} from {{day}}", { name: row.name, day: row.fromOn })}
           </span>
         ) : null}
       </Button>
-      <Dialog open={open} onClose={close} title={row ? `Leave of ${row.name}` : "Add leave"}>
+      <Dialog
+        open={open}
+        onClose={close}
+        title={row ? t("Leave of {{name}}", { name: row.name }) : t("Add leave")}
+      >
         <form className="ui-form" onSubmit={submit} noValidate>
-          {row ? null : <Select label="Who" name="member" choices={memberChoices(members)} empty="Choose" />}
+          {row ? null : (
+            <Select label={t("Who")} name="member" choices={memberChoices(members)} empty={t("Choose")} />
+          )}
           <div className="ui-form-row">
-            <DateInput label="First day" name="fromOn" defaultValue={row?.fromOn} />
-            <DateInput label="Last day" name="toOn" defaultValue={row?.toOn} />
+            <DateInput label={t("First day")} name="fromOn" defaultValue={row?.fromOn} />
+            <DateInput label={t("Last day")} name="toOn" defaultValue={row?.toOn} />
           </div>
           <TextInput
-            label="Why"
+            label={t("Why")}
             name="reason"
             defaultValue={row?.reason}
             maxLength={120}
-            hint="Such as holiday, course"
+            hint={t("Such as holiday, course")}
           />
           <ProblemList problems={[...save.problems, ...remove.problems]} />
           <div className="ui-form-actions justify-end">
@@ -174,16 +185,16 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
                   save.clear();
                   remove.send({ memberCode: row.memberCode, fromOn: row.fromOn }, () => {
                     close();
-                    return `Leave of ${row.name} removed.`;
+                    return t("Leave of {{name}} removed.", { name: row.name });
                   });
                 }}
               >
-                Remove
+                {t("Remove")}
               </Button>
             ) : null}
-            <Button onClick={close}>Leave as it is</Button>
+            <Button onClick={close}>{t("Leave as it is")}</Button>
             <Button kind="primary" type="submit" busy={save.busy}>
-              Save
+              {t("Save")}
             </Button>
           </div>
         </form>

@@ -1,14 +1,8 @@
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import {
-  formatClock,
-  formatCount,
-  formatDate,
-  formatDuration,
-  formatNumber,
-  formatQuantity,
-} from "@/app/_ui/format";
+import { formatDate, formatDuration, formatNumber, formatQuantity } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -22,13 +16,17 @@ import { SKILL_WORDS } from "./words";
 const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
 
 /** Crews, who is in them, what their certificates say and who is away. */
-export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
+export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
+  const { t, locale, clock } = await serverWords();
   const today = homeToday(db);
   const crews = loadCrews(db);
   if (crews.length === 0)
     return (
-      <EmptyState title="No crews yet" actions={<LinkButton href="/import">Bring in crews</LinkButton>}>
-        Crews, their members and certificates come in from a spreadsheet.
+      <EmptyState
+        title={t("No crews yet")}
+        actions={<LinkButton href="/import">{t("Bring in crews")}</LinkButton>}
+      >
+        {t("Crews, their members and certificates come in from a spreadsheet.")}
       </EmptyState>
     );
   const certificates = loadCertificates(db, today);
@@ -37,7 +35,7 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
   const members: MemberChoice[] = crews.flatMap((c) =>
     c.members.map((m) => ({ code: m.code, name: m.name, crew: c.code })),
   );
-  const skills = SKILLS.map((s) => ({ value: s, label: SKILL_WORDS[s] }));
+  const skills = SKILLS.map((s) => ({ value: s, label: t(SKILL_WORDS[s]) }));
   const leaves = crews
     .flatMap((c) => c.members.flatMap((m) => m.leave.map((l) => ({ ...l, crew: c.code, member: m }))))
     .filter((l) => l.toOn >= today)
@@ -47,23 +45,29 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
   return (
     <div className="grid gap-4">
       <Panel
-        title="Certificates"
-        note={`${expired === 0 ? "None expired" : `${formatNumber(expired)} expired`}, ${expiring === 0 ? "none" : formatNumber(expiring)} expiring within 30 days. Soonest first; without its certificate nobody is planned for that work.`}
+        title={t("Certificates")}
+        note={t(
+          "{{expired}}, {{expiring}} expiring within 30 days. Soonest first; without its certificate nobody is planned for that work.",
+          {
+            expired: expired === 0 ? t("None expired") : t("{{expired}} expired", { expired }),
+            expiring: expiring === 0 ? t("none (of many)") : formatNumber(expiring, 0, locale),
+          },
+        )}
         actions={mayEdit ? <CertificateButton members={members} skills={skills} /> : undefined}
         flush
       >
-        <ScrollRegion label="Certificates" className="max-md:px-4">
+        <ScrollRegion label={t("Certificates")} className="max-md:px-4">
           <table className="ui-facts ui-facts-stack">
             <thead>
               <tr>
-                <th scope="col">Who</th>
-                <th scope="col">Crew</th>
-                <th scope="col">For</th>
-                <th scope="col">Valid until</th>
-                <th scope="col">State</th>
+                <th scope="col">{t("Who")}</th>
+                <th scope="col">{t("Crew")}</th>
+                <th scope="col">{t("For")}</th>
+                <th scope="col">{t("Valid until")}</th>
+                <th scope="col">{t("State")}</th>
                 {mayEdit ? (
                   <th scope="col">
-                    <span className="sr-only">Change</span>
+                    <span className="sr-only">{t("Change (verb)")}</span>
                   </th>
                 ) : null}
               </tr>
@@ -71,19 +75,21 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
             <tbody>
               {certificates.map((c) => (
                 <tr key={`${c.memberCode} ${c.skill}`}>
-                  <th scope="row" data-label="Who">
+                  <th scope="row" data-label={t("Who")}>
                     {c.memberName}
                   </th>
-                  <td data-label="Crew">{c.crewCode}</td>
-                  <td data-label="For">{SKILL_WORDS[c.skill]}</td>
-                  <td data-label="Valid until">{c.validUntil ? formatDate(c.validUntil) : "no end"}</td>
-                  <td data-label="State">
+                  <td data-label={t("Crew")}>{c.crewCode}</td>
+                  <td data-label={t("For")}>{t(SKILL_WORDS[c.skill])}</td>
+                  <td data-label={t("Valid until")}>
+                    {c.validUntil ? formatDate(c.validUntil, "full", locale) : t("no end")}
+                  </td>
+                  <td data-label={t("State")}>
                     {c.state === "expired" ? (
-                      <StateMark state="late">Expired</StateMark>
+                      <StateMark state="late">{t("Expired")}</StateMark>
                     ) : c.state === "expiring" ? (
-                      <StateMark state="warn">Expires soon</StateMark>
+                      <StateMark state="warn">{t("Expires soon")}</StateMark>
                     ) : (
-                      <StateMark state="met">{c.state === "valid" ? "Valid" : "No end"}</StateMark>
+                      <StateMark state="met">{c.state === "valid" ? t("Valid") : t("No end")}</StateMark>
                     )}
                   </td>
                   {mayEdit ? (
@@ -109,26 +115,28 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
         </ScrollRegion>
       </Panel>
       <Panel
-        title="Leave"
-        note="From today on. Nobody is planned on leave."
+        title={t("Leave")}
+        note={t("From today on. Nobody is planned on leave.")}
         actions={mayEdit ? <LeaveButton members={members} /> : undefined}
         flush
       >
         {leaves.length === 0 ? (
-          <p className="px-4 py-3">Nobody is away from {formatDate(today)} on.</p>
+          <p className="px-4 py-3">
+            {t("Nobody is away from {{day}} on.", { day: formatDate(today, "full", locale) })}
+          </p>
         ) : (
-          <ScrollRegion label="Leave" className="max-md:px-4">
+          <ScrollRegion label={t("Leave")} className="max-md:px-4">
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
-                  <th scope="col">Who</th>
-                  <th scope="col">Crew</th>
-                  <th scope="col">From</th>
-                  <th scope="col">To, included</th>
-                  <th scope="col">Why</th>
+                  <th scope="col">{t("Who")}</th>
+                  <th scope="col">{t("Crew")}</th>
+                  <th scope="col">{t("From")}</th>
+                  <th scope="col">{t("To, included")}</th>
+                  <th scope="col">{t("Why")}</th>
                   {mayEdit ? (
                     <th scope="col">
-                      <span className="sr-only">Change</span>
+                      <span className="sr-only">{t("Change (verb)")}</span>
                     </th>
                   ) : null}
                 </tr>
@@ -136,13 +144,13 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
               <tbody>
                 {leaves.map((l) => (
                   <tr key={`${l.member.code} ${l.fromOn}`}>
-                    <th scope="row" data-label="Who">
+                    <th scope="row" data-label={t("Who")}>
                       {l.member.name}
                     </th>
-                    <td data-label="Crew">{l.crew}</td>
-                    <td data-label="From">{formatDate(l.fromOn)}</td>
-                    <td data-label="To">{formatDate(l.toOn)}</td>
-                    <td data-label="Why">{l.reason}</td>
+                    <td data-label={t("Crew")}>{l.crew}</td>
+                    <td data-label={t("From")}>{formatDate(l.fromOn, "full", locale)}</td>
+                    <td data-label={t("To")}>{formatDate(l.toOn, "full", locale)}</td>
+                    <td data-label={t("Why")}>{l.reason}</td>
                     {mayEdit ? (
                       <td>
                         <div>
@@ -167,54 +175,67 @@ export function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
         )}
       </Panel>
       <Panel
-        title="Crews and their weeks"
-        note={`${formatCount(crews.length, "crew")}. Times are in each crew's own zone.`}
+        title={t("Crews and their weeks")}
+        note={t("{{crews}}. Times are in each crew's own zone.", {
+          crews: t("{{count}} crews", { count: crews.length }),
+        })}
         flush
       >
-        <ScrollRegion label="Crews and their weeks" className="max-md:px-4">
+        <ScrollRegion label={t("Crews and their weeks")} className="max-md:px-4">
           <table className="ui-facts ui-facts-stack">
             <thead>
               <tr>
-                <th scope="col">Crew</th>
-                <th scope="col">Members</th>
-                <th scope="col">Depot</th>
-                <th scope="col">Works</th>
-                <th scope="col">Limits</th>
+                <th scope="col">{t("Crew")}</th>
+                <th scope="col">{t("Members")}</th>
+                <th scope="col">{t("Depot")}</th>
+                <th scope="col">{t("Works")}</th>
+                <th scope="col">{t("Limits")}</th>
               </tr>
             </thead>
             <tbody>
               {crews.map((c) => (
                 <tr key={c.code} id={`crew-${c.code}`}>
-                  <th scope="row" data-label="Crew">
+                  <th scope="row" data-label={t("Crew")}>
                     {c.code} {c.name}
                   </th>
-                  <td data-label="Members">
+                  <td data-label={t("Members")}>
                     <div>
                       {c.members.map((m) => (
                         <span key={m.code} className="block">
                           {m.name}
-                          {m.isLead ? ", lead" : ""}
+                          {m.isLead ? `, ${t("lead")}` : ""}
                         </span>
                       ))}
                     </div>
                   </td>
-                  <td data-label="Depot">
+                  <td data-label={t("Depot")}>
                     {c.depotPlace}
-                    {c.vehiclePlace ? `, vehicle ${c.vehiclePlace}` : ""}
+                    {c.vehiclePlace ? `, ${t("vehicle {{place}}", { place: c.vehiclePlace })}` : ""}
                   </td>
-                  <td data-label="Works">
+                  <td data-label={t("Works")}>
                     <div>
                       {c.weekdays.map((d) => DAYS[d - 1]).join(" ")}
                       <span className="block">
-                        {formatClock(c.shiftFromMin)} to {formatClock(c.shiftToMin)}, {c.zone}
+                        {t("{{from}} to {{to}}, {{zone}}", {
+                          from: clock(c.shiftFromMin),
+                          to: clock(c.shiftToMin),
+                          zone: c.zone,
+                        })}
                       </span>
                     </div>
                   </td>
-                  <td data-label="Limits">
+                  <td data-label={t("Limits")}>
                     <div>
-                      overtime {formatDuration(c.overtimeMaxMin)} a day, {formatDuration(c.weeklyMaxMin)} a
-                      week, rest {formatDuration(c.restMin)}, {formatCount(c.nightsAwayMax, "night")} away,
-                      load {formatQuantity(c.payloadKg, "kg", 0)}
+                      {t(
+                        "overtime {{overtime}} a day, {{weekly}} a week, rest {{rest}}, {{nights}} away, load {{load}}",
+                        {
+                          overtime: formatDuration(c.overtimeMaxMin, locale),
+                          weekly: formatDuration(c.weeklyMaxMin, locale),
+                          rest: formatDuration(c.restMin, locale),
+                          nights: t("{{count}} nights", { count: c.nightsAwayMax }),
+                          load: formatQuantity(c.payloadKg, "kg", 0, locale),
+                        },
+                      )}
                     </div>
                   </td>
                 </tr>

@@ -1,13 +1,19 @@
+"use client";
+
 import Link from "next/link";
 import type { ShownEffect } from "@/app/_server/ruleJobs";
-import { formatAmount, formatCount, formatMoney } from "@/app/_ui/format";
+import { formatMoney } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 
 const MOST = 60;
 
 /** Money by currency and owner: what the contractor pays and what the customer brings are two sums. */
-function sums(effect: ShownEffect): string[] {
+function sums(effect: ShownEffect, words: Words): string[] {
+  const { t, locale } = words;
   const by = new Map<string, number>();
   for (const l of effect.lines) {
     if (l.differenceMinor === undefined || !l.currency) continue;
@@ -16,7 +22,7 @@ function sums(effect: ShownEffect): string[] {
   }
   return [...by].map(([key, minor]) => {
     const [owner, currency] = key.split("|") as [string, string];
-    return `${signed(minor, formatMoney(Math.abs(minor), currency))} ${owner === "contractor" ? "of our own" : "of the customer's"}`;
+    return `${signed(minor, formatMoney(Math.abs(minor), currency, locale))} ${owner === "contractor" ? t("of our own") : t("of the customer's")}`;
   });
 }
 
@@ -24,45 +30,52 @@ const signed = (n: number, words: string) => (n > 0 ? `+${words}` : n < 0 ? `\u2
 
 /** What a change of take-off rules does to the whole programme. */
 export function EffectView({ effect }: { effect: ShownEffect }) {
+  const words = useWords();
+  const { t, amount, locale } = words;
   const { lines, newFails, solvedFails, hopCount, ends } = effect;
-  const words = sums(effect);
+  const money = sums(effect, words);
   const quiet = lines.length === 0 && newFails.length === 0 && solvedFails.length === 0;
   return (
-    <section aria-label="Effect on the whole programme" className="grid gap-3">
+    <section aria-label={t("Effect on the whole programme")} className="grid gap-3">
       <Notice
         kind={newFails.length > 0 ? "warn" : "info"}
         announce
         title={
           quiet
-            ? `No quantity changes over ${formatCount(hopCount, "hop")}`
-            : `${formatCount(lines.length, "item changes", "items change")} over ${formatCount(hopCount, "hop")}`
+            ? t("No quantity changes over {{hops}}", {
+                hops: t("{{count}} hops", { count: hopCount }),
+              })
+            : t("{{items}} over {{hops}}", {
+                items: t("{{count}} items change", { count: lines.length }),
+                hops: t("{{count}} hops", { count: hopCount }),
+              })
         }
       >
-        {words.length > 0 ? `Money: ${words.join("; ")}. ` : null}
+        {money.length > 0 ? `${t("Money: {{sums}}.", { sums: money.join("; ") })} ` : null}
         {newFails.length > 0
-          ? `${formatCount(newFails.length, "check fails", "checks fail")} that did not before. `
-          : "No check fails that did not before. "}
+          ? `${t("{{count}} checks fail that did not before.", { count: newFails.length })} `
+          : `${t("No check fails that did not before.")} `}
         {solvedFails.length > 0
-          ? `${formatCount(solvedFails.length, "failing check is", "failing checks are")} solved.`
+          ? t("{{count}} failing checks are solved.", { count: solvedFails.length })
           : null}
       </Notice>
       {lines.length > 0 ? (
-        <ScrollRegion label="Items that change">
+        <ScrollRegion label={t("Items that change")}>
           <table className="ui-facts">
             <thead>
               <tr>
-                <th scope="col">Item</th>
+                <th scope="col">{t("Item")}</th>
                 <th scope="col" data-align="end">
-                  Now
+                  {t("Now")}
                 </th>
                 <th scope="col" data-align="end">
-                  Then
+                  {t("Then")}
                 </th>
                 <th scope="col" data-align="end">
-                  Difference
+                  {t("Difference")}
                 </th>
                 <th scope="col" data-align="end">
-                  Money
+                  {t("Money")}
                 </th>
               </tr>
             </thead>
@@ -73,18 +86,19 @@ export function EffectView({ effect }: { effect: ShownEffect }) {
                     {l.itemCode}
                     <span className="text-quiet block font-normal">
                       {l.name}
-                      {l.owner === "customer" ? ", the customer's" : ""}
+                      {l.owner === "customer" ? `, ${t("the customer's")}` : ""}
                     </span>
                   </th>
-                  <td data-align="end">{formatAmount(l.before, l.unit)}</td>
-                  <td data-align="end">{formatAmount(l.after, l.unit)}</td>
-                  <td data-align="end">
-                    {signed(l.difference, formatAmount(Math.abs(l.difference), l.unit))}
-                  </td>
+                  <td data-align="end">{amount(l.before, l.unit)}</td>
+                  <td data-align="end">{amount(l.after, l.unit)}</td>
+                  <td data-align="end">{signed(l.difference, amount(Math.abs(l.difference), l.unit))}</td>
                   <td data-align="end">
                     {l.differenceMinor === undefined || !l.currency
-                      ? "not in the catalogue"
-                      : signed(l.differenceMinor, formatMoney(Math.abs(l.differenceMinor), l.currency))}
+                      ? t("not in the catalogue")
+                      : signed(
+                          l.differenceMinor,
+                          formatMoney(Math.abs(l.differenceMinor), l.currency, locale),
+                        )}
                   </td>
                 </tr>
               ))}
@@ -93,10 +107,12 @@ export function EffectView({ effect }: { effect: ShownEffect }) {
         </ScrollRegion>
       ) : null}
       {lines.length > MOST ? (
-        <p className="text-quiet">and {formatCount(lines.length - MOST, "item")} more</p>
+        <p className="text-quiet">
+          {t("and {{items}} more", { items: t("{{count}} items", { count: lines.length - MOST }) })}
+        </p>
       ) : null}
-      <Fails title="Checks that would fail" fails={newFails} ends={ends} />
-      <Fails title="Failing checks that would be solved" fails={solvedFails} ends={ends} />
+      <Fails title={t("Checks that would fail")} fails={newFails} ends={ends} />
+      <Fails title={t("Failing checks that would be solved")} fails={solvedFails} ends={ends} />
     </section>
   );
 }
@@ -110,6 +126,7 @@ function Fails({
   fails: ShownEffect["newFails"];
   ends: ShownEffect["ends"];
 }) {
+  const { t } = useWords();
   if (fails.length === 0) return null;
   return (
     <div>
@@ -123,16 +140,16 @@ function Fails({
               {end ? (
                 <Link href={`/hops/${encodeURIComponent(end.hopCode)}`} target="_blank">
                   {end.hopCode}
-                  <span className="sr-only"> (opens in a new tab)</span>
+                  <span className="sr-only"> {t("(opens in a new tab)")}</span>
                 </Link>
               ) : null}{" "}
-              {f.message}
+              <English>{f.message}</English>
             </li>
           );
         })}
       </ul>
       {fails.length > 12 ? (
-        <p className="text-quiet">and {formatCount(fails.length - 12, "more", "more")}</p>
+        <p className="text-quiet">{t("and {{more}} more", { more: fails.length - 12 })}</p>
       ) : null}
     </div>
   );

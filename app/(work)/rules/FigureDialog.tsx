@@ -4,8 +4,9 @@ import type { RuleChange, WantedChange } from "@/app/_server/ruleChange";
 import type { Figure, FigureGroup, FigureValue } from "@/app/_server/ruleFigures";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, Select } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Problem } from "@/lib/result";
-import { figureWords } from "./figureWords";
+import { figureName, figureWords } from "./figureWords";
 import { SaveChange } from "./SaveChange";
 
 export interface FigureDialogProps {
@@ -19,8 +20,14 @@ export interface FigureDialogProps {
 
 /** All figures of one group to change at once. */
 export function FigureDialog({ group, onClose, ...rest }: FigureDialogProps) {
+  const { t, task } = useWords();
   return (
-    <Dialog open={group !== undefined} onClose={onClose} title={group ? `Change: ${group.title}` : ""} wide>
+    <Dialog
+      open={group !== undefined}
+      onClose={onClose}
+      title={group ? t("Change: {{title}}", { title: task(group.title) }) : ""}
+      wide
+    >
       {group ? (
         <SaveChange {...rest} onClose={onClose} readChange={(form) => changesOf(group, form)}>
           <div className="ui-form-row">
@@ -35,26 +42,28 @@ export function FigureDialog({ group, onClose, ...rest }: FigureDialogProps) {
 }
 
 function FigureInput({ figure: f }: { figure: Figure }) {
-  const hint = `Delivered: ${figureWords(f, f.delivered)}`;
-  const shared = { label: f.label, name: f.path, hint };
+  const words = useWords();
+  const { t } = words;
+  const hint = t("Delivered: {{value}}", { value: figureWords(f, f.delivered, words) });
+  const shared = { label: figureName(f.label, words), name: f.path, hint };
   if (f.kind === "number")
     return (
       <NumberInput
         {...shared}
-        unit={f.unit}
+        unit={f.unit ? t(f.unit) : f.unit}
         min={f.min}
         max={f.max}
         defaultValue={f.value === null ? "" : String(f.value)}
-        hint={f.isOptional ? `${hint}. Empty: no limit.` : hint}
+        hint={f.isOptional ? t("{{hint}}. Empty: no limit.", { hint }) : hint}
       />
     );
   const choices =
     f.kind === "yes/no"
       ? [
-          { value: "yes", label: "yes" },
-          { value: "no", label: "no" },
+          { value: "yes", label: t("yes") },
+          { value: "no", label: t("no") },
         ]
-      : (f.choices ?? []);
+      : (f.choices ?? []).map((c) => ({ ...c, label: t(c.label) }));
   const value = f.kind === "yes/no" ? (f.value ? "yes" : "no") : String(f.value);
   return <Select {...shared} choices={choices} defaultValue={value} />;
 }

@@ -4,11 +4,13 @@ import { useState } from "react";
 import type { WantedChange } from "@/app/_server/ruleChange";
 import type { FigureGroup } from "@/app/_server/ruleFigures";
 import { Button } from "@/app/_ui/Button";
+import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Tag } from "@/app/_ui/StateMark";
 import { FigureDialog } from "./FigureDialog";
-import { figureWords } from "./figureWords";
+import { figureName, figureWords } from "./figureWords";
 
 export interface FigureSheetsProps {
   kind: WantedChange["kind"];
@@ -23,6 +25,8 @@ export interface FigureSheetsProps {
 
 /** Figures in groups: in force, as delivered, source; each group is changed in a dialog. */
 export function FigureSheets({ groups, mayEdit, marks, ...change }: FigureSheetsProps) {
+  const words = useWords();
+  const { t, task } = words;
   const [open, setOpen] = useState<string>();
   return (
     <div className="grid gap-4">
@@ -30,45 +34,45 @@ export function FigureSheets({ groups, mayEdit, marks, ...change }: FigureSheets
         <Panel
           key={g.id}
           id={g.id}
-          title={g.title}
+          title={task(g.title)}
           actions={
             mayEdit ? (
               <Button size="small" onClick={() => setOpen(g.id)}>
-                Change <span className="sr-only">{g.title}</span>
+                {t("Change (verb)")} <span className="sr-only">{task(g.title)}</span>
               </Button>
             ) : undefined
           }
           flush
         >
-          <ScrollRegion label={`Figures: ${g.title}`} className="max-md:px-4">
+          <ScrollRegion label={t("Figures: {{title}}", { title: task(g.title) })} className="max-md:px-4">
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
-                  <th scope="col">Figure</th>
-                  <th scope="col">In force</th>
-                  <th scope="col">As delivered</th>
-                  <th scope="col">Source of the delivered figure</th>
+                  <th scope="col">{t("Figure")}</th>
+                  <th scope="col">{t("In force")}</th>
+                  <th scope="col">{t("As delivered")}</th>
+                  <th scope="col">{t("Source of the delivered figure")}</th>
                 </tr>
               </thead>
               <tbody>
                 {g.figures.map((f) => (
                   <tr key={f.path}>
-                    <th scope="row" data-label="Figure">
-                      {f.label}
+                    <th scope="row" data-label={t("Figure")}>
+                      {figureName(f.label, words)}
                     </th>
-                    <td data-label="In force">
+                    <td data-label={t("In force")}>
                       <div>
-                        <strong>{figureWords(f, f.value)}</strong>{" "}
+                        <strong>{figureWords(f, f.value, words)}</strong>{" "}
                         {f.value === f.delivered ? null : (
                           <Tag tone={marks?.[f.path] === "looser" ? "warn" : "info"}>
-                            {marks?.[f.path] ?? "changed"}
+                            {t(marks?.[f.path] ?? "changed")}
                           </Tag>
                         )}
                       </div>
                     </td>
-                    <td data-label="As delivered">{figureWords(f, f.delivered)}</td>
-                    <td data-label="Source" className="text-quiet">
-                      {f.source}
+                    <td data-label={t("As delivered")}>{figureWords(f, f.delivered, words)}</td>
+                    <td data-label={t("Source")} className="text-quiet">
+                      <English>{f.source}</English>
                     </td>
                   </tr>
                 ))}

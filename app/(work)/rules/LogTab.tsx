@@ -1,9 +1,11 @@
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
-import { formatCount, formatInstant, formatNumber } from "@/app/_ui/format";
+import { formatInstant, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { Db } from "@/db/open";
@@ -12,7 +14,16 @@ import { searchLog } from "@/db/queries/rules";
 const PAGE_ROWS = 50;
 
 /** Who did what when. Rows are added, never edited. */
-export function LogTab({ db, words, page: wanted }: { db: Db; words: string; page: string | undefined }) {
+export async function LogTab({
+  db,
+  words,
+  page: wanted,
+}: {
+  db: Db;
+  words: string;
+  page: string | undefined;
+}) {
+  const { t, locale } = await serverWords();
   const zone = homeZone(db);
   const asked = Math.max(1, Math.floor(Number(wanted)) || 1);
   let { rows, count } = searchLog(db, { words, limit: PAGE_ROWS, offset: (asked - 1) * PAGE_ROWS });
@@ -26,9 +37,9 @@ export function LogTab({ db, words, page: wanted }: { db: Db; words: string; pag
     <div className="grid gap-4">
       <form action="/rules" className="ui-toolbar ui-no-print items-end">
         <input type="hidden" name="tab" value="log" />
-        <TextInput label="Search: who, what, code or reason" name="q" defaultValue={words} />
-        <Button type="submit">Search</Button>
-        {words ? <LinkButton href="/rules?tab=log">All rows</LinkButton> : null}
+        <TextInput label={t("Search: who, what, code or reason")} name="q" defaultValue={words} />
+        <Button type="submit">{t("Search")}</Button>
+        {words ? <LinkButton href="/rules?tab=log">{t("All rows")}</LinkButton> : null}
         {(["csv", "xlsx"] as const).map((format) => (
           <a
             key={format}
@@ -38,53 +49,60 @@ export function LogTab({ db, words, page: wanted }: { db: Db; words: string; pag
             href={`/rules/log?${new URLSearchParams({ ...(words ? { q: words } : {}), format })}`}
             download
           >
-            {format === "csv" ? "Export CSV" : "Export workbook"}
+            {format === "csv" ? t("Export CSV") : t("Export workbook")}
           </a>
         ))}
       </form>
       {rows.length === 0 ? (
-        <EmptyState title={words ? "No row fits" : "Nothing logged yet"}>
+        <EmptyState title={words ? t("No row fits") : t("Nothing logged yet")}>
           {words
-            ? "Take a word away from the search."
-            : "Changes appear here with who made them, when and why."}
+            ? t("Take a word away from the search.")
+            : t("Changes appear here with who made them, when and why.")}
         </EmptyState>
       ) : (
         <Panel
-          title={formatCount(count, "row")}
-          note={`Newest first. Times in ${zone}.`}
+          title={t("{{count}} rows", { count })}
+          note={t("Newest first. Times in {{zone}}.", { zone })}
           flush
           foot={
-            <nav aria-label="Pages of the log" className="flex flex-wrap gap-3">
-              {page > 1 ? <Link href={at(page - 1)}>Newer</Link> : null}
+            <nav aria-label={t("Pages of the log")} className="flex flex-wrap gap-3">
+              {page > 1 ? <Link href={at(page - 1)}>{t("Newer")}</Link> : null}
               <span>
-                Page {formatNumber(page)} of {formatNumber(pages)}
+                {t("Page {{page}} of {{pages}}", {
+                  page: formatNumber(page, 0, locale),
+                  pages: formatNumber(pages, 0, locale),
+                })}
               </span>
-              {page < pages ? <Link href={at(page + 1)}>Older</Link> : null}
+              {page < pages ? <Link href={at(page + 1)}>{t("Older")}</Link> : null}
             </nav>
           }
         >
-          <ScrollRegion label="Log" className="max-md:px-4">
+          <ScrollRegion label={t("Log")} className="max-md:px-4">
             <table className="ui-facts ui-facts-stack">
               <thead>
                 <tr>
-                  <th scope="col">When</th>
-                  <th scope="col">Who</th>
-                  <th scope="col">What</th>
-                  <th scope="col">On</th>
-                  <th scope="col">Detail</th>
+                  <th scope="col">{t("When")}</th>
+                  <th scope="col">{t("Who")}</th>
+                  <th scope="col">{t("What")}</th>
+                  <th scope="col">{t("On (a thing)")}</th>
+                  <th scope="col">{t("Detail")}</th>
                 </tr>
               </thead>
               <tbody>
                 {rows.map((r) => (
                   <tr key={r.id}>
-                    <th scope="row" data-label="When">
-                      {formatInstant(r.at, zone)}
+                    <th scope="row" data-label={t("When")}>
+                      {formatInstant(r.at, zone, locale)}
                     </th>
-                    <td data-label="Who">{r.userName}</td>
-                    <td data-label="What">{r.action}</td>
-                    <td data-label="On">{r.subject}</td>
-                    <td data-label="Detail" className="text-quiet [overflow-wrap:anywhere]">
-                      {detailWords(r.detail)}
+                    <td data-label={t("Who")}>{r.userName}</td>
+                    <td data-label={t("What")}>
+                      <English>{r.action}</English>
+                    </td>
+                    <td data-label={t("On (a thing)")}>
+                      <English>{r.subject}</English>
+                    </td>
+                    <td data-label={t("Detail")} className="text-quiet [overflow-wrap:anywhere]">
+                      <English>{detailWords(r.detail)}</English>
                     </td>
                   </tr>
                 ))}

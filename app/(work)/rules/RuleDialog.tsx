@@ -4,6 +4,8 @@ import { useState } from "react";
 import type { RuleChange } from "@/app/_server/ruleChange";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Check, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
 import type { TakeoffRule } from "@/lib/takeoff";
 import { SaveChange } from "./SaveChange";
 
@@ -44,11 +46,12 @@ export interface RuleDialogProps {
 
 /** One row of the take-off table. Closed lists and figures only: there is no formula to get wrong. */
 export function RuleDialog({ basedOn, rule, ids, choices, onClose }: RuleDialogProps) {
+  const { t } = useWords();
   return (
     <Dialog
       open={rule !== undefined}
       onClose={onClose}
-      title={rule?.id ? `Change: ${rule.name}` : "New take-off row"}
+      title={rule?.id ? t("Change: {{name}}", { name: rule.name }) : t("New take-off row")}
       wide
     >
       {rule ? (
@@ -66,22 +69,32 @@ export function RuleDialog({ basedOn, rule, ids, choices, onClose }: RuleDialogP
   );
 }
 
-const LEVELS = [
+export const LEVELS = [
   { value: "run", label: "each run" },
   { value: "end", label: "each end" },
   { value: "site", label: "each site" },
   { value: "order", label: "the whole order" },
 ];
 
-const ALLOWANCES = [
+export const ALLOWANCES = [
   { value: "", label: "the share beside" },
   { value: "connectorLoss", label: "policy: connectors spoilt" },
   { value: "tieLoss", label: "policy: ties lost" },
 ];
 
-const plain = (values: readonly string[]) => values.map((value) => ({ value, label: value }));
+const plain = (values: readonly string[]): Option[] => values.map((value) => ({ value, label: value }));
+
+interface Option {
+  value: string;
+  label: string;
+}
+
+/** Choices whose words are ours, in the reader's language. */
+const saidOptions = (options: readonly Option[], t: Words["t"]): Option[] =>
+  options.map((o) => ({ ...o, label: t(o.label) }));
 
 function RuleFields({ rule, choices }: { rule: TakeoffRule; choices: RuleChoices }) {
+  const { t } = useWords();
   const [category, setCategory] = useState<string>(rule.category);
   const [driver, setDriver] = useState<string>(rule.driver);
   const meaning = choices.drivers.find((d) => d.name === driver);
@@ -91,47 +104,47 @@ function RuleFields({ rule, choices }: { rule: TakeoffRule; choices: RuleChoices
   return (
     <>
       <p className="text-quiet">
-        Quantity = (driver × factor + offset) × (1 + allowance), rounded up to the step over the level.
+        {t("Quantity = (driver × factor + offset) × (1 + allowance), rounded up to the step over the level.")}
       </p>
       <div className="ui-form-row">
-        <TextInput label="Name" name="name" defaultValue={rule.name} required maxLength={120} />
+        <TextInput label={t("Name")} name="name" defaultValue={rule.name} required maxLength={120} />
         <Select
-          label="Category"
+          label={t("Category")}
           name="category"
-          choices={plain(choices.categories)}
+          choices={saidOptions(plain(choices.categories), t)}
           value={category}
           onChange={(e) => setCategory(e.target.value)}
         />
         <Select
           key={category}
-          label="Item"
+          label={t("Item")}
           name="itemCode"
           choices={items}
-          empty="fitted by attributes"
+          empty={t("fitted by attributes")}
           defaultValue={category === rule.category ? (rule.itemCode ?? "") : ""}
-          hint="Fitted: by cable diameter, band and the like."
+          hint={t("Fitted: by cable diameter, band and the like.")}
         />
         <Select
-          label="Driver"
+          label={t("Driver")}
           name="driver"
-          choices={plain(choices.drivers.map((d) => d.name))}
+          choices={saidOptions(plain(choices.drivers.map((d) => d.name)), t)}
           value={driver}
           onChange={(e) => setDriver(e.target.value)}
-          hint={`Counts: ${meaning?.meaning ?? ""}`}
+          hint={t("Counts: {{what}}", { what: meaning ? t(meaning.meaning) : "" })}
         />
       </div>
       <div className="ui-form-row">
-        <NumberInput label="Factor" name="factor" min={0} defaultValue={String(rule.factor)} required />
+        <NumberInput label={t("Factor")} name="factor" min={0} defaultValue={String(rule.factor)} required />
         <NumberInput
-          label="Offset"
+          label={t("Offset")}
           name="offset"
           min={0}
           defaultValue={String(rule.offset)}
-          hint="Once per end, when the driver is above nought."
+          hint={t("Once per end, when the driver is above nought.")}
           required
         />
         <NumberInput
-          label="Allowance"
+          label={t("Allowance")}
           name="allowance"
           unit="%"
           min={0}
@@ -140,52 +153,74 @@ function RuleFields({ rule, choices }: { rule: TakeoffRule; choices: RuleChoices
           required
         />
         <Select
-          label="Allowance from"
+          label={t("Allowance from")}
           name="allowanceFrom"
-          choices={ALLOWANCES}
+          choices={saidOptions(ALLOWANCES, t)}
           defaultValue={rule.allowanceFrom ?? ""}
         />
       </div>
       <div className="ui-form-row">
-        <NumberInput label="Rounded up to" name="step" min={0} defaultValue={String(rule.step)} required />
+        <NumberInput
+          label={t("Rounded up to")}
+          name="step"
+          min={0}
+          defaultValue={String(rule.step)}
+          required
+        />
         <Select
-          label="Rounded over"
+          label={t("Rounded over")}
           name="level"
-          choices={LEVELS.map((l) => ({ ...l, disabled: l.value === "run" && meaning?.perRun === false }))}
+          choices={LEVELS.map((l) => ({
+            ...l,
+            label: t(l.label),
+            disabled: l.value === "run" && meaning?.perRun === false,
+          }))}
           defaultValue={rule.level}
         />
         <Select
-          label="Counted in"
+          label={t("Counted in")}
           name="measure"
           choices={[
-            { value: "", label: "pieces as sold" },
-            { value: "m", label: "metres of what it holds" },
-            { value: "g", label: "grams of what it holds" },
+            { value: "", label: t("pieces as sold") },
+            { value: "m", label: t("metres of what it holds") },
+            { value: "g", label: t("grams of what it holds") },
           ]}
           defaultValue={rule.measure ?? ""}
         />
         <TextInput
-          label="Source"
+          label={t("Source")}
           name="source"
           defaultValue={rule.source}
           required
           maxLength={200}
-          hint="Maker's instructions, own practice, from memory"
+          hint={t("Maker's instructions, own practice, from memory")}
         />
       </div>
-      <p className="text-quiet">It applies when all of these hold; nothing ticked in a list: always.</p>
+      <p className="text-quiet">
+        {t("It applies when all of these hold; nothing ticked in a list: always.")}
+      </p>
       <div className="ui-form-row">
-        <Ticks label="Scheme" name="schemes" all={plain(choices.schemes)} ticked={rule.when.schemes} />
-        <Ticks label="Structure" name="structures" all={choices.structures} ticked={rule.when.structures} />
-        <Ticks label="Antenna mount" name="mounts" all={plain(choices.mounts)} ticked={rule.when.mounts} />
+        <Ticks label={t("Scheme")} name="schemes" all={plain(choices.schemes)} ticked={rule.when.schemes} />
         <Ticks
-          label="Polarisation"
+          label={t("Structure")}
+          name="structures"
+          all={choices.structures}
+          ticked={rule.when.structures}
+        />
+        <Ticks
+          label={t("Antenna mount")}
+          name="mounts"
+          all={plain(choices.mounts)}
+          ticked={rule.when.mounts}
+        />
+        <Ticks
+          label={t("Polarisation")}
           name="polarisations"
           all={plain(["V", "H"])}
           ticked={rule.when.polarisations}
         />
       </div>
-      <Check label="In use" name="enabled" value="yes" defaultChecked={rule.enabled} />
+      <Check label={t("In use")} name="enabled" value="yes" defaultChecked={rule.enabled} />
     </>
   );
 }
@@ -196,12 +231,13 @@ function Ticks(props: {
   all: readonly { value: string; label: string }[];
   ticked?: readonly string[];
 }) {
+  const { t } = useWords();
   return (
     <FieldGroup label={props.label}>
       {props.all.map((o) => (
         <Check
           key={o.value}
-          label={o.label}
+          label={t(o.label)}
           name={props.name}
           value={o.value}
           defaultChecked={props.ticked?.includes(o.value) ?? false}

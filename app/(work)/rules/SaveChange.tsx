@@ -7,6 +7,8 @@ import type { RuleChange, WantedChange } from "@/app/_server/ruleChange";
 import type { EffectOutcome } from "@/app/_server/ruleJobs";
 import { Button } from "@/app/_ui/Button";
 import { TextArea } from "@/app/_ui/Field";
+import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { ProgressBar } from "@/app/_ui/ProgressBar";
@@ -33,6 +35,7 @@ const isProblem = (x: RuleChange | Problem): x is Problem => "rule" in x;
 
 /** The lower part of every dialog that changes rule data: effect, reason, save. */
 export function SaveChange(props: SaveChangeProps) {
+  const { t } = useWords();
   const { kind, basedOn, effectFirst, readChange, onClose, reasonHint, children } = props;
   const [own, setOwn] = useState<readonly Problem[]>([]);
   const [effect, setEffect] = useState<{ id: string; change: RuleChange } | null>(null);
@@ -63,8 +66,13 @@ export function SaveChange(props: SaveChangeProps) {
       { kind, basedOn, change, reason: String(form.get("reason") ?? ""), effectJobId: effect?.id },
       (made) => {
         onClose();
-        const follows = made.jobId ? " Take-off and hours are being brought up to date." : "";
-        return `Saved as version ${made.version}.${follows} A new plan takes it up.`;
+        const { version } = made;
+        return made.jobId
+          ? t(
+              "Saved as version {{version}}. Take-off and hours are being brought up to date. A new plan takes it up.",
+              { version },
+            )
+          : t("Saved as version {{version}}. A new plan takes it up.", { version });
       },
     );
   }
@@ -80,41 +88,46 @@ export function SaveChange(props: SaveChangeProps) {
         <ProgressBar
           label={
             job.state === "running"
-              ? "Working the programme out, as it is and as it would be"
-              : "Waiting for the worker"
+              ? t("Working the programme out, as it is and as it would be")
+              : t("Waiting for the worker")
           }
           share={job.progress ? job.progress.done / Math.max(1, job.progress.of) : undefined}
-          words={job.progress ? `hop ${job.progress.done} of ${job.progress.of}` : undefined}
+          words={
+            job.progress
+              ? t("hop {{done}} of {{of}}", { done: job.progress.done, of: job.progress.of })
+              : undefined
+          }
           onCancel={job.cancel}
         />
       ) : null}
       {job?.state === "cancelled" ? (
-        <Notice kind="info" announce title="Stopped">
-          The effect was not worked out, so nothing can be saved yet.
+        <Notice kind="info" announce title={t("Stopped")}>
+          {t("The effect was not worked out, so nothing can be saved yet.")}
         </Notice>
       ) : null}
       {job?.state === "failed" ? (
-        <Notice kind="problem" announce title="The effect could not be worked out">
-          {job.error} Nothing was saved. Show the effect again; if it fails again, look at Long work.
+        <Notice kind="problem" announce title={t("The effect could not be worked out")}>
+          <English>{job.error}</English>{" "}
+          {t("Nothing was saved. Show the effect again; if it fails again, look at Long work.")}
         </Notice>
       ) : null}
       {shown && "lines" in shown ? <EffectView effect={shown} /> : null}
       {shown && "hours" in shown ? <HoursEffectView effect={shown.hours} /> : null}
       {!effectFirst || shown ? (
         <TextArea
-          label="Reason"
+          label={t("Reason")}
           name="reason"
           rows={2}
           required
           maxLength={300}
-          hint={reasonHint ?? "Kept in the history and the log."}
+          hint={reasonHint ?? t("Kept in the history and the log.")}
         />
       ) : null}
       <ProblemList problems={[...own, ...told, ...ask.problems, ...save.problems]} />
       <div className="ui-form-actions justify-end">
-        <Button onClick={onClose}>Leave as it is</Button>
+        <Button onClick={onClose}>{t("Leave as it is")}</Button>
         <Button kind="primary" type="submit" busy={save.busy || ask.busy || isRunning}>
-          {effectFirst && !shown ? "Show the effect" : "Save as a new version"}
+          {effectFirst && !shown ? t("Show the effect") : t("Save as a new version")}
         </Button>
       </div>
     </form>

@@ -10,7 +10,7 @@ import { openSessions } from "@/db/queries/sessions";
 import { sessionRow } from "../account/sessionWords";
 import type { AccountRow } from "./AccountsTab";
 
-export function accountRows(db: Db): AccountRow[] {
+export function accountRows(db: Db, locale: string): AccountRow[] {
   const now = machineNow();
   const zone = homeZone(db);
   const sessions = openSessions(db, now);
@@ -23,9 +23,9 @@ export function accountRows(db: Db): AccountRow[] {
     crewId,
     regions,
     isClosed: disabledAt !== null,
-    invitedUntil: invited.has(id) ? formatInstant(invited.get(id), zone) : undefined,
+    invitedUntil: invited.has(id) ? formatInstant(invited.get(id), zone, locale) : undefined,
     rests: rests(db, "sign-in by name", email),
     hasSecondFactor: twoFactorEnabled,
-    sessions: sessions.filter((s) => s.userId === id).map((s) => sessionRow(s, zone)),
+    sessions: sessions.filter((s) => s.userId === id).map((s) => sessionRow(s, zone, undefined, locale)),
   }));
 }

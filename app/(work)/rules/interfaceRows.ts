@@ -11,17 +11,17 @@ function stateOf(key: InterfaceKey, now: InstantMillis): KeyRow["state"] {
   return key.expiresAt !== null && key.expiresAt <= now ? "run out" : "open";
 }
 
-export function keyRows(db: Db): KeyRow[] {
+export function keyRows(db: Db, locale: string): KeyRow[] {
   const zone = homeZone(db);
   const now = machineNow();
   return interfaceKeys(db).map((key) => ({
     id: key.id,
     name: key.name,
     scopes: key.scopes,
-    made: `${formatInstant(key.madeAt, zone)}, ${key.madeBy}`,
-    expires: key.expiresAt === null ? "" : formatInstant(key.expiresAt, zone),
-    lastUsed: key.lastUsedAt === null ? "never" : formatInstant(key.lastUsedAt, zone),
+    made: `${formatInstant(key.madeAt, zone, locale)}, ${key.madeBy}`,
+    expires: key.expiresAt === null ? "" : formatInstant(key.expiresAt, zone, locale),
+    lastUsed: key.lastUsedAt === null ? "" : formatInstant(key.lastUsedAt, zone, locale),
     state: stateOf(key, now),
-    revoked: key.revokedAt === null ? "" : `${formatInstant(key.revokedAt, zone)}, ${key.revokedBy}`,
+    revoked: key.revokedAt === null ? "" : `${formatInstant(key.revokedAt, zone, locale)}, ${key.revokedBy}`,
   }));
 }

@@ -2,13 +2,15 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import type { ReactNode } from "react";
 import { homeZone } from "@/app/_server/clock";
-import { rolesPhrase } from "@/app/_server/roles";
+import { serverWords } from "@/app/_server/language";
+import { rolesInWords } from "@/app/_server/roles";
 import { EFFECT_FIRST, MAY_CHANGE, POLICY_KINDS } from "@/app/_server/ruleChange";
 import { bodyInForce } from "@/app/_server/ruleEdits";
 import { figuresOf, peopleWords } from "@/app/_server/ruleFigures";
 import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatInstant } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { CAUTION } from "@/app/_ui/Shell";
@@ -21,10 +23,10 @@ import { versionInForce } from "@/db/queries/rules";
 import { crewCodes } from "@/db/queries/week";
 import type { PolicyKind } from "@/db/schema";
 import type { HourNorms, TaskTemplate } from "@/lib/hours";
-import { english } from "@/lib/phrase";
 import { ANTENNA_MOUNTS, ITEM_CATEGORIES, SCHEMES } from "@/lib/site";
 import { DRIVERS, type TakeoffRule } from "@/lib/takeoff";
 import { AccountsTab } from "./AccountsTab";
+import { ABOUT, RULE_TABS, type SheetKind } from "./about";
 import { accountRows } from "./accountRows";
 import { CrewsTab } from "./CrewsTab";
 import { FiguresTab } from "./FiguresTab";
@@ -35,32 +37,22 @@ import { LogTab } from "./LogTab";
 import { NormTable } from "./NormTable";
 import { RuleTable } from "./RuleTable";
 
-export const metadata: Metadata = { title: "Rules" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Rules") };
+}
 
-const TABS = {
-  takeoff: "Take-off rows",
-  figures: "Take-off figures",
-  weather: "Weather limits",
-  hours: "Hour norms",
-  plan: "Plan and cutting",
-  stock: "Stock",
-  acceptance: "Acceptance",
-  crews: "Crews",
-  accounts: "Accounts",
-  interface: "Interface",
-  log: "Log",
-} as const;
-type TabName = keyof typeof TABS;
+type TabName = keyof typeof RULE_TABS;
 
 interface RulesPageProps {
   searchParams: Promise<Record<string, string | undefined>>;
 }
 
 export default async function RulesPage({ searchParams }: RulesPageProps) {
+  const { t } = await serverWords();
   const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const isAdministrator = visitor.role === "administrator";
-  const seen = (Object.keys(TABS) as TabName[]).filter((t) =>
+  const seen = (Object.keys(RULE_TABS) as TabName[]).filter((t) =>
     t === "accounts" || t === "interface" ? isAdministrator : t === "log" ? visitor.regions === null : true,
   );
   const tab = seen.find((t) => t === params.tab) ?? "takeoff";
@@ -68,19 +60,25 @@ export default async function RulesPage({ searchParams }: RulesPageProps) {
   return (
     <>
       <PageHead
-        title="Rules"
-        lead="What material, hours, weather windows and plans are worked out from, who changed it and why."
+        title={t("Rules")}
+        lead={t(
+          "What material, hours, weather windows and plans are worked out from, who changed it and why.",
+        )}
         actions={
           <>
-            {isAdministrator ? <LinkButton href="/jobs">Long work</LinkButton> : null}
-            <LinkButton href="/account">Your account</LinkButton>
+            {isAdministrator ? <LinkButton href="/jobs">{t("Long work")}</LinkButton> : null}
+            <LinkButton href="/account">{t("Your account")}</LinkButton>
           </>
         }
       />
       <PlanBehind db={db} visitor={visitor} />
       <Tabs
-        label="Views of the rules"
-        tabs={seen.map((t) => ({ href: `/rules?tab=${t}`, label: TABS[t], current: t === tab }))}
+        label={t("Views of the rules")}
+        tabs={seen.map((one) => ({
+          href: `/rules?tab=${one}`,
+          label: t(RULE_TABS[one]),
+          current: one === tab,
+        }))}
       />
       <TabBody tab={tab} db={db} visitor={visitor} params={params} />
     </>
@@ -88,7 +86,8 @@ export default async function RulesPage({ searchParams }: RulesPageProps) {
 }
 
 /** Says when the plan in force was made with other versions than those in force now. */
-function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
+async function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
+  const { t } = await serverWords();
   const plan = planInForce(db);
   const made = plan?.basis.versions as Record<string, number> | undefined;
   if (!plan || !made) return null;
@@ -98,13 +97,19 @@ function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
   return (
     <Notice
       kind="warn"
-      title="The plan in force was made with earlier rules"
-      action={maySolve ? <LinkButton href="/plan/solve">Solve anew</LinkButton> : undefined}
+      title={t("The plan in force was made with earlier rules")}
+      action={maySolve ? <LinkButton href="/plan/solve">{t("Solve anew")}</LinkButton> : undefined}
     >
       {behind
-        .map((k) => `${k}: made with version ${made[k] ?? 0}, in force is ${versionInForce(db, k)}`)
+        .map((k) =>
+          t("{{kind}}: made with version {{made}}, in force is {{now}}", {
+            kind: t(k),
+            made: made[k] ?? 0,
+            now: versionInForce(db, k),
+          }),
+        )
         .join("; ")}
-      . Dates and kits follow only with a new plan.
+      . {t("Dates and kits follow only with a new plan.")}
     </Notice>
   );
 }
@@ -123,7 +128,8 @@ interface TabProps {
   params: Record<string, string | undefined>;
 }
 
-function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
+async function TabBody({ tab, db, visitor, params }: TabProps): Promise<ReactNode> {
+  const words = await serverWords();
   const may = (kind: PolicyKind) => mayChange(visitor, kind);
   switch (tab) {
     case "takeoff":
@@ -133,7 +139,7 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
             rules={bodyInForce(db, "takeoff rules") as TakeoffRule[]}
             basedOn={versionInForce(db, "takeoff rules")}
             mayEdit={may("takeoff rules")}
-            choices={ruleChoices(db)}
+            choices={ruleChoices(db, words)}
           />
         </Sheet>
       );
@@ -150,7 +156,7 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
             db={db}
             kind="weather limits"
             mayEdit={may("weather limits")}
-            reasonHint={looserHint(visitor)}
+            reasonHint={looserHint(visitor, words)}
           />
         </Sheet>
       );
@@ -184,52 +190,26 @@ function TabBody({ tab, db, visitor, params }: TabProps): ReactNode {
     case "accounts":
       return (
         <AccountsTab
-          people={accountRows(db)}
+          people={accountRows(db, words.locale)}
           crews={crewCodes(db)}
           regions={siteRegions(db)}
           ownId={visitor.userId}
         />
       );
     case "interface":
-      return <InterfaceTab rows={keyRows(db)} />;
+      return <InterfaceTab rows={keyRows(db, words.locale)} />;
     case "log":
       return <LogTab db={db} words={params.q ?? ""} page={params.page} />;
   }
 }
 
-/** What each kind of rule data is, in a sentence; said above its figures. */
-/** Factors from actual hours have a page of their own. */
-type SheetKind = Exclude<PolicyKind, "hour calibration">;
-
-const ABOUT: Readonly<Record<SheetKind, ReactNode>> = {
-  "takeoff rules":
-    "Each row counts something of a link end and asks for an item. Delivered rows are defaults: confirm them with the maker's instructions.",
-  "takeoff policy":
-    "Every delivered figure is a default: confirm it with the maker's instructions and local rules.",
-  "weather limits": (
-    <>
-      {CAUTION} Anyone who plans may make a limit stricter; only an administrator may make one looser, with a
-      reason that is logged.
-    </>
-  ),
-  "hour norms":
-    "Delivered figures are from memory and common practice: calibrate them with your own actuals.",
-  "plan weights":
-    "One unit is about what a crew costs in a minute and a half on the road; only ratios matter.",
-  cutting: "How runs are cut from drums: what each cut loses, and what is too short to keep.",
-  stock:
-    "Which warehouse a kit is picked from, what a transfer takes, what orders and stock cost, and how safe is safe enough.",
-  "acceptance limits":
-    "What a reading is held against. The customer's acceptance procedure comes first; readings taken earlier are judged anew.",
-};
-
-const looserHint = (visitor: Visitor) =>
+const looserHint = (visitor: Visitor, words: Words) =>
   visitor.role === "administrator"
-    ? "A looser limit needs a sentence: why, and on whose decision. It is logged."
-    : "You may make limits stricter. Kept in the history and the log.";
+    ? words.t("A looser limit needs a sentence: why, and on whose decision. It is logged.")
+    : words.t("You may make limits stricter. Kept in the history and the log.");
 
 /** Figures or rows of one kind between what they are and how they came about. */
-function Sheet({
+async function Sheet({
   db,
   kind,
   visitor,
@@ -240,18 +220,22 @@ function Sheet({
   visitor: Visitor;
   children: ReactNode;
 }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const zone = homeZone(db);
   const mayEdit = mayChange(visitor, kind);
   return (
     <div className="grid gap-4">
       <Notice kind={kind === "weather limits" ? "warn" : "info"}>
-        {ABOUT[kind]} {mayEdit ? null : `Changed by ${english(rolesPhrase(MAY_CHANGE[kind]))}.`}{" "}
+        {kind === "weather limits" ? `${t(CAUTION)} ` : null}
+        {t(ABOUT[kind])}{" "}
+        {mayEdit ? null : t("Changed by {{roles}}.", { roles: rolesInWords(MAY_CHANGE[kind], words) })}{" "}
         {kind === "acceptance limits" ? null : (
           <>
             {kind === "hour norms" || EFFECT_FIRST.includes(kind)
-              ? "After a save take-off and hours are worked out again; "
-              : "After a save "}
-            the dates follow with <Link href="/plan">a new plan</Link>.
+              ? `${t("After a save take-off and hours are worked out again;")} `
+              : `${t("After a save")} `}
+            {t("the dates follow with")} <Link href="/plan">{t("a new plan")}</Link>.
           </>
         )}
       </Notice>
@@ -261,11 +245,11 @@ function Sheet({
         basedOn={versionInForce(db, kind)}
         effectFirst={EFFECT_FIRST.includes(kind)}
         mayEdit={mayEdit}
-        reasonHint={kind === "weather limits" ? looserHint(visitor) : undefined}
+        reasonHint={kind === "weather limits" ? looserHint(visitor, words) : undefined}
         rows={policyHistory(db, kind).map((v) => ({
           version: v.version,
           by: v.changedBy,
-          at: formatInstant(v.changedAt, zone),
+          at: formatInstant(v.changedAt, zone, locale),
           reason: v.reason,
         }))}
       />
@@ -273,7 +257,8 @@ function Sheet({
   );
 }
 
-function HoursTab({ db, visitor, mayEdit }: { db: Db; visitor: Visitor; mayEdit: boolean }) {
+async function HoursTab({ db, visitor, mayEdit }: { db: Db; visitor: Visitor; mayEdit: boolean }) {
+  const { t } = await serverWords();
   const norms = bodyInForce(db, "hour norms") as HourNorms;
   const groups = new Map(figuresOf("hour norms", norms).map((g) => [g.id, g]));
   const rows = (list: "templates" | "alignmentTemplates") =>
@@ -286,9 +271,9 @@ function HoursTab({ db, visitor, mayEdit }: { db: Db; visitor: Visitor; mayEdit:
   const basedOn = versionInForce(db, "hour norms");
   return (
     <Sheet db={db} kind="hour norms" visitor={visitor}>
-      <NormTable title="Tasks of one end" {...{ basedOn, mayEdit }} rows={rows("templates")} />
+      <NormTable title={t("Tasks of one end")} {...{ basedOn, mayEdit }} rows={rows("templates")} />
       <NormTable
-        title="Tasks of the alignment visit"
+        title={t("Tasks of the alignment visit")}
         {...{ basedOn, mayEdit }}
         rows={rows("alignmentTemplates")}
       />
@@ -302,17 +287,18 @@ function HoursTab({ db, visitor, mayEdit }: { db: Db; visitor: Visitor; mayEdit:
   );
 }
 
-function ruleChoices(db: Db) {
+function ruleChoices(db: Db, words: Words) {
+  const { t } = words;
   return {
     drivers: Object.entries(DRIVERS).map(([name, d]) => ({ name, meaning: d.meaning, perRun: d.perRun })),
     categories: ITEM_CATEGORIES,
     items: loadCatalogue(db).map(({ code, name, category }) => ({ code, name, category })),
     schemes: SCHEMES,
     structures: [
-      { value: "lattice", label: "lattice tower" },
-      { value: "mast", label: "guyed mast" },
-      { value: "monopole", label: "monopole" },
-      { value: "roof", label: "rooftop" },
+      { value: "lattice", label: t("lattice tower") },
+      { value: "mast", label: t("guyed mast") },
+      { value: "monopole", label: t("monopole") },
+      { value: "roof", label: t("rooftop") },
     ],
     mounts: ANTENNA_MOUNTS,
   };

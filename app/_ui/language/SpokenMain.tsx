@@ -11,6 +11,7 @@ const SPOKEN: readonly RegExp[] = [
   /^\/(kits|stock)(\/.*)?$/,
   /^\/plan(\/(list|solve|compare))?$/,
   /^\/account$/,
+  /^\/rules$/,
   /^\/sites(\/.*)?$/,
   /^\/hops(\/.*)?$/,
   /^\/programme(\/.*)?$/,

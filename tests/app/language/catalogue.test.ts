@@ -99,8 +99,15 @@ const AREAS: Readonly<Record<string, Area>> = {
   "app/invitation": "design",
 };
 
-/** Parts beside the pages that are shown on the pages of one area only. */
+/** Parts that are shown on the pages of another area, or of one area only. */
 const PARTS: Readonly<Record<string, Area>> = {
+  // What saves rules and shows their history stands on the programme's pages too.
+  ...Object.fromEntries(
+    ["SaveChange", "History", "EffectView", "HoursEffectView"].map((p) => [
+      `app/(work)/rules/${p}`,
+      "common",
+    ]),
+  ),
   "app/_client/scan": "logistics",
   "app/_ui/PlanBoard.tsx": "planning",
   "app/_ui/board/": "planning",
@@ -127,7 +134,7 @@ describe("the browser", () => {
       .filter(([, source]) => /\buseWords\b|<T>/.test(source))
       .flatMap(([name, source]) => {
         const area =
-          Object.entries({ ...AREAS, ...PARTS }).find(([part]) => name.startsWith(part))?.[1] ?? "common";
+          Object.entries({ ...PARTS, ...AREAS }).find(([part]) => name.startsWith(part))?.[1] ?? "common";
         const given = catalogueOf("de", area);
         return textsIn(source)
           .filter((text) => !(text in given) && !(`${text}_other` in given) && !SAME.has(text))

@@ -1,10 +1,16 @@
 import { VOID } from "@/app/_server/invitations";
 import { PEOPLE } from "@/app/_server/roles";
+import { deliveredBody, type FigureKind, figuresOf } from "@/app/_server/ruleFigures";
 import { POINT_WORDS } from "@/app/_ui/RouteSketch";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { DEVICES } from "@/app/(work)/account/sessionWords";
 import { GATE_STATES } from "@/app/(work)/hops/[code]/EditableGates";
 import { HOP_STATE, STRUCTURE_WORDS } from "@/app/(work)/hops/hopStates";
+import { TITLES } from "@/app/(work)/rules/AccountsTab";
+import { ABOUT, RULE_TABS } from "@/app/(work)/rules/about";
+import { LASTS, SCOPE_WORDS } from "@/app/(work)/rules/InterfaceTab";
+import { ALLOWANCES, LEVELS } from "@/app/(work)/rules/RuleDialog";
+import { SKILL_WORDS } from "@/app/(work)/rules/words";
 import { CHECK_STATES } from "@/app/(work)/sites/[code]/CheckList";
 import { LEVEL_WORDS } from "@/app/(work)/sites/[code]/DesignTab";
 import { HELP_WORDS } from "@/app/(work)/sites/[code]/HelpTable";
@@ -13,7 +19,40 @@ import { CHECK_WORDS } from "@/app/(work)/sites/checkMarks";
 import { HOP_COLUMNS } from "@/app/(work)/sites/hopColumns";
 import { SITE_COLUMNS, SNAGS } from "@/app/(work)/sites/siteColumns";
 import { SKILLS } from "@/lib/hours";
-import { ANTENNA_MOUNTS, GATE_KINDS, ODU_ROLES } from "@/lib/site";
+import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
+import { DRIVERS } from "@/lib/takeoff";
+import { WORK_CLASSES } from "@/lib/weather";
+
+const KINDS: readonly FigureKind[] = [
+  "takeoff policy",
+  "weather limits",
+  "hour norms",
+  "plan weights",
+  "cutting",
+  "stock",
+  "acceptance limits",
+];
+
+/** Names of the figures of every kind, without the ends that are said apart (figureName). */
+const FIGURE_TEXTS: readonly string[] = KINDS.flatMap((kind) =>
+  figuresOf(kind, deliveredBody(kind)).flatMap((group) => [
+    // Tasks are among the texts of the norms.
+    ...(/emplates-/.test(group.id) ? [] : [group.title]),
+    ...group.figures.flatMap((f) => [
+      f.label.replace(/, (optimistic|likely|pessimistic)$/, "").replace(/, each \w+$/, ""),
+      // Signs of units are the same everywhere.
+      ...(/[a-z]{4}| |degC|mm2/.test(f.unit) ? [f.unit] : []),
+      ...(f.choices ?? []).map((c) => c.label),
+    ]),
+  ]),
+);
+
+const RULE_HEADS = ["Row", "Item", "Category", "Driver", "Factor", "Offset", "Allowance", "Step"].concat([
+  "Rounded over",
+  "When",
+  "Source",
+  "In use",
+]);
 
 /** What a table says of its columns. */
 const headsOf = (columns: readonly { header: string; hint?: string }[]): string[] =>
@@ -41,6 +80,22 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.values(STRUCTURE_WORDS),
   ...[...CHECK_WORDS, ...SNAGS],
   ...["site", "sites", "hop", "hops"],
+  // Rules.
+  ...Object.values(RULE_TABS),
+  ...Object.keys(ABOUT),
+  ...Object.values(ABOUT),
+  ...FIGURE_TEXTS,
+  ...["optimistic", "likely", "pessimistic", "each run", "each antenna", "each ODU", "per m"],
+  ...["stricter", "looser", "changed", "As delivered with the product"],
+  ...["everybody", "climbers", "climber", "rigger", "ground hand", "radio technician", "everyone aloft"],
+  ...Object.values(SKILL_WORDS),
+  ...WORK_CLASSES,
+  ...RULE_HEADS,
+  ...Object.entries(DRIVERS).flatMap(([name, d]) => [name, ...(d.meaning === "1" ? [] : [d.meaning])]),
+  ...ITEM_CATEGORIES,
+  ...[...LEVELS, ...ALLOWANCES, ...LASTS].map((l) => l.label),
+  ...Object.entries(SCOPE_WORDS).flat(),
+  ...Object.values(TITLES),
   // A site and a hop.
   ...["Overview", "Take-off", "Hours", "Weather", "Visits and history"],
   ...["Overview", "Alignment", "Acceptance", "Record and log"],
