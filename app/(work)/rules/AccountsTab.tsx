@@ -149,6 +149,7 @@ function PersonState({ person }: { person: AccountRow }) {
 }
 
 function Acts({ person, onOpen }: { person: AccountRow; onOpen: (what: keyof typeof TITLES) => void }) {
+  const { t } = useWords();
   const act = (words: string, what: keyof typeof TITLES) => (
     <Button size="small" kind="plain" onClick={() => onOpen(what)}>
       {words}
@@ -157,11 +158,11 @@ function Acts({ person, onOpen }: { person: AccountRow; onOpen: (what: keyof typ
   );
   return (
     <div className="flex flex-wrap gap-1">
-      {act("Role", "role")}
-      {act("Password", "password")}
-      {person.hasSecondFactor ? act("Second factor", "factor") : null}
-      {person.sessions.length > 0 || person.rests ? act("Sign-ins", "sessions") : null}
-      {person.isClosed ? act("Open", "open") : act("Close", "close")}
+      {act(t("Role"), "role")}
+      {act(t("Password"), "password")}
+      {person.hasSecondFactor ? act(t("Second factor"), "factor") : null}
+      {person.sessions.length > 0 || person.rests ? act(t("Sign-ins"), "sessions") : null}
+      {person.isClosed ? act(t("Open (verb)"), "open") : act(t("Close"), "close")}
     </div>
   );
 }

@@ -10,10 +10,12 @@ import type { Db } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
 import { loadCertificates } from "@/db/queries/rules";
 import { SKILLS } from "@/lib/hours";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { CertificateButton, LeaveButton, type MemberChoice } from "./CrewEdits";
 import { SKILL_WORDS } from "./words";
 
-const DAYS = ["Mon", "Tue", "Wed", "Thu", "Fri", "Sat", "Sun"];
+/** A Monday; any does, for the names of the days of its week. */
+const MONDAY = "2026-01-05" as CalendarDate;
 
 /** Crews, who is in them, what their certificates say and who is away. */
 export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
@@ -214,7 +216,9 @@ export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
                   </td>
                   <td data-label={t("Works")}>
                     <div>
-                      {c.weekdays.map((d) => DAYS[d - 1]).join(" ")}
+                      {c.weekdays
+                        .map((d) => formatDate(addDays(MONDAY, d - 1), "weekdayOnly", locale))
+                        .join(" ")}
                       <span className="block">
                         {t("{{from}} to {{to}}, {{zone}}", {
                           from: clock(c.shiftFromMin),

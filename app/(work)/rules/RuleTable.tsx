@@ -9,6 +9,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import type { TakeoffRule } from "@/lib/takeoff";
+import { LEVEL_WORDS } from "../sites/levelWords";
 import { EMPTY_RULE, type RuleChoices, RuleDialog } from "./RuleDialog";
 
 export interface RuleTableProps {
@@ -84,7 +85,7 @@ export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) 
         cell: (r) => formatNumber(r.offset, 3, locale),
         kind: "number",
         digits: 3,
-        width: 84,
+        width: 116,
       },
       { id: "allowance", header: "Allowance", value: (r) => allowanceWords(r, words), width: 120 },
       {
@@ -98,7 +99,7 @@ export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) 
       },
       {
         id: "level",
-        isSaid: true,
+        isSaid: LEVEL_WORDS,
         header: "Rounded over",
         value: (r) => r.level,
         filter: "choice",

@@ -23,7 +23,7 @@ export function shownValue<Row>(column: Column<Row>, row: Row, { t }: Words, loc
     const date: CalendarDate | undefined = parseCalendarDate(value);
     return date ? formatDate(date, "full", locale) : value;
   }
-  return column.isSaid ? t(value) : value;
+  return column.isSaid ? namedValue(column, value, t) : value;
 }
 
 /** The rows that a group head stands for, at any depth. */

@@ -18,8 +18,11 @@ export interface Column<Row> {
   /** How it looks; the formatted value when left out. */
   cell?: (row: Row) => ReactNode;
   kind?: ColumnKind;
-  /** The values are words of ours, not a company's: cells, ticks and groups say them in the reader's language. */
-  isSaid?: boolean;
+  /**
+   * The values are words of ours, not a company's: cells, ticks and groups say them in the reader's language. As a
+   * record: what is said for each value.
+   */
+  isSaid?: boolean | Readonly<Record<string, string>>;
   /** Shown with the header and in the export's head. */
   unit?: string;
   /** Decimals of a number. */
@@ -63,7 +66,9 @@ export function canGroup<Row>(column: Column<Row>): boolean {
 
 /** A value's name for the reader; for a column of our own words in their language. */
 export const namedValue = <Row>(column: Column<Row>, key: string, t: (text: string) => string): string =>
-  column.isSaid || column.kind === "yes/no" ? t(key) : key;
+  column.isSaid || column.kind === "yes/no"
+    ? t(typeof column.isSaid === "object" ? (column.isSaid[key] ?? key) : key)
+    : key;
 
 /** Null, blank and NaN are one thing to a table: no value. It sorts last in both directions. */
 export function plainValue(value: CellValue): string | number | boolean | undefined {

@@ -12,11 +12,11 @@ import { LASTS, SCOPE_WORDS } from "@/app/(work)/rules/InterfaceTab";
 import { ALLOWANCES, LEVELS } from "@/app/(work)/rules/RuleDialog";
 import { SKILL_WORDS } from "@/app/(work)/rules/words";
 import { CHECK_STATES } from "@/app/(work)/sites/[code]/CheckList";
-import { LEVEL_WORDS } from "@/app/(work)/sites/[code]/DesignTab";
 import { HELP_WORDS } from "@/app/(work)/sites/[code]/HelpTable";
 import { TERRAIN } from "@/app/(work)/sites/[code]/SiteFacts";
 import { CHECK_WORDS } from "@/app/(work)/sites/checkMarks";
 import { HOP_COLUMNS } from "@/app/(work)/sites/hopColumns";
+import { LEVEL_WORDS } from "@/app/(work)/sites/levelWords";
 import { SITE_COLUMNS, SNAGS } from "@/app/(work)/sites/siteColumns";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
@@ -104,7 +104,14 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.values(HELP_WORDS),
   ...Object.values(POINT_WORDS),
   ...Object.values(FACTOR_LOOK).map((look) => look.word),
-  ...["Kit up and climb", "Rest on the ground", "change polarisation part", "keep the removed part"],
+  ...["piece", "can", "roll", "tube", "pack"],
+  ...[
+    "Climb down",
+    "Kit up and climb",
+    "Rest on the ground",
+    "change polarisation part",
+    "keep the removed part",
+  ],
   ...SKILLS,
   ...ODU_ROLES,
   ...ANTENNA_MOUNTS,

@@ -6,17 +6,10 @@ import { Panel } from "@/app/_ui/Panel";
 import { RouteSketch } from "@/app/_ui/RouteSketch";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { CatalogueItem, Odu } from "@/lib/site";
-import type { EndTakeoff, RoundingLevel } from "@/lib/takeoff";
+import type { EndTakeoff } from "@/lib/takeoff";
+import { LEVEL_WORDS } from "../levelWords";
 import { CheckList } from "./CheckList";
 import type { Desk, SiteEnd } from "./desk";
-
-/** What a quantity is rounded over. */
-export const LEVEL_WORDS: Readonly<Record<RoundingLevel, string>> = {
-  run: "run",
-  end: "end",
-  site: "site",
-  order: "order (purchase)",
-};
 
 /** One end: how it looks, what is wrong with it, what it takes and why. */
 export async function DesignTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
@@ -228,7 +221,7 @@ async function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
               </td>
               <td data-label={t("Exact")}>{amount(l.exact, l.unit)}</td>
               <td data-label={t("Rounded per")}>
-                {t(LEVEL_WORDS[l.level])}, {formatNumber(l.step, 2, locale)} {l.unit}
+                {t(LEVEL_WORDS[l.level])}, {formatNumber(l.step, 2, locale)} {t(l.unit)}
               </td>
               <td data-label={t("Owner")}>{t(l.owner)}</td>
               <td data-label={t("Why")} className="min-w-72">
@@ -281,7 +274,7 @@ async function DesignTables({ end }: { end: SiteEnd }) {
           <thead>
             <tr>
               <th scope="col">{t("ODU")}</th>
-              <th scope="col">{t("Role")}</th>
+              <th scope="col">{t("Role (of an ODU)")}</th>
               <th scope="col">{t("Antenna")}</th>
               <th scope="col">{t("Polarisation")}</th>
               <th scope="col">{t("Band, sub-band, spacing, half")}</th>
