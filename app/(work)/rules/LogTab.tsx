@@ -39,7 +39,7 @@ export async function LogTab({
         <input type="hidden" name="tab" value="log" />
         <TextInput label={t("Search: who, what, code or reason")} name="q" defaultValue={words} />
         <Button type="submit">{t("Search")}</Button>
-        {words ? <LinkButton href="/rules?tab=log">{t("All rows")}</LinkButton> : null}
+        {words ? <LinkButton href="/rules?tab=log">{t("All rows (of the log)")}</LinkButton> : null}
         {(["csv", "xlsx"] as const).map((format) => (
           <a
             key={format}
@@ -54,7 +54,7 @@ export async function LogTab({
         ))}
       </form>
       {rows.length === 0 ? (
-        <EmptyState title={words ? t("No row fits") : t("Nothing logged yet")}>
+        <EmptyState title={words ? t("No row fits (the search)") : t("Nothing logged yet")}>
           {words
             ? t("Take a word away from the search.")
             : t("Changes appear here with who made them, when and why.")}
