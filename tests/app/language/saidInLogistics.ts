@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from "node:fs";
+import path from "node:path";
 import { LEFT_WORDS } from "@/app/_ui/DrumDrawing";
 import { LOOK as KIT_STATES } from "@/app/(work)/kits/KitStateMark";
 import { MARKS as COUNT_STATES } from "@/app/(work)/stock/counts/CountStateMark";
@@ -13,6 +15,20 @@ import { WAYS as SPARE_WAYS } from "@/app/(work)/stock/spares/DecideButton";
 import { LABEL_SHEETS } from "@/lib/labels";
 import { ITEM_CATEGORIES, UNITS } from "@/lib/site";
 import { FAULT_CAUSES, MOVEMENT_KINDS, SCRAP_REASONS } from "@/lib/stock";
+
+const APP = path.resolve(import.meta.dirname, "../../../app/(work)");
+
+/** What the inputs of actions say of a value that they do not take: the words beside a check of zod's. */
+const INPUT_WORDS = ["kits", "stock"].flatMap((folder) =>
+  readdirSync(path.join(APP, folder), { recursive: true, encoding: "utf8" })
+    .filter((name) => /(ctions|fields)\.ts$/.test(name))
+    .flatMap((name) => [
+      ...readFileSync(path.join(APP, folder, name), "utf8").matchAll(
+        /\b(?:number|string|enum|min|max|int|regex)\((?:[^"()]+, |)"([^"]+ [^"]+)"[,)]/g,
+      ),
+    ])
+    .map(([, words]) => words!),
+);
 
 /** Texts that pages of the area logistics say through a variable. */
 export const SAID_IN_LOGISTICS: readonly string[] = [
@@ -35,6 +51,7 @@ export const SAID_IN_LOGISTICS: readonly string[] = [
   // What else the offcut report sums up by.
   ...["saw allowance", "left at the site", "no reason given"],
   ...Object.values(LABEL_SHEETS).map((sheet) => sheet.name),
+  ...INPUT_WORDS,
   // A transfer that comes.
   ...["proposed", "planned"],
 ];
