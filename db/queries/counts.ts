@@ -7,6 +7,7 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { balance, type CountState, countLine, countSession, item, lot, place } from "../schema";
+import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./reports";
 import { loadBalances, tryMovement, wholeOrNothing } from "./stock";
 
@@ -304,7 +305,12 @@ export function approveCount(db: Db, id: number, today: CalendarDate, by: CountB
           quantityC: Math.abs(differenceC),
           effectiveOn: today,
           postedAt: by.at,
-          reason: `Count ${id}: ${l.countedC! / 100} counted by ${l.countedByName}, ${l.bookC! / 100} in the ledger`,
+          reason: ledgerReason("counted", {
+            id: String(id),
+            n: String(l.countedC! / 100),
+            name: l.countedByName ?? "",
+            m: String(l.bookC! / 100),
+          }),
           postedBy: by.name,
         },
         `line ${l.lineNo} (${l.itemCode})`,

@@ -10,6 +10,7 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews, setVehicle } from "./crews";
+import { ledgerReason } from "./ledgerReasons";
 import { loadCutting, loadKit, type PlanHead, type StoredKit, setKitState, setPicked } from "./plans";
 import { addLogEntry } from "./reports";
 import {
@@ -483,7 +484,9 @@ export function issueKit(
             effectiveOn: note.today,
             postedAt: by.at,
             visitId: note.visitId,
-            reason: note.shortReason ? `Kit issued short: ${note.shortReason}` : "Kit issued",
+            reason: note.shortReason
+              ? ledgerReason("issuedShort", { why: note.shortReason })
+              : ledgerReason("issued"),
             postedBy: by.name,
           },
           `line ${l.lineNo}`,
@@ -687,7 +690,7 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
           effectiveOn: note.today,
           postedAt: by.at,
           visitId: note.visitId,
-          reason: "Unused, returned",
+          reason: ledgerReason("returned"),
           postedBy: by.name,
         },
         l.itemCode,

@@ -8,6 +8,7 @@ import type { Db } from "../open";
 import { drum, item, place } from "../schema";
 import { faultRowsToTakeBack } from "./faultViews";
 import { pickCutRun } from "./kits";
+import { ledgerReason } from "./ledgerReasons";
 import { type By, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
 import {
@@ -104,8 +105,11 @@ export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number
       runId: cut.runId,
       postedBy: by.name,
     };
-    const differs =
-      cut.lengthC === cut.plannedC ? "as listed" : `listed ${(cut.plannedC / 100).toFixed(2)} m`;
+    const lengths = {
+      label: cut.label,
+      n: (cut.lengthC / 100).toFixed(2),
+      m: (cut.plannedC / 100).toFixed(2),
+    };
     const first = tryMovement(
       db,
       {
@@ -113,7 +117,7 @@ export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number
         key: `cut ${cut.runId} ${round}`,
         kind: "cut",
         quantityC: cut.lengthC,
-        reason: `${cut.label}: ${(cut.lengthC / 100).toFixed(2)} m, ${differs}`,
+        reason: ledgerReason(cut.lengthC === cut.plannedC ? "cutAsListed" : "cutOtherwise", lengths),
       },
       "length",
     );
@@ -127,7 +131,7 @@ export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number
           key: `saw ${cut.runId} ${round}`,
           kind: "scrap",
           quantityC: sawC,
-          reason: `Saw allowance of ${cut.label}`,
+          reason: ledgerReason("saw", { label: cut.label }),
         },
         "length",
       );

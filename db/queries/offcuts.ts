@@ -5,6 +5,7 @@ import type { Offcut, Remnant, ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item } from "../schema";
+import { ledgerReason } from "./ledgerReasons";
 import { recordMovement } from "./movements";
 import type { By } from "./orders";
 import { loadDrumAccounts, standingDrum } from "./stockViews";
@@ -121,7 +122,9 @@ export function scrapRemnant(db: Db, scrap: ScrapNote, by: By): Result<{ id: num
       on: scrap.today,
       today: scrap.today,
       scrapReason: scrap.scrapReason,
-      reason: scrap.note ? `${scrap.scrapReason}: ${scrap.note}` : `Scrapped: ${scrap.scrapReason}`,
+      reason: scrap.note
+        ? `${scrap.scrapReason}: ${scrap.note}`
+        : ledgerReason("scrapped", { why: scrap.scrapReason }),
       key: scrap.key,
     },
     by,

@@ -8,6 +8,7 @@ import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, planTransfer, stockTransfer } from "../schema";
+import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./reports";
 import { loadBalances, loadLots, tryMovement, wholeOrNothing } from "./stock";
 
@@ -248,7 +249,7 @@ export function moveTransfer(
           quantityC: quantity,
           effectiveOn: note.on,
           postedAt: by.at,
-          reason: `Planned transfer ${t.id}`,
+          reason: ledgerReason("transfer", { id: String(t.id) }),
           postedBy: by.name,
         },
         "quantity",

@@ -9,6 +9,7 @@ import type { Db } from "../open";
 import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faults";
+import { ledgerReason } from "./ledgerReasons";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
@@ -264,7 +265,7 @@ function takeOffVehicle(
       postedAt: by.now,
       visitId: input.visitId,
       runId: use.runId,
-      reason: `Reported used by ${by.visitor.name}`,
+      reason: ledgerReason("used", { name: by.visitor.name }),
       postedBy: by.visitor.name,
     });
   }

@@ -1,4 +1,5 @@
 /** Cutting runs from drums: which run from which drum, in which order, what to buy, and how good the plan is. */
+import { english, figure, phrase } from "@/lib/phrase";
 import { Random } from "@/lib/random";
 import { dayNumber, fromDayNumber } from "@/lib/time";
 import { assignRuns } from "./assign";
@@ -155,7 +156,7 @@ function boughtLoads(bought: readonly { kind: DrumKind; runs: RunWanted[] }[], t
     count.set(kind.lengthCm, n);
     const drum: DrumOnHand = {
       id: `buy-${kind.cableCode}-${kind.lengthCm}-${n}`,
-      serial: `to buy ${n} of ${metres(kind.lengthCm)}`,
+      serial: `to buy ${n} of ${(kind.lengthCm / 100).toFixed(1)} m`,
       cableCode: kind.cableCode,
       placeId: "",
       receivedCm: kind.lengthCm,
@@ -167,27 +168,34 @@ function boughtLoads(bought: readonly { kind: DrumKind; runs: RunWanted[] }[], t
   });
 }
 
+const TOO_LONG =
+  "It takes {{n}} m in one piece with the saw allowance; the longest drum that can be bought has {{m}} m and the longest piece on hand {{k}} m.";
+const TAKEN =
+  "It takes {{n}} m in one piece with the saw allowance; what is on hand goes to other runs, and the longest drum that can be bought has {{m}} m.";
+const NO_KIND =
+  "It takes {{n}} m in one piece with the saw allowance; what is on hand goes to other runs, and no drum of this cable can be bought.";
+
+/** Why no drum gives a run: kept in English, read back by screens in another language. */
+export const UNCUT_REASONS: readonly string[] = [TOO_LONG, TAKEN, NO_KIND];
+
 function whyUncut(
   run: RunWanted,
   loads: readonly DrumLoad[],
   kinds: readonly DrumKind[],
   policy: CutPolicy,
 ): string {
-  const needed = metres(run.lengthCm + policy.sawAllowanceCm);
+  const needed = run.lengthCm + policy.sawAllowanceCm;
   const longestKind = Math.max(0, ...kinds.map((kind) => kind.lengthCm));
   const longestFree = Math.max(0, ...loads.filter((load) => !load.buy).map((load) => load.freeCm));
-  if (run.lengthCm + policy.sawAllowanceCm > Math.max(longestKind, longestFree)) {
-    return `It takes ${needed} in one piece with the saw allowance; the longest drum that can be bought has ${metres(longestKind)} and the longest piece on hand ${metres(longestFree)}.`;
-  }
-  const kindText =
-    kinds.length === 0
-      ? "no drum of this cable can be bought"
-      : `the longest drum that can be bought has ${metres(longestKind)}`;
-  return `It takes ${needed} in one piece with the saw allowance; what is on hand goes to other runs, and ${kindText}.`;
-}
-
-function metres(cm: number): string {
-  return `${(cm / 100).toFixed(1)} m`;
+  const isTooLong = needed > Math.max(longestKind, longestFree);
+  const metres = (cm: number) => figure(cm / 100, 1);
+  return english(
+    phrase(isTooLong ? TOO_LONG : kinds.length === 0 ? NO_KIND : TAKEN, {
+      n: metres(needed),
+      m: metres(longestKind),
+      k: metres(longestFree),
+    }),
+  );
 }
 
 function longestFirst(a: RunWanted, b: RunWanted): number {

@@ -7,7 +7,7 @@ export {
   type PackOptions,
   packBins,
 } from "./bins";
-export { cutDrums, DEFAULT_CUT_POLICY } from "./drums";
+export { cutDrums, DEFAULT_CUT_POLICY, UNCUT_REASONS } from "./drums";
 export { type CuttingContext, validateCutting } from "./judge";
 export { highsSolver, type LinearModel, type LinearSolver } from "./linearSolver";
 export type {

@@ -15,6 +15,8 @@ import { rulesInForce } from "@/db/queries/programme";
 import { type CutMade, cutsMade } from "@/db/queries/stock";
 import { type CableView, type DrumRow, loadCables, loadDrumAccounts } from "@/db/queries/stockViews";
 import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
+import { UNCUT_REASONS } from "@/lib/drums";
+import { readBack } from "@/lib/phrase";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { CutButton } from "./CutButton";
 import { itemPath, ledgerPath } from "./words";
@@ -85,7 +87,7 @@ function withName(d: DrumPlan, { t, locale }: Words): DrumPlan {
 
 async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CablePanelProps) {
   const words = await serverWords();
-  const { t, locale } = words;
+  const { t, locale, say } = words;
   const { plan, account } = view;
   const drums = plan.drums.map((d) => withName(d, words));
   const inUse = drums.filter((d) => d.cuts.length > 0);
@@ -116,7 +118,7 @@ async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: 
             <ul>
               {plan.uncut.map((u) => (
                 <li key={u.run.id}>
-                  {u.run.label}, {formatCm(u.run.lengthCm, locale)}: <span lang="en">{u.reason}</span>
+                  {u.run.label}, {formatCm(u.run.lengthCm, locale)}: {say(readBack(u.reason, UNCUT_REASONS))}
                 </li>
               ))}
             </ul>

@@ -1,9 +1,11 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate, formatInstant } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { LedgerRow } from "@/db/queries/stock";
+import { ledgerReasonWords } from "./ledgerWords";
 import { TakeBackButton } from "./TakeBackButton";
 import { amountC, faultPath, itemPath, kitPath, ledgerPath, orderPath, visitWords } from "./words";
 
@@ -81,7 +83,7 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
                   ) : null}
                 </td>
                 <td data-label={t("Why, who, when")}>
-                  <span lang="en">{r.reason}</span>{" "}
+                  {ledgerReasonWords(r.reason, words) ?? <English>{r.reason}</English>}{" "}
                   <small>
                     {r.postedBy}, {formatInstant(r.postedAt, zone, locale)}
                   </small>

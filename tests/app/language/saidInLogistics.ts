@@ -12,6 +12,8 @@ import { LOOK as ORDER_STATES } from "@/app/(work)/stock/OrderStateMark";
 import { TITLES as ORDER_TITLES } from "@/app/(work)/stock/OrdersTab";
 import { KINDS as RECORD_KINDS } from "@/app/(work)/stock/record/RecordForm";
 import { WAYS as SPARE_WAYS } from "@/app/(work)/stock/spares/DecideButton";
+import { LEDGER_REASONS } from "@/db/queries/ledgerReasons";
+import { UNCUT_REASONS } from "@/lib/drums";
 import { LABEL_SHEETS } from "@/lib/labels";
 import { ITEM_CATEGORIES, UNITS } from "@/lib/site";
 import { FAULT_CAUSES, MOVEMENT_KINDS, SCRAP_REASONS } from "@/lib/stock";
@@ -52,6 +54,8 @@ export const SAID_IN_LOGISTICS: readonly string[] = [
   ...["saw allowance", "left at the site", "no reason given"],
   ...Object.values(LABEL_SHEETS).map((sheet) => sheet.name),
   ...INPUT_WORDS,
+  ...Object.values(LEDGER_REASONS),
+  ...UNCUT_REASONS,
   // A transfer that comes.
   ...["proposed", "planned"],
 ];
