@@ -3,7 +3,9 @@
 import { useRef, useState } from "react";
 import { type CalendarDate, weekdayOf } from "@/lib/time";
 import type { LimitingFactor } from "@/lib/weather";
-import { DEFAULT_LOCALE, formatDate, formatNumber } from "./format";
+import { formatDate, formatNumber } from "./format";
+import { useWords } from "./language/LanguageProvider";
+import type { Words } from "./language/words";
 import { RowLink } from "./RowLink";
 import { useGridCursor } from "./useGridCursor";
 import { FACTOR_LOOK } from "./weather/factors";
@@ -32,11 +34,12 @@ export interface WeatherDaysProps {
     days: readonly (DaySummary | null)[];
   }[];
   source?: string;
-  locale?: string;
 }
 
 /** Sites or work classes down, days across: hours in which the planning limits are met, and what takes the rest. */
-export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE }: WeatherDaysProps) {
+export function WeatherDays({ label, days, rows, source }: WeatherDaysProps) {
+  const words = useWords();
+  const { t, locale } = words;
   const root = useRef<HTMLTableElement>(null);
   const cursor = useGridCursor(root, rows.length, days.length, 7);
   const [pointed, setPointed] = useState<{ row: number; column: number }>();
@@ -52,14 +55,14 @@ export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE
           // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: cells take the focus; such a table is a grid
           role="grid"
           className="ui-strip-table ui-days-table"
-          aria-label={`${label}. Arrow keys move by day and row.`}
+          aria-label={t("{{label}}. Arrow keys move by day and row.", { label })}
           onKeyDown={cursor.onKey}
           onPointerLeave={() => setPointed(undefined)}
         >
           <thead>
             <tr>
               <th scope="col" className="ui-strip-corner">
-                Hours met
+                {t("Hours met")}
               </th>
               {days.map((day) => (
                 <th key={day} scope="col" className="ui-days-day" data-weekend={weekdayOf(day) > 5}>
@@ -79,7 +82,7 @@ export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE
                 </th>
                 {days.map((day, c) => {
                   const summary = row.days[c];
-                  const words = summary ? summaryWords(summary, locale) : "closed";
+                  const said = summary ? summaryWords(summary, words) : t("closed");
                   return (
                     <td
                       key={day}
@@ -87,7 +90,7 @@ export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE
                       data-look={lookOfDay(summary)}
                       data-climate={summary?.isClimate}
                       tabIndex={cursor.isAt(r, c) ? 0 : -1}
-                      aria-label={words}
+                      aria-label={said}
                       onFocus={() => cursor.set(r, c)}
                       onPointerEnter={() => setPointed({ row: r, column: c })}
                     >
@@ -117,7 +120,7 @@ export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE
         {readRow && readDay ? (
           <>
             <strong>{formatDate(readDay, "full", locale)}</strong> {readRow.label}:{" "}
-            {readSummary ? summaryWords(readSummary, locale) : "closed"}
+            {readSummary ? summaryWords(readSummary, words) : t("closed")}
           </>
         ) : null}
       </p>
@@ -126,10 +129,13 @@ export function WeatherDays({ label, days, rows, source, locale = DEFAULT_LOCALE
   );
 }
 
-function summaryWords(summary: DaySummary, locale: string): string {
-  const met = `limits met in ${formatNumber(summary.metH, 1, locale)} of ${formatNumber(summary.ofH, 0, locale)} h`;
+function summaryWords(summary: DaySummary, { t, locale }: Words): string {
+  const met = t("limits met in {{met}} of {{of}} h", {
+    met: formatNumber(summary.metH, 1, locale),
+    of: formatNumber(summary.ofH, 0, locale),
+  });
   const why = summary.metH < summary.ofH && summary.text ? `, ${summary.text}` : "";
-  return `${met}${why}${summary.isClimate ? " (from the climate, no forecast yet)" : ""}`;
+  return `${met}${why}${summary.isClimate ? t(" (from the climate, no forecast yet)") : ""}`;
 }
 
 function lookOfDay(summary: DaySummary | null | undefined): "met" | "part" | "stopped" | "unknown" | "dark" {

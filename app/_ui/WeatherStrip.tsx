@@ -3,7 +3,8 @@
 import { memo, useEffect, useMemo, useRef, useState } from "react";
 import { localOf } from "@/lib/time";
 import type { HourVerdict, WorkClass } from "@/lib/weather";
-import { DEFAULT_LOCALE, formatClock, formatDate, formatInstant, zoneName } from "./format";
+import { formatClock, formatDate, formatInstant, zoneName } from "./format";
+import { useWords } from "./language/LanguageProvider";
 import { useGridCursor } from "./useGridCursor";
 import { CLASS_WORDS, lookOf } from "./weather/factors";
 import { WeatherKey } from "./weather/WeatherKey";
@@ -28,7 +29,6 @@ export interface WeatherStripProps {
   now?: number;
   /** Where the figures come from and how old they are; "made up" must be said here. */
   source?: string;
-  locale?: string;
 }
 
 /**
@@ -37,7 +37,8 @@ export interface WeatherStripProps {
  * Arrow keys move, Page up and down skip a day.
  */
 export function WeatherStrip(props: WeatherStripProps) {
-  const { label, hours, rows, zone, now, source, locale = DEFAULT_LOCALE } = props;
+  const { t, locale } = useWords();
+  const { label, hours, rows, zone, now, source } = props;
   const root = useRef<HTMLTableElement>(null);
   const nowAt = now === undefined ? -1 : hours.findIndex((at) => now >= at && now < at + 3_600_000);
   const cursor = useGridCursor(root, rows.length, hours.length, 24, { row: 0, column: Math.max(0, nowAt) });
@@ -72,7 +73,7 @@ export function WeatherStrip(props: WeatherStripProps) {
           // biome-ignore lint/a11y/noNoninteractiveElementToInteractiveRole: cells take the focus; such a table is a grid
           role="grid"
           className="ui-strip-table"
-          aria-label={`${label}. Arrow keys move by hour and work class.`}
+          aria-label={t("{{label}}. Arrow keys move by hour and work class.", { label })}
           onKeyDown={cursor.onKey}
           onPointerLeave={() => setPointed(undefined)}
         >
@@ -110,8 +111,10 @@ export function WeatherStrip(props: WeatherStripProps) {
             {rows.map((row, r) => (
               <tr key={row.label ?? row.workClass}>
                 <th scope="row">
-                  {row.label ?? CLASS_WORDS[row.workClass]}
-                  <small>{row.verdicts.filter((v) => v.workable).length} h met</small>
+                  {row.label ?? t(CLASS_WORDS[row.workClass])}
+                  <small>
+                    {t("{{hours}} h met", { hours: row.verdicts.filter((v) => v.workable).length })}
+                  </small>
                 </th>
                 {row.verdicts.map((verdict, c) => (
                   <StripCell
@@ -135,11 +138,11 @@ export function WeatherStrip(props: WeatherStripProps) {
         {readRow && readVerdict && readAt !== undefined ? (
           <>
             <strong>{formatInstant(readAt, zone, locale)}</strong>{" "}
-            {readRow.label ?? CLASS_WORDS[readRow.workClass]}: {lookOf(readVerdict).words}
+            {readRow.label ?? t(CLASS_WORDS[readRow.workClass])}: {t(lookOf(readVerdict).words)}
             {readVerdict.text ? `, ${readVerdict.text}` : ""}
           </>
         ) : (
-          "Point at an hour to see the figure nearest to its limit."
+          t("Point at an hour to see the figure nearest to its limit.")
         )}
       </p>
       <WeatherKey source={source} />
@@ -160,6 +163,7 @@ interface StripCellProps {
 // Two hundred hours by seven classes: a cell is only drawn again when its own state changes.
 const StripCell = memo(function StripCell(props: StripCellProps) {
   const { row, column, verdict, isMidnight, isCursor, onFocus, onPoint } = props;
+  const { t } = useWords();
   const { letter, look, words } = lookOf(verdict);
   return (
     <td
@@ -167,7 +171,7 @@ const StripCell = memo(function StripCell(props: StripCellProps) {
       data-look={look}
       data-midnight={isMidnight}
       tabIndex={isCursor ? 0 : -1}
-      aria-label={`${words}${verdict.text ? `, ${verdict.text}` : ""}`}
+      aria-label={`${t(words)}${verdict.text ? `, ${verdict.text}` : ""}`}
       onFocus={() => onFocus(row, column)}
       onPointerEnter={() => onPoint({ row, column })}
       onPointerDown={() => onFocus(row, column)}

@@ -54,6 +54,7 @@ export type {
 } from "./types";
 export { LIMITING_FACTORS, WORK_CLASSES } from "./types";
 export { conditionsAt, feltAt, type HourConditions, verdictAt } from "./verdict";
+export { VERDICT_TEXTS } from "./verdictTexts";
 export { type WallClock, wallClock, wallOf } from "./wall-clock";
 export { gustAtHeight, TERRAIN, windAtHeight } from "./wind";
 export { findWindows, type WorkWindow, type WorkWindows, windowsOf } from "./windows";

@@ -3,8 +3,9 @@
 import Link from "next/link";
 import { Button } from "@/app/_ui/Button";
 import { DateInput } from "@/app/_ui/Field";
-import { formatClock, formatCount, formatDate, formatNumber } from "@/app/_ui/format";
+import { formatClock, formatDate, formatNumber } from "@/app/_ui/format";
 import { Glyph } from "@/app/_ui/Glyph";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { addDays, type CalendarDate, parseCalendarDate } from "@/lib/time";
@@ -23,16 +24,17 @@ interface DayPanelProps {
 
 /** A crew's day in words: from where, the visits in order, to where. */
 export function DayPanel({ crewName, day, firstDay, lastDay, state, onDay, onSite }: DayPanelProps) {
+  const { t, locale } = useWords();
   const { value, problems } = state;
   return (
     <Panel
-      title={`${crewName}: the day's way`}
-      note="By the plan in force. Lines are straight, roads are longer."
+      title={t("{{crew}}: the day's way", { crew: crewName })}
+      note={t("By the plan in force. Lines are straight, roads are longer.")}
     >
       <div className="mb-3 flex flex-wrap items-end gap-2">
-        <Button glyph="back" label="The day before" onClick={() => onDay(addDays(day, -1))} />
+        <Button glyph="back" label={t("The day before")} onClick={() => onDay(addDays(day, -1))} />
         <DateInput
-          label="Day"
+          label={t("Day")}
           value={day}
           min={firstDay}
           max={lastDay}
@@ -41,7 +43,7 @@ export function DayPanel({ crewName, day, firstDay, lastDay, state, onDay, onSit
             if (date) onDay(date);
           }}
         />
-        <Button glyph="next" label="The day after" onClick={() => onDay(addDays(day, 1))} />
+        <Button glyph="next" label={t("The day after")} onClick={() => onDay(addDays(day, 1))} />
       </div>
       <ProblemList problems={problems ?? []} />
       {value ? (
@@ -49,8 +51,11 @@ export function DayPanel({ crewName, day, firstDay, lastDay, state, onDay, onSit
           {value.stops.length === 0 ? (
             <p>
               {value.hiddenStops > 0
-                ? `${formatCount(value.hiddenStops, "visit")} outside your regions on ${formatDate(day)}.`
-                : `No visit on ${formatDate(day)}.`}
+                ? t("{{count}} visits outside your regions on {{day}}.", {
+                    count: value.hiddenStops,
+                    day: formatDate(day, "full", locale),
+                  })
+                : t("No visit on {{day}}.", { day: formatDate(day, "full", locale) })}
             </p>
           ) : (
             <>
@@ -61,8 +66,10 @@ export function DayPanel({ crewName, day, firstDay, lastDay, state, onDay, onSit
                   </span>
                   <span>
                     {value.nightBefore
-                      ? `From a night away at ${value.nightBefore.siteCode} ${value.nightBefore.siteName}`
-                      : `From the depot, ${value.depot.name}`}
+                      ? t("From a night away at {{site}}", {
+                          site: `${value.nightBefore.siteCode} ${value.nightBefore.siteName}`,
+                        })
+                      : t("From the depot, {{place}}", { place: value.depot.name })}
                   </span>
                 </li>
                 {value.stops.map((stop) => (
@@ -72,12 +79,16 @@ export function DayPanel({ crewName, day, firstDay, lastDay, state, onDay, onSit
                       <button type="button" className="ui-link" onClick={() => onSite(stop.siteCode)}>
                         {stop.siteCode} {stop.siteName}
                       </button>
-                      {", hop "}
+                      {t(", hop ")}
                       <Link href={hopPath(stop.hopCode)}>{stop.hopCode}</Link>
                       <br />
-                      {stop.isBegun ? "begun on a day before" : `from ${formatClock(stop.startMin)}`}
-                      {stop.goesOn ? ", goes on the day after" : ` to ${formatClock(stop.endMin)}`}
-                      {stop.position ? "" : ". No coordinate: not on the map"}
+                      {stop.isBegun
+                        ? t("begun on a day before")
+                        : t("from {{clock}}", { clock: formatClock(stop.startMin) })}
+                      {stop.goesOn
+                        ? t(", goes on the day after")
+                        : t(" to {{clock}}", { clock: formatClock(stop.endMin) })}
+                      {stop.position ? "" : t(". No coordinate: not on the map")}
                     </span>
                   </li>
                 ))}
@@ -87,17 +98,21 @@ export function DayPanel({ crewName, day, firstDay, lastDay, state, onDay, onSit
                   </span>
                   <span>
                     {value.nightAfter
-                      ? `Night away at ${value.nightAfter.siteCode} ${value.nightAfter.siteName}`
-                      : `Home to the depot, ${value.depot.name}`}
+                      ? t("Night away at {{site}}", {
+                          site: `${value.nightAfter.siteCode} ${value.nightAfter.siteName}`,
+                        })
+                      : t("Home to the depot, {{place}}", { place: value.depot.name })}
                   </span>
                 </li>
               </ol>
               <p className="mt-2 text-quiet">
                 {value.hiddenStops > 0
-                  ? `${formatCount(value.hiddenStops, "visit")} of the day outside your regions not shown.`
+                  ? t("{{count}} visits of the day outside your regions not shown.", {
+                      count: value.hiddenStops,
+                    })
                   : value.straightKm === undefined
-                    ? "A coordinate on the way is missing: no length."
-                    : `${formatNumber(value.straightKm, 1)} km in straight lines.`}
+                    ? t("A coordinate on the way is missing: no length.")
+                    : t("{{km}} km in straight lines.", { km: formatNumber(value.straightKm, 1, locale) })}
               </p>
             </>
           )}

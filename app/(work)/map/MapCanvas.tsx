@@ -11,6 +11,7 @@ import {
   useState,
 } from "react";
 import { Button } from "@/app/_ui/Button";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { fitView, type MapView, panBy, zoomAbout } from "@/lib/map";
 import type { CrewDay } from "./crewDay";
 import { drawMap, type Picked } from "./draw";
@@ -45,6 +46,7 @@ const WORLD: MapView = { x: 0.5, y: 0.5, zoom: 2 };
 
 /** The drawing. Moved by drag, wheel, two fingers or keys; the list beside it says the same in words. */
 export function MapCanvas(props: MapCanvasProps) {
+  const { t } = useWords();
   const { label, scene, outlines, tileTemplate, picked, day, wish, onPick, onView } = props;
   const frame = useRef<HTMLDivElement>(null);
   const canvas = useRef<HTMLCanvasElement>(null);
@@ -205,7 +207,10 @@ export function MapCanvas(props: MapCanvasProps) {
     const { offsetX, offsetY } = event.nativeEvent;
     const hit = hitAt(scene, { view: view.current, size: size.current }, { x: offsetX, y: offsetY }, 5);
     setPointed(
-      hit && (hit.kind === "group" ? `${hit.mark.members.length} sites: press to come closer` : hit.code),
+      hit &&
+        (hit.kind === "group"
+          ? t("{{sites}} sites: press to come closer", { sites: hit.mark.members.length })
+          : hit.code),
     );
   }
   function onKeyDown(event: KeyboardEvent): void {
@@ -229,7 +234,12 @@ export function MapCanvas(props: MapCanvasProps) {
         // biome-ignore lint/a11y/noNoninteractiveTabindex: an application with keys of its own; the list is the other way
         tabIndex={0}
         role="application"
-        aria-label={`${label} Arrow keys move it, plus and minus zoom, 0 shows all. The list says the same.`}
+        aria-label={t(
+          "{{map}} Arrow keys move it, plus and minus zoom, 0 shows all. The list says the same.",
+          {
+            map: label,
+          },
+        )}
         title={pointed}
         onPointerDown={onPointerDown}
         onPointerMove={onPointerMove}
@@ -240,10 +250,10 @@ export function MapCanvas(props: MapCanvasProps) {
         <canvas ref={canvas} className="ui-atlas-sheet" />
       </div>
       <div className="ui-map-zoom ui-no-print">
-        <Button glyph="plus" label="Closer" onClick={() => closer(ZOOM_STEP)} />
-        <Button glyph="minus" label="Further" onClick={() => closer(-ZOOM_STEP)} />
+        <Button glyph="plus" label={t("Closer")} onClick={() => closer(ZOOM_STEP)} />
+        <Button glyph="minus" label={t("Further")} onClick={() => closer(-ZOOM_STEP)} />
         <Button size="small" onClick={all}>
-          All
+          {t("All")}
         </Button>
       </div>
     </div>

@@ -4,7 +4,7 @@ import Link from "next/link";
 import { useCallback, useEffect, useMemo, useRef, useState } from "react";
 import { LINES, PLAIN_LINE } from "@/app/_ui/drawings/lineLooks";
 import { Select, TextInput } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -48,6 +48,7 @@ const ZOOM_OF_CHOICE = 11;
 const ADDRESS_AFTER_MILLIS = 300;
 
 export function MapDesk(props: MapDeskProps) {
+  const { t } = useWords();
   const { rowsJson, crews, today, tiles, choice, mayImport } = props;
   const { sites, hops } = useMemo(() => {
     const packed = JSON.parse(rowsJson) as { sites: PackedRows; hops: PackedRows };
@@ -109,34 +110,34 @@ export function MapDesk(props: MapDeskProps) {
   const pickedHop = picked?.kind === "hop" ? hops.find((h) => h.code === picked.code) : undefined;
   const pickedSite = picked?.kind === "site" ? siteByCode.get(picked.code) : undefined;
   const grouped =
-    scene.sites.length >= GROUPED_FROM ? " Sites close together are one ring with their number." : "";
+    scene.sites.length >= GROUPED_FROM ? t(" Sites close together are one ring with their number.") : "";
 
   return (
     <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
       <search className="grid grid-cols-2 gap-3 lg:grid-cols-4">
         <TextInput
-          label="Code or name"
+          label={t("Code or name")}
           type="search"
           value={filters.text}
           onChange={(event) => change({ text: event.target.value })}
         />
         <Select
-          label="State"
-          empty="All states"
+          label={t("State")}
+          empty={t("All states")}
           value={filters.state}
           onChange={(event) => change({ state: event.target.value })}
-          choices={states.map((state) => ({ value: state, label: HOP_STATE[state].word }))}
+          choices={states.map((state) => ({ value: state, label: t(HOP_STATE[state].word) }))}
         />
         <Select
-          label="Region"
-          empty="All regions"
+          label={t("Region")}
+          empty={t("All regions")}
           value={filters.region}
           onChange={(event) => change({ region: event.target.value })}
           choices={regions.map((region) => ({ value: region, label: region }))}
         />
         <Select
-          label="Crew"
-          empty="All crews"
+          label={t("Crew")}
+          empty={t("All crews")}
           value={filters.crew}
           onChange={(event) => change({ crew: event.target.value })}
           choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
@@ -145,7 +146,12 @@ export function MapDesk(props: MapDeskProps) {
       <div className="ui-atlas">
         <div>
           <MapCanvas
-            label={`Map of ${formatCount(scene.sites.length, "site")} and ${formatCount(scene.hops.length, "hop")}.${grouped}`}
+            label={
+              t("Map of {{sites}} and {{hops}}.", {
+                sites: t("{{count}} sites", { count: scene.sites.length }),
+                hops: t("{{count}} hops", { count: scene.hops.length }),
+              }) + grouped
+            }
             scene={scene}
             outlines={outlines}
             tileTemplate={tiles?.template}
@@ -156,14 +162,19 @@ export function MapDesk(props: MapDeskProps) {
             onView={onView}
           />
           <div className="ui-atlas-words">
-            <span>North is up. {grouped}</span>
             <span>
-              {[props.outlines ? `Outlines: ${props.outlines.label}` : "No outlines", tiles?.attribution]
+              {t("North is up.")} {grouped}
+            </span>
+            <span>
+              {[
+                props.outlines ? t("Outlines: {{label}}", { label: props.outlines.label }) : t("No outlines"),
+                tiles?.attribution,
+              ]
                 .filter(Boolean)
                 .join(". ")}
             </span>
           </div>
-          <ul className="ui-map-key" aria-label="Lines and signs">
+          <ul className="ui-map-key" aria-label={t("Lines and signs")}>
             {states.map((state) => {
               const line = LINES[HOP_STATE[state].state] ?? PLAIN_LINE;
               return (
@@ -176,7 +187,7 @@ export function MapDesk(props: MapDeskProps) {
                       strokeDasharray={line.dash}
                     />
                   </svg>
-                  <StateMark state={HOP_STATE[state].state}>{HOP_STATE[state].word}</StateMark>
+                  <StateMark state={HOP_STATE[state].state}>{t(HOP_STATE[state].word)}</StateMark>
                 </li>
               );
             })}
@@ -205,7 +216,11 @@ export function MapDesk(props: MapDeskProps) {
               onSite={(code) => show({ kind: "site", code })}
             />
           ) : null}
-          <Panel title="On the map" note="A press shows it on the map; choosing there marks it here." flush>
+          <Panel
+            title={t("On the map")}
+            note={t("A press shows it on the map; choosing there marks it here.")}
+            flush
+          >
             <MapList
               hops={shownHops}
               sites={shownSites}
@@ -217,8 +232,8 @@ export function MapDesk(props: MapDeskProps) {
           </Panel>
           {lost.length > 0 ? (
             <Panel
-              title={`Without a coordinate: ${lost.length}`}
-              note="Not on the map, nor are their hops. Travel and weather are not known there either."
+              title={t("Without a coordinate: {{sites}}", { sites: lost.length })}
+              note={t("Not on the map, nor are their hops. Travel and weather are not known there either.")}
               tone="quiet"
             >
               <ul className="grid gap-1">
@@ -233,14 +248,16 @@ export function MapDesk(props: MapDeskProps) {
               <p className="mt-2">
                 {mayImport ? (
                   <>
-                    Mend it with a file of sites that holds latitude and longitude:{" "}
-                    <Link href="/import">Bring in</Link>.{lost.length > 50 ? " " : ""}
+                    {t("Mend it with a file of sites that holds latitude and longitude:")}{" "}
+                    <Link href="/import">{t("Bring in")}</Link>.{lost.length > 50 ? " " : ""}
                   </>
                 ) : (
-                  "The rollout manager can bring it in with a file of sites."
+                  t("The rollout manager can bring it in with a file of sites.")
                 )}
                 {lost.length > 50 ? (
-                  <Link href="/sites?tab=sites&f.snag=no+coordinate">All {lost.length}</Link>
+                  <Link href="/sites?tab=sites&f.snag=no+coordinate">
+                    {t("All {{sites}}", { sites: lost.length })}
+                  </Link>
                 ) : null}
               </p>
             </Panel>

@@ -3,7 +3,7 @@
 import { useState } from "react";
 import { Button, ButtonGroup } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { HopStateMark } from "../hops/HopStateMark";
 import type { Picked } from "./draw";
 import type { MapHopRow, MapSiteRow } from "./scene";
@@ -21,6 +21,7 @@ export interface MapListProps {
 
 /** What the map draws, in words: the way by key and by screen reader. A press shows the thing on the map. */
 export function MapList({ hops, sites, kind, onKind, picked, onPick }: MapListProps) {
+  const { t } = useWords();
   const [most, setMost] = useState(PAGE);
   const rows: readonly (MapHopRow | MapSiteRow)[] = kind === "hop" ? hops : sites;
   // The chosen one is in the list however far down it stands.
@@ -31,19 +32,22 @@ export function MapList({ hops, sites, kind, onKind, picked, onPick }: MapListPr
   return (
     <div>
       <div className="p-3">
-        <ButtonGroup label="What the list holds">
+        <ButtonGroup label={t("What the list holds")}>
           <Button aria-pressed={kind === "hop"} onClick={() => onKind("hop")}>
-            {formatCount(hops.length, "hop")}
+            {t("{{count}} hops", { count: hops.length })}
           </Button>
           <Button aria-pressed={kind === "site"} onClick={() => onKind("site")}>
-            {formatCount(sites.length, "site")}
+            {t("{{count}} sites", { count: sites.length })}
           </Button>
         </ButtonGroup>
       </div>
       {rows.length === 0 ? (
-        <EmptyState title="Nothing passes the filters">Take one of them away.</EmptyState>
+        <EmptyState title={t("Nothing passes the filters")}>{t("Take one of them away.")}</EmptyState>
       ) : (
-        <ul className="ui-atlas-list" aria-label={kind === "hop" ? "Hops on the map" : "Sites on the map"}>
+        <ul
+          className="ui-atlas-list"
+          aria-label={kind === "hop" ? t("Hops on the map") : t("Sites on the map")}
+        >
           {list.map((row) => (
             <li key={row.code}>
               <button
@@ -53,7 +57,9 @@ export function MapList({ hops, sites, kind, onKind, picked, onPick }: MapListPr
               >
                 <span>{row.code}</span>
                 <span>
-                  {"nearSite" in row ? `${row.nearSite ?? "–"} to ${row.farSite ?? "–"}` : row.name}
+                  {"nearSite" in row
+                    ? t("{{from}} to {{to}}", { from: row.nearSite ?? "–", to: row.farSite ?? "–" })
+                    : row.name}
                 </span>
                 <HopStateMark state={row.state} />
               </button>
@@ -61,9 +67,9 @@ export function MapList({ hops, sites, kind, onKind, picked, onPick }: MapListPr
           ))}
           {rest > 0 ? (
             <li className="p-3">
-              <Button
-                onClick={() => setMost(most + PAGE)}
-              >{`Show ${Math.min(PAGE, rest)} of ${rest} more`}</Button>
+              <Button onClick={() => setMost(most + PAGE)}>
+                {t("Show {{next}} of {{rest}} more", { next: Math.min(PAGE, rest), rest })}
+              </Button>
             </li>
           ) : null}
         </ul>

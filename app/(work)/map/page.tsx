@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { seesHop, seesSite } from "@/app/_server/regions";
 import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
@@ -19,13 +20,16 @@ import { readChoice } from "./address";
 import { MapDesk } from "./MapDesk";
 import type { MapHopRow, MapSiteRow } from "./scene";
 
-export const metadata: Metadata = { title: "Map" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Map") };
+}
 
 interface MapPageProps {
   searchParams: Promise<Record<string, string | undefined>>;
 }
 
 export default async function MapPage({ searchParams }: MapPageProps) {
+  const { t, locale } = await serverWords();
   const visitor = await requireRoleInRegions();
   const search = await searchParams;
   const db = database();
@@ -43,20 +47,24 @@ export default async function MapPage({ searchParams }: MapPageProps) {
   return (
     <>
       <PageHead
-        title="Map"
-        lead={`Where sites and hops lie and how they stand by the plan in force, as of ${formatDate(today)}.`}
+        title={t("Map")}
+        lead={t("Where sites and hops lie and how they stand by the plan in force, as of {{day}}.", {
+          day: formatDate(today, "full", locale),
+        })}
         actions={
           visitor.role === "administrator" && visitor.regions === null ? (
-            <LinkButton href="/map/ground">What lies under it</LinkButton>
+            <LinkButton href="/map/ground">{t("What lies under it")}</LinkButton>
           ) : undefined
         }
       />
       {count === 0 ? (
         <EmptyState
-          title="Nothing to draw yet"
-          actions={mayImport ? <LinkButton href="/import">Bring in sites and hops</LinkButton> : undefined}
+          title={t("Nothing to draw yet")}
+          actions={
+            mayImport ? <LinkButton href="/import">{t("Bring in sites and hops")}</LinkButton> : undefined
+          }
         >
-          Sites are drawn here as soon as they are brought in with their coordinates.
+          {t("Sites are drawn here as soon as they are brought in with their coordinates.")}
         </EmptyState>
       ) : (
         <MapDesk

@@ -10,7 +10,7 @@ export interface DayState {
   problems?: readonly Problem[];
 }
 
-const NOT_REACHED: Problem = {
+export const DAY_NOT_REACHED: Problem = {
   path: "day",
   rule: "not-reached",
   message: "The server did not answer, so the crew's day is not shown.",
@@ -30,7 +30,7 @@ export function useCrewDay(crew: string, day: CalendarDate | undefined): DayStat
       setState(answer.ok ? { value: body, of: wanted } : { problems: body.problems, of: wanted });
     };
     ask().catch(() => {
-      if (!stop.signal.aborted) setState({ problems: [NOT_REACHED], of: wanted });
+      if (!stop.signal.aborted) setState({ problems: [DAY_NOT_REACHED], of: wanted });
     });
     return () => stop.abort();
   }, [wanted]);

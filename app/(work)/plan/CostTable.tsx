@@ -1,10 +1,10 @@
 import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatNumber, formatShare } from "@/app/_ui/format";
+import { sayKept } from "@/app/_ui/language/kept";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { PlanHead } from "@/db/queries/plans";
-import { readBack } from "@/lib/phrase";
 import { COST_LINES, SETTLED } from "@/lib/programme";
 import type { PlanWeights } from "@/lib/schedule";
 
@@ -18,7 +18,8 @@ export async function CostTable({
   weights: PlanWeights;
   settledHow?: string;
 }) {
-  const { t, say, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   const { cost, lowerBound } = plan;
   // A visit that no plan can place weighs as much as all others together: seen beside it every gap looks small.
   const fixed = cost.unplacedVisits * weights.unplacedVisit;
@@ -80,7 +81,7 @@ export async function CostTable({
             )}
           </p>
           {settledHow ? (
-            <p>{t("Plan and drums: {{how}}.", { how: say(readBack(settledHow, SETTLED)) })}</p>
+            <p>{t("Plan and drums: {{how}}.", { how: sayKept(settledHow, SETTLED, words) })}</p>
           ) : null}
         </Disclosure>
       </div>

@@ -5,6 +5,7 @@ import { useRef, useState } from "react";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { useToast } from "@/app/_ui/Toast";
 import type { Problem } from "@/lib/result";
@@ -20,7 +21,8 @@ export interface DraftActionsProps {
 
 /** Put a draft in force or discard it. What refuses is named, nothing is half done. */
 export function DraftActions({ planId, revision, inForceId }: DraftActionsProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const router = useRouter();
   const toast = useToast();
   const key = useRef<string>(undefined);
@@ -88,7 +90,7 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
             announce
             title={
               isStale
-                ? problems[0]!.message
+                ? messageOf(problems[0]!, words)
                 : t("Plan {{plan}} stays a draft: it breaks {{count}} hard rules", {
                     plan: String(planId),
                     count: problems.length,
@@ -111,18 +113,18 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
             }
           >
             {isStale ? (
-              problems[0]!.remedy
+              remedyOf(problems[0]!, words)
             ) : (
               <ul>
                 {problems.slice(0, 12).map((p) => (
                   <li key={`${p.rule}${p.message}`}>
-                    <strong>{p.rule}</strong>: {p.message}
+                    <strong>{p.rule}</strong>: {messageOf(p, words)}
                   </li>
                 ))}
                 {problems.length > 12 ? (
                   <li>{t("and {{more}} more", { more: problems.length - 12 })}</li>
                 ) : null}
-                <li>{problems[0]!.remedy}</li>
+                <li>{remedyOf(problems[0]!, words)}</li>
               </ul>
             )}
           </Notice>

@@ -4,6 +4,7 @@ import { useEffect, useLayoutEffect, useRef, useState } from "react";
 import { Button, ButtonGroup } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { useToast } from "@/app/_ui/Toast";
 import type { Phrase } from "@/lib/phrase";
 import { redoEdit, undoEdit } from "./actions";
@@ -25,7 +26,8 @@ export function EditButtons(props: {
   redo?: NamedEdit;
   onDone: () => void;
 }) {
-  const { t, say } = useWords();
+  const words = useWords();
+  const { t, say } = words;
   const { planId, undo, redo, onDone } = props;
   const toast = useToast();
   const [busy, setBusy] = useState<Direction>();
@@ -38,7 +40,7 @@ export function EditButtons(props: {
     setBusy(undefined);
     setAsks(undefined);
     const problem = answer.ok ? undefined : answer.problems[0];
-    if (problem) toast({ kind: "problem", text: `${problem.message} ${problem.remedy}` });
+    if (problem) toast({ kind: "problem", text: problemWords(problem, words) });
     else if (answer.ok && !answer.value.isDone) {
       setAsks({ direction, edit, broken: answer.value.broken });
       return;

@@ -7,6 +7,7 @@ import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { Check } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import type { Problem, Result } from "@/lib/result";
 import { type Effect, EffectShown } from "./EffectShown";
@@ -41,7 +42,8 @@ export interface EffectFormProps {
 
 /** An edit of the plan by hand: what it would do is shown before it can be accepted, and what others did meanwhile. */
 export function EffectForm(props: EffectFormProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const { title, planId, isInForce, path, query, send, onClose, onDone, onRefresh } = props;
   // Of the plan as the planner has read it; it follows when they choose to go on with what others did.
   const [revision, setRevision] = useState(props.revision);
@@ -95,8 +97,8 @@ export function EffectForm(props: EffectFormProps) {
         {props.children}
         <div className="grid gap-3 min-h-48 content-start" aria-live="polite" aria-busy={isAsking}>
           {problems.map((p) => (
-            <Notice key={`${p.rule}${p.message}`} kind="problem" announce title={p.message}>
-              {p.remedy}
+            <Notice key={`${p.rule}${p.message}`} kind="problem" announce title={messageOf(p, words)}>
+              {remedyOf(p, words)}
             </Notice>
           ))}
           {isStale ? (

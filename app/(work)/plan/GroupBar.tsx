@@ -3,6 +3,7 @@
 import { useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
 import { pin } from "./actions";
@@ -16,7 +17,8 @@ export function GroupBar(props: {
   onDone: () => void;
   onLetGo: () => void;
 }) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const { planId, revision, picked, onMove, onDone, onLetGo } = props;
   const toast = useToast();
   const [busy, setBusy] = useState<"pin" | "free">();
@@ -29,7 +31,7 @@ export function GroupBar(props: {
     const problem = answer.ok ? undefined : answer.problems[0];
     toast(
       problem
-        ? { kind: "problem", text: `${problem.message} ${problem.remedy}` }
+        ? { kind: "problem", text: problemWords(problem, words) }
         : {
             kind: "good",
             text: isPinned

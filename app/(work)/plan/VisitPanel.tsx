@@ -8,6 +8,7 @@ import { Button } from "@/app/_ui/Button";
 import { formatClock, formatDate, formatHours } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { places, withParts } from "@/app/_ui/language/parts";
+import { messageOf, problemWords, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -34,7 +35,8 @@ export interface VisitPanelProps {
 
 /** One visit: where, who, when, how long, with what, in what weather, for which promise; and what may be done. */
 export function VisitPanel(props: VisitPanelProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const { planId, revision, visit, mayEdit, frozen, onMove, onPick, onSelect } = props;
   const router = useRouter();
   const toast = useToast();
@@ -61,7 +63,7 @@ export function VisitPanel(props: VisitPanelProps) {
     const problem = answer.ok ? undefined : answer.problems[0];
     toast(
       problem
-        ? { kind: "problem", text: `${problem.message} ${problem.remedy}` }
+        ? { kind: "problem", text: problemWords(problem, words) }
         : {
             kind: "good",
             text: visit.isPinned
@@ -78,8 +80,8 @@ export function VisitPanel(props: VisitPanelProps) {
   return (
     <div className="grid gap-4">
       {problems.map((p) => (
-        <Notice key={p.message} kind="problem" announce title={p.message}>
-          {p.remedy}
+        <Notice key={p.message} kind="problem" announce title={messageOf(p, words)}>
+          {remedyOf(p, words)}
         </Notice>
       ))}
       {isPlaced ? null : (
@@ -318,7 +320,8 @@ interface Why {
 
 /** The cheapest other places and what each would change. On demand: it takes the server a moment. */
 function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: string; isPlaced: boolean }) {
-  const { t, locale } = useWords();
+  const words = useWords();
+  const { t, locale } = words;
   const [why, setWhy] = useState<Why>();
   const [problem, setProblem] = useState<Problem>();
   const [isAsking, setIsAsking] = useState(false);
@@ -343,8 +346,8 @@ function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: strin
       )}
       <div aria-live="polite" className="grid gap-2">
         {problem ? (
-          <Notice kind="problem" title={problem.message}>
-            {problem.remedy}
+          <Notice kind="problem" title={messageOf(problem, words)}>
+            {remedyOf(problem, words)}
           </Notice>
         ) : null}
         {why ? (

@@ -1,10 +1,11 @@
 /** Why a visit has no place and what rules break, in the reader's language: plans keep their reasons in English. */
+
+import { sayKept } from "@/app/_ui/language/kept";
 import type { Words } from "@/app/_ui/language/words";
-import { readBack } from "@/lib/phrase";
 import type { BrokenByName, NamedEffect } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
-export const whyWords = (reason: string, { say }: Words): string => say(readBack(reason, REASONS));
+export const whyWords = (reason: string, words: Words): string => sayKept(reason, REASONS, words);
 
 /** Broken rules as a planner reads them; what is kept of an edit stays English. */
 export const brokenWords = (broken: readonly BrokenByName[], words: Words): BrokenByName[] =>

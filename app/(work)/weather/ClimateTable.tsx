@@ -1,7 +1,16 @@
-import { formatShare } from "@/app/_ui/format";
+import { serverWords } from "@/app/_server/language";
+import { formatDate, formatShare } from "@/app/_ui/format";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { calendarDate } from "@/lib/time";
 
 const MONTHS = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+/** "Mar": of any year. */
+const monthWords = (month: number, locale: string): string =>
+  formatDate(calendarDate(`2026-${String(month + 1).padStart(2, "0")}-01`), "month", locale).replace(
+    " 2026",
+    "",
+  );
 
 export interface ClimateRow {
   code: string;
@@ -11,17 +20,18 @@ export interface ClimateRow {
 }
 
 /** Places down, months across: share of the daylight hours in the shift that meets the limits. */
-export function ClimateTable({ rows, thisMonth }: { rows: readonly ClimateRow[]; thisMonth: number }) {
+export async function ClimateTable({ rows, thisMonth }: { rows: readonly ClimateRow[]; thisMonth: number }) {
+  const { t, locale } = await serverWords();
   return (
-    <ScrollRegion label="Monthly share of hours within limits, by place">
+    <ScrollRegion label={t("Monthly share of hours within limits, by place")}>
       <table className="ui-facts">
         <thead>
           <tr>
-            <th scope="col">Place</th>
+            <th scope="col">{t("Place")}</th>
             {MONTHS.map((month, m) => (
               <th key={month} scope="col" data-align="end">
-                {month}
-                {m === thisMonth ? <span className="sr-only"> (this month)</span> : null}
+                {monthWords(m, locale)}
+                {m === thisMonth ? <span className="sr-only"> {t("(this month)")}</span> : null}
               </th>
             ))}
           </tr>
@@ -37,7 +47,11 @@ export function ClimateTable({ rows, thisMonth }: { rows: readonly ClimateRow[];
                   const share = row.shares?.[m] ?? Number.NaN;
                   return (
                     <td key={month} data-align="end">
-                      {m === thisMonth ? <strong>{formatShare(share)}</strong> : formatShare(share)}
+                      {m === thisMonth ? (
+                        <strong>{formatShare(share, 0, locale)}</strong>
+                      ) : (
+                        formatShare(share, 0, locale)
+                      )}
                       <span
                         aria-hidden="true"
                         className="mt-1 block h-1"
@@ -49,7 +63,7 @@ export function ClimateTable({ rows, thisMonth }: { rows: readonly ClimateRow[];
                   );
                 })
               ) : (
-                <td colSpan={12}>no past years brought in</td>
+                <td colSpan={12}>{t("no past years brought in")}</td>
               )}
             </tr>
           ))}

@@ -1,5 +1,7 @@
 /** One end's weather in detail: hour by hour, the finish by start day, and what past years say of later starts. */
 import type { WindHour } from "@/app/_ui/charts/WindLimitChart";
+import { sayKept } from "@/app/_ui/language/kept";
+import type { Words } from "@/app/_ui/language/words";
 import type { StripRow } from "@/app/_ui/WeatherStrip";
 import type { WorkSegment } from "@/lib/hours";
 import { addDays, type CalendarDate, instantAt, localOf, weekdayOf } from "@/lib/time";
@@ -18,6 +20,7 @@ import {
   prepareHistory,
   type ShiftWeek,
   type SiteProfile,
+  VERDICT_TEXTS,
   verdictAt,
   type WeatherPolicy,
   type WeatherSeries,
@@ -74,6 +77,14 @@ export function stripRows(
     }),
   }));
 }
+
+/** Verdicts with their figures in the reader's language. */
+export function sayVerdicts(verdicts: readonly HourVerdict[], words: Words): HourVerdict[] {
+  return verdicts.map((v) => ({ ...v, text: sayKept(v.text, VERDICT_TEXTS, words) }));
+}
+
+export const sayRows = (rows: readonly StripRow[], words: Words): StripRow[] =>
+  rows.map((row) => ({ ...row, verdicts: sayVerdicts(row.verdicts, words) }));
 
 /** Wind and gust at the mount against the limits of work aloft. */
 export function windHours(

@@ -1,12 +1,14 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { ofSeenHops, seesHop, seesSite } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { Select, TextInput } from "@/app/_ui/Field";
-import { formatCount, formatInstant, formatNumber } from "@/app/_ui/format";
+import { formatInstant, formatNumber } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -38,16 +40,19 @@ import { placeClimate } from "./climate";
 import { FindingTable } from "./FindingTable";
 import { planAgainstForecast, withChange } from "./planAgainstForecast";
 import {
+  dayTextWords,
   expectedDay,
   ForecastReader,
   isBeyond,
-  noWeatherWords,
+  noWeather,
   placeOf,
   profileOf,
   shiftAtSite,
 } from "./siteHours";
 
-export const metadata: Metadata = { title: "Weather" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Weather") };
+}
 
 const DAYS = 10;
 const FORECAST_GROUPS = ["design", "plan", "crews", "reports", "weather", "rules"] as const;
@@ -62,6 +67,8 @@ interface WeatherPageProps {
 }
 
 export default async function WeatherPage({ searchParams }: WeatherPageProps) {
+  const words = await serverWords();
+  const { t } = words;
   const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const db = database();
@@ -72,14 +79,16 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
   if (places.length === 0 || work.length === 0) {
     return (
       <>
-        <PageHead title="Weather" />
+        <PageHead title={t("Weather")} />
         <EmptyState
-          title={work.length === 0 ? "No sites yet" : "No weather yet"}
-          actions={<LinkButton href="/import">Bring in</LinkButton>}
+          title={work.length === 0 ? t("No sites yet") : t("No weather yet")}
+          actions={<LinkButton href="/import">{t("Bring in")}</LinkButton>}
         >
           {work.length === 0
-            ? "Bring in the sites first; their weather is read from the places near them."
-            : "Bring in a forecast and past years for places near the sites. Until then every site is planned with a careful allowance, never as always fine."}
+            ? t("Bring in the sites first; their weather is read from the places near them.")
+            : t(
+                "Bring in a forecast and past years for places near the sites. Until then every site is planned with a careful allowance, never as always fine.",
+              )}
         </EmptyState>
       </>
     );
@@ -119,16 +128,20 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
     openAgain: findings.filter((f) => f.sincePlan === "open again").length,
   };
   const unchecked = findings.filter((f) => f.state === "not checked");
-  const source = sourceWords(places, homeZone(db));
+  const source = sourceWords(places, homeZone(db), words);
   const href = (change: Record<string, string>) =>
     `/weather?${new URLSearchParams({ ...params, ...change })}`;
 
   return (
     <>
       <PageHead
-        title="Weather"
-        lead="Hours of the shift within the planning limits, at each site's highest mount. The crew on site decides."
-        marks={places.some((p) => p.forecast?.isMadeUp) ? <Tag tone="warn">Made-up weather</Tag> : undefined}
+        title={t("Weather")}
+        lead={t(
+          "Hours of the shift within the planning limits, at each site's highest mount. The crew on site decides.",
+        )}
+        marks={
+          places.some((p) => p.forecast?.isMadeUp) ? <Tag tone="warn">{t("Made-up weather")}</Tag> : undefined
+        }
       />
       <div className="mb-4">
         <PlanNotice
@@ -139,28 +152,31 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
         />
       </div>
       <Tabs
-        label="Views of the weather"
+        label={t("Views of the weather")}
         tabs={[
-          { href: href({ tab: "days" }), label: "Next ten days", current: tab === "days" },
+          { href: href({ tab: "days" }), label: t("Next ten days"), current: tab === "days" },
           {
             href: href({ tab: "plan" }),
-            label: "Plan against forecast",
+            label: t("Plan against forecast"),
             count: lost.length,
             current: tab === "plan",
           },
-          { href: href({ tab: "climate" }), label: "Climate beyond", current: tab === "climate" },
+          { href: href({ tab: "climate" }), label: t("Climate beyond"), current: tab === "climate" },
         ]}
       />
       {tab === "plan" ? (
         <Panel
-          title="Planned visits of the next ten days"
-          note="Each visit is begun at its planned minute and run through the forecast's hours inside its crew's shifts, overtime and the site's access."
+          title={t("Planned visits of the next ten days")}
+          note={t(
+            "Each visit is begun at its planned minute and run through the forecast's hours inside its crew's shifts, overtime and the site's access.",
+          )}
           foot={`${source}.`}
           flush
         >
           {findings.length === 0 ? (
             <p className="px-4 py-3">
-              The plan in force has no visit in these days. <Link href="/plan">Open the plan</Link>.
+              {t("The plan in force has no visit in these days.")}{" "}
+              <Link href="/plan">{t("Open the plan")}</Link>.
             </p>
           ) : (
             <FindingTable findings={findings} />
@@ -196,41 +212,52 @@ interface PlanNoticeProps {
   sincePlan: { isNewer: boolean; lost: number; openAgain: number };
 }
 
-function PlanNotice({ lost, unchecked, all, sincePlan }: PlanNoticeProps) {
+async function PlanNotice({ lost, unchecked, all, sincePlan }: PlanNoticeProps) {
+  const { t } = await serverWords();
   if (all === 0) return null;
+  const windows = (count: number) => t("{{count}} windows", { count });
   const change = !sincePlan.isNewer
-    ? " The plan was made with this forecast."
+    ? t("The plan was made with this forecast.")
     : sincePlan.lost + sincePlan.openAgain === 0
-      ? " A newer forecast than the plan's changes none of them."
-      : ` Since the plan was made a newer forecast took ${formatCount(sincePlan.lost, "window")} away and opened ${formatCount(sincePlan.openAgain, "window")} again.`;
-  const rest = `${change}${
-    unchecked > 0 ? ` ${formatCount(unchecked, "visit")} could not be checked: no weather or estimate.` : ""
-  }`;
+      ? t("A newer forecast than the plan's changes none of them.")
+      : t("Since the plan was made a newer forecast took {{lost}} away and opened {{again}} again.", {
+          lost: windows(sincePlan.lost),
+          again: windows(sincePlan.openAgain),
+        });
+  const rest = [
+    change,
+    unchecked > 0
+      ? t("{{count}} visits could not be checked: no weather or estimate.", { count: unchecked })
+      : "",
+  ]
+    .filter((sentence) => sentence !== "")
+    .join(" ");
   if (lost === 0) {
     return (
-      <Notice kind={unchecked > 0 ? "warn" : "good"} title="The forecast leaves the plan as it is">
-        {`${formatCount(all - unchecked, "planned visit")} of the next ten days can end on the planned day within the planning limits.${rest}`}
+      <Notice kind={unchecked > 0 ? "warn" : "good"} title={t("The forecast leaves the plan as it is")}>
+        {`${t("{{count}} planned visits of the next ten days can end on the planned day within the planning limits.", { count: all - unchecked })} ${rest}`}
       </Notice>
     );
   }
   return (
     <Notice
       kind="warn"
-      title={`${formatCount(lost, "planned visit")} of ${formatNumber(all)} lost the window`}
-      action={<Link href="/weather?tab=plan">Which ones</Link>}
+      title={t("{{count}} planned visits of {{all}} lost the window", { count: lost, all })}
+      action={<Link href="/weather?tab=plan">{t("Which ones")}</Link>}
     >
-      {`By the forecast they end later than planned or not within ten days.${rest}`}
+      {`${t("By the forecast they end later than planned or not within ten days.")} ${rest}`}
     </Notice>
   );
 }
 
-function ClassTabs({ workClass, href }: { workClass: WorkClass; href: Href }) {
+async function ClassTabs({ workClass, href }: { workClass: WorkClass; href: Href }) {
+  const { t } = await serverWords();
   return (
     <Tabs
-      label="Work class"
+      label={t("Work class")}
       tabs={WORK_CLASSES.map((c) => ({
         href: href({ class: c, page: "1" }),
-        label: CLASS_WORDS[c],
+        label: t(CLASS_WORDS[c]),
         current: c === workClass,
       }))}
     />
@@ -250,7 +277,9 @@ interface MatrixProps {
   href: Href;
 }
 
-function DayMatrix(props: MatrixProps) {
+async function DayMatrix(props: MatrixProps) {
+  const words = await serverWords();
+  const { t, say, locale } = words;
   const { params, work, places, planned, days, shift, workClass, reader, source, href } = props;
   const show = params.show === "all" || planned.size === 0 ? "all" : "planned";
   const query = (params.q ?? "").trim().toLowerCase();
@@ -275,77 +304,86 @@ function DayMatrix(props: MatrixProps) {
     const openShift = shiftAtSite(shift, w.site.access);
     const row = { id: w.site.code, label: w.site.code, href: `${sitePath(w.site.code)}?tab=weather` };
     if (!place?.forecast) {
-      const why = place ? `${place.name} has no forecast` : noWeatherWords(w.site, reader.policy);
+      const why = place
+        ? t("{{place}} has no forecast", { place: place.name })
+        : say(noWeather(w.site, reader.policy));
       return { ...row, note: `${w.site.name}: ${why}`, days: days.map((day) => unknownDay(day, why)) };
     }
     const profile = profileOf(w, place);
     const near = reader.days(place.forecast, profile, workClass, days, openShift);
+    const expected = near.map((day, d) =>
+      isBeyond(day)
+        ? expectedDay(
+            profile,
+            reader.policy,
+            workClass,
+            days[d]!,
+            openShift,
+            monthShare(place, w.site.zone, profile.heightM, days[d]!),
+          )
+        : day,
+    );
     return {
       ...row,
-      note: `${w.site.name}, ${formatNumber(profile.heightM, 0)} m`,
-      days: near.some(isBeyond)
-        ? near.map((day, d) =>
-            isBeyond(day)
-              ? expectedDay(
-                  profile,
-                  reader.policy,
-                  workClass,
-                  days[d]!,
-                  openShift,
-                  monthShare(place, w.site.zone, profile.heightM, days[d]!),
-                )
-              : day,
-          )
-        : near,
+      note: `${w.site.name}, ${formatNumber(profile.heightM, 0, locale)} m`,
+      days: expected.map((day) => day && { ...day, text: dayTextWords(day.text, words) }),
     };
   });
   return (
     <Panel
-      title={`${CLASS_WORDS[workClass]}: hours of the shift within the limits`}
-      note={`${formatCount(shown.length, "site")} shown${show === "planned" ? ", with a visit planned in these days" : ""}. Hours are those of the site's own clock, inside the crews' shift and the owner's access.`}
+      title={t("{{work}}: hours of the shift within the limits", { work: t(CLASS_WORDS[workClass]) })}
+      note={
+        show === "planned"
+          ? t(
+              "{{count}} sites shown, with a visit planned in these days. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
+              { count: shown.length },
+            )
+          : t(
+              "{{count}} sites shown. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
+              { count: shown.length },
+            )
+      }
     >
       <form method="get" action="/weather" className="ui-no-print mb-4 flex flex-wrap items-end gap-3">
         <input type="hidden" name="tab" value="days" />
         <input type="hidden" name="class" value={workClass} />
         <Select
-          label="Region"
+          label={t("Region")}
           name="region"
           defaultValue={params.region ?? ""}
-          empty="All regions"
+          empty={t("All regions")}
           choices={regions.map((r) => ({ value: r, label: r }))}
         />
         <Select
-          label="Sites"
+          label={t("Sites")}
           name="show"
           defaultValue={show}
           choices={[
-            { value: "planned", label: "With a visit planned" },
-            { value: "all", label: "All sites" },
+            { value: "planned", label: t("With a visit planned") },
+            { value: "all", label: t("All sites") },
           ]}
         />
-        <TextInput label="Code or name" name="q" defaultValue={params.q ?? ""} />
-        <Button type="submit">Show</Button>
+        <TextInput label={t("Code or name")} name="q" defaultValue={params.q ?? ""} />
+        <Button type="submit">{t("Show")}</Button>
       </form>
       {rows.length === 0 ? (
         <p>
-          No site passes this choice.{" "}
-          <Link href={href({ show: "all", region: "", q: "" })}>Show all sites</Link>.
+          {t("No site passes this choice.")}{" "}
+          <Link href={href({ show: "all", region: "", q: "" })}>{t("Show all sites")}</Link>.
         </p>
       ) : (
         <WeatherDays
-          label={`${CLASS_WORDS[workClass]}, next ten days`}
+          label={t("{{work}}, next ten days", { work: t(CLASS_WORDS[workClass]) })}
           days={days}
           rows={rows}
           source={source}
         />
       )}
       {pages > 1 ? (
-        <nav aria-label="Pages of sites" className="ui-no-print mt-3 flex gap-4">
-          {page > 1 ? <Link href={href({ page: String(page - 1) })}>Earlier sites</Link> : null}
-          <span>
-            Page {page} of {pages}
-          </span>
-          {page < pages ? <Link href={href({ page: String(page + 1) })}>Further sites</Link> : null}
+        <nav aria-label={t("Pages of sites")} className="ui-no-print mt-3 flex gap-4">
+          {page > 1 ? <Link href={href({ page: String(page - 1) })}>{t("Earlier sites")}</Link> : null}
+          <span>{t("Page {{page}} of {{pages}}", { page, pages })}</span>
+          {page < pages ? <Link href={href({ page: String(page + 1) })}>{t("Further sites")}</Link> : null}
         </nav>
       ) : null}
     </Panel>
@@ -367,7 +405,8 @@ interface ClimateProps {
   href: Href;
 }
 
-function Climate({ params, places, workClass, shift, zone, month, href }: ClimateProps) {
+async function Climate({ params, places, workClass, shift, zone, month, href }: ClimateProps) {
+  const { t } = await serverWords();
   const db = database();
   const policy = rulesInForce(db).weatherPolicy;
   const heightM = HEIGHTS_M.find((h) => h === Number(params.height)) ?? 40;
@@ -383,13 +422,31 @@ function Climate({ params, places, workClass, shift, zone, month, href }: Climat
   });
   return (
     <Panel
-      title={`${CLASS_WORDS[workClass]} at ${heightM} m, month by month`}
-      note="Share of the daylight hours inside the shift that met the limits in past years, over open country. It leaves out how long bad weather lasts: the plan uses the past years themselves."
-      foot={`Past years as brought in${places.length > CLIMATE_PLACES ? `; the first ${CLIMATE_PLACES} places of ${places.length}` : ""}. Limits of policy version ${policy.version}.`}
+      title={t("{{work}} at {{height}} m, month by month", {
+        work: t(CLASS_WORDS[workClass]),
+        height: heightM,
+      })}
+      note={t(
+        "Share of the daylight hours inside the shift that met the limits in past years, over open country. It leaves out how long bad weather lasts: the plan uses the past years themselves.",
+      )}
+      foot={
+        places.length > CLIMATE_PLACES
+          ? t(
+              "Past years as brought in; the first {{most}} places of {{all}}. Limits of policy version {{version}}.",
+              {
+                most: CLIMATE_PLACES,
+                all: places.length,
+                version: String(policy.version),
+              },
+            )
+          : t("Past years as brought in. Limits of policy version {{version}}.", {
+              version: String(policy.version),
+            })
+      }
       flush
     >
       <p className="ui-no-print flex flex-wrap gap-4 px-4 pt-3">
-        Height:
+        {t("Height:")}
         {HEIGHTS_M.map((h) => (
           <Link
             key={h}
@@ -406,11 +463,13 @@ function Climate({ params, places, workClass, shift, zone, month, href }: Climat
   );
 }
 
-function sourceWords(places: readonly PlaceForecast[], zone: string): string {
+function sourceWords(places: readonly PlaceForecast[], zone: string, { t, locale }: Words): string {
   const known = places.flatMap((p) => p.forecast ?? []);
-  if (known.length === 0) return "No forecast has been brought in";
+  if (known.length === 0) return t("No forecast has been brought in");
   const issued = Math.min(...known.map((f) => f.issuedAtMillis));
   const sources = [...new Set(known.map((f) => f.source))].slice(0, 3).join(", ");
-  const madeUp = known.some((f) => f.isMadeUp) ? ". Made-up weather" : "";
-  return `Forecast: ${sources}, issued ${formatInstant(issued, zone)}${madeUp}`;
+  const of = { sources, when: formatInstant(issued, zone, locale) };
+  return known.some((f) => f.isMadeUp)
+    ? t("Forecast: {{sources}}, issued {{when}}. Made-up weather", of)
+    : t("Forecast: {{sources}}, issued {{when}}", of);
 }

@@ -1,6 +1,8 @@
 /** Does the forecast still let each planned visit end on its planned day? Pure: data in, findings out. */
+
 import type { DaySummary } from "@/app/_ui/WeatherDays";
 import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
+import { type Phrase, phrase } from "@/lib/phrase";
 import { afterSetup, type Crew } from "@/lib/programme";
 import { type CalendarDate, daysBetween, instantAt, localOf } from "@/lib/time";
 import {
@@ -12,7 +14,7 @@ import {
   type ShiftWeek,
   type WorkClass,
 } from "@/lib/weather";
-import { bothOpen, type ForecastReader, noWeatherWords, placeOf, profileOf, shiftAtSite } from "./siteHours";
+import { bothOpen, type ForecastReader, noWeather, placeOf, profileOf, shiftAtSite } from "./siteHours";
 
 export interface VisitFinding {
   visit: ForecastVisit;
@@ -27,7 +29,7 @@ export interface VisitFinding {
   /** At which site the figure is read. */
   siteCode?: string;
   /** Why it could not be checked. */
-  why?: string;
+  why?: Phrase;
   /** Of the ensemble's members those in which it ends on its planned day; undefined without members. */
   members?: { holds: number; of: number };
   /** Against the forecast that the plan was made with; undefined when that is still the latest. */
@@ -63,12 +65,13 @@ export function planAgainstForecast(
   return visits.map((visit) => {
     const crew = crews.get(visit.crewCode);
     const { segments } = visit;
-    if (!crew || !segments) return { visit, state: "not checked", why: "no estimate kept for it yet" };
+    if (!crew || !segments)
+      return { visit, state: "not checked", why: phrase("no estimate kept for it yet") };
     const codes = [visit.siteCode, ...(visit.isJoint ? [visit.farSiteCode] : [])];
     const ends: EndHours[] = [];
     for (const code of codes) {
       const end = endHours(code === null ? undefined : sites.get(code), places, reader, crewShift(crew));
-      if (typeof end === "string") return { visit, state: "not checked", why: end };
+      if ("text" in end) return { visit, state: "not checked", why: end };
       ends.push(end);
     }
     const finding = judge(visit, segments, ends, crew, reader);
@@ -111,12 +114,13 @@ function endHours(
   places: readonly PlaceForecast[],
   reader: ForecastReader,
   shift: ShiftWeek,
-): EndHours | string {
-  if (!work) return "an end is missing in the design data";
+): EndHours | Phrase {
+  if (!work) return phrase("an end is missing in the design data");
   const found = placeOf(work.site, places, reader.policy);
-  if (!found) return `${work.site.code}: ${noWeatherWords(work.site, reader.policy)}`;
+  if (!found)
+    return phrase("{{site}}: {{why}}", { site: work.site.code, why: noWeather(work.site, reader.policy) });
   const { forecast } = found.place;
-  if (!forecast) return `${found.place.name}: no forecast has been brought in`;
+  if (!forecast) return phrase("{{place}}: no forecast has been brought in", { place: found.place.name });
   return {
     work,
     place: { ...found.place, forecast },
@@ -143,7 +147,7 @@ function judge(
 ): VisitFinding {
   const finishOn = finishOf(visit, segments, ends, ends.map((e) => e.mask).reduce(jointMask), crew);
   if (finishOn === "before the forecast") {
-    return { visit, state: "not checked", why: "its start lies outside the forecast" };
+    return { visit, state: "not checked", why: phrase("its start lies outside the forecast") };
   }
   if (finishOn && finishOn <= visit.endOn) return { visit, state: "holds", finishOn };
   const classes = [...new Set(segments.map((s) => s.workClass))];

@@ -3,6 +3,8 @@
  * The limits and figures are lib/weather's; here hours are only counted by day and shift.
  */
 
+import { sayKept } from "@/app/_ui/language/kept";
+import type { Words } from "@/app/_ui/language/words";
 import type { DaySummary } from "@/app/_ui/WeatherDays";
 import type { SiteWork } from "@/db/queries/weatherViews";
 import { english, figure, type Phrase, phrase } from "@/lib/phrase";
@@ -19,6 +21,7 @@ import {
   prepareSeries,
   type ShiftWeek,
   type SiteProfile,
+  VERDICT_TEXTS,
   verdictAt,
   type WeatherPolicy,
   type WeatherSeries,
@@ -188,12 +191,23 @@ export class ForecastReader {
   }
 }
 
+/** The text of a day in the reader's language. */
+export const dayTextWords = (text: string, words: Words): string => sayKept(text, DAY_TEXTS, words);
+
 /** Does the forecast say nothing at all of this day? */
 export function isBeyond(day: DaySummary | null): boolean {
   return day !== null && day.factor === "no data" && day.metH === 0 && day.text === BEYOND_FORECAST;
 }
 
 const BEYOND_FORECAST = "the forecast does not reach this day's end";
+
+/** What the text of a day may say. */
+export const DAY_TEXTS: readonly string[] = [
+  BEYOND_FORECAST,
+  "no past years for this month",
+  "{{n}} % of this month's daylight hours in past years",
+  ...VERDICT_TEXTS,
+];
 
 /**
  * Hours to expect on a day that no forecast reaches: the share of the month's daylight hours that met the limits in

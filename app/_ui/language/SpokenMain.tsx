@@ -15,6 +15,8 @@ const SPOKEN: readonly RegExp[] = [
   /^\/sites(\/.*)?$/,
   /^\/hops(\/.*)?$/,
   /^\/programme(\/.*)?$/,
+  /^\/(weather|jobs)$/,
+  /^\/map(\/ground)?$/,
 ];
 
 /** The content of a page, marked with the language that it is really in: a screen reader speaks it accordingly. */

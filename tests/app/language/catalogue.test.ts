@@ -111,6 +111,7 @@ const PARTS: Readonly<Record<string, Area>> = {
   "app/_client/scan": "logistics",
   "app/_ui/PlanBoard.tsx": "planning",
   "app/_ui/board/": "planning",
+  "app/_ui/WeatherDays.tsx": "planning",
   "app/_ui/MapSketch.tsx": "design",
   "app/_ui/RouteSketch.tsx": "design",
   "app/_ui/charts/HoursByHeightChart.tsx": "design",

@@ -1,11 +1,18 @@
+import { JOB_KINDS } from "@/app/_server/jobKinds";
 import { BOARD_KEYS } from "@/app/_ui/board/BoardKey";
 import { KIND_LOOK, KIT_LOOK, WEATHER_LOOK, ZOOMS } from "@/app/_ui/board/types";
-import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
+import { CLASS_WORDS, FACTOR_LOOK, lookOf } from "@/app/_ui/weather/factors";
+import { HOP_STATE } from "@/app/(work)/hops/hopStates";
+import { OUTLINES_NOT_REACHED } from "@/app/(work)/map/ground/GroundForms";
+import { DAY_NOT_REACHED } from "@/app/(work)/map/useCrewDay";
 import { BOARD_FILTERS } from "@/app/(work)/plan/boardFilter";
 import { STAGES } from "@/app/(work)/plan/solve/SolveForm";
 import { DRIVER_COLUMNS } from "@/app/(work)/programme/finish/DriverTables";
 import { CAUSE_WORDS, START_WORDS } from "@/app/(work)/programme/finish/words";
 import { LEVEL_WORDS } from "@/app/(work)/programme/hours/words";
+import { CHANGE_WORDS, FINDING_WORDS } from "@/app/(work)/weather/FindingTable";
+import { DAY_TEXTS } from "@/app/(work)/weather/siteHours";
+import { JOB_STATES } from "@/db/schema/job";
 import { CLIMB_NAME, PROPOSAL_LEVELS } from "@/lib/calibration";
 import { COST_LINES, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
@@ -30,6 +37,14 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...["Crew", "Scheme", "Work", "Task"].flatMap((word) => [word, word.toLowerCase()]),
   CLIMB_NAME,
   ...["Ends", "Off in force", "Off as proposed", "In all, in force", "In all, as proposed"],
+  ...Object.values(HOP_STATE).map((state) => state.word),
+  ...DAY_TEXTS,
+  ...[true, false].map((workable) => lookOf({ workable, factor: "wind", text: "" }).words),
+  ...Object.values(FINDING_WORDS).map((finding) => finding.word),
+  ...Object.values(CHANGE_WORDS),
+  ...Object.values(JOB_KINDS).map((kind) => kind.label),
+  ...JOB_STATES.filter((state) => state !== "cancelled"),
+  ...[OUTLINES_NOT_REACHED, DAY_NOT_REACHED].flatMap((problem) => [problem.message, problem.remedy]),
   // States of plans and of kits.
   ...["draft", "in force", "past"],
   ...["ready", "expected", "short", "issued", "planned", "picked"],

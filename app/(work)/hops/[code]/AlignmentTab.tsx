@@ -12,7 +12,14 @@ import { letTheFrameOut } from "@/app/(work)/sites/[code]/letTheFrameOut";
 import { FinishTable, sourceWords } from "@/app/(work)/sites/[code]/WindowsTab";
 import { WorkBars } from "@/app/(work)/sites/[code]/WorkBars";
 import { historyOf } from "@/app/(work)/weather/climate";
-import { finishByDay, historyFor, hoursFrom, jointVerdicts, verdicts } from "@/app/(work)/weather/endWindows";
+import {
+  finishByDay,
+  historyFor,
+  hoursFrom,
+  jointVerdicts,
+  sayVerdicts,
+  verdicts,
+} from "@/app/(work)/weather/endWindows";
 import {
   bothOpen,
   ForecastReader,
@@ -117,16 +124,20 @@ async function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: De
           label={t("Alignment of {{code}}", { code: near.end.hop.code })}
           hours={hours}
           rows={[
-            { workClass: "alignment", label: t("Both ends"), verdicts: jointVerdicts(nearWords, farWords) },
+            {
+              workClass: "alignment",
+              label: t("Both ends"),
+              verdicts: sayVerdicts(jointVerdicts(nearWords, farWords), words),
+            },
             {
               workClass: "alignment",
               label: t("Near, {{code}}", { code: near.end.site.code }),
-              verdicts: nearWords,
+              verdicts: sayVerdicts(nearWords, words),
             },
             {
               workClass: "alignment",
               label: t("Far, {{code}}", { code: far.end.site.code }),
-              verdicts: farWords,
+              verdicts: sayVerdicts(farWords, words),
             },
           ]}
           zone={zone}

@@ -7,13 +7,13 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
 import { Field, TextInput } from "@/app/_ui/Field";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { useToast } from "@/app/_ui/Toast";
 import type { Problem, Result } from "@/lib/result";
 import { removeOutlines, removeTiles, setTiles } from "./actions";
 
-const NOT_REACHED: Problem = {
+export const OUTLINES_NOT_REACHED: Problem = {
   path: "",
   rule: "not-reached",
   message: "The server did not answer. It is not known whether the outlines were kept.",
@@ -21,6 +21,7 @@ const NOT_REACHED: Problem = {
 };
 
 export function OutlineForm({ has }: { has: boolean }) {
+  const { t } = useWords();
   const router = useRouter();
   const toast = useToast();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -44,10 +45,10 @@ export function OutlineForm({ has }: { has: boolean }) {
       if (!answer.ok) return setProblems(answer.problems);
       setProblems([]);
       form.reset();
-      toast({ kind: "good", text: `${formatCount(answer.value.outlines, "outline")} on the map.` });
+      toast({ kind: "good", text: t("{{count}} outlines on the map.", { count: answer.value.outlines }) });
       router.refresh();
     } catch {
-      setProblems([NOT_REACHED]);
+      setProblems([OUTLINES_NOT_REACHED]);
     } finally {
       setBusy(false);
     }
@@ -55,32 +56,32 @@ export function OutlineForm({ has }: { has: boolean }) {
 
   return (
     <form onSubmit={send} className="grid gap-3">
-      <Field label="GeoJSON file" required hint="Takes the place of the outlines in use.">
+      <Field label={t("GeoJSON file")} required hint={t("Takes the place of the outlines in use.")}>
         {(ids) => (
           <input {...ids} className="ui-input" type="file" name="file" accept=".geojson,.json" required />
         )}
       </Field>
       <TextInput
-        label="Source"
+        label={t("Source")}
         name="label"
         required
         minLength={3}
         maxLength={120}
-        hint="Shown under the map, for example who measured the coast."
+        hint={t("Shown under the map, for example who measured the coast.")}
       />
       <ProblemList problems={[...problems, ...drop.problems]} />
       <div className="flex flex-wrap gap-2">
         <Button type="submit" kind="primary" busy={busy}>
-          Bring in outlines
+          {t("Bring in outlines")}
         </Button>
         {has ? (
           <ConfirmButton
-            question="Remove the outlines in use?"
-            consequence="The map is a plain sheet then, until others are brought in."
-            confirmWords="Remove"
-            onConfirm={() => drop.send({}, () => "Outlines removed.")}
+            question={t("Remove the outlines in use?")}
+            consequence={t("The map is a plain sheet then, until others are brought in.")}
+            confirmWords={t("Remove")}
+            onConfirm={() => drop.send({}, () => t("Outlines removed."))}
           >
-            Remove outlines
+            {t("Remove outlines")}
           </ConfirmButton>
         ) : null}
       </div>
@@ -89,43 +90,43 @@ export function OutlineForm({ has }: { has: boolean }) {
 }
 
 export function TileForm({ template, attribution }: { template?: string; attribution?: string }) {
+  const { t } = useWords();
   const keep = useSend(setTiles);
   const drop = useSend(removeTiles);
   function send(event: FormEvent<HTMLFormElement>): void {
     event.preventDefault();
     const data = new FormData(event.currentTarget);
-    keep.send(
-      { template: String(data.get("template")), attribution: String(data.get("attribution")) },
-      () => "Kept. Pages opened from now on show the pictures.",
+    keep.send({ template: String(data.get("template")), attribution: String(data.get("attribution")) }, () =>
+      t("Kept. Pages opened from now on show the pictures."),
     );
   }
   return (
     <form onSubmit={send} className="grid gap-3">
       <TextInput
-        label="Tile address"
+        label={t("Tile address")}
         name="template"
         required
         defaultValue={template}
         placeholder="https://tiles.example/{z}/{x}/{y}.png"
-        hint="With {z}, {x} and {y} where zoom, column and row go."
+        hint={t("With {z}, {x} and {y} where zoom, column and row go.")}
       />
       <TextInput
-        label="Attribution"
+        label={t("Attribution")}
         name="attribution"
         required
         minLength={3}
         maxLength={200}
         defaultValue={attribution}
-        hint="As the terms of that server ask for; shown under the map."
+        hint={t("As the terms of that server ask for; shown under the map.")}
       />
       <ProblemList problems={[...keep.problems, ...drop.problems]} />
       <div className="flex flex-wrap gap-2">
         <Button type="submit" busy={keep.busy}>
-          Keep the address
+          {t("Keep the address")}
         </Button>
         {template ? (
-          <Button busy={drop.busy} onClick={() => drop.send({}, () => "Pictures are off.")}>
-            Turn pictures off
+          <Button busy={drop.busy} onClick={() => drop.send({}, () => t("Pictures are off."))}>
+            {t("Turn pictures off")}
           </Button>
         ) : null}
       </div>

@@ -9,6 +9,7 @@ import { CostTraceChart } from "@/app/_ui/charts/CostTraceChart";
 import { NumberInput, TextInput } from "@/app/_ui/Field";
 import { formatNumber } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ProgressBar } from "@/app/_ui/ProgressBar";
@@ -35,7 +36,8 @@ export const STAGES = {
 
 /** What to search, then how it goes, then where it went. The job's id is in the address: a reload loses nothing. */
 export function SolveForm(props: SolveFormProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const [jobId, setJobId] = useState(props.jobId);
   const [seconds, setSeconds] = useState(20);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -45,7 +47,7 @@ export function SolveForm(props: SolveFormProps) {
   const isRunning = job !== null && ["connecting", "queued", "running"].includes(job.state);
   const of = (field: string) => {
     const p = problems.find((x) => x.path === field);
-    return p ? `${p.message}. ${p.remedy}` : undefined;
+    return p ? `${messageOf(p, words)}. ${remedyOf(p, words)}` : undefined;
   };
 
   async function start(event: FormEvent<HTMLFormElement>): Promise<void> {
@@ -76,8 +78,8 @@ export function SolveForm(props: SolveFormProps) {
           {problems
             .filter((p) => !["weeks", "seconds", "seed", "frozenDays"].includes(p.path))
             .map((p) => (
-              <Notice key={p.message} kind="problem" announce title={p.message}>
-                {p.remedy}
+              <Notice key={p.message} kind="problem" announce title={messageOf(p, words)}>
+                {remedyOf(p, words)}
               </Notice>
             ))}
           <div className="ui-form-row">
@@ -207,7 +209,8 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
 }
 
 function Ended({ job, trace }: { job: Job; trace: Trace }) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const { result } = job;
   if (job.state === "failed") {
     return (
@@ -226,10 +229,10 @@ function Ended({ job, trace }: { job: Job; trace: Trace }) {
   if ("problems" in result) {
     return (
       <Notice kind="problem" announce title={t("No plan can be made from these data")}>
-        <ul lang="en">
+        <ul>
           {result.problems.slice(0, 12).map((p) => (
             <li key={`${p.path}${p.rule}`}>
-              {p.path}: {p.message} {p.remedy}
+              {p.path}: {messageOf(p, words)} {remedyOf(p, words)}
             </li>
           ))}
         </ul>

@@ -17,6 +17,7 @@ import {
   finishByDay,
   historyFor,
   hoursFrom,
+  sayRows,
   stripRows,
   windHours,
 } from "@/app/(work)/weather/endWindows";
@@ -90,7 +91,7 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
             <WeatherStrip
               label={`${site.code}, ${end.hop.code} ${end.side}`}
               hours={hours}
-              rows={stripRows(forecast, profile, hours, reader, place.members)}
+              rows={sayRows(stripRows(forecast, profile, hours, reader, place.members), words)}
               zone={site.zone}
               now={nowMillis(db)}
               source={sourceWords(forecast, site.zone, words)}

@@ -1,7 +1,8 @@
 /** The forecast's verdicts for the days of a visit, where a forecast reaches them. */
 
+import type { Words } from "@/app/_ui/language/words";
 import type { StripRow } from "@/app/_ui/WeatherStrip";
-import { hoursFrom, stripRows } from "@/app/(work)/weather/endWindows";
+import { hoursFrom, sayRows, stripRows } from "@/app/(work)/weather/endWindows";
 import { ForecastReader, placeOf, profileOf } from "@/app/(work)/weather/siteHours";
 import type { Db } from "@/db/open";
 import { rulesInForce } from "@/db/queries/programme";
@@ -12,6 +13,7 @@ import { addDays, instantAt } from "@/lib/time";
 export function hoursOfVisit(
   db: Db,
   { visit, site, hop, takeoff }: VisitDesk,
+  words: Words,
 ): { hours: number[]; rows: StripRow[]; source: string } | undefined {
   const { weatherPolicy } = rulesInForce(db);
   const found = placeOf(site, loadPlaceForecasts(db), weatherPolicy);
@@ -26,9 +28,15 @@ export function hoursOfVisit(
     { site, heightM: drivers.maxMountHeightM, diameterM: drivers.largestDiameterM, bandGhz: hop.bandGhz },
     found.place,
   );
+  const of = { source: forecast.source, height: drivers.maxMountHeightM };
   return {
     hours,
-    rows: stripRows(forecast, profile, hours, new ForecastReader(weatherPolicy), found.place.members),
-    source: `${forecast.source}${forecast.isMadeUp ? ", made-up weather" : ""}, at ${drivers.maxMountHeightM} m`,
+    rows: sayRows(
+      stripRows(forecast, profile, hours, new ForecastReader(weatherPolicy), found.place.members),
+      words,
+    ),
+    source: forecast.isMadeUp
+      ? words.t("{{source}}, made-up weather, at {{height}} m", of)
+      : words.t("{{source}}, at {{height}} m", of),
   };
 }

@@ -63,7 +63,8 @@ function unitsOf(
 
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
   const visitor = await requireRoleInRegions("crew lead", "manager", "administrator");
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   const db = database();
   const visitId = (await params).visitId.map(decodeURIComponent).join("/");
   const desk = loadVisitDesk(db, visitId);
@@ -71,7 +72,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const { visit, site, hop, end, takeoff, estimate, kit, reports, crew } = desk;
   if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) notFound();
   if (!seesHop(db, visitor, hop.code)) refuseRegion();
-  const weather = hoursOfVisit(db, desk);
+  const weather = hoursOfVisit(db, desk, words);
   const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
   const setupMin = Math.ceil(estimate.setupMin);
