@@ -4,15 +4,20 @@ import { useRouter } from "next/navigation";
 import { type DragEvent, useRef, useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { Glyph } from "@/app/_ui/Glyph";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { ProgressBar } from "@/app/_ui/ProgressBar";
-import type { Problem, Result } from "@/lib/result";
+import { figure, phrase } from "@/lib/phrase";
+import { type Problem, type Result, sentences } from "@/lib/result";
 import { openImport, previewImport } from "./actions";
 
 const ENDINGS = /\.(csv|txt|tsv|xlsx)$/i;
 
 /** Takes files by button or by dropping them, sends them one after the other and opens the preview. */
 export function UploadArea({ maxBytes }: { maxBytes: number }) {
+  const words = useWords();
+  const { t } = words;
   const router = useRouter();
   const picker = useRef<HTMLInputElement>(null);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -42,8 +47,13 @@ export function UploadArea({ maxBytes }: { maxBytes: number }) {
   return (
     <div className="grid gap-3">
       {problems.map((p) => (
-        <Notice key={`${p.path} ${p.rule}`} kind="problem" announce title={`${p.path}: ${p.message}`}>
-          {p.remedy}
+        <Notice
+          key={`${p.path} ${p.rule}`}
+          kind="problem"
+          announce
+          title={`${p.path}: ${messageOf(p, words)}`}
+        >
+          {remedyOf(p, words)}
         </Notice>
       ))}
       {/* biome-ignore lint/a11y/noStaticElementInteractions: dropping is an addition to the button inside, which keys reach */}
@@ -60,21 +70,26 @@ export function UploadArea({ maxBytes }: { maxBytes: number }) {
         {sending ? (
           <div className="w-full max-w-xl">
             <ProgressBar
-              label={`Sending ${sending.name}`}
+              label={t("Sending {{name}}", { name: sending.name })}
               share={sending.done / sending.of}
-              words={`file ${Math.min(sending.done + 1, sending.of)} of ${sending.of}`}
+              words={t("file {{no}} of {{of}}", {
+                no: Math.min(sending.done + 1, sending.of),
+                of: sending.of,
+              })}
             />
           </div>
         ) : (
           <>
             <Glyph name="import" />
-            <p>Drop CSV or XLSX files here, or</p>
+            <p>{t("Drop CSV or XLSX files here, or")}</p>
             <Button kind="primary" onClick={() => picker.current?.click()}>
-              Choose files
+              {t("Choose files")}
             </Button>
             <p className="text-quiet">
-              Several at once, each up to {Math.round(maxBytes / 1048576)} MB. Nothing is stored before you
-              have seen every row.
+              {t(
+                "Several at once, each up to {{most}} MB. Nothing is stored before you have seen every row.",
+                { most: Math.round(maxBytes / 1048576) },
+              )}
             </p>
           </>
         )}
@@ -86,7 +101,7 @@ export function UploadArea({ maxBytes }: { maxBytes: number }) {
         accept=".csv,.txt,.tsv,.xlsx"
         className="sr-only"
         tabIndex={-1}
-        aria-label="File chooser"
+        aria-label={t("File chooser")}
         onChange={(event) => {
           void send([...(event.target.files ?? [])]);
           event.target.value = "";
@@ -102,19 +117,25 @@ function fileProblem(file: File, maxBytes: number): Problem[] {
       {
         path: file.name,
         rule: "file-not-a-table",
-        message: "The file is neither a CSV file nor a workbook.",
-        remedy: "Save the table as .csv or .xlsx.",
+        ...sentences(
+          phrase("The file is neither a CSV file nor a workbook."),
+          phrase("Save the table as .csv or .xlsx."),
+        ),
       },
     ];
   if (file.size <= maxBytes) return [];
-  const megabytes = (bytes: number) => `${(bytes / 1048576).toFixed(1)} MB`;
   return [
     {
       path: file.name,
       rule: "file-too-large",
       value: file.size,
-      message: `The file has ${megabytes(file.size)}; at most ${megabytes(maxBytes)} can be read. It was not sent.`,
-      remedy: "Split it into several files with the same header; any number can be brought in together.",
+      ...sentences(
+        phrase("The file has {{size}} MB; at most {{most}} MB can be read. It was not sent.", {
+          size: figure(file.size / 1048576, 1),
+          most: figure(maxBytes / 1048576, 1),
+        }),
+        phrase("Split it into several files with the same header; any number can be brought in together."),
+      ),
     },
   ];
 }
@@ -142,6 +163,8 @@ async function sendAll(
 const lost = (path: string): Problem => ({
   path,
   rule: "not-sent",
-  message: "The connection broke while the file was being sent.",
-  remedy: "Try again; nothing was stored.",
+  ...sentences(
+    phrase("The connection broke while the file was being sent."),
+    phrase("Try again; nothing was stored."),
+  ),
 });

@@ -1,5 +1,5 @@
 /** Words for the state of an import and for what it stored. */
-import { formatCount } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import type { StateName } from "@/app/_ui/states";
 import type { ImportState, ImportSummary } from "@/db/queries/imports";
 import type { Fate } from "@/lib/exchange";
@@ -19,8 +19,11 @@ export const FATE_WORDS: Readonly<Record<Fate, { state: StateName; word: string 
 };
 
 /** "12 sites, 3 hops, 2 weather series". */
-export function storedWords({ counts, weatherSeries }: NonNullable<ImportSummary["stored"]>): string {
-  const words = Object.entries(counts).map(([kind, count]) => `${count} ${kind}`);
-  if (weatherSeries > 0) words.push(formatCount(weatherSeries, "weather series", "weather series"));
-  return words.length > 0 ? words.join(", ") : "nothing: everything stood already";
+export function storedWords(
+  { counts, weatherSeries }: NonNullable<ImportSummary["stored"]>,
+  { t }: Words,
+): string {
+  const words = Object.entries(counts).map(([kind, count]) => `${count} ${t(kind)}`);
+  if (weatherSeries > 0) words.push(t("{{count}} weather series", { count: weatherSeries }));
+  return words.length > 0 ? words.join(", ") : t("nothing: everything stood already");
 }

@@ -1,10 +1,12 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatCount, formatInstant } from "@/app/_ui/format";
+import { formatInstant } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -18,11 +20,15 @@ import { STATE_OF_IMPORT, storedWords } from "./importWords";
 import { IMPORTERS, type KindWords, kindWords, slugOf } from "./kinds";
 import { UploadArea } from "./UploadArea";
 
-export const metadata: Metadata = { title: "Bring in" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Bring in") };
+}
 
 const PAST_SHOWN = 20;
 
 export default async function ImportPage() {
+  const words = await serverWords();
+  const { t, locale } = words;
   await requireRole(...IMPORTERS);
   const db = database();
   const zone = homeZone(db);
@@ -30,28 +36,34 @@ export default async function ImportPage() {
   return (
     <>
       <PageHead
-        title="Bring in"
-        lead="Files in and out: you see what every row will do before anything is stored, and take everything out again."
+        title={t("Bring in")}
+        lead={t(
+          "Files in and out: you see what every row will do before anything is stored, and take everything out again.",
+        )}
         actions={
           <>
             <LinkButton href="/export/template/programme.xlsx" prefetch={false} glyph="export">
-              Workbook to fill in
+              {t("Workbook to fill in")}
             </LinkButton>
             <LinkButton href="/export/programme.xlsx" prefetch={false} glyph="export">
-              Everything as a workbook
+              {t("Everything as a workbook")}
             </LinkButton>
           </>
         }
       />
       <div className="grid gap-4">
         {countItems(db) === 0 ? <CatalogueStart /> : null}
-        <Panel title="Files to bring in">
+        <Panel title={t("Files to bring in")}>
           <UploadArea maxBytes={MAX_FILE_BYTES} />
         </Panel>
         <Panel
-          title="What can be brought in"
-          note="What a table holds is found from its name and header. The order of files and rows does not matter."
-          foot="Exports import again without a change. Weather hours go out as CSV only: they are too many for a sheet."
+          title={t("What can be brought in")}
+          note={t(
+            "What a table holds is found from its name and header. The order of files and rows does not matter.",
+          )}
+          foot={t(
+            "Exports import again without a change. Weather hours go out as CSV only: they are too many for a sheet.",
+          )}
         >
           <ul className="grid gap-1">
             {KIND_NAMES.map((name) => (
@@ -61,34 +73,34 @@ export default async function ImportPage() {
             ))}
           </ul>
         </Panel>
-        <Panel title="Past imports" flush>
+        <Panel title={t("Past imports")} flush>
           {past.length === 0 ? (
-            <p className="px-4 py-3">None yet. Choose files above.</p>
+            <p className="px-4 py-3">{t("None yet. Choose files above.")}</p>
           ) : (
-            <ScrollRegion label="Past imports">
+            <ScrollRegion label={t("Past imports")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
-                    <th scope="col">When</th>
-                    <th scope="col">State</th>
-                    <th scope="col">Files</th>
-                    <th scope="col">Stored</th>
-                    <th scope="col">By</th>
+                    <th scope="col">{t("When")}</th>
+                    <th scope="col">{t("State")}</th>
+                    <th scope="col">{t("Files")}</th>
+                    <th scope="col">{t("Stored")}</th>
+                    <th scope="col">{t("By")}</th>
                   </tr>
                 </thead>
                 <tbody>
                   {past.map((run) => (
                     <tr key={run.id}>
                       <th scope="row">
-                        <Link href={`/import/${run.id}`}>{formatInstant(run.createdAt, zone)}</Link>
+                        <Link href={`/import/${run.id}`}>{formatInstant(run.createdAt, zone, locale)}</Link>
                       </th>
                       <td>
                         <StateMark state={STATE_OF_IMPORT[run.state].state}>
-                          {STATE_OF_IMPORT[run.state].word}
+                          {t(STATE_OF_IMPORT[run.state].word)}
                         </StateMark>
                       </td>
                       <td>{run.fileNames.join(", ")}</td>
-                      <td>{run.summary.stored ? storedWords(run.summary.stored) : "nothing"}</td>
+                      <td>{run.summary.stored ? storedWords(run.summary.stored, words) : t("nothing")}</td>
                       <td>{run.createdBy}</td>
                     </tr>
                   ))}
@@ -102,57 +114,67 @@ export default async function ImportPage() {
   );
 }
 
-function KindEntry({ kind }: { kind: KindWords }) {
+async function KindEntry({ kind }: { kind: KindWords }) {
+  const { t } = await serverWords();
   const slug = slugOf(kind.name);
   const needed = kind.columns.filter((c) => c.required).length;
   return (
     <Disclosure
       summary={
         <span>
-          <strong>{kind.title}</strong> <span className="font-normal text-quiet">{kind.description}</span>
+          <strong>{t(kind.title)}</strong>{" "}
+          <span className="font-normal text-quiet">{t(kind.description)}</span>
         </span>
       }
     >
       <div className="grid gap-3">
         <p className="flex flex-wrap gap-x-4 gap-y-1">
-          <a href={`/export/template/${slug}?format=csv`}>Template CSV</a>
-          <a href={`/export/template/${slug}?format=xlsx`}>Template XLSX</a>
+          <a href={`/export/template/${slug}?format=csv`}>{t("Template CSV")}</a>
+          <a href={`/export/template/${slug}?format=xlsx`}>{t("Template XLSX")}</a>
           {kind.name === "weather" ? (
             <>
-              <a href={`/export/${slug}?format=csv&series=history`}>Past hours, CSV</a>
-              <a href={`/export/${slug}?format=csv&series=forecast`}>Latest forecast, CSV</a>
-              <a href={`/export/${slug}?format=csv&series=members`}>Its ensemble members, CSV</a>
+              <a href={`/export/${slug}?format=csv&series=history`}>{t("Past hours, CSV")}</a>
+              <a href={`/export/${slug}?format=csv&series=forecast`}>{t("Latest forecast, CSV")}</a>
+              <a href={`/export/${slug}?format=csv&series=members`}>{t("Its ensemble members, CSV")}</a>
             </>
           ) : (
             <>
-              <a href={`/export/${slug}?format=csv`}>Current rows CSV</a>
-              <a href={`/export/${slug}?format=csv&separator=%3B`}>with semicolons and decimal commas</a>
-              <a href={`/export/${slug}?format=xlsx`}>Current rows XLSX</a>
+              <a href={`/export/${slug}?format=csv`}>{t("Current rows CSV")}</a>
+              <a href={`/export/${slug}?format=csv&separator=%3B`}>
+                {t("with semicolons and decimal commas")}
+              </a>
+              <a href={`/export/${slug}?format=xlsx`}>{t("Current rows XLSX")}</a>
             </>
           )}
         </p>
         <p>
-          {formatCount(kind.columns.length, "column")},{" "}
-          {formatCount(needed, "of them needed", "of them needed")}. Columns may stand in any order.
+          {t("{{columns}}, {{needed}}. Columns may stand in any order.", {
+            columns: t("{{count}} columns", { count: kind.columns.length }),
+            needed: t("{{count}} of them needed", { count: needed }),
+          })}
         </p>
-        <ScrollRegion label={`Columns of ${kind.title}`}>
+        <ScrollRegion label={t("Columns of {{title}}", { title: t(kind.title) })}>
           <table className="ui-facts">
             <thead>
               <tr>
-                <th scope="col">Column</th>
-                <th scope="col">Needed</th>
-                <th scope="col">Meaning</th>
-                <th scope="col">Example</th>
+                <th scope="col">{t("Column")}</th>
+                <th scope="col">{t("Needed")}</th>
+                <th scope="col">{t("Meaning")}</th>
+                <th scope="col">{t("Example")}</th>
               </tr>
             </thead>
             <tbody>
               {kind.columns.map((c) => (
                 <tr key={c.key}>
-                  <th scope="row">{c.header}</th>
-                  <td>{c.required ? "yes" : "no"}</td>
-                  <td>{c.description}</td>
+                  <th scope="row">
+                    <English>{c.header}</English>
+                  </th>
+                  <td>{c.required ? t("yes") : t("no")}</td>
                   <td>
-                    <code>{c.example}</code>
+                    <English>{c.description}</English>
+                  </td>
+                  <td>
+                    <code lang="en">{c.example}</code>
                   </td>
                 </tr>
               ))}

@@ -12,6 +12,7 @@ const SPOKEN: readonly RegExp[] = [
   /^\/plan(\/(list|solve|compare))?$/,
   /^\/account$/,
   /^\/rules$/,
+  /^\/import(\/.*)?$/,
   /^\/sites(\/.*)?$/,
   /^\/hops(\/.*)?$/,
   /^\/programme(\/.*)?$/,

@@ -2,14 +2,17 @@
 import type { Problem } from "@/lib/result";
 import type { Words } from "./words";
 
+/** What is said of a problem, wherever it was. */
+type Told = Pick<Problem, "message" | "remedy" | "said">;
+
 type Saying = Pick<Words, "t" | "say">;
 
-export const messageOf = ({ message, said }: Problem, { t, say }: Saying): string =>
+export const messageOf = ({ message, said }: Told, { t, say }: Saying): string =>
   said?.message ? say(said.message) : t(message);
 
-export const remedyOf = ({ remedy, said }: Problem, { t, say }: Saying): string =>
+export const remedyOf = ({ remedy, said }: Told, { t, say }: Saying): string =>
   said?.remedy ? say(said.remedy) : t(remedy);
 
 /** Both, as a field shows them under itself. */
-export const problemWords = (problem: Problem, words: Saying): string =>
+export const problemWords = (problem: Told, words: Saying): string =>
   `${messageOf(problem, words)} ${remedyOf(problem, words)}`.trim();

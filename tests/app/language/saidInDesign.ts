@@ -6,6 +6,12 @@ import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { DEVICES } from "@/app/(work)/account/sessionWords";
 import { GATE_STATES } from "@/app/(work)/hops/[code]/EditableGates";
 import { HOP_STATE, STRUCTURE_WORDS } from "@/app/(work)/hops/hopStates";
+import { CONFIDENCE } from "@/app/(work)/import/[id]/ColumnMatching";
+import { STAGE } from "@/app/(work)/import/[id]/JobWatch";
+import { ASKED } from "@/app/(work)/import/[id]/QuestionFields";
+import { ROW_COLUMNS } from "@/app/(work)/import/[id]/RowsTable";
+import { SEPARATOR } from "@/app/(work)/import/[id]/TableCard";
+import { FATE_WORDS, STATE_OF_IMPORT } from "@/app/(work)/import/importWords";
 import { TITLES } from "@/app/(work)/rules/AccountsTab";
 import { ABOUT, RULE_TABS } from "@/app/(work)/rules/about";
 import { LASTS, SCOPE_WORDS } from "@/app/(work)/rules/InterfaceTab";
@@ -18,6 +24,7 @@ import { CHECK_WORDS } from "@/app/(work)/sites/checkMarks";
 import { HOP_COLUMNS } from "@/app/(work)/sites/hopColumns";
 import { LEVEL_WORDS } from "@/app/(work)/sites/levelWords";
 import { SITE_COLUMNS, SNAGS } from "@/app/(work)/sites/siteColumns";
+import { KIND_NAMES, kindOf } from "@/lib/exchange";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
 import { DRIVERS } from "@/lib/takeoff";
@@ -96,6 +103,13 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...[...LEVELS, ...ALLOWANCES, ...LASTS].map((l) => l.label),
   ...Object.entries(SCOPE_WORDS).flat(),
   ...Object.values(TITLES),
+  // What is brought in.
+  ...KIND_NAMES.flatMap((name) => [name, kindOf(name).title, kindOf(name).description]),
+  ...Object.values(STATE_OF_IMPORT).map((s) => s.word),
+  ...Object.entries(FATE_WORDS).flatMap(([fate, s]) => [fate, s.word]),
+  ...[CONFIDENCE, ASKED, STAGE, SEPARATOR].flatMap((words) => Object.values(words)),
+  ...headsOf(ROW_COLUMNS),
+  ...["point", "comma", "day first", "month first"],
   // A site and a hop.
   ...["Overview", "Take-off", "Hours", "Weather", "Visits and history"],
   ...["Overview", "Alignment", "Acceptance", "Record and log"],

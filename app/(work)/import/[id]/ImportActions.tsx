@@ -4,7 +4,9 @@ import { useRouter } from "next/navigation";
 import { useState, useTransition } from "react";
 import { Button } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
-import { formatCount } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
+
 import { Notice } from "@/app/_ui/Notice";
 import type { Problem } from "@/lib/result";
 import { applyImport, discard, previewImport } from "../actions";
@@ -22,6 +24,8 @@ interface ImportActionsProps {
 
 /** Brings all accepted rows in, or throws the import away. */
 export function ImportActions({ importId, digest, rows, hours, refused }: ImportActionsProps) {
+  const words = useWords();
+  const { t } = words;
   const router = useRouter();
   const [busy, start] = useTransition();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -32,20 +36,20 @@ export function ImportActions({ importId, digest, rows, hours, refused }: Import
       router.refresh();
     });
   const what = [
-    ...(rows > 0 || hours === 0 ? [formatCount(rows, "row")] : []),
-    ...(hours > 0 ? [formatCount(hours, "hour")] : []),
-  ].join(" and ");
+    ...(rows > 0 || hours === 0 ? [t("{{count}} rows", { count: rows })] : []),
+    ...(hours > 0 ? [t("{{count}} hours", { count: hours })] : []),
+  ].join(` ${t("and")} `);
   return (
     <div className="grid gap-2">
       {problems.map((p) => (
-        <Notice key={p.rule} kind="problem" announce title={p.message}>
-          {p.remedy}
+        <Notice key={p.rule} kind="problem" announce title={messageOf(p, words)}>
+          {remedyOf(p, words)}
         </Notice>
       ))}
       <div className="ui-form-actions">
         {digest === undefined ? (
           <Button kind="primary" busy={busy} onClick={() => run(() => previewImport({ importId }))}>
-            Read the files
+            {t("Read the files")}
           </Button>
         ) : (
           <Button
@@ -55,24 +59,24 @@ export function ImportActions({ importId, digest, rows, hours, refused }: Import
             disabled={rows + hours === 0}
             onClick={() => run(() => applyImport({ importId, digest }))}
           >
-            Bring {what} in
+            {t("Bring {{what}} in", { what })}
           </Button>
         )}
         <ConfirmButton
           kind="danger"
-          question="Discard this import?"
-          consequence="The files are forgotten. What stands in the programme stays as it is."
-          confirmWords="Discard"
+          question={t("Discard this import?")}
+          consequence={t("The files are forgotten. What stands in the programme stays as it is.")}
+          confirmWords={t("Discard")}
           onConfirm={async () => run(() => discard({ importId }))}
         >
-          Discard
+          {t("Discard")}
         </ConfirmButton>
         <span className="text-quiet">
           {rows + hours === 0
-            ? "There is nothing to bring in: no row is new or changed."
+            ? t("There is nothing to bring in: no row is new or changed.")
             : refused > 0
-              ? `All of them or nothing. ${formatCount(refused, "refused row is", "refused rows are")} left out.`
-              : "All of them or nothing."}
+              ? t("All of them or nothing. {{count}} refused rows are left out.", { count: refused })
+              : t("All of them or nothing.")}
         </span>
       </div>
     </div>

@@ -2,9 +2,10 @@
 
 import { useId } from "react";
 import { Check, FieldGroup, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { TableAnswers, TableHead } from "@/db/queries/imports";
 
-const ASKED = {
+export const ASKED = {
   decimalMark: "Which mark stands before the decimals?",
   dateOrder: "Which comes first in a date?",
   zone: "In which time zone are the hours?",
@@ -18,6 +19,7 @@ interface QuestionFieldsProps {
 
 /** What the file leaves open, each with the cell that can be read two ways. The answer lets refused rows in. */
 export function QuestionFields({ questions, answers, onChange }: QuestionFieldsProps) {
+  const { t } = useWords();
   const name = useId();
   const byOption = new Map(questions.map((q) => [q.option, q]));
   // An answer that was given stays on show, so that it can be changed.
@@ -31,10 +33,11 @@ export function QuestionFields({ questions, answers, onChange }: QuestionFieldsP
     const given = answers.options?.[option];
     const choices = question?.choices ?? CHOICES[option];
     return (
-      <FieldGroup key={option} label={ASKED[option]}>
+      <FieldGroup key={option} label={t(ASKED[option])}>
         {question ? (
           <p>
-            Row {question.row}, {question.column}: <code>{question.value}</code> can be read in two ways.
+            {t("Row {{row}}, {{column}}:", { row: question.row, column: question.column })}{" "}
+            <code>{question.value}</code> {t("can be read in two ways.")}
           </p>
         ) : null}
         {choices.map((c) => (
@@ -42,15 +45,15 @@ export function QuestionFields({ questions, answers, onChange }: QuestionFieldsP
             key={c.answer}
             kind="radio"
             name={`${name} ${option}`}
-            label={c.readsAs ? `${c.answer}: ${c.readsAs}` : c.answer}
+            label={c.readsAs ? `${t(c.answer)}: ${c.readsAs}` : t(c.answer)}
             checked={given === c.answer}
             onChange={() => answer(option, c.answer)}
           />
         ))}
         {option === "zone" ? (
           <TextInput
-            label="Another zone"
-            hint="An IANA name, e.g. Europe/Zurich"
+            label={t("Another zone")}
+            hint={t("An IANA name, e.g. Europe/Zurich")}
             value={given && given !== "UTC" ? given : ""}
             onChange={(event) => answer(option, event.target.value)}
           />

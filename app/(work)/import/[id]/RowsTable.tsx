@@ -4,11 +4,15 @@ import { useEffect, useState } from "react";
 import { type Column, DataTable } from "@/app/_ui/DataTable";
 import { Dialog } from "@/app/_ui/Dialog";
 import { formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { T } from "@/app/_ui/language/T";
 import { Notice } from "@/app/_ui/Notice";
 import { StateMark } from "@/app/_ui/StateMark";
 import { FATE_WORDS } from "../importWords";
 import type { PreviewRowView } from "./rows/route";
 
+/** What changes, or what is wrong; in English, as lib says it. */
 function whatOf(row: PreviewRowView): string {
   if (row.problems)
     return row.problems.map((p) => `${p.column ? `${p.column}: ` : ""}${p.message}`).join(" ");
@@ -17,27 +21,39 @@ function whatOf(row: PreviewRowView): string {
     .join("; ");
 }
 
-const COLUMNS: readonly Column<PreviewRowView>[] = [
+export const ROW_COLUMNS: readonly Column<PreviewRowView>[] = [
   { id: "key", header: "Key", value: (r) => r.key ?? `row ${r.row}`, isRowHeader: true, width: 170 },
   {
     id: "fate",
+    isSaid: true,
     header: "Fate",
     value: (r) => FATE_WORDS[r.fate].word,
-    cell: (r) => <StateMark state={FATE_WORDS[r.fate].state}>{FATE_WORDS[r.fate].word}</StateMark>,
+    cell: (r) => (
+      <StateMark state={FATE_WORDS[r.fate].state}>
+        <T>{FATE_WORDS[r.fate].word}</T>
+      </StateMark>
+    ),
     filter: "choice",
     width: 110,
     onCard: "beside title",
   },
-  { id: "kind", header: "Kind", value: (r) => r.kind, filter: "choice", width: 110 },
+  { id: "kind", isSaid: true, header: "Kind", value: (r) => r.kind, filter: "choice", width: 110 },
   { id: "from", header: "File", value: (r) => r.from, filter: "choice", width: 170 },
   { id: "row", header: "Row", value: (r) => r.row, kind: "number", width: 72 },
-  { id: "what", header: "What changes, or what is wrong", value: whatOf, width: 460 },
+  {
+    id: "what",
+    header: "What changes, or what is wrong",
+    value: whatOf,
+    cell: (r) => <English>{whatOf(r)}</English>,
+    width: 460,
+  },
 ];
 
 const ROW_WORD = { one: "row", many: "rows" };
 
 /** Every row of the preview with its fate. The rows come from the server after the page: ten thousand are a megabyte. */
 export function RowsTable({ importId, digest }: { importId: string; digest: string }) {
+  const { t, locale } = useWords();
   const [loaded, setLoaded] = useState<{ rows: PreviewRowView[]; total: number }>();
   const [isLost, setIsLost] = useState(false);
   const [open, setOpen] = useState<PreviewRowView>();
@@ -56,8 +72,8 @@ export function RowsTable({ importId, digest }: { importId: string; digest: stri
 
   if (isLost)
     return (
-      <Notice kind="problem" announce title="The rows could not be loaded">
-        Reload the page to try again. Nothing was stored.
+      <Notice kind="problem" announce title={t("The rows could not be loaded")}>
+        {t("Reload the page to try again. Nothing was stored.")}
       </Notice>
     );
   if (!loaded) return <div className="ui-table-wait" style={{ minHeight: "20rem" }} />;
@@ -65,14 +81,16 @@ export function RowsTable({ importId, digest }: { importId: string; digest: stri
     <>
       {loaded.total > loaded.rows.length ? (
         <p className="px-4 py-2">
-          The first {formatNumber(loaded.rows.length)} of {formatNumber(loaded.total)} rows: refused ones
-          first, then changed, new and same.
+          {t("The first {{shown}} of {{total}} rows: refused ones first, then changed, new and same.", {
+            shown: formatNumber(loaded.rows.length, 0, locale),
+            total: formatNumber(loaded.total, 0, locale),
+          })}
         </p>
       ) : null}
       <DataTable
-        label="Rows of the preview"
+        label={t("Rows of the preview")}
         rows={loaded.rows}
-        columns={COLUMNS}
+        columns={ROW_COLUMNS}
         rowId={(r) => r.id}
         rowWord={ROW_WORD}
         onOpen={setOpen}
@@ -81,7 +99,15 @@ export function RowsTable({ importId, digest }: { importId: string; digest: stri
       <Dialog
         open={open !== undefined}
         onClose={() => setOpen(undefined)}
-        title={open ? `${open.from}, row ${open.row}: ${FATE_WORDS[open.fate].word.toLowerCase()}` : ""}
+        title={
+          open
+            ? t("{{file}}, row {{row}}: {{fate}}", {
+                file: open.from,
+                row: String(open.row),
+                fate: t(open.fate),
+              })
+            : ""
+        }
         wide
       >
         {open ? <RowDetail row={open} /> : null}
@@ -91,39 +117,44 @@ export function RowsTable({ importId, digest }: { importId: string; digest: stri
 }
 
 function RowDetail({ row }: { row: PreviewRowView }) {
+  const { t } = useWords();
   if (row.problems)
     return (
       <ul className="grid gap-3">
         {row.problems.map((p, i) => (
           // biome-ignore lint/suspicious/noArrayIndexKey: the list never changes
           <li key={i}>
-            <strong>{p.column ?? "Row"}</strong>{" "}
-            <code>{p.value === undefined ? "(empty)" : String(p.value)}</code>
+            <strong>{p.column ?? t("Row")}</strong>{" "}
+            <code>{p.value === undefined ? t("(empty)") : String(p.value)}</code>
             <br />
-            {p.message} <em>{p.remedy}</em>
+            <English>
+              {p.message} <em>{p.remedy}</em>
+            </English>
           </li>
         ))}
       </ul>
     );
   if (!row.changes)
     return (
-      <p>{row.fate === "new" ? "The row is new and will be added." : "The row stands already as it is."}</p>
+      <p>
+        {row.fate === "new" ? t("The row is new and will be added.") : t("The row stands already as it is.")}
+      </p>
     );
   return (
     <table className="ui-facts">
       <thead>
         <tr>
-          <th scope="col">Field</th>
-          <th scope="col">Now</th>
-          <th scope="col">Will be</th>
+          <th scope="col">{t("Field")}</th>
+          <th scope="col">{t("Now")}</th>
+          <th scope="col">{t("Will be")}</th>
         </tr>
       </thead>
       <tbody>
         {row.changes.map((c) => (
           <tr key={c.key}>
             <th scope="row">{c.label}</th>
-            <td>{c.from || "blank"}</td>
-            <td>{c.to || "blank"}</td>
+            <td>{c.from || t("blank")}</td>
+            <td>{c.to || t("blank")}</td>
           </tr>
         ))}
       </tbody>

@@ -5,7 +5,10 @@ import { useState, useTransition } from "react";
 import { Button } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { Select } from "@/app/_ui/Field";
-import { formatCount, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import type { TableAnswers, TableHead } from "@/db/queries/imports";
@@ -34,10 +37,16 @@ const ENCODING = {
   "utf-16be": "UTF-16",
   "windows-1252": "Windows-1252",
 } as const;
-const SEPARATOR = { ",": "commas", ";": "semicolons", "\t": "tabs" } as const;
+export const SEPARATOR = {
+  ",": "separated by commas",
+  ";": "separated by semicolons",
+  "\t": "separated by tabs",
+} as const;
 
 /** One table of a file: what it was taken for, how its columns were matched, what it leaves open. */
 export function TableCard({ importId, table, answers: stored, kinds, isOpen, hasRefused }: TableCardProps) {
+  const words = useWords();
+  const { t } = words;
   const router = useRouter();
   const [answers, setAnswers] = useState<TableAnswers>(stored);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -45,7 +54,7 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
   const kind = answers.kind ?? table.kind;
   const isOtherKind = kind !== table.kind;
   const isDirty = JSON.stringify(answers) !== JSON.stringify(stored);
-  const words = kinds.find((k) => k.name === table.kind)!;
+  const own = kinds.find((k) => k.name === table.kind)!;
   const sheet = table.sheet ?? "";
   const { totals, weather } = table;
 
@@ -58,20 +67,33 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
   }
 
   const facts = [
-    formatCount(table.rowCount, "row"),
+    t("{{count}} rows", { count: table.rowCount }),
     ...(table.encoding ? [ENCODING[table.encoding]] : []),
-    ...(table.separator ? [`separated by ${SEPARATOR[table.separator]}`] : []),
+    ...(table.separator ? [t(SEPARATOR[table.separator])] : []),
   ].join(", ");
   const fates = totals
-    ? `${formatNumber(totals.new)} new, ${formatNumber(totals.changed)} changed, ${formatNumber(totals.same)} same, ${formatNumber(totals.refused)} refused; ${formatNumber(totals.notInFile)} standing are not in the file and stay`
+    ? t(
+        "{{fresh}} new, {{changed}} changed, {{same}} same, {{refused}} refused; {{others}} standing are not in the file and stay",
+        {
+          fresh: totals.new,
+          changed: totals.changed,
+          same: totals.same,
+          refused: totals.refused,
+          others: totals.notInFile,
+        },
+      )
     : weather
       ? weather.places
-          .map(
-            (p) =>
-              `${p.placeCode}: ${formatNumber(p.newHours)} new hours, ${formatNumber(p.changedHours)} changed, ${formatNumber(p.sameHours)} same`,
+          .map((p) =>
+            t("{{place}}: {{fresh}} new hours, {{changed}} changed, {{same}} same", {
+              place: p.placeCode,
+              fresh: p.newHours,
+              changed: p.changedHours,
+              same: p.sameHours,
+            }),
           )
-          .join("; ") || "no hours of a known place"
-      : "not read row by row yet";
+          .join("; ") || t("no hours of a known place")
+      : t("not read row by row yet");
 
   return (
     <Panel
@@ -86,37 +108,39 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
             data-size="small"
             href={`/import/${importId}/refused?seq=${table.seq}&sheet=${encodeURIComponent(sheet)}`}
           >
-            Refused rows as CSV
+            {t("Refused rows as CSV")}
           </a>
         ) : undefined
       }
     >
       <div className="grid gap-3">
         {problems.map((p) => (
-          <Notice key={p.rule} kind="problem" announce title={p.message}>
-            {p.remedy}
+          <Notice key={p.rule} kind="problem" announce title={messageOf(p, words)}>
+            {remedyOf(p, words)}
           </Notice>
         ))}
         {table.notices.length > 0 ? (
-          <Notice kind="info" title="How it was read">
+          <Notice kind="info" title={t("How it was read")}>
             <ul>
               {table.notices.map((text) => (
-                <li key={text}>{text}</li>
+                <li key={text}>
+                  <English>{text}</English>
+                </li>
               ))}
             </ul>
           </Notice>
         ) : null}
         {table.kind === "orders" && table.matching.columns.some((c) => c.key === "priceMinor") ? (
           <Notice kind="info">
-            Prices of order lines are checked and not kept: the price of an item stands with the item.
+            {t("Prices of order lines are checked and not kept: the price of an item stands with the item.")}
           </Notice>
         ) : null}
         <fieldset disabled={!isOpen} className="contents">
           <div className="max-w-sm">
             <Select
-              label="This table holds"
+              label={t("This table holds")}
               value={kind}
-              choices={kinds.map((k) => ({ value: k.name, label: k.title }))}
+              choices={kinds.map((k) => ({ value: k.name, label: t(k.title) }))}
               onChange={(event) => {
                 const next = event.target.value as KindName;
                 // Choices of columns belong to a kind.
@@ -129,13 +153,13 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
             />
           </div>
           {isOtherKind ? (
-            <p>The columns are matched anew when the table is read again.</p>
+            <p>{t("The columns are matched anew when the table is read again.")}</p>
           ) : (
             <>
               <QuestionFields questions={table.questions} answers={answers} onChange={setAnswers} />
               {weather ? <WeatherFields head={weather} answers={answers} onChange={setAnswers} /> : null}
-              <Disclosure summary={matchWords(table)} open={needsLook(table)}>
-                <ColumnMatching table={table} kind={words} answers={answers} onChange={setAnswers} />
+              <Disclosure summary={matchWords(table, words)} open={needsLook(table)}>
+                <ColumnMatching table={table} kind={own} answers={answers} onChange={setAnswers} />
               </Disclosure>
             </>
           )}
@@ -148,15 +172,17 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
               busy={busy}
               onClick={() => send(answers)}
             >
-              Read again with these choices
+              {t("Read again with these choices")}
             </Button>
             <Button
               kind="plain"
               busy={busy}
               onClick={() => send({ ...stored, isLeftOut: true })}
-              label={`Leave out ${table.fileName}${table.sheet ? `, ${table.sheet}` : ""}`}
+              label={t("Leave out {{table}}", {
+                table: `${table.fileName}${table.sheet ? `, ${table.sheet}` : ""}`,
+              })}
             >
-              Leave this table out
+              {t("Leave this table out")}
             </Button>
           </div>
         ) : null}
@@ -172,13 +198,16 @@ function needsLook({ totals, weather, matching }: TableHead): boolean {
   return (totals?.refused ?? 0) > 0 && matching.missing.some((m) => m.required);
 }
 
-function matchWords({ matching }: TableHead): string {
+function matchWords({ matching }: TableHead, words: Words): string {
+  const { t } = words;
   const converted = matching.columns.filter((c) => c.conversion).length;
   const missing = matching.missing.filter((m) => m.required).length;
   return [
-    `${formatCount(matching.columns.length, "column")} matched`,
-    ...(converted > 0 ? [`${converted} converted to another unit`] : []),
-    ...(matching.unmatched.length > 0 ? [`${matching.unmatched.length} not read`] : []),
-    ...(missing > 0 ? [`${formatCount(missing, "needed column")} not in the file`] : []),
+    t("{{count}} columns matched", { count: matching.columns.length }),
+    ...(converted > 0 ? [t("{{converted}} converted to another unit", { converted })] : []),
+    ...(matching.unmatched.length > 0
+      ? [t("{{columns}} not read", { columns: matching.unmatched.length })]
+      : []),
+    ...(missing > 0 ? [t("{{count}} needed columns not in the file", { count: missing })] : []),
   ].join(", ");
 }

@@ -3,6 +3,8 @@
 import { useRouter } from "next/navigation";
 import { useState, useTransition } from "react";
 import { Select } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import type { KindName } from "@/lib/exchange";
 import type { Problem } from "@/lib/result";
@@ -20,19 +22,21 @@ interface UnknownTableProps {
 
 /** A table that nothing was known about: the person says what it holds, or leaves it. */
 export function UnknownTable({ importId, seq, sheet, name, words, kinds }: UnknownTableProps) {
+  const spoken = useWords();
+  const { t } = spoken;
   const router = useRouter();
   const [busy, start] = useTransition();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   return (
     <Notice kind={problems.length > 0 ? "problem" : "warn"} title={name}>
-      <p>{problems[0]?.message ?? words}</p>
+      <p>{problems[0] ? messageOf(problems[0], spoken) : words}</p>
       <div className="max-w-sm">
         <Select
-          label={`Read ${name} as`}
-          empty="leave it"
+          label={t("Read {{name}} as", { name })}
+          empty={t("leave it")}
           value=""
           disabled={busy}
-          choices={kinds.map((k) => ({ value: k.name, label: k.title }))}
+          choices={kinds.map((k) => ({ value: k.name, label: t(k.title) }))}
           onChange={(event) => {
             const kind = event.target.value as KindName;
             start(async () => {

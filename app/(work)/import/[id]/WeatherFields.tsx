@@ -2,6 +2,8 @@
 
 import { useId } from "react";
 import { Check, FieldGroup, TextInput } from "@/app/_ui/Field";
+import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import type { TableAnswers, WeatherAnswers, WeatherHead } from "@/db/queries/imports";
 
@@ -16,6 +18,7 @@ const isQuestion = (rule: string) => rule.startsWith("looks-like") || rule.inclu
 
 /** What a file of hours does not say about itself. */
 export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
+  const { t } = useWords();
   const name = useId();
   const now: WeatherAnswers = answers.weather ?? head.answers;
   const set = (change: Partial<WeatherAnswers>) => onChange({ ...answers, weather: { ...now, ...change } });
@@ -24,11 +27,15 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
   return (
     <div className="grid gap-3">
       {head.problems.map((p) => (
-        <Notice key={`${p.path} ${p.rule}`} kind="problem" title={`${p.path}: ${p.message}`}>
-          {p.remedy}
+        <Notice
+          key={`${p.path} ${p.rule}`}
+          kind="problem"
+          title={<English>{`${p.path}: ${p.message}`}</English>}
+        >
+          <English>{p.remedy}</English>
           {isQuestion(p.rule) ? (
             <Check
-              label="The figures are right as they are"
+              label={t("The figures are right as they are")}
               checked={now.confirmed.includes(p.rule)}
               onChange={(event) =>
                 set({
@@ -42,13 +49,13 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
         </Notice>
       ))}
       <div className="grid gap-3 sm:grid-cols-2">
-        <FieldGroup label="These hours are">
+        <FieldGroup label={t("These hours are")}>
           {(["history", "forecast"] as const).map((kind) => (
             <Check
               key={kind}
               kind="radio"
               name={`${name} kind`}
-              label={kind === "history" ? "past hours, as measured" : "a forecast"}
+              label={kind === "history" ? t("past hours, as measured") : t("a forecast")}
               checked={now.kind === kind}
               onChange={() => set({ kind })}
             />
@@ -57,9 +64,9 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
         {now.kind === "forecast" ? (
           <TextInput
             type="datetime-local"
-            label="Issued at"
+            label={t("Issued at")}
             unit="UTC"
-            hint="The latest issue is the one that plans use."
+            hint={t("The latest issue is the one that plans use.")}
             value={issued}
             onChange={(event) => {
               const millis = Date.parse(`${event.target.value}Z`);
@@ -68,12 +75,12 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
           />
         ) : null}
         <TextInput
-          label="Source"
-          hint="Shown beside every figure that comes from it."
+          label={t("Source")}
+          hint={t("Shown beside every figure that comes from it.")}
           value={now.source}
           onChange={(event) => set({ source: event.target.value })}
         />
-        <FieldGroup label="When the file has no thunder column">
+        <FieldGroup label={t("When the file has no thunder column")}>
           {(["unknown", "none"] as const).map((value) => (
             <Check
               key={value}
@@ -81,8 +88,8 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
               name={`${name} thunder`}
               label={
                 value === "unknown"
-                  ? "thunder is unknown: work that stops for it stays closed"
-                  : "there was no thunder: my decision, noted in the source"
+                  ? t("thunder is unknown: work that stops for it stays closed")
+                  : t("there was no thunder: my decision, noted in the source")
               }
               checked={now.withoutThunder === value}
               onChange={() => set({ withoutThunder: value })}
@@ -91,7 +98,7 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
         </FieldGroup>
       </div>
       <Check
-        label="These hours are made up, for practice"
+        label={t("These hours are made up, for practice")}
         checked={now.isMadeUp}
         onChange={(event) => set({ isMadeUp: event.target.checked })}
       />

@@ -2,9 +2,13 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { homeZone } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
-import { formatCount, formatInstant, formatNumber } from "@/app/_ui/format";
+import { formatInstant, formatNumber } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -21,7 +25,8 @@ import {
 } from "@/db/queries/imports";
 import { ENDED, jobById } from "@/db/queries/jobs";
 import { type ExchangeProblem, KIND_NAMES } from "@/lib/exchange";
-import type { Problem } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { type Problem, sentences } from "@/lib/result";
 import { STATE_OF_IMPORT, storedWords } from "../importWords";
 import { IMPORTERS, kindWords } from "../kinds";
 import { ImportActions } from "./ImportActions";
@@ -30,9 +35,13 @@ import { RowsTable } from "./RowsTable";
 import { TableCard } from "./TableCard";
 import { UnknownTable } from "./UnknownTables";
 
-export const metadata: Metadata = { title: "Import" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Import") };
+}
 
 export default async function ImportOnePage({ params }: { params: Promise<{ id: string }> }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   await requireRole(...IMPORTERS);
   const db = database();
   const { id } = await params;
@@ -53,48 +62,60 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
   return (
     <>
       <PageHead
-        title={files.length === 1 ? files[0]!.fileName : formatCount(files.length, "file")}
-        crumbs={[{ label: "Bring in", href: "/import" }]}
+        title={files.length === 1 ? files[0]!.fileName : t("{{count}} files", { count: files.length })}
+        crumbs={[{ label: t("Bring in"), href: "/import" }]}
         marks={
           <StateMark state={STATE_OF_IMPORT[run.state].state} boxed>
-            {STATE_OF_IMPORT[run.state].word}
+            {t(STATE_OF_IMPORT[run.state].word)}
           </StateMark>
         }
-        lead={`From ${run.createdBy}, ${formatInstant(run.createdAt, homeZone(db))}.`}
+        lead={t("From {{name}}, {{when}}.", {
+          name: run.createdBy,
+          when: formatInstant(run.createdAt, homeZone(db), locale),
+        })}
       />
       <div className="grid gap-4">
         {job.activeId ? (
-          <Panel title="Under way">
+          <Panel title={t("Under way")}>
             <JobWatch key={job.activeId} jobId={job.activeId} />
           </Panel>
         ) : null}
         {job.notices.map((n) => (
-          <Notice key={n.message} kind="problem" announce title={n.message}>
-            {n.remedy}
+          <Notice key={n.message} kind="problem" announce title={messageOf(n, words)}>
+            {remedyOf(n, words)}
           </Notice>
         ))}
         {summary.stored ? <Stored stored={summary.stored} /> : null}
         {run.state === "discarded" ? (
-          <Notice kind="info" title="This import was discarded">
-            Nothing was stored, and its files are forgotten. <Link href="/import">Bring files in</Link>.
+          <Notice kind="info" title={t("This import was discarded")}>
+            {t("Nothing was stored, and its files are forgotten.")}{" "}
+            <Link href="/import">{t("Bring files in")}</Link>.
           </Notice>
         ) : null}
         {totals && run.state !== "discarded" ? (
           <StatRow>
-            <Stat label="New" figure={formatNumber(totals.new)} limit="will be added" />
+            <Stat label={t("New")} figure={formatNumber(totals.new, 0, locale)} limit={t("will be added")} />
             <Stat
-              label="Changed"
-              figure={formatNumber(totals.changed)}
-              limit="will be brought to the file's state"
+              label={t("Changed")}
+              figure={formatNumber(totals.changed, 0, locale)}
+              limit={t("will be brought to the file's state")}
             />
-            <Stat label="Same" figure={formatNumber(totals.same)} limit="stand already" />
             <Stat
-              label="Refused"
-              figure={formatNumber(refused)}
-              limit={refused > 0 ? "stay out; see why below" : "none"}
+              label={t("Same")}
+              figure={formatNumber(totals.same, 0, locale)}
+              limit={t("stand already")}
+            />
+            <Stat
+              label={t("Refused")}
+              figure={formatNumber(refused, 0, locale)}
+              limit={refused > 0 ? t("stay out; see why below") : t("none")}
               tone={refused > 0 ? "problem" : "plain"}
             />
-            <Stat label="Not in the files" figure={formatNumber(totals.notInFile)} limit="stay as they are" />
+            <Stat
+              label={t("Not in the files")}
+              figure={formatNumber(totals.notInFile, 0, locale)}
+              limit={t("stay as they are")}
+            />
           </StatRow>
         ) : null}
         {isOpen ? (
@@ -107,7 +128,7 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
           />
         ) : null}
         {isOpen
-          ? unknownTables(summary, files).map((u) => (
+          ? unknownTables(summary, files, words).map((u) => (
               <UnknownTable key={u.name} importId={id} kinds={kinds} {...u} />
             ))
           : null}
@@ -119,21 +140,23 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
                 seq={file.seq}
                 sheet={sheet}
                 name={sheet ? `${file.fileName}, ${sheet}` : file.fileName}
-                words="You left this table out. Choose what it holds to take it back in."
+                words={t("You left this table out. Choose what it holds to take it back in.")}
                 kinds={kinds}
               />
             ))
           : null}
         <ProblemTable
-          title="Files and columns"
+          title={t("Files and columns")}
           problems={(summary.problems ?? []).filter((p) => p.rule !== "kind-unknown")}
         />
         <ProblemTable
-          title="Refused rows"
+          title={t("Refused rows")}
           problems={run.state === "discarded" ? [] : (summary.refused ?? [])}
           foot={
             refused > 0
-              ? "The first problems. The table below has every row; each file's refused rows can be taken out as CSV, corrected and brought in again."
+              ? t(
+                  "The first problems. The table below has every row; each file's refused rows can be taken out as CSV, corrected and brought in again.",
+                )
               : undefined
           }
         />
@@ -152,7 +175,7 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
             ))
           : null}
         {summary.digest && tables.some((t) => t.totals) && run.state !== "discarded" ? (
-          <Panel title="Every row" flush>
+          <Panel title={t("Every row")} flush>
             <RowsTable importId={id} digest={summary.digest} />
           </Panel>
         ) : null}
@@ -165,7 +188,7 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
 function jobOf(
   db: Db,
   run: ImportHead,
-): { activeId?: string; notices: Pick<Problem, "message" | "remedy">[] } {
+): { activeId?: string; notices: Pick<Problem, "message" | "remedy" | "said">[] } {
   const job = run.summary.jobId === undefined ? undefined : jobById(db, run.summary.jobId);
   if (!job || run.state === "discarded") return { notices: [] };
   if (!ENDED.includes(job.state)) return { activeId: job.id, notices: [] };
@@ -173,13 +196,19 @@ function jobOf(
   if (job.state === "failed")
     return {
       notices: [
-        { message: `It could not be finished: ${job.error}.`, remedy: "Nothing was stored. Try again." },
+        sentences(
+          phrase("It could not be finished: {{why}}.", { why: job.error ?? "" }),
+          phrase("Nothing was stored. Try again."),
+        ),
       ],
     };
   if (job.state === "cancelled")
     return {
       notices: [
-        { message: "You stopped it.", remedy: "Nothing was stored. Read the files again when you like." },
+        sentences(
+          phrase("You stopped it."),
+          phrase("Nothing was stored. Read the files again when you like."),
+        ),
       ],
     };
   return { notices: problems };
@@ -190,7 +219,12 @@ function hoursOf({ weather }: TableHead): number {
   return weather.places.reduce((sum, p) => sum + p.newHours + p.changedHours, 0);
 }
 
-function unknownTables(summary: ImportSummary, files: readonly { seq: number; fileName: string }[]) {
+function unknownTables(
+  summary: ImportSummary,
+  files: readonly { seq: number; fileName: string }[],
+  words: Words,
+) {
+  const { t } = words;
   const seqOf = (fileName: string) => files.find((f) => f.fileName === fileName)?.seq ?? 0;
   const unknown = (summary.problems ?? [])
     .filter((p) => p.rule === "kind-unknown")
@@ -198,39 +232,44 @@ function unknownTables(summary: ImportSummary, files: readonly { seq: number; fi
       seq: seqOf(p.fileName),
       sheet: p.sheet ?? "",
       name: p.sheet ? `${p.fileName}, ${p.sheet}` : p.fileName,
-      words: `${p.message} Its columns: ${p.value}.`,
+      words: `${t(p.message)} ${t("Its columns: {{columns}}.", { columns: String(p.value) })}`,
     }));
   const skipped = (summary.skippedSheets ?? []).map(({ fileName, sheet }) => ({
     seq: seqOf(fileName),
     sheet,
     name: `${fileName}, ${sheet}`,
-    words: "This sheet holds nothing known and is left out.",
+    words: t("This sheet holds nothing known and is left out."),
   }));
   return [...unknown, ...skipped];
 }
 
-function Stored({ stored }: { stored: NonNullable<ImportSummary["stored"]> }) {
+async function Stored({ stored }: { stored: NonNullable<ImportSummary["stored"]> }) {
+  const words = await serverWords();
+  const { t } = words;
   const has = (...kinds: (keyof typeof stored.counts)[]) => kinds.some((k) => (stored.counts[k] ?? 0) > 0);
   return (
     <Notice
       kind="good"
-      title={`Brought in: ${storedWords(stored)}`}
+      title={t("Brought in: {{stored}}", { stored: storedWords(stored, words) })}
       action={
         <div className="ui-toolbar">
           {has("sites", "hops", "ends", "antennas", "radios", "gates") ? (
-            <LinkButton href="/sites">Sites and hops</LinkButton>
+            <LinkButton href="/sites">{t("Sites and hops")}</LinkButton>
           ) : null}
-          {has("stock", "orders", "items", "places") ? <LinkButton href="/stock">Stock</LinkButton> : null}
+          {has("stock", "orders", "items", "places") ? (
+            <LinkButton href="/stock">{t("Stock")}</LinkButton>
+          ) : null}
           {stored.weatherSeries > 0 || has("weather places") ? (
-            <LinkButton href="/weather">Weather</LinkButton>
+            <LinkButton href="/weather">{t("Weather")}</LinkButton>
           ) : null}
-          {has("actual hours") ? <LinkButton href="/programme/hours">Hours learned</LinkButton> : null}
-          {has("crews", "crew members") ? <LinkButton href="/plan">Plan</LinkButton> : null}
+          {has("actual hours") ? <LinkButton href="/programme/hours">{t("Hours learned")}</LinkButton> : null}
+          {has("crews", "crew members") ? <LinkButton href="/plan">{t("Plan")}</LinkButton> : null}
         </div>
       }
     >
-      Take-off, hours and stock needs are brought up to date in the background; the plan stays until it is
-      made anew.
+      {t(
+        "Take-off, hours and stock needs are brought up to date in the background; the plan stays until it is made anew.",
+      )}
     </Notice>
   );
 }
@@ -241,36 +280,41 @@ interface ProblemTableProps {
   foot?: string;
 }
 
-function ProblemTable({ title, problems, foot }: ProblemTableProps) {
+async function ProblemTable({ title, problems, foot }: ProblemTableProps) {
+  const { t } = await serverWords();
   if (problems.length === 0) return null;
   return (
     <Panel title={title} foot={foot}>
-      <ScrollRegion label={`${title}: list`}>
+      <ScrollRegion label={t("{{title}}: list", { title })}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
-              <th scope="col">File</th>
-              <th scope="col">Row</th>
-              <th scope="col">Column</th>
-              <th scope="col">Value</th>
-              <th scope="col">What is wrong</th>
-              <th scope="col">What to do</th>
+              <th scope="col">{t("File")}</th>
+              <th scope="col">{t("Row")}</th>
+              <th scope="col">{t("Column")}</th>
+              <th scope="col">{t("Value")}</th>
+              <th scope="col">{t("What is wrong")}</th>
+              <th scope="col">{t("What to do")}</th>
             </tr>
           </thead>
           <tbody>
             {problems.map((p, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: two rows may hold the very same problem
               <tr key={i}>
-                <th scope="row" data-label="File">
+                <th scope="row" data-label={t("File")}>
                   {p.sheet ? `${p.fileName}, ${p.sheet}` : p.fileName}
                 </th>
-                <td data-label="Row">{p.row}</td>
-                <td data-label="Column">{p.column}</td>
-                <td data-label="Value">
-                  <code>{p.value === undefined ? "(empty)" : String(p.value)}</code>
+                <td data-label={t("Row")}>{p.row}</td>
+                <td data-label={t("Column")}>{p.column}</td>
+                <td data-label={t("Value")}>
+                  <code>{p.value === undefined ? t("(empty)") : String(p.value)}</code>
                 </td>
-                <td data-label="What is wrong">{p.message}</td>
-                <td data-label="What to do">{p.remedy}</td>
+                <td data-label={t("What is wrong")}>
+                  <English>{p.message}</English>
+                </td>
+                <td data-label={t("What to do")}>
+                  <English>{p.remedy}</English>
+                </td>
               </tr>
             ))}
           </tbody>
