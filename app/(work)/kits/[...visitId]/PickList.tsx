@@ -1,6 +1,6 @@
 "use client";
 
-import { useState } from "react";
+import { type ReactNode, useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { formatCm, formatDate } from "@/app/_ui/format";
@@ -19,10 +19,12 @@ export interface PickListProps {
   lines: readonly KitLineView[];
   placeName: string;
   readOnly: boolean;
+  /** Why each line has its quantity, by its number. */
+  reasons: Readonly<Record<number, ReactNode>>;
 }
 
 /** The list at the shelf: runs first, then items; a tick saves at once and can be taken back. */
-export function PickList({ visitId, lines, placeName, readOnly }: PickListProps) {
+export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickListProps) {
   const { t } = useWords();
   const done = lines.filter((l) => l.pickedC > 0).length;
   return (
@@ -38,14 +40,21 @@ export function PickList({ visitId, lines, placeName, readOnly }: PickListProps)
       {readOnly ? null : <ScanPick visitId={visitId} lines={lines} />}
       <ul>
         {lines.map((l) => (
-          <Line key={l.lineNo} visitId={visitId} line={l} readOnly={readOnly} />
+          <Line key={l.lineNo} visitId={visitId} line={l} readOnly={readOnly} reason={reasons[l.lineNo]} />
         ))}
       </ul>
     </Panel>
   );
 }
 
-function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineView; readOnly: boolean }) {
+interface LineProps {
+  visitId: string;
+  line: KitLineView;
+  readOnly: boolean;
+  reason: ReactNode;
+}
+
+function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   const words = useWords();
   const { t, locale, amount } = words;
   const [quantity, setQuantity] = useState(String((l.pickedC || l.boxC) / 100));
@@ -72,7 +81,7 @@ function Line({ visitId, line: l, readOnly }: { visitId: string; line: KitLineVi
           </p>
           <details>
             <summary className="text-quiet">{t("Why so much")}</summary>
-            <p lang="en">{l.reason}</p>
+            <p>{reason}</p>
           </details>
         </div>
         <div className="flex flex-wrap items-center gap-3">

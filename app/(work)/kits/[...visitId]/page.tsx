@@ -7,6 +7,7 @@ import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatQuantity } from "@/app/_ui/format";
+import { lineReason } from "@/app/_ui/language/lineReason";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -146,6 +147,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
             lines={kit.lines}
             placeName={kit.placeName}
             readOnly={isLead || kit.state === "issued"}
+            reasons={Object.fromEntries(kit.lines.map((l) => [l.lineNo, lineReason(l.reason, words)]))}
           />
           {kit.state === "issued" ? (
             <>

@@ -1,7 +1,7 @@
 import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatMetres, formatNumber, formatQuantity } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
+import { lineReason } from "@/app/_ui/language/lineReason";
 import { Panel } from "@/app/_ui/Panel";
 import { RouteSketch } from "@/app/_ui/RouteSketch";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -192,7 +192,8 @@ async function EarthingTable({ takeoff }: { takeoff: EndTakeoff }) {
 }
 
 async function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
-  const { t, amount, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, amount, locale } = words;
   return (
     <ScrollRegion label={t("Take-off lines")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
@@ -225,7 +226,7 @@ async function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
               </td>
               <td data-label={t("Owner")}>{t(l.owner)}</td>
               <td data-label={t("Why")} className="min-w-72">
-                <English>{l.reason}</English>
+                {lineReason(l.reason, words)}
               </td>
             </tr>
           ))}
