@@ -3,6 +3,7 @@ import type { Db } from "@/db/open";
 import { importApplyJob, importPreviewJob } from "./importJobs";
 import type { JobInput, JobKindName } from "./jobKinds";
 import { estimateJob, netJob, planJob } from "./planJobs";
+import { reconcileJob } from "./reconcile";
 import { riskJob } from "./riskJob";
 import { ruleEffectJob } from "./ruleJobs";
 import { checkWorker } from "./workerCheck";
@@ -21,6 +22,7 @@ export type Handler<K extends JobKindName> = (input: JobInput<K>, tools: JobTool
 export const HANDLERS: { [K in JobKindName]: Handler<K> } = {
   plan: planJob,
   net: netJob,
+  reconcile: reconcileJob,
   risk: riskJob,
   estimate: estimateJob,
   "rule-effect": ruleEffectJob,

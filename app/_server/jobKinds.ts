@@ -35,6 +35,12 @@ export const JOB_KINDS = {
     roles: ["administrator", "manager", "logistics"],
     input: z.object({}),
   }),
+  /** Holds every balance against the sum of its movements. */
+  reconcile: kind({
+    label: "Holding balances against the ledger",
+    roles: ["administrator", "manager", "logistics"],
+    input: z.object({}),
+  }),
   /** Runs the plan in force through drawn hours and past weather, and stores how sure it is. */
   risk: kind({
     label: "Working out how sure the plan is",

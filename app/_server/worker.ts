@@ -8,8 +8,10 @@ import { Worker } from "node:worker_threads";
 import { database, databasePath } from "@/db/open";
 import { forgetAnswers } from "@/db/queries/idempotency";
 import { endLostJobs, forgetJobs } from "@/db/queries/jobs";
+import { countLedger } from "@/db/queries/stock";
 import type { InstantMillis } from "@/lib/time";
 import { machineNow } from "./clock";
+import { reconcile } from "./reconcile";
 import { runNextJob } from "./runJob";
 
 const POLL_MILLIS = 100;
@@ -29,6 +31,8 @@ const lost = endLostJobs(db, started, "all");
 if (lost > 0) console.log(`worker: ${lost} job(s) had lost their process`);
 forgetJobs(db, (started - KEEP_MILLIS) as InstantMillis);
 forgetAnswers(db, (started - KEEP_MILLIS) as InstantMillis);
+
+if (countLedger(db, {}) > 0) reconcile(db, null);
 
 const heartbeat = new Worker(new URL("./heartbeat.mjs", import.meta.url), {
   workerData: { file: databasePath(), pid: process.pid, graceMillis: STOP_GRACE_MILLIS },

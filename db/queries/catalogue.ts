@@ -2,13 +2,18 @@
 import { desc, eq } from "drizzle-orm";
 import type { CatalogueItem } from "@/lib/site";
 import type { LotRule, OrderingData } from "@/lib/stock";
+import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, type PolicyKind, policy } from "../schema";
 
 export type StoredItem = CatalogueItem & { lotRule: LotRule["kind"] };
 
-/** Items as everybody reads them; what their orders cost stands apart (`loadOrdering`). */
-export function loadCatalogue(db: Db): StoredItem[] {
+/** Items as everybody reads them; what their orders cost stands apart (`loadOrdering`). Remembered: nobody changes them. */
+export function loadCatalogue(db: Db): readonly StoredItem[] {
+  return remembered(db, "catalogue", ["design"], () => readCatalogue(db));
+}
+
+function readCatalogue(db: Db): StoredItem[] {
   return db
     .select()
     .from(item)
@@ -22,8 +27,12 @@ export function loadCatalogue(db: Db): StoredItem[] {
 
 export type StoredOrdering = OrderingData & { lotRule: LotRule["kind"]; safetyStock: number };
 
-/** How each item is ordered, by code. */
-export function loadOrdering(db: Db): Map<string, StoredOrdering> {
+/** How each item is ordered, by code. Remembered as the catalogue is. */
+export function loadOrdering(db: Db): ReadonlyMap<string, StoredOrdering> {
+  return remembered(db, "ordering", ["design"], () => readOrdering(db));
+}
+
+function readOrdering(db: Db): Map<string, StoredOrdering> {
   const rows = db
     .select({
       code: item.code,

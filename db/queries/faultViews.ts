@@ -21,6 +21,10 @@ export interface FaultView {
   itemName: string;
   unit: string;
   serial: string | null;
+  /** A whole drum. */
+  drumSerial: string | null;
+  /** The order on whose receipt it was put on hold. */
+  orderCode: string | null;
   owner: "contractor" | "customer";
   quantity: number;
   cause: FaultCause;
@@ -45,7 +49,10 @@ export interface FaultView {
 }
 
 /** Faults, newest first, with what became of them. */
-export function loadFaults(db: Db, filter: { id?: number; itemCode?: string } = {}): FaultView[] {
+export function loadFaults(
+  db: Db,
+  filter: { id?: number; itemCode?: string; orderCode?: string } = {},
+): FaultView[] {
   const faults = db
     .select({ fault, itemName: item.name, unit: item.unit })
     .from(fault)
@@ -54,6 +61,7 @@ export function loadFaults(db: Db, filter: { id?: number; itemCode?: string } = 
       and(
         filter.id === undefined ? undefined : eq(fault.id, filter.id),
         filter.itemCode ? eq(fault.itemCode, filter.itemCode) : undefined,
+        filter.orderCode ? eq(fault.orderCode, filter.orderCode) : undefined,
       ),
     )
     .orderBy(desc(fault.id))

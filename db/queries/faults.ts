@@ -7,7 +7,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { fault, item, place } from "../schema";
 import { type FaultView, loadFaults } from "./faultViews";
-import { type By, lastSuppliers } from "./orders";
+import { type By, lastSuppliers, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
 import { loadBalances, type NewMovement, savePlace, tryMovement, wholeOrNothing } from "./stock";
 
@@ -25,6 +25,12 @@ export interface FaultNote {
   itemCode: string;
   /** Serial on the piece, where it has one. */
   serial?: string;
+  /** A whole drum, all that is left on it. */
+  drumSerial?: string;
+  /** The lot it is of, where the shelf has several. */
+  lotCode?: string;
+  /** The order on whose receipt it is put on hold: then pieces need no serial, and may be parts of a unit. */
+  orderCode?: string;
   /** Whole units; a piece with a serial is one. */
   quantity: number;
   cause: FaultCause;
@@ -50,7 +56,11 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
     const i = db.select().from(item).where(eq(item.code, note.itemCode)).get()!;
     const quantityC = Math.round(note.quantity * 100);
     const lying = loadBalances(db, i.code).filter(
-      (b) => b.placeCode === note.fromPlace && b.quantityC >= quantityC,
+      (b) =>
+        b.placeCode === note.fromPlace &&
+        b.quantityC >= quantityC &&
+        b.drumSerial === (note.drumSerial ?? "") &&
+        (note.lotCode === undefined || b.lotCode === note.lotCode),
     );
     const source = lying.find((b) => b.owner === i.owner) ?? lying[0];
     if (note.fromPlace !== undefined && !source)
@@ -70,6 +80,8 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
         key: note.key,
         itemCode: i.code,
         serial: note.serial ?? null,
+        drumSerial: note.drumSerial ?? null,
+        orderCode: note.orderCode ?? null,
         owner,
         quantityC,
         cause: note.cause,
@@ -91,6 +103,7 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
         itemCode: i.code,
         lotCode: source?.lotCode || undefined,
         serial: note.serial,
+        drumSerial: note.drumSerial,
         owner,
         fromPlace: note.fromPlace,
         toPlace: holdOf(db, note.warehouseCode),
@@ -99,7 +112,9 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
         postedAt: by.at,
         visitId: note.visitId,
         faultId: id,
-        reason: `${capital(note.cause)}: ${note.symptom}`,
+        reason: note.orderCode
+          ? `On hold at receipt of ${note.orderCode}: ${note.symptom}`
+          : `${capital(note.cause)}: ${note.symptom}`,
         postedBy: by.name,
       },
       note.serial ? "serial" : "quantity",
@@ -129,15 +144,17 @@ function faultProblems(db: Db, n: FaultNote): Problem[] {
     code === undefined ? undefined : db.select().from(place).where(eq(place.code, code)).get()?.kind;
   if (!i)
     add("item", "item-unknown", n.itemCode, "The catalogue has no such item.", "Choose one of the list.");
-  if (i?.category === "IF cable")
+  if (i?.category === "IF cable" && !n.drumSerial)
     add(
-      "item",
+      "drum",
       "fault-cable",
       n.itemCode,
-      "Cable is not put on hold by the piece.",
-      "Scrap the length from its drum.",
+      "Cable is put on hold by the whole drum.",
+      "Choose the drum, or scrap the length from it.",
     );
-  if (i?.category === "ODU" && !n.serial)
+  if (i?.category === "IF cable" && n.serial)
+    add("serial", "serial-drum", n.serial, "A drum is named as a drum.", "Leave the serial empty.");
+  if (i?.category === "ODU" && !n.serial && !n.orderCode)
     add(
       "serial",
       "serial-missing",
@@ -145,7 +162,7 @@ function faultProblems(db: Db, n: FaultNote): Problem[] {
       "A radio unit is followed by its serial.",
       "Copy it from the unit.",
     );
-  if (!(n.quantity > 0) || !Number.isInteger(n.quantity))
+  if (!(n.quantity > 0) || !(Number.isInteger(n.quantity) || n.drumSerial || n.orderCode))
     add(
       "quantity",
       "quantity",
@@ -208,6 +225,8 @@ export type FaultStep =
   | { kind: "from repair"; placeCode: string }
   | { kind: "exchange"; placeCode: string; newSerial?: string }
   | { kind: "release"; placeCode: string }
+  /** Back to its supplier. `isAwaited`: the order that it came on waits for as much again. */
+  | { kind: "return"; isAwaited: boolean }
   | { kind: "scrap" };
 
 /** The next step of a faulty piece: one row of the ledger, of an exchange two. Refused when it is not its turn. */
@@ -234,6 +253,7 @@ export function stepFault(
       itemCode: f.itemCode,
       lotCode: f.rows.at(-1)?.lotCode ?? undefined,
       serial: f.serial ?? undefined,
+      drumSerial: f.drumSerial ?? undefined,
       owner: f.owner,
       fromPlace: f.placeCode ?? undefined,
       quantityC: Math.round(f.quantity * 100),
@@ -252,6 +272,8 @@ export function stepFault(
         .set({ expectedBackOn: step.expectedBackOn ?? null, reference: step.reference ?? f.reference })
         .where(eq(fault.id, id))
         .run();
+    if (step.kind === "return" && step.isAwaited && f.orderCode)
+      unreceive(db, f.orderCode, f.itemCode, base.quantityC, by);
     log(db, by, `fault: ${step.kind}`, id, { ...step, on, reason });
     return ok({ state: loadFaults(db, { id })[0]!.state });
   });
@@ -277,6 +299,9 @@ function rowsOfStep(db: Db, f: FaultView, step: FaultStep, base: NewMovement): N
           reason: f.serial ? `In place of ${f.serial}: ${base.reason}` : base.reason,
         },
       ];
+    case "return":
+      // The order's code on the row says that the order waits again, and that it waits no more if the row is taken back.
+      return [{ ...base, orderCode: step.isAwaited ? (f.orderCode ?? undefined) : undefined }];
     case "scrap":
       // For the close-out a scrapped piece went back when it went on hold: it is not counted on its visit again.
       return [{ ...base, scrapReason: "damaged" }];
@@ -294,7 +319,7 @@ function stepProblems(
   const problems: Problem[] = [];
   const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
     problems.push(problem(path, rule, value, message, remedy));
-  if (!faultSteps(f.state).includes(step.kind))
+  if (!faultSteps(f.state, f.drumSerial !== null).includes(step.kind))
     add(
       "step",
       "fault-state",

@@ -9,7 +9,7 @@ import { drum, item, place } from "../schema";
 import { faultRowsToTakeBack } from "./faultViews";
 import { pickCutRun } from "./kits";
 import { ledgerReason } from "./ledgerReasons";
-import { type By, unreceive } from "./orders";
+import { type By, receiveAgain, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
 import {
   cutsMade,
@@ -390,6 +390,8 @@ export function takeBack(
       }
       if (row.kind === "receipt" && row.orderCode)
         unreceive(db, row.orderCode, row.itemCode, row.quantityC, by);
+      if (row.kind === "return" && row.faultId !== null && row.orderCode)
+        receiveAgain(db, row.orderCode, row.itemCode, row.quantityC, by);
       addLogEntry(db, {
         at: by.at,
         userName: by.name,

@@ -8,20 +8,11 @@ import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, kit, type NettingBody, type OrderState, orderLine, place, purchaseOrder } from "../schema";
-import { loadOrdering } from "./catalogue";
+import { loadCatalogue, loadOrdering } from "./catalogue";
 import { loadNetting, type PlanHead } from "./plans";
 import { rulesInForce } from "./programme";
 import { addLogEntry } from "./reports";
-import {
-  isSerialTaken,
-  type NewOrder,
-  registerDrum,
-  saveLot,
-  saveOrder,
-  shelfKey,
-  tryMovement,
-  wholeOrNothing,
-} from "./stock";
+import { type NewOrder, saveOrder, shelfKey } from "./stock";
 
 export interface By {
   name: string;
@@ -70,13 +61,7 @@ export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): read
 }
 
 function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderToPlace[] {
-  const items = new Map(
-    db
-      .select()
-      .from(item)
-      .all()
-      .map((i) => [i.code, i]),
-  );
+  const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const ordering = loadOrdering(db);
   const { stockPolicy } = rulesInForce(db);
   const covered = unsentQuantities(db);
@@ -251,7 +236,7 @@ export function proposeOrders(db: Db, plan: PlanHead, today: CalendarDate, by: B
       }),
     };
     saveOrder(db, order);
-    log(db, order.code, "order proposed", by, { lines: order.lines.length, supplier, placeCode });
+    logOrder(db, order.code, "order proposed", by, { lines: order.lines.length, supplier, placeCode });
     codes.push(order.code);
   }
   return codes;
@@ -266,7 +251,7 @@ function nextCode(db: Db, kind: "purchase" | "call-off"): string {
   return `${kind === "purchase" ? "PO" : "CO"}-${Math.max(0, ...numbers) + 1}`;
 }
 
-function log(db: Db, code: string, action: string, by: By, detail: unknown): void {
+export function logOrder(db: Db, code: string, action: string, by: By, detail: unknown): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `order ${code}`, detail });
 }
 
@@ -361,7 +346,7 @@ export function mayStep(state: OrderState, step: Step): boolean {
   return FROM[step].includes(state);
 }
 
-function stateProblem(code: string, state: OrderState | undefined, step: Step): Problem | undefined {
+export function stateProblem(code: string, state: OrderState | undefined, step: Step): Problem | undefined {
   if (state === undefined) {
     return {
       path: "code",
@@ -395,7 +380,7 @@ function step(
   const note = detail.reason ? [row!.note, `Closed: ${detail.reason}`].filter(Boolean).join(" ") : row!.note;
   db.update(purchaseOrder).set({ state: to, note }).where(eq(purchaseOrder.code, code)).run();
   const words = { approve: "order approved", send: "order sent", close: "order closed" }[which];
-  log(db, code, words, by, { from: row!.state, to, ...detail });
+  logOrder(db, code, words, by, { from: row!.state, to, ...detail });
   return ok(to);
 }
 
@@ -447,7 +432,7 @@ export function postponeLine(
     .set({ dueOn: change.dueOn, promisedOn: line.promisedOn ?? line.dueOn })
     .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, change.lineNo)))
     .run();
-  log(db, code, "delivery day changed", by, { ...change, from: line.dueOn });
+  logOrder(db, code, "delivery day changed", by, { ...change, from: line.dueOn });
   return ok(change.dueOn);
 }
 
@@ -499,165 +484,12 @@ export function changeOrder(
   }
   // Somebody approved other figures: it goes back a step.
   db.update(purchaseOrder).set({ state: "proposed" }).where(eq(purchaseOrder.code, code)).run();
-  log(db, code, "order changed", by, change);
+  logOrder(db, code, "order changed", by, change);
   return ok(code);
 }
 
-export interface DeliveredLine {
-  lineNo: number;
-  /** For cable: the sum of the drums. */
-  quantityC: number;
-  lotCode?: string;
-  expiresOn?: CalendarDate;
-  drums?: readonly { serial: string; lengthC: number }[];
-}
-
-export interface DeliveryNote {
-  lines: readonly DeliveredLine[];
-  on: CalendarDate;
-  today: CalendarDate;
-  /** Why more than was ordered is taken in; without it an over-delivery is refused. */
-  overReason?: string;
-  /** Made once per delivery. */
-  key: string;
-}
-
-/** Books a delivery: receipts into the ledger, received quantities, and the order's state. All of it or nothing. */
-export function receiveOrder(db: Db, code: string, note: DeliveryNote, by: By): Result<OrderState> {
-  return wholeOrNothing(db, () => {
-    const order = loadOrder(db, code);
-    const problem = stateProblem(code, order?.state, "receive");
-    if (problem || !order) return refused(...(problem ? [problem] : []));
-    const lines = note.lines.filter((l) => l.quantityC > 0 || (l.drums?.length ?? 0) > 0);
-    const problems = deliveryProblems(db, order, lines, note);
-    if (problems.length > 0) return refused(...problems);
-    for (const delivered of lines) problems.push(...bookLine(db, order, delivered, note, by));
-    if (problems.length > 0) return refused(...problems);
-    const state = settleState(db, code);
-    log(db, code, "order received", by, {
-      on: note.on,
-      lines: lines.map((l) => ({ lineNo: l.lineNo, quantity: l.quantityC / 100 })),
-      overReason: note.overReason,
-      state,
-    });
-    return ok(state);
-  });
-}
-
-function deliveryProblems(
-  db: Db,
-  order: OrderView,
-  lines: readonly DeliveredLine[],
-  note: DeliveryNote,
-): Problem[] {
-  const problems: Problem[] = [];
-  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
-    problems.push({ path, rule, value, message, remedy });
-  if (lines.length === 0)
-    add("lines", "delivery-empty", 0, "Nothing was received.", "Give a quantity on one line at least.");
-  if (note.on > note.today)
-    add(
-      "on",
-      "delivery-future",
-      note.on,
-      "The delivery lies in the future.",
-      "Give today or an earlier day.",
-    );
-  const serials = new Set<string>();
-  for (const l of lines) {
-    const ordered = order.lines.find((o) => o.lineNo === l.lineNo);
-    const at = `line ${l.lineNo}`;
-    if (!ordered) {
-      add(at, "line-unknown", l.lineNo, `Order ${order.code} has no such line.`, "Reload the page.");
-      continue;
-    }
-    if (ordered.receivedC + l.quantityC > ordered.quantityC && !note.overReason) {
-      const over = (ordered.receivedC + l.quantityC - ordered.quantityC) / 100;
-      add(
-        `${at} quantity`,
-        "over-delivery",
-        l.quantityC / 100,
-        `That is ${over} ${ordered.unit} more than is still to come.`,
-        "Correct the quantity, or say why the surplus is taken in.",
-      );
-    }
-    if (ordered.expires && (!l.lotCode || !l.expiresOn))
-      add(
-        `${at} lot`,
-        "lot-missing",
-        l.lotCode,
-        `${ordered.itemCode} ages: its lot and last day of use are needed.`,
-        "Copy both from the label.",
-      );
-    if (!ordered.isCable) continue;
-    const drums = l.drums ?? [];
-    const sum = drums.reduce((total, d) => total + d.lengthC, 0);
-    if (drums.length === 0 || sum !== l.quantityC)
-      add(
-        `${at} drums`,
-        "drums-sum",
-        sum / 100,
-        `The drums hold ${sum / 100} m, the line says ${l.quantityC / 100} m.`,
-        "List every drum with its length.",
-      );
-    for (const d of drums) {
-      if (isSerialTaken(db, d.serial) || serials.has(d.serial))
-        add(
-          `${at} serial`,
-          "serial-taken",
-          d.serial,
-          `There is a drum ${d.serial} already.`,
-          "Check the label; every drum has a serial of its own.",
-        );
-      serials.add(d.serial);
-    }
-  }
-  return problems;
-}
-
-function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote, by: By): Problem[] {
-  const ordered = order.lines.find((o) => o.lineNo === l.lineNo)!;
-  const owner: Owner = order.kind === "call-off" ? "customer" : "contractor";
-  if (l.lotCode) saveLot(db, { code: l.lotCode, itemCode: ordered.itemCode, expiresOn: l.expiresOn });
-  const parts = ordered.isCable
-    ? l.drums!.map((d) => ({ quantityC: d.lengthC, drumSerial: d.serial as string | undefined }))
-    : [{ quantityC: l.quantityC, drumSerial: undefined }];
-  const problems: Problem[] = [];
-  for (const part of parts) {
-    if (part.drumSerial)
-      registerDrum(db, { serial: part.drumSerial, itemCode: ordered.itemCode, receivedC: part.quantityC });
-    const problem = tryMovement(
-      db,
-      {
-        key: `${note.key} ${order.code} ${l.lineNo} ${part.drumSerial ?? ""}`.trim(),
-        kind: "receipt",
-        itemCode: ordered.itemCode,
-        lotCode: l.lotCode,
-        drumSerial: part.drumSerial,
-        owner,
-        toPlace: order.placeCode,
-        quantityC: part.quantityC,
-        effectiveOn: note.on,
-        postedAt: by.at,
-        orderCode: order.code,
-        reason: note.overReason
-          ? `Received from ${order.supplier}: ${note.overReason}`
-          : `Received from ${order.supplier}`,
-        postedBy: by.name,
-      },
-      `line ${l.lineNo}`,
-    );
-    if (problem) problems.push(problem);
-  }
-  db.update(orderLine)
-    .set({ receivedC: ordered.receivedC + l.quantityC })
-    .where(and(eq(orderLine.orderCode, order.code), eq(orderLine.lineNo, l.lineNo)))
-    .run();
-  return problems;
-}
-
 /** Closed when every line is in; partly received when something is; sent otherwise. */
-function settleState(db: Db, code: string): OrderState {
+export function settleState(db: Db, code: string): OrderState {
   const lines = db.select().from(orderLine).where(eq(orderLine.orderCode, code)).all();
   const state: OrderState = lines.every((l) => l.receivedC >= l.quantityC)
     ? "closed"
@@ -668,7 +500,31 @@ function settleState(db: Db, code: string): OrderState {
   return state;
 }
 
-/** After a receipt was taken back in the ledger: its order waits for that quantity again. */
+/** After goods returned to the supplier did not go back after all: their order waits for them no more. */
+export function receiveAgain(db: Db, code: string, itemCode: string, quantityC: number, by: By): void {
+  const lines = db
+    .select()
+    .from(orderLine)
+    .where(and(eq(orderLine.orderCode, code), eq(orderLine.itemCode, itemCode)))
+    .orderBy(orderLine.lineNo)
+    .all();
+  let left = quantityC;
+  for (const [i, l] of lines.entries()) {
+    const open = Math.max(0, l.quantityC - l.receivedC);
+    // The last line takes what no line waits for: it came once, so it is received.
+    const taken = i === lines.length - 1 ? left : Math.min(left, open);
+    left -= taken;
+    db.update(orderLine)
+      .set({ receivedC: l.receivedC + taken })
+      .where(and(eq(orderLine.orderCode, code), eq(orderLine.lineNo, l.lineNo)))
+      .run();
+  }
+  if (lines.length === 0) return;
+  const state = settleState(db, code);
+  logOrder(db, code, "return to the supplier taken back", by, { itemCode, quantity: quantityC / 100, state });
+}
+
+/** After a receipt was taken back in the ledger, or goods went back to the supplier: the order waits for that quantity again. */
 export function unreceive(db: Db, code: string, itemCode: string, quantityC: number, by: By): void {
   const lines = db
     .select()
@@ -687,5 +543,5 @@ export function unreceive(db: Db, code: string, itemCode: string, quantityC: num
   }
   if (lines.length === 0) return;
   const state = settleState(db, code);
-  log(db, code, "receipt taken back", by, { itemCode, quantity: quantityC / 100, state });
+  logOrder(db, code, "receipt taken back", by, { itemCode, quantity: quantityC / 100, state });
 }

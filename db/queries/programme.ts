@@ -197,7 +197,7 @@ export function loadSupplies(
   policy: StockPolicy,
 ): Pick<ProgrammeInput, "stock" | "orders" | "transfers" | "spares"> {
   const ordering = loadOrdering(db);
-  const shelves = loadShelves(db, today);
+  const shelves = loadShelves(db, today, catalogue.length === 1 ? catalogue[0]!.code : undefined);
   // What should have come and has not is not here: believed for tomorrow at the earliest.
   const comesOn = (on: CalendarDate) => (on < today ? addDays(today, 1) : on);
   return {

@@ -226,6 +226,8 @@ export function wantedSpares(
   catalogue: readonly CatalogueItem[],
   policy: StockPolicy,
 ): SpareWant[] {
+  // Spares are kept of radios only.
+  if (!catalogue.some((i) => i.category === "ODU")) return [];
   return sparesWanted(db, today, catalogue, policy).wants.filter((w) => w.wanted > 0);
 }
 

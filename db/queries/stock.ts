@@ -1,9 +1,10 @@
 /** Places, lots, drums, the ledger, balances and orders on the way. Quantities here are hundredths (`...C`). */
-import { and, desc, eq, gt, inArray, ne, sql } from "drizzle-orm";
+import { and, desc, eq, gt, inArray, lt, ne, sql } from "drizzle-orm";
 import { type Problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { ScrapReason } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
+import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
 import {
   balance,
@@ -143,17 +144,18 @@ export interface Shelf {
   lots: { quantity: number; lastDay: number }[];
 }
 
-/** What each warehouse has of each item today. */
-export function loadShelves(db: Db, today: CalendarDate): Map<string, Shelf[]> {
+/** What each warehouse has of each item today, or of one. */
+export function loadShelves(db: Db, today: CalendarDate, itemCode?: string): Map<string, Shelf[]> {
   const rows = db.$client
     .prepare(
       `SELECT b.item_code AS itemCode, b.place_code AS placeCode, l.expires_on AS expiresOn,
               SUM(b.quantity_c) AS quantityC
        FROM balance b JOIN place p ON p.code = b.place_code LEFT JOIN lot l ON l.code = b.lot_code
        WHERE p.kind = 'warehouse' AND b.quantity_c > 0 AND (l.expires_on IS NULL OR l.expires_on >= ?)
+         ${itemCode === undefined ? "" : "AND b.item_code = ?"}
        GROUP BY b.item_code, b.place_code, l.expires_on ORDER BY b.item_code, b.place_code, l.expires_on`,
     )
-    .all(today) as {
+    .all(today, ...(itemCode === undefined ? [] : [itemCode])) as {
     itemCode: string;
     placeCode: string;
     expiresOn: CalendarDate | null;
@@ -173,27 +175,37 @@ export function loadShelves(db: Db, today: CalendarDate): Map<string, Shelf[]> {
   return shelves;
 }
 
-/** Items whose balances differ from the sum of their movements: empty when the ledger is whole. */
-export function ledgerDifferences(
-  db: Db,
-): { itemCode: string; placeCode: string; balanceC: number; ledgerC: number }[] {
+export interface LedgerDifference {
+  itemCode: string;
+  placeCode: string;
+  lotCode: string;
+  drumSerial: string;
+  owner: Owner;
+  balanceC: number;
+  ledgerC: number;
+}
+
+/**
+ * Balances that differ from the sum of their movements: empty when the ledger is whole. It reads every row ever
+ * posted, so that no page asks for it: the job "reconcile" does.
+ */
+export function ledgerDifferences(db: Db): LedgerDifference[] {
   return db.$client
     .prepare(
-      `WITH sums AS (
-         SELECT item_code, place, SUM(q) AS q FROM (
-           SELECT item_code, to_place AS place, quantity_c AS q FROM movement WHERE to_place IS NOT NULL
-           UNION ALL
-           SELECT item_code, from_place, -quantity_c FROM movement WHERE from_place IS NOT NULL
-         ) GROUP BY item_code, place
-       ), kept AS (
-         SELECT item_code, place_code AS place, SUM(quantity_c) AS q FROM balance GROUP BY item_code, place_code
+      `SELECT item_code AS itemCode, place AS placeCode, lot AS lotCode, drum AS drumSerial, owner,
+              SUM(kept) AS balanceC, SUM(q) AS ledgerC
+       FROM (
+         SELECT item_code, to_place AS place, COALESCE(lot_code, '') AS lot, COALESCE(drum_serial, '') AS drum, owner,
+                quantity_c AS q, 0 AS kept FROM movement WHERE to_place IS NOT NULL
+         UNION ALL
+         SELECT item_code, from_place, COALESCE(lot_code, ''), COALESCE(drum_serial, ''), owner,
+                -quantity_c, 0 FROM movement WHERE from_place IS NOT NULL
+         UNION ALL
+         SELECT item_code, place_code, lot_code, drum_serial, owner, 0, quantity_c FROM balance
        )
-       SELECT COALESCE(s.item_code, k.item_code) AS itemCode, COALESCE(s.place, k.place) AS placeCode,
-              COALESCE(k.q, 0) AS balanceC, COALESCE(s.q, 0) AS ledgerC
-       FROM sums s FULL OUTER JOIN kept k ON k.item_code = s.item_code AND k.place = s.place
-       WHERE COALESCE(s.q, 0) <> COALESCE(k.q, 0)`,
+       GROUP BY item_code, place, lot, drum, owner HAVING SUM(q) <> SUM(kept)`,
     )
-    .all() as { itemCode: string; placeCode: string; balanceC: number; ledgerC: number }[];
+    .all() as LedgerDifference[];
 }
 
 export interface DrumInStock {
@@ -205,7 +217,7 @@ export interface DrumInStock {
   owner: Owner;
 }
 
-/** Drums with cable left, where they stand. */
+/** Drums with cable left, where they stand; what is on hold is offered for nothing. */
 export function loadDrums(db: Db): DrumInStock[] {
   return db
     .select({
@@ -218,7 +230,8 @@ export function loadDrums(db: Db): DrumInStock[] {
     })
     .from(drum)
     .innerJoin(balance, eq(balance.drumSerial, drum.serial))
-    .where(gt(balance.quantityC, 0))
+    .innerJoin(place, eq(place.code, balance.placeCode))
+    .where(and(gt(balance.quantityC, 0), ne(place.kind, "hold")))
     .orderBy(drum.itemCode, drum.serial)
     .all();
 }
@@ -279,8 +292,8 @@ const fits = (filter: LedgerFilter) =>
     filter.faultId ? eq(movement.faultId, filter.faultId) : undefined,
   );
 
-/** Ledger rows, newest first. */
-export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; offset?: number }): LedgerRow[] {
+/** Ledger rows, newest first. @param filter `before`: only rows older than this one, for the next page */
+export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; before?: number }): LedgerRow[] {
   return db
     .select({
       id: movement.id,
@@ -306,10 +319,9 @@ export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; offse
     })
     .from(movement)
     .innerJoin(item, eq(item.code, movement.itemCode))
-    .where(fits(filter))
+    .where(and(fits(filter), filter.before ? lt(movement.id, filter.before) : undefined))
     .orderBy(desc(movement.id))
     .limit(filter.limit)
-    .offset(filter.offset ?? 0)
     .all();
 }
 
@@ -424,7 +436,7 @@ export function cutsMade(db: Db): Map<string, CutMade> {
               quantity_c AS quantityC, effective_on AS effectiveOn, posted_by AS postedBy
        FROM movement m WHERE kind = 'cut' AND run_id IS NOT NULL
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
-       ORDER BY id`,
+       ORDER BY +id`, // sorted by hand: for an order that costs nothing the whole ledger would be read
     )
     .all() as CutMade[];
   return new Map(rows.map((r) => [r.runId, r]));
@@ -516,8 +528,14 @@ export function wholeOrNothing<T>(db: Db, work: () => Result<T>): Result<T> {
   }
 }
 
+/** Remembered: of the whole of a large ledger it is the slowest part of the page. */
 export function countLedger(db: Db, filter: LedgerFilter): number {
-  return db.select({ n: sql<number>`COUNT(*)` }).from(movement).where(fits(filter)).get()!.n;
+  return remembered(
+    db,
+    `ledger rows ${JSON.stringify(filter)}`,
+    ["stock"],
+    () => db.select({ n: sql<number>`COUNT(*)` }).from(movement).where(fits(filter)).get()!.n,
+  );
 }
 
 /** Whether a drum of this serial was received and the receipt stands: such a serial is taken. */

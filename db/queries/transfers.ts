@@ -8,6 +8,7 @@ import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, planTransfer, stockTransfer } from "../schema";
+import { loadCatalogue } from "./catalogue";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./reports";
 import { loadBalances, loadLots, tryMovement, wholeOrNothing } from "./stock";
@@ -69,13 +70,7 @@ function readProposed(db: Db, planId: number, itemCode?: string): TransferView[]
 
 /** What was decided on and waits to be moved. */
 export function transfersToMove(db: Db, itemCode?: string): TransferView[] {
-  const items = new Map(
-    db
-      .select({ code: item.code, name: item.name, unit: item.unit })
-      .from(item)
-      .all()
-      .map((i) => [i.code, i]),
-  );
+  const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   return loadPlannedTransfers(db, itemCode).map((t) => ({
     id: t.id,
     itemCode: t.itemCode,

@@ -23,6 +23,10 @@ export const fault = sqliteTable(
       .references(() => item.code, keep),
     /** Serial on the piece; null for items without one. */
     serial: text("serial"),
+    /** A whole drum; its quantity is what was left on it. */
+    drumSerial: text("drum_serial"),
+    /** The order on whose receipt it was put on hold; null = found later. */
+    orderCode: text("order_code"),
     owner: text("owner").$type<Owner>().notNull(),
     quantityC: integer("quantity_c").notNull(),
     cause: text("cause").$type<FaultCause>().notNull(),

@@ -105,6 +105,9 @@ export const movement = sqliteTable(
     uniqueIndex("movement_corrects").on(t.correctsId),
     index("movement_serial").on(t.serial, t.effectiveOn),
     index("movement_fault").on(t.faultId),
+    // Few rows are cuts or of an order: the others need no place in these.
+    index("movement_run").on(t.runId).where(sql`${t.runId} IS NOT NULL`),
+    index("movement_order").on(t.orderCode, t.itemCode).where(sql`${t.orderCode} IS NOT NULL`),
     check(
       "movement_serial_one",
       sql`${t.serial} IS NULL OR (${t.quantityC} = 100 AND ${t.drumSerial} IS NULL AND length(${t.serial}) > 0)`,
@@ -139,6 +142,7 @@ export const balance = sqliteTable(
     primaryKey({ columns: [t.itemCode, t.placeCode, t.lotCode, t.drumSerial, t.owner] }),
     check("balance_not_negative", sql`${t.quantityC} >= 0`),
     index("balance_place").on(t.placeCode),
+    index("balance_lots").on(t.lotCode).where(sql`${t.lotCode} <> '' AND ${t.quantityC} > 0`),
   ],
 );
 

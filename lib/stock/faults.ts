@@ -9,6 +9,7 @@ export type FaultState =
   | "back from repair"
   | "released"
   | "exchanged"
+  | "returned"
   | "scrapped"
   | "taken back";
 
@@ -19,6 +20,7 @@ export type FaultMovementKind =
   | "to repair"
   | "from repair"
   | "exchange"
+  | "return"
   | "scrap";
 
 const STATE_AFTER: Record<FaultMovementKind, FaultState> = {
@@ -27,6 +29,7 @@ const STATE_AFTER: Record<FaultMovementKind, FaultState> = {
   "to repair": "in repair",
   "from repair": "back from repair",
   exchange: "exchanged",
+  return: "returned",
   scrap: "scrapped",
 };
 
@@ -36,9 +39,9 @@ export function faultState(kinds: readonly FaultMovementKind[]): FaultState {
   return last === undefined ? "taken back" : STATE_AFTER[last];
 }
 
-/** What may be done next with it. */
-export function faultSteps(state: FaultState): readonly FaultMovementKind[] {
-  if (state === "on hold") return ["to repair", "release", "scrap"];
+/** What may be done next with it. Nobody mends a drum of cable: it is released, goes back to its supplier or is scrapped. */
+export function faultSteps(state: FaultState, isDrum = false): readonly FaultMovementKind[] {
+  if (state === "on hold") return [...(isDrum ? [] : (["to repair"] as const)), "release", "return", "scrap"];
   if (state === "in repair") return ["from repair", "exchange", "scrap"];
   return [];
 }

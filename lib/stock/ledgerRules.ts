@@ -6,7 +6,7 @@ import { legsOf, type Movement, type MovementKind, reversalOf, sameContent, TOLE
 const PLACES: Record<MovementKind, readonly ("from" | "to" | "both")[]> = {
   receipt: ["to"],
   issue: ["from"],
-  return: ["to"],
+  return: ["to", "from"],
   transfer: ["both"],
   cut: ["from"],
   "count adjustment": ["from", "to"],

@@ -66,6 +66,9 @@ function isWay(
       return from === "repair" && to === "warehouse";
     case "exchange":
       return (from === "repair" && to === undefined) || (from === undefined && to === "warehouse");
+    case "return":
+      // From the field to a shelf, or what was turned down back to its supplier.
+      return to === undefined ? from === "hold" : !isAside(from) && !isAside(to);
     case "scrap":
     case "count adjustment":
       return true;

@@ -54,3 +54,36 @@ test("logistics records a dead unit, sends it to repair, and gets another for it
     /pieces?, none received/,
   );
 });
+
+test("a whole drum goes on hold, no cut is planned from it, and it is released", async ({
+  page,
+  asLogistics,
+}) => {
+  await asLogistics(page);
+  await page.goto("/stock/faults");
+  const cable = page.getByLabel("Item", { exact: true });
+  const code = await cable
+    .locator("option")
+    .evaluateAll(
+      (options) => options.map((o) => (o as HTMLOptionElement).value).find((v) => v.startsWith("IFC-")) ?? "",
+    );
+  await cable.selectOption(code);
+  const serial = await page.getByLabel("Drum", { exact: false }).first().inputValue();
+  await page.getByLabel("What is wrong with it").fill("jacket damaged");
+  await expectNoAxeViolations(page);
+  await page.getByRole("button", { name: "Put on hold" }).click();
+  await expect(page).toHaveURL(/\/stock\/faults\/\d+$/);
+  await expect(page.getByText("no cut is planned from it")).toBeVisible();
+  await expect(page.getByRole("button", { name: "Send to repair" })).toHaveCount(0);
+  const fault = page.url();
+  await page.goto("/stock/faults");
+  await cable.selectOption(code);
+  await expect(
+    page.getByLabel("Drum", { exact: false }).first().locator("option", { hasText: serial }),
+  ).toHaveCount(0);
+  await page.goto(fault);
+  await page.getByRole("button", { name: "Nothing wrong with it" }).click();
+  await page.getByRole("textbox", { name: "Why" }).fill("only the wrapping");
+  await page.getByRole("button", { name: "Release it" }).click();
+  await expect(page.getByText("Released").first()).toBeVisible();
+});

@@ -64,8 +64,23 @@ test("a delivery is booked in part and the order waits for the rest", async ({ p
     await page.getByRole("button", { name: "Book the delivery" }).click();
     await expect(page.getByText("more than is still to come")).toBeVisible();
     await quantity.fill("1");
+    // The one that came is doubted: received, but on hold.
+    await page.getByLabel("Of these on hold, line 1").fill("1");
+    await page.getByLabel("Why on hold, line 1").fill("carton wet");
+    await expectNoAxeViolations(page);
     await page.getByRole("button", { name: "Book the delivery" }).click();
     await expect(page.getByText("Partly received").first()).toBeVisible();
+    const held = page.getByRole("region", { name: "On hold at receipt" }).first();
+    await expect(held).toContainText("carton wet");
+    await held.getByRole("link", { name: /^Fault/ }).click();
+    await page.getByRole("button", { name: "Back to the supplier" }).click();
+    await page.getByRole("textbox", { name: "Why" }).fill("they take it back");
+    await expectNoAxeViolations(page, { within: "dialog" });
+    await page.getByRole("button", { name: "It has left" }).click();
+    await expect(page.getByText("Returned to the supplier").first()).toBeVisible();
+    await page.goto(`/stock/orders/${code}`);
+    // It waits for as much again.
+    await expect(page.getByLabel("Quantity, line 1", { exact: false })).toHaveValue(String(ordered));
     await expect(page.getByRole("region", { name: "Log of the order" })).toContainText("order received");
     booked = true;
     break;
@@ -105,6 +120,8 @@ test("a movement by hand is refused in words, posted, and taken back", async ({ 
   await page.getByRole("button", { name: "Take it back" }).click();
   await expect(page.getByRole("row").filter({ hasText: "found again" })).toContainText("reversal");
   await expect(row).toContainText("by row");
+  await page.getByRole("button", { name: "Check again" }).click();
+  await expect(page.getByText(/Balances agree with the sum of [\d,]+ rows/)).toBeVisible();
 });
 
 test("a cut is confirmed from the keyboard", async ({ page, asLogistics }) => {

@@ -92,6 +92,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     close: OFFICE,
     cutRun: STORE,
     net: OFFICE,
+    checkBalances: OFFICE,
     postpone: OFFICE,
     propose: OFFICE,
     receive: STORE,

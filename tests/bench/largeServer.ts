@@ -4,7 +4,7 @@ import path from "node:path";
 import type { Browser, BrowserContext } from "@playwright/test";
 import { makePlan } from "@/app/_server/planning";
 import { migrateDatabase } from "@/db/migrate";
-import { openDatabase } from "@/db/open";
+import { type Db, openDatabase } from "@/db/open";
 import { calendarDate } from "@/lib/time";
 import { loadScale, type ScaleWanted } from "@/seed/scale";
 import { EMAILS, PASSWORD, type TestRole } from "../app/harness/people";
@@ -31,8 +31,16 @@ export function largeProgramme(wanted: ScaleWanted): { folder: string; isKept: b
   if (existsSync(path.join(folder, "bothends.sqlite"))) return { folder, isKept };
   mkdirSync(folder, { recursive: true });
   console.log(`making ${wanted.sites} sites and ${wanted.hops} hops with a plan in force ...`);
-  const today = calendarDate(TEST_NOW.slice(0, 10));
   const db = openDatabase(path.join(folder, "bothends.sqlite"));
+  makeProgramme(db, wanted);
+  db.$client.pragma("wal_checkpoint(TRUNCATE)");
+  db.$client.close();
+  return { folder, isKept };
+}
+
+/** Fills an empty file with a programme and its first plan, in force. */
+export function makeProgramme(db: Db, wanted: ScaleWanted): void {
+  const today = calendarDate(TEST_NOW.slice(0, 10));
   migrateDatabase(db);
   loadScale(db, today, wanted);
   // The crew lead of the accounts leads a crew of this programme.
@@ -53,9 +61,6 @@ export function largeProgramme(wanted: ScaleWanted): { folder: string; isKept: b
     { report: () => {}, shouldStop: () => false, nowMillis: () => 0 },
   );
   if (!planned.ok) throw new Error("no plan");
-  db.$client.pragma("wal_checkpoint(TRUNCATE)");
-  db.$client.close();
-  return { folder, isKept };
 }
 
 /** The production build on a copy of the programme. */
@@ -88,6 +93,39 @@ export async function signedIn(
   await page.waitForURL((url) => url.pathname !== "/sign-in");
   await page.close();
   return context;
+}
+
+/** Milliseconds until a page was there whole. */
+export async function ask(server: Server, page: string, cookie: string): Promise<number> {
+  const from = performance.now();
+  const answer = await fetch(server.url + page, { headers: { cookie }, redirect: "manual" });
+  await answer.text();
+  if (answer.status !== 200) throw new Error(`${page} answered ${answer.status}`);
+  return performance.now() - from;
+}
+
+/** Sends the sign-in page's form as a browser without scripts would. */
+export async function signInByForm(server: Server): Promise<string> {
+  const page = await (await fetch(`${server.url}/sign-in`)).text();
+  const form = new FormData();
+  for (const [tag] of page.matchAll(/<input[^>]*type="hidden"[^>]*>/g)) {
+    const of = (name: string) =>
+      (new RegExp(` ${name}="([^"]*)"`).exec(tag)?.[1] ?? "")
+        .replaceAll("&quot;", '"')
+        .replaceAll("&amp;", "&");
+    form.append(of("name"), of("value"));
+  }
+  form.append("email", "administrator@bothends.example");
+  form.append("password", "both-ends-demo");
+  const answer = await fetch(`${server.url}/sign-in`, {
+    method: "POST",
+    headers: { origin: server.url },
+    body: form,
+    redirect: "manual",
+  });
+  const cookies = answer.headers.getSetCookie();
+  if (cookies.length === 0) throw new Error(`sign-in answered ${answer.status} without a session`);
+  return cookies.map((c) => c.split(";")[0]).join("; ");
 }
 
 /** The value below which a share of them lies. */

@@ -9,7 +9,7 @@ import path from "node:path";
 import { parseArgs } from "node:util";
 import { openDatabase } from "@/db/open";
 import { enqueueJob } from "@/db/queries/jobs";
-import { largeProgramme, serveLarge } from "./largeServer";
+import { ask, largeProgramme, serveLarge, signInByForm } from "./largeServer";
 
 const { values } = parseArgs({
   args: process.argv.slice(2).filter((a) => a !== "--"),
@@ -57,12 +57,12 @@ const PAGES = [
 
 const server = await serveLarge(template);
 try {
-  const cookie = await signIn();
-  for (const page of PAGES) await ask(page, cookie); // the first visit compiles and warms
+  const cookie = await signInByForm(server);
+  for (const page of PAGES) await ask(server, page, cookie); // the first visit compiles and warms
   console.log("page, median and slowest of 5, alone (ms)");
   for (const page of PAGES) {
     const times: number[] = [];
-    for (let i = 0; i < 5; i++) times.push(await ask(page, cookie));
+    for (let i = 0; i < 5; i++) times.push(await ask(server, page, cookie));
     times.sort((a, b) => a - b);
     console.log(`  ${page}: ${times[2]!.toFixed(0)}, ${times[4]!.toFixed(0)}`);
   }
@@ -89,7 +89,7 @@ async function withClients(cookie: string, words: string): Promise<void> {
       await new Promise((resolve) => setTimeout(resolve, (c / CLIENTS) * READING_MILLIS));
       for (let r = 0; r < ROUNDS; r++) {
         const page = PAGES[(c + r * 5) % PAGES.length]!;
-        const took = await ask(page, cookie);
+        const took = await ask(server, page, cookie);
         times.push(took);
         byPage.set(page, [...(byPage.get(page) ?? []), took]);
         await new Promise((resolve) => setTimeout(resolve, READING_MILLIS));
@@ -108,38 +108,6 @@ async function withClients(cookie: string, words: string): Promise<void> {
       `  ${page}: ${(list.reduce((a, b) => a + b, 0) / list.length).toFixed(0)} ms mean of ${list.length}`,
     );
   }
-}
-
-async function ask(page: string, cookie: string): Promise<number> {
-  const from = performance.now();
-  const answer = await fetch(server.url + page, { headers: { cookie }, redirect: "manual" });
-  await answer.text();
-  if (answer.status !== 200) throw new Error(`${page} answered ${answer.status}`);
-  return performance.now() - from;
-}
-
-/** Sends the sign-in page's form as a browser without scripts would. */
-async function signIn(): Promise<string> {
-  const page = await (await fetch(`${server.url}/sign-in`)).text();
-  const form = new FormData();
-  for (const [tag] of page.matchAll(/<input[^>]*type="hidden"[^>]*>/g)) {
-    const of = (name: string) =>
-      (new RegExp(` ${name}="([^"]*)"`).exec(tag)?.[1] ?? "")
-        .replaceAll("&quot;", '"')
-        .replaceAll("&amp;", "&");
-    form.append(of("name"), of("value"));
-  }
-  form.append("email", "administrator@bothends.example");
-  form.append("password", "both-ends-demo");
-  const answer = await fetch(`${server.url}/sign-in`, {
-    method: "POST",
-    headers: { origin: server.url },
-    body: form,
-    redirect: "manual",
-  });
-  const cookies = answer.headers.getSetCookie();
-  if (cookies.length === 0) throw new Error(`sign-in answered ${answer.status} without a session`);
-  return cookies.map((c) => c.split(";")[0]).join("; ");
 }
 
 /** Queues a long plan for the server's worker. */

@@ -48,8 +48,17 @@ function stocked(db: Db): Db {
   return db;
 }
 
-type FaultKind = "quality hold" | "release" | "to repair" | "from repair" | "exchange";
-const FAULT_KINDS: readonly FaultKind[] = ["quality hold", "release", "to repair", "from repair", "exchange"];
+type FaultKind = "quality hold" | "release" | "to repair" | "from repair" | "exchange" | "to supplier";
+const FAULT_KINDS: readonly FaultKind[] = [
+  "quality hold",
+  "release",
+  "to repair",
+  "from repair",
+  "exchange",
+  "to supplier",
+];
+const isFaultKind = (kind: Step["kind"]): kind is FaultKind =>
+  (FAULT_KINDS as readonly string[]).includes(kind);
 const PLACE_KINDS = new Map([
   ["WH", "warehouse"],
   ["VAN", "vehicle"],
@@ -94,6 +103,7 @@ const step: fc.Arbitrary<Step> = fc.record({
     "to repair",
     "from repair",
     "exchange",
+    "to supplier",
     "reversal",
     "reversal",
     "reversal",
@@ -115,7 +125,7 @@ function rowOf(s: Step, n: number, posted: readonly Movement[]): Movement | unde
     const original = posted[s.pick % Math.max(1, posted.length)];
     return original && reversalOf(original, base);
   }
-  if ((FAULT_KINDS as readonly string[]).includes(s.kind)) return faultRow(s, s.kind as FaultKind, base);
+  if (isFaultKind(s.kind)) return faultRow(s, s.kind, base);
   const drum = s.thing >= 2 ? (s.thing === 2 ? "D1" : "D2") : undefined;
   if ((s.kind === "cut") !== (drum !== undefined) && (s.kind === "cut" || s.kind === "return"))
     return undefined;
@@ -155,11 +165,13 @@ function faultRow(
     "to repair": ["HOLD", s.quantity === 6 ? "WH" : "REP"],
     "from repair": ["REP", shelf],
     exchange: s.way === 0 ? ["REP", undefined] : [undefined, shelf],
+    // A return to outside the places; from a shelf it is none.
+    "to supplier": [s.quantity === 6 ? shelf : "HOLD", undefined],
   };
   const [fromPlaceId, toPlaceId] = ways[kind];
   return {
     ...base,
-    kind,
+    kind: kind === "to supplier" ? "return" : kind,
     owner: "contractor",
     itemCode: PIECE.code,
     quantity: serial ? 1 : 1 + (s.thing % 2),

@@ -12,12 +12,12 @@ import {
   ordersToPlace,
   postponeLine,
   proposeOrders,
-  receiveOrder,
   SUPPLIER_OPEN,
   sendOrder,
 } from "@/db/queries/orders";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
+import { receiveOrder } from "@/db/queries/receiving";
 import { loadLog } from "@/db/queries/reports";
 import {
   ledgerDifferences,
@@ -190,7 +190,9 @@ describe("an order", () => {
         "delivery five",
       ),
     ).toEqual({ ok: true, value: "closed" });
-    expect(loadOnHandRows(t.db, TODAY, CABLE.code).map((r) => [r.drumSerial, r.quantity])).toEqual([
+    expect(
+      loadOnHandRows(t.db, TODAY, { itemCode: CABLE.code }).map((r) => [r.drumSerial, r.quantity]),
+    ).toEqual([
       ["D1", 100],
       ["D2", 501],
       ["D3", 499],
@@ -369,7 +371,7 @@ describe("what runs out and what a slip stops", () => {
   });
 
   it("marks expired lots and makes nothing of them available", () => {
-    const rows = loadOnHandRows(t.db, TODAY, TAPE.code);
+    const rows = loadOnHandRows(t.db, TODAY, { itemCode: TAPE.code });
     expect(rows.find((r) => r.lotCode === "OLD")).toMatchObject({
       isExpired: true,
       available: 0,

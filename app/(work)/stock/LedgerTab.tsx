@@ -1,14 +1,18 @@
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
+import { type LastReconciled, lastReconciled } from "@/app/_server/reconcile";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
-import { formatNumber } from "@/app/_ui/format";
+import { formatInstant } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
+import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
-import { countLedger, ledgerDifferences, loadLedger, reversalsOf } from "@/db/queries/stock";
+import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
 import { LedgerRows } from "./LedgerRows";
+import { ReconcileLine } from "./ReconcileLine";
 
 const PAGE_ROWS = 40;
 
@@ -27,18 +31,20 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
     visitId: params.visit || undefined,
   };
   const total = countLedger(db, filter);
-  const pages = Math.max(1, Math.ceil(total / PAGE_ROWS));
-  const page = Math.min(pages, Math.max(1, Math.floor(Number(params.page)) || 1));
-  const rows = loadLedger(db, { ...filter, limit: PAGE_ROWS, offset: (page - 1) * PAGE_ROWS });
+  const before = Math.floor(Number(params.before)) || undefined;
+  // One row more than is shown says whether anything follows.
+  const found = loadLedger(db, { ...filter, limit: PAGE_ROWS + 1, before });
+  const rows = found.slice(0, PAGE_ROWS);
   const reversed = reversalsOf(
     db,
     rows.map((r) => r.id),
   );
-  const isWhole = ledgerDifferences(db).length === 0;
-  const at = (n: number) => {
+  const zone = homeZone(db);
+  const checked = lastReconciled(db);
+  const at = (older?: number) => {
     const q = new URLSearchParams({ tab: "ledger" });
     for (const k of ["item", "drum", "visit"] as const) if (params[k]) q.set(k, params[k]);
-    q.set("page", String(n));
+    if (older) q.set("before", String(older));
     return `/stock?${q}`;
   };
   const isFiltered = Boolean(filter.itemCode ?? filter.drumSerial ?? filter.visitId);
@@ -59,6 +65,26 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
           {isFiltered ? <LinkButton href="/stock?tab=ledger">{t("All rows")}</LinkButton> : null}
         </div>
       </form>
+      <ReconcileLine
+        words={reconciledWords(checked.done, zone, { t, locale })}
+        activeJobId={checked.activeJobId}
+      />
+      {checked.done && checked.done.result.first.length > 0 ? (
+        <Notice kind="problem" title={t("Balances that differ from the sum of their movements")}>
+          <ul>
+            {checked.done.result.first.map((d) => (
+              <li key={JSON.stringify([d.itemCode, d.placeCode, d.lotCode, d.drumSerial, d.owner])}>
+                {t("{{item}} at {{place}}: balance {{balance}}, ledger {{ledger}}", {
+                  item: [d.itemCode, d.lotCode, d.drumSerial].filter(Boolean).join(" "),
+                  place: d.placeCode,
+                  balance: d.balanceC / 100,
+                  ledger: d.ledgerC / 100,
+                })}
+              </li>
+            ))}
+          </ul>
+        </Notice>
+      ) : null}
       {rows.length === 0 ? (
         <EmptyState title={isFiltered ? t("No row fits") : t("The ledger is empty")}>
           {isFiltered
@@ -68,28 +94,33 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
       ) : (
         <Panel
           title={t("{{count}} rows", { count: total })}
-          note={
-            isWhole
-              ? t("Balances agree with the sum of the ledger.")
-              : t("Balances DIFFER from the sum of the ledger: tell the administrator.")
-          }
           flush
           foot={
             <nav aria-label={t("Pages of the ledger")} className="flex flex-wrap gap-3">
-              {page > 1 ? <Link href={at(page - 1)}>{t("Newer")}</Link> : null}
-              <span>
-                {t("Page {{page}} of {{pages}}", {
-                  page: formatNumber(page, 0, locale),
-                  pages: formatNumber(pages, 0, locale),
-                })}
-              </span>
-              {page < pages ? <Link href={at(page + 1)}>{t("Older")}</Link> : null}
+              {before ? <Link href={at()}>{t("Newest rows")}</Link> : null}
+              {found.length > PAGE_ROWS ? <Link href={at(rows.at(-1)!.id)}>{t("Older")}</Link> : null}
             </nav>
           }
         >
-          <LedgerRows rows={rows} reversed={reversed} zone={homeZone(db)} mayPost={mayPost} />
+          <LedgerRows rows={rows} reversed={reversed} zone={zone} mayPost={mayPost} />
         </Panel>
       )}
     </div>
   );
+}
+
+function reconciledWords(
+  done: LastReconciled["done"],
+  zone: string,
+  { t, locale }: Pick<Words, "t" | "locale">,
+): string {
+  if (!done) return t("Balances have not been held against the ledger yet.");
+  const { rows, differences } = done.result;
+  const when = formatInstant(done.at, zone, locale);
+  return differences === 0
+    ? t("Balances agree with the sum of {{rows}} rows, checked {{when}}.", { rows, when })
+    : t("Balances DIFFER from the sum of {{rows}} rows, checked {{when}}: tell the administrator.", {
+        rows,
+        when,
+      });
 }

@@ -4,6 +4,7 @@ import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet, netAgain } from "@/app/_server/netAgain";
+import { reconcile } from "@/app/_server/reconcile";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import {
   approveOrder,
@@ -11,11 +12,11 @@ import {
   closeOrder,
   postponeLine,
   proposeOrders,
-  receiveOrder,
   sendOrder,
 } from "@/db/queries/orders";
 import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
+import { receiveOrder } from "@/db/queries/receiving";
 import { visitOfRun } from "@/db/queries/stockViews";
 import { isDrum, readLabel } from "@/lib/labels";
 import { phrase } from "@/lib/phrase";
@@ -44,6 +45,15 @@ export const net = defineAction({
     const id = netAgain(db, visitor);
     return id ? ok(id) : refused(NO_PLAN);
   },
+});
+
+/** Holds every balance against the ledger; gives the job's id. */
+export const checkBalances = defineAction({
+  name: "reconcile",
+  roles: STORE,
+  changesData: false,
+  input: z.object({}),
+  run: (_input, { db, visitor }) => ok(reconcile(db, visitor.userId)),
 });
 
 export const propose = defineAction({
@@ -134,8 +144,16 @@ export const receive = defineAction({
         lotCode: code.optional(),
         expiresOn: date.optional(),
         drums: z
-          .array(z.object({ serial: code, length: quantity.refine((n) => n > 0, "above nought") }))
+          .array(
+            z.object({
+              serial: code,
+              length: quantity.refine((n) => n > 0, "above nought"),
+              holdReason: reason.optional(),
+            }),
+          )
           .optional(),
+        /** Part of it that goes on hold at once. */
+        hold: z.object({ quantity: quantity.refine((n) => n > 0, "above nought"), reason }).optional(),
       }),
     ),
   }),
@@ -154,7 +172,12 @@ export const receive = defineAction({
             quantityC: hundredths(l.quantity),
             lotCode: l.lotCode,
             expiresOn: l.expiresOn,
-            drums: l.drums?.map((d) => ({ serial: d.serial, lengthC: hundredths(d.length) })),
+            drums: l.drums?.map((d) => ({
+              serial: d.serial,
+              lengthC: hundredths(d.length),
+              holdReason: d.holdReason,
+            })),
+            hold: l.hold && { quantityC: hundredths(l.hold.quantity), reason: l.hold.reason },
           })),
         },
         { name: visitor.name, at: now },

@@ -12,14 +12,14 @@ import { database } from "@/db/open";
 import { loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
 import { viewsOf } from "@/db/queries/savedViews";
-import { isSaved, loadLinesDue, loadOnHandRows, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
+import { countOnHand, isSaved, loadLinesDue, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
 import { loadSuppliers } from "@/db/queries/suppliers";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
 import { SavedViews } from "../views/SavedViews";
 import { DrumsTab } from "./DrumsTab";
 import { LedgerTab } from "./LedgerTab";
 import { NettingLine } from "./NettingLine";
-import { OnHand } from "./OnHand";
+import { OnHandTab } from "./OnHandTab";
 import { OrdersTab } from "./OrdersTab";
 import { OrderToday } from "./OrderToday";
 import { RunsOut } from "./RunsOut";
@@ -45,10 +45,10 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const tab: TabName = TABS.find((t) => t === params.tab) ?? "runs-out";
   const db = database();
   const today = homeToday(db);
-  const onHand = loadOnHandRows(db, today);
+  const onHand = countOnHand(db, today);
   const orders = loadOrders(db);
   const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
-  if (onHand.length === 0 && orders.length === 0) {
+  if (onHand.rows === 0 && orders.length === 0) {
     return (
       <>
         <PageHead title={t("Stock")} />
@@ -84,7 +84,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
     .filter((o) => o.kind === "purchase")
     .map((o) => ({ minor: o.costMinor, currency: o.currency }));
   const overdue = lines.filter((l) => l.dueOn < today).length;
-  const expired = onHand.filter((r) => r.isExpired).length;
+  const { expired } = onHand;
   const stamp = plan && nettingStamp(db, plan.id);
   const tabs: [TabName, string, number | undefined][] = [
     ["runs-out", t("Runs out"), runsOut.filter((r) => !isSaved(r)).length],
@@ -169,7 +169,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           figure={t("{{count}} lot rows", { count: expired })}
           limit={t("not available to any kit")}
           tone={expired > 0 ? "warn" : "plain"}
-          href="/stock?tab=on-hand&f.state=expired"
+          href="/stock?tab=on-hand&f.state=expired&expired=1"
         />
       </StatRow>
       {stamp ? (
@@ -214,7 +214,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
       ) : tab === "order" ? (
         <OrderToday rows={toPlace} today={today} />
       ) : tab === "on-hand" ? (
-        <OnHand rowsJson={JSON.stringify(onHand)} />
+        <OnHandTab params={params} rowCount={onHand.rows} today={today} />
       ) : tab === "orders" ? (
         <OrdersTab
           orders={orders}

@@ -2,8 +2,9 @@
 import type { z } from "zod";
 import type { Db } from "@/db/open";
 import { loadNeedDays } from "@/db/queries/needDays";
-import { loadOrder, loadOrders, type OrderView, ordersToPlace, receiveOrder } from "@/db/queries/orders";
+import { loadOrder, loadOrders, type OrderView, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
+import { receiveOrder } from "@/db/queries/receiving";
 import { loadOnHandRows } from "@/db/queries/stockViews";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
@@ -88,9 +89,7 @@ export function stockPage(
   db: Db,
   query: z.output<typeof readStock.query>,
 ): Result<z.input<typeof readStock.answer>> {
-  const rows = loadOnHandRows(db, homeToday(db), query.itemCode).filter((r) =>
-    fits(query.placeCode, r.placeCode),
-  );
+  const rows = loadOnHandRows(db, homeToday(db), query);
   return ok(
     pageOf(rows, query, (r) => ({
       itemCode: r.itemCode,

@@ -11,7 +11,8 @@ describe("what becomes of a faulty piece", () => {
   });
 
   it("offers steps only while it stands on hold or in repair", () => {
-    expect(faultSteps("on hold")).toEqual(["to repair", "release", "scrap"]);
+    expect(faultSteps("on hold")).toEqual(["to repair", "release", "return", "scrap"]);
+    expect(faultSteps("on hold", true)).toEqual(["release", "return", "scrap"]);
     expect(faultSteps("in repair")).toEqual(["from repair", "exchange", "scrap"]);
     for (const done of ["back from repair", "released", "exchanged", "scrapped", "taken back"] as const)
       expect(faultSteps(done)).toEqual([]);

@@ -9,6 +9,7 @@ export const LOOK: Record<FaultState, { state: StateName; word: string }> = {
   "back from repair": { state: "done", word: "Back from repair" },
   released: { state: "met", word: "Released" },
   exchanged: { state: "done", word: "Exchanged" },
+  returned: { state: "done", word: "Returned to the supplier" },
   scrapped: { state: "none", word: "Scrapped" },
   "taken back": { state: "none", word: "Taken back" },
 };

@@ -23,7 +23,7 @@ export async function FaultTable({ label, rows, today }: FaultTableProps) {
           <tr>
             <th scope="col">{t("Fault")}</th>
             <th scope="col">{t("Item")}</th>
-            <th scope="col">{t("Serial")}</th>
+            <th scope="col">{t("Serial or drum")}</th>
             <th scope="col">{t("What is wrong")}</th>
             <th scope="col">{t("Found")}</th>
             <th scope="col">{t("From")}</th>
@@ -42,10 +42,11 @@ export async function FaultTable({ label, rows, today }: FaultTableProps) {
                 {f.quantity > 1 ? ` x ${amount(f.quantity, f.unit)}` : ""}
                 {f.owner === "customer" ? <small> {t("customer's")}</small> : null}
               </td>
-              <td data-label={t("Serial")}>{f.serial ?? "–"}</td>
+              <td data-label={t("Serial or drum")}>{f.serial ?? f.drumSerial ?? "–"}</td>
               <td data-label={t("What is wrong")}>
                 <span>
-                  {t(f.cause)}: {f.symptom}
+                  {f.orderCode ? t("on hold at receipt of {{order}}", { order: f.orderCode }) : t(f.cause)}:{" "}
+                  {f.symptom}
                 </span>
               </td>
               <td data-label={t("Found")}>

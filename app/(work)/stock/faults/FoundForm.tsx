@@ -16,7 +16,9 @@ import { find } from "./actions";
 export interface FoundFormProps {
   today: CalendarDate;
   initialItem?: string;
-  items: readonly { code: string; name: string; needsSerial: boolean }[];
+  items: readonly { code: string; name: string; needsSerial: boolean; isCable: boolean }[];
+  /** With cable left, not on hold. */
+  drums: readonly { serial: string; itemCode: string; placeCode: string; leftM: number }[];
   places: readonly { code: string; name: string; kind: string }[];
 }
 
@@ -25,9 +27,9 @@ const newKey = (): string => `found ${Date.now()} ${Math.random().toString(36).s
 const INSTALLED = "installed";
 
 /** Records a piece that was found faulty; it goes on hold at once. */
-export function FoundForm({ today, initialItem, items, places }: FoundFormProps) {
+export function FoundForm({ today, initialItem, items, drums, places }: FoundFormProps) {
   const words = useWords();
-  const { t } = words;
+  const { t, amount } = words;
   const router = useRouter();
   const [key, setKey] = useState(newKey);
   const warehouses = places.filter((p) => p.kind === "warehouse");
@@ -44,6 +46,10 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
   const [on, setOn] = useState<string>(today);
   const { send, busy, problems } = useSend(find);
   const needsSerial = items.find((i) => i.code === itemCode)?.needsSerial ?? false;
+  const isCable = items.find((i) => i.code === itemCode)?.isCable ?? false;
+  const own = drums.filter((d) => d.itemCode === itemCode);
+  const [drumSerial, setDrum] = useState("");
+  const drum = isCable ? (own.find((d) => d.serial === drumSerial) ?? own[0]) : undefined;
   const errorOf = (path: string) => {
     const p = problems.find((x) => x.path === path);
     return p && problemWords(p, words);
@@ -55,11 +61,11 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
       {
         key,
         itemCode,
-        ...(serial.trim() ? { serial: serial.trim() } : {}),
-        quantity: needsSerial ? 1 : Number(quantity),
+        ...(drum ? { drumSerial: drum.serial } : serial.trim() ? { serial: serial.trim() } : {}),
+        quantity: drum ? drum.leftM : needsSerial ? 1 : Number(quantity),
         cause,
         symptom,
-        ...(from === INSTALLED ? {} : { fromPlace: from }),
+        ...(drum ? { fromPlace: drum.placeCode } : from === INSTALLED ? {} : { fromPlace: from }),
         warehouseCode: hold,
         ...(supplier.trim() ? { supplier: supplier.trim() } : {}),
         ...(visit.trim() ? { visitId: visit.trim() } : {}),
@@ -90,19 +96,37 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
             onChange={(e) => setItem(e.target.value)}
             choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
           />
-          <TextInput
-            label={t("Serial")}
-            required={needsSerial}
-            maxLength={60}
-            value={serial}
-            error={errorOf("serial")}
-            hint={needsSerial ? t("On the unit's label.") : t("Empty when the piece has none.")}
-            onChange={(e) => {
-              setSerial(e.target.value);
-              if (e.target.value.trim()) setQuantity("1");
-            }}
-          />
-          {serial.trim() || needsSerial ? null : (
+          {isCable ? (
+            <Select
+              label={t("Drum")}
+              value={drum?.serial ?? ""}
+              error={errorOf("drum")}
+              hint={t("The whole drum goes on hold: no cut is planned from it.")}
+              onChange={(e) => setDrum(e.target.value)}
+              choices={own.map((d) => ({
+                value: d.serial,
+                label: t("{{drum}}: {{left}} at {{place}}", {
+                  drum: d.serial,
+                  left: amount(d.leftM, "m"),
+                  place: d.placeCode,
+                }),
+              }))}
+            />
+          ) : (
+            <TextInput
+              label={t("Serial")}
+              required={needsSerial}
+              maxLength={60}
+              value={serial}
+              error={errorOf("serial")}
+              hint={needsSerial ? t("On the unit's label.") : t("Empty when the piece has none.")}
+              onChange={(e) => {
+                setSerial(e.target.value);
+                if (e.target.value.trim()) setQuantity("1");
+              }}
+            />
+          )}
+          {serial.trim() || needsSerial || isCable ? null : (
             <NumberInput
               label={t("Quantity")}
               min={1}
@@ -131,16 +155,18 @@ export function FoundForm({ today, initialItem, items, places }: FoundFormProps)
           />
         </div>
         <div className="ui-form-row">
-          <Select
-            label={t("Where it was")}
-            value={from}
-            error={errorOf("from")}
-            onChange={(e) => setFrom(e.target.value)}
-            choices={[
-              ...choices(places),
-              { value: INSTALLED, label: t("installed already: outside every place") },
-            ]}
-          />
+          {isCable ? null : (
+            <Select
+              label={t("Where it was")}
+              value={from}
+              error={errorOf("from")}
+              onChange={(e) => setFrom(e.target.value)}
+              choices={[
+                ...choices(places),
+                { value: INSTALLED, label: t("installed already: outside every place") },
+              ]}
+            />
+          )}
           <Select
             label={t("Goes on hold at")}
             value={hold}

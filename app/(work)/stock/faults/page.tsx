@@ -10,7 +10,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadFaults } from "@/db/queries/faultViews";
-import { loadPlaces } from "@/db/queries/stock";
+import { loadDrums, loadPlaces } from "@/db/queries/stock";
 import { STOCK_ROLES } from "../words";
 import { FaultTable } from "./FaultTable";
 import { FoundForm } from "./FoundForm";
@@ -38,13 +38,19 @@ export default async function FaultsPage({ searchParams }: FaultsPageProps) {
   const unpromised = inRepair.filter((f) => f.expectedBackOn === null).length;
   const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
   const places = loadPlaces(db);
+  const drums = loadDrums(db).map(({ serial, itemCode, placeCode, remainingC }) => ({
+    serial,
+    itemCode,
+    placeCode,
+    leftM: remainingC / 100,
+  }));
   return (
     <>
       <PageHead
         crumbs={[{ label: t("Stock"), href: "/stock" }]}
         title={t("Faulty pieces")}
         lead={t(
-          "Dead on arrival or failed in service: put on hold, sent to repair, back, exchanged or scrapped. On hold and in repair nothing counts as on hand; a promised day back counts like a delivery.",
+          "Dead on arrival, failed in service, or doubted at the door: put on hold, sent to repair, back, exchanged, returned or scrapped. On hold and in repair nothing counts as on hand; a promised day back counts like a delivery.",
         )}
       />
       <StatRow>
@@ -90,8 +96,14 @@ export default async function FaultsPage({ searchParams }: FaultsPageProps) {
             today={today}
             initialItem={item}
             items={loadCatalogue(db)
-              .filter((i) => i.category !== "IF cable")
-              .map((i) => ({ code: i.code, name: i.name, needsSerial: i.category === "ODU" }))}
+              .filter((i) => i.category !== "IF cable" || drums.some((d) => d.itemCode === i.code))
+              .map((i) => ({
+                code: i.code,
+                name: i.name,
+                needsSerial: i.category === "ODU",
+                isCable: i.category === "IF cable",
+              }))}
+            drums={drums}
             places={places
               .filter((p) => p.kind !== "hold" && p.kind !== "repair")
               .map((p) => ({ code: p.code, name: p.name, kind: p.kind }))}

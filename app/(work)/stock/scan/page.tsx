@@ -124,7 +124,7 @@ async function DrumCard({
 
 async function PlaceCard({ db, place }: { db: Db; place: Extract<Scanned, { kind: "place" }> }) {
   const { t, amount } = await serverWords();
-  const rows = loadOnHandRows(db, homeToday(db)).filter((r) => r.placeCode === place.code);
+  const rows = loadOnHandRows(db, homeToday(db), { placeCode: place.code });
   return (
     <Panel
       title={`${place.code} ${place.name}`}

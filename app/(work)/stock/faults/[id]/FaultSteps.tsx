@@ -5,7 +5,7 @@ import { ReasonForm } from "@/app/_client/ReasonForm";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { DateInput, Select, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { type FaultMovementKind, type FaultState, faultSteps } from "@/lib/stock";
@@ -17,6 +17,9 @@ export interface FaultStepsProps {
     id: number;
     state: FaultState;
     serial: string | null;
+    drumSerial: string | null;
+    /** The order on whose receipt it was put on hold. */
+    orderCode: string | null;
     since: CalendarDate;
     warehouseCode: string;
     expectedBackOn: CalendarDate | null;
@@ -62,6 +65,12 @@ export const WORDS: Record<StepKind, { button: string; title: string; confirm: s
     confirm: "Scrap it",
     told: "Fault {{id}} is scrapped; needs are netted again",
   },
+  return: {
+    button: "Back to the supplier",
+    title: "Return it to the supplier",
+    confirm: "It has left",
+    told: "Fault {{id}} went back to the supplier; needs are netted again",
+  },
 };
 
 /** The next steps of a faulty piece, each with its day and reason. */
@@ -69,7 +78,7 @@ export function FaultSteps(props: FaultStepsProps) {
   const { t } = useWords();
   const { fault } = props;
   const [open, setOpen] = useState<StepKind | "promise">();
-  const steps = faultSteps(fault.state) as readonly StepKind[];
+  const steps = faultSteps(fault.state, fault.drumSerial !== null) as readonly StepKind[];
   const close = () => setOpen(undefined);
   if (steps.length === 0) return null;
   return (
@@ -112,6 +121,7 @@ function StepForm({
   const [back, setBack] = useState("");
   const [placeCode, setPlace] = useState(fault.warehouseCode);
   const [newSerial, setNewSerial] = useState("");
+  const [isAwaited, setAwaited] = useState(true);
   const { send, busy, problems } = useSend(takeStep);
 
   function stepOf() {
@@ -124,6 +134,7 @@ function StepForm({
       };
     if (kind === "exchange")
       return { kind, placeCode, ...(newSerial.trim() ? { newSerial: newSerial.trim() } : {}) };
+    if (kind === "return") return { kind, isAwaited: fault.orderCode !== null && isAwaited };
     return kind === "scrap" ? { kind } : { kind, placeCode };
   }
 
@@ -178,6 +189,13 @@ function StepForm({
           value={placeCode}
           onChange={(e) => setPlace(e.target.value)}
           choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
+        />
+      ) : null}
+      {kind === "return" && fault.orderCode ? (
+        <Check
+          label={t("{{order}} waits for as much again", { order: fault.orderCode })}
+          checked={isAwaited}
+          onChange={(e) => setAwaited(e.target.checked)}
         />
       ) : null}
       <DateInput

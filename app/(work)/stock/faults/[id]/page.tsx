@@ -12,7 +12,7 @@ import { database } from "@/db/open";
 import { loadFaults } from "@/db/queries/faultViews";
 import { loadLedger, loadPlaces, reversalsOf } from "@/db/queries/stock";
 import { LedgerRows } from "../../LedgerRows";
-import { faultPath, itemPath, kitPath, STOCK_ROLES, visitWords } from "../../words";
+import { faultPath, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES, visitWords } from "../../words";
 import { FaultStateMark } from "../FaultStateMark";
 import { FaultSteps } from "./FaultSteps";
 
@@ -52,9 +52,9 @@ export default async function FaultPage({ params }: FaultPageProps) {
         ]}
         title={t("Fault {{id}}: {{serial}}", {
           id: String(f.id),
-          serial: f.serial ?? amount(f.quantity, f.unit),
+          serial: f.serial ?? f.drumSerial ?? amount(f.quantity, f.unit),
         })}
-        lead={`${f.itemName}, ${t(f.cause)}: ${f.symptom}.`}
+        lead={`${f.itemName}, ${f.orderCode ? t("on hold at receipt of {{order}}", { order: f.orderCode }) : t(f.cause)}: ${f.symptom}.`}
       />
       <div className="grid grid-cols-1 gap-4">
         <Panel title={t("Where it stands")}>
@@ -69,7 +69,18 @@ export default async function FaultPage({ params }: FaultPageProps) {
                 <Link href={itemPath(f.itemCode)}>{f.itemCode}</Link>
                 {f.owner === "customer" ? t(", the customer's") : t(", the contractor's")}
               </Fact>
+              {f.drumSerial ? (
+                <Fact term={t("Drum")}>
+                  <Link href={ledgerPath({ drum: f.drumSerial })}>{f.drumSerial}</Link>
+                  {t(", {{left}} on it: no cut is planned from it", { left: amount(f.quantity, f.unit) })}
+                </Fact>
+              ) : null}
               <Fact term={t("Delivered by")}>{f.supplier || t("not known")}</Fact>
+              {f.orderCode ? (
+                <Fact term={t("Order")}>
+                  <Link href={orderPath(f.orderCode)}>{f.orderCode}</Link>
+                </Fact>
+              ) : null}
               <Fact term={t("Found")}>
                 {formatDate(f.foundOn, "full", locale)}
                 {f.visitId ? (
@@ -113,6 +124,8 @@ export default async function FaultPage({ params }: FaultPageProps) {
                 id: f.id,
                 state: f.state,
                 serial: f.serial,
+                drumSerial: f.drumSerial,
+                orderCode: f.orderCode,
                 since: f.since,
                 warehouseCode: f.warehouseCode,
                 expectedBackOn: f.expectedBackOn,

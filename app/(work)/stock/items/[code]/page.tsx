@@ -69,7 +69,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const mayPost = visitor.role === "logistics" || visitor.role === "administrator";
   const nettings = plan ? loadNetting(db, plan.id, code) : [];
   const needs = plan ? loadNeeds(db, plan.id, code) : [];
-  const lots = loadOnHandRows(db, today, code);
+  const lots = loadOnHandRows(db, today, { itemCode: code });
   const orders = loadOrders(db).filter((o) => o.lines.some((l) => l.itemCode === code));
   const wanted = plan ? ordersToPlace(db, plan, today).filter((o) => o.itemCode === code) : [];
   const ledger = loadLedger(db, { itemCode: code, limit: ROWS_SHOWN });

@@ -3,7 +3,7 @@
 import { useRef, useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
@@ -15,7 +15,10 @@ interface Draft {
   quantity: string;
   lotCode: string;
   expiresOn: string;
-  drums: { serial: string; length: string }[];
+  drums: { serial: string; length: string; holdReason?: string }[];
+  /** Part that goes on hold at once, and why. */
+  hold: string;
+  holdReason: string;
 }
 
 /** Whole drums still to come, as empty rows to fill in from the labels. */
@@ -26,6 +29,8 @@ function draftOf(l: OrderLineView): Draft {
     quantity: l.isCable ? "" : String(open),
     lotCode: "",
     expiresOn: "",
+    hold: "",
+    holdReason: "",
     drums: Array.from({ length: count }, () => ({ serial: "", length: String(l.multiple) })),
   };
 }
@@ -51,7 +56,11 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
       const d = drafts.get(l.lineNo) ?? draftOf(l);
       const drums = d.drums
         .filter((x) => x.serial.trim() !== "")
-        .map((x) => ({ serial: x.serial.trim(), length: Number(x.length) }));
+        .map((x) => ({
+          serial: x.serial.trim(),
+          length: Number(x.length),
+          ...(x.holdReason === undefined ? {} : { holdReason: x.holdReason }),
+        }));
       return {
         lineNo: l.lineNo,
         quantity: l.isCable
@@ -59,6 +68,9 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
           : Number(d.quantity || 0),
         ...(d.lotCode.trim() ? { lotCode: d.lotCode.trim() } : {}),
         ...(d.expiresOn ? { expiresOn: d.expiresOn as CalendarDate } : {}),
+        ...(!l.isCable && Number(d.hold) > 0
+          ? { hold: { quantity: Number(d.hold), reason: d.holdReason } }
+          : {}),
         ...(l.isCable ? { drums } : {}),
       };
     });
@@ -137,6 +149,34 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                           })
                         }
                       />
+                      <Check
+                        label={t("Drum {{no}} goes on hold", { no: i + 1 })}
+                        checked={x.holdReason !== undefined}
+                        onChange={(e) =>
+                          set(l.lineNo, {
+                            drums: d.drums.map((y, j) =>
+                              j === i ? { ...y, holdReason: e.target.checked ? "" : undefined } : y,
+                            ),
+                          })
+                        }
+                      />
+                      {x.holdReason === undefined ? null : (
+                        <TextInput
+                          label={t("Why drum {{no}} goes on hold", { no: i + 1 })}
+                          required
+                          minLength={3}
+                          maxLength={300}
+                          value={x.holdReason}
+                          hint={t("Such as: jacket damaged, wrong type.")}
+                          onChange={(e) =>
+                            set(l.lineNo, {
+                              drums: d.drums.map((y, j) =>
+                                j === i ? { ...y, holdReason: e.target.value } : y,
+                              ),
+                            })
+                          }
+                        />
+                      )}
                     </div>
                   ))}
                   <div>
@@ -174,6 +214,25 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         onChange={(e) => set(l.lineNo, { expiresOn: e.target.value })}
                       />
                     </>
+                  ) : null}
+                  <NumberInput
+                    label={t("Of these on hold, line {{line}}", { line: l.lineNo })}
+                    unit={l.unit}
+                    min={0}
+                    max={Number(d.quantity) || undefined}
+                    value={d.hold}
+                    hint={t("Received, but for no kit until somebody decides.")}
+                    onChange={(e) => set(l.lineNo, { hold: e.target.value })}
+                  />
+                  {Number(d.hold) > 0 ? (
+                    <TextInput
+                      label={t("Why on hold, line {{line}}", { line: l.lineNo })}
+                      required
+                      minLength={3}
+                      maxLength={300}
+                      value={d.holdReason}
+                      onChange={(e) => set(l.lineNo, { holdReason: e.target.value })}
+                    />
                   ) : null}
                 </div>
               )}

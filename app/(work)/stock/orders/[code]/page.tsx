@@ -10,9 +10,11 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
+import { loadFaults } from "@/db/queries/faultViews";
 import { loadOrder, mayStep } from "@/db/queries/orders";
 import { loadLog } from "@/db/queries/reports";
 import { daysBetween } from "@/lib/time";
+import { FaultTable } from "../../faults/FaultTable";
 import { OrderStateMark } from "../../OrderStateMark";
 import { supplierWords } from "../../supplierWords";
 import { amountC, itemPath, moneyWords, STOCK_ROLES } from "../../words";
@@ -39,6 +41,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
   const order = loadOrder(db, code);
   if (!order) notFound();
   const zone = homeZone(db);
+  const held = loadFaults(db, { orderCode: code });
   const log = loadLog(db, 50, `order ${code}`);
   const isManager = visitor.role === "manager" || visitor.role === "administrator";
   const mayReceive =
@@ -201,6 +204,15 @@ export default async function OrderPage({ params }: OrderPageProps) {
           </p>
         ) : null}
         {mayReceive ? <ReceiveForm order={order} today={today} /> : null}
+        {held.length > 0 ? (
+          <Panel
+            title={t("On hold at receipt")}
+            note={t("Counted as received; for no kit, cut or netting until decided.")}
+            flush
+          >
+            <FaultTable label={t("On hold at receipt")} rows={held} today={today} />
+          </Panel>
+        ) : null}
         <Panel title={t("Who did what")} flush>
           {log.length === 0 ? (
             <p className="px-4 py-3">{t("Nothing logged yet: it came with the opening data.")}</p>

@@ -1,0 +1,218 @@
+/** Deliveries: receipts into the ledger, what is doubted on hold at once, and the order's state. */
+import { and, eq } from "drizzle-orm";
+import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { Owner } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { type OrderState, orderLine } from "../schema";
+import { recordFault } from "./faults";
+import { type By, loadOrder, logOrder, type OrderView, settleState, stateProblem } from "./orders";
+import { isSerialTaken, registerDrum, saveLot, tryMovement, wholeOrNothing } from "./stock";
+
+export interface DeliveredLine {
+  lineNo: number;
+  /** For cable: the sum of the drums. */
+  quantityC: number;
+  lotCode?: string;
+  expiresOn?: CalendarDate;
+  drums?: readonly DeliveredDrum[];
+  /** Part of it that goes on hold at once, and why. */
+  hold?: { quantityC: number; reason: string };
+}
+
+export interface DeliveredDrum {
+  serial: string;
+  lengthC: number;
+  /** Goes on hold at once, for this reason. */
+  holdReason?: string;
+}
+
+export interface DeliveryNote {
+  lines: readonly DeliveredLine[];
+  on: CalendarDate;
+  today: CalendarDate;
+  /** Why more than was ordered is taken in; without it an over-delivery is refused. */
+  overReason?: string;
+  /** Made once per delivery. */
+  key: string;
+}
+
+/** Books a delivery: receipts into the ledger, received quantities, and the order's state. All of it or nothing. */
+export function receiveOrder(db: Db, code: string, note: DeliveryNote, by: By): Result<OrderState> {
+  return wholeOrNothing(db, () => {
+    const order = loadOrder(db, code);
+    const problem = stateProblem(code, order?.state, "receive");
+    if (problem || !order) return refused(...(problem ? [problem] : []));
+    const lines = note.lines.filter((l) => l.quantityC > 0 || (l.drums?.length ?? 0) > 0);
+    const problems = deliveryProblems(db, order, lines, note);
+    if (problems.length > 0) return refused(...problems);
+    for (const delivered of lines) {
+      problems.push(...bookLine(db, order, delivered, note, by));
+      if (problems.length === 0) problems.push(...holdLine(db, order, delivered, note, by));
+    }
+    if (problems.length > 0) return refused(...problems);
+    const state = settleState(db, code);
+    logOrder(db, code, "order received", by, {
+      on: note.on,
+      lines: lines.map((l) => ({ lineNo: l.lineNo, quantity: l.quantityC / 100 })),
+      overReason: note.overReason,
+      state,
+    });
+    return ok(state);
+  });
+}
+
+function deliveryProblems(
+  db: Db,
+  order: OrderView,
+  lines: readonly DeliveredLine[],
+  note: DeliveryNote,
+): Problem[] {
+  const problems: Problem[] = [];
+  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+    problems.push({ path, rule, value, message, remedy });
+  if (lines.length === 0)
+    add("lines", "delivery-empty", 0, "Nothing was received.", "Give a quantity on one line at least.");
+  if (note.on > note.today)
+    add(
+      "on",
+      "delivery-future",
+      note.on,
+      "The delivery lies in the future.",
+      "Give today or an earlier day.",
+    );
+  const serials = new Set<string>();
+  for (const l of lines) {
+    const ordered = order.lines.find((o) => o.lineNo === l.lineNo);
+    const at = `line ${l.lineNo}`;
+    if (!ordered) {
+      add(at, "line-unknown", l.lineNo, `Order ${order.code} has no such line.`, "Reload the page.");
+      continue;
+    }
+    if (ordered.receivedC + l.quantityC > ordered.quantityC && !note.overReason) {
+      const over = (ordered.receivedC + l.quantityC - ordered.quantityC) / 100;
+      add(
+        `${at} quantity`,
+        "over-delivery",
+        l.quantityC / 100,
+        `That is ${over} ${ordered.unit} more than is still to come.`,
+        "Correct the quantity, or say why the surplus is taken in.",
+      );
+    }
+    if (ordered.expires && (!l.lotCode || !l.expiresOn))
+      add(
+        `${at} lot`,
+        "lot-missing",
+        l.lotCode,
+        `${ordered.itemCode} ages: its lot and last day of use are needed.`,
+        "Copy both from the label.",
+      );
+    if (l.hold && (l.hold.quantityC > l.quantityC || ordered.isCable))
+      add(
+        `${at} hold`,
+        "hold-more",
+        l.hold.quantityC / 100,
+        ordered.isCable
+          ? "Cable goes on hold by the drum."
+          : `No more can go on hold than the ${l.quantityC / 100} ${ordered.unit} that came.`,
+        ordered.isCable ? "Mark the drum." : "Correct the quantity on hold.",
+      );
+    if (!ordered.isCable) continue;
+    const drums = l.drums ?? [];
+    const sum = drums.reduce((total, d) => total + d.lengthC, 0);
+    if (drums.length === 0 || sum !== l.quantityC)
+      add(
+        `${at} drums`,
+        "drums-sum",
+        sum / 100,
+        `The drums hold ${sum / 100} m, the line says ${l.quantityC / 100} m.`,
+        "List every drum with its length.",
+      );
+    for (const d of drums) {
+      if (isSerialTaken(db, d.serial) || serials.has(d.serial))
+        add(
+          `${at} serial`,
+          "serial-taken",
+          d.serial,
+          `There is a drum ${d.serial} already.`,
+          "Check the label; every drum has a serial of its own.",
+        );
+      serials.add(d.serial);
+    }
+  }
+  return problems;
+}
+
+function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote, by: By): Problem[] {
+  const ordered = order.lines.find((o) => o.lineNo === l.lineNo)!;
+  const owner: Owner = order.kind === "call-off" ? "customer" : "contractor";
+  if (l.lotCode) saveLot(db, { code: l.lotCode, itemCode: ordered.itemCode, expiresOn: l.expiresOn });
+  const parts = ordered.isCable
+    ? l.drums!.map((d) => ({ quantityC: d.lengthC, drumSerial: d.serial as string | undefined }))
+    : [{ quantityC: l.quantityC, drumSerial: undefined }];
+  const problems: Problem[] = [];
+  for (const part of parts) {
+    if (part.drumSerial)
+      registerDrum(db, { serial: part.drumSerial, itemCode: ordered.itemCode, receivedC: part.quantityC });
+    const problem = tryMovement(
+      db,
+      {
+        key: `${note.key} ${order.code} ${l.lineNo} ${part.drumSerial ?? ""}`.trim(),
+        kind: "receipt",
+        itemCode: ordered.itemCode,
+        lotCode: l.lotCode,
+        drumSerial: part.drumSerial,
+        owner,
+        toPlace: order.placeCode,
+        quantityC: part.quantityC,
+        effectiveOn: note.on,
+        postedAt: by.at,
+        orderCode: order.code,
+        reason: note.overReason
+          ? `Received from ${order.supplier}: ${note.overReason}`
+          : `Received from ${order.supplier}`,
+        postedBy: by.name,
+      },
+      `line ${l.lineNo}`,
+    );
+    if (problem) problems.push(problem);
+  }
+  db.update(orderLine)
+    .set({ receivedC: ordered.receivedC + l.quantityC })
+    .where(and(eq(orderLine.orderCode, order.code), eq(orderLine.lineNo, l.lineNo)))
+    .run();
+  return problems;
+}
+
+/** Puts on hold what the clerk doubts: received, but in no netting, kit or cut until somebody decides. */
+function holdLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote, by: By): Problem[] {
+  const { itemCode } = order.lines.find((o) => o.lineNo === l.lineNo)!;
+  const held = [
+    ...(l.hold && l.hold.quantityC > 0 ? [{ ...l.hold, drumSerial: undefined }] : []),
+    ...(l.drums ?? []).flatMap(({ serial, lengthC, holdReason }) =>
+      holdReason === undefined ? [] : [{ quantityC: lengthC, reason: holdReason, drumSerial: serial }],
+    ),
+  ];
+  return held.flatMap(({ quantityC, reason, drumSerial }) => {
+    const found = recordFault(
+      db,
+      {
+        key: `${note.key} ${order.code} ${l.lineNo} hold ${drumSerial ?? ""}`.trim(),
+        itemCode,
+        drumSerial,
+        lotCode: l.lotCode,
+        orderCode: order.code,
+        quantity: quantityC / 100,
+        cause: "doubtful",
+        symptom: reason,
+        fromPlace: order.placeCode,
+        warehouseCode: order.placeCode,
+        supplier: order.supplier,
+        foundOn: note.on,
+        today: note.today,
+      },
+      by,
+    );
+    return found.ok ? [] : found.problems.map((p) => ({ ...p, path: `line ${l.lineNo} hold ${p.path}` }));
+  });
+}

@@ -1,0 +1,181 @@
+/** Goods doubted at the door: received, on hold, then released, returned to the supplier or scrapped. */
+import { beforeEach, describe, expect, it } from "vitest";
+import { recordFault, stepFault } from "@/db/queries/faults";
+import { loadFaults } from "@/db/queries/faultViews";
+import { confirmCut, takeBack } from "@/db/queries/movements";
+import { loadOrder, loadOrders } from "@/db/queries/orders";
+import { receiveOrder } from "@/db/queries/receiving";
+import {
+  ledgerDifferences,
+  loadBalances,
+  loadDrums,
+  loadLedger,
+  loadShelves,
+  saveOrder,
+} from "@/db/queries/stock";
+import { loadOnHandRows } from "@/db/queries/stockViews";
+import type { Result } from "@/lib/result";
+import { addDays } from "@/lib/time";
+import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+
+let t: TestStock;
+const CODE = "PO-90";
+const line = (itemCode: string, quantityC: number) => ({ itemCode, quantityC, dueOn: TODAY });
+
+beforeEach(() => {
+  t = testStock();
+  saveOrder(t.db, {
+    code: CODE,
+    kind: "purchase",
+    supplier: "Fellgate Supplies",
+    state: "sent",
+    placeCode: "WH-EAST",
+    createdAt: BY.at,
+    createdBy: BY.name,
+    sentOn: TODAY,
+    lines: [line(PIECE.code, 1_000), line(TAPE.code, 400), line(CABLE.code, 2 * DRUM_C)],
+  });
+});
+
+const rule = (r: Result<unknown>) => (r.ok ? "ok" : r.problems.map((p) => p.rule).join(", "));
+type Lines = Parameters<typeof receiveOrder>[2]["lines"];
+const receive = (lines: Lines, key = "delivery") =>
+  receiveOrder(t.db, CODE, { lines, on: TODAY, today: TODAY, key }, BY);
+const step = (id: number, s: Parameters<typeof stepFault>[1]["step"]) =>
+  stepFault(t.db, { id, step: s, on: TODAY, today: TODAY, reason: "looked at" }, BY);
+const shelf = (itemCode: string) =>
+  (loadShelves(t.db, TODAY).get(itemCode) ?? []).find((s) => s.placeCode === "WH-EAST")?.onHand ?? 0;
+const received = (itemCode: string) =>
+  loadOrder(t.db, CODE)!.lines.find((l) => l.itemCode === itemCode)!.receivedC;
+
+describe("a part of a delivery on hold", () => {
+  it("is received, but on no shelf, until it is released", () => {
+    const before = shelf(PIECE.code);
+    const reason = "cartons wet";
+    expect(rule(receive([{ lineNo: 1, quantityC: 1_000, hold: { quantityC: 300, reason } }]))).toBe("ok");
+    expect(received(PIECE.code)).toBe(1_000);
+    expect(shelf(PIECE.code)).toBe(before + 7);
+    const held = loadFaults(t.db, { orderCode: CODE });
+    expect(held).toMatchObject([
+      { state: "on hold", quantity: 3, symptom: reason, supplier: "Fellgate Supplies", orderCode: CODE },
+    ]);
+    const row = loadLedger(t.db, { faultId: held[0]!.id, limit: 5 })[0]!;
+    expect([row.kind, row.quantityC, row.postedBy]).toEqual(["quality hold", 300, BY.name]);
+    expect(row.reason).toContain(reason);
+    expect(
+      loadOnHandRows(t.db, TODAY, { itemCode: PIECE.code }).filter((r) => r.available === 0),
+    ).toHaveLength(1);
+    expect(rule(step(held[0]!.id, { kind: "release", placeCode: "WH-EAST" }))).toBe("ok");
+    expect(shelf(PIECE.code)).toBe(before + 10);
+    expect(rule(step(held[0]!.id, { kind: "scrap" }))).toBe("fault-state");
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("is of the lot that came, not of one that lay there", () => {
+    const expiresOn = addDays(TODAY, 300);
+    const hold = { quantityC: 150, reason: "label unreadable" };
+    expect(rule(receive([{ lineNo: 2, quantityC: 400, lotCode: "NEW", expiresOn, hold }]))).toBe("ok");
+    const held = loadBalances(t.db, TAPE.code).filter((b) => b.placeCode === "WH-EAST HOLD");
+    expect(held).toMatchObject([{ lotCode: "NEW", quantityC: 150 }]);
+  });
+
+  it("goes back to the supplier, and the order waits for as much again, or does not", () => {
+    const hold = { quantityC: 300, reason: "wrong thread" };
+    receive([{ lineNo: 1, quantityC: 1_000, hold }]);
+    const { id } = loadFaults(t.db, { orderCode: CODE })[0]!;
+    expect(step(id, { kind: "return", isAwaited: true })).toEqual({ ok: true, value: { state: "returned" } });
+    expect(received(PIECE.code)).toBe(700);
+    expect(loadBalances(t.db, PIECE.code).some((b) => b.placeCode === "WH-EAST HOLD")).toBe(false);
+    // Taken back: it stands on hold again, and counts as received.
+    const out = loadLedger(t.db, { faultId: id, limit: 1 })[0]!;
+    expect(out).toMatchObject({ kind: "return", toPlace: null });
+    expect(rule(takeBack(t.db, out.id, "still here", TODAY, BY))).toBe("ok");
+    expect(received(PIECE.code)).toBe(1_000);
+    expect(loadFaults(t.db, { id })[0]!.state).toBe("on hold");
+    expect(rule(step(id, { kind: "return", isAwaited: false }))).toBe("ok");
+    expect(received(PIECE.code)).toBe(1_000);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("is refused whole with the delivery when it cannot be", () => {
+    const rows = () => loadLedger(t.db, { limit: 1_000 }).length;
+    const before = rows();
+    const more = { quantityC: 1_100, reason: "too many" };
+    expect(rule(receive([{ lineNo: 1, quantityC: 1_000, hold: more }]))).toBe("hold-more");
+    expect(rule(receive([{ lineNo: 1, quantityC: 1_000, hold: { quantityC: 100, reason: " " } }]))).toBe(
+      "reason",
+    );
+    expect(rows()).toBe(before);
+    expect(received(PIECE.code)).toBe(0);
+    expect(loadOrders(t.db).find((o) => o.code === CODE)!.state).toBe("sent");
+  });
+});
+
+describe("a drum on hold", () => {
+  const drums = [
+    { serial: "N1", lengthC: DRUM_C, holdReason: "jacket damaged" },
+    { serial: "N2", lengthC: DRUM_C },
+  ];
+
+  it("is offered for no cut, and may be released or scrapped whole", () => {
+    expect(rule(receive([{ lineNo: 3, quantityC: 2 * DRUM_C, drums }]))).toBe("ok");
+    expect(
+      loadDrums(t.db)
+        .map((d) => d.serial)
+        .sort(),
+    ).toEqual(["D1", "N2"]);
+    const held = loadFaults(t.db, { orderCode: CODE })[0]!;
+    expect(held).toMatchObject({ drumSerial: "N1", quantity: DRUM_C / 100, state: "on hold" });
+    const cut = confirmCut(
+      t.db,
+      {
+        drumSerial: "N1",
+        runId: t.runId,
+        visitId: t.visitId,
+        label: "R1",
+        lengthC: 1_000,
+        plannedC: 1_000,
+        sawAllowanceC: 20,
+        on: TODAY,
+        planId: t.plan.id,
+      },
+      BY,
+    );
+    expect(cut.ok).toBe(false);
+    expect(rule(step(held.id, { kind: "to repair", repairer: "Nobody" }))).toBe("fault-state");
+    expect(rule(step(held.id, { kind: "release", placeCode: "WH-EAST" }))).toBe("ok");
+    expect(
+      loadDrums(t.db)
+        .map((d) => d.serial)
+        .sort(),
+    ).toEqual(["D1", "N1", "N2"]);
+  });
+
+  it("is put on hold later as well, with all that is left on it", () => {
+    const found = {
+      itemCode: CABLE.code,
+      cause: "doubtful" as const,
+      symptom: "kinked",
+      warehouseCode: "WH-EAST",
+      foundOn: TODAY,
+      today: TODAY,
+    };
+    const at = { ...found, fromPlace: "WH-EAST" };
+    expect(rule(recordFault(t.db, { ...at, key: "by the metre", quantity: 5 }, BY))).toBe("fault-cable");
+    expect(rule(recordFault(t.db, { ...at, key: "a part", drumSerial: "D1", quantity: 50 }, BY))).toBe(
+      "ledger",
+    );
+    const made = recordFault(t.db, { ...at, key: "the whole", drumSerial: "D1", quantity: DRUM_C / 100 }, BY);
+    expect(rule(made)).toBe("ok");
+    expect(
+      recordFault(t.db, { ...at, key: "the whole", drumSerial: "D1", quantity: DRUM_C / 100 }, BY),
+    ).toEqual({
+      ok: true,
+      value: { id: made.ok ? made.value.id : 0, isNew: false },
+    });
+    expect(loadDrums(t.db)).toEqual([]);
+    expect(rule(step(made.ok ? made.value.id : 0, { kind: "scrap" }))).toBe("ok");
+    expect(loadBalances(t.db, CABLE.code)).toEqual([]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+});
