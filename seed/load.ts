@@ -17,6 +17,7 @@ import { DEFAULT_CATALOGUE, takeOff } from "@/lib/takeoff";
 import { addDays, type CalendarDate, instantAt } from "@/lib/time";
 import type { WeatherPlace } from "@/lib/weather";
 import { loadAccounts } from "./accounts";
+import { loadCableHistory } from "./cableHistory";
 import { DEMO_PLACES, demoCrews } from "./crews";
 import { makeEarlierHops } from "./earlierHops";
 import { loadFaultyUnits } from "./faults";
@@ -112,6 +113,7 @@ function loadRows(db: Db, today: CalendarDate): void {
       catalogue: DEFAULT_CATALOGUE,
     });
     loadHistory(db, DEFAULT_CATALOGUE, { random: random.fork("history"), today, now });
+    loadCableHistory(db, DEFAULT_CATALOGUE, { random: random.fork("cable history"), today, now });
     loadPast(db, [...earlier, ...finished], context, { random: random.fork("past"), today, now });
     loadFaultyUnits(db, earlier, context, { today, now });
 

@@ -1,9 +1,12 @@
 import { beforeEach, expect, test } from "vitest";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { cutByItem, loadOffcuts, loadRemnants, scrapRemnant } from "@/db/queries/offcuts";
-import { ledgerDifferences, loadLedger } from "@/db/queries/stock";
+import { ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
 import { reportUse, visitReport } from "@/db/schema";
+import { Random } from "@/lib/random";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
+import { loadCableHistory } from "@/seed/cableHistory";
 import { BY, CABLE, DRUM_C, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
@@ -115,4 +118,23 @@ test("what crews report as left of a run counts, days outside do not", () => {
     ]),
   );
   expect(loadOffcuts(t.db, PAST, addDays(TODAY, -1))).toEqual([]);
+});
+
+test("the demonstration's past drums are used up whole, with every reason told and some runs longer than listed", () => {
+  const before = loadBalances(t.db);
+  const history = { random: new Random("cable"), today: TODAY, now: BY.at };
+  loadCableHistory(t.db, DEFAULT_CATALOGUE, history);
+  expect(loadBalances(t.db)).toEqual(before);
+  expect(ledgerDifferences(t.db)).toEqual([]);
+  const rests = loadOffcuts(t.db, addDays(TODAY, -365), TODAY).filter((o) => o.reason !== "saw allowance");
+  expect(new Set(rests.map((o) => o.reason))).toEqual(
+    new Set(["too short", "damaged", "wet inside", "cut wrong"]),
+  );
+  for (const rest of rests) expect(rest.lengthC).toBeLessThan(1_500);
+  const cuts = loadLedger(t.db, { limit: 500 }).filter(
+    (r) => r.kind === "cut" && r.drumSerial?.includes("-P"),
+  );
+  const longer = cuts.filter((r) => / m, listed /.test(r.reason));
+  expect(longer.length).toBeGreaterThan(3);
+  expect(longer.length).toBeLessThan(cuts.length / 2);
 });
