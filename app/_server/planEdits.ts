@@ -40,7 +40,7 @@ import {
   type StoredNight,
   type WhyHereByName,
 } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { evaluate, type Plan, type PlanCost, type ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { refreshEstimates } from "./planning";
@@ -150,8 +150,10 @@ export const noSuchPlan = (id: number): Problem => ({
   path: "planId",
   rule: "no-such-plan",
   value: id,
-  message: `There is no plan ${id}: it was discarded.`,
-  remedy: "Open the plan in force, or solve anew.",
+  ...sentences(
+    phrase("There is no plan {{plan}}: it was discarded.", { plan: String(id) }),
+    phrase("Open the plan in force, or solve anew."),
+  ),
 });
 
 /** Why an edit of a plan that was read at `revision` cannot go on; undefined when it can. */
@@ -163,8 +165,10 @@ export function staleEdit(db: Db, id: number, revision: number): Problem | undef
       path: "planId",
       rule: "plan-is-past",
       value: id,
-      message: `Plan ${id} is past and cannot be changed.`,
-      remedy: "Open the plan in force.",
+      ...sentences(
+        phrase("Plan {{plan}} is past and cannot be changed.", { plan: String(id) }),
+        phrase("Open the plan in force."),
+      ),
     };
   }
   if (head.revision === revision) return undefined;
@@ -173,8 +177,17 @@ export function staleEdit(db: Db, id: number, revision: number): Problem | undef
     path: "revision",
     rule: "changed-meanwhile",
     value: revision,
-    message: `Somebody changed plan ${id} while you had it open; nothing of yours was saved.${last ? ` The last change: ${editSentence(last)}.` : ""}`,
-    remedy: "Look at the plan as it is now, then decide again.",
+    ...sentences(
+      last
+        ? phrase(
+            "Somebody changed plan {{plan}} while you had it open; nothing of yours was saved. The last change: {{change}}.",
+            { plan: String(id), change: editPhrase(last) },
+          )
+        : phrase("Somebody changed plan {{plan}} while you had it open; nothing of yours was saved.", {
+            plan: String(id),
+          }),
+      phrase("Look at the plan as it is now, then decide again."),
+    ),
   };
 }
 
@@ -187,11 +200,14 @@ const EDIT_NAMES = {
   redo: phrase("the redo of {{what}}").text,
 } as const;
 
-const WHAT = Object.values(EDIT_NAMES);
+const WHAT = [...Object.values(EDIT_NAMES), phrase("{{n}} visits").text];
+
+/** What an edit is about: a visit's id, the number of several, the name of another edit. */
+export const whatPhrase = (words: string): Phrase => readBack(words, WHAT);
 
 /** What the buttons name. Of an undo and a redo the words are themselves the name of an edit. */
 export const editName = ({ kind, words }: Pick<PlanEditRow, "kind" | "words">): Phrase =>
-  phrase(EDIT_NAMES[kind], { what: readBack(words, WHAT) });
+  phrase(EDIT_NAMES[kind], { what: whatPhrase(words) });
 
 const EDIT_SENTENCES = {
   move: phrase("{{who}} moved {{what}}").text,
@@ -203,9 +219,7 @@ const EDIT_SENTENCES = {
 
 /** Who did what: "Rita moved VH001/near/install". */
 export const editPhrase = (e: Pick<PlanEditRow, "kind" | "byName" | "words">): Phrase =>
-  phrase(EDIT_SENTENCES[e.kind], { who: e.byName, what: readBack(e.words, WHAT) });
-
-const editSentence = (e: Parameters<typeof editPhrase>[0]): string => english(editPhrase(e));
+  phrase(EDIT_SENTENCES[e.kind], { who: e.byName, what: whatPhrase(e.words) });
 
 export function effectFor(db: Db, planId: number, move: NamedMove, today: CalendarDate): Result<NamedEffect> {
   const open = openPlan(db, planId, today);
@@ -244,6 +258,27 @@ export interface Hand {
   at: number;
 }
 
+const sayingRemedy = (remedy: Phrase): Pick<Problem, "remedy" | "said"> => ({
+  remedy: english(remedy),
+  said: { remedy },
+});
+
+/** What became of the plan in force that a planner compared with. */
+function newerPlan(inForce: PlanHead | undefined, replaces: number | null): Phrase {
+  const plan = String(replaces);
+  if (!inForce) return phrase("Plan {{plan}} is no longer in force. Nothing was changed.", { plan });
+  const newer = { newer: String(inForce.id), name: inForce.createdBy };
+  return replaces === null
+    ? phrase(
+        "Plan {{newer}} by {{name}} was put in force while you compared with no plan. Nothing was changed.",
+        newer,
+      )
+    : phrase(
+        "Plan {{newer}} by {{name}} was put in force while you compared with plan {{plan}}. Nothing was changed.",
+        { ...newer, plan },
+      );
+}
+
 /** Rules named once each, as problems that refuse a publication. */
 export function refusalOfBroken(broken: readonly BrokenByName[]): Problem[] {
   return broken.map((b) => ({
@@ -251,7 +286,7 @@ export function refusalOfBroken(broken: readonly BrokenByName[]): Problem[] {
     rule: b.rule,
     value: b.on,
     message: b.message,
-    remedy: "Move the visit, or solve anew with the data as they are now.",
+    ...sayingRemedy(phrase("Move the visit, or solve anew with the data as they are now.")),
   }));
 }
 
@@ -273,10 +308,10 @@ export function publish(
       path: "replaces",
       rule: "changed-meanwhile",
       value: replaces,
-      message: inForce
-        ? `Plan ${inForce.id} by ${inForce.createdBy} was put in force while you compared with ${replaces === null ? "no plan" : `plan ${replaces}`}. Nothing was changed.`
-        : `Plan ${replaces} is no longer in force. Nothing was changed.`,
-      remedy: "Compare with the plan that is in force now, then decide again.",
+      ...sentences(
+        newerPlan(inForce, replaces),
+        phrase("Compare with the plan that is in force now, then decide again."),
+      ),
     });
   }
   if (!putInForce(db, open.head.id, open.head.revision, hand.at)) {
@@ -284,8 +319,10 @@ export function publish(
       path: "planId",
       rule: "not-a-draft",
       value: open.head.id,
-      message: `Plan ${open.head.id} is no draft any more.`,
-      remedy: "Open the plan in force.",
+      ...sentences(
+        phrase("Plan {{plan}} is no draft any more.", { plan: String(open.head.id) }),
+        phrase("Open the plan in force."),
+      ),
     });
   }
   if (inForce) carryKits(db, inForce.id, open.head.id);

@@ -23,7 +23,7 @@ import {
 } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
 import { kitRows } from "@/db/queries/storePlan";
-import { english } from "@/lib/phrase";
+import { english, type Phrase, phrase } from "@/lib/phrase";
 import {
   effectOfPlaces,
   kitsOfPlan,
@@ -31,10 +31,19 @@ import {
   type NamedPlace,
   placedFromRows,
 } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { ScheduleProblem } from "@/lib/schedule";
 import { type CalendarDate, daysBetween } from "@/lib/time";
-import { editName, editPhrase, type Hand, noSuchPlan, type OpenPlan, openPlan, staleEdit } from "./planEdits";
+import {
+  editName,
+  editPhrase,
+  type Hand,
+  noSuchPlan,
+  type OpenPlan,
+  openPlan,
+  staleEdit,
+  whatPhrase,
+} from "./planEdits";
 
 export interface EditDone {
   /** The draft that holds the edit: a new one when a visit of the plan in force was moved. */
@@ -222,10 +231,7 @@ function returnProblem(
       path: "editNo",
       rule: "not-the-last",
       value: editNo,
-      message: edit
-        ? `${direction === "undo" ? "Your last change" : "What you undid last"} in plan ${planId} is ${english(editName(edit))} by now.`
-        : `You have nothing to ${direction} in plan ${planId}.`,
-      remedy: "Look at the plan as it is now.",
+      ...sentences(notTheLast(edit, direction, String(planId)), phrase("Look at the plan as it is now.")),
     };
   }
   if (edit.kind === "move" ? head.state !== "draft" : head.state === "past") {
@@ -233,11 +239,28 @@ function returnProblem(
       path: "planId",
       rule: "not-a-draft",
       value: planId,
-      message: `Plan ${planId} is ${head.state}; moves are taken back in drafts only.`,
-      remedy: "Move the visit again: that makes a new draft.",
+      ...sentences(
+        phrase("Plan {{plan}} is {{state}}; moves are taken back in drafts only.", {
+          plan: String(planId),
+          state: phrase(head.state),
+        }),
+        phrase("Move the visit again: that makes a new draft."),
+      ),
     };
   }
   return changedSince(db, edit, direction);
+}
+
+/** Why the edit that a planner read on the button is not the one to take back or to do again. */
+function notTheLast(edit: PlanEditRow | undefined, direction: Direction, plan: string): Phrase {
+  if (direction === "undo") {
+    return edit
+      ? phrase("Your last change in plan {{plan}} is {{edit}} by now.", { plan, edit: editName(edit) })
+      : phrase("You have nothing to undo in plan {{plan}}.", { plan });
+  }
+  return edit
+    ? phrase("What you undid last in plan {{plan}} is {{edit}} by now.", { plan, edit: editName(edit) })
+    : phrase("You have nothing to redo in plan {{plan}}.", { plan });
 }
 
 /** Visits that no longer stand as the edit left them: somebody else decided about them since. */
@@ -256,8 +279,17 @@ function changedSince(db: Db, edit: PlanEditRow, direction: Direction): Problem 
     path: "editNo",
     rule: "changed-since",
     value: nameOf([...ids]),
-    message: `${nameOf([...ids])} stands elsewhere by now${by ? `: ${english(editPhrase(by))}` : ""}. It was left as it is.`,
-    remedy: "Look at where it stands, then move it by hand if it is to go back.",
+    ...sentences(
+      by
+        ? phrase("{{what}} stands elsewhere by now: {{change}}. It was left as it is.", {
+            what: whatPhrase(nameOf([...ids])),
+            change: editPhrase(by),
+          })
+        : phrase("{{what}} stands elsewhere by now. It was left as it is.", {
+            what: whatPhrase(nameOf([...ids])),
+          }),
+      phrase("Look at where it stands, then move it by hand if it is to go back."),
+    ),
   };
 }
 

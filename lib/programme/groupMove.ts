@@ -1,5 +1,6 @@
 /** Several visits of a stored plan moved as one: by days, to a crew, or both. */
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { addDays } from "@/lib/time";
 import { isPlaced, type NamedMove, type PlanRow } from "./planEdit";
 
@@ -18,8 +19,10 @@ export function movesOfGroup(rows: readonly PlanRow[], group: GroupMove): Result
       path: "byDays",
       rule: "no-move",
       value: 0,
-      message: "Nothing is moved by 0 days with the same crew.",
-      remedy: "Give a number of days, or another crew.",
+      ...sentences(
+        phrase("Nothing is moved by 0 days with the same crew."),
+        phrase("Give a number of days, or another crew."),
+      ),
     });
   }
   const known = new Map(rows.map((row) => [row.visitId, row]));
@@ -44,9 +47,11 @@ function noPlace(visitId: string, isKnown: boolean): Problem {
     path: "visitIds",
     rule: isKnown ? "not-placed" : "not-in-plan",
     value: visitId,
-    message: isKnown
-      ? `${visitId} has no place that it could be moved from.`
-      : `${visitId} is not in this plan.`,
-    remedy: "Leave it out of the selection.",
+    ...sentences(
+      isKnown
+        ? phrase("{{visit}} has no place that it could be moved from.", { visit: visitId })
+        : phrase("{{visit}} is not in this plan.", { visit: visitId }),
+      phrase("Leave it out of the selection."),
+    ),
   };
 }

@@ -2,7 +2,8 @@
  * A stored plan read back into the problem of the crews: to judge it, to price it, and to see what a move by hand
  * would do before anybody accepts it. Names stand outside, indices inside.
  */
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { type Phrase, phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import {
   type BrokenRule,
   judge,
@@ -239,11 +240,19 @@ function moveByIndex(problem: ScheduleProblem, move: NamedMove): Result<Move, Pr
   const visit = problem.visits.findIndex((v) => v.id === move.visitId);
   const crew = problem.crews.findIndex((c) => c.code === move.crewCode);
   const day = daysBetween(problem.firstDay, move.on);
-  if (visit < 0) return refused(unknown("visitId", move.visitId, "Choose a visit that is still to do."));
-  if (crew < 0) return refused(unknown("crewCode", move.crewCode, "Choose one of the crews on the board."));
+  if (visit < 0)
+    return refused(unknown("visitId", move.visitId, phrase("Choose a visit that is still to do.")));
+  if (crew < 0)
+    return refused(unknown("crewCode", move.crewCode, phrase("Choose one of the crews on the board.")));
   if (day < 0 || day >= problem.dayCount) {
     const last = addDays(problem.firstDay, problem.dayCount - 1);
-    return refused(unknown("on", move.on, `Choose a day from ${problem.firstDay} to ${last}.`));
+    return refused(
+      unknown(
+        "on",
+        move.on,
+        phrase("Choose a day from {{from}} to {{to}}.", { from: problem.firstDay, to: last }),
+      ),
+    );
   }
   return ok({ visit, crew, day, startMin: move.startMin });
 }
@@ -269,7 +278,7 @@ export function effectOfPlaces(
   for (const { visitId, place } of places) {
     const visit = problem.visits.findIndex((v) => v.id === visitId);
     if (visit < 0)
-      return refused(unknown("visitId", visitId, "It is done or under way: leave it where it is."));
+      return refused(unknown("visitId", visitId, phrase("It is done or under way: leave it where it is.")));
     if (!place) {
       read.push({ visit });
       continue;
@@ -277,14 +286,20 @@ export function effectOfPlaces(
     const crew = problem.crews.findIndex((c) => c.code === place.crewCode);
     const startDay = daysBetween(problem.firstDay, place.startOn);
     const endDay = daysBetween(problem.firstDay, place.endOn);
-    if (crew < 0) return refused(unknown("crewCode", place.crewCode, "Move the visit to another crew."));
+    if (crew < 0)
+      return refused(unknown("crewCode", place.crewCode, phrase("Move the visit to another crew.")));
     if (startDay < 0 || endDay >= problem.dayCount) {
       return refused({
         path: "startOn",
         rule: "day-is-past",
         value: place.startOn,
-        message: `${visitId} stood on ${place.startOn}, which the plan from today on no longer reaches.`,
-        remedy: "Move the visit to a day that is still to come.",
+        ...sentences(
+          phrase("{{visit}} stood on {{day}}, which the plan from today on no longer reaches.", {
+            visit: visitId,
+            day: place.startOn,
+          }),
+          phrase("Move the visit to a day that is still to come."),
+        ),
       });
     }
     read.push({
@@ -318,8 +333,9 @@ function namedEffect(
   };
 }
 
-function unknown(path: string, value: string, remedy: string): Problem {
-  return { path, rule: "not-in-plan", value, message: `${value} is not part of this plan.`, remedy };
+function unknown(path: string, value: string, remedy: Phrase): Problem {
+  const message = phrase("{{what}} is not part of this plan.", { what: value });
+  return { path, rule: "not-in-plan", value, ...sentences(message, remedy) };
 }
 
 function shiftsBetween(
@@ -384,7 +400,7 @@ export function otherPlaces(
   most = 5,
 ): Result<WhyHereByName, Problem> {
   const visit = problem.visits.findIndex((v) => v.id === visitId);
-  if (visit < 0) return refused(unknown("visitId", visitId, "Choose a visit that is still to do."));
+  if (visit < 0) return refused(unknown("visitId", visitId, phrase("Choose a visit that is still to do.")));
   const why = whyHere(problem, plan, visit, most);
   if (!why.ok) return why;
   return ok({

@@ -2,8 +2,10 @@
  * A programme becomes a plan: the product's main path, in the order in which the trade thinks of it.
  * Method: docs/methods/programme.md.
  */
+
 import type { CuttingPlan } from "@/lib/drums";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Plan, ScheduleProblem } from "@/lib/schedule";
 import { earliestReadyDays, type VisitClaim } from "@/lib/stock";
 import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
@@ -150,8 +152,7 @@ function crewProblems(input: ProgrammeInput): Problem[] {
       {
         path: "crews",
         rule: "no-crews",
-        message: "There is no crew to plan.",
-        remedy: "Bring in crews and their members first.",
+        ...sentences(phrase("There is no crew to plan."), phrase("Bring in crews and their members first.")),
       },
     ];
   }
@@ -164,8 +165,13 @@ function crewProblems(input: ProgrammeInput): Problem[] {
       path: `crews.${c.code}.depotPlace`,
       rule: "depot-without-coordinate",
       value: c.depotPlace,
-      message: `Crew ${c.code} starts from ${c.depotPlace}, which is no warehouse with a coordinate.`,
-      remedy: "Give the place latitude and longitude under Bring in, or name another depot.",
+      ...sentences(
+        phrase("Crew {{crew}} starts from {{place}}, which is no warehouse with a coordinate.", {
+          crew: c.code,
+          place: c.depotPlace,
+        }),
+        phrase("Give the place latitude and longitude under Bring in, or name another depot."),
+      ),
     }));
 }
 

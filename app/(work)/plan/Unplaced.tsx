@@ -4,6 +4,7 @@ import { formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { BoardVisitRow } from "@/db/queries/planViews";
+import { WhyUnplaced } from "./WhyUnplaced";
 import { whyWords } from "./why";
 
 /** Visits without a place, together by what stops them: one remedy may free many. */
@@ -43,7 +44,9 @@ export async function Unplaced({ visits }: { visits: readonly BoardVisitRow[] })
             {rows.map((g) => (
               <tr key={`${g.rule} ${g.detail}`}>
                 <th scope="row">{whyWords(g.rule, words)}</th>
-                <td>{whyWords(g.detail, words)}</td>
+                <td>
+                  <WhyUnplaced reason={g.detail} words={words} />
+                </td>
                 <td data-align="end">{formatNumber(g.count, 0, locale)}</td>
                 <td>
                   {[...g.hops].map((code, i) => (

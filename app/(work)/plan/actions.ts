@@ -21,8 +21,9 @@ import type { Visitor } from "@/app/_server/session";
 import type { Db } from "@/db/open";
 import { deleteDraft, loadPlan, loadPlanVisits } from "@/db/queries/plans";
 import { addLogEntry } from "@/db/queries/reports";
+import { phrase } from "@/lib/phrase";
 import { effectOfMove, jointPartnerOf, type NamedEffect } from "@/lib/programme";
-import { ok, type Result, refused } from "@/lib/result";
+import { ok, type Result, refused, sentences } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import { brokenWords } from "./why";
 
@@ -213,8 +214,13 @@ export const discardDraft = defineAction({
         path: "planId",
         rule: "not-a-draft",
         value: planId,
-        message: `Plan ${planId} is ${head?.state ?? "gone"}; only drafts are discarded.`,
-        remedy: "Put another plan in force instead.",
+        ...sentences(
+          phrase("Plan {{plan}} is {{state}}; only drafts are discarded.", {
+            plan: String(planId),
+            state: phrase(head?.state ?? "gone"),
+          }),
+          phrase("Put another plan in force instead."),
+        ),
       });
     }
     addLogEntry(db, { at: now, userName: visitor.name, action: "discard draft", subject: `plan ${planId}` });

@@ -20,7 +20,7 @@ import { itemsThatStop } from "@/db/queries/stockViews";
 import { progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
 
-import { whyWords } from "../plan/why";
+import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { FinishPanel } from "./FinishPanel";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -173,7 +173,9 @@ export default async function ProgrammePage() {
                     <td className="whitespace-nowrap">{formatDate(h.plannedOn, "day", locale)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p50On, "day", locale)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p80On, "day", locale)}</td>
-                    <td>{threatWords(h, words)}</td>
+                    <td>
+                      {h.heldBy ? <WhyUnplaced reason={h.heldBy} words={words} /> : threatWords(h, words)}
+                    </td>
                   </tr>
                 ))}
               </tbody>
@@ -245,7 +247,6 @@ const THREATS_SHOWN = 12;
 
 function threatWords(h: HopRow, words: Words): string {
   const { t, locale } = words;
-  if (h.heldBy) return whyWords(h.heldBy, words);
   if (h.state === "late") return words.daysLate(h.daysLate ?? 0);
   return h.promiseMetShare === undefined
     ? t("P80 after the promise")

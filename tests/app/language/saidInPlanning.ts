@@ -46,6 +46,6 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...JOB_STATES.filter((state) => state !== "cancelled"),
   ...[OUTLINES_NOT_REACHED, DAY_NOT_REACHED].flatMap((problem) => [problem.message, problem.remedy]),
   // States of plans and of kits.
-  ...["draft", "in force", "past"],
+  ...["draft", "in force", "past", "gone"],
   ...["ready", "expected", "short", "issued", "planned", "picked"],
 ];

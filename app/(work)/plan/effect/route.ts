@@ -1,11 +1,14 @@
 /** What a move by hand would do, before anybody accepts it. Writes nothing. */
+
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { homeZone, today } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { effectFor } from "@/app/_server/planEdits";
 import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
+import { phrase } from "@/lib/phrase";
 import { costChanges } from "@/lib/programme";
+import { sentences } from "@/lib/result";
 import { parseCalendarDate } from "@/lib/time";
 import { effectWords } from "../why";
 
@@ -27,8 +30,10 @@ export const GET = defineRoute({
           path: "on",
           rule: "not-a-date",
           value: on,
-          message: `${on || "Nothing"} is no date.`,
-          remedy: "Choose a day.",
+          ...sentences(
+            on ? phrase("{{text}} is no date.", { text: on }) : phrase("Nothing is no date."),
+            phrase("Choose a day."),
+          ),
         },
       ]);
     }

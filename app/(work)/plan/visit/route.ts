@@ -1,8 +1,11 @@
 /** One visit of a plan, for the side panel. */
+
 import { z } from "zod";
 import { defineRoute, problemResponse } from "@/app/_server/action";
 import { reachOfVisit } from "@/app/_server/regions";
 import { loadVisitView } from "@/db/queries/planViews";
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 
 export const GET = defineRoute({
   roles: ["administrator", "manager", "logistics", "crew lead"],
@@ -15,8 +18,10 @@ export const GET = defineRoute({
         path: "visit",
         rule: "not-in-plan",
         value: visit,
-        message: `Plan ${plan} has no visit ${visit}.`,
-        remedy: "Choose a visit on the board.",
+        ...sentences(
+          phrase("Plan {{plan}} has no visit {{visit}}.", { plan: String(plan), visit }),
+          phrase("Choose a visit on the board."),
+        ),
       },
     ]),
 });
