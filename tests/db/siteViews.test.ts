@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, test } from "vitest";
+import { makeWords } from "@/app/_ui/language/words";
 import { packRows, unpackRows } from "@/app/_ui/packRows";
 import { planAgainstForecast, withChange } from "@/app/(work)/weather/planAgainstForecast";
 import {
@@ -23,6 +24,7 @@ import {
   loadPlaceForecasts,
   loadSiteWork,
 } from "@/db/queries/weatherViews";
+import { phrase } from "@/lib/phrase";
 import type { Crew } from "@/lib/programme";
 import { addDays, calendarDate, instantAt } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, type ShiftWeek, type WeatherSeries } from "@/lib/weather";
@@ -328,7 +330,7 @@ describe("the plan against the forecast", () => {
     saveSite(db, makeSite({ id: "SITE-B", code: "SITE-B", zone: ZONE, position: undefined }));
     expect(check(alignment)).toMatchObject({
       state: "not checked",
-      why: "SITE-B: the site has no coordinate",
+      why: phrase("{{site}}: {{why}}", { site: "SITE-B", why: phrase("the site has no coordinate") }),
     });
   });
 
@@ -338,7 +340,10 @@ describe("the plan against the forecast", () => {
     expect(check({ ...visit, segments: null }).state).toBe("not checked");
     const late = { ...visit, startOn: calendarDate("2026-07-06"), endOn: calendarDate("2026-07-06") };
     expect(instantAt(late.startOn, late.startMin, ZONE)).toBeGreaterThan(Date.parse("2026-06-25T00:00:00Z"));
-    expect(check(late)).toMatchObject({ state: "not checked", why: "its start lies outside the forecast" });
+    expect(check(late)).toMatchObject({
+      state: "not checked",
+      why: phrase("its start lies outside the forecast"),
+    });
   });
 
   const checkAll = (places = loadPlaceForecasts(db)) =>
@@ -401,6 +406,7 @@ describe("the plan against the forecast", () => {
         new ForecastReader(DEFAULT_WEATHER_POLICY),
         TODAY,
         addDays(TODAY, 9),
+        makeWords("en", {}),
       );
     const twoDays = sheet({ ...visit, endOn: addDays(TODAY, 1) });
     expect(twoDays.map((d) => [d.date, d.dayNo, d.ofDays])).toEqual([

@@ -7,7 +7,7 @@ import { LANGUAGES, OWN_LANGUAGE } from "./languages";
 
 /** Pages whose content is said in every language. The others are English as yet. */
 const SPOKEN: readonly RegExp[] = [
-  /^\/week(\/visit\/.*)?$/,
+  /^\/week(\/sheet|\/visit\/.*)?$/,
   /^\/(kits|stock)(\/.*)?$/,
   /^\/plan(\/(list|solve|compare))?$/,
   /^\/account$/,

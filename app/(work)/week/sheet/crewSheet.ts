@@ -1,7 +1,9 @@
 /** The next days of one crew against the forecast, hour by hour, for paper. Pure: data in, rows out. */
+
+import type { Words } from "@/app/_ui/language/words";
 import { CLASS_WORDS, lookOf } from "@/app/_ui/weather/factors";
-import { jointVerdicts, verdicts } from "@/app/(work)/weather/endWindows";
-import { type ForecastReader, noWeatherWords, placeOf, profileOf } from "@/app/(work)/weather/siteHours";
+import { jointVerdicts, sayVerdicts, verdicts } from "@/app/(work)/weather/endWindows";
+import { type ForecastReader, noWeather, placeOf, profileOf } from "@/app/(work)/weather/siteHours";
 import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
 import { addDays, type CalendarDate, instantAt } from "@/lib/time";
 import type { HourVerdict, LimitingFactor, WorkClass } from "@/lib/weather";
@@ -42,6 +44,7 @@ export function crewSheet(
   reader: ForecastReader,
   today: CalendarDate,
   lastDay: CalendarDate,
+  words: Words,
 ): SheetDay[] {
   const days = visits.flatMap((visit) => {
     const dates: CalendarDate[] = [];
@@ -49,7 +52,7 @@ export function crewSheet(
     return dates
       .map((date, i) => ({ visit, date, dayNo: i + 1, ofDays: dates.length }))
       .filter(({ date }) => date >= today && date <= lastDay)
-      .map((day) => ({ ...day, ...hoursOf(day.visit, day.date, sites, places, reader) }));
+      .map((day) => ({ ...day, ...hoursOf(day.visit, day.date, sites, places, reader, words) }));
   });
   return days.sort((a, b) =>
     a.date === b.date ? a.visit.startMin - b.visit.startMin : a.date < b.date ? -1 : 1,
@@ -64,9 +67,11 @@ function hoursOf(
   sites: ReadonlyMap<string, SiteWork>,
   places: readonly PlaceForecast[],
   reader: ForecastReader,
+  words: Words,
 ): Hours {
+  const { t } = words;
   const here = sites.get(visit.siteCode);
-  if (!here) return { siteName: visit.siteCode, zone: "UTC", rows: [], source: "", why: "no such site" };
+  if (!here) return { siteName: visit.siteCode, zone: "UTC", rows: [], source: "", why: t("no such site") };
   const { site } = here;
   const head = { siteName: site.name, zone: site.zone };
   const far = visit.isJoint && visit.farSiteCode !== null ? sites.get(visit.farSiteCode) : undefined;
@@ -74,7 +79,9 @@ function hoursOf(
   for (const of of far ? [here, far] : [here]) {
     const place = placeOf(of.site, places, reader.policy)?.place;
     if (!place?.forecast) {
-      const why = place ? `${place.name} has no forecast` : noWeatherWords(of.site, reader.policy);
+      const why = place
+        ? t("{{place}} has no forecast", { place: place.name })
+        : words.say(noWeather(of.site, reader.policy));
       return { ...head, rows: [], source: "", why: `${of.site.code}: ${why}` };
     }
     ends.push({ of, place, forecast: place.forecast });
@@ -84,21 +91,22 @@ function hoursOf(
   const { startsAtMillis, hours } = own.forecast;
   const isReached = instants.every((at) => at >= startsAtMillis && at < startsAtMillis + hours * HOUR_MILLIS);
   const profile = profileOf(own.of, own.place);
-  const said = { ...head, heightM: profile.heightM, source: sourceOf(own.forecast) };
-  if (!isReached) return { ...said, rows: [], why: "the forecast does not reach this day: look again later" };
+  const said = { ...head, heightM: profile.heightM, source: sourceOf(own.forecast, words) };
+  if (!isReached)
+    return { ...said, rows: [], why: t("the forecast does not reach this day: look again later") };
   const classes = [...new Set((visit.segments ?? []).map((s) => s.workClass))];
   const verdictsAt = (end: (typeof ends)[number], c: WorkClass) =>
     verdicts(end.forecast, profileOf(end.of, end.place), c, instants, reader);
   const rows = classes.map((c) => {
     const here = verdictsAt(own, c);
-    if (!ends[1]) return rowOf(CLASS_WORDS[c], here);
+    if (!ends[1]) return rowOf(t(CLASS_WORDS[c]), sayVerdicts(here, words));
     const there = verdictsAt(ends[1], c);
     const joint = visit.side === "near" ? jointVerdicts(here, there) : jointVerdicts(there, here);
-    return rowOf(`${CLASS_WORDS[c]}, both ends`, joint);
+    return rowOf(t("{{work}}, both ends", { work: t(CLASS_WORDS[c]) }), sayVerdicts(joint, words));
   });
   return rows.length > 0
     ? { ...said, rows }
-    : { ...said, rows, why: "no hours are kept for this visit yet: solve the plan anew" };
+    : { ...said, rows, why: t("no hours are kept for this visit yet: solve the plan anew") };
 }
 
 function rowOf(label: string, hours: readonly HourVerdict[]): SheetRow {
@@ -115,5 +123,5 @@ function rowOf(label: string, hours: readonly HourVerdict[]): SheetRow {
   };
 }
 
-const sourceOf = (f: NonNullable<PlaceForecast["forecast"]>) =>
-  `${f.source}${f.isMadeUp ? ", made-up weather" : ""}`;
+const sourceOf = (f: NonNullable<PlaceForecast["forecast"]>, { t }: Words) =>
+  f.isMadeUp ? t("{{source}}, made-up weather", { source: f.source }) : f.source;

@@ -1,8 +1,9 @@
 import type { Metadata } from "next";
 import { homeToday, homeZone, today as todayIn } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatClock, formatCount, formatDate, formatInstant, formatMetres } from "@/app/_ui/format";
+import { formatClock, formatDate, formatInstant, formatMetres } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -21,24 +22,28 @@ import { CrewChoice } from "../CrewChoice";
 import { crewOf } from "../crewOf";
 import { crewSheet, SHEET_HOURS, type SheetDay } from "./crewSheet";
 
-export const metadata: Metadata = { title: "Ten-day sheet" };
+export async function generateMetadata(): Promise<Metadata> {
+  return { title: (await serverWords()).t("Ten-day sheet") };
+}
 
 const DAYS = 10;
 
 /** What a crew takes along on paper: each day's hours against the limits of its own work. */
 export default async function CrewSheetPage({ searchParams }: { searchParams: Promise<{ crew?: string }> }) {
+  const words = await serverWords();
+  const { t, locale } = words;
   const visitor = await requireRole("crew lead", "manager", "administrator");
   const db = database();
   const code = crewOf(db, visitor, (await searchParams).crew);
   const crew = code ? loadCrewFacts(db, code) : undefined;
   const crumbs = [
-    { label: "My week", href: visitor.role === "crew lead" ? "/week" : `/week?crew=${code ?? ""}` },
+    { label: t("My week"), href: visitor.role === "crew lead" ? "/week" : `/week?crew=${code ?? ""}` },
   ];
   if (!crew) {
     return (
       <>
-        <PageHead title="Ten-day sheet" crumbs={crumbs} />
-        <EmptyState title="No crew yet">Bring in crews and their members first.</EmptyState>
+        <PageHead title={t("Ten-day sheet")} crumbs={crumbs} />
+        <EmptyState title={t("No crew yet")}>{t("Bring in crews and their members first.")}</EmptyState>
       </>
     );
   }
@@ -57,14 +62,21 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
     new ForecastReader(rulesInForce(db).weatherPolicy),
     today,
     lastDay,
+    words,
   );
   const issued = Math.min(...places.flatMap((p) => p.forecast?.issuedAtMillis ?? []));
   return (
     <>
       <PageHead
-        title={`Crew ${crew.code}: ten days from ${formatDate(today, "weekday")}`}
+        title={t("Crew {{crew}}: ten days from {{day}}", {
+          crew: crew.code,
+          day: formatDate(today, "weekday", locale),
+        })}
         crumbs={crumbs}
-        lead={`${crew.people.map((p) => p.name).join(", ")}. ${formatCount(visits.length, "visit")}; hours are those of each site's own clock.`}
+        lead={t("{{people}}. {{visits}}; hours are those of each site's own clock.", {
+          people: crew.people.map((p) => p.name).join(", "),
+          visits: t("{{count}} visits", { count: visits.length }),
+        })}
         actions={
           <>
             {visitor.role === "crew lead" ? null : (
@@ -75,10 +87,10 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
         }
       />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
-        <Notice kind="warn" title="The crew on site decides">
-          {CAUTION}
+        <Notice kind="warn" title={t("The crew on site decides")}>
+          {t(CAUTION)}
         </Notice>
-        {days.length === 0 ? <p>No visit of this crew is planned in these days.</p> : null}
+        {days.length === 0 ? <p>{t("No visit of this crew is planned in these days.")}</p> : null}
         {days.map((day) => (
           <DayPanel key={`${day.visit.visitId} ${day.date}`} day={day} />
         ))}
@@ -86,7 +98,9 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
           <WeatherKey
             source={
               Number.isFinite(issued)
-                ? `Forecast issued ${formatInstant(issued, homeZone(db))}; a dot is an hour with the limits met`
+                ? t("Forecast issued {{when}}; a dot is an hour with the limits met", {
+                    when: formatInstant(issued, homeZone(db), locale),
+                  })
                 : undefined
             }
           />
@@ -96,30 +110,43 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
   );
 }
 
-function DayPanel({ day }: { day: SheetDay }) {
+async function DayPanel({ day }: { day: SheetDay }) {
+  const { t, locale } = await serverWords();
   const { visit } = day;
-  const part = day.ofDays > 1 ? `, day ${day.dayNo} of ${day.ofDays}` : "";
-  const begins = day.dayNo === 1 ? `, work begins ${formatClock(visit.startMin)}` : "";
+  const facts = [
+    `${visit.hopCode} ${t(visit.side)}, ${t(visit.kind)}`,
+    day.ofDays > 1 ? t(", day {{no}} of {{of}}", { no: day.dayNo, of: day.ofDays }) : "",
+    day.dayNo === 1 ? t(", work begins {{clock}}", { clock: formatClock(visit.startMin) }) : "",
+    day.heightM === undefined
+      ? ""
+      : t(", limits at {{height}}", { height: formatMetres(day.heightM, locale) }),
+    day.source ? `; ${day.source}` : "",
+  ];
   return (
     <Panel
-      title={`${formatDate(day.date, "weekday")}: ${visit.siteCode} ${day.siteName}`}
-      note={`${visit.hopCode} ${visit.side}, ${visit.kind}${part}${begins}${day.heightM === undefined ? "" : `, limits at ${formatMetres(day.heightM)}`}${day.source ? `; ${day.source}` : ""}`}
+      title={`${formatDate(day.date, "weekday", locale)}: ${visit.siteCode} ${day.siteName}`}
+      note={facts.join("")}
       flush
     >
       {day.why ? (
         <p className="px-4 py-3">{day.why}</p>
       ) : (
-        <ScrollRegion label={`Hours of ${visit.siteCode} on ${formatDate(day.date, "weekday")}`}>
+        <ScrollRegion
+          label={t("Hours of {{site}} on {{day}}", {
+            site: visit.siteCode,
+            day: formatDate(day.date, "weekday", locale),
+          })}
+        >
           <table className="ui-facts ui-hours-sheet">
             <thead>
               <tr>
-                <th scope="col">Work</th>
+                <th scope="col">{t("Work")}</th>
                 {SHEET_HOURS.map((hour) => (
                   <th key={hour} scope="col">
                     {String(hour).padStart(2, "0")}
                   </th>
                 ))}
-                <th scope="col">What closes hours</th>
+                <th scope="col">{t("What closes hours")}</th>
               </tr>
             </thead>
             <tbody>
@@ -129,7 +156,7 @@ function DayPanel({ day }: { day: SheetDay }) {
                   {row.cells.map((cell, i) => (
                     <td key={SHEET_HOURS[i]} data-look={cell.isMet ? "met" : "stopped"}>
                       <span aria-hidden="true">{cell.isMet ? "·" : cell.mark}</span>
-                      <span className="sr-only">{cell.words || "planning limits met"}</span>
+                      <span className="sr-only">{cell.words || t("planning limits met")}</span>
                     </td>
                   ))}
                   <td>{row.worst}</td>
