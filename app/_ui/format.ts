@@ -9,6 +9,8 @@ export const DEFAULT_LOCALE = "en-GB";
 export const NO_VALUE = "\u2013";
 
 const THIN = "\u202f";
+/** Keeps what belongs together on one line: "16 Mar", "28 pieces". */
+export const TIED = "\u00a0";
 
 // Making an Intl formatter costs more than using it a thousand times: a table of 10,000 rows keeps its own.
 const numberFormats = new Map<string, Intl.NumberFormat>();
@@ -86,7 +88,7 @@ export function formatQuantity(
 export function formatAmount(quantity: Maybe<number>, unit: string, locale = DEFAULT_LOCALE): string {
   if (isMissing(quantity)) return NO_VALUE;
   const word = quantity === 1 || unit.length === 1 ? unit : `${unit}s`;
-  return `${formatNumber(quantity, 2, locale)} ${word}`;
+  return `${formatNumber(quantity, 2, locale)}${TIED}${word}`;
 }
 
 /** Metres, to the tenth. */
@@ -223,13 +225,13 @@ export function formatDate(
     );
   const weekday = own.weekdays[weekdayOf(date) - 1] ?? "";
   const month = own.months[Number(date.slice(5, 7)) - 1] ?? "";
-  const day = `${Number(date.slice(8, 10))}${own.afterDay} ${month}`;
+  const day = `${Number(date.slice(8, 10))}${own.afterDay}${TIED}${month}`;
   const year = date.slice(0, 4);
   const words: Record<DateStyle, string> = {
     day,
-    weekday: `${weekday} ${day}`,
-    full: `${weekday} ${day} ${year}`,
-    month: `${month} ${year}`,
+    weekday: `${weekday}${TIED}${day}`,
+    full: `${weekday}${TIED}${day} ${year}`,
+    month: `${month}${TIED}${year}`,
     weekdayOnly: weekday,
     initial: weekday.slice(0, 1),
   };

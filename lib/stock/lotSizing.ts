@@ -13,6 +13,26 @@ export interface LotSizes {
 const TOLERANCE = 1e-9;
 
 /**
+ * The flow as whoever orders today sees it. What is ordered now comes a lead time from now at the earliest: what is
+ * short before that and comes by then with an order on the way needs no further order, it only comes late. So up to
+ * that day the balance counts as the best that it will be until then.
+ *
+ * @param flow receipts - needs - losses per day, without new orders; becomes what is returned
+ */
+export function flowForOrders(
+  { onHand, leadTimeDays }: Pick<ItemPosition, "onHand" | "leadTimeDays">,
+  flow: Float64Array,
+): Float64Array {
+  const last = Math.min(leadTimeDays, flow.length - 1);
+  let balance = onHand;
+  for (let day = 0; day <= last; day++) flow[day] = balance += flow[day]!;
+  for (let day = last - 1; day >= 0; day--) flow[day] = Math.max(flow[day]!, flow[day + 1]!);
+  for (let day = last; day > 0; day--) flow[day]! -= flow[day - 1]!;
+  if (last >= 0) flow[0]! -= onHand;
+  return flow;
+}
+
+/**
  * Lots for one item.
  *
  * @param flow receipts - needs - losses per day, without new orders

@@ -6,7 +6,7 @@
  * memory that serves the next shelf too (tests/bench/netting.bench.ts).
  */
 import { expiringByDay } from "./expiry";
-import { lotSizes } from "./lotSizing";
+import { flowForOrders, lotSizes } from "./lotSizing";
 import type { ItemNetting, ItemPosition, NeedLine, PlannedOrder, ReceiptDue, ShelfBalance } from "./types";
 import type { Lot } from "./wagnerWhitin";
 
@@ -101,7 +101,7 @@ export class OrderedShelf implements ItemNetting {
 
   /**
    * @param seen  what becomes of it without orders, as the record shows it
-   * @param days  its days, or those of `sized`
+   * @param days  its days, or those of `sized`; used up
    * @param sized where orders are sized as if something came on another day than it does
    */
   constructor(
@@ -112,7 +112,9 @@ export class OrderedShelf implements ItemNetting {
     const { position } = sized;
     // Most shelves of a large catalogue want nothing.
     this.orders = fallsShort(position, days.balance)
-      ? lotSizes(position, days.flow, days.rest.fill(0)).orders.map((lot) => plannedOrder(position, lot))
+      ? lotSizes(position, flowForOrders(position, days.flow), days.rest.fill(0)).orders.map((lot) =>
+          plannedOrder(position, lot),
+        )
       : NONE;
   }
 
@@ -151,7 +153,8 @@ export class OrderedShelf implements ItemNetting {
   get net(): Float64Array {
     const { flow, balance, rest } = this.sized.fill(new ShelfDays(this.sized.dayCount));
     rest.fill(0);
-    return fallsShort(this.sized.position, balance) ? lotSizes(this.sized.position, flow, rest).net : rest;
+    const { position } = this.sized;
+    return fallsShort(position, balance) ? lotSizes(position, flowForOrders(position, flow), rest).net : rest;
   }
 }
 

@@ -148,7 +148,7 @@ function transfersOf(
     for (let i = 0; i < sides.length; i++) {
       const receiver = sides[i]!;
       const balance = balances[i]!;
-      const { itemCode, safetyStock, transferStep } = receiver.position;
+      const { itemCode, safetyStock, transferStep, leadTimeDays } = receiver.position;
       if (safetyStock - balance[day]! <= TOLERANCE) continue;
       let short = safetyStock - least(balance, day, Math.min(dayCount, day + coverDays));
       for (const offer of offersTo(receiver, day)) {
@@ -168,8 +168,9 @@ function transfersOf(
         shift(balance, day, quantity);
         short -= quantity;
       }
-      // What no warehouse can give on this day is bought; `OrderedShelf` says how.
-      const toBuy = safetyStock - balance[day]!;
+      // What no warehouse can give is bought (`OrderedShelf` says how), unless it comes anyway by the day on which a new
+      // order would (`flowForOrders`).
+      const toBuy = safetyStock - highest(balance, day, Math.max(day, leadTimeDays) + 1);
       if (toBuy > TOLERANCE) shift(balance, day, toBuy);
     }
   }
@@ -180,6 +181,12 @@ function least(balance: Float64Array, fromDay: number, toDay: number): number {
   let low = Number.POSITIVE_INFINITY;
   for (let t = fromDay; t < toDay; t++) low = Math.min(low, balance[t]!);
   return low;
+}
+
+function highest(balance: Float64Array, fromDay: number, toDay: number): number {
+  let high = Number.NEGATIVE_INFINITY;
+  for (let t = fromDay; t < toDay && t < balance.length; t++) high = Math.max(high, balance[t]!);
+  return high;
 }
 
 const up = (quantity: number, step?: number) =>

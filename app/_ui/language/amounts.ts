@@ -1,5 +1,5 @@
 /** Amounts, days late and clock times whose words follow the reader's language. */
-import { formatAmount, formatClock, NO_VALUE } from "../format";
+import { formatAmount, formatClock, NO_VALUE, TIED } from "../format";
 import type { Words } from "./words";
 
 type Say = Words["t"];
@@ -16,7 +16,7 @@ const COUNTED: Readonly<Record<string, (t: Say, count: number) => string>> = {
 
 export function amountIn(t: Say, locale: string, quantity: Maybe<number>, unit: string): string {
   if (quantity === null || quantity === undefined || Number.isNaN(quantity)) return NO_VALUE;
-  return COUNTED[unit]?.(t, quantity) ?? formatAmount(quantity, unit, locale);
+  return COUNTED[unit]?.(t, quantity).replace(" ", TIED) ?? formatAmount(quantity, unit, locale);
 }
 
 export function daysLateIn(t: Say, days: number): string {

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { formatAmount, formatClock, formatDaysLate, NO_VALUE } from "@/app/_ui/format";
+import { formatAmount, formatClock, formatDaysLate, NO_VALUE, TIED } from "@/app/_ui/format";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { UNITS } from "@/lib/site";
@@ -18,7 +18,9 @@ describe("amounts", () => {
   });
 
   test("take the language's word for every unit of stock", () => {
-    const said = UNITS.map((unit) => [1, 1234.5].map((quantity) => de.amount(quantity, unit)));
+    const said = UNITS.map((unit) =>
+      [1, 1234.5].map((quantity) => de.amount(quantity, unit).replace(TIED, " ")),
+    );
     expect(Object.fromEntries(UNITS.map((unit, i) => [unit, said[i]]))).toEqual({
       piece: ["1 Stück", "1.234,5 Stück"],
       m: ["1 m", "1.234,5 m"],

@@ -144,7 +144,7 @@ describe("the words of a visit", () => {
       first,
       EN,
     );
-    expect(words).toBe(
+    expect(words.replaceAll("\u00a0", " ")).toBe(
       "Install KRA-012 at S-104; Wed 25 Nov 07:30 to 16:00; after the promise date; pinned; " +
         "weather: close to a limit (gust 11.8 of 13.0 m/s); kit: short (drum 14 m short)",
     );

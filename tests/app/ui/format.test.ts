@@ -60,9 +60,9 @@ describe("units", () => {
     expect(plain(formatDuration(-90))).toBe("-1 h 30 min");
   });
   it("counts stock units as people say them", () => {
-    expect(formatAmount(1, "roll")).toBe("1 roll");
-    expect(formatAmount(4, "roll")).toBe("4 rolls");
-    expect(formatAmount(12.5, "m")).toBe("12.5 m");
+    expect(plain(formatAmount(1, "roll"))).toBe("1 roll");
+    expect(plain(formatAmount(4, "roll"))).toBe("4 rolls");
+    expect(plain(formatAmount(12.5, "m"))).toBe("12.5 m");
   });
   it("writes money from minor units with the currency's own decimals", () => {
     expect(formatMoney(123456, "EUR")).toBe("€1,234.56");
@@ -78,10 +78,10 @@ describe("units", () => {
 
 describe("dates and times", () => {
   it("writes a calendar date without a zone shifting it", () => {
-    expect(formatDate(calendarDate("2026-03-03"))).toBe("Tue 3 Mar 2026");
-    expect(formatDate(calendarDate("2026-03-03"), "day")).toBe("3 Mar");
-    expect(formatDate(calendarDate("2026-09-30"), "month")).toBe("Sep 2026");
-    expect(formatDate(calendarDate("2026-12-31"), "weekday", "de-DE")).toContain("31. Dez");
+    expect(plain(formatDate(calendarDate("2026-03-03")))).toBe("Tue 3 Mar 2026");
+    expect(plain(formatDate(calendarDate("2026-03-03"), "day"))).toBe("3 Mar");
+    expect(plain(formatDate(calendarDate("2026-09-30"), "month"))).toBe("Sep 2026");
+    expect(plain(formatDate(calendarDate("2026-12-31"), "weekday", "de-DE"))).toContain("31. Dez");
   });
   it("names the ISO week, and its own year at the turn of the year", () => {
     expect(formatWeek(calendarDate("2027-01-01"))).toBe("W53");
@@ -94,8 +94,8 @@ describe("dates and times", () => {
   });
   it("shows an instant on the site's wall with the zone's name", () => {
     const noonUtc = Date.UTC(2026, 0, 5, 12);
-    expect(formatInstant(noonUtc, "Europe/Zurich")).toBe("Mon 5 Jan 2026, 13:00 CET");
-    expect(formatInstant(noonUtc, "Asia/Kolkata")).toBe("Mon 5 Jan 2026, 17:30 GMT+5:30");
+    expect(plain(formatInstant(noonUtc, "Europe/Zurich"))).toBe("Mon 5 Jan 2026, 13:00 CET");
+    expect(plain(formatInstant(noonUtc, "Asia/Kolkata"))).toBe("Mon 5 Jan 2026, 17:30 GMT+5:30");
   });
   it("says how late in words", () => {
     expect(formatDaysLate(3)).toBe("3 days late");

@@ -17,9 +17,26 @@ describe("netByDate", () => {
       { visitId: "C", siteCode: "S-C", day: 9, missing: 2 },
     ]);
     expect(item!.orders).toEqual([
-      { itemCode: "EK-10", quantity: 10, receiptDay: 5, releaseDay: 0, pastDueDays: 2, arrivalDay: 7 },
+      { itemCode: "EK-10", quantity: 10, receiptDay: 9, releaseDay: 2, pastDueDays: 0, arrivalDay: 9 },
     ]);
-    expect([...item!.projected]).toEqual([12, 12, 4, 4, 4, 8, 8, 18, 18, 8, 8, 8]);
+    expect([...item!.projected]).toEqual([12, 12, 4, 4, 4, -2, -2, 8, 8, 8, 8, 8]);
+  });
+
+  it("does not order again what comes as soon as a new order would", () => {
+    const needs = [need("X", 0, 5, "A")];
+    const late = position("X", 0, { leadTimeDays: 7 });
+    const ordersWith = (...receipts: Parameters<typeof netByDate>[1]) =>
+      netByDate(needs, receipts, [late], 12)[0]!;
+    for (const day of [1, 7]) {
+      const item = ordersWith(receipt("X", day, 5, "PO1"));
+      expect(item.orders).toEqual([]);
+      // The shortage until then is still told.
+      expect(item.stops.map((stop) => stop.visitId)).toEqual(["A"]);
+    }
+    expect(ordersWith().orders.map((o) => [o.quantity, o.pastDueDays])).toEqual([[5, 7]]);
+    expect(ordersWith(receipt("X", 7, 3, "PO1")).orders.map((o) => o.quantity)).toEqual([2]);
+    // One that comes later than a new order would is too late.
+    expect(ordersWith(receipt("X", 8, 5, "PO1")).orders.map((o) => o.quantity)).toEqual([5]);
   });
 
   it("covers the safety stock from the first day", () => {
@@ -149,7 +166,11 @@ describe("any netting", () => {
           withOrders += flow + planned[day]!;
           expect(item!.projectedWithoutOrders[day]).toBeCloseTo(without, 9);
           expect(item!.projected[day]).toBeCloseTo(withOrders, 9);
-          expect(item!.projected[day]).toBeGreaterThanOrEqual(rest.safetyStock - 1e-9);
+        }
+        // Never below the safety stock, unless what is on the way lifts it again before a new order could come.
+        for (let day = 0; day < DAYS; day++) {
+          const best = Math.max(...item!.projected.slice(day, Math.max(day, rest.leadTimeDays) + 1));
+          expect(best).toBeGreaterThanOrEqual(rest.safetyStock - 1e-9);
         }
         const firstBelow = [...item!.projectedWithoutOrders].findIndex((b) => b < -1e-9);
         expect(item!.runsOutDay).toBe(firstBelow < 0 ? undefined : firstBelow);

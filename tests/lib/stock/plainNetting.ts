@@ -12,7 +12,7 @@ import type {
   WarehouseItem,
 } from "@/lib/stock";
 import { expiringByDay } from "@/lib/stock/expiry";
-import { lotSizes } from "@/lib/stock/lotSizing";
+import { flowForOrders, lotSizes } from "@/lib/stock/lotSizing";
 
 const TOLERANCE = 1e-9;
 
@@ -102,8 +102,9 @@ function transfersOf(
         shift(receiver.balance, day, quantity);
         short -= quantity;
       }
-      // What no warehouse can give on this day is bought; `withOrders` says how.
-      const toBuy = safetyStock - receiver.balance[day]!;
+      // What no warehouse can give and nothing brings before a new order could is bought; `withOrders` says how.
+      const until = Math.max(day, receiver.position.leadTimeDays) + 1;
+      const toBuy = safetyStock - Math.max(...receiver.balance.slice(day, until));
       if (toBuy > TOLERANCE) shift(receiver.balance, day, toBuy);
     }
   }
@@ -192,7 +193,7 @@ function withOrders(position: ItemPosition, shelf: ShelfBalance): ItemNetting {
   const projected = new Float64Array(gross.length);
   for (let day = 0; day < gross.length; day++)
     projected[day] = scheduled[day]! - gross[day]! - (expiring?.[day] ?? 0);
-  const lots = lotSizes(position, projected, new Float64Array(gross.length));
+  const lots = lotSizes(position, flowForOrders(position, projected.slice()), new Float64Array(gross.length));
   for (const lot of lots.orders) projected[lot.day]! += lot.quantity;
   let balance = position.onHand;
   for (let day = 0; day < gross.length; day++) {

@@ -48,12 +48,14 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
   const { send, busy, problems } = useSend(receive);
   const isOver = problems.some((p) => p.rule === "over-delivery");
 
-  const set = (lineNo: number, part: Partial<Draft>) =>
-    setDrafts(new Map(drafts).set(lineNo, { ...drafts.get(lineNo)!, ...part }));
+  // After a delivery is booked the page stays for the next: what is still to come then is a draft anew.
+  const draftFor = (l: OrderLineView): Draft => drafts.get(l.lineNo) ?? draftOf(l);
+  const set = (l: OrderLineView, part: Partial<Draft>) =>
+    setDrafts(new Map(drafts).set(l.lineNo, { ...draftFor(l), ...part }));
 
   function submit(): void {
     const lines = open.map((l) => {
-      const d = drafts.get(l.lineNo) ?? draftOf(l);
+      const d = draftFor(l);
       const drums = d.drums
         .filter((x) => x.serial.trim() !== "")
         .map((x) => ({
@@ -113,7 +115,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
           onChange={(e) => setOn(e.target.value)}
         />
         {open.map((l) => {
-          const d = drafts.get(l.lineNo) ?? draftOf(l);
+          const d = draftFor(l);
           const name = t("Line {{lineNo}}: {{item}}", { lineNo: l.lineNo, item: l.itemCode });
           const toCome = t("{{quantity}} still to come.", {
             quantity: amount((l.quantityC - l.receivedC) / 100, l.unit),
@@ -133,7 +135,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         value={x.serial}
                         maxLength={60}
                         onChange={(e) =>
-                          set(l.lineNo, {
+                          set(l, {
                             drums: d.drums.map((y, j) => (j === i ? { ...y, serial: e.target.value } : y)),
                           })
                         }
@@ -144,7 +146,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         min={0.01}
                         value={x.length}
                         onChange={(e) =>
-                          set(l.lineNo, {
+                          set(l, {
                             drums: d.drums.map((y, j) => (j === i ? { ...y, length: e.target.value } : y)),
                           })
                         }
@@ -183,7 +185,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                     <Button
                       size="small"
                       onClick={() =>
-                        set(l.lineNo, { drums: [...d.drums, { serial: "", length: String(l.multiple) }] })
+                        set(l, { drums: [...d.drums, { serial: "", length: String(l.multiple) }] })
                       }
                     >
                       {t("Another drum")}
@@ -198,7 +200,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                     min={0}
                     value={d.quantity}
                     hint={toCome}
-                    onChange={(e) => set(l.lineNo, { quantity: e.target.value })}
+                    onChange={(e) => set(l, { quantity: e.target.value })}
                   />
                   {l.expires ? (
                     <>
@@ -206,12 +208,12 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         label={t("Lot, line {{lineNo}}", { lineNo: l.lineNo })}
                         value={d.lotCode}
                         maxLength={60}
-                        onChange={(e) => set(l.lineNo, { lotCode: e.target.value })}
+                        onChange={(e) => set(l, { lotCode: e.target.value })}
                       />
                       <DateInput
                         label={t("Last day of use, line {{lineNo}}", { lineNo: l.lineNo })}
                         value={d.expiresOn}
-                        onChange={(e) => set(l.lineNo, { expiresOn: e.target.value })}
+                        onChange={(e) => set(l, { expiresOn: e.target.value })}
                       />
                     </>
                   ) : null}
