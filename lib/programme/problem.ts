@@ -143,8 +143,8 @@ function schemeFactors(
 /** Hop, end and, where that does not say it all, which visit. */
 function labelOf({ hopCode, side, kind, part }: ProgrammeVisit): string {
   const end = `${hopCode} ${side}`;
-  if (kind === "revisit") return `${end}, revisit ${part}`;
-  return part > 1 ? `${end}, part ${part}` : end;
+  if (kind === "revisit") return `${end} revisit ${part}`;
+  return part > 1 ? `${end} ${kind}, part ${part}` : `${end} ${kind}`;
 }
 
 /** What keeps a visit out of any plan. All but the installs need both ends, so what stops either stops them. */

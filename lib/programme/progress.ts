@@ -59,6 +59,8 @@ export interface HopProgress {
 /** Minutes of a usual working day, to turn weather risk into days. Common practice: ten hours. */
 const WORKDAY_MIN = 600;
 
+const GATE_SINCE = "its gate has a date since the plan was made; the next search gives it a place";
+
 export function hopProgress(
   hops: readonly HopInProgress[],
   visits: readonly PlannedVisitTimes[],
@@ -95,6 +97,9 @@ function progressOf(
   }
   const unplaced = visits.find((v) => v.endOn === null);
   if (unplaced) {
+    // The plan says what stopped it when it was made; a gate may have a date since.
+    if (unplaced.unplacedRule === "gate" && !hop.gates.some((g) => g.state === "open"))
+      return { ...base, state: "not planned", heldBy: GATE_SINCE };
     return { ...base, state: "held", heldBy: unplaced.unplacedDetail ?? unplaced.unplacedRule ?? undefined };
   }
   if (visits.length === 0) {

@@ -17,7 +17,7 @@ import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { itemsThatStop } from "@/db/queries/stockViews";
-import { progressCurve, summary } from "@/lib/programme";
+import { type HopState, progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
 
 import { WhyUnplaced } from "../plan/WhyUnplaced";
@@ -54,7 +54,7 @@ export default async function ProgrammePage() {
   }));
   const weeks = plan && loadCrewWeeks(db, plan);
   const threats = hops
-    .filter((h) => h.state === "late" || h.state === "held" || h.state === "at risk")
+    .filter((h) => THREATENING.has(h.state) || (h.state === "not planned" && h.heldBy !== undefined))
     .sort(
       (a, b) =>
         (a.promisedOn ?? "9").localeCompare(b.promisedOn ?? "9") || a.hopCode.localeCompare(b.hopCode),
@@ -243,6 +243,7 @@ export default async function ProgrammePage() {
   );
 }
 
+const THREATENING: ReadonlySet<HopState> = new Set(["late", "held", "at risk"]);
 const THREATS_SHOWN = 12;
 
 function threatWords(h: HopRow, words: Words): string {

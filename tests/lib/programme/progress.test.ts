@@ -21,6 +21,10 @@ const hop = (
   gates: [],
   acceptance,
 });
+const withOpenGate = (code: string) => ({
+  ...hop(code),
+  gates: [{ hopId: code, kind: "survey" as const, owner: "Somebody", state: "open" as const }],
+});
 const passed = (code: string, acceptedOn: CalendarDate) =>
   new Map<string, HopAcceptance>([[code, { state: "accepted", acceptedOn, lacking: "", openRevisits: [] }]]);
 const visit = (over: Partial<PlannedVisitTimes>): PlannedVisitTimes => ({
@@ -87,10 +91,14 @@ test("an unplaced visit holds the hop, with the reason", () => {
     visit({}),
     visit({ endOn: null, unplacedRule: "gate", unplacedDetail: "open gate: survey" }),
   ];
-  expect(hopProgress([hop("H")], visits, new Map())[0]).toMatchObject({
+  expect(hopProgress([withOpenGate("H")], visits, new Map())[0]).toMatchObject({
     state: "held",
     heldBy: "open gate: survey",
   });
+  // Its gate has a date now: the plan in force does not know yet.
+  const since = hopProgress([hop("H")], visits, new Map())[0]!;
+  expect(since.state).toBe("not planned");
+  expect(since.heldBy).toContain("has a date since");
 });
 
 test("working days skip weekends", () => {
@@ -101,7 +109,7 @@ test("working days skip weekends", () => {
 
 test("the curve never falls, P80 is never ahead of the plan, and it ends with every planned hop", () => {
   const hops = hopProgress(
-    [hop("A", d("2026-03-12")), hop("B", d("2026-03-15")), hop("C")],
+    [hop("A", d("2026-03-12")), hop("B", d("2026-03-15")), withOpenGate("C")],
     [
       visit({ hopCode: "A", endOn: d("2026-03-11"), riskMin: 400 }),
       visit({ hopCode: "B", endOn: d("2026-04-02"), riskMin: 1300 }),

@@ -90,6 +90,11 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
                 <English>{row.heldBy}.</English>{" "}
                 <Link href={`${hopPath(code)}?tab=acceptance`}>{t("Readings and revisits")}</Link>
               </Notice>
+            ) : row.heldBy && row.state === "not planned" ? (
+              <Notice kind="info" title={t("Not in the plan yet")}>
+                <English>{row.heldBy}.</English>{" "}
+                {mayChange ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
+              </Notice>
             ) : row.heldBy ? (
               <Notice
                 kind="hold"

@@ -155,7 +155,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         label={t("Drum {{no}} goes on hold", { no: i + 1 })}
                         checked={x.holdReason !== undefined}
                         onChange={(e) =>
-                          set(l.lineNo, {
+                          set(l, {
                             drums: d.drums.map((y, j) =>
                               j === i ? { ...y, holdReason: e.target.checked ? "" : undefined } : y,
                             ),
@@ -171,7 +171,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                           value={x.holdReason}
                           hint={t("Such as: jacket damaged, wrong type.")}
                           onChange={(e) =>
-                            set(l.lineNo, {
+                            set(l, {
                               drums: d.drums.map((y, j) =>
                                 j === i ? { ...y, holdReason: e.target.value } : y,
                               ),
@@ -224,7 +224,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                     max={Number(d.quantity) || undefined}
                     value={d.hold}
                     hint={t("Received, but for no kit until somebody decides.")}
-                    onChange={(e) => set(l.lineNo, { hold: e.target.value })}
+                    onChange={(e) => set(l, { hold: e.target.value })}
                   />
                   {Number(d.hold) > 0 ? (
                     <TextInput
@@ -233,7 +233,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                       minLength={3}
                       maxLength={300}
                       value={d.holdReason}
-                      onChange={(e) => set(l.lineNo, { holdReason: e.target.value })}
+                      onChange={(e) => set(l, { holdReason: e.target.value })}
                     />
                   ) : null}
                 </div>
