@@ -26,6 +26,7 @@ export const DATA_GROUPS = {
     "count_session",
     "drum",
     "fault",
+    "hung_unit",
     "lot",
     "movement",
     "order_line",

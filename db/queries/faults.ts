@@ -7,6 +7,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { fault, item, place } from "../schema";
 import { type FaultView, loadFaults } from "./faultViews";
+import { endOfFaulty } from "./hung";
 import { type By, lastSuppliers, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
 import { loadBalances, type NewMovement, savePlace, tryMovement, wholeOrNothing } from "./stock";
@@ -120,6 +121,7 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
       note.serial ? "serial" : "quantity",
     );
     if (refusal) return refused(refusal);
+    if (note.serial) endOfFaulty(db, note.serial, note.foundOn, by);
     log(db, by, "fault recorded", id, { item: i.code, serial: note.serial, cause: note.cause });
     return ok({ id, isNew: true });
   });

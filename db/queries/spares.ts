@@ -51,8 +51,23 @@ interface RadioAt {
   visitId: string;
 }
 
-const variantKey = (v: { bandGhz?: number; subBand?: string; duplexSpacingMhz?: number; half?: string }) =>
-  JSON.stringify([v.bandGhz, v.subBand, v.duplexSpacingMhz, v.half]);
+interface Variant {
+  bandGhz?: number;
+  subBand?: string;
+  duplexSpacingMhz?: number;
+  half?: string;
+}
+
+const variantKey = (v: Variant) => JSON.stringify([v.bandGhz, v.subBand, v.duplexSpacingMhz, v.half]);
+
+/** The catalogue's item of a radio of the design; of several that fit the first by code, as the take-off takes. */
+export function variantItems(catalogue: readonly CatalogueItem[]): (radio: Variant) => string | undefined {
+  const itemOf = new Map<string, string>();
+  for (const i of [...catalogue].sort((a, b) => (a.code < b.code ? -1 : 1)))
+    if (i.category === "ODU" && !itemOf.has(variantKey(i.attributes)))
+      itemOf.set(variantKey(i.attributes), i.code);
+  return (radio) => itemOf.get(variantKey(radio));
+}
 
 /** Every radio of the design with its catalogue item, the warehouse nearest its site, and the visit that installs it. */
 function radiosByWarehouse(
@@ -60,11 +75,7 @@ function radiosByWarehouse(
   catalogue: readonly CatalogueItem[],
   warehouses: readonly Place[],
 ): RadioAt[] {
-  // Of several items that fit the first by code is taken, as the take-off does.
-  const itemOf = new Map<string, string>();
-  for (const i of [...catalogue].sort((a, b) => (a.code < b.code ? -1 : 1)))
-    if (i.category === "ODU" && !itemOf.has(variantKey(i.attributes)))
-      itemOf.set(variantKey(i.attributes), i.code);
+  const itemOf = variantItems(catalogue);
   const rows = db.$client
     .prepare(
       `SELECT o.band_ghz AS bandGhz, o.sub_band AS subBand, o.duplex_spacing_mhz AS duplexSpacingMhz, o.half,
@@ -83,7 +94,7 @@ function radiosByWarehouse(
   }[];
   const nearest = new Map<string, string>();
   return rows.flatMap((r): RadioAt[] => {
-    const itemCode = itemOf.get(variantKey(r));
+    const itemCode = itemOf(r);
     if (!itemCode) return [];
     const at = `${r.latDeg},${r.lonDeg}`;
     const placeCode = nearest.get(at) ?? nearestWarehouse(r, warehouses);

@@ -3,18 +3,23 @@ import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
 import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
+import type { EndSide } from "@/lib/site";
 import type { FaultCause } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faults";
+import { hangUnit, loadHung } from "./hung";
 import { ledgerReason } from "./ledgerReasons";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances, loadPlaces, postMovement } from "./stock";
 import { loadCrewFacts } from "./week";
+
+/** One piece. */
+const ONE_C = 100;
 
 export interface VisitReportInput {
   visitId: string;
@@ -33,6 +38,8 @@ export interface VisitReportInput {
   parts: readonly { part: string; workedMin: number }[];
   /** Units found dead or failing on the visit: they go on hold. */
   faults?: readonly { itemCode: string; serial?: string; cause: FaultCause; symptom: string }[];
+  /** Serials of the radios of the end, as hung: by the label of the radio in the design. */
+  hung?: readonly { oduLabel: string; serial: string }[];
   /** In the item's unit. */
   uses: { itemCode: string; runId: string | null; drumSerial: string | null; used: number; left: number }[];
 }
@@ -147,8 +154,12 @@ export function reportVisit(
   const readings = takeReadings(db, input, parsed.hopCode, id, by);
   if (!readings.ok) return readings;
   const vehicle = loadCrewFacts(db, visit.crewCode)?.vehiclePlace ?? undefined;
+  const hung = takeHung(db, input, { ...parsed, key }, by);
+  if (!hung.ok) return hung;
   const booked = uses.filter(
-    (u, i) => u.usedC > 0 && takeOffVehicle(db, u, vehicle, `${key} ${i}`, input, by),
+    (u, i) =>
+      u.usedC > 0 &&
+      takeOffVehicle(db, u, vehicle, hung.value.get(u.itemCode) ?? [], `${key} ${i}`, input, by),
   ).length;
   const faults = takeFaults(db, input, { planId: plan.id, vehicle, key }, by);
   if (!faults.ok) return faults;
@@ -171,6 +182,37 @@ export function reportVisit(
     revisits: readings.value,
     faults: faults.value,
   });
+}
+
+/** Records which serials hang at the end now; gives those that were not known there, by item. */
+function takeHung(
+  db: Db,
+  { hung = [], visitId, workedOn }: VisitReportInput,
+  { hopCode, side, key }: { hopCode: string; side: EndSide; key: string },
+  by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
+): Result<Map<string, string[]>, Problem> {
+  const fresh = new Map<string, string[]>();
+  for (const [i, { oduLabel, serial }] of hung.entries()) {
+    const stored = hangUnit(
+      db,
+      {
+        key: `${key} hung ${i}`,
+        serial,
+        hopCode,
+        side,
+        oduLabel,
+        on: workedOn as CalendarDate,
+        today: by.today,
+        visitId,
+      },
+      { name: by.visitor.name, at: by.now },
+    );
+    if (!stored.ok) return refused(...stored.problems.map((p) => ({ ...p, path: `hung.${i}.${p.path}` })));
+    if (!stored.value.isNew) continue;
+    const { itemCode } = loadHung(db, { serial, onlyStanding: true })[0]!;
+    fresh.set(itemCode, [...(fresh.get(itemCode) ?? []), serial]);
+  }
+  return ok(fresh);
 }
 
 /**
@@ -235,11 +277,15 @@ function takeReadings(
   return stored.ok ? ok(stored.value.opened) : stored;
 }
 
-/** Posts the use of one line from the vehicle's balances, first lot first; false when the vehicle holds too little. */
+/**
+ * Posts the use of one line from the vehicle's balances, first lot first; false when the vehicle holds too little. Of
+ * pieces whose serials were read each is a row of its own, with its serial.
+ */
 function takeOffVehicle(
   db: Db,
   use: ReportUse,
   vehicle: string | undefined,
+  serials: readonly string[],
   key: string,
   input: VisitReportInput,
   by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
@@ -248,18 +294,16 @@ function takeOffVehicle(
   const rows = loadBalances(db, use.itemCode).filter((b) => b.placeCode === vehicle && b.drumSerial === "");
   if (rows.reduce((sum, b) => sum + b.quantityC, 0) < use.usedC) return false;
   let left = use.usedC;
+  const unread = [...serials];
   for (const [i, b] of rows.entries()) {
-    const quantityC = Math.min(left, b.quantityC);
-    if (quantityC === 0) continue;
+    let quantityC = Math.min(left, b.quantityC);
     left -= quantityC;
-    postMovement(db, {
-      key: `installed ${key} ${i}`,
-      kind: "installed",
+    const row = {
+      kind: "installed" as const,
       itemCode: use.itemCode,
       lotCode: b.lotCode || undefined,
       owner: b.owner,
       fromPlace: vehicle,
-      quantityC,
       // Booked when it is reported: the issue to the vehicle may be younger than the work.
       effectiveOn: by.today,
       postedAt: by.now,
@@ -267,7 +311,12 @@ function takeOffVehicle(
       runId: use.runId,
       reason: ledgerReason("used", { name: by.visitor.name }),
       postedBy: by.visitor.name,
-    });
+    };
+    for (; quantityC >= ONE_C && unread.length > 0; quantityC -= ONE_C) {
+      const serial = unread.shift()!;
+      postMovement(db, { ...row, key: `installed ${key} ${i} ${serial}`, serial, quantityC: ONE_C });
+    }
+    if (quantityC > 0) postMovement(db, { ...row, key: `installed ${key} ${i}`, quantityC });
   }
   return true;
 }

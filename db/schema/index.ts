@@ -5,6 +5,7 @@ export * from "./count";
 export * from "./crew";
 export * from "./design";
 export * from "./fault";
+export * from "./hung";
 export * from "./job";
 export * from "./photo";
 export * from "./place";

@@ -86,6 +86,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     showEffect: OFFICE,
   },
   "(work)/rules/log/route.ts": { GET: EVERYBODY },
+  "(work)/sites/[code]/hungActions.ts": { hang: OFFICE, takeDown: OFFICE },
   "(work)/stock/actions.ts": {
     approve: PLANNERS,
     change: OFFICE,
@@ -221,6 +222,17 @@ export const REACH: Readonly<
   },
   "(work)/plan/why/route.ts": { GET: (code) => ({ plan: 1, visit: `${code}/near/install` }) },
   "(work)/plan/visit/route.ts": { GET: (code) => ({ plan: 1, visit: `${code}/near/install` }) },
+  "(work)/sites/[code]/hungActions.ts": {
+    hang: (code) => ({
+      key: "hung by a test",
+      hopCode: code,
+      side: "near",
+      oduLabel: "A",
+      serial: "RU-1",
+      on: "2026-03-16",
+    }),
+    takeDown: (code) => ({ id: 1, hopCode: code, on: "2026-03-16", why: "moved" }),
+  },
   "(work)/stock/actions.ts": { receive: "any", record: "any", takeRowBack: "any" },
   "(work)/stock/counts/actions.ts": {
     approve: "any",

@@ -10,7 +10,9 @@ import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
+import { loadHung } from "@/db/queries/hung";
 import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
+import { HungList } from "./HungList";
 import { LedgerRows } from "./LedgerRows";
 import { ReconcileLine } from "./ReconcileLine";
 
@@ -29,6 +31,7 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
     itemCode: params.item || undefined,
     drumSerial: params.drum || undefined,
     visitId: params.visit || undefined,
+    serial: params.serial || undefined,
   };
   const total = countLedger(db, filter);
   const before = Math.floor(Number(params.before)) || undefined;
@@ -43,11 +46,11 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
   const checked = lastReconciled(db);
   const at = (older?: number) => {
     const q = new URLSearchParams({ tab: "ledger" });
-    for (const k of ["item", "drum", "visit"] as const) if (params[k]) q.set(k, params[k]);
+    for (const k of ["item", "drum", "visit", "serial"] as const) if (params[k]) q.set(k, params[k]);
     if (older) q.set("before", String(older));
     return `/stock?${q}`;
   };
-  const isFiltered = Boolean(filter.itemCode ?? filter.drumSerial ?? filter.visitId);
+  const isFiltered = Boolean(filter.itemCode ?? filter.drumSerial ?? filter.visitId ?? filter.serial);
   return (
     <div className="grid grid-cols-1 gap-4">
       <form action="/stock" className="ui-form-row ui-no-print items-end">
@@ -60,6 +63,7 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
           defaultValue={params.visit}
           hint={t("Such as H-012/near/install")}
         />
+        <TextInput label={t("Serial")} name="serial" defaultValue={params.serial} />
         <div className="ui-form-actions">
           <Button type="submit">{t("Show")}</Button>
           {isFiltered ? <LinkButton href="/stock?tab=ledger">{t("All rows")}</LinkButton> : null}
@@ -84,6 +88,9 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
             ))}
           </ul>
         </Notice>
+      ) : null}
+      {filter.serial ? (
+        <HungList units={loadHung(db, { serial: filter.serial })} serial={filter.serial} />
       ) : null}
       {rows.length === 0 ? (
         <EmptyState title={isFiltered ? t("No row fits") : t("The ledger is empty")}>

@@ -7,6 +7,9 @@ export const STOCK_ROLES = ["logistics", "manager", "administrator"] as const;
 
 export const itemPath = (code: string): string => `/stock/items/${encodeURIComponent(code)}`;
 export const orderPath = (code: string): string => `/stock/orders/${encodeURIComponent(code)}`;
+/** Every movement of a serial, and where it hung. */
+export const serialPath = (serial: string): string =>
+  `/stock?${new URLSearchParams({ tab: "ledger", serial })}`;
 export const faultPath = (id: number): string => `/stock/faults/${id}`;
 export const kitPath = (visitId: string): string =>
   `/kits/${visitId.split("/").map(encodeURIComponent).join("/")}`;

@@ -53,6 +53,16 @@ const input = z
       )
       .max(20)
       .default([]),
+    hung: z
+      .array(
+        z.object({
+          oduLabel: z.string().min(1).max(60),
+          serial: z.string().trim().min(1).max(60),
+        }),
+      )
+      .max(8)
+      .refine((list) => new Set(list.map((h) => h.serial)).size === list.length, "A serial stands twice.")
+      .default([]),
     uses: z
       .array(
         z.object({

@@ -20,6 +20,7 @@ import { SKILL_WORDS } from "@/app/(work)/rules/words";
 import { CHECK_STATES } from "@/app/(work)/sites/[code]/CheckList";
 import { HELP_WORDS } from "@/app/(work)/sites/[code]/HelpTable";
 import { TERRAIN } from "@/app/(work)/sites/[code]/SiteFacts";
+import { TAKEN_DOWN_WORDS } from "@/app/(work)/sites/[code]/takenDown";
 import { CHECK_WORDS } from "@/app/(work)/sites/checkMarks";
 import { HOP_COLUMNS } from "@/app/(work)/sites/hopColumns";
 import { LEVEL_WORDS } from "@/app/(work)/sites/levelWords";
@@ -137,4 +138,5 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...["planned", "picked", "issued"],
   ...["receive level", "cross-polar", "switch-over", "earth resistance", "error run", "photos"],
   ...["Passed", "Failed", "Open"],
+  ...Object.values(TAKEN_DOWN_WORDS),
 ];

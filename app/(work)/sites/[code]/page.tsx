@@ -20,6 +20,7 @@ import { parseVisitId } from "@/lib/programme";
 import { DesignTab } from "./DesignTab";
 import { loadSiteDesk, type SiteEnd } from "./desk";
 import { HoursTab } from "./HoursTab";
+import { HungPanel } from "./HungPanel";
 import { SiteFacts, SnagNotices } from "./SiteFacts";
 import { ReportTable, VisitTable } from "./VisitTables";
 import { WindowsTab } from "./WindowsTab";
@@ -88,6 +89,9 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
           <>
             <SnagNotices site={site} ends={ends} />
             <SiteFacts site={site} ends={ends} />
+            {ends.map((e) => (
+              <HungPanel key={`radios ${e.key}`} end={e} mayPost={visitor.role !== "crew lead"} />
+            ))}
             {ends.map((e) => (
               <Panel
                 key={e.key}

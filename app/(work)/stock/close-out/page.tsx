@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import Link from "next/link";
+import { Fragment } from "react";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
@@ -11,9 +12,10 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadCloseOut } from "@/db/queries/closeOut";
+import { type HungUnit, loadHung } from "@/db/queries/hung";
 import { loadProgrammeState } from "@/db/queries/progress";
 import type { CloseOutLine } from "@/lib/stock";
-import { amountC, itemPath, STOCK_ROLES } from "../words";
+import { amountC, itemPath, STOCK_ROLES, serialPath } from "../words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Close-out") };
@@ -26,6 +28,7 @@ export default async function CloseOutPage() {
   const db = database();
   const units = new Map(loadCatalogue(db).map((i) => [i.code, { name: i.name, unit: i.unit }]));
   const states = new Map(loadProgrammeState(db).hops.map((h) => [h.hopCode, h.state]));
+  const hung = loadHung(db, { onlyStanding: true });
   const hops = loadCloseOut(db).map((h) => {
     const state = states.get(h.hopCode);
     return { ...h, isWorked: state === "done" || state === "to accept" };
@@ -61,7 +64,7 @@ export default async function CloseOutPage() {
             flush
           >
             {worked.map((h) => (
-              <Hop key={h.hopCode} {...h} open={h.openLines > 0} units={units} />
+              <Hop key={h.hopCode} {...h} open={h.openLines > 0} units={units} hung={hung} />
             ))}
           </Panel>
           {running.length > 0 ? (
@@ -71,7 +74,7 @@ export default async function CloseOutPage() {
               flush
             >
               {running.map((h) => (
-                <Hop key={h.hopCode} {...h} open={false} units={units} />
+                <Hop key={h.hopCode} {...h} open={false} units={units} hung={hung} />
               ))}
             </Panel>
           ) : null}
@@ -87,9 +90,26 @@ interface HopProps {
   openLines: number;
   open: boolean;
   units: ReadonlyMap<string, { name: string; unit: string }>;
+  /** Radios that hang by serial. */
+  hung: readonly HungUnit[];
 }
 
-async function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
+/** Of what is installed the pieces whose serials were read. */
+function Serials({ of }: { of: readonly HungUnit[] }) {
+  if (of.length === 0) return null;
+  return (
+    <small>
+      {of.map((h) => (
+        <Fragment key={h.id}>
+          {" "}
+          <Link href={serialPath(h.serial)}>{h.serial}</Link>
+        </Fragment>
+      ))}
+    </small>
+  );
+}
+
+async function Hop({ hopCode, lines, openLines, open, units, hung }: HopProps) {
   const words = await serverWords();
   const { t } = words;
   return (
@@ -133,6 +153,7 @@ async function Hop({ hopCode, lines, openLines, open, units }: HopProps) {
                   </td>
                   <td data-label={t("Installed")} data-align="end">
                     {amountC(l.installedC, unit, words)}
+                    <Serials of={hung.filter((h) => h.hopCode === hopCode && h.itemCode === l.itemCode)} />
                   </td>
                   <td data-label={t("Returned")} data-align="end">
                     {amountC(l.returnedC, unit, words)}

@@ -22,6 +22,7 @@ import type { PartMinutes } from "@/lib/calibration";
 import type { Problem } from "@/lib/result";
 import { OutboxPanel } from "../../OutboxPanel";
 import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
+import { HungFields, type HungRadio, hungFrom } from "./HungFields";
 
 export interface ReportLine {
   itemCode: string;
@@ -53,6 +54,7 @@ export function ReportForm({
   tasks,
   lines,
   units,
+  radios,
 }: {
   visitId: string;
   /** For the list of what waits: site and visit. */
@@ -69,6 +71,8 @@ export function ReportForm({
   lines: readonly ReportLine[];
   /** What may be found faulty: the pieces of the kit. */
   units: readonly FaultChoice[];
+  /** Radios of the end, on a visit that hangs some, with the serial that is known. */
+  radios: readonly HungRadio[];
 }) {
   const router = useRouter();
   const { t, locale } = useWords();
@@ -100,7 +104,7 @@ export function ReportForm({
         visitId,
         label,
         writtenAtMillis: Date.now(),
-        report: { ...reportOf(data, { visitId, outcome, readings, tasks, lines }), lastSeenReportId },
+        report: { ...reportOf(data, { visitId, outcome, readings, tasks, lines, radios }), lastSeenReportId },
       });
       setProblems([]);
       draft.clear();
@@ -216,6 +220,7 @@ export function ReportForm({
           </div>
         </Disclosure>
       ) : null}
+      {radios.length > 0 ? <HungFields radios={radios} /> : null}
       {units.length > 0 ? <FaultFields items={units} /> : null}
       <TextArea label={t("Note")} name="note" rows={2} maxLength={2000} />
       <ProblemList problems={problems} />
@@ -258,10 +263,11 @@ interface FormParts {
   readings: readonly JudgedReading[];
   tasks: readonly PartMinutes[];
   lines: readonly ReportLine[];
+  radios: readonly HungRadio[];
 }
 
 /** What the form says, as the server reads it (app/api/reports). */
-function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines }: FormParts) {
+function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines, radios }: FormParts) {
   const number = (name: string) => Number(String(form.get(name) ?? "").replace(",", "."));
   return {
     visitId,
@@ -280,6 +286,7 @@ function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines }: 
       return workedMin > 0 ? [{ part, workedMin }] : [];
     }),
     faults: faultsFrom(form),
+    hung: hungFrom(form, radios),
     uses: lines.map((l, i) => ({
       itemCode: l.itemCode,
       runId: l.runId,

@@ -16,8 +16,9 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
-import { database } from "@/db/open";
+import { type Db, database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadHung } from "@/db/queries/hung";
 import { photosOfVisit } from "@/db/queries/photos";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
@@ -26,6 +27,7 @@ import { crewSteps } from "@/lib/programme";
 import type { CatalogueItem } from "@/lib/site";
 import { KeepOnPhone } from "../../KeepOnPhone";
 import type { FaultChoice } from "./FaultFields";
+import type { HungRadio } from "./HungFields";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { PhotoPart } from "./PhotoPart";
@@ -260,11 +262,23 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               isMetres: l.runId !== null,
             }))}
             units={unitsOf(kit?.lines ?? [], loadCatalogue(db))}
+            radios={radiosOf(db, desk)}
           />
         </Panel>
       </div>
     </>
   );
+}
+
+/** Radios that an install or a revisit may hang, with what is known to hang there. */
+function radiosOf(db: Db, { visit, hop, end }: VisitDesk): HungRadio[] {
+  if (visit.kind !== "install" && visit.kind !== "revisit") return [];
+  const hanging = loadHung(db, { hopCodes: [hop.code], onlyStanding: true });
+  return end.odus.map((o) => ({
+    label: o.label,
+    role: o.role,
+    serial: hanging.find((h) => h.side === end.side && h.oduLabel === o.label)?.serial ?? "",
+  }));
 }
 
 /** Readings to take on this visit: of its own end, on every visit that follows the install. */

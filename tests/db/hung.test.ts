@@ -1,0 +1,150 @@
+/** Which serial hangs where: by a crew's report or at the desk, once, until it is exchanged, faulty or taken down. */
+import { beforeEach, expect, it } from "vitest";
+import { loadHop } from "@/db/queries/design";
+import { recordFault } from "@/db/queries/faults";
+import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
+import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/stock";
+import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";
+import { loadCrewFacts } from "@/db/queries/week";
+import type { Result } from "@/lib/result";
+import { addDays } from "@/lib/time";
+import { BY, type TestStock, TODAY, testStock } from "./make";
+
+let t: TestStock;
+let hopCode: string;
+let label: string;
+let itemCode: string;
+const rule = (r: Result<unknown>) => (r.ok ? "ok" : r.problems.map((p) => p.rule).join(", "));
+
+beforeEach(() => {
+  t = testStock();
+  hopCode = t.visitId.split("/")[0]!;
+  label = loadHop(t.db, hopCode)!.near.odus[0]!.label;
+  itemCode = variantOfPosition(t.db, { hopCode, side: "near", oduLabel: label })!;
+});
+
+let forms = 0;
+const hang = (serial: string, more: Partial<Parameters<typeof hangUnit>[1]> = {}) =>
+  hangUnit(
+    t.db,
+    {
+      key: `form ${forms++}`,
+      serial,
+      hopCode,
+      side: "near",
+      oduLabel: label,
+      on: TODAY,
+      today: TODAY,
+      ...more,
+    },
+    BY,
+  );
+const standing = () => loadHung(t.db, { hopCodes: [hopCode], onlyStanding: true }).map((h) => h.serial);
+
+it("hangs once however often it is said, and is exchanged by the next", () => {
+  expect(rule(hang("RU-1", { key: "the same form" }))).toBe("ok");
+  expect(hang("RU-1", { key: "the same form" })).toMatchObject({ ok: true, value: { isNew: false } });
+  expect(hang("RU-1")).toMatchObject({ ok: true, value: { isNew: false } });
+  expect(standing()).toEqual(["RU-1"]);
+  expect(rule(hang("RU-2", { on: addDays(TODAY, -1) }))).toBe("before");
+  expect(rule(hang("RU-2"))).toBe("ok");
+  expect(standing()).toEqual(["RU-2"]);
+  expect(loadHung(t.db, { serial: "RU-1" })[0]).toMatchObject({ endedOn: TODAY, endedWhy: "exchanged" });
+});
+
+it("refuses what cannot be: elsewhere, unknown positions, days to come, the wrong variant, what is on hold", () => {
+  hang("RU-1");
+  const far = loadHop(t.db, hopCode)!.far.odus[0]!.label;
+  expect(rule(hang("RU-1", { side: "far", oduLabel: far }))).toBe("hangs-elsewhere");
+  expect(rule(hang("RU-3", { oduLabel: "no such" }))).toBe("position-unknown");
+  expect(rule(hang("RU-3", { on: addDays(TODAY, 1) }))).toBe("future");
+  const fault = (serial: string, item: string) =>
+    recordFault(
+      t.db,
+      {
+        key: `fault of ${serial}`,
+        itemCode: item,
+        serial,
+        quantity: 1,
+        cause: "failed in service",
+        symptom: "no power",
+        warehouseCode: "WH-EAST",
+        foundOn: TODAY,
+        today: TODAY,
+      },
+      BY,
+    );
+  expect(rule(fault("RU-9", itemCode))).toBe("ok");
+  expect(rule(hang("RU-9"))).toBe("not-there");
+  expect(standing()).toEqual(["RU-1"]);
+  // Found faulty, it hangs nowhere any more.
+  expect(rule(fault("RU-1", itemCode))).toBe("ok");
+  expect(standing()).toEqual([]);
+  expect(loadHung(t.db, { serial: "RU-1" })[0]!.endedWhy).toBe("faulty");
+});
+
+it("is taken down on a day since it hangs, of its own hop, once", () => {
+  const made = hang("RU-1", { on: addDays(TODAY, -3) });
+  const id = made.ok ? made.value.id : 0;
+  const down = (more: object) =>
+    takeDownUnit(t.db, { id, hopCode, on: TODAY, why: "moved", today: TODAY, ...more }, BY);
+  expect(rule(down({ hopCode: "OTHER" }))).toBe("not-hanging");
+  expect(rule(down({ on: addDays(TODAY, -4) }))).toBe("day");
+  expect(rule(down({}))).toBe("ok");
+  expect(rule(down({}))).toBe("not-hanging");
+  expect(rule(hang("RU-1"))).toBe("ok");
+});
+
+it("comes with a crew's report: the serial hangs, and the ledger's row of its use names it", () => {
+  const vehicle = loadCrewFacts(t.db, "C1")!.vehiclePlace!;
+  const row = {
+    itemCode,
+    owner: "customer" as const,
+    effectiveOn: TODAY,
+    postedAt: BY.at,
+    reason: "test",
+    postedBy: "T",
+  };
+  postMovement(t.db, { ...row, key: "in", kind: "receipt", toPlace: "WH-EAST", quantityC: 200 });
+  postMovement(t.db, {
+    ...row,
+    key: "out",
+    kind: "transfer",
+    fromPlace: "WH-EAST",
+    toPlace: vehicle,
+    quantityC: 200,
+  });
+  const report = (hung: VisitReportInput["hung"], used = 2): VisitReportInput => ({
+    visitId: t.visitId,
+    workedOn: TODAY,
+    outcome: "done",
+    workedMin: 400,
+    holdReason: "",
+    note: "",
+    readings: [],
+    parts: [],
+    hung,
+    uses: [{ itemCode, runId: null, drumSerial: null, used, left: 0 }],
+  });
+  const by = {
+    visitor: { userId: "u", name: "Ann", role: "manager", crewId: null },
+    now: BY.at,
+    today: TODAY,
+  };
+  expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }]), by))).toBe("ok");
+  expect(loadHung(t.db, { serial: "RU-5" })[0]).toMatchObject({
+    hopCode,
+    side: "near",
+    visitId: t.visitId,
+    recordedBy: "Ann",
+  });
+  const installed = loadLedger(t.db, { itemCode, limit: 10 }).filter((r) => r.kind === "installed");
+  expect(installed.map((r) => [r.serial, r.quantityC]).sort()).toEqual([
+    [null, 100],
+    ["RU-5", 100],
+  ]);
+  // A second report that says it again changes nothing.
+  expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }], 0), by))).toBe("ok");
+  expect(loadHung(t.db, { serial: "RU-5" })).toHaveLength(1);
+  expect(ledgerDifferences(t.db)).toEqual([]);
+});
