@@ -1,4 +1,5 @@
 /** Accounts: who may change them, and what nobody may do to themselves. */
+
 import { z } from "zod";
 import type { Db } from "@/db/open";
 import {
@@ -13,7 +14,8 @@ import { siteRegions } from "@/db/queries/regions";
 import { addLogEntry } from "@/db/queries/reports";
 import { isCrew } from "@/db/queries/rules";
 import { endSessions } from "@/db/queries/sessions";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { noteSuccess } from "./attempts";
 import type { ActionContext, ActionDefinition } from "./carryOut";
 import { invite } from "./invitations";
@@ -37,8 +39,12 @@ function crewOfRole(db: Db, wanted: { role: Role; crewId: string | null }): Resu
     path: "crew",
     rule: wanted.crewId ? "crew-unknown" : "crew-missing",
     value: wanted.crewId ?? "",
-    message: wanted.crewId ? "There is no such crew." : "A crew lead reports for a crew, and none is chosen.",
-    remedy: "Choose the crew that this person leads.",
+    ...sentences(
+      wanted.crewId
+        ? phrase("There is no such crew.")
+        : phrase("A crew lead reports for a crew, and none is chosen."),
+      phrase("Choose the crew that this person leads."),
+    ),
   });
 }
 
@@ -53,8 +59,12 @@ function regionsOfRole(db: Db, wanted: { role: Role; regions: string[] | null })
     path: "regions",
     rule: unknown === undefined ? "region-missing" : "region-unknown",
     value: unknown ?? "",
-    message: unknown === undefined ? "No region is chosen." : `No site stands in a region ${unknown}.`,
-    remedy: "Choose regions from the list, or all of them.",
+    ...sentences(
+      unknown === undefined
+        ? phrase("No region is chosen.")
+        : phrase("No site stands in a region {{unknown}}.", { unknown: String(unknown) }),
+      phrase("Choose regions from the list, or all of them."),
+    ),
   });
 }
 
@@ -62,16 +72,24 @@ const noAccount = (id: string): Problem => ({
   path: "account",
   rule: "account-unknown",
   value: id,
-  message: "There is no such account.",
-  remedy: "Reload the list of accounts.",
+  ...sentences(phrase("There is no such account."), phrase("Reload the list of accounts.")),
 });
 
-const yourself = (what: string, person: Person, remedy: string): Problem => ({
+/** What nobody does to the account that they are signed in with. */
+export const OWN_ACTS = [
+  "change the role of",
+  "close",
+  "reset the password of",
+  "reset the second factor of",
+  "end the sessions of",
+] as const;
+type OwnAct = (typeof OWN_ACTS)[number];
+
+const yourself = (what: OwnAct, person: Person, remedy: string): Problem => ({
   path: "account",
   rule: "own-account",
   value: person.email,
-  message: `You cannot ${what} your own account.`,
-  remedy,
+  ...sentences(phrase("You cannot {{what}} your own account.", { what: phrase(what) }), phrase(remedy)),
 });
 
 const newAccount = z.object({
@@ -178,7 +196,7 @@ const idInput = z.object({ id: z.string().min(1) });
 function otherPerson(
   { db, visitor }: ActionContext,
   id: string,
-  what: string,
+  what: OwnAct,
   remedy: string,
 ): Result<Person> {
   const person = personById(db, id);

@@ -79,8 +79,10 @@ export function refusalOf(visitor: Visitor | undefined, roles: readonly Role[]):
     return {
       path: "",
       rule: "signed-out",
-      message: "You are not signed in, or your session has ended.",
-      remedy: "Sign in, then try again.",
+      ...sentences(
+        phrase("You are not signed in, or your session has ended."),
+        phrase("Sign in, then try again."),
+      ),
     };
   if (mayAct(visitor, roles)) return undefined;
   return {
@@ -125,8 +127,10 @@ class Rollback extends Error {
 const KEY_USED_ELSEWHERE: Problem = {
   path: "",
   rule: "key-used-elsewhere",
-  message: "This key was used before for something else, so nothing was changed.",
-  remedy: "Reload the page and try again.",
+  ...sentences(
+    phrase("This key was used before for something else, so nothing was changed."),
+    phrase("Reload the page and try again."),
+  ),
 };
 
 export async function carryOut<S extends z.ZodType, T, P>(
@@ -195,7 +199,9 @@ export function foreignOrigin(request: Request): Problem | undefined {
     path: "",
     rule: "role",
     value: origin,
-    message: "This change was asked for by a page of another site.",
-    remedy: "Open this programme's own page and try again there.",
+    ...sentences(
+      phrase("This change was asked for by a page of another site."),
+      phrase("Open this programme's own page and try again there."),
+    ),
   };
 }

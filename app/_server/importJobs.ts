@@ -1,4 +1,5 @@
 /** What the worker does for the job kinds "import-preview" and "import-apply". */
+
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
 import { groupBy } from "@/db/queries/design";
@@ -32,7 +33,8 @@ import {
   seriesToStore,
   type WeatherReading,
 } from "@/lib/exchange";
-import { ok, type Problem, type Result } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, sentences } from "@/lib/result";
 import { decodeSeries, type WeatherSeries } from "@/lib/weather";
 import { homeZone, nowMillis, today } from "./clock";
 import type { JobTools } from "./handlers";
@@ -313,29 +315,38 @@ function markOf(rows: ExistingRows): string {
 const MEMBER_OF_THE_PAST: Problem = {
   path: "Member",
   rule: "member-of-the-past",
-  message: "Members belong to a forecast; past hours happened once.",
-  remedy: "Take the Member column out, or answer below that this is a forecast.",
+  ...sentences(
+    phrase("Members belong to a forecast; past hours happened once."),
+    phrase("Take the Member column out, or answer below that this is a forecast."),
+  ),
 };
 
 const ISSUE_MISSING: Problem = {
   path: "Issued at",
   rule: "forecast-issue-missing",
-  message:
-    "Some of these hours have not passed yet, so this is a forecast; the file does not say when it was issued.",
-  remedy: "Give the time of issue below, in UTC.",
+  ...sentences(
+    phrase(
+      "Some of these hours have not passed yet, so this is a forecast; the file does not say when it was issued.",
+    ),
+    phrase("Give the time of issue below, in UTC."),
+  ),
 };
 
 const DATA_CHANGED: Problem = {
   path: "",
   rule: "data-changed",
-  message: "The data changed since this preview was made, so nothing was stored.",
-  remedy: "Look at the new preview below, and bring the rows in from there.",
+  ...sentences(
+    phrase("The data changed since this preview was made, so nothing was stored."),
+    phrase("Look at the new preview below, and bring the rows in from there."),
+  ),
 };
 
 const notOpen = (importId: string): Problem => ({
   path: "",
   rule: "import-not-open",
   value: importId,
-  message: "This import was applied or discarded already, or has no preview yet. Nothing was stored.",
-  remedy: "Bring the files in again.",
+  ...sentences(
+    phrase("This import was applied or discarded already, or has no preview yet. Nothing was stored."),
+    phrase("Bring the files in again."),
+  ),
 });

@@ -1,10 +1,12 @@
 /** Invitations: how a person comes to a password that nobody else has known. */
+
 import { z } from "zod";
 import { type Db, writing } from "@/db/open";
 import { type Person, personById, setPasswordHash } from "@/db/queries/accounts";
 import { openInvitations, removeInvitation, setInvitation } from "@/db/queries/invitations";
 import { addLogEntry } from "@/db/queries/reports";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
 import { problemsOf } from "./carryOut";
 import { machineNow } from "./clock";
@@ -39,8 +41,10 @@ export function invitedBy(db: Db, secret: string): Person | undefined {
 export const VOID: Problem = {
   path: "",
   rule: "invitation-void",
-  message: "This invitation has been used, has run out, or was replaced by another one.",
-  remedy: "Ask an administrator for a new one.",
+  ...sentences(
+    phrase("This invitation has been used, has run out, or was replaced by another one."),
+    phrase("Ask an administrator for a new one."),
+  ),
 };
 
 export interface Acceptance {

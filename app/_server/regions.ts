@@ -2,16 +2,19 @@
  * Accounts that work with some regions only. What is not said to be within reach of such an account is refused to it:
  * an action or page that was forgotten refuses too much, never too little.
  */
+
 import type { Db } from "@/db/open";
 import { within } from "@/db/queries/regions";
+import { phrase } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
-import type { Problem } from "@/lib/result";
+import { type Problem, sentences } from "@/lib/result";
 import type { Visitor } from "./carryOut";
 
 /** Hops that a call is about; "any" when it is about nothing that lies in a region. */
 export type Reach = "any" | readonly string[];
 
-const listed = (regions: readonly string[]) => (regions.length === 0 ? "no region" : regions.join(", "));
+const listed = (regions: readonly string[]) =>
+  regions.length === 0 ? phrase("no region") : regions.join(", ");
 
 /** Why a limited account may not do what reaches this far; undefined when it may. Without `reach`: the whole programme. */
 export function regionRefusal(db: Db, visitor: Visitor, reach: Reach | undefined): Problem | undefined {
@@ -24,8 +27,17 @@ export function regionRefusal(db: Db, visitor: Visitor, reach: Reach | undefined
     path: "",
     rule: "region",
     value: outside,
-    message: `${outside === undefined ? "This concerns the whole programme" : `${outside} is not in your regions`}; your account is for ${listed(regions)}.`,
-    remedy: "Ask somebody whose account has all regions, or an administrator to change yours.",
+    ...sentences(
+      outside === undefined
+        ? phrase("This concerns the whole programme; your account is for {{regions}}.", {
+            regions: listed(regions),
+          })
+        : phrase("{{outside}} is not in your regions; your account is for {{regions}}.", {
+            outside,
+            regions: listed(regions),
+          }),
+      phrase("Ask somebody whose account has all regions, or an administrator to change yours."),
+    ),
   };
 }
 
@@ -49,8 +61,13 @@ export function shiftRefusal(
     path: "",
     rule: "region",
     value: outside.visitId,
-    message: `This would also move ${outside.visitId}, which is not in your regions; your account is for ${listed(regions)}.`,
-    remedy: "Choose a place that leaves it where it is, or ask somebody whose account has all regions.",
+    ...sentences(
+      phrase(
+        "This would also move {{visitId}}, which is not in your regions; your account is for {{regions}}.",
+        { visitId: outside.visitId, regions: listed(regions) },
+      ),
+      phrase("Choose a place that leaves it where it is, or ask somebody whose account has all regions."),
+    ),
   };
 }
 

@@ -1,4 +1,5 @@
 /** Changing rule data: what a change makes of the version in force, who may save it, and what follows. */
+
 import { z } from "zod";
 import type { Db } from "@/db/open";
 import { currentPolicy, policyHistory } from "@/db/queries/catalogue";
@@ -7,7 +8,8 @@ import { saveVersion, staleVersion } from "@/db/queries/rules";
 import type { PolicyKind } from "@/db/schema";
 import { NO_CALIBRATION } from "@/lib/calibration";
 import { fullNorms, type HourNorms } from "@/lib/hours";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { DEFAULT_RULES, parseRules, type TakeoffRule, withRules } from "@/lib/takeoff";
 import { type PolicyChange, policyChanges, type WeatherPolicy } from "@/lib/weather";
 import { acceptedFactors } from "./calibrationEdits";
@@ -50,8 +52,10 @@ export function changedBody(db: Db, kind: PolicyKind, change: RuleChange): Resul
       path: "restore",
       rule: "version-unknown",
       value: change.restore,
-      message: `There is no version ${change.restore}.`,
-      remedy: "Choose one from the history.",
+      ...sentences(
+        phrase("There is no version {{restore}}.", { restore: String(change.restore) }),
+        phrase("Choose one from the history."),
+      ),
     });
   }
   if ("figures" in change) {
@@ -74,8 +78,10 @@ const wrongForm = (kind: PolicyKind): Problem => ({
   path: "change",
   rule: "change-form",
   value: kind,
-  message: `A change of ${kind} does not come in this form.`,
-  remedy: "Reload the page and make the change there.",
+  ...sentences(
+    phrase("A change of {{kind}} does not come in this form.", { kind: String(kind) }),
+    phrase("Reload the page and make the change there."),
+  ),
 });
 
 /** For the log and the history: what a change did, figure by figure or row by row. */
@@ -121,8 +127,12 @@ function refusedLooser(before: unknown, after: unknown, reason: string, visitor:
       path: label(c),
       rule: "looser-by-administrator-only",
       value: words(c.after),
-      message: `This is looser than ${words(c.before)}, or cannot be told to be stricter.`,
-      remedy: "Only an administrator may make a limit looser, with a reason; you may make it stricter.",
+      ...sentences(
+        phrase("This is looser than {{before}}, or cannot be told to be stricter.", {
+          before: String(words(c.before)),
+        }),
+        phrase("Only an administrator may make a limit looser, with a reason; you may make it stricter."),
+      ),
     }));
   if (reason.length >= LOOSER_REASON_MIN) return [];
   return [
@@ -130,8 +140,16 @@ function refusedLooser(before: unknown, after: unknown, reason: string, visitor:
       path: "reason",
       rule: "looser-needs-reason",
       value: reason,
-      message: `${looser.length === 1 ? "A limit becomes" : `${looser.length} limits become`} looser; that asks for a reason in a sentence.`,
-      remedy: `Say in at least ${LOOSER_REASON_MIN} characters why, and on whose decision.`,
+      ...sentences(
+        looser.length === 1
+          ? phrase("A limit becomes looser; that asks for a reason in a sentence.")
+          : phrase("{{limits}} limits become looser; that asks for a reason in a sentence.", {
+              limits: String(looser.length),
+            }),
+        phrase("Say in at least {{letters}} characters why, and on whose decision.", {
+          letters: String(LOOSER_REASON_MIN),
+        }),
+      ),
     },
   ];
 }
@@ -141,8 +159,10 @@ const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b)
 const NO_CHANGE: Problem = {
   path: "change",
   rule: "nothing-changed",
-  message: "This changes nothing: every figure is as it stands in force.",
-  remedy: "Change a figure, or close the dialog.",
+  ...sentences(
+    phrase("This changes nothing: every figure is as it stands in force."),
+    phrase("Change a figure, or close the dialog."),
+  ),
 };
 
 /** Whether the job has shown the effect of exactly this change. */
@@ -156,8 +176,10 @@ function effectProblem(db: Db, wanted: WantedChange, jobId: string | undefined):
     path: "effect",
     rule: "effect-not-shown",
     value: job?.state ?? "not asked for",
-    message: "The effect of this change on the whole programme has not been shown yet.",
-    remedy: "Press “Show the effect”, read it, then save.",
+    ...sentences(
+      phrase("The effect of this change on the whole programme has not been shown yet."),
+      phrase("Press “Show the effect”, read it, then save."),
+    ),
   };
 }
 

@@ -1,9 +1,11 @@
 /** The figures of each kind of rule data, one by one: what they are, what they may be, and where they come from. */
+
 import type { PolicyKind } from "@/db/schema";
 import { type AcceptanceLimits, DEFAULT_ACCEPTANCE_LIMITS } from "@/lib/acceptance";
 import { type CutPolicy, DEFAULT_CUT_POLICY } from "@/lib/drums";
 import { DEFAULT_NORMS, type HourNorms, type TaskTemplate, type ThreePoint } from "@/lib/hours";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { type Phrase, phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { DEFAULT_WEIGHTS, type PlanWeights } from "@/lib/schedule";
 import { DEFAULT_STOCK_POLICY, type StockPolicy } from "@/lib/stock";
 import { DEFAULT_POLICY, fullPolicy, POLICY_FIGURES, parsePolicy, type TakeoffPolicy } from "@/lib/takeoff";
@@ -834,36 +836,51 @@ const bad = (
   f: Figure,
   value: unknown,
   rule: string,
-  message: string,
-  remedy: string,
+  message: Phrase,
+  remedy: Phrase,
 ): Problem => ({
   path: `${group.title}: ${f.label}`,
   rule,
   value: value ?? "",
-  message,
-  remedy,
+  ...sentences(message, remedy),
 });
 
 function problemOf(group: FigureGroup, f: Figure, value: FigureValue): Problem | undefined {
-  const unit = f.unit ? ` ${f.unit}` : "";
-  const is = (rule: string, message: string, remedy: string) => bad(group, f, value, rule, message, remedy);
+  const of = (figure: number) => (f.unit ? `${figure} ${f.unit}` : String(figure));
+  const is = (rule: string, message: Phrase, remedy: Phrase) => bad(group, f, value, rule, message, remedy);
   if (value === null)
-    return f.isOptional ? undefined : is("figure-missing", "A figure is missing.", "Enter a figure.");
+    return f.isOptional
+      ? undefined
+      : is("figure-missing", phrase("A figure is missing."), phrase("Enter a figure."));
   if (f.kind === "yes/no")
-    return typeof value === "boolean" ? undefined : is("figure-kind", "Not yes or no.", "Choose yes or no.");
+    return typeof value === "boolean"
+      ? undefined
+      : is("figure-kind", phrase("Not yes or no."), phrase("Choose yes or no."));
   if (f.kind === "choice") {
     if (f.choices?.some((c) => c.value === value)) return undefined;
-    const names = f.choices?.map((c) => c.label).join(" or ");
-    return is("figure-kind", "Not one of the choices.", `Choose ${names}.`);
+    const names = f.choices?.map((c) => c.label).join(" or ") ?? "";
+    return is("figure-kind", phrase("Not one of the choices."), phrase("Choose {{names}}.", { names }));
   }
   if (typeof value !== "number" || !Number.isFinite(value))
-    return is("figure-kind", "Not a number.", "Enter a number.");
+    return is("figure-kind", phrase("Not a number."), phrase("Enter a number."));
   if (f.isWhole && !Number.isInteger(value))
-    return is("figure-whole", `${value}${unit} is not a whole number.`, "Enter a whole number.");
+    return is(
+      "figure-whole",
+      phrase("{{figure}} is not a whole number.", { figure: of(value) }),
+      phrase("Enter a whole number."),
+    );
   if (f.min !== undefined && value < f.min)
-    return is("figure-low", `${value}${unit} is below ${f.min}${unit}.`, `Enter ${f.min}${unit} or more.`);
+    return is(
+      "figure-low",
+      phrase("{{figure}} is below {{least}}.", { figure: of(value), least: of(f.min) }),
+      phrase("Enter {{least}} or more.", { least: of(f.min) }),
+    );
   if (f.max !== undefined && value > f.max)
-    return is("figure-high", `${value}${unit} is above ${f.max}${unit}.`, `Enter ${f.max}${unit} or less.`);
+    return is(
+      "figure-high",
+      phrase("{{figure}} is above {{most}}.", { figure: of(value), most: of(f.max) }),
+      phrase("Enter {{most}} or less.", { most: of(f.max) }),
+    );
   return undefined;
 }
 
@@ -885,8 +902,10 @@ export function changeFigures(
           path,
           rule: "figure-unknown",
           value,
-          message: "There is no such figure.",
-          remedy: "Reload the page; another version may be in force.",
+          ...sentences(
+            phrase("There is no such figure."),
+            phrase("Reload the page; another version may be in force."),
+          ),
         };
     if (problem) problems.push(problem);
     else setAt(changed, path, value);
@@ -915,8 +934,8 @@ function setAt(body: Record<string, unknown>, path: string, value: FigureValue):
 /** Figures that must stand in order among themselves. */
 function ordered(kind: FigureKind, body: unknown): Problem[] {
   const problems: Problem[] = [];
-  const note = (path: string, value: string, message: string, remedy: string) =>
-    problems.push({ path, rule: "figure-order", value, message, remedy });
+  const note = (path: string, value: string, message: Phrase, remedy: Phrase) =>
+    problems.push({ path, rule: "figure-order", value, ...sentences(message, remedy) });
   if (kind === "hour norms") {
     const points = figuresOf(kind, body).flatMap((g) =>
       g.figures.filter((f) => f.path.endsWith(".aMin")).map((f) => ({ g, f })),
@@ -927,8 +946,8 @@ function ordered(kind: FigureKind, body: unknown): Problem[] {
       note(
         `${g.title}: ${f.label.replace(/, optimistic$/, "")}`,
         `${aMin} / ${mMin} / ${bMin} min`,
-        "Optimistic, likely and pessimistic do not stand in order.",
-        "Enter figures that rise from optimistic to pessimistic.",
+        phrase("Optimistic, likely and pessimistic do not stand in order."),
+        phrase("Enter figures that rise from optimistic to pessimistic."),
       );
     }
     const { smallDiameterM, largeDiameterM } = (body as HourNorms).alignment;
@@ -936,8 +955,8 @@ function ordered(kind: FigureKind, body: unknown): Problem[] {
       note(
         "Alignment figures: Large antenna, from",
         `${largeDiameterM} m`,
-        `It is not above the small antenna's ${smallDiameterM} m.`,
-        `Enter more than ${smallDiameterM} m.`,
+        phrase("It is not above the small antenna's {{least}} m.", { least: String(smallDiameterM) }),
+        phrase("Enter more than {{least}} m.", { least: String(smallDiameterM) }),
       );
   }
   if (kind === "takeoff policy") {
@@ -946,8 +965,8 @@ function ordered(kind: FigureKind, body: unknown): Problem[] {
       note(
         POLICY_FIGURES.diversityMaxM.label,
         `${p.diversityMaxM} m`,
-        `It is below the least height difference of ${p.diversityMinM} m.`,
-        `Enter ${p.diversityMinM} m or more.`,
+        phrase("It is below the least height difference of {{least}} m.", { least: String(p.diversityMinM) }),
+        phrase("Enter {{least}} or more.", { least: `${p.diversityMinM} m` }),
       );
   }
   if (kind === "weather limits") {
@@ -957,8 +976,8 @@ function ordered(kind: FigureKind, body: unknown): Problem[] {
         note(
           `${CLASS_TITLES[c]}: Temperature, at most`,
           `${tempMaxC} degC`,
-          `It is below the least temperature of ${tempMinC} degC.`,
-          `Enter ${tempMinC} degC or more.`,
+          phrase("It is below the least temperature of {{least}} degC.", { least: String(tempMinC) }),
+          phrase("Enter {{least}} or more.", { least: `${tempMinC} degC` }),
         );
     }
   }

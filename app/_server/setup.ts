@@ -1,9 +1,11 @@
 /** The first administrator of an installation without demonstration data. */
+
 import { z } from "zod";
 import { type Db, writing } from "@/db/open";
 import { countAccounts, createAccount } from "@/db/queries/accounts";
 import { readSetting, removeSetting, writeSetting } from "@/db/queries/settings";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { type InstantMillis, isKnownZone } from "@/lib/time";
 import { problemsOf } from "./carryOut";
 import { isSecretOf } from "./secrets";
@@ -36,15 +38,19 @@ export function setUpInput(passwordLengthMin: number, raw: unknown): Result<SetU
 const ALREADY: Problem = {
   path: "",
   rule: "already-set-up",
-  message: "This installation has accounts already.",
-  remedy: "Sign in, or ask an administrator for an account.",
+  ...sentences(
+    phrase("This installation has accounts already."),
+    phrase("Sign in, or ask an administrator for an account."),
+  ),
 };
 
 const WRONG_TOKEN: Problem = {
   path: "token",
   rule: "wrong-token",
-  message: "This is not the token of this start.",
-  remedy: "Copy it from what the programme printed when it was last started; each start makes a new one.",
+  ...sentences(
+    phrase("This is not the token of this start."),
+    phrase("Copy it from what the programme printed when it was last started; each start makes a new one."),
+  ),
 };
 
 /** Makes the first administrator; the token is used up. Refused once there is any account. */

@@ -1,4 +1,5 @@
 /** Acceptance readings of hops, and the revisits that failed ones ask for. */
+
 import { asc, eq, inArray, isNull } from "drizzle-orm";
 import {
   type Acceptance,
@@ -10,8 +11,9 @@ import {
   remediesFor,
 } from "@/lib/acceptance";
 import type { EndEstimate } from "@/lib/hours";
+import { phrase } from "@/lib/phrase";
 import { type HopAcceptance, parseVisitId, type Revisit, visitIdOf } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { EndSide, Hop } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -147,8 +149,10 @@ export function storeReadings(
       path: "hopCode",
       rule: "hop-unknown",
       value: taken.hopCode,
-      message: `There is no hop ${taken.hopCode} with both its ends.`,
-      remedy: "Check the code, or bring in the missing end.",
+      ...sentences(
+        phrase("There is no hop {{hopCode}} with both its ends.", { hopCode: String(taken.hopCode) }),
+        phrase("Check the code, or bring in the missing end."),
+      ),
     });
   }
   const problems = readingProblems(db, hop, taken, by.today);
@@ -189,8 +193,10 @@ function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: Calendar
       path: "takenOn",
       rule: "future-reading",
       value: taken.takenOn,
-      message: "The day of the reading lies in the future.",
-      remedy: `Give a day up to ${today}.`,
+      ...sentences(
+        phrase("The day of the reading lies in the future."),
+        phrase("Give a day up to {{today}}.", { today: String(today) }),
+      ),
     });
   }
   for (const r of taken.readings) {
@@ -200,8 +206,10 @@ function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: Calendar
         path: `readings.${r.askedId}`,
         rule: "reading-not-asked",
         value: r.askedId,
-        message: `Hop ${hop.code} asks for no such reading.`,
-        remedy: "Load the page again: the design may have changed.",
+        ...sentences(
+          phrase("Hop {{code}} asks for no such reading.", { code: String(hop.code) }),
+          phrase("Load the page again: the design may have changed."),
+        ),
       });
     } else if (
       (want.form === "passed") !== (r.passed !== undefined) ||
@@ -279,8 +287,10 @@ export function withdrawRevisit(
       path: "visitId",
       rule: "revisit-not-open",
       value: visitId,
-      message: isDone ? "This revisit was reported done." : "This revisit is not open (any more).",
-      remedy: "Load the page again to see how it stands.",
+      ...sentences(
+        isDone ? phrase("This revisit was reported done.") : phrase("This revisit is not open (any more)."),
+        phrase("Load the page again to see how it stands."),
+      ),
     });
   }
   for (const row of own.isJoint ? rows : [own]) {

@@ -10,27 +10,31 @@ import type { ActionContext } from "@/app/_server/carryOut";
 import { type QrCode, qrCode } from "@/app/_server/qrCode";
 import { addLogEntry } from "@/db/queries/reports";
 import { endSession, endSessions } from "@/db/queries/sessions";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 
 const WRONG: Problem = {
   path: "Current password",
   rule: "wrong-password",
-  message: "This is not your current password.",
-  remedy: "Type it again; if it is lost, ask an administrator for a new one.",
+  ...sentences(
+    phrase("This is not your current password."),
+    phrase("Type it again; if it is lost, ask an administrator for a new one."),
+  ),
 };
 
 const RESTS: Problem = {
   path: "Current password",
   rule: "too-many-attempts",
-  message: "Too many wrong passwords.",
-  remedy: "Wait 15 minutes, then try again.",
+  ...sentences(phrase("Too many wrong passwords."), phrase("Wait 15 minutes, then try again.")),
 };
 
 const WRONG_CODE: Problem = {
   path: "code",
   rule: "wrong-code",
-  message: "This is not the code of this moment.",
-  remedy: "Type the code that your app shows now; check the clock of the device if it keeps being refused.",
+  ...sentences(
+    phrase("This is not the code of this moment."),
+    phrase("Type the code that your app shows now; check the clock of the device if it keeps being refused."),
+  ),
 };
 
 const current = z.string().min(1, "Type your current password.").max(128);
@@ -189,8 +193,7 @@ export const endOwnSession = defineAction({
       return refused({
         path: "id",
         rule: "session-unknown",
-        message: "This session has ended already.",
-        remedy: "Reload the page.",
+        ...sentences(phrase("This session has ended already."), phrase("Reload the page.")),
       });
     logOwn(context, "end own session");
     return ok(null);

@@ -16,7 +16,8 @@ import {
 } from "@/db/queries/imports";
 import { addLogEntry } from "@/db/queries/reports";
 import { KIND_NAMES, kindOf, unitsLike } from "@/lib/exchange";
-import { ok, type Problem, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, refused, sentences } from "@/lib/result";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { IMPORTERS } from "./kinds";
 
@@ -42,8 +43,10 @@ export const startCatalogue = defineAction({
       return refused({
         path: "items",
         rule: "catalogue-not-empty",
-        message: "There are catalogue items already, so nothing was added.",
-        remedy: "Export the items, change them and bring them in again.",
+        ...sentences(
+          phrase("There are catalogue items already, so nothing was added."),
+          phrase("Export the items, change them and bring them in again."),
+        ),
       });
     }
     for (const item of DEFAULT_CATALOGUE) saveItem(db, item);
@@ -204,8 +207,10 @@ function choiceProblems(
     {
       path: "choices",
       rule: "no-such-column",
-      message: "A chosen column is not in the file or does not belong to this kind of rows.",
-      remedy: "Reload the page and choose again.",
+      ...sentences(
+        phrase("A chosen column is not in the file or does not belong to this kind of rows."),
+        phrase("Reload the page and choose again."),
+      ),
     },
   ];
 }
@@ -213,6 +218,8 @@ function choiceProblems(
 const NOT_OPEN: Problem = {
   path: "",
   rule: "import-not-open",
-  message: "This import was applied or discarded already.",
-  remedy: "Bring the files in again as a new import.",
+  ...sentences(
+    phrase("This import was applied or discarded already."),
+    phrase("Bring the files in again as a new import."),
+  ),
 };

@@ -3,7 +3,8 @@
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { addView, changeView, ownView, removeView, viewsOf } from "@/db/queries/savedViews";
-import { ok, type Problem, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, refused, sentences } from "@/lib/result";
 import { viewQuery } from "./viewQuery";
 
 const MOST = 60;
@@ -18,16 +19,17 @@ const taken = (value: string): Problem => ({
   path: "name",
   rule: "name-taken",
   value,
-  message: `You keep a view called ${value} of this list already.`,
-  remedy: "Choose another name, or replace it.",
+  ...sentences(
+    phrase("You keep a view called {{value}} of this list already.", { value: String(value) }),
+    phrase("Choose another name, or replace it."),
+  ),
 });
 
 const noView = (id: number): Problem => ({
   path: "id",
   rule: "no-such-view",
   value: id,
-  message: "You do not keep this view any more.",
-  remedy: "Open the list anew.",
+  ...sentences(phrase("You do not keep this view any more."), phrase("Open the list anew.")),
 });
 
 /** Keeps the view that an address shows, by name; `replaces`: over one's own of the same name. */
@@ -55,8 +57,10 @@ export const keepView = defineAction({
         path: "name",
         rule: "too-many-views",
         value: own.length,
-        message: `You keep ${own.length} views of this list, which is the most.`,
-        remedy: "Delete one that you no longer use.",
+        ...sentences(
+          phrase("You keep {{value}} views of this list, which is the most.", { value: String(own.length) }),
+          phrase("Delete one that you no longer use."),
+        ),
       });
     }
     return ok({ id: addView(db, { userId: visitor.userId, list: kind, name: called, query, savedAt: now }) });

@@ -7,8 +7,9 @@ import { reachOfVisit } from "@/app/_server/regions";
 import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
 import { loadHop, saveGate } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/reports";
+import { phrase } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
-import { ok, refused } from "@/lib/result";
+import { ok, refused, sentences } from "@/lib/result";
 import { GATE_KINDS, type Gate, type GateKind } from "@/lib/site";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
 import { newReadings } from "../readings";
@@ -37,8 +38,10 @@ export const changeGate = defineAction({
         path: "kind",
         rule: "gate-unknown",
         value: input.kind,
-        message: `Hop ${input.hopCode} has no such gate.`,
-        remedy: "Reload the page; the design data may have been brought in again.",
+        ...sentences(
+          phrase("Hop {{hopCode}} has no such gate.", { hopCode: String(input.hopCode) }),
+          phrase("Reload the page; the design data may have been brought in again."),
+        ),
       });
     }
     if (gate.state !== input.seen.state || (gate.dueOn ?? "") !== input.seen.dueOn) {
@@ -46,8 +49,10 @@ export const changeGate = defineAction({
         path: "state",
         rule: "gate-changed-meanwhile",
         value: gate.state,
-        message: "Somebody changed this gate since you opened the page, so nothing was saved.",
-        remedy: "Reload the page, look at the new state and change it again if need be.",
+        ...sentences(
+          phrase("Somebody changed this gate since you opened the page, so nothing was saved."),
+          phrase("Reload the page, look at the new state and change it again if need be."),
+        ),
       });
     }
     const dueOn = parseCalendarDate(input.dueOn);
@@ -56,8 +61,10 @@ export const changeGate = defineAction({
         path: "dueOn",
         rule: "gate-needs-date",
         value: input.dueOn,
-        message: "An expected gate needs the date on which it is expected.",
-        remedy: "Enter the date, or set the gate to open.",
+        ...sentences(
+          phrase("An expected gate needs the date on which it is expected."),
+          phrase("Enter the date, or set the gate to open."),
+        ),
       });
     }
     const changed: Gate = { ...gate, state: input.state, dueOn: input.state === "open" ? undefined : dueOn };
