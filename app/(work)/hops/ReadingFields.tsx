@@ -23,7 +23,13 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
       {readings.map(({ asked, reading, words: said }, i) => {
         const names = readingField(i);
         const label = capital(sayReading(asked, words));
-        const hint = reading ? t("Last read: {{reading}}", { reading: said }) : <English>{said}</English>;
+        // What lib says of a reading is English as yet; the words before it are not.
+        const hint = (
+          <>
+            {reading ? t("Last read: {{reading}}", { reading: "" }) : null}
+            <English>{said}</English>
+          </>
+        );
         if (asked.form === "passed") {
           const answers = asked.kind === "photos" ? ANSWERS.photos : ANSWERS.other;
           return (
