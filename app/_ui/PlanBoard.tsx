@@ -157,6 +157,15 @@ export function PlanBoard(props: PlanBoardProps) {
     goTo.current(row, day);
     goToDay(day);
   }, [jump]);
+  // Whoever chooses a new place finds the board in view and the focus where the visit stands now.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only a visit that begins to move
+  useEffect(() => {
+    const visit = movingId === undefined ? undefined : byId.get(movingId);
+    if (!visit) return;
+    root.current?.parentElement?.scrollIntoView({ block: "nearest" });
+    const row = crews.findIndex((crew) => crew.id === visit.crewId);
+    goTo.current(row < 0 ? cursor.row : row, visit.startDay ?? cursor.column);
+  }, [movingId]);
 
   const now = { rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay };
   const live = useRef({ ...now, byId, pickedIds, onPick });

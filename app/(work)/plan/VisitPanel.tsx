@@ -89,11 +89,6 @@ export function VisitPanel(props: VisitPanelProps) {
           {visit.detail}
         </Notice>
       )}
-      {view ? (
-        <Facts view={view} visit={visit} onSelect={onSelect} />
-      ) : (
-        <FactsComing failed={problems.length > 0} />
-      )}
       {mayMove ? (
         <div className="flex flex-wrap gap-2">
           <Button kind="primary" onClick={onMove} disabled={frozen}>
@@ -112,6 +107,11 @@ export function VisitPanel(props: VisitPanelProps) {
       {mayMove && frozen ? (
         <p className="text-quiet">{t("It lies in the frozen days and cannot be moved.")}</p>
       ) : null}
+      {view ? (
+        <Facts view={view} visit={visit} onSelect={onSelect} />
+      ) : (
+        <FactsComing failed={problems.length > 0} />
+      )}
       {mayMove ? <WhyHere planId={planId} visitId={visit.id} isPlaced={isPlaced} /> : null}
       <p className="text-quiet">
         {t(
