@@ -55,6 +55,8 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
               name={names.value}
               unit={t(UNIT_WORDS[asked.form.figure])}
               hint={hint}
+              // Levels are below zero, and a phone's decimal keypad may have no minus (common practice).
+              inputMode={asked.form.figure === "dBm" ? "text" : "decimal"}
             />
             {isWithoutTarget ? (
               <NumberInput

@@ -184,7 +184,7 @@ export function ReportForm({
           </div>
         </Disclosure>
       ) : null}
-      {lines.length > 0 ? (
+      {lines.length > 0 && outcome !== "hold" ? (
         <Disclosure
           summary={t("Material: counted as used as planned, {{lines}} lines. Open to change", {
             lines: lines.length,
@@ -287,7 +287,8 @@ function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines, ra
     }),
     faults: faultsFrom(form),
     hung: hungFrom(form, radios),
-    uses: lines.map((l, i) => ({
+    // On hold nothing is used: who used a part of the kit reports part done.
+    uses: (outcome === "hold" ? [] : lines).map((l, i) => ({
       itemCode: l.itemCode,
       runId: l.runId,
       drumSerial: l.drumSerial,
