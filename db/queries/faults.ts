@@ -1,7 +1,9 @@
 /** Pieces found faulty: put on hold, sent to repair, back, exchanged, released or thrown away; all by rows of the ledger. */
+
 import { and, eq } from "drizzle-orm";
+import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { type FaultCause, type FaultState, faultSteps } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -12,12 +14,11 @@ import { type By, lastSuppliers, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
 import { loadBalances, type NewMovement, savePlace, tryMovement, wholeOrNothing } from "./stock";
 
-const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
+const problem = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase): Problem => ({
   path,
   rule,
   value,
-  message,
-  remedy,
+  ...sentences(message, remedy),
 });
 
 export interface FaultNote {
@@ -70,8 +71,12 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
           "from",
           "none-there",
           note.fromPlace,
-          `The ledger has no ${note.quantity} of ${i.code} at ${note.fromPlace}.`,
-          "Choose where it was; of a unit that was installed say so.",
+          phrase("The ledger has no {{quantity}} of {{code}} at {{fromPlace}}.", {
+            quantity: shortFigure(note.quantity),
+            code: i.code,
+            fromPlace: note.fromPlace,
+          }),
+          phrase("Choose where it was; of a unit that was installed say so."),
         ),
       );
     const owner = source?.owner ?? ownerOfSerial(db, note.serial) ?? i.owner;
@@ -139,57 +144,99 @@ function ownerOfSerial(db: Db, serial: string | undefined): "contractor" | "cust
 
 function faultProblems(db: Db, n: FaultNote): Problem[] {
   const problems: Problem[] = [];
-  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+  const add = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
     problems.push(problem(path, rule, value, message, remedy));
   const i = db.select().from(item).where(eq(item.code, n.itemCode)).get();
   const kindOf = (code: string | undefined) =>
     code === undefined ? undefined : db.select().from(place).where(eq(place.code, code)).get()?.kind;
   if (!i)
-    add("item", "item-unknown", n.itemCode, "The catalogue has no such item.", "Choose one of the list.");
+    add(
+      "item",
+      "item-unknown",
+      n.itemCode,
+      phrase("The catalogue has no such item."),
+      phrase("Choose one of the list."),
+    );
   if (i?.category === "IF cable" && !n.drumSerial)
     add(
       "drum",
       "fault-cable",
       n.itemCode,
-      "Cable is put on hold by the whole drum.",
-      "Choose the drum, or scrap the length from it.",
+      phrase("Cable is put on hold by the whole drum."),
+      phrase("Choose the drum, or scrap the length from it."),
     );
   if (i?.category === "IF cable" && n.serial)
-    add("serial", "serial-drum", n.serial, "A drum is named as a drum.", "Leave the serial empty.");
+    add(
+      "serial",
+      "serial-drum",
+      n.serial,
+      phrase("A drum is named as a drum."),
+      phrase("Leave the serial empty."),
+    );
   if (i?.category === "ODU" && !n.serial && !n.orderCode)
     add(
       "serial",
       "serial-missing",
       n.serial,
-      "A radio unit is followed by its serial.",
-      "Copy it from the unit.",
+      phrase("A radio unit is followed by its serial."),
+      phrase("Copy it from the unit."),
     );
   if (!(n.quantity > 0) || !(Number.isInteger(n.quantity) || n.drumSerial || n.orderCode))
     add(
       "quantity",
       "quantity",
       n.quantity,
-      "Faulty pieces are counted whole.",
-      "Give a whole number from 1.",
+      phrase("Faulty pieces are counted whole."),
+      phrase("Give a whole number from 1."),
     );
   if (n.serial && n.quantity !== 1)
-    add("quantity", "serial-one", n.quantity, "A serial is one piece.", "Record each piece by itself.");
+    add(
+      "quantity",
+      "serial-one",
+      n.quantity,
+      phrase("A serial is one piece."),
+      phrase("Record each piece by itself."),
+    );
   if (kindOf(n.warehouseCode) !== "warehouse")
-    add("warehouse", "place", n.warehouseCode, "That is no warehouse.", "Choose whose hold it goes to.");
+    add(
+      "warehouse",
+      "place",
+      n.warehouseCode,
+      phrase("That is no warehouse."),
+      phrase("Choose whose hold it goes to."),
+    );
   const from = kindOf(n.fromPlace);
   if (n.fromPlace !== undefined && (from === undefined || from === "hold" || from === "repair"))
-    add("from", "place", n.fromPlace, "It cannot be found there.", "Choose a warehouse, vehicle or site.");
+    add(
+      "from",
+      "place",
+      n.fromPlace,
+      phrase("It cannot be found there."),
+      phrase("Choose a warehouse, vehicle or site."),
+    );
   if (n.foundOn > n.today)
-    add("on", "future", n.foundOn, "The day lies in the future.", "Give today or an earlier day.");
+    add(
+      "on",
+      "future",
+      n.foundOn,
+      phrase("The day lies in the future."),
+      phrase("Give today or an earlier day."),
+    );
   if (n.symptom.trim().length < 3)
-    add("symptom", "reason", n.symptom, "What is wrong must be said.", "Say it in a few words.");
+    add(
+      "symptom",
+      "reason",
+      n.symptom,
+      phrase("What is wrong must be said."),
+      phrase("Say it in a few words."),
+    );
   if (n.visitId && !parseVisitId(n.visitId))
     add(
       "visit",
       "visit-unknown",
       n.visitId,
-      "That is no visit.",
-      "Write it as on the kit, such as H-012/near/install.",
+      phrase("That is no visit."),
+      phrase("Write it as on the kit, such as H-012/near/install."),
     );
   return problems;
 }
@@ -319,49 +366,66 @@ function stepProblems(
   reason: string,
 ): Problem[] {
   const problems: Problem[] = [];
-  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+  const add = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
     problems.push(problem(path, rule, value, message, remedy));
   if (!faultSteps(f.state, f.drumSerial !== null).includes(step.kind))
     add(
       "step",
       "fault-state",
       step.kind,
-      `Fault ${f.id} is ${f.state}: "${step.kind}" is not its turn.`,
-      "Reload the page; somebody may have taken the step already.",
+      phrase("Fault {{id}} is {{state}}: {{kind}} is not its turn.", {
+        id: String(f.id),
+        state: phrase(f.state),
+        kind: `"${step.kind}"`,
+      }),
+      phrase("Reload the page; somebody may have taken the step already."),
     );
-  if (on > today) add("on", "future", on, "The day lies in the future.", "Give today or an earlier day.");
+  if (on > today)
+    add("on", "future", on, phrase("The day lies in the future."), phrase("Give today or an earlier day."));
   if (on < f.since)
-    add("on", "before", on, `It stands where it is since ${f.since}.`, "Give that day or a later one.");
+    add(
+      "on",
+      "before",
+      on,
+      phrase("It stands where it is since {{since}}.", { since: f.since }),
+      phrase("Give that day or a later one."),
+    );
   if (reason.trim().length < 3)
-    add("reason", "reason", reason, "The step needs a reason.", "Say why in a few words.");
+    add("reason", "reason", reason, phrase("The step needs a reason."), phrase("Say why in a few words."));
   if ("placeCode" in step) {
     const kind = db.select().from(place).where(eq(place.code, step.placeCode)).get()?.kind;
     if (kind !== "warehouse")
-      add("placeCode", "place", step.placeCode, "That is no warehouse.", "Choose where it comes to.");
+      add(
+        "placeCode",
+        "place",
+        step.placeCode,
+        phrase("That is no warehouse."),
+        phrase("Choose where it comes to."),
+      );
   }
   if (step.kind === "exchange" && f.serial && !step.newSerial)
     add(
       "newSerial",
       "serial-missing",
       undefined,
-      "The piece that came has a serial.",
-      "Copy it from the unit.",
+      phrase("The piece that came has a serial."),
+      phrase("Copy it from the unit."),
     );
   if (step.kind === "exchange" && f.serial && step.newSerial === f.serial)
     add(
       "newSerial",
       "serial-same",
       step.newSerial,
-      "That is the serial of the faulty piece.",
-      "If the same piece came back, record it as back from repair.",
+      phrase("That is the serial of the faulty piece."),
+      phrase("If the same piece came back, record it as back from repair."),
     );
   if (step.kind === "to repair" && step.expectedBackOn && step.expectedBackOn < on)
     add(
       "expectedBackOn",
       "before",
       step.expectedBackOn,
-      "It cannot be back before it is sent.",
-      "Give a later day, or leave it empty.",
+      phrase("It cannot be back before it is sent."),
+      phrase("Give a later day, or leave it empty."),
     );
   return problems;
 }
@@ -381,8 +445,11 @@ export function promiseBack(
           "id",
           "fault-state",
           id,
-          `Fault ${id} is ${f.state}: nothing is promised of it.`,
-          "Only a piece in repair is expected back.",
+          phrase("Fault {{id}} is {{state}}: nothing is promised of it.", {
+            id: String(id),
+            state: phrase(f.state),
+          }),
+          phrase("Only a piece in repair is expected back."),
         ),
       );
     db.update(fault).set({ expectedBackOn }).where(eq(fault.id, id)).run();
@@ -392,7 +459,13 @@ export function promiseBack(
 }
 
 const unknownFault = (id: number): Problem =>
-  problem("id", "fault-unknown", id, `There is no fault ${id}.`, "Open the list of faulty pieces again.");
+  problem(
+    "id",
+    "fault-unknown",
+    id,
+    phrase("There is no fault {{id}}.", { id: String(id) }),
+    phrase("Open the list of faulty pieces again."),
+  );
 
 function log(db: Db, by: By, action: string, id: number, detail: Record<string, unknown>): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `fault ${id}`, detail });

@@ -1,7 +1,9 @@
 /** From planned orders to orders: proposed, approved, sent, received in part or whole, closed. */
+
 import { and, eq, inArray, sql } from "drizzle-orm";
+import { phrase } from "@/lib/phrase";
 import { ALL_WAREHOUSES, nettedAt } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import { lotFigures, priceOf } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
@@ -335,7 +337,7 @@ export function loadOrders(db: Db): OrderView[] {
 type Step = "approve" | "send" | "close" | "receive";
 
 /** From which states a step may be taken. */
-const FROM: Record<Step, readonly OrderState[]> = {
+export const ORDER_STEPS: Record<Step, readonly OrderState[]> = {
   approve: ["proposed"],
   send: ["approved"],
   receive: ["sent", "partly received"],
@@ -343,7 +345,7 @@ const FROM: Record<Step, readonly OrderState[]> = {
 };
 
 export function mayStep(state: OrderState, step: Step): boolean {
-  return FROM[step].includes(state);
+  return ORDER_STEPS[step].includes(state);
 }
 
 export function stateProblem(code: string, state: OrderState | undefined, step: Step): Problem | undefined {
@@ -352,8 +354,7 @@ export function stateProblem(code: string, state: OrderState | undefined, step: 
       path: "code",
       rule: "order-unknown",
       value: code,
-      message: `There is no order ${code}.`,
-      remedy: "Open the list of orders again.",
+      ...sentences(phrase("There is no order {{code}}.", { code }), phrase("Open the list of orders again.")),
     };
   }
   if (mayStep(state, step)) return undefined;
@@ -361,8 +362,17 @@ export function stateProblem(code: string, state: OrderState | undefined, step: 
     path: "state",
     rule: "order-state",
     value: state,
-    message: `Order ${code} is ${state}; to ${step} it, it must be ${FROM[step].join(" or ")}.`,
-    remedy: "Reload the page: somebody may have moved it on.",
+    ...sentences(
+      phrase("Order {{code}} is {{state}}; to {{step}} it, it must be {{wanted}}.", {
+        code,
+        state: phrase(state),
+        step: phrase(step),
+        wanted: ORDER_STEPS[step]
+          .map((s) => phrase(s))
+          .reduce((one, other) => phrase("{{one}} or {{other}}", { one, other })),
+      }),
+      phrase("Reload the page: somebody may have moved it on."),
+    ),
   };
 }
 
@@ -394,8 +404,7 @@ export function sendOrder(db: Db, code: string, today: CalendarDate, by: By): Re
       path: "supplier",
       rule: "order-supplier",
       value: row.supplier,
-      message: "The order names no supplier.",
-      remedy: "Write the supplier on the order first.",
+      ...sentences(phrase("The order names no supplier."), phrase("Write the supplier on the order first.")),
     });
   }
   const sent = step(db, code, "send", "sent", by);
@@ -424,8 +433,10 @@ export function postponeLine(
       path: `line ${change.lineNo}`,
       rule: "line-not-open",
       value: change.lineNo,
-      message: line ? "All of the line has come." : `Order ${code} has no such line.`,
-      remedy: "Choose a line of which something is still to come.",
+      ...sentences(
+        line ? phrase("All of the line has come.") : phrase("Order {{code}} has no such line.", { code }),
+        phrase("Choose a line of which something is still to come."),
+      ),
     });
   }
   db.update(orderLine)
@@ -462,8 +473,10 @@ export function changeOrder(
       path: "state",
       rule: "order-state",
       value: order?.state,
-      message: `Order ${code} cannot be changed any more.`,
-      remedy: "Close it with a reason and propose another one.",
+      ...sentences(
+        phrase("Order {{code}} cannot be changed any more.", { code }),
+        phrase("Close it with a reason and propose another one."),
+      ),
     });
   }
   db.update(purchaseOrder).set({ supplier: change.supplier }).where(eq(purchaseOrder.code, code)).run();

@@ -1,6 +1,8 @@
 /** Deliveries: receipts into the ledger, what is doubted on hold at once, and the order's state. */
+
 import { and, eq } from "drizzle-orm";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -69,24 +71,36 @@ function deliveryProblems(
   note: DeliveryNote,
 ): Problem[] {
   const problems: Problem[] = [];
-  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
-    problems.push({ path, rule, value, message, remedy });
+  const add = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
+    problems.push({ path, rule, value, ...sentences(message, remedy) });
   if (lines.length === 0)
-    add("lines", "delivery-empty", 0, "Nothing was received.", "Give a quantity on one line at least.");
+    add(
+      "lines",
+      "delivery-empty",
+      0,
+      phrase("Nothing was received."),
+      phrase("Give a quantity on one line at least."),
+    );
   if (note.on > note.today)
     add(
       "on",
       "delivery-future",
       note.on,
-      "The delivery lies in the future.",
-      "Give today or an earlier day.",
+      phrase("The delivery lies in the future."),
+      phrase("Give today or an earlier day."),
     );
   const serials = new Set<string>();
   for (const l of lines) {
     const ordered = order.lines.find((o) => o.lineNo === l.lineNo);
     const at = `line ${l.lineNo}`;
     if (!ordered) {
-      add(at, "line-unknown", l.lineNo, `Order ${order.code} has no such line.`, "Reload the page.");
+      add(
+        at,
+        "line-unknown",
+        l.lineNo,
+        phrase("Order {{code}} has no such line.", { code: order.code }),
+        phrase("Reload the page."),
+      );
       continue;
     }
     if (ordered.receivedC + l.quantityC > ordered.quantityC && !note.overReason) {
@@ -95,8 +109,11 @@ function deliveryProblems(
         `${at} quantity`,
         "over-delivery",
         l.quantityC / 100,
-        `That is ${over} ${ordered.unit} more than is still to come.`,
-        "Correct the quantity, or say why the surplus is taken in.",
+        phrase("That is {{over}} {{unit}} more than is still to come.", {
+          over: shortFigure(Number(over)),
+          unit: phrase(ordered.unit),
+        }),
+        phrase("Correct the quantity, or say why the surplus is taken in."),
       );
     }
     if (ordered.expires && (!l.lotCode || !l.expiresOn))
@@ -104,8 +121,8 @@ function deliveryProblems(
         `${at} lot`,
         "lot-missing",
         l.lotCode,
-        `${ordered.itemCode} ages: its lot and last day of use are needed.`,
-        "Copy both from the label.",
+        phrase("{{item}} ages: its lot and last day of use are needed.", { item: ordered.itemCode }),
+        phrase("Copy both from the label."),
       );
     if (l.hold && (l.hold.quantityC > l.quantityC || ordered.isCable))
       add(
@@ -113,9 +130,12 @@ function deliveryProblems(
         "hold-more",
         l.hold.quantityC / 100,
         ordered.isCable
-          ? "Cable goes on hold by the drum."
-          : `No more can go on hold than the ${l.quantityC / 100} ${ordered.unit} that came.`,
-        ordered.isCable ? "Mark the drum." : "Correct the quantity on hold.",
+          ? phrase("Cable goes on hold by the drum.")
+          : phrase("No more can go on hold than the {{quantity}} {{unit}} that came.", {
+              quantity: shortFigure(l.quantityC / 100),
+              unit: ordered.unit,
+            }),
+        ordered.isCable ? phrase("Mark the drum.") : phrase("Correct the quantity on hold."),
       );
     if (!ordered.isCable) continue;
     const drums = l.drums ?? [];
@@ -125,8 +145,11 @@ function deliveryProblems(
         `${at} drums`,
         "drums-sum",
         sum / 100,
-        `The drums hold ${sum / 100} m, the line says ${l.quantityC / 100} m.`,
-        "List every drum with its length.",
+        phrase("The drums hold {{sum}} m, the line says {{quantity}} m.", {
+          sum: shortFigure(sum / 100),
+          quantity: shortFigure(l.quantityC / 100),
+        }),
+        phrase("List every drum with its length."),
       );
     for (const d of drums) {
       if (isSerialTaken(db, d.serial) || serials.has(d.serial))
@@ -134,8 +157,8 @@ function deliveryProblems(
           `${at} serial`,
           "serial-taken",
           d.serial,
-          `There is a drum ${d.serial} already.`,
-          "Check the label; every drum has a serial of its own.",
+          phrase("There is a drum {{serial}} already.", { serial: d.serial }),
+          phrase("Check the label; every drum has a serial of its own."),
         );
       serials.add(d.serial);
     }

@@ -1,6 +1,7 @@
 /** Places, lots, drums, the ledger, balances and orders on the way. Quantities here are hundredths (`...C`). */
 import { and, desc, eq, gt, inArray, lt, ne, sql } from "drizzle-orm";
-import { type Problem, type Result, refused } from "@/lib/result";
+import { phrase, shortFigure } from "@/lib/phrase";
+import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { ScrapReason } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
@@ -458,7 +459,7 @@ export function reversalsOf(db: Db, ids: readonly number[]): Map<number, number>
   return new Map(rows.map((r) => [r.correctsId!, r.id]));
 }
 
-const REMEDIES: readonly [words: string, remedy: string][] = [
+export const REMEDIES: readonly [words: string, remedy: string][] = [
   ["on a later day", "Use a later date, or take back what left the place afterwards first."],
   ["below zero", "Check quantity, place and lot; count the place when the shelf shows more than the ledger."],
   ["one place", "Move the whole of what is left on the drum."],
@@ -476,9 +477,13 @@ const REMEDIES: readonly [words: string, remedy: string][] = [
 
 /** What the ledger refused, as a problem that names the row. */
 function refusalOfRow(m: NewMovement, words: string, path: string): Problem {
-  const where = [m.fromPlace && `from ${m.fromPlace}`, m.toPlace && `to ${m.toPlace}`]
-    .filter(Boolean)
-    .join(" ");
+  const [from, to] = [m.fromPlace ?? "", m.toPlace ?? ""];
+  const way =
+    from && to
+      ? phrase("from {{from}} to {{to}}", { from, to })
+      : from
+        ? phrase("from {{from}}", { from })
+        : phrase("to {{to}}", { to });
   const what = [
     m.itemCode,
     m.lotCode && `lot ${m.lotCode}`,
@@ -491,8 +496,16 @@ function refusalOfRow(m: NewMovement, words: string, path: string): Problem {
     path,
     rule: "ledger",
     value: m.quantityC / 100,
-    message: `The ledger refused ${m.kind} of ${m.quantityC / 100} ${where} (${what}): ${words}.`,
-    remedy: REMEDIES.find(([part]) => words.includes(part))?.[1] ?? "Correct the row and post it again.",
+    ...sentences(
+      phrase("The ledger refused {{kind}} of {{quantity}} {{way}} ({{what}}): {{why}}.", {
+        kind: phrase(m.kind),
+        quantity: shortFigure(m.quantityC / 100),
+        way,
+        what,
+        why: phrase(words),
+      }),
+      phrase(REMEDIES.find(([part]) => words.includes(part))?.[1] ?? "Correct the row and post it again."),
+    ),
   };
 }
 

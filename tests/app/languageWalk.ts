@@ -38,7 +38,7 @@ export interface Visited {
   data?: readonly RegExp[];
 }
 
-/** Opens a page on a phone and holds it to German: its language, its heading, its width, its texts, its accessibility. */
+/** Opens a page on a phone and holds it to German: its language, its heading, its width there and on a desk, its texts, its accessibility. */
 export async function expectGerman(page: Page, { path, heading, data = [] }: Visited): Promise<void> {
   await page.goto(path);
   await expect(page.getByRole("heading", { level: 1, name: heading }), path).toBeVisible();
@@ -46,8 +46,12 @@ export async function expectGerman(page: Page, { path, heading, data = [] }: Vis
   await page.locator("main details").evaluateAll((all) => {
     for (const details of all) (details as HTMLDetailsElement).open = true;
   });
-  const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
-  expect(over, `${path} is wider than the screen`).toBeLessThanOrEqual(0);
+  const phone = page.viewportSize()!;
+  for (const size of [{ width: 1440, height: 900 }, phone]) {
+    await page.setViewportSize(size);
+    const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    expect(over, `${path} is wider than a screen of ${size.width}`).toBeLessThanOrEqual(0);
+  }
   const left = (await saidOn(page)).filter(
     (text) => ENGLISH.test(text) && !data.some((own) => own.test(text)),
   );

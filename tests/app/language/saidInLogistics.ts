@@ -13,6 +13,8 @@ import { TITLES as ORDER_TITLES } from "@/app/(work)/stock/OrdersTab";
 import { KINDS as RECORD_KINDS } from "@/app/(work)/stock/record/RecordForm";
 import { WAYS as SPARE_WAYS } from "@/app/(work)/stock/spares/DecideButton";
 import { LEDGER_REASONS } from "@/db/queries/ledgerReasons";
+import { ORDER_STEPS } from "@/db/queries/orders";
+import { REMEDIES } from "@/db/queries/stock";
 import { UNCUT_REASONS } from "@/lib/drums";
 import { LABEL_SHEETS } from "@/lib/labels";
 import { ITEM_CATEGORIES, UNITS } from "@/lib/site";
@@ -32,12 +34,23 @@ const INPUT_WORDS = ["kits", "stock"].flatMap((folder) =>
     .map(([, words]) => words!),
 );
 
+/** What the ledger's triggers refuse, in their words. */
+const LEDGER_RULES = readdirSync(path.join(APP, "../../db/migrations"))
+  .filter((name) => name.endsWith(".sql"))
+  .flatMap((name) => [
+    ...readFileSync(path.join(APP, "../../db/migrations", name), "utf8").matchAll(
+      /RAISE\(ABORT, *'([^']*)'/g,
+    ),
+  ])
+  .map(([, words]) => words!);
+
 /** Texts that pages of the area logistics say through a variable. */
 export const SAID_IN_LOGISTICS: readonly string[] = [
   ...[KIT_STATES, FAULT_STATES, ORDER_STATES].flatMap((states) => Object.values(states).map((s) => s.word)),
   ...Object.values(COUNT_STATES).map(([, words]) => words),
   // As refusals name the state that something is in.
-  ...[...Object.keys(COUNT_STATES), "moved"],
+  ...[COUNT_STATES, FAULT_STATES, ORDER_STATES].flatMap((states) => Object.keys(states)),
+  ...["moved", ...Object.keys(ORDER_STEPS)],
   ...Object.values(FAULT_STEPS).flatMap((words) => Object.values(words)),
   ...[LEFT_WORDS, LOT_RULE_WORDS, LABEL_KIND_WORDS, ORDER_TITLES].flatMap((words) => Object.values(words)),
   ...RECORD_KINDS.map(([, label]) => label),
@@ -54,6 +67,9 @@ export const SAID_IN_LOGISTICS: readonly string[] = [
   ...["saw allowance", "left at the site", "no reason given"],
   ...Object.values(LABEL_SHEETS).map((sheet) => sheet.name),
   ...INPUT_WORDS,
+  ...LEDGER_RULES,
+  ...REMEDIES.map(([, remedy]) => remedy),
+  "Correct the row and post it again.",
   ...Object.values(LEDGER_REASONS),
   ...UNCUT_REASONS,
   // A transfer that comes.

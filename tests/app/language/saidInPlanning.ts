@@ -14,6 +14,7 @@ import { CHANGE_WORDS, FINDING_WORDS } from "@/app/(work)/weather/FindingTable";
 import { DAY_TEXTS } from "@/app/(work)/weather/siteHours";
 import { JOB_STATES } from "@/db/schema/job";
 import { CLIMB_NAME, PROPOSAL_LEVELS } from "@/lib/calibration";
+import { DEFAULT_NORMS } from "@/lib/hours";
 import { COST_LINES, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
@@ -36,6 +37,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...PROPOSAL_LEVELS.filter((level) => level !== "range"),
   ...["Crew", "Scheme", "Work", "Task"].flatMap((word) => [word, word.toLowerCase()]),
   CLIMB_NAME,
+  DEFAULT_NORMS.extraTask.name,
   ...["Ends", "Off in force", "Off as proposed", "In all, in force", "In all, as proposed"],
   ...Object.values(HOP_STATE).map((state) => state.word),
   ...DAY_TEXTS,
