@@ -114,7 +114,15 @@ export function NumberInput({
     <Field {...{ label, hint, error, hideLabel }} required={native.required}>
       {(ids) => (
         <div className={unit ? "ui-input-with-unit" : undefined}>
-          <input type="number" inputMode="decimal" step="any" {...native} {...ids} className="ui-input" />
+          <input
+            type="number"
+            // The keys for decimals have no minus on many phones (common practice).
+            inputMode={native.min !== undefined && Number(native.min) >= 0 ? "decimal" : undefined}
+            step="any"
+            {...native}
+            {...ids}
+            className="ui-input"
+          />
           {unit ? <span>{unit}</span> : null}
         </div>
       )}

@@ -182,11 +182,13 @@ function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
   return db.$client
     .prepare(
       `SELECT visit_id AS visitId, hop_code AS hopCode, end_on AS endOn, risk_min AS riskMin,
-         unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail
+         unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail,
+         (SELECT CASE WHEN r.outcome = 'hold' AND r.reported_at > :made THEN r.hold_reason END
+          FROM visit_report r WHERE r.visit_id = plan_visit.visit_id ORDER BY r.id DESC LIMIT 1) AS holdReason
        FROM plan_visit
        WHERE plan_id = :plan AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))`,
     )
-    .all({ plan: plan.id, only: only ?? null }) as PlannedVisitTimes[];
+    .all({ plan: plan.id, made: plan.createdAt, only: only ?? null }) as PlannedVisitTimes[];
 }
 
 /**

@@ -87,6 +87,7 @@ export {
 } from "./programme";
 export {
   addWorkdays,
+  HELD_BY,
   type HopAcceptance,
   type HopProgress,
   type HopState,

@@ -1,5 +1,6 @@
 /** Where each hop stands against its promise, and the programme's progress over time. */
 import type { Acceptance } from "@/lib/acceptance";
+import { english, phrase } from "@/lib/phrase";
 import type { Gate, Hop } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import { parseVisitId, SIDES, visitIdOf } from "./visits";
@@ -25,6 +26,8 @@ export interface PlannedVisitTimes {
   riskMin: number;
   unplacedRule: string | null;
   unplacedDetail: string | null;
+  /** Why its crew put it on hold since the plan was made. */
+  holdReason?: string | null;
 }
 
 /** When a hop ends by simulation of the plan in force (docs/methods/risk.md). */
@@ -59,7 +62,11 @@ export interface HopProgress {
 /** Minutes of a usual working day, to turn weather risk into days. Common practice: ten hours. */
 const WORKDAY_MIN = 600;
 
-const GATE_SINCE = "its gate has a date since the plan was made; the next search gives it a place";
+/** What may hold a hop besides the reasons of the plan (lib/schedule/reasons.ts), with places: a screen says them in its language. */
+export const HELD_BY = [
+  "its gate has a date since the plan was made; the next search gives it a place",
+  "put on hold by its crew: {{reason}}",
+] as const;
 
 export function hopProgress(
   hops: readonly HopInProgress[],
@@ -95,11 +102,14 @@ function progressOf(
   if (unplanned) {
     return { ...base, state: "not planned", heldBy: `revisit not in the plan yet: ${acceptance!.lacking}` };
   }
+  const onHold = visits.find((v) => v.holdReason);
+  if (onHold)
+    return { ...base, state: "held", heldBy: english(phrase(HELD_BY[1], { reason: onHold.holdReason! })) };
   const unplaced = visits.find((v) => v.endOn === null);
   if (unplaced) {
     // The plan says what stopped it when it was made; a gate may have a date since.
     if (unplaced.unplacedRule === "gate" && !hop.gates.some((g) => g.state === "open"))
-      return { ...base, state: "not planned", heldBy: GATE_SINCE };
+      return { ...base, state: "not planned", heldBy: HELD_BY[0] };
     return { ...base, state: "held", heldBy: unplaced.unplacedDetail ?? unplaced.unplacedRule ?? undefined };
   }
   if (visits.length === 0) {

@@ -2,10 +2,12 @@
 
 import { sayKept } from "@/app/_ui/language/kept";
 import type { Words } from "@/app/_ui/language/words";
-import type { BrokenByName, NamedEffect } from "@/lib/programme";
+import { type BrokenByName, HELD_BY, type NamedEffect } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
-export const whyWords = (reason: string, words: Words): string => sayKept(reason, REASONS, words);
+const HELD_AND_REASONS = [...HELD_BY, ...REASONS];
+
+export const whyWords = (reason: string, words: Words): string => sayKept(reason, HELD_AND_REASONS, words);
 
 /** Broken rules as a planner reads them; what is kept of an edit stays English. */
 export const brokenWords = (broken: readonly BrokenByName[], words: Words): BrokenByName[] =>

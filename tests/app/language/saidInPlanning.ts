@@ -15,7 +15,7 @@ import { DAY_TEXTS } from "@/app/(work)/weather/siteHours";
 import { JOB_STATES } from "@/db/schema/job";
 import { CLIMB_NAME, PROPOSAL_LEVELS } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
-import { COST_LINES, SETTLED } from "@/lib/programme";
+import { COST_LINES, HELD_BY, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
 /** Texts that pages of the area planning say through a variable. */
@@ -28,6 +28,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...Object.values(CLASS_WORDS),
   ...Object.values(BOARD_FILTERS).map((filter) => filter.label),
   ...Object.values(STAGES),
+  ...HELD_BY,
   ...COST_LINES.flatMap((line) => [line.label, line.unit]),
   ...SETTLED,
   ...REASONS,

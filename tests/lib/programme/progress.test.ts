@@ -101,6 +101,14 @@ test("an unplaced visit holds the hop, with the reason", () => {
   expect(since.heldBy).toContain("has a date since");
 });
 
+test("a visit that its crew put on hold since the plan was made holds the hop, with the crew's reason", () => {
+  const visits = [visit({}), visit({ visitId: "H/far/install", holdReason: "gate locked, no key" })];
+  expect(hopProgress([hop("H", d("2026-03-20"))], visits, new Map())[0]).toMatchObject({
+    state: "held",
+    heldBy: "put on hold by its crew: gate locked, no key",
+  });
+});
+
 test("working days skip weekends", () => {
   expect(addWorkdays(d("2026-03-06"), 1)).toBe("2026-03-09");
   expect(addWorkdays(d("2026-03-02"), 5)).toBe("2026-03-09");

@@ -18,6 +18,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
+import { whyWords } from "@/app/(work)/plan/why";
 import { CheckList } from "@/app/(work)/sites/[code]/CheckList";
 import { endsOfHop, openDesk } from "@/app/(work)/sites/[code]/desk";
 import { VisitTable } from "@/app/(work)/sites/[code]/VisitTables";
@@ -55,7 +56,8 @@ export async function generateMetadata({ params }: HopPageProps): Promise<Metada
 }
 
 export default async function HopPage({ params, searchParams }: HopPageProps) {
-  const { t } = await serverWords();
+  const words = await serverWords();
+  const { t } = words;
   const visitor = await requireRoleInRegions();
   const code = decodeURIComponent((await params).code);
   const db = database();
@@ -92,7 +94,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
               </Notice>
             ) : row.heldBy && row.state === "not planned" ? (
               <Notice kind="info" title={t("Not in the plan yet")}>
-                <English>{row.heldBy}.</English>{" "}
+                {whyWords(row.heldBy, words)}.{" "}
                 {mayChange ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
               </Notice>
             ) : row.heldBy ? (
@@ -100,7 +102,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
                 kind="hold"
                 title={
                   <>
-                    {t("Held")}: <English>{row.heldBy}</English>
+                    {t("Held")}: {whyWords(row.heldBy, words)}
                   </>
                 }
               >

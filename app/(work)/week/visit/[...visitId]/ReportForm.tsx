@@ -186,13 +186,22 @@ export function ReportForm({
       ) : null}
       {lines.length > 0 && outcome !== "hold" ? (
         <Disclosure
-          summary={t("Material: counted as used as planned, {{lines}} lines. Open to change", {
-            lines: lines.length,
-          })}
+          // What is filled in follows the outcome: until the work is done nothing counts as used but what is said.
+          key={outcome}
+          summary={
+            outcome === "done"
+              ? t("Material: counted as used as planned, {{lines}} lines. Open to change", {
+                  lines: lines.length,
+                })
+              : t("Material: nothing counts as used yet, {{lines}} lines. Open to book what is used up", {
+                  lines: lines.length,
+                })
+          }
         >
           <div className="grid gap-3">
             {lines.map((l, i) => {
               const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
+              const counted = outcome === "done" ? planned : 0;
               return (
                 <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
                   <legend>
@@ -204,7 +213,7 @@ export function ReportForm({
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
                     step={l.isMetres ? 0.1 : 1}
-                    defaultValue={planned}
+                    defaultValue={counted}
                   />
                   <NumberInput
                     label={t("Left over")}

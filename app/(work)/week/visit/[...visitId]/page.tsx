@@ -68,6 +68,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const words = await serverWords();
   const { t, locale } = words;
   const db = database();
+  const items = loadCatalogue(db);
+  const unitOf = new Map(items.map((i) => [i.code, i.unit]));
   const visitId = (await params).visitId.map(decodeURIComponent).join("/");
   const desk = loadVisitDesk(db, visitId);
   if (!desk) notFound();
@@ -259,9 +261,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               runId: l.runId,
               drumSerial: l.drumSerial,
               needed: l.neededC / 100,
-              isMetres: l.runId !== null,
+              isMetres: unitOf.get(l.itemCode) === "m",
             }))}
-            units={unitsOf(kit?.lines ?? [], loadCatalogue(db))}
+            units={unitsOf(kit?.lines ?? [], items)}
             radios={radiosOf(db, desk)}
           />
         </Panel>
