@@ -212,7 +212,7 @@ export function ReportForm({
                     name={`used-${i}`}
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
-                    step={l.isMetres ? 0.1 : 1}
+                    step={l.isMetres ? 0.01 : 1}
                     defaultValue={counted}
                   />
                   <NumberInput
@@ -220,7 +220,7 @@ export function ReportForm({
                     name={`left-${i}`}
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
-                    step={l.isMetres ? 0.1 : 1}
+                    step={l.isMetres ? 0.01 : 1}
                     defaultValue={0}
                   />
                 </fieldset>
