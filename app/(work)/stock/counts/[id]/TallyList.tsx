@@ -50,6 +50,14 @@ export function TallyList({
   );
 }
 
+/** Whoever counts goes from shelf to shelf: Enter leads on to the next line, which saving this one leaves alone. */
+function focusNextLine(form: HTMLFormElement): void {
+  const fields = [...(form.closest("ul")?.querySelectorAll<HTMLInputElement>("input[type=number]") ?? [])];
+  const next = fields[fields.findIndex((field) => form.contains(field)) + 1];
+  next?.focus();
+  next?.select();
+}
+
 function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; readOnly: boolean }) {
   const { t, amount } = useWords();
   const [quantity, setQuantity] = useState(l.countedC === null ? "" : String(l.countedC / 100));
@@ -68,6 +76,7 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
         className="flex flex-wrap items-center gap-x-4 gap-y-2"
         onSubmit={(e) => {
           e.preventDefault();
+          focusNextLine(e.currentTarget);
           send({ id, lineNo: l.lineNo, quantity: Number(quantity) }, () => undefined);
         }}
       >
