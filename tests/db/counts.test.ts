@@ -13,6 +13,7 @@ import {
   startCount,
 } from "@/db/queries/counts";
 import { ledgerDifferences, loadBalances, loadLedger, postMovement } from "@/db/queries/stock";
+import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
@@ -64,7 +65,9 @@ describe("a count", () => {
     const id = begun();
     expect(rule(handInCount(t.db, id, STORE))).toBe("not-counted");
     countAll(id);
+    expect(loadWaiting(t.db).counts).toBe(0);
     expect(rule(handInCount(t.db, id, STORE))).toBe("ok");
+    expect(loadWaiting(t.db).counts).toBe(1);
     expect(rule(countThing(t.db, { id, lineNo: 1, quantityC: 1 }, STORE))).toBe("count-state");
   });
 
@@ -75,6 +78,7 @@ describe("a count", () => {
     expect(rule(approveCount(t.db, id, TODAY, STORE))).toBe("counted-yourself");
     expect(onHand(PIECE.code)).toBe(1_000);
     expect(approveCount(t.db, id, TODAY, BOSS)).toEqual({ ok: true, value: { rows: 2 } });
+    expect(loadWaiting(t.db).counts).toBe(0);
     expect([onHand(PIECE.code), onHand(TAPE.code, "SOON"), onHand(TAPE.code, "LONG")]).toEqual([
       900, 250, 100,
     ]);

@@ -27,6 +27,7 @@ import {
   postMovement,
 } from "@/db/queries/stock";
 import { compareLots, loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
+import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
 import { DEFAULT_STOCK_POLICY, LOT_RULES } from "@/lib/stock";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
@@ -115,6 +116,9 @@ describe("what to order today", () => {
     const codes = proposeOrders(t.db, t.plan, TODAY, BY);
     expect(codes).toHaveLength(2);
     expect(proposeOrders(t.db, t.plan, TODAY, BY)).toEqual([]);
+    expect(loadWaiting(t.db).orders).toBe(codes.length);
+    expect(rule(approveOrder(t.db, codes[0]!, BY))).toBe("ok");
+    expect(loadWaiting(t.db).orders).toBe(codes.length - 1);
     expect(loadOrders(t.db)).toHaveLength(2);
     expect(ordersToPlace(t.db, t.plan, TODAY).filter((r) => r.isDue)).toEqual([]);
   });

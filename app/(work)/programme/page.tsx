@@ -9,6 +9,7 @@ import { SCurveChart } from "@/app/_ui/charts/SCurveChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
+import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -17,6 +18,7 @@ import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { itemsThatStop } from "@/db/queries/stockViews";
+import { loadWaiting, type Waiting } from "@/db/queries/waiting";
 import { type HopState, progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
 
@@ -30,7 +32,7 @@ export async function generateMetadata(): Promise<Metadata> {
 export default async function ProgrammePage() {
   const words = await serverWords();
   const { t, locale } = words;
-  await requireRole("administrator", "manager", "logistics");
+  const visitor = await requireRole("administrator", "manager", "logistics");
   const db = database();
   const today = homeToday(db);
   const { plan, risk, hops } = loadProgrammeState(db);
@@ -75,6 +77,7 @@ export default async function ProgrammePage() {
           </>
         }
       />
+      {visitor.role === "logistics" ? null : <WaitsForApproval waiting={loadWaiting(db)} />}
       <StatRow>
         <Stat
           label={t("Finished")}
@@ -240,6 +243,22 @@ export default async function ProgrammePage() {
         </Panel>
       </div>
     </>
+  );
+}
+
+/** Logistics proposes and counts; a manager lets it go on. */
+async function WaitsForApproval({ waiting: { orders, counts } }: { waiting: Waiting }) {
+  const { t } = await serverWords();
+  if (orders + counts === 0) return null;
+  return (
+    <Notice kind="info" title={t("Waits for your approval")}>
+      {orders > 0 ? (
+        <>
+          <Link href="/stock?tab=orders">{t("{{count}} orders", { count: orders })}</Link>{" "}
+        </>
+      ) : null}
+      {counts > 0 ? <Link href="/stock/counts">{t("{{count}} stock counts", { count: counts })}</Link> : null}
+    </Notice>
   );
 }
 

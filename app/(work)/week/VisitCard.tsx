@@ -30,6 +30,7 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
         {t("{{time}} with set-up", { time: formatDuration(v.durationMin, locale) })}
       </p>
       <p className="flex flex-wrap gap-2">
+        {v.report?.outcome === "done" ? <StateMark state="done">{t("Reported done")}</StateMark> : null}
         {v.report?.outcome === "hold" ? <StateMark state="hold">{v.report.holdReason}</StateMark> : null}
         {v.report?.outcome === "part done" ? (
           <StateMark state="under way">

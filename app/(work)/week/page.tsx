@@ -48,6 +48,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
   const now = crew.zone ? today(crew.zone, db) : homeToday(db);
   const { visits } = loadCrewWeek(db, crew.code, addDays(now, -DAYS), addDays(now, DAYS * 2));
   const open = visits.filter((v) => v.report?.outcome !== "done");
+  const reportedToday = visits.filter((v) => v.report?.outcome === "done" && v.report.workedOn === now);
   const overdue = open.filter((v) => v.endOn! < now);
   const current = open.filter((v) => v.startOn! <= now && now <= v.endOn!);
   const coming = open.filter((v) => v.startOn! > now && v.startOn! <= addDays(now, DAYS));
@@ -73,7 +74,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
         paths={[
           "/week",
           `/week/sheet?crew=${encodeURIComponent(crew.code)}`,
-          ...open.map((v) => `/week/visit/${v.visitId}`),
+          ...[...open, ...reportedToday].map((v) => `/week/visit/${v.visitId}`),
         ]}
         madeAtMillis={machineNow()}
         zone={crew.zone}
@@ -105,9 +106,22 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
               ))}
             </div>
           ) : (
-            <p>{t("No visit is planned today.")}</p>
+            <p>{reportedToday.length > 0 ? t("Nothing more today.") : t("No visit is planned today.")}</p>
           )}
         </Panel>
+        {reportedToday.length > 0 ? (
+          <Panel
+            title={t("Reported done today")}
+            note={t("Photos and corrections are still taken: open the visit.")}
+            tone="quiet"
+          >
+            <div className="grid gap-3">
+              {reportedToday.map((v) => (
+                <VisitCard key={v.visitId} visit={v} />
+              ))}
+            </div>
+          </Panel>
+        ) : null}
         <Panel title={t("The next seven days")}>
           {coming.length > 0 ? (
             <div className="grid gap-3">
