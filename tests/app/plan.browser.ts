@@ -167,3 +167,16 @@ test("the plan goes out as a list to print and as CSV", async ({ page, asManager
   await expect(page.getByRole("heading", { name: /^C1 / })).toHaveCount(0);
   await expect(page.getByRole("heading", { name: /^C2 .*W\d+ 2026/ }).first()).toBeVisible();
 });
+
+test("the list prints one week as well as all", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/plan/list");
+  const tables = page.getByRole("table");
+  const all = await tables.count();
+  await page.getByRole("navigation", { name: "Weeks" }).getByRole("link", { name: "This week" }).click();
+  await expect(page).toHaveURL(/week=2026-03-16/);
+  await expect(page.getByRole("heading", { name: /W12 2026$/ }).first()).toBeVisible();
+  expect(await tables.count()).toBeLessThan(all);
+  await expect(page.getByRole("heading", { name: /W13 2026$/ })).toHaveCount(0);
+  await expectNoAxeViolations(page);
+});

@@ -25,6 +25,8 @@ export async function generateMetadata(): Promise<Metadata> {
 interface Search {
   plan?: string;
   crew?: string;
+  /** A Monday. */
+  week?: string;
 }
 
 /** The board as a list: one table for each crew and week, for paper. */
@@ -50,8 +52,11 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   const board = loadBoard(db, plan, homeToday(db));
   const seen = ofSeenHops(db, visitor, board.visits);
   const crews = board.crews.filter((c) => !search.crew || c.code === search.crew);
-  const href = (crew?: string) =>
-    `/plan/list?plan=${plan.id}${crew ? `&crew=${encodeURIComponent(crew)}` : ""}`;
+  const mondays = weeksOf(seen.filter((v) => v.crewCode !== null)).map(([monday]) => monday);
+  const thisWeek = mondayOf(homeToday(db));
+  const chosenWeek = mondays.find((monday) => monday === search.week);
+  const href = (crew: string | undefined, week: string | undefined) =>
+    `/plan/list?${new URLSearchParams({ plan: String(plan.id), ...(crew && { crew }), ...(week && { week }) })}`;
   return (
     <>
       <PageHead
@@ -71,13 +76,30 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
       <Tabs
         label={t("Crews")}
         tabs={[
-          { href: href(), label: t("All crews"), current: !search.crew },
-          ...board.crews.map((c) => ({ href: href(c.code), label: c.code, current: c.code === search.crew })),
+          { href: href(undefined, chosenWeek), label: t("All crews"), current: !search.crew },
+          ...board.crews.map((c) => ({
+            href: href(c.code, chosenWeek),
+            label: c.code,
+            current: c.code === search.crew,
+          })),
+        ]}
+      />
+      <Tabs
+        label={t("Weeks")}
+        tabs={[
+          { href: href(search.crew, undefined), label: t("All weeks"), current: chosenWeek === undefined },
+          ...mondays.map((monday) => ({
+            href: href(search.crew, monday),
+            label: monday === thisWeek ? t("This week") : formatWeek(monday, false, locale),
+            current: monday === chosenWeek,
+          })),
         ]}
       />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
         {crews.map((crew) => {
-          const weeks = weeksOf(seen.filter((v) => v.crewCode === crew.code));
+          const weeks = weeksOf(seen.filter((v) => v.crewCode === crew.code)).filter(
+            ([monday]) => chosenWeek === undefined || monday === chosenWeek,
+          );
           return weeks.length === 0 ? (
             <Panel key={crew.code} title={`${crew.code} ${crew.name}`}>
               <p>{t("Nothing planned.")}</p>
@@ -169,10 +191,12 @@ async function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: num
   );
 }
 
+const mondayOf = (day: CalendarDate): CalendarDate => addDays(day, 1 - weekdayOf(day));
+
 function weeksOf(visits: readonly BoardVisitRow[]): [CalendarDate, BoardVisitRow[]][] {
   const weeks = new Map<CalendarDate, BoardVisitRow[]>();
   for (const v of visits) {
-    const monday = addDays(v.startOn!, 1 - weekdayOf(v.startOn!));
+    const monday = mondayOf(v.startOn!);
     weeks.set(monday, [...(weeks.get(monday) ?? []), v]);
   }
   return [...weeks].sort(([a], [b]) => (a < b ? -1 : 1));
