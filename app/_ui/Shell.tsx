@@ -1,7 +1,6 @@
 import Link from "next/link";
 import type { ReactNode } from "react";
 import { SaidAside } from "./language/SaidNav";
-import { SpokenMain } from "./language/SpokenMain";
 import { T } from "./language/T";
 import type { Role } from "./nav";
 import { MainNav, ThumbNav } from "./ShellNav";
@@ -71,7 +70,9 @@ export function Shell({
           </header>
           {notice}
         </div>
-        <SpokenMain>{children}</SpokenMain>
+        <main id="main" className="ui-shell-main" tabIndex={-1}>
+          {children}
+        </main>
         <Caution />
       </div>
       <ThumbNav person={{ role, isLimited: regions !== undefined }} />

@@ -38,7 +38,7 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
     await fields.nth(i).fill("5");
     await fields.nth(i).press("Enter");
     if (i + 1 < lines) await expect(fields.nth(i + 1)).toBeFocused();
-    await expect(page.getByText(/^5 pieces, /)).toHaveCount(i + 1);
+    await expect(page.getByText(/^5\spieces, /)).toHaveCount(i + 1);
   }
   await page.getByRole("button", { name: "Hand in" }).click();
   await expect(

@@ -10,6 +10,7 @@ const NAMES = [
   /\b(connector|gland|grip|hanger|kit) for \d/,
   /cap for hoisting|antenna from \d|mount, \d+ to \d+ mm/,
   /Vehicle of crew|Hold at /,
+  /^Verschrottet: /,
   /Marrow and Pike|moved it by five weeks|does not answer on/,
 ];
 
@@ -58,7 +59,7 @@ test("a kit, an item, an order and a faulty piece are German", async ({ page, as
       await expectGerman(page, { path: `${path}?view=sheet`, heading, data: NAMES });
       await expect(page.getByRole("heading", { name: /^Pickliste / })).toBeVisible();
       // Amounts take the language's word and decimal comma.
-      await expect(page.getByText(/^\d+(,\d+)? (Stück|Rollen?)$/).first()).toBeVisible();
+      await expect(page.getByText(/^\d+(,\d+)?\s(Stück|Rollen?)$/).first()).toBeVisible();
     }
   }
 });

@@ -51,7 +51,7 @@ test("a visit says in German where it stands, why, and what a move would do", as
   const visit = await page.locator('main a[href*="visit="]').first().getAttribute("href");
   await page.goto(visit!);
   const panel = page.getByRole("complementary", { name: "Der Einsatz" });
-  await expect(panel.getByText(/^\S+ \d+\. \S+ \d{4}, \d\d:\d\d bis /)).toBeVisible();
+  await expect(panel.getByText(/^\S+\s\d+\.\s\S+\s\d{4}, \d\d:\d\d bis /)).toBeVisible();
   await panel.getByRole("button", { name: "Jeden anderen Trupp und Tag versuchen" }).click();
   await expect(panel.getByText(/Trupptage haben keinen Platz für ihn/)).toBeVisible({ timeout: 60_000 });
   await panel.getByRole("button", { name: "Verschieben …" }).click();

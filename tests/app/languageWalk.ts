@@ -42,7 +42,7 @@ export interface Visited {
 export async function expectGerman(page: Page, { path, heading, data = [] }: Visited): Promise<void> {
   await page.goto(path);
   await expect(page.getByRole("heading", { level: 1, name: heading }), path).toBeVisible();
-  await expect(page.getByRole("main"), path).toHaveAttribute("lang", "de-DE");
+  await expect(page.locator("html"), path).toHaveAttribute("lang", "de-DE");
   await page.locator("main details").evaluateAll((all) => {
     for (const details of all) (details as HTMLDetailsElement).open = true;
   });
