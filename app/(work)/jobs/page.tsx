@@ -5,6 +5,7 @@ import { requireRole } from "@/app/_server/session";
 import { formatNumber } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { database } from "@/db/open";
 import { recentJobs } from "@/db/queries/jobs";
 import { WorkerCheck } from "./WorkerCheck";
@@ -34,7 +35,7 @@ export default async function JobsPage() {
           {jobs.length === 0 ? (
             <p className="text-quiet p-4">{t("Nothing has been started yet.")}</p>
           ) : (
-            <div className="ui-scroll">
+            <ScrollRegion label={t("Long work")}>
               <table className="ui-facts">
                 <thead>
                   <tr>
@@ -61,7 +62,7 @@ export default async function JobsPage() {
                   ))}
                 </tbody>
               </table>
-            </div>
+            </ScrollRegion>
           )}
         </Panel>
       </div>
