@@ -1,17 +1,18 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate, formatDuration, formatQuantity } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
 import type { Words } from "@/app/_ui/language/words";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { hopPath, sitePath } from "@/app/(work)/hops/hopStates";
+import { whyWords } from "@/app/(work)/plan/why";
 import type { StoredReport } from "@/db/queries/reports";
 import type { VisitView } from "@/db/queries/siteViews";
 
 /** Visits of the plan in force with crew, time and kit; what stops those that have none. */
 export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
-  const { t, locale, clock } = await serverWords();
+  const words = await serverWords();
+  const { t, locale, clock } = words;
   return (
     <ScrollRegion label={t("Visits of the plan in force")} className="max-md:px-4">
       <table className="ui-facts ui-facts-stack">
@@ -48,11 +49,9 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
                 ) : (
                   <StateMark state="unplaced">
                     {t("Not placed")}:{" "}
-                    {v.unplacedDetail || v.unplacedRule ? (
-                      <English>{v.unplacedDetail ?? v.unplacedRule}</English>
-                    ) : (
-                      t("no reason kept")
-                    )}
+                    {v.unplacedDetail || v.unplacedRule
+                      ? whyWords(v.unplacedDetail ?? v.unplacedRule ?? "", words)
+                      : t("no reason kept")}
                   </StateMark>
                 )}
               </td>
