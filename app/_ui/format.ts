@@ -266,9 +266,3 @@ export function zoneName(instant: number, zone: string, locale = DEFAULT_LOCALE)
 export function formatCount(count: number, one: string, many = `${one}s`, locale = DEFAULT_LOCALE): string {
   return `${formatNumber(count, 0, locale)} ${count === 1 ? one : many}`;
 }
-
-/** Signed whole days against a date: `3 days late`, `2 days early`, `on the day`. */
-export function formatDaysLate(days: number, locale = DEFAULT_LOCALE): string {
-  if (days === 0) return "on the day";
-  return `${formatCount(Math.abs(days), "day", "days", locale)} ${days > 0 ? "late" : "early"}`;
-}

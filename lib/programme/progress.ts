@@ -63,10 +63,10 @@ export interface HopProgress {
 const WORKDAY_MIN = 600;
 
 /** What may hold a hop besides the reasons of the plan (lib/schedule/reasons.ts), with places: a screen says them in its language. */
-export const HELD_BY = [
-  "its gate has a date since the plan was made; the next search gives it a place",
-  "put on hold by its crew: {{reason}}",
-] as const;
+export const HELD_BY = {
+  gateDatedSince: "its gate has a date since the plan was made; the next search gives it a place",
+  crewHold: "put on hold by its crew: {{reason}}",
+} as const;
 
 export function hopProgress(
   hops: readonly HopInProgress[],
@@ -104,12 +104,16 @@ function progressOf(
   }
   const onHold = visits.find((v) => v.holdReason);
   if (onHold)
-    return { ...base, state: "held", heldBy: english(phrase(HELD_BY[1], { reason: onHold.holdReason! })) };
+    return {
+      ...base,
+      state: "held",
+      heldBy: english(phrase(HELD_BY.crewHold, { reason: onHold.holdReason! })),
+    };
   const unplaced = visits.find((v) => v.endOn === null);
   if (unplaced) {
     // The plan says what stopped it when it was made; a gate may have a date since.
     if (unplaced.unplacedRule === "gate" && !hop.gates.some((g) => g.state === "open"))
-      return { ...base, state: "not planned", heldBy: HELD_BY[0] };
+      return { ...base, state: "not planned", heldBy: HELD_BY.gateDatedSince };
     return { ...base, state: "held", heldBy: unplaced.unplacedDetail ?? unplaced.unplacedRule ?? undefined };
   }
   if (visits.length === 0) {

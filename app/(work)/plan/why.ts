@@ -5,7 +5,7 @@ import type { Words } from "@/app/_ui/language/words";
 import { type BrokenByName, HELD_BY, type NamedEffect } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
-const HELD_AND_REASONS = [...HELD_BY, ...REASONS];
+const HELD_AND_REASONS = [...Object.values(HELD_BY), ...REASONS];
 
 export const whyWords = (reason: string, words: Words): string => sayKept(reason, HELD_AND_REASONS, words);
 

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { formatAmount, formatClock, formatDaysLate, NO_VALUE, TIED } from "@/app/_ui/format";
+import { formatAmount, formatClock, NO_VALUE, TIED } from "@/app/_ui/format";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { UNITS } from "@/lib/site";
@@ -12,7 +12,13 @@ describe("amounts", () => {
     for (const unit of UNITS)
       for (const quantity of [0, 0.5, 1, 2, 1234.5, undefined])
         expect(en.amount(quantity, unit)).toBe(formatAmount(quantity, unit));
-    for (const days of [-3, -1, 0, 1, 12]) expect(en.daysLate(days)).toBe(formatDaysLate(days));
+    expect([-3, -1, 0, 1, 12].map(en.daysLate)).toEqual([
+      "3 days early",
+      "1 day early",
+      "on the day",
+      "1 day late",
+      "12 days late",
+    ]);
     for (const minute of [0, 450, 1500, -60, -1500, 4000, undefined])
       expect(en.clock(minute)).toBe(formatClock(minute));
   });

@@ -28,7 +28,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...Object.values(CLASS_WORDS),
   ...Object.values(BOARD_FILTERS).map((filter) => filter.label),
   ...Object.values(STAGES),
-  ...HELD_BY,
+  ...Object.values(HELD_BY),
   ...COST_LINES.flatMap((line) => [line.label, line.unit]),
   ...SETTLED,
   ...REASONS,

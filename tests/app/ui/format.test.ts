@@ -5,7 +5,6 @@ import {
   formatCm,
   formatCount,
   formatDate,
-  formatDaysLate,
   formatDuration,
   formatHours,
   formatInstant,
@@ -98,9 +97,6 @@ describe("dates and times", () => {
     expect(plain(formatInstant(noonUtc, "Asia/Kolkata"))).toBe("Mon 5 Jan 2026, 17:30 GMT+5:30");
   });
   it("says how late in words", () => {
-    expect(formatDaysLate(3)).toBe("3 days late");
-    expect(formatDaysLate(-1)).toBe("1 day early");
-    expect(formatDaysLate(0)).toBe("on the day");
     expect(formatCount(1, "visit")).toBe("1 visit");
     expect(formatCount(1200, "visit")).toBe("1,200 visits");
   });
