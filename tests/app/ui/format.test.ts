@@ -96,7 +96,7 @@ describe("dates and times", () => {
     expect(plain(formatInstant(noonUtc, "Europe/Zurich"))).toBe("Mon 5 Jan 2026, 13:00 CET");
     expect(plain(formatInstant(noonUtc, "Asia/Kolkata"))).toBe("Mon 5 Jan 2026, 17:30 GMT+5:30");
   });
-  it("says how late in words", () => {
+  it("puts a count before its word", () => {
     expect(formatCount(1, "visit")).toBe("1 visit");
     expect(formatCount(1200, "visit")).toBe("1,200 visits");
   });
