@@ -58,6 +58,7 @@ export {
   placedFromRows,
   planFromRows,
   problemAgainst,
+  type StopByName,
   type StoredNight,
   storedNights,
   type VisitShift,
@@ -99,6 +100,14 @@ export {
   type SimulatedFinish,
   summary,
 } from "./progress";
+export {
+  type CausingVisit,
+  type EndingCertificate,
+  endingCertificate,
+  type HopToExplain,
+  type PromiseCause,
+  promiseCauses,
+} from "./promiseCauses";
 export { drumKinds, drumsToCut, runsWanted, SETTLED, type Settled, settle, startAfter } from "./settle";
 export { DEFAULT_ROADS, driveMin, roundMin, travelMatrices } from "./travel";
 export type {

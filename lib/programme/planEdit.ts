@@ -386,10 +386,18 @@ export interface OtherPlace {
   difference: PlanCost;
 }
 
+export interface StopByName {
+  rule: string;
+  crewDays: number;
+  example: { crewCode: string; on: CalendarDate; text: string };
+}
+
 export interface WhyHereByName {
   places: OtherPlace[];
   /** Crew-days that hold no place for it. */
   impossible: number;
+  /** The same by the rule that stops it there, the most frequent first, each with one such crew-day. */
+  stops: StopByName[];
 }
 
 /** The other places of a visit while everything else stays, the cheapest first. */
@@ -405,6 +413,15 @@ export function otherPlaces(
   if (!why.ok) return why;
   return ok({
     impossible: why.value.impossible,
+    stops: why.value.stops.map(({ rule, crewDays, example }) => ({
+      rule,
+      crewDays,
+      example: {
+        crewCode: problem.crews[example.crew]!.code,
+        on: addDays(problem.firstDay, example.day),
+        text: example.text,
+      },
+    })),
     places: why.value.alternatives.map((a) => ({
       visit: named(problem, a.visit),
       other: a.other && named(problem, a.other),

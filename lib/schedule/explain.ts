@@ -137,6 +137,76 @@ export function countRules(edit: PlanEdit, v: number, probes: number): RuleCount
   return counts;
 }
 
+/** How many crew-days a rule keeps a visit from, and one of them in words. */
+export interface StoppedBy {
+  rule: string;
+  crewDays: number;
+  /** The fewest people, the closed weekday ...: what the rule says of `crew` on `day`. */
+  example: { crew: number; day: number; text: string };
+}
+
+/** Crew-days that hold no place for a visit, gathered by the rule that fails there first. */
+export class Stops {
+  readonly #edit: PlanEdit;
+  readonly #visit: number;
+  readonly #of = new Map<number, { crewDays: number; crew: number; day: number }>();
+
+  constructor(edit: PlanEdit, visit: number) {
+    this.#edit = edit;
+    this.#visit = visit;
+  }
+
+  add(crew: number, day: number): void {
+    const rule = stopOn(this.#edit, this.#visit, crew, day);
+    const known = this.#of.get(rule);
+    if (known) known.crewDays++;
+    else this.#of.set(rule, { crewDays: 1, crew, day });
+  }
+
+  /** The rule that stops most first. */
+  ranked(): StoppedBy[] {
+    return [...this.#of]
+      .sort(([a, x], [b, y]) => y.crewDays - x.crewDays || a - b)
+      .map(([rule, { crewDays, crew, day }]) => ({
+        rule: RULES[rule]!.name,
+        crewDays,
+        example: { crew, day, text: this.#words(rule, crew, day) },
+      }));
+  }
+
+  #words(rule: number, crew: number, day: number): string {
+    const { model: m, state: s } = this.#edit;
+    const next = rule === BREAKS.order ? follower(m, s, this.#visit, day) : undefined;
+    return next === undefined
+      ? violation(m, this.#visit, rule, crew, day)
+      : ORDER.tooLate(m.problem.visits[next]!.label);
+  }
+}
+
+/** The first visit that waits for `v`, where nothing that `v` itself waits for ends later than `day`. */
+function follower(m: Model, s: PlanState, v: number, day: number): number | undefined {
+  for (let i = m.predFrom[v]!; i < m.predFrom[v + 1]!; i++)
+    if (s.endDay[m.preds[i]!]! >= day) return undefined;
+  const after = Array.from(m.succs.subarray(m.succFrom[v]!, m.succFrom[v + 1]!));
+  return after.filter((u) => s.crewOf[u]! >= 0).sort((a, b) => s.startAt(a) - s.startAt(b) || a - b)[0];
+}
+
+/** The first rule that keeps a visit, taken out of the plan, from starting on a crew's day. */
+function stopOn(edit: PlanEdit, v: number, c: number, day: number): number {
+  const { model: m, state: s } = edit;
+  const visit = m.problem.visits[v]!;
+  if (day < visit.releaseDay) return BREAKS.gate;
+  if (day < visit.kitReadyDay) return BREAKS.kit;
+  if (day < m.earliestDay[v]!) return BREAKS.kept;
+  const broken = firstBroken(edit, v, c, day);
+  if (broken !== OK) return broken;
+  for (let i = m.succFrom[v]!; i < m.succFrom[v + 1]!; i++) {
+    const u = m.succs[i]!;
+    if (s.crewOf[u]! >= 0 && s.startDay[u]! < day) return BREAKS.order;
+  }
+  return m.partner[v]! >= 0 ? BREAKS.together : BREAKS.shift;
+}
+
 function firstBroken(edit: PlanEdit, v: number, c: number, day: number): number {
   const { model: m, state: s } = edit;
   const at = day * m.crewCount + c;

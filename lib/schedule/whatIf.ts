@@ -3,7 +3,7 @@ import { Random } from "@/lib/random";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { PlanEdit } from "./edit";
 import { evaluateModel } from "./evaluate";
-import { explainUnplaced } from "./explain";
+import { explainUnplaced, type StoppedBy, Stops } from "./explain";
 import { Blink } from "./insert/blink";
 import { leadOf, placeAt } from "./insert/insert";
 import { findJointSpot } from "./insert/joint";
@@ -38,6 +38,8 @@ export interface WhyHere {
   alternatives: readonly Alternative[];
   /** Crew-days on which no place was found. */
   impossible: number;
+  /** The same crew-days by the rule that stops the visit there, the most frequent first. */
+  stops: readonly StoppedBy[];
 }
 
 /**
@@ -61,6 +63,7 @@ export function whyHere(
   takeOut(edit, visit);
   const found: Alternative[] = [];
   let impossible = 0;
+  const stops = new Stops(edit, visit);
   for (let day = 0; day < m.dayCount; day++) {
     for (let crew = 0; crew < m.crewCount; crew++) {
       if (m.works[day * m.crewCount + crew] === 0) continue;
@@ -71,6 +74,7 @@ export function whyHere(
       if (spot.crew < 0 || !placeAt(edit, visit, spot)) {
         impossible++;
         edit.state.undoTo(mark);
+        stops.add(crew, day);
         continue;
       }
       const placed = placedVisits(edit);
@@ -88,7 +92,7 @@ export function whyHere(
       a.visit.startDay - b.visit.startDay ||
       a.visit.crew - b.visit.crew,
   );
-  return ok({ now, alternatives: found.slice(0, most), impossible });
+  return ok({ now, alternatives: found.slice(0, most), impossible, stops: stops.ranked() });
 }
 
 export interface Move {

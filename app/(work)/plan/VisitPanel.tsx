@@ -14,12 +14,13 @@ import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { StateMark } from "@/app/_ui/StateMark";
 import { useToast } from "@/app/_ui/Toast";
 import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
-import type { VisitView } from "@/db/queries/planViews";
-import type { CostChange, NamedVisit } from "@/lib/programme";
+import type { CostChange, NamedVisit, StopByName } from "@/lib/programme";
 
 import type { Problem } from "@/lib/result";
 import { pin as pinVisits } from "./actions";
 import { signed } from "./EffectShown";
+import { PromiseCauseText } from "./PromiseCauseText";
+import type { VisitShown } from "./visit/route";
 
 export interface VisitPanelProps {
   planId: number;
@@ -40,13 +41,13 @@ export function VisitPanel(props: VisitPanelProps) {
   const { planId, revision, visit, mayEdit, frozen, onMove, onPick, onSelect } = props;
   const router = useRouter();
   const toast = useToast();
-  const [view, setView] = useState<VisitView>();
+  const [view, setView] = useState<VisitShown>();
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [isPinning, setIsPinning] = useState(false);
 
   useEffect(() => {
     let isCurrent = true;
-    ask<VisitView>("/plan/visit", { plan: planId, visit: visit.id }).then((answer) => {
+    ask<VisitShown>("/plan/visit", { plan: planId, visit: visit.id }).then((answer) => {
       if (!isCurrent) return;
       if (answer.ok) setView(answer.value);
       else setProblems(answer.problems);
@@ -137,11 +138,12 @@ function Facts({
   visit,
   onSelect,
 }: {
-  view: VisitView;
+  view: VisitShown;
   visit: BoardVisit;
   onSelect: VisitPanelProps["onSelect"];
 }) {
-  const { t, locale, amount, daysLate } = useWords();
+  const words = useWords();
+  const { t, locale, amount, daysLate } = words;
   const { visit: v, kit, finish } = view;
   const facts: [string, ReactNode][] = [
     [
@@ -191,7 +193,17 @@ function Facts({
             ? t("none: inside the forecast")
             : t("none"),
     ],
-    [t("Promise"), view.promisedOn ? formatDate(view.promisedOn, "full", locale) : t("none")],
+    [
+      t("Promise"),
+      <>
+        {view.promisedOn ? formatDate(view.promisedOn, "full", locale) : t("none")}
+        {view.causes.map((cause) => (
+          <div key={cause.kind} className="text-quiet">
+            <PromiseCauseText cause={cause} words={words} />
+          </div>
+        ))}
+      </>,
+    ],
     [
       t("Hop ends"),
       finish?.finishOn
@@ -211,10 +223,10 @@ function Facts({
   return (
     <>
       <dl className="grid grid-cols-[9rem_minmax(0,1fr)] gap-x-3 gap-y-1">
-        {facts.map(([term, words]) => (
+        {facts.map(([term, fact]) => (
           <div key={term} className="contents">
             <dt className="text-quiet">{term}</dt>
-            <dd className="m-0">{words}</dd>
+            <dd className="m-0">{fact}</dd>
           </div>
         ))}
       </dl>
@@ -273,8 +285,8 @@ function DayHours({
   weather,
   visit,
 }: {
-  weather: NonNullable<VisitView["weather"]>;
-  visit: VisitView["visit"];
+  weather: NonNullable<VisitShown["weather"]>;
+  visit: VisitShown["visit"];
 }) {
   const { t } = useWords();
   const { day, workClass } = weather;
@@ -315,6 +327,7 @@ function DayHours({
 interface Why {
   places: { visit: NamedVisit; other?: NamedVisit; total: number; changes: CostChange[] }[];
   impossible: number;
+  stops: StopByName[];
   bindingItem?: string;
 }
 
@@ -393,6 +406,23 @@ function WhyHere({ planId, visitId, isPlaced }: { planId: number; visitId: strin
                 { count: why.impossible },
               )}
             </p>
+            {why.stops.length > 0 ? (
+              <ul aria-label={t("What stops it there")}>
+                {why.stops.map(({ rule, crewDays, example }) => (
+                  <li key={rule}>
+                    <strong>{rule}</strong>: {t("{{count}} crew days", { count: crewDays })}
+                    <br />
+                    <span className="text-quiet">
+                      {t("such as {{crew}} on {{day}}: {{why}}", {
+                        crew: example.crewCode,
+                        day: formatDate(example.on, "weekday", locale),
+                        why: example.text,
+                      })}
+                    </span>
+                  </li>
+                ))}
+              </ul>
+            ) : null}
           </>
         ) : null}
       </div>

@@ -57,6 +57,7 @@ export async function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: rea
               limit={t("of runs")}
             />
           </StatRow>
+          <NeverKept hops={hops} />
           <LeastSure hops={hops} />
         </>
       ) : (
@@ -66,6 +67,26 @@ export async function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: rea
         </p>
       )}
     </Panel>
+  );
+}
+
+/** One promise that no run keeps brings the share of all promises to nought: which ones these are. */
+async function NeverKept({ hops }: { hops: readonly HopProgress[] }) {
+  const { t } = await serverWords();
+  const never = hops.filter((h) => h.state !== "done" && h.promiseMetShare === 0);
+  if (never.length === 0) return null;
+  return (
+    <p className="mt-2">
+      {t("No run keeps the promise of")}{" "}
+      {never.slice(0, SHOWN).map((h, at) => (
+        <span key={h.hopCode}>
+          {at > 0 ? ", " : ""}
+          <Link href={hopPath(h.hopCode)}>{h.hopCode}</Link>
+          {(h.daysLate ?? 0) > 0 ? ` (${t("late by plan already")})` : ""}
+        </span>
+      ))}
+      {never.length > SHOWN ? ` ${t("and {{more}} more", { more: never.length - SHOWN })}` : ""}
+    </p>
   );
 }
 

@@ -17,11 +17,12 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
+import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { itemsThatStop } from "@/db/queries/stockViews";
 import { loadWaiting, type Waiting } from "@/db/queries/waiting";
-import { type HopState, progressCurve, summary } from "@/lib/programme";
+import { type HopState, type PromiseCause, progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
-
+import { PromiseCauseText } from "../plan/PromiseCauseText";
 import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { FinishPanel } from "./FinishPanel";
 
@@ -61,6 +62,8 @@ export default async function ProgrammePage() {
       (a, b) =>
         (a.promisedOn ?? "9").localeCompare(b.promisedOn ?? "9") || a.hopCode.localeCompare(b.hopCode),
     );
+  const shown = threats.slice(0, THREATS_SHOWN);
+  const causes = loadPromiseCauses(db, plan, shown, today);
   return (
     <>
       <PageHead
@@ -149,7 +152,12 @@ export default async function ProgrammePage() {
           <SCurveChart points={curve} today={today} />
         </Panel>
         {plan ? <FinishPanel risk={risk?.risk} hops={hops} /> : null}
-        <Panel title={t("What threatens it")} note={t("Earliest promise first.")} flush>
+        <Panel
+          title={t("What threatens it")}
+          note={t("Earliest promise first.")}
+          flush
+          className="xl:col-span-2"
+        >
           <ScrollRegion label={t("Hops that need attention")}>
             <table className="ui-facts">
               <thead>
@@ -164,7 +172,7 @@ export default async function ProgrammePage() {
                 </tr>
               </thead>
               <tbody>
-                {threats.slice(0, THREATS_SHOWN).map((h) => (
+                {shown.map((h) => (
                   <tr key={h.hopCode}>
                     <th scope="row">
                       <Link href={`/hops/${h.hopCode}`}>{h.hopCode}</Link>
@@ -177,7 +185,11 @@ export default async function ProgrammePage() {
                     <td className="whitespace-nowrap">{formatDate(h.p50On, "day", locale)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p80On, "day", locale)}</td>
                     <td>
-                      {h.heldBy ? <WhyUnplaced reason={h.heldBy} words={words} /> : threatWords(h, words)}
+                      {h.heldBy ? (
+                        <WhyUnplaced reason={h.heldBy} words={words} />
+                      ) : (
+                        <Threat hop={h} causes={causes.get(h.hopCode) ?? []} words={words} />
+                      )}
                     </td>
                   </tr>
                 ))}
@@ -264,6 +276,20 @@ async function WaitsForApproval({ waiting: { orders, counts } }: { waiting: Wait
 
 const THREATENING: ReadonlySet<HopState> = new Set(["late", "held", "at risk"]);
 const THREATS_SHOWN = 12;
+
+/** How likely the promise is, and what is known to stand against it. */
+function Threat({ hop, causes, words }: { hop: HopRow; causes: readonly PromiseCause[]; words: Words }) {
+  return (
+    <>
+      {threatWords(hop, words)}
+      {causes.map((cause) => (
+        <div key={cause.kind} className="text-quiet">
+          <PromiseCauseText cause={cause} words={words} />
+        </div>
+      ))}
+    </>
+  );
+}
 
 function threatWords(h: HopRow, words: Words): string {
   const { t, locale } = words;

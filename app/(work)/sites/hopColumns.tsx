@@ -1,10 +1,12 @@
 import Link from "next/link";
 import type { Column } from "@/app/_ui/DataTable";
 import { English } from "@/app/_ui/language/English";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { T } from "@/app/_ui/language/T";
 import type { HopListRow } from "@/db/queries/siteViews";
 import { HopStateMark } from "../hops/HopStateMark";
 import { hopPath, sitePath } from "../hops/hopStates";
+import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { CheckMarks, checkWord } from "./checkMarks";
 
 function SiteLink({ code, name }: { code: string | null; name: string | null }) {
@@ -19,6 +21,13 @@ function SiteLink({ code, name }: { code: string | null; name: string | null }) 
       {code}
     </Link>
   );
+}
+
+/** What readings an acceptance lacks is English. */
+function HeldBy({ of: { state, heldBy } }: { of: HopListRow }) {
+  const words = useWords();
+  if (!heldBy) return "–";
+  return state === "to accept" ? <English>{heldBy}</English> : <WhyUnplaced reason={heldBy} words={words} />;
 }
 
 export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
@@ -39,6 +48,14 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     filter: "choice",
     width: 132,
     onCard: "beside title",
+  },
+  {
+    // Beside the state: whoever looks through held hops must not scroll for the reason.
+    id: "held",
+    header: "Held by",
+    value: (r) => r.heldBy,
+    cell: (r) => <HeldBy of={r} />,
+    width: 380,
   },
   { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 196 },
   {
@@ -118,13 +135,6 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     cell: (r) => <CheckMarks fails={r.failCount} warns={r.warnCount} />,
     filter: "choice",
     width: 170,
-  },
-  {
-    id: "held",
-    header: "Held by",
-    value: (r) => r.heldBy,
-    cell: (r) => (r.heldBy ? <English>{r.heldBy}</English> : "–"),
-    width: 260,
   },
   {
     id: "cable",

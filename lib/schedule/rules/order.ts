@@ -5,6 +5,7 @@ import type { PlanState } from "../plan";
 export const ORDER = {
   name: "order",
   text: (before: string) => `it must wait for ${before}`,
+  tooLate: (after: string) => `${after}, which waits for it, would begin before it ends`,
   waitsFor: (before: string) => `waits for ${before}`,
 };
 

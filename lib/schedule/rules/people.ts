@@ -6,7 +6,10 @@ export const PEOPLE = {
   name: "people",
   /** "1 technician and 2 climbers". */
   missing,
-  text: (need: VisitNeeds, day: CrewDay) => `the crew is ${missing(need, day)} short`,
+  text: (need: VisitNeeds, day: CrewDay) => {
+    const short = missing(need, day);
+    return short === "" ? "the crew lacks people on a later day of the work" : `the crew is ${short} short`;
+  },
 };
 
 export const hasPeople = (m: Model, v: number, crewDay: number): boolean =>

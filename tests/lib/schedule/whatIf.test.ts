@@ -35,6 +35,27 @@ describe("whyHere", () => {
     const problem = tiny({ windows, visits: [visit({ segments: [step(120, { splittable: false })] })] });
     const why = whyHere(problem, solved(problem), 0);
     expect(why.ok && why.value.impossible).toBe(1);
+    expect(why.ok && why.value.stops).toEqual([
+      {
+        rule: "weather",
+        crewDays: 1,
+        example: { crew: 0, day: 3, text: expect.stringContaining("no hours are open long enough") },
+      },
+    ]);
+  });
+
+  test("gathers the crew-days without a place by the rule that stops it there", () => {
+    const problem = tiny({
+      crews: twoCrews,
+      visits: [visit({ releaseDay: 1, kitReadyDay: 2 }), visit({ after: [0], label: "the next" })],
+    });
+    const why = whyHere(problem, solved(problem), 0);
+    if (!why.ok) throw new Error("refused");
+    const { stops, impossible } = why.value;
+    expect(stops.reduce((sum, s) => sum + s.crewDays, 0)).toBe(impossible);
+    expect(stops.find((s) => s.rule === "gate")).toMatchObject({ crewDays: 2, example: { day: 0 } });
+    expect(stops.find((s) => s.rule === "kit")).toMatchObject({ crewDays: 2, example: { day: 1 } });
+    expect(stops.find((s) => s.rule === "order")?.crewDays).toBeGreaterThan(0);
   });
 
   test("moves both ends of joint work", () => {

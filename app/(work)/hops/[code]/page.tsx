@@ -18,6 +18,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
+import { PromiseCauseText } from "@/app/(work)/plan/PromiseCauseText";
 import { whyWords } from "@/app/(work)/plan/why";
 import { CheckList } from "@/app/(work)/sites/[code]/CheckList";
 import { endsOfHop, openDesk } from "@/app/(work)/sites/[code]/desk";
@@ -27,6 +28,8 @@ import { acceptanceOf, loadReadings, revisitsOfHop } from "@/db/queries/acceptan
 import { loadHop } from "@/db/queries/design";
 import { loadEndEstimate } from "@/db/queries/estimates";
 import { photosOfHop } from "@/db/queries/photos";
+import { loadProgrammeState } from "@/db/queries/progress";
+import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { doneVisits, loadLog } from "@/db/queries/reports";
 import { type HopListRow, loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
 import { HOP_STATE, hopPath, sitePath } from "../hopStates";
@@ -110,7 +113,9 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
                   "No visit of this hop is planned until this is lifted. An open gate needs a date; a failed check needs the design data brought in again.",
                 )}
               </Notice>
-            ) : null}
+            ) : (
+              <WhyNotOnPromise row={row} />
+            )}
             <Panel title={t("Both ends")} flush>
               <BothEnds
                 ends={ends}
@@ -212,6 +217,28 @@ async function EndLink({ code, name }: { code: string | null; name: string | nul
     <Link href={sitePath(code)}>
       {code} {name}
     </Link>
+  );
+}
+
+/** What makes a placed hop late or likely to be. */
+async function WhyNotOnPromise({ row }: { row: HopListRow }) {
+  const words = await serverWords();
+  const { t } = words;
+  const db = database();
+  const { plan, hops } = loadProgrammeState(db);
+  const progress = hops.filter((h) => h.hopCode === row.code);
+  const causes = loadPromiseCauses(db, plan, progress, homeToday(db)).get(row.code) ?? [];
+  if (causes.length === 0) return null;
+  return (
+    <Notice kind="warn" title={row.state === "late" ? t("Why it is late") : t("Why it is at risk")}>
+      <ul>
+        {causes.map((cause) => (
+          <li key={cause.kind}>
+            <PromiseCauseText cause={cause} words={words} />
+          </li>
+        ))}
+      </ul>
+    </Notice>
   );
 }
 

@@ -1,0 +1,71 @@
+import { formatDate, formatShare } from "@/app/_ui/format";
+import { English } from "@/app/_ui/language/English";
+import { places, withParts } from "@/app/_ui/language/parts";
+import type { Words } from "@/app/_ui/language/words";
+import type { PromiseCause } from "@/lib/programme";
+import { SKILL_WORDS } from "../rules/words";
+
+/** One cause of a promise that is missed, or likely to be. */
+export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words: Words }) {
+  const { t, locale } = words;
+  const day = (on: Parameters<typeof formatDate>[0]) => formatDate(on, "weekday", locale);
+  const share = (of: number) => formatShare(of, 0, locale);
+  switch (cause.kind) {
+    case "promise past":
+      return t("the promise, {{day}}, has passed", { day: day(cause.on) });
+    case "revisit":
+      return withParts(
+        t("a reading failed ({{failed}}); the revisit is planned on {{day}}", {
+          ...places("failed"),
+          day: day(cause.visit.startOn),
+        }),
+        { failed: <English>{cause.failed}</English> },
+      );
+    case "gate":
+      return t("{{visit}} begins on {{day}}, right after its gate {{gate}} opens on {{from}}", {
+        visit: visitName(cause.visit, words),
+        day: day(cause.visit.startOn),
+        gate: t(cause.gate.kind),
+        from: day(cause.opensOn),
+      });
+    case "kit":
+      return t("{{visit}} begins on {{day}}, right after its kit is whole on {{from}}", {
+        visit: visitName(cause.visit, words),
+        day: day(cause.visit.startOn),
+        from: day(cause.readyOn),
+      });
+    case "certificate":
+      return t(
+        "the certificate of {{name}} for {{skill}} ends on {{day}}; {{visit}} of crew {{crew}} slips past it in {{share}} of runs",
+        {
+          name: cause.certificate.memberName,
+          skill: t(SKILL_WORDS[cause.certificate.skill]),
+          day: day(cause.certificate.endsOn),
+          visit: visitName(cause.visit, words),
+          crew: cause.visit.crewCode ?? "",
+          share: share(cause.share),
+        },
+      );
+    case "people":
+      return t("crew {{crew}} lacks people for {{visit}} when it slips, in {{share}} of runs", {
+        crew: cause.visit.crewCode ?? "",
+        visit: visitName(cause.visit, words),
+        share: share(cause.share),
+      });
+    case "slack":
+      return slackText(cause.days, day(cause.p50On), cause.p50On !== undefined, words);
+    case "other work":
+      return t("neither a gate nor a kit holds it: crews and weather left no earlier day");
+  }
+}
+
+function slackText(days: number, p50: string, hasP50: boolean, { t }: Words): string {
+  const planned =
+    days === 0
+      ? t("planned on the very day of the promise")
+      : t("planned {{count}} days before the promise", { count: days });
+  return hasP50 ? `${planned}; ${t("half of the runs end after {{day}}", { day: p50 })}` : planned;
+}
+
+const visitName = ({ side, kind }: { side: string; kind: string }, { t }: Words) =>
+  t("{{side}} {{kind}}", { side: t(side), kind: t(kind) });

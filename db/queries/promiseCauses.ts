@@ -1,0 +1,79 @@
+/** Why hops of the plan in force miss their promise, or are likely to. */
+import { and, inArray, isNull } from "drizzle-orm";
+import { type CausingVisit, type HopProgress, type PromiseCause, promiseCauses } from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
+import { remembered } from "../dataState";
+import type { Db } from "../open";
+import { gate, revisit } from "../schema";
+import { loadCrews } from "./crews";
+import { groupBy } from "./design";
+import { loadVisitEstimate } from "./estimates";
+import { loadPlanVisits, type PlanHead, type PlannedVisit } from "./plans";
+import { doneVisits } from "./reports";
+import { loadRisk } from "./risk";
+
+/** By hop code; only hops that have a cause. */
+export function loadPromiseCauses(
+  db: Db,
+  plan: PlanHead | undefined,
+  hops: readonly HopProgress[],
+  today: CalendarDate,
+): ReadonlyMap<string, readonly PromiseCause[]> {
+  const asked = hops.filter((h) => h.state === "late" || h.state === "at risk");
+  if (!plan || asked.length === 0) return new Map();
+  const key = `promise causes ${plan.id} ${today} ${asked.map((h) => h.hopCode).join(" ")}`;
+  return remembered(db, key, ["design", "plan", "crews", "reports", "rules"], () =>
+    readCauses(db, plan, asked, today),
+  );
+}
+
+function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today: CalendarDate) {
+  const codes = hops.map((h) => h.hopCode);
+  const crews = new Map(loadCrews(db).map((c) => [c.code, c]));
+  const done = doneVisits(db);
+  const toDo = loadPlanVisits(db, plan.id).filter((v) => !done.has(v.visitId));
+  const visits = groupBy(toDo, (v) => v.hopCode);
+  const gates = groupBy(db.select().from(gate).where(inArray(gate.hopCode, codes)).all(), (g) => g.hopCode);
+  const standIns = new Map((loadRisk(db, plan)?.risk.standIns ?? []).map((s) => [s.visitId, s.share]));
+  const failed = new Map(
+    db
+      .select({ visitId: revisit.visitId, cause: revisit.cause })
+      .from(revisit)
+      .where(and(inArray(revisit.hopCode, codes), isNull(revisit.withdrawnAt)))
+      .all()
+      .map((r) => [r.visitId, r.cause]),
+  );
+  const causing = (v: PlannedVisit): CausingVisit => ({
+    visitId: v.visitId,
+    side: v.side,
+    kind: v.kind,
+    crewCode: v.crewCode,
+    startOn: v.startOn,
+    endOn: v.endOn,
+    kitReadyOn: v.kitReadyOn,
+    standInShare: standIns.get(v.visitId),
+    needs: standIns.has(v.visitId) ? loadVisitEstimate(db, v)?.needs : undefined,
+    failed: failed.get(v.visitId),
+  });
+  return new Map(
+    hops.map((progress) => [
+      progress.hopCode,
+      promiseCauses(
+        {
+          progress,
+          gates: (gates.get(progress.hopCode) ?? []).map((g) => ({
+            hopId: g.hopCode,
+            side: g.side === "both" ? undefined : g.side,
+            kind: g.kind,
+            owner: g.owner,
+            state: g.state,
+            dueOn: g.dueOn ?? undefined,
+          })),
+          visits: (visits.get(progress.hopCode) ?? []).map(causing),
+        },
+        crews,
+        today,
+      ),
+    ]),
+  );
+}

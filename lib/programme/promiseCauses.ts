@@ -1,0 +1,135 @@
+/**
+ * Why a hop misses its promise, or is likely to: by facts that a planner can act on, the most certain first. Nothing is
+ * run anew here: what the plan, the gates, the kits, the certificates and the last simulation say is put side by side.
+ */
+import type { CrewNeeds, Skill } from "@/lib/hours";
+import type { VisitKind } from "@/lib/schedule";
+import type { EndSide, Gate } from "@/lib/site";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { skillsOn } from "./crewDays";
+import type { HopProgress } from "./progress";
+import type { Crew } from "./types";
+
+/** A visit by what people call it. */
+export interface CausingVisit {
+  visitId: string;
+  side: EndSide;
+  kind: VisitKind;
+  crewCode: string | null;
+  startOn: CalendarDate | null;
+  endOn: CalendarDate | null;
+  kitReadyOn: CalendarDate | null;
+  /** Fewest people that its work takes; undefined = not estimated. */
+  needs?: CrewNeeds;
+  /** Share of runs in which it slips past its crew's own people. */
+  standInShare?: number;
+  /** Of a revisit: what failed. */
+  failed?: string;
+}
+
+export interface EndingCertificate {
+  memberName: string;
+  skill: Skill;
+  /** Its last day. */
+  endsOn: CalendarDate;
+}
+
+export type PromiseCause =
+  | { kind: "promise past"; on: CalendarDate }
+  | { kind: "revisit"; visit: CausingVisit; failed: string }
+  | { kind: "gate"; gate: Gate; opensOn: CalendarDate; visit: CausingVisit }
+  | { kind: "kit"; readyOn: CalendarDate; visit: CausingVisit }
+  | { kind: "certificate"; visit: CausingVisit; share: number; certificate: EndingCertificate }
+  | { kind: "people"; visit: CausingVisit; share: number }
+  | { kind: "slack"; days: number; p50On?: CalendarDate }
+  | { kind: "other work" };
+
+export interface HopToExplain {
+  progress: Pick<HopProgress, "promisedOn" | "plannedOn" | "p50On" | "p80On" | "daysLate" | "state">;
+  gates: readonly Gate[];
+  /** Of the plan in force, those reported done left out. */
+  visits: readonly CausingVisit[];
+}
+
+/** Runs in fewer than one of twenty say nothing about a hop. Our own choice. */
+const LEAST_SHARE = 0.05;
+/** A visit that begins so soon after its gate or kit waits for it: the days for notice and a weekend. Our own choice. */
+const WAITS_WITHIN_DAYS = 7;
+
+/** Empty for a hop that is done, has no promise, or keeps it in four runs of five. */
+export function promiseCauses(
+  hop: HopToExplain,
+  crews: ReadonlyMap<string, Crew>,
+  today: CalendarDate,
+): PromiseCause[] {
+  const { promisedOn, plannedOn, p50On, state } = hop.progress;
+  if (!promisedOn || (state !== "late" && state !== "at risk")) return [];
+  const causes: PromiseCause[] = [];
+  if (promisedOn < today) causes.push({ kind: "promise past", on: promisedOn });
+  causes.push(...revisitCauses(hop.visits));
+  const waits = hop.visits.flatMap((v) => waitsOf(v, hop.gates, today));
+  causes.push(...waits.slice(0, 1), ...hop.visits.flatMap((v) => peopleCause(v, crews)).slice(0, 1));
+  const days = plannedOn ? daysBetween(plannedOn, promisedOn) : undefined;
+  if (state === "late" && causes.length === 0) causes.push({ kind: "other work" });
+  if (state === "at risk" && days !== undefined) causes.push({ kind: "slack", days, p50On });
+  return causes;
+}
+
+/** Joint work stands at both ends: once is enough. */
+function revisitCauses(visits: readonly CausingVisit[]): PromiseCause[] {
+  const first = new Map(
+    visits.flatMap((visit) => (visit.failed ? [[visit.failed, visit] as const] : [])).reverse(),
+  );
+  return [...first].map(([failed, visit]) => ({ kind: "revisit", visit, failed }));
+}
+
+/** The gate or kit, still to come, that an install begins right after. */
+function waitsOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDate): PromiseCause[] {
+  const { startOn, kitReadyOn, side } = visit;
+  if (startOn === null || visit.kind !== "install") return [];
+  const isJustAfter = (on: CalendarDate) => {
+    const days = daysBetween(on, startOn);
+    return on > today && days >= 0 && days <= WAITS_WITHIN_DAYS;
+  };
+  const gate = gates
+    .filter((g) => g.state === "dated" && g.dueOn !== undefined && (g.side === undefined || g.side === side))
+    .sort((a, b) => b.dueOn!.localeCompare(a.dueOn!))
+    .find((g) => isJustAfter(g.dueOn!));
+  if (gate) return [{ kind: "gate", gate, opensOn: gate.dueOn!, visit }];
+  return kitReadyOn !== null && isJustAfter(kitReadyOn) ? [{ kind: "kit", readyOn: kitReadyOn, visit }] : [];
+}
+
+function peopleCause(visit: CausingVisit, crews: ReadonlyMap<string, Crew>): PromiseCause[] {
+  const { standInShare: share = 0, endOn, crewCode, needs } = visit;
+  if (share < LEAST_SHARE || endOn === null) return [];
+  const crew = crews.get(crewCode ?? "");
+  const certificate = crew && needs && endingCertificate(crew, needs, endOn);
+  return certificate
+    ? [{ kind: "certificate", visit, share, certificate }]
+    : [{ kind: "people", visit, share }];
+}
+
+const SKILL_NEED: readonly [Skill, keyof CrewNeeds][] = [
+  ["climber", "climbers"],
+  ["rescue", "rescuers"],
+  ["rigger", "riggers"],
+  ["technician", "technicians"],
+];
+
+/** The first certificate that ends on `from` or later and leaves the crew with fewer than the work needs. */
+export function endingCertificate(
+  crew: Crew,
+  needs: CrewNeeds,
+  from: CalendarDate,
+): EndingCertificate | undefined {
+  const ends = crew.members
+    .flatMap((m) => m.skills.map((s) => ({ memberName: m.name, skill: s.skill, endsOn: s.validUntil })))
+    .filter((c): c is EndingCertificate => c.endsOn !== undefined && c.endsOn >= from)
+    .sort((a, b) => a.endsOn.localeCompare(b.endsOn) || a.memberName.localeCompare(b.memberName));
+  return ends.find(({ skill, endsOn }) => {
+    const need = SKILL_NEED.find(([of]) => of === skill)?.[1];
+    const dayAfter = addDays(endsOn, 1);
+    const left = crew.members.filter((m) => skillsOn(m, dayAfter).includes(skill)).length;
+    return need !== undefined && left < needs[need];
+  });
+}

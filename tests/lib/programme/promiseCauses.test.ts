@@ -1,0 +1,130 @@
+import { describe, expect, test } from "vitest";
+import {
+  type CausingVisit,
+  type Crew,
+  endingCertificate,
+  type HopToExplain,
+  promiseCauses,
+} from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
+
+const TODAY = "2026-03-16" as CalendarDate;
+const on = (date: string) => date as CalendarDate;
+const NEEDS = { climbers: 2, rescuers: 1, riggers: 0, technicians: 0, people: 2 };
+
+const crew = {
+  code: "C3",
+  members: [
+    {
+      code: "C3-1",
+      name: "A",
+      isLead: true,
+      leave: [],
+      skills: [{ skill: "climber" }, { skill: "rescue", validUntil: on("2026-04-10") }],
+    },
+    {
+      code: "C3-2",
+      name: "B",
+      isLead: false,
+      leave: [],
+      skills: [
+        { skill: "climber", validUntil: on("2026-09-01") },
+        { skill: "rescue", validUntil: on("2026-05-20") },
+      ],
+    },
+  ],
+} as unknown as Crew;
+const crews = new Map([["C3", crew]]);
+
+const visit = (over: Partial<CausingVisit> = {}): CausingVisit => ({
+  visitId: "H1/near/install",
+  side: "near",
+  kind: "install",
+  crewCode: "C3",
+  startOn: on("2026-04-20"),
+  endOn: on("2026-04-20"),
+  kitReadyOn: null,
+  needs: NEEDS,
+  ...over,
+});
+
+const hop = (
+  progress: Partial<HopToExplain["progress"]>,
+  visits: readonly CausingVisit[] = [visit()],
+  gates: HopToExplain["gates"] = [],
+): HopToExplain => ({
+  progress: { state: "at risk", promisedOn: on("2026-04-24"), plannedOn: on("2026-04-24"), ...progress },
+  visits,
+  gates,
+});
+
+describe("endingCertificate", () => {
+  test("is the one whose end leaves too few, not the first that ends", () => {
+    // A's rescue ends first, but B's still stands: with B's the last one goes.
+    expect(endingCertificate(crew, NEEDS, on("2026-04-01"))).toEqual({
+      memberName: "B",
+      skill: "rescue",
+      endsOn: "2026-05-20",
+    });
+  });
+
+  test("is none when the work does not need the skill", () => {
+    const needs = { ...NEEDS, rescuers: 0, climbers: 1 };
+    expect(endingCertificate(crew, needs, on("2026-04-01"))).toBeUndefined();
+  });
+});
+
+describe("promiseCauses", () => {
+  test("names whose certificate ends when a visit slips past its crew's people", () => {
+    const causes = promiseCauses(hop({}, [visit({ standInShare: 0.98 })]), crews, TODAY);
+    expect(causes.map((c) => c.kind)).toEqual(["certificate", "slack"]);
+    expect(causes[0]).toMatchObject({ share: 0.98, certificate: { memberName: "B", endsOn: "2026-05-20" } });
+    expect(causes[1]).toMatchObject({ days: 0 });
+  });
+
+  test("says that people lack when no certificate tells why, and passes over rare slips", () => {
+    const unknown = visit({ standInShare: 0.4, needs: undefined });
+    expect(promiseCauses(hop({}, [unknown]), crews, TODAY)[0]).toMatchObject({ kind: "people", share: 0.4 });
+    const rare = promiseCauses(hop({}, [visit({ standInShare: 0.01 })]), crews, TODAY);
+    expect(rare.map((c) => c.kind)).toEqual(["slack"]);
+  });
+
+  test("says that a promise has passed and which reading failed, once for both ends", () => {
+    const failed = "receive level";
+    const revisits = (["near", "far"] as const).map((side) =>
+      visit({ visitId: `H1/${side}/revisit`, side, kind: "revisit", failed }),
+    );
+    const late = hop({ state: "late", promisedOn: on("2026-03-10"), daysLate: 45 }, revisits);
+    const causes = promiseCauses(late, crews, TODAY);
+    expect(causes).toMatchObject([
+      { kind: "promise past", on: "2026-03-10" },
+      { kind: "revisit", failed, visit: { side: "near" } },
+    ]);
+  });
+
+  test("names the gate or the kit that a visit begins right after", () => {
+    const gate = {
+      hopId: "H1",
+      kind: "site ready" as const,
+      owner: "o",
+      state: "dated" as const,
+      dueOn: on("2026-04-17"),
+    };
+    const late = { state: "late" as const, promisedOn: on("2026-04-01"), daysLate: 23 };
+    expect(promiseCauses(hop(late, [visit()], [gate]), crews, TODAY)).toMatchObject([
+      { kind: "gate", opensOn: "2026-04-17" },
+    ]);
+    const other = { ...gate, side: "far" as const };
+    const waitsForKit = visit({ kitReadyOn: on("2026-04-16") });
+    expect(promiseCauses(hop(late, [waitsForKit], [other]), crews, TODAY)).toMatchObject([
+      { kind: "kit", readyOn: "2026-04-16" },
+    ]);
+    const longWhole = visit({ kitReadyOn: on("2026-03-20") });
+    expect(promiseCauses(hop(late, [longWhole]), crews, TODAY)).toEqual([{ kind: "other work" }]);
+  });
+
+  test("has nothing to say of a hop on promise or without one", () => {
+    expect(promiseCauses(hop({ state: "on promise" }), crews, TODAY)).toEqual([]);
+    expect(promiseCauses(hop({ promisedOn: undefined }), crews, TODAY)).toEqual([]);
+  });
+});
