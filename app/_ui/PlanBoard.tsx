@@ -38,7 +38,15 @@ import { LiveRegion } from "./Toast";
 import { useGridCursor } from "./useGridCursor";
 import { useMedia } from "./useMedia";
 
-export type { BoardCrew, BoardDay, BoardVisit, KitState, WeatherState, Zoom } from "./board/types";
+export type {
+  BoardCrew,
+  BoardDay,
+  BoardVisit,
+  KitState,
+  ReportState,
+  WeatherState,
+  Zoom,
+} from "./board/types";
 
 export interface PlanBoardProps {
   /** Spoken name: "Plan of 25 November". */

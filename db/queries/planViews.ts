@@ -34,7 +34,7 @@ import {
   shortLineCounts,
 } from "./plans";
 import { rulesInForce } from "./programme";
-import { doneVisits, reportsOfVisit, type StoredReport } from "./reports";
+import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
 import { itemsThatStop } from "./stockViews";
 import { loadPlaceForecasts } from "./weatherViews";
 
@@ -57,6 +57,8 @@ export interface BoardVisitRow extends PlannedVisit {
   isLate: boolean;
   togetherId?: string;
   doneOn?: CalendarDate;
+  /** What its crew said of it last, unless the plan was made after a report of a hold or of a part. */
+  report?: LastReport;
 }
 
 export interface BoardDayHours {
@@ -96,6 +98,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
+  const reports = reportsSince(db, plan.createdAt);
   const finishes = hopFinishes(rows, loadPromises(db));
   const known = new Set(rows.map((r) => r.visitId));
   const visits = rows.map((row): BoardVisitRow => {
@@ -114,6 +117,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       isLate: (finish?.daysLate ?? 0) > 0,
       togetherId: partner && known.has(partner) ? partner : undefined,
       doneOn: done.get(row.visitId),
+      report: reports.get(row.visitId),
     };
   });
   const dates = datesOf(plan);

@@ -1,6 +1,12 @@
 /** What the Programme page shows: each hop against its promise, and the load of the crews by week. */
 import type { LatLon } from "@/lib/geo";
-import { DEFAULT_ROADS, type HopProgress, hopProgress, roundMin } from "@/lib/programme";
+import {
+  DEFAULT_ROADS,
+  type HopProgress,
+  hopProgress,
+  type PlannedVisitTimes,
+  roundMin,
+} from "@/lib/programme";
 import type { Scheme } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, type Weekday, weekdayOf } from "@/lib/time";
 import { remembered } from "../dataState";
@@ -10,7 +16,7 @@ import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
 import { groupBy, loadSites } from "./design";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
-import { doneVisits } from "./reports";
+import { doneVisits, reportsSince } from "./reports";
 import { loadRisk, type StoredRisk, simulatedFinishes } from "./risk";
 import { loadPlaces } from "./stock";
 
@@ -60,7 +66,7 @@ function readProgrammeState(db: Db): ProgrammeState {
         dueOn: g.dueOn ?? undefined,
       })),
     })),
-    plan ? loadPlanVisits(db, plan.id) : [],
+    plan ? withHolds(db, plan) : [],
     doneVisits(db),
     simulatedFinishes(db, plan),
     hopAcceptances(db),
@@ -77,6 +83,15 @@ function readProgrammeState(db: Db): ProgrammeState {
       farSite: ends.get(`${p.hopCode}/far`) ?? "",
     })),
   };
+}
+
+/** The plan's visits, with why their crews put them on hold since. */
+function withHolds(db: Db, plan: PlanHead): PlannedVisitTimes[] {
+  const reports = reportsSince(db, plan.createdAt);
+  return loadPlanVisits(db, plan.id).map((v) => {
+    const last = reports.get(v.visitId);
+    return last?.outcome === "hold" ? { ...v, holdReason: last.holdReason } : v;
+  });
 }
 
 export interface CrewWeeks {

@@ -75,6 +75,27 @@ export function doneVisits(db: Db): Map<string, CalendarDate> {
   return done;
 }
 
+/** What a crew said of a visit last. */
+export interface LastReport {
+  outcome: StoredReport["outcome"];
+  reportedAt: number;
+  holdReason?: string;
+}
+
+/**
+ * The latest report of each visit, as far as it still tells something of a plan: done stays, what went on hold or was
+ * done in part before the plan was made has its place in it already.
+ */
+export function reportsSince(db: Db, madeAt: number): Map<string, LastReport> {
+  const last = new Map<string, LastReport>();
+  for (const { visitId, outcome, reportedAt, holdReason } of loadReports(db)) {
+    if (outcome === "done" || reportedAt > madeAt)
+      last.set(visitId, { outcome, reportedAt, holdReason: holdReason ?? undefined });
+    else last.delete(visitId);
+  }
+  return last;
+}
+
 /** Minutes left of the visits whose latest report says part done and how much is left, by visit id. */
 export function workLeft(db: Db): Map<string, number> {
   const left = new Map<string, number>();

@@ -131,6 +131,12 @@ test("a planner dates an open gate, is told of a missing date, and finds the cha
     page.getByRole("row", { name: new RegExp(`change gate ${kind}: open to dated 2026-04-20`) }),
   ).toBeVisible();
   await expectNoAxeViolations(page);
+  // The plan in force does not know of it, and says so.
+  await page.goto("/plan");
+  const outOfDate = page.getByText("Data changed since this plan was made");
+  await expect(outOfDate).toBeVisible();
+  await expect(page.getByText(/changes? of gates, last on .* by /)).toBeVisible();
+  await expectNoAxeViolations(page);
 });
 
 test("a crew lead reads a hop and its joint window, and changes no gate", async ({ page, asCrewLead }) => {

@@ -54,6 +54,10 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
             ? t("whole on {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
             : t("picked {{day}}", { day: formatDate(v.kit.pickOn, "weekday", locale) }),
     },
+    report: v.report && {
+      state: v.report.outcome,
+      text: v.doneOn ? formatDate(v.doneOn, "weekday", locale) : (v.report.holdReason ?? ""),
+    },
     isPinned: v.isPinned,
     isLate: v.isLate,
     togetherId: v.togetherId,

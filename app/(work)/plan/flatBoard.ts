@@ -1,12 +1,22 @@
 /** Visits and crews of the board on their way to the browser: flat rows, packed as text. */
-import type { BoardCrew, BoardDay, BoardVisit, KitState, WeatherState } from "@/app/_ui/PlanBoard";
+import type {
+  BoardCrew,
+  BoardDay,
+  BoardVisit,
+  KitState,
+  ReportState,
+  WeatherState,
+} from "@/app/_ui/PlanBoard";
 import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
 
-interface FlatVisit extends Omit<BoardVisit, "weather" | "kit" | "isPinned" | "isLate" | TextOrNull> {
+interface FlatVisit
+  extends Omit<BoardVisit, "weather" | "kit" | "report" | "isPinned" | "isLate" | TextOrNull> {
   weatherState: WeatherState | null;
   weatherText: string | null;
   kitState: KitState | null;
   kitText: string | null;
+  reportState: ReportState | null;
+  reportText: string | null;
   isPinned: 0 | 1;
   isLate: 0 | 1;
   part: number | null;
@@ -17,13 +27,15 @@ interface FlatVisit extends Omit<BoardVisit, "weather" | "kit" | "isPinned" | "i
 
 type TextOrNull = "part" | "togetherId" | "rule" | "detail";
 
-export function flatVisit({ weather, kit, ...v }: BoardVisit): FlatVisit {
+export function flatVisit({ weather, kit, report, ...v }: BoardVisit): FlatVisit {
   return {
     ...v,
     weatherState: weather?.state ?? null,
     weatherText: weather?.text ?? null,
     kitState: kit?.state ?? null,
     kitText: kit?.text ?? null,
+    reportState: report?.state ?? null,
+    reportText: report?.text ?? null,
     isPinned: v.isPinned ? 1 : 0,
     isLate: v.isLate ? 1 : 0,
     part: v.part ?? null,
@@ -35,10 +47,11 @@ export function flatVisit({ weather, kit, ...v }: BoardVisit): FlatVisit {
 
 export function visitsFromJson(json: string): BoardVisit[] {
   return unpackRows<FlatVisit>(JSON.parse(json) as PackedRows).map(
-    ({ weatherState, weatherText, kitState, kitText, ...v }) => ({
+    ({ weatherState, weatherText, kitState, kitText, reportState, reportText, ...v }) => ({
       ...v,
       weather: weatherState === null ? undefined : { state: weatherState, text: weatherText ?? "" },
       kit: kitState === null ? undefined : { state: kitState, text: kitText ?? "" },
+      report: reportState === null ? undefined : { state: reportState, text: reportText ?? "" },
       isPinned: v.isPinned === 1,
       isLate: v.isLate === 1,
       part: v.part ?? undefined,

@@ -17,6 +17,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { type Tab, Tabs } from "@/app/_ui/Tabs";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
+import { loadDataSince } from "@/db/queries/dataSince";
 import { editEnds, type PlanEditRow, standingEdits } from "@/db/queries/planEdits";
 import { loadPlan, type PlanHead } from "@/db/queries/plans";
 import { BOARD_GROUPS, loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
@@ -27,6 +28,7 @@ import { SavedViews } from "../views/SavedViews";
 import { isBoardFilter } from "./boardFilter";
 import { boardCrewsJson, boardDayHours, boardVisitsJson } from "./boardRows";
 import { CostTable } from "./CostTable";
+import { DataSinceNotice } from "./DataSinceNotice";
 import { DraftNotice } from "./DraftNotice";
 import { PlanDesk } from "./PlanDesk";
 import { Unplaced } from "./Unplaced";
@@ -156,6 +158,14 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
             mayDecide={mayDecide}
           />
         ) : null}
+        {plan.state === "past" ? null : (
+          <DataSinceNotice
+            db={db}
+            changes={loadDataSince(db, plan)}
+            madeFrom={otherBase(plan, choices.inForce?.id ?? null)}
+            maySolve={mayDecide}
+          />
+        )}
         <StatRow>
           <Stat
             label={t("Placed")}
@@ -239,6 +249,13 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
 function namedEnd(plan: PlanHead, edit: PlanEditRow | undefined) {
   if (!edit || (edit.kind === "move" && plan.state !== "draft")) return undefined;
   return { editNo: edit.editNo, name: editName(edit) };
+}
+
+/** The plan that a draft was made from, when it is no longer the one in force. */
+function otherBase(plan: PlanHead, inForceId: number | null) {
+  const { replaces } = notesOf(plan);
+  if (plan.state !== "draft" || replaces === undefined || replaces === inForceId) return undefined;
+  return { planId: replaces, inForceId };
 }
 
 const STATE_MARK = { "in force": "met", draft: "planned", past: "none" } as const;

@@ -4,7 +4,7 @@ import { type DragEvent, type MouseEvent, memo } from "react";
 import { Glyph, type GlyphName } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
 import type { PlacedBlock } from "./geometry";
-import { type BoardVisit, KIND_LOOK, KIT_LOOK, type PickHow, WEATHER_LOOK } from "./types";
+import { type BoardVisit, KIND_LOOK, KIT_LOOK, type PickHow, REPORT_LOOK, WEATHER_LOOK } from "./types";
 
 export interface BlockProps {
   block: PlacedBlock;
@@ -33,6 +33,7 @@ export const Block = memo(function Block(props: BlockProps) {
   const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isFrozen, canDrag } = props;
   const { onSelect, onPick, onPoint } = props;
   const { visit, leftPx, widthPx, lane } = block;
+  const report = visit.report && REPORT_LOOK[visit.report.state];
   // A tall block has room for a code on two lines, so it may be narrower.
   const codePx = lanePx >= 56 ? 36 : 50;
   const size = widthPx >= 84 ? "full" : widthPx >= codePx ? "code" : widthPx >= 14 ? "sign" : "bare";
@@ -48,6 +49,7 @@ export const Block = memo(function Block(props: BlockProps) {
       data-faint={visit.isFaint || undefined}
       data-partner={isPartner}
       data-late={visit.isLate}
+      data-report={visit.report?.state}
       aria-pressed={isSelected || isPicked}
       aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}
       style={{ left: leftPx - cellLeftPx, width: widthPx - 2, top: lane * lanePx + 3, height: lanePx - 6 }}
@@ -68,9 +70,10 @@ export const Block = memo(function Block(props: BlockProps) {
     >
       {size === "bare" ? null : (
         <span className="ui-visit-head">
-          <Glyph name={KIND_LOOK[visit.kind].glyph} />
+          <Glyph name={size === "sign" && report ? report.glyph : KIND_LOOK[visit.kind].glyph} />
           {size === "full" ? <span className="ui-visit-code">{visit.hopCode}</span> : null}
-          {size === "code" ? <Troubles visit={visit} most={2} /> : null}
+          {size === "code" ? <Troubles visit={visit} most={report ? 1 : 2} /> : null}
+          {size === "code" && report ? <Glyph name={report.glyph} /> : null}
           {size === "full" && visit.isPinned ? <Glyph name="pinned" /> : null}
         </span>
       )}
@@ -79,6 +82,7 @@ export const Block = memo(function Block(props: BlockProps) {
       {size === "full" ? (
         <span className="ui-visit-foot">
           <span className="ui-visit-site">{visit.siteCode}</span>
+          {report ? <Glyph name={report.glyph} /> : null}
           {visit.isLate ? <Glyph name="late" /> : null}
           {visit.weather ? <Glyph name={WEATHER_LOOK[visit.weather.state].glyph} /> : null}
           {visit.kit ? <Glyph name={KIT_LOOK[visit.kit.state].glyph} /> : null}

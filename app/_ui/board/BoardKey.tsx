@@ -1,7 +1,7 @@
 import { Disclosure } from "../Disclosure";
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
-import { KIND_LOOK, KIT_LOOK, WEATHER_LOOK } from "./types";
+import { KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK } from "./types";
 
 export const BOARD_KEYS: readonly (readonly [string, string])[] = [
   ["Arrows", "to another crew or day; Page up and down by a week"],
@@ -33,11 +33,13 @@ export function BoardKey() {
           <li>
             <Glyph name="pinned" /> {t("pinned by a person")}
           </li>
-          {[...Object.values(WEATHER_LOOK), ...Object.values(KIT_LOOK)].map((look) => (
-            <li key={look.word}>
-              <Glyph name={look.glyph} /> {t(look.word)}
-            </li>
-          ))}
+          {[REPORT_LOOK, WEATHER_LOOK, KIT_LOOK]
+            .flatMap((looks) => Object.values(looks))
+            .map((look) => (
+              <li key={look.word}>
+                <Glyph name={look.glyph} /> {t(look.word)}
+              </li>
+            ))}
           <li>
             <Glyph name="locked" /> {t("settled day, cannot change")}
           </li>

@@ -22,6 +22,8 @@ export interface BoardCrew {
 export type WeatherState = "met" | "tight" | "not met" | "climate";
 export type KitState = "ready" | "expected" | "short" | "issued";
 
+export type ReportState = "done" | "part done" | "hold";
+
 export interface BoardVisit {
   id: string;
   /** null = in the tray of visits that no plan has placed. */
@@ -38,6 +40,8 @@ export interface BoardVisit {
   endMin: number;
   weather?: { state: WeatherState; text: string };
   kit?: { state: KitState; text: string };
+  /** What its crew reported. */
+  report?: { state: ReportState; text: string };
   isPinned?: boolean;
   isLate?: boolean;
   /** Visit at the other end that starts at the same minute with another crew. */
@@ -73,6 +77,12 @@ export const WEATHER_LOOK: Readonly<Record<WeatherState, { word: string; glyph: 
   tight: { word: "weather: close to a limit", glyph: "warn", tone: "warn" },
   "not met": { word: "weather: over a limit", glyph: "fail", tone: "problem" },
   climate: { word: "weather: no forecast yet", glyph: "no-data", tone: "plain" },
+};
+
+export const REPORT_LOOK: Readonly<Record<ReportState, { word: string; glyph: GlyphName }>> = {
+  done: { word: "reported done", glyph: "pass" },
+  "part done": { word: "reported part done", glyph: "doing" },
+  hold: { word: "put on hold by its crew", glyph: "hold" },
 };
 
 export const KIT_LOOK: Readonly<Record<KitState, { word: string; glyph: GlyphName; tone: Tone }>> = {

@@ -2,7 +2,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 
 import { formatClock, formatDate } from "../format";
 import type { Words } from "../language/words";
-import { type BoardVisit, KIND_LOOK, KIT_LOOK, WEATHER_LOOK } from "./types";
+import { type BoardVisit, KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK } from "./types";
 
 /** All that a block says, as one sentence: read out on focus, shown under the board. */
 export function visitWords(visit: BoardVisit, firstDay: CalendarDate, { t, locale }: Words): string {
@@ -20,6 +20,7 @@ export function visitWords(visit: BoardVisit, firstDay: CalendarDate, { t, local
         : `${formatDate(addDays(firstDay, visit.endDay), "weekday", locale)} ${formatClock(visit.endMin)}`;
     parts.push(t("{{day}} {{start}} to {{end}}", { day: start, start: formatClock(visit.startMin), end }));
   }
+  if (visit.report) parts.push(join(t(REPORT_LOOK[visit.report.state].word), visit.report.text));
   if (visit.isLate) parts.push(t("after the promise date"));
   if (visit.isPinned) parts.push(t("pinned"));
   if (visit.togetherId) parts.push(t("together with the other end"));

@@ -1,0 +1,113 @@
+/** What a plan does not know: gates, crews, reports and forecasts that came after it, and holds on the board. */
+import { beforeAll, describe, expect, it } from "vitest";
+import { migrateDatabase } from "@/db/migrate";
+import { type Db, openDatabase, writing } from "@/db/open";
+import { knownAt, loadDataSince } from "@/db/queries/dataSince";
+import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
+import { loadBoard } from "@/db/queries/planViews";
+import { loadProgrammeState } from "@/db/queries/progress";
+import { loadPromiseCauses } from "@/db/queries/promiseCauses";
+import { addLogEntry, addReport } from "@/db/queries/reports";
+import type { CalendarDate } from "@/lib/time";
+import { loadDemo } from "@/seed/load";
+
+const TODAY = "2026-03-16" as CalendarDate;
+const HOUR = 3_600_000;
+
+let db: Db;
+let plan: PlanHead;
+
+beforeAll(() => {
+  db = openDatabase(":memory:");
+  migrateDatabase(db);
+  loadDemo(db, TODAY);
+  plan = planInForce(db)!;
+}, 120_000);
+
+const entry = (action: string, hours: number, userName = "Rita") =>
+  addLogEntry(db, { at: plan.createdAt + hours * HOUR, userName, action, subject: "x" });
+
+const report = (visitId: string, outcome: "done" | "hold", hours: number) =>
+  addReport(db, {
+    key: `${visitId} ${hours}`,
+    visitId,
+    hopCode: visitId.split("/")[0]!,
+    crewCode: "C1",
+    workedOn: TODAY,
+    outcome,
+    workedMin: 60,
+    holdReason: outcome === "hold" ? "gate locked" : undefined,
+    note: "",
+    reportedBy: "Lead",
+    reportedAt: plan.createdAt + hours * HOUR,
+    uses: [],
+  });
+
+describe("data that came after a plan", () => {
+  it("are none right after it was made", () => {
+    expect(loadDataSince(db, plan)).toEqual([]);
+  });
+
+  it("are told by kind, with who was last; what came before and what no plan reads is left out", () => {
+    entry("change gate", -1);
+    entry("change gate", 1);
+    entry("change gate", 3, "Omar");
+    entry("add leave", 2);
+    entry("kit issued", 4);
+    expect(loadDataSince(db, plan)).toEqual([
+      { kind: "gates", count: 2, lastAt: plan.createdAt + 3 * HOUR, by: "Omar" },
+      { kind: "crews", count: 1, lastAt: plan.createdAt + 2 * HOUR, by: "Rita" },
+    ]);
+  });
+
+  it("count for a copy from the search that its plan came from", () => {
+    const copy = writing(db, () =>
+      copyAsDraft(db, plan.id, {
+        createdBy: "Rita",
+        createdAt: plan.createdAt + 5 * HOUR,
+        basis: { ...plan.basis, copyOf: plan.id },
+      }),
+    )!;
+    const draft = loadPlan(db, copy)!;
+    expect(knownAt(db, draft)).toBe(plan.createdAt);
+    expect(loadDataSince(db, draft).map((c) => c.kind)).toContain("gates");
+    // What it was copied from is gone: its own day is the best that is known.
+    expect(knownAt(db, { ...draft, basis: { copyOf: 9999 } })).toBe(draft.createdAt);
+  });
+});
+
+describe("what crews report", () => {
+  it("stands on the board and, a hold, among what holds its hop", () => {
+    const placed = loadPlanVisits(db, plan.id).filter((v) => v.crewCode !== null && v.kind === "install");
+    const [held, done, before] = [placed[0]!, placed[1]!, placed[2]!];
+    report(held.visitId, "hold", 6);
+    report(done.visitId, "done", 6);
+    report(before.visitId, "hold", -6);
+    const board = new Map(loadBoard(db, plan, TODAY).visits.map((v) => [v.visitId, v]));
+    expect(board.get(held.visitId)?.report).toMatchObject({ outcome: "hold", holdReason: "gate locked" });
+    expect(board.get(done.visitId)?.report).toMatchObject({ outcome: "done" });
+    expect(board.get(before.visitId)?.report).toBeUndefined();
+    expect(loadProgrammeState(db).hops.find((h) => h.hopCode === held.hopCode)).toMatchObject({
+      state: "held",
+      heldBy: "put on hold by its crew: gate locked",
+    });
+    expect(loadDataSince(db, plan).find((c) => c.kind === "reports")).toMatchObject({ count: 1, by: "Lead" });
+  });
+});
+
+describe("causes of promises at risk", () => {
+  it("name whose certificate ends where the simulation needs a stand-in, and leave hops on promise alone", () => {
+    const { hops } = loadProgrammeState(db);
+    const causes = loadPromiseCauses(db, plan, hops, TODAY);
+    const certificates = [...causes.values()].flat().filter((c) => c.kind === "certificate");
+    expect(certificates.length).toBeGreaterThan(0);
+    for (const c of certificates) {
+      expect(c.certificate.endsOn >= c.visit.endOn!).toBe(true);
+      expect(c.share).toBeGreaterThanOrEqual(0.05);
+    }
+    for (const h of hops) {
+      if (h.state === "on promise" || h.state === "held") expect(causes.get(h.hopCode) ?? []).toEqual([]);
+      if (h.state === "late") expect(causes.get(h.hopCode)?.length).toBeGreaterThan(0);
+    }
+  });
+});
