@@ -24,6 +24,8 @@ const config: NextConfig = {
     // `forbidden()` of requireRole answers 403 with app/forbidden.tsx.
     authInterrupts: true,
   },
+  // Reads its own files beside its code, which a bundle does not have.
+  serverExternalPackages: ["pdfkit"],
   headers: async () => [
     { source: "/:path*", headers },
     { source: "/api/:path*", headers: [{ key: "Content-Security-Policy", value: POLICY_OF_DATA }] },

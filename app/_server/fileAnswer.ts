@@ -2,6 +2,7 @@
 const TYPES = {
   csv: "text/csv; charset=utf-8",
   ics: "text/calendar; charset=utf-8",
+  pdf: "application/pdf",
   xlsx: "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 } as const;
 

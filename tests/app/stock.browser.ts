@@ -1,4 +1,5 @@
 /** Stock as logistics staff and the manager use it: the questions at a glance, an order's life, a movement and its way back. */
+import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
 import { expect, expectNoAxeViolations, test } from "./harness";
 
 const TABS = ["runs-out", "transfers", "order", "on-hand", "orders", "drums", "ledger"] as const;
@@ -95,6 +96,24 @@ test("a manager's order file is a CSV that names its lines", async ({ page, asMa
   const answer = await page.request.get(`/stock/orders/${code}/csv`);
   expect(answer.headers()["content-type"]).toContain("text/csv");
   expect(await answer.text()).toContain(code);
+});
+
+test("an order is handed on as a PDF in the reader's language", async ({ page, asManager }) => {
+  await asManager(page);
+  await page.goto("/stock?tab=orders");
+  const code = await page.getByRole("link", { name: /^PO-/ }).first().textContent();
+  await page.goto(`/stock/orders/${code}`);
+  const download = page.waitForEvent("download");
+  await page.getByRole("link", { name: "Download PDF" }).click();
+  expect((await download).suggestedFilename()).toBe(`${code}.pdf`);
+  const answer = await page.request.get(`/stock/orders/${code}/pdf`);
+  expect(answer.headers()["content-type"]).toBe("application/pdf");
+  expect(answer.headers()["content-disposition"]).toContain("attachment");
+  const bytes = await answer.body();
+  const file = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
+  const { items } = await (await file.getPage(1)).getTextContent();
+  expect(items.map((i) => ("str" in i ? i.str : "")).join(" ")).toContain(`Purchase order ${code}`);
+  expect((await page.request.get("/stock/orders/PO-0/pdf")).status()).toBe(404);
 });
 
 test("a movement by hand is refused in words, posted, and taken back", async ({ page, asLogistics }) => {

@@ -12,7 +12,7 @@ import { type CalendarDate, daysBetween } from "@/lib/time";
 import { OrderStateMark } from "./OrderStateMark";
 import { SlipQuestion } from "./SlipQuestion";
 import { supplierWords } from "./supplierWords";
-import { moneyWords, orderPath } from "./words";
+import { costOf, moneyWords, orderPath } from "./words";
 
 export interface OrdersTabProps {
   orders: readonly OrderView[];
@@ -97,10 +97,7 @@ export async function OrdersTab({ orders, lines, suppliers, today, slip, days }:
                           {o.kind === "call-off"
                             ? t("customer's")
                             : moneyWords(
-                                o.lines.map((l) => ({
-                                  minor: Math.round((l.priceMinor * l.quantityC) / 100),
-                                  currency: l.currency,
-                                })),
+                                o.lines.map((l) => ({ minor: costOf(l), currency: l.currency })),
                                 words,
                               )}
                         </td>

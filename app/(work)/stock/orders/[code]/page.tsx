@@ -17,7 +17,7 @@ import { daysBetween } from "@/lib/time";
 import { FaultTable } from "../../faults/FaultTable";
 import { OrderStateMark } from "../../OrderStateMark";
 import { supplierWords } from "../../supplierWords";
-import { amountC, itemPath, moneyWords, STOCK_ROLES } from "../../words";
+import { amountC, costOf, itemPath, moneyWords, orderPath, STOCK_ROLES } from "../../words";
 import { OrderSteps } from "./OrderSteps";
 import { ReceiveForm } from "./ReceiveForm";
 
@@ -72,14 +72,26 @@ export default async function OrderPage({ params }: OrderPageProps) {
               })
         }
         actions={
-          <a
-            className="ui-button"
-            data-kind="quiet"
-            data-size="normal"
-            href={`/stock/orders/${encodeURIComponent(code)}/csv`}
-          >
-            {t("Download CSV")}
-          </a>
+          <>
+            <a
+              className="ui-button"
+              data-kind="quiet"
+              data-size="normal"
+              href={`${orderPath(code)}/pdf`}
+              download
+            >
+              {t("Download PDF")}
+            </a>
+            <a
+              className="ui-button"
+              data-kind="quiet"
+              data-size="normal"
+              href={`${orderPath(code)}/csv`}
+              download
+            >
+              {t("Download CSV")}
+            </a>
+          </>
         }
       />
       {order.note ? <p className="py-2">{order.note}</p> : null}
@@ -177,7 +189,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
                     </td>
                     <td data-label={t("Cost")} data-align="end">
                       {order.kind === "purchase"
-                        ? formatMoney(Math.round((l.priceMinor * l.quantityC) / 100), l.currency, locale)
+                        ? formatMoney(costOf(l), l.currency, locale)
                         : t("customer's")}
                     </td>
                   </tr>
@@ -191,10 +203,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
             {t("In all")}{" "}
             <strong>
               {moneyWords(
-                order.lines.map((l) => ({
-                  minor: Math.round((l.priceMinor * l.quantityC) / 100),
-                  currency: l.currency,
-                })),
+                order.lines.map((l) => ({ minor: costOf(l), currency: l.currency })),
                 words,
               )}
             </strong>{" "}
