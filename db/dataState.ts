@@ -37,7 +37,7 @@ export const DATA_GROUPS = {
   crews: ["crew", "crew_member", "leave", "member_skill", "place"],
   reports: ["acceptance_reading", "report_part", "report_use", "revisit", "visit_photo", "visit_report"],
   weather: ["weather_block", "weather_place"],
-  rules: ["calibration_rejection", "policy", "setting"],
+  rules: ["approval_limit", "calibration_rejection", "policy", "setting"],
   log: ["log_entry"],
 } as const;
 

@@ -5,11 +5,12 @@ import { phrase } from "@/lib/phrase";
 import { ALL_WAREHOUSES, nettedAt } from "@/lib/programme";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
-import { lotFigures, priceOf } from "@/lib/stock";
+import { type ApprovingRole, approvalProblem, lotFigures, orderCost, priceOf } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, kit, type NettingBody, type OrderState, orderLine, place, purchaseOrder } from "../schema";
+import { loadApprovalLimits } from "./approval";
 import { loadCatalogue, loadOrdering } from "./catalogue";
 import { loadNetting, type PlanHead } from "./plans";
 import { rulesInForce } from "./programme";
@@ -394,7 +395,15 @@ function step(
   return ok(to);
 }
 
-export const approveOrder = (db: Db, code: string, by: By) => step(db, code, "approve", "approved", by);
+/** Refused above what the organisation lets the role approve on its own. */
+export function approveOrder(db: Db, code: string, by: By & { role: ApprovingRole }): Result<OrderState> {
+  const order = loadOrder(db, code);
+  const problem =
+    order && mayStep(order.state, "approve")
+      ? approvalProblem({ code, cost: orderCost(order) }, by.role, loadApprovalLimits(db))
+      : undefined;
+  return problem ? refused(problem) : step(db, code, "approve", "approved", by);
+}
 
 /** Marks it sent; only now does the netting count on it, and its days are promises. A supplier must be named. */
 export function sendOrder(db: Db, code: string, today: CalendarDate, by: By): Result<OrderState> {

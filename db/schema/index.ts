@@ -1,4 +1,5 @@
 /** All tables, as drizzle and the migrations see them. */
+export * from "./approval";
 export * from "./auth";
 export * from "./catalogue";
 export * from "./count";

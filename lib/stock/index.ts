@@ -1,3 +1,13 @@
+export {
+  type ApprovalLimit,
+  type ApprovingRole,
+  approvalProblem,
+  costOf,
+  LIMITED_ROLES,
+  type LimitedRole,
+  mayApprove,
+  orderCost,
+} from "./approval";
 export { type CloseOutLine, closeOut, type HopCloseOut, type HopMaterial } from "./closeOut";
 export {
   compareLotRules,

@@ -81,6 +81,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     resetSecondFactor: ADMINISTRATORS,
     revokeInterfaceKey: ADMINISTRATORS,
     saveRules: OFFICE,
+    setApprovalLimit: ADMINISTRATORS,
     setCertificate: PLANNERS,
     setLeave: PLANNERS,
     showEffect: OFFICE,
@@ -88,7 +89,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/rules/log/route.ts": { GET: EVERYBODY },
   "(work)/sites/[code]/hungActions.ts": { hang: OFFICE, takeDown: OFFICE },
   "(work)/stock/actions.ts": {
-    approve: PLANNERS,
+    approve: OFFICE,
     change: OFFICE,
     close: OFFICE,
     cutRun: STORE,

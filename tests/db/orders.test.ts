@@ -1,5 +1,6 @@
 /** From netting to proposed orders, through approval and sending to receipt in part, whole and beyond. */
 import { beforeEach, describe, expect, it } from "vitest";
+import { loadApprovalLimits, setApprovalLimit } from "@/db/queries/approval";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
 import { recordMovement, takeBack } from "@/db/queries/movements";
 import { changeOrdering } from "@/db/queries/ordering";
@@ -29,12 +30,13 @@ import {
 import { compareLots, loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
 import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
-import { DEFAULT_STOCK_POLICY, LOT_RULES } from "@/lib/stock";
+import { DEFAULT_STOCK_POLICY, LOT_RULES, orderCost } from "@/lib/stock";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 const RADIO = DEFAULT_CATALOGUE.find((i) => i.owner === "customer")!;
+const MANAGER = { ...BY, role: "manager" } as const;
 let t: TestStock;
 
 function netting(itemCode: string, orders: StoredNetting["body"]["orders"]): StoredNetting {
@@ -82,7 +84,7 @@ function onTheWay(): string {
   const order = loadOrders(t.db).find((o) => o.kind === "purchase")!;
   const lines = order.lines.map((l) => ({ lineNo: l.lineNo, quantityC: l.quantityC, dueOn: l.dueOn }));
   changeOrder(t.db, order.code, { supplier: "Fellgate Supplies", lines }, BY);
-  expect(rule(approveOrder(t.db, order.code, BY))).toBe("ok");
+  expect(rule(approveOrder(t.db, order.code, MANAGER))).toBe("ok");
   expect(rule(sendOrder(t.db, order.code, TODAY, BY))).toBe("ok");
   return order.code;
 }
@@ -117,7 +119,7 @@ describe("what to order today", () => {
     expect(codes).toHaveLength(2);
     expect(proposeOrders(t.db, t.plan, TODAY, BY)).toEqual([]);
     expect(loadWaiting(t.db).orders).toBe(codes.length);
-    expect(rule(approveOrder(t.db, codes[0]!, BY))).toBe("ok");
+    expect(rule(approveOrder(t.db, codes[0]!, MANAGER))).toBe("ok");
     expect(loadWaiting(t.db).orders).toBe(codes.length - 1);
     expect(loadOrders(t.db)).toHaveLength(2);
     expect(ordersToPlace(t.db, t.plan, TODAY).filter((r) => r.isDue)).toEqual([]);
@@ -136,6 +138,47 @@ describe("what to order today", () => {
   });
 });
 
+describe("approval limits", () => {
+  const LOGISTICS = { ...BY, role: "logistics" } as const;
+  const limit = (role: "manager" | "logistics", upToMinor: number | null) =>
+    setApprovalLimit(t.db, { role, currency: "EUR", upToMinor, reason: "as decided" }, BY);
+
+  it("let a role approve up to its amount and refuse one minor unit more, whatever was approved before", () => {
+    proposeOrders(t.db, t.plan, TODAY, BY);
+    const order = loadOrders(t.db).find((o) => o.kind === "purchase")!;
+    const [{ currency, minor }] = orderCost(order) as [{ currency: string; minor: number }];
+    expect(currency).toBe("EUR");
+    expect(rule(approveOrder(t.db, order.code, LOGISTICS))).toBe("approval-limit");
+    limit("logistics", minor - 1);
+    expect(rule(approveOrder(t.db, order.code, LOGISTICS))).toBe("approval-limit");
+    limit("logistics", minor);
+    expect(rule(approveOrder(t.db, order.code, LOGISTICS))).toBe("ok");
+    // Changed figures are approved anew, and dearer ones by somebody else.
+    const lines = order.lines.map((l) => ({ ...l, priceMinor: l.priceMinor + 1 }));
+    changeOrder(t.db, order.code, { supplier: "Fellgate Supplies", lines }, BY);
+    expect(rule(approveOrder(t.db, order.code, LOGISTICS))).toBe("approval-limit");
+    limit("manager", minor);
+    expect(rule(approveOrder(t.db, order.code, MANAGER))).toBe("approval-limit");
+    expect(loadOrder(t.db, order.code)!.state).toBe("proposed");
+    limit("manager", null);
+    expect(rule(approveOrder(t.db, order.code, MANAGER))).toBe("ok");
+  });
+
+  it("are logged with what they were, and set twice they are one", () => {
+    limit("manager", 500);
+    limit("manager", 700);
+    expect(loadApprovalLimits(t.db)).toMatchObject([{ role: "manager", currency: "EUR", upToMinor: 700 }]);
+    expect(loadLog(t.db, 5, "role manager").map((e) => e.detail)).toMatchObject([
+      { from: 500, to: 700 },
+      { from: null, to: 500 },
+    ]);
+  });
+
+  it("leave the refusal of an order that is further on to its state", () => {
+    expect(rule(approveOrder(t.db, onTheWay(), LOGISTICS))).toBe("order-state");
+  });
+});
+
 describe("an order", () => {
   it("goes proposed, approved, sent, and takes no step out of turn; every step is logged", () => {
     proposeOrders(t.db, t.plan, TODAY, BY);
@@ -149,8 +192,8 @@ describe("an order", () => {
     changeOrder(t.db, code, { supplier: "Fellgate Supplies", lines }, BY);
     expect(rule(sendOrder(t.db, code, TODAY, BY))).toBe("order-state");
     expect(loadOrdersOnTheWay(t.db)).toEqual([]);
-    approveOrder(t.db, code, BY);
-    expect(rule(approveOrder(t.db, code, BY))).toBe("order-state");
+    approveOrder(t.db, code, MANAGER);
+    expect(rule(approveOrder(t.db, code, MANAGER))).toBe("order-state");
     sendOrder(t.db, code, TODAY, BY);
     expect(loadOrdersOnTheWay(t.db)).toHaveLength(3);
     expect(rule(changeOrder(t.db, code, { supplier: "Other", lines: [] }, BY))).toBe("order-state");
@@ -159,7 +202,7 @@ describe("an order", () => {
         .map((e) => e.action)
         .reverse(),
     ).toEqual(["order proposed", "order changed", "order approved", "order sent"]);
-    expect(rule(approveOrder(t.db, "PO-0", BY))).toBe("order-unknown");
+    expect(rule(approveOrder(t.db, "PO-0", MANAGER))).toBe("order-unknown");
   });
 
   it("is received in part, then in whole; one key books once", () => {

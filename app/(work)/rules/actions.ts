@@ -10,6 +10,7 @@ import {
   resetSecondFactorAction,
 } from "@/app/_server/accountEdits";
 import { defineAction } from "@/app/_server/action";
+import { setApprovalLimitAction } from "@/app/_server/approvalEdits";
 import {
   removeCertificateAction,
   removeLeaveAction,
@@ -32,6 +33,7 @@ export const endSessionsOf = defineAction({ ...endSessionsAction, revalidate });
 export const liftRest = defineAction({ ...liftRestAction, revalidate });
 export const setCertificate = defineAction({ ...setCertificateAction, revalidate });
 export const removeCertificate = defineAction({ ...removeCertificateAction, revalidate });
+export const setApprovalLimit = defineAction({ ...setApprovalLimitAction, revalidate });
 export const setLeave = defineAction({ ...setLeaveAction, revalidate });
 export const removeLeave = defineAction({ ...removeLeaveAction, revalidate });
 export const makeInterfaceKey = defineAction({ ...makeKeyAction, revalidate });

@@ -16,6 +16,7 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { CAUTION } from "@/app/_ui/Shell";
 import { Tabs } from "@/app/_ui/Tabs";
 import { type Db, database } from "@/db/open";
+import { currenciesInUse, loadApprovalLimits } from "@/db/queries/approval";
 import { loadCatalogue, policyHistory } from "@/db/queries/catalogue";
 import { planInForce } from "@/db/queries/plans";
 import { siteRegions } from "@/db/queries/regions";
@@ -26,6 +27,7 @@ import type { HourNorms, TaskTemplate } from "@/lib/hours";
 import { ANTENNA_MOUNTS, ITEM_CATEGORIES, SCHEMES } from "@/lib/site";
 import { DRIVERS, type TakeoffRule } from "@/lib/takeoff";
 import { AccountsTab } from "./AccountsTab";
+import { ApprovalLimits } from "./ApprovalLimits";
 import { ABOUT, RULE_TABS, type SheetKind } from "./about";
 import { accountRows } from "./accountRows";
 import { CrewsTab } from "./CrewsTab";
@@ -189,12 +191,21 @@ async function TabBody({ tab, db, visitor, params }: TabProps): Promise<ReactNod
       return <CrewsTab db={db} mayEdit={isPlanner(visitor)} />;
     case "accounts":
       return (
-        <AccountsTab
-          people={accountRows(db, words.locale)}
-          crews={crewCodes(db)}
-          regions={siteRegions(db)}
-          ownId={visitor.userId}
-        />
+        <div className="grid gap-6">
+          <AccountsTab
+            people={accountRows(db, words.locale)}
+            crews={crewCodes(db)}
+            regions={siteRegions(db)}
+            ownId={visitor.userId}
+          />
+          <ApprovalLimits
+            limits={loadApprovalLimits(db).map((l) => ({
+              ...l,
+              set: `${l.changedBy}, ${formatInstant(l.changedAt, homeZone(db), words.locale)}`,
+            }))}
+            currencies={currenciesInUse(db)}
+          />
+        </div>
       );
     case "interface":
       return <InterfaceTab rows={keyRows(db, words.locale)} />;

@@ -8,11 +8,12 @@ import { StateMark } from "@/app/_ui/StateMark";
 import type { OrderView } from "@/db/queries/orders";
 import type { OrderLineDue } from "@/db/queries/stockViews";
 import type { SupplierRow } from "@/db/queries/suppliers";
+import { costOf } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { OrderStateMark } from "./OrderStateMark";
 import { SlipQuestion } from "./SlipQuestion";
 import { supplierWords } from "./supplierWords";
-import { costOf, moneyWords, orderPath } from "./words";
+import { moneyWords, orderPath } from "./words";
 
 export interface OrdersTabProps {
   orders: readonly OrderView[];

@@ -21,19 +21,8 @@ import { visitOfRun } from "@/db/queries/stockViews";
 import { isDrum, readLabel } from "@/lib/labels";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, refused, sentences } from "@/lib/result";
-import { SCRAP_REASONS } from "@/lib/stock";
-import {
-  code,
-  date,
-  hundredths,
-  LOGISTICS,
-  MANAGERS,
-  money,
-  NO_PLAN,
-  quantity,
-  reason,
-  STORE,
-} from "./fields";
+import { type ApprovingRole, SCRAP_REASONS } from "@/lib/stock";
+import { code, date, hundredths, LOGISTICS, money, NO_PLAN, quantity, reason, STORE } from "./fields";
 
 /** Nets the plan in force anew; gives the job's id. */
 export const net = defineAction({
@@ -71,9 +60,11 @@ export const propose = defineAction({
 
 export const approve = defineAction({
   name: "approve-order",
-  roles: MANAGERS,
+  // Up to which amount is the organisation's to say: approveOrder.
+  roles: STORE,
   input: z.object({ code }),
-  run: (input, { db, visitor, now }) => approveOrder(db, input.code, { name: visitor.name, at: now }),
+  run: (input, { db, visitor, now }) =>
+    approveOrder(db, input.code, { name: visitor.name, at: now, role: visitor.role as ApprovingRole }),
 });
 
 export const send = defineAction({

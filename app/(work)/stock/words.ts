@@ -29,10 +29,6 @@ export const placeWords = (placeCode: string, { t }: Words): string => placeCode
 export const amountC = (quantityC: number, unit: string, { amount }: Words): string =>
   amount(quantityC / 100, unit);
 
-/** What a line of an order costs, in minor units. */
-export const costOf = (line: { priceMinor: number; quantityC: number }): number =>
-  Math.round((line.priceMinor * line.quantityC) / 100);
-
 /** Sums of money by currency: amounts of two currencies are never added. */
 export function moneyWords(
   rows: readonly { minor: number; currency: string }[],

@@ -2,8 +2,9 @@ import type { TableDocument } from "@/app/_server/tableDocument";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { OrderView } from "@/db/queries/orders";
+import { costOf } from "@/lib/stock";
 import { supplierWords } from "../../supplierWords";
-import { amountC, costOf, moneyWords } from "../../words";
+import { amountC, moneyWords } from "../../words";
 
 /**
  * What a supplier, or a customer who is asked for his material, is handed: the lines with quantity and day, and of a

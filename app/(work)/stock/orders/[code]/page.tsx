@@ -5,19 +5,22 @@ import { homeToday, homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
+import { problemWords } from "@/app/_ui/language/problemWords";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
+import { loadApprovalLimits } from "@/db/queries/approval";
 import { loadFaults } from "@/db/queries/faultViews";
 import { loadOrder, mayStep } from "@/db/queries/orders";
 import { loadLog } from "@/db/queries/reports";
+import { type ApprovingRole, approvalProblem, costOf, orderCost } from "@/lib/stock";
 import { daysBetween } from "@/lib/time";
 import { FaultTable } from "../../faults/FaultTable";
 import { OrderStateMark } from "../../OrderStateMark";
 import { supplierWords } from "../../supplierWords";
-import { amountC, costOf, itemPath, moneyWords, orderPath, STOCK_ROLES } from "../../words";
+import { amountC, itemPath, moneyWords, orderPath, STOCK_ROLES } from "../../words";
 import { OrderSteps } from "./OrderSteps";
 import { ReceiveForm } from "./ReceiveForm";
 
@@ -43,7 +46,10 @@ export default async function OrderPage({ params }: OrderPageProps) {
   const zone = homeZone(db);
   const held = loadFaults(db, { orderCode: code });
   const log = loadLog(db, 50, `order ${code}`);
-  const isManager = visitor.role === "manager" || visitor.role === "administrator";
+  const isProposed = mayStep(order.state, "approve");
+  const beyond = isProposed
+    ? approvalProblem({ code, cost: orderCost(order) }, visitor.role as ApprovingRole, loadApprovalLimits(db))
+    : undefined;
   const mayReceive =
     mayStep(order.state, "receive") && (visitor.role === "logistics" || visitor.role === "administrator");
   const open = order.state === "sent" || order.state === "partly received";
@@ -99,17 +105,13 @@ export default async function OrderPage({ params }: OrderPageProps) {
         <OrderSteps
           order={order}
           steps={{
-            approve: mayStep(order.state, "approve") && isManager,
+            approve: isProposed && !beyond && visitor.regions === null,
             send: mayStep(order.state, "send"),
             close: mayStep(order.state, "close"),
             change: order.state === "proposed" || order.state === "approved",
             postpone: mayStep(order.state, "receive"),
           }}
-          waits={
-            order.state === "proposed" && !isManager
-              ? t("Waits for approval by a rollout manager or administrator.")
-              : undefined
-          }
+          waits={beyond ? problemWords(beyond, words) : undefined}
         />
         <Panel title={t("{{count}} lines", { count: order.lines.length })} flush>
           <ScrollRegion label={t("Lines of the order")}>
