@@ -1,9 +1,9 @@
 /** Faulty pieces as their rows of the ledger tell of them. */
-import { and, desc, eq } from "drizzle-orm";
+import { and, desc, eq, min } from "drizzle-orm";
 import { type FaultCause, type FaultMovementKind, type FaultState, faultState } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { fault, item, place } from "../schema";
+import { fault, item, orderLine, place } from "../schema";
 
 export interface FaultRow {
   id: number;
@@ -25,6 +25,10 @@ export interface FaultView {
   drumSerial: string | null;
   /** The order on whose receipt it was put on hold. */
   orderCode: string | null;
+  /** It came with an order that has no line for it. */
+  isWrongItem: boolean;
+  /** Somebody may repair it: no drum of cable, and nothing that is only the wrong item. */
+  isMendable: boolean;
   owner: "contractor" | "customer";
   quantity: number;
   cause: FaultCause;
@@ -54,9 +58,13 @@ export function loadFaults(
   filter: { id?: number; itemCode?: string; orderCode?: string } = {},
 ): FaultView[] {
   const faults = db
-    .select({ fault, itemName: item.name, unit: item.unit })
+    .select({ fault, itemName: item.name, unit: item.unit, lineNo: min(orderLine.lineNo) })
     .from(fault)
     .innerJoin(item, eq(item.code, fault.itemCode))
+    .leftJoin(
+      orderLine,
+      and(eq(orderLine.orderCode, fault.orderCode), eq(orderLine.itemCode, fault.itemCode)),
+    )
     .where(
       and(
         filter.id === undefined ? undefined : eq(fault.id, filter.id),
@@ -64,6 +72,7 @@ export function loadFaults(
         filter.orderCode ? eq(fault.orderCode, filter.orderCode) : undefined,
       ),
     )
+    .groupBy(fault.id)
     .orderBy(desc(fault.id))
     .all();
   if (faults.length === 0) return [];
@@ -75,15 +84,18 @@ export function loadFaults(
       .all()
       .map((p) => [p.code, p.name]),
   );
-  return faults.map(({ fault: f, itemName, unit }): FaultView => {
+  return faults.map(({ fault: f, itemName, unit, lineNo }): FaultView => {
     const own = rows.get(f.id) ?? [];
     const { key: _, quantityC, ...rest } = f;
     const old = own.filter((r) => r.serial === f.serial && !(r.kind === "exchange" && r.fromPlace === null));
+    const isWrongItem = f.orderCode !== null && lineNo === null;
     const placeCode = old.at(-1)?.toPlace ?? null;
     return {
       ...rest,
       itemName,
       unit,
+      isWrongItem,
+      isMendable: f.drumSerial === null && !isWrongItem,
       quantity: quantityC / 100,
       state: faultState(own.map((r) => r.kind)),
       placeCode,

@@ -4,6 +4,7 @@ import { and, eq } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
+import type { Owner } from "@/lib/site";
 import { type FaultCause, type FaultState, faultSteps } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -31,6 +32,8 @@ export interface FaultNote {
   drumSerial?: string;
   /** The lot it is of, where the shelf has several. */
   lotCode?: string;
+  /** Whose it is, where the shelf may hold both; undefined = the item's own owner first. */
+  owner?: Owner;
   /** The order on whose receipt it is put on hold: then pieces need no serial, and may be parts of a unit. */
   orderCode?: string;
   /** Whole units; a piece with a serial is one. */
@@ -62,6 +65,7 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
         b.placeCode === note.fromPlace &&
         b.quantityC >= quantityC &&
         b.drumSerial === (note.drumSerial ?? "") &&
+        (note.owner === undefined || b.owner === note.owner) &&
         (note.lotCode === undefined || b.lotCode === note.lotCode),
     );
     const source = lying.find((b) => b.owner === i.owner) ?? lying[0];
@@ -321,12 +325,15 @@ export function stepFault(
         .set({ expectedBackOn: step.expectedBackOn ?? null, reference: step.reference ?? f.reference })
         .where(eq(fault.id, id))
         .run();
-    if (step.kind === "return" && step.isAwaited && f.orderCode)
-      unreceive(db, f.orderCode, f.itemCode, base.quantityC, by);
+    if (isAwaited(f, step) && f.orderCode) unreceive(db, f.orderCode, f.itemCode, base.quantityC, by);
     log(db, by, `fault: ${step.kind}`, id, { ...step, on, reason });
     return ok({ state: loadFaults(db, { id })[0]!.state });
   });
 }
+
+/** Whether an order waits for as much again: for a wrong item it never did. */
+const isAwaited = (f: FaultView, step: FaultStep): boolean =>
+  step.kind === "return" && step.isAwaited && !f.isWrongItem;
 
 function rowsOfStep(db: Db, f: FaultView, step: FaultStep, base: NewMovement): NewMovement[] {
   switch (step.kind) {
@@ -350,7 +357,7 @@ function rowsOfStep(db: Db, f: FaultView, step: FaultStep, base: NewMovement): N
       ];
     case "return":
       // The order's code on the row says that the order waits again, and that it waits no more if the row is taken back.
-      return [{ ...base, orderCode: step.isAwaited ? (f.orderCode ?? undefined) : undefined }];
+      return [{ ...base, orderCode: isAwaited(f, step) ? (f.orderCode ?? undefined) : undefined }];
     case "scrap":
       // For the close-out a scrapped piece went back when it went on hold: it is not counted on its visit again.
       return [{ ...base, scrapReason: "damaged" }];
@@ -368,7 +375,7 @@ function stepProblems(
   const problems: Problem[] = [];
   const add = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
     problems.push(problem(path, rule, value, message, remedy));
-  if (!faultSteps(f.state, f.drumSerial !== null).includes(step.kind))
+  if (!faultSteps(f.state, !f.isMendable).includes(step.kind))
     add(
       "step",
       "fault-state",

@@ -79,7 +79,11 @@ function deliveryProblems(
       "delivery-empty",
       0,
       phrase("Nothing was received."),
-      phrase("Give a quantity on one line at least."),
+      order.lines.every((l) => l.isCable)
+        ? phrase("Give the serial and the length of one drum at least.")
+        : order.lines.some((l) => l.isCable)
+          ? phrase("Give a quantity on one line at least; of cable the serial and length of a drum.")
+          : phrase("Give a quantity on one line at least."),
     );
   if (note.on > note.today)
     add(
@@ -121,7 +125,7 @@ function deliveryProblems(
         `${at} lot`,
         "lot-missing",
         l.lotCode,
-        phrase("{{item}} ages: its lot and last day of use are needed.", { item: ordered.itemCode }),
+        phrase("{{item}} has a last day of use: it and the lot are needed.", { item: ordered.itemCode }),
         phrase("Copy both from the label."),
       );
     if (l.hold && (l.hold.quantityC > l.quantityC || ordered.isCable))

@@ -80,13 +80,14 @@ export interface SupplierRow extends LeadTimeStatistics {
   deadShare: ShareOfPieces;
 }
 
-/** Pieces received on orders by supplier; receipts taken back are left out. */
+/** Pieces received on orders by supplier; receipts taken back and wrong items are left out. */
 function piecesReceived(db: Db): Map<string, number> {
   const rows = db.$client
     .prepare(
       `SELECT o.supplier, SUM(m.quantity_c) / 100 AS pieces
        FROM movement m JOIN purchase_order o ON o.code = m.order_code JOIN item i ON i.code = m.item_code
        WHERE m.kind = 'receipt' AND i.unit = 'piece'
+         AND EXISTS (SELECT 1 FROM order_line l WHERE l.order_code = o.code AND l.item_code = m.item_code)
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        GROUP BY o.supplier`,
     )

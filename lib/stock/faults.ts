@@ -39,9 +39,13 @@ export function faultState(kinds: readonly FaultMovementKind[]): FaultState {
   return last === undefined ? "taken back" : STATE_AFTER[last];
 }
 
-/** What may be done next with it. Nobody mends a drum of cable: it is released, goes back to its supplier or is scrapped. */
-export function faultSteps(state: FaultState, isDrum = false): readonly FaultMovementKind[] {
-  if (state === "on hold") return [...(isDrum ? [] : (["to repair"] as const)), "release", "return", "scrap"];
+/**
+ * What may be done next with it. Nobody mends a drum of cable, or an item that is only the wrong one: they are
+ * released, go back to their supplier or are scrapped.
+ */
+export function faultSteps(state: FaultState, isBeyondRepair = false): readonly FaultMovementKind[] {
+  if (state === "on hold")
+    return [...(isBeyondRepair ? [] : (["to repair"] as const)), "release", "return", "scrap"];
   if (state === "in repair") return ["from repair", "exchange", "scrap"];
   return [];
 }

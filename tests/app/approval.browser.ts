@@ -56,7 +56,7 @@ test("an administrator's limit lets logistics approve small orders and says who 
   const proposed = desk.getByRole("region", { name: /^Proposed/ }).getByRole("link", { name: /^PO-/ });
   await proposed.first().click();
   await expect(
-    desk.getByText(/costs [\d,]+\.\d\d EUR; logistics staff approve up to 0\.01 EUR/),
+    desk.getByText(/costs [\d,]+\.\d\d\sEUR; logistics staff approve up to 0\.01\sEUR/),
   ).toBeVisible();
   await expect(desk.getByText("It may be approved by rollout managers or administrators.")).toBeVisible();
   await expect(desk.getByRole("button", { name: "Approve" })).toHaveCount(0);

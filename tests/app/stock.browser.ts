@@ -89,6 +89,44 @@ test("a delivery is booked in part and the order waits for the rest", async ({ p
   expect(booked, "an order of the demonstration without lots and drums").toBe(true);
 });
 
+test("a wrong item in the box is taken in, on hold, and goes back", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/stock?tab=orders");
+  await page
+    .getByRole("region", { name: "Sent: on the way" })
+    .getByRole("link", { name: /^PO-/ })
+    .first()
+    .click();
+  await page.getByRole("link", { name: "Something else came" }).click();
+  await expect(page.getByRole("heading", { level: 1, name: "Something else came" })).toBeVisible();
+  const what = page.getByLabel("What came");
+  const choices = await what.locator("option").allTextContents();
+  const lug = choices.find((c) => c.startsWith("LUG-")) ?? "";
+  await what.selectOption({ label: lug });
+  await page.getByLabel("Quantity").fill("4");
+  await page.getByLabel("In your words").fill("in place of line 1");
+  for (const width of [390, 1440]) {
+    await page.setViewportSize({ width, height: 900 });
+    await expectNoAxeViolations(page);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
+  }
+  await page.getByRole("button", { name: "Take it in, on hold" }).click();
+  const held = page.getByRole("region", { name: "On hold at receipt" }).first();
+  await expect(held).toContainText("wrong item, came with PO-");
+  await held
+    .getByRole("row")
+    .filter({ hasText: "in place of line 1" })
+    .getByRole("link", { name: /^Fault/ })
+    .click();
+  await expect(page.getByRole("button", { name: "Keep it" })).toBeVisible();
+  await expect(page.getByRole("button", { name: "Send to repair" })).toHaveCount(0);
+  await page.getByRole("button", { name: "Back to the supplier" }).click();
+  await expect(page.getByText(/waits for as much again/)).toHaveCount(0);
+  await page.getByRole("textbox", { name: "Why" }).fill("collected by the driver");
+  await page.getByRole("button", { name: "It has left" }).click();
+  await expect(page.getByText("Returned to the supplier").first()).toBeVisible();
+});
+
 test("a manager's order file is a CSV that names its lines", async ({ page, asManager }) => {
   await asManager(page);
   await page.goto("/stock?tab=orders");

@@ -14,10 +14,14 @@ import {
   saveOrder,
 } from "@/db/queries/stock";
 import { loadOnHandRows } from "@/db/queries/stockViews";
+import { receiveWrongItem } from "@/db/queries/wrongItems";
 import type { Result } from "@/lib/result";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
 import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
+const OTHERS = DEFAULT_CATALOGUE.filter((i) => i.owner === "contractor");
+const LUG = OTHERS.find((i) => i.unit === "piece" && !i.shelfLifeDays && i.code !== PIECE.code)!;
 let t: TestStock;
 const CODE = "PO-90";
 const line = (itemCode: string, quantityC: number) => ({ itemCode, quantityC, dueOn: TODAY });
@@ -177,5 +181,83 @@ describe("a drum on hold", () => {
     expect(rule(step(made.ok ? made.value.id : 0, { kind: "scrap" }))).toBe("ok");
     expect(loadBalances(t.db, CABLE.code)).toEqual([]);
     expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+});
+
+describe("a wrong item in the box", () => {
+  const wrong = (part: Partial<Parameters<typeof receiveWrongItem>[2]> = {}, code = CODE) =>
+    receiveWrongItem(
+      t.db,
+      code,
+      {
+        itemCode: LUG.code,
+        quantityC: 500,
+        reason: "in place of line 1",
+        on: TODAY,
+        today: TODAY,
+        key: "wrong box",
+        ...part,
+      },
+      BY,
+    );
+  const held = () => loadFaults(t.db, { orderCode: CODE });
+
+  it("is taken in and on hold in one go; the order waits for what was ordered", () => {
+    const before = shelf(LUG.code);
+    expect(rule(wrong())).toBe("ok");
+    expect(held()).toMatchObject([
+      { itemCode: LUG.code, quantity: 5, state: "on hold", isWrongItem: true, isMendable: false },
+    ]);
+    expect(shelf(LUG.code)).toBe(before);
+    expect(loadOrder(t.db, CODE)!.state).toBe("sent");
+    expect(loadOrder(t.db, CODE)!.lines.map((l) => l.receivedC)).toEqual([0, 0, 0]);
+    const kinds = loadLedger(t.db, { itemCode: LUG.code, limit: 2 }).map((r) => [r.kind, r.orderCode]);
+    expect(kinds).toEqual([
+      ["quality hold", null],
+      ["receipt", CODE],
+    ]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("goes back to the supplier without the order waiting for it, or is kept", () => {
+    expect(rule(wrong({ quantityC: 200 }))).toBe("ok");
+    expect(rule(wrong({ quantityC: 300, key: "another box" }))).toBe("ok");
+    const before = shelf(LUG.code);
+    const [kept, back] = held();
+    expect(rule(step(kept!.id, { kind: "to repair", repairer: "Nobody" }))).toBe("fault-state");
+    expect(rule(step(kept!.id, { kind: "release", placeCode: "WH-EAST" }))).toBe("ok");
+    expect(shelf(LUG.code)).toBe(before + 3);
+    expect(rule(step(back!.id, { kind: "return", isAwaited: true }))).toBe("ok");
+    expect(loadOrder(t.db, CODE)!.state).toBe("sent");
+    const left = loadLedger(t.db, { faultId: back!.id, limit: 1 })[0]!;
+    expect([left.kind, left.toPlace, left.orderCode]).toEqual(["return", null, null]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("is refused on an order that has a line for it, that was not sent, and with what its kind needs left out", () => {
+    expect(rule(wrong({ itemCode: PIECE.code }))).toBe("item-ordered");
+    expect(rule(wrong({ itemCode: "NOT-THERE" }))).toBe("item-unknown");
+    expect(rule(wrong({}, "PO-0"))).toBe("order-state");
+    expect(rule(wrong({ quantityC: 0, on: addDays(TODAY, 1) }))).toBe("delivery-future, quantity");
+    const other = OTHERS.find((i) => i.shelfLifeDays !== undefined && i.code !== TAPE.code)!;
+    expect(rule(wrong({ itemCode: other.code }))).toBe("lot-missing");
+    const expiresOn = addDays(TODAY, 200);
+    expect(rule(wrong({ itemCode: other.code, lotCode: "X1", expiresOn }))).toBe("ok");
+    expect(held()).toHaveLength(1);
+  });
+
+  it("of cable is a drum, held whole", () => {
+    const cable = OTHERS.find((i) => i.category === "IF cable" && i.code !== CABLE.code)!;
+    expect(rule(wrong({ itemCode: cable.code, quantityC: DRUM_C }))).toBe("drum-missing");
+    expect(rule(wrong({ itemCode: cable.code, quantityC: DRUM_C, drumSerial: "D-WRONG" }))).toBe("ok");
+    expect(held()).toMatchObject([{ drumSerial: "D-WRONG", quantity: DRUM_C / 100, isWrongItem: true }]);
+    expect(
+      rule(wrong({ itemCode: cable.code, quantityC: DRUM_C, drumSerial: "D-WRONG", key: "again" })),
+    ).toBe("serial-taken");
+  });
+
+  it("is named so when nothing of a cable order was given", () => {
+    const result = receive([]);
+    expect(result.ok ? "" : result.problems[0]!.remedy).toContain("of cable the serial and length of a drum");
   });
 });

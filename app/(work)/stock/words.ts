@@ -22,6 +22,17 @@ export function visitWords(visitId: string, t: Words["t"]): string {
   return side ? `${hopCode} ${t(side)}` : visitId;
 }
 
+/** How a piece came on hold: found faulty, doubted at the door, or the wrong one. */
+export function foundWords(
+  f: { orderCode: string | null; isWrongItem: boolean; cause: string },
+  t: Words["t"],
+): string {
+  if (!f.orderCode) return t(f.cause);
+  return f.isWrongItem
+    ? t("wrong item, came with {{order}}", { order: f.orderCode })
+    : t("on hold at receipt of {{order}}", { order: f.orderCode });
+}
+
 /** A warehouse's code; cable is netted for all of them together. */
 export const placeWords = (placeCode: string, { t }: Words): string => placeCode || t("all warehouses");
 

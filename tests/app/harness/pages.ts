@@ -48,5 +48,11 @@ export async function addressesOf(page: Page): Promise<Map<string, string | unde
           paths.find((p) => fits(pattern).test(p) && !patterns.includes(p)),
         );
   }
+  // A page below one that was found, such as an order's form.
+  for (const [pattern, address] of found) {
+    const cut = pattern.lastIndexOf("/");
+    const above = found.get(pattern.slice(0, cut));
+    if (!address && above && isPlain(pattern.slice(cut))) found.set(pattern, above + pattern.slice(cut));
+  }
   return found;
 }

@@ -5,7 +5,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { FaultView } from "@/db/queries/faultViews";
 import { type CalendarDate, daysBetween } from "@/lib/time";
-import { faultPath, itemPath, kitPath, visitWords } from "../words";
+import { faultPath, foundWords, itemPath, kitPath, visitWords } from "../words";
 import { FaultStateMark } from "./FaultStateMark";
 
 export interface FaultTableProps {
@@ -45,8 +45,7 @@ export async function FaultTable({ label, rows, today }: FaultTableProps) {
               <td data-label={t("Serial or drum")}>{f.serial ?? f.drumSerial ?? "–"}</td>
               <td data-label={t("What is wrong")}>
                 <span>
-                  {f.orderCode ? t("on hold at receipt of {{order}}", { order: f.orderCode }) : t(f.cause)}:{" "}
-                  {f.symptom}
+                  {foundWords(f, t)}: {f.symptom}
                 </span>
               </td>
               <td data-label={t("Found")}>

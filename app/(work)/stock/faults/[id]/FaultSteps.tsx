@@ -20,6 +20,9 @@ export interface FaultStepsProps {
     drumSerial: string | null;
     /** The order on whose receipt it was put on hold. */
     orderCode: string | null;
+    /** It came with an order that has no line for it. */
+    isWrongItem: boolean;
+    isMendable: boolean;
     since: CalendarDate;
     warehouseCode: string;
     expectedBackOn: CalendarDate | null;
@@ -78,14 +81,14 @@ export function FaultSteps(props: FaultStepsProps) {
   const { t } = useWords();
   const { fault } = props;
   const [open, setOpen] = useState<StepKind | "promise">();
-  const steps = faultSteps(fault.state, fault.drumSerial !== null) as readonly StepKind[];
+  const steps = faultSteps(fault.state, !fault.isMendable) as readonly StepKind[];
   const close = () => setOpen(undefined);
   if (steps.length === 0) return null;
   return (
     <div className="ui-toolbar ui-no-print mt-3">
       {steps.map((kind, i) => (
         <Button key={kind} kind={i === 0 ? "primary" : undefined} onClick={() => setOpen(kind)}>
-          {t(WORDS[kind].button)}
+          {t(kind === "release" && fault.isWrongItem ? "Keep it" : WORDS[kind].button)}
         </Button>
       ))}
       {fault.state === "in repair" ? (
@@ -191,7 +194,7 @@ function StepForm({
           choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
         />
       ) : null}
-      {kind === "return" && fault.orderCode ? (
+      {kind === "return" && fault.orderCode && !fault.isWrongItem ? (
         <Check
           label={t("{{order}} waits for as much again", { order: fault.orderCode })}
           checked={isAwaited}
@@ -218,7 +221,7 @@ function StepForm({
       <div className="ui-form-actions justify-end">
         <Button onClick={onDone}>{t("Leave as it is")}</Button>
         <Button kind="primary" type="submit" busy={busy}>
-          {WORDS[kind].confirm}
+          {t(WORDS[kind].confirm)}
         </Button>
       </div>
     </form>

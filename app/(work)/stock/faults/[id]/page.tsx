@@ -12,7 +12,16 @@ import { database } from "@/db/open";
 import { loadFaults } from "@/db/queries/faultViews";
 import { loadLedger, loadPlaces, reversalsOf } from "@/db/queries/stock";
 import { LedgerRows } from "../../LedgerRows";
-import { faultPath, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES, visitWords } from "../../words";
+import {
+  faultPath,
+  foundWords,
+  itemPath,
+  kitPath,
+  ledgerPath,
+  orderPath,
+  STOCK_ROLES,
+  visitWords,
+} from "../../words";
 import { FaultStateMark } from "../FaultStateMark";
 import { FaultSteps } from "./FaultSteps";
 
@@ -54,7 +63,7 @@ export default async function FaultPage({ params }: FaultPageProps) {
           id: String(f.id),
           serial: f.serial ?? f.drumSerial ?? amount(f.quantity, f.unit),
         })}
-        lead={`${f.itemName}, ${f.orderCode ? t("on hold at receipt of {{order}}", { order: f.orderCode }) : t(f.cause)}: ${f.symptom}.`}
+        lead={`${f.itemName}, ${foundWords(f, t)}: ${f.symptom}.`}
       />
       <div className="grid grid-cols-1 gap-4">
         <Panel title={t("Where it stands")}>
@@ -126,6 +135,8 @@ export default async function FaultPage({ params }: FaultPageProps) {
                 serial: f.serial,
                 drumSerial: f.drumSerial,
                 orderCode: f.orderCode,
+                isWrongItem: f.isWrongItem,
+                isMendable: f.isMendable,
                 since: f.since,
                 warehouseCode: f.warehouseCode,
                 expectedBackOn: f.expectedBackOn,

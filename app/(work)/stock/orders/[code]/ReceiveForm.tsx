@@ -117,6 +117,8 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         {open.map((l) => {
           const d = draftFor(l);
           const name = t("Line {{lineNo}}: {{item}}", { lineNo: l.lineNo, item: l.itemCode });
+          // A single drum on an order of nothing else: without its serial nothing would be booked.
+          const isSerialWanted = l.isCable && open.length === 1 && d.drums.length === 1;
           const toCome = t("{{quantity}} still to come.", {
             quantity: amount((l.quantityC - l.receivedC) / 100, l.unit),
           });
@@ -132,6 +134,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                     <div key={i} className="ui-form-row">
                       <TextInput
                         label={t("Serial of drum {{i}}", { i: i + 1 })}
+                        required={isSerialWanted}
                         value={x.serial}
                         maxLength={60}
                         onChange={(e) =>
@@ -206,12 +209,15 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                     <>
                       <TextInput
                         label={t("Lot, line {{lineNo}}", { lineNo: l.lineNo })}
+                        required={Number(d.quantity) > 0}
+                        hint={t("From the label: it has a last day of use.")}
                         value={d.lotCode}
                         maxLength={60}
                         onChange={(e) => set(l, { lotCode: e.target.value })}
                       />
                       <DateInput
                         label={t("Last day of use, line {{lineNo}}", { lineNo: l.lineNo })}
+                        required={Number(d.quantity) > 0}
                         value={d.expiresOn}
                         onChange={(e) => set(l, { expiresOn: e.target.value })}
                       />
@@ -219,7 +225,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                   ) : null}
                   <NumberInput
                     label={t("Of these on hold, line {{line}}", { line: l.lineNo })}
-                    unit={l.unit}
+                    unit={t(l.unit)}
                     min={0}
                     max={Number(d.quantity) || undefined}
                     value={d.hold}

@@ -4,6 +4,7 @@ import { notFound } from "next/navigation";
 import { homeToday, homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -50,8 +51,9 @@ export default async function OrderPage({ params }: OrderPageProps) {
   const beyond = isProposed
     ? approvalProblem({ code, cost: orderCost(order) }, visitor.role as ApprovingRole, loadApprovalLimits(db))
     : undefined;
-  const mayReceive =
-    mayStep(order.state, "receive") && (visitor.role === "logistics" || visitor.role === "administrator");
+  const mayBook = visitor.role === "logistics" || visitor.role === "administrator";
+  const mayReceive = mayStep(order.state, "receive") && mayBook;
+  const isBehind = order.state !== "proposed" && order.state !== "approved";
   const open = order.state === "sent" || order.state === "partly received";
   return (
     <>
@@ -215,6 +217,11 @@ export default async function OrderPage({ params }: OrderPageProps) {
           </p>
         ) : null}
         {mayReceive ? <ReceiveForm order={order} today={today} /> : null}
+        {isBehind && mayBook ? (
+          <p className="ui-no-print">
+            <LinkButton href={`${orderPath(code)}/other`}>{t("Something else came")}</LinkButton>
+          </p>
+        ) : null}
         {held.length > 0 ? (
           <Panel
             title={t("On hold at receipt")}
