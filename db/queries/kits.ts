@@ -3,7 +3,7 @@
 import { and, eq } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
-import type { EndSide, Owner } from "@/lib/site";
+import type { EndSide, ItemCategory, Owner } from "@/lib/site";
 import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
@@ -103,6 +103,7 @@ export interface KitLineView {
   sources: PickSource[];
   /** What the kit's warehouse does not hold. */
   missingC: number;
+  countedAs: CountedAs;
   /** Other warehouses that do, with how much. */
   elsewhere: { placeCode: string; quantityC: number }[];
   /** Transfers that bring a short line's item to the kit's warehouse, the first to come first. */
@@ -241,6 +242,26 @@ function sourcesOf(
   });
 }
 
+/** Of an issued kit what the ledger says went out, lot by lot; an item on several lines is told line after line. */
+function sourcesIssued(db: Db, kit: StoredKit): PickSource[][] {
+  const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
+  const left = issuedOf(db, kit.visitId).map((r) => ({ ...r }));
+  return kit.lines.map((l): PickSource[] => {
+    let wantedC = l.runId ? 0 : l.pickedC;
+    return left
+      .filter((r) => r.itemCode === l.itemCode)
+      .flatMap((r) => {
+        const quantityC = Math.min(wantedC, r.issuedC);
+        wantedC -= quantityC;
+        r.issuedC -= quantityC;
+        const { lotCode, owner } = r;
+        return quantityC > 0
+          ? [{ lotCode, owner, quantityC, expiresOn: expiry.get(lotCode) ?? null, isClaimed: false }]
+          : [];
+      });
+  });
+}
+
 /** One kit with where everything is; undefined when the plan has no kit for the visit. */
 export function loadKitView(
   db: Db,
@@ -258,13 +279,13 @@ export function loadKitView(
     .get()!;
   const items = new Map(
     db
-      .select({ code: item.code, unit: item.unit, massKg: item.massKg })
+      .select({ code: item.code, unit: item.unit, massKg: item.massKg, category: item.category })
       .from(item)
       .all()
       .map((i) => [i.code, i]),
   );
   const units = new Map([...items.values()].map((i) => [i.code, i.unit as string]));
-  const sources = sourcesOf(db, plan.id, kit, today, units);
+  const sources = kit.state === "issued" ? sourcesIssued(db, kit) : sourcesOf(db, plan.id, kit, today, units);
   const cuts = cutsMade(db);
   const marks = new Map(
     loadCutting(db, plan.id).flatMap((c) =>
@@ -329,6 +350,7 @@ export function loadKitView(
           : null,
         sources: sources[i]!,
         missingC,
+        countedAs: countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category }),
         transfers:
           l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
             ? []
@@ -435,7 +457,7 @@ export function pickCutRun(db: Db, planId: number, visitId: string, runId: strin
 export interface IssueNote {
   visitId: string;
   vehiclePlace: string;
-  /** Pieces, rolls and runs that a second person counted in the box. */
+  /** Things that a second person counted in the box (`countedAs`). */
   counted: number;
   countedBy: string;
   /** Why the kit leaves with less than it needs. */
@@ -443,13 +465,29 @@ export interface IssueNote {
   today: CalendarDate;
 }
 
-/** Things in the box as somebody counts them: units of every line, and every cut run as one. */
-export function piecesInBox(
-  lines: readonly { pickedC: number; unit: string; runId: string | null }[],
-): number {
+/** Small parts that go into the box as one bag of each item: nobody counts sixty ties one by one (common practice). */
+const BAGGED: ReadonlySet<ItemCategory> = new Set([
+  "consumable",
+  "label",
+  "lug",
+  "tie indoor",
+  "tie outdoor",
+]);
+
+/** How a line is counted in the box: a cut run, a length of metres and a bag of small parts are one thing each. */
+export type CountedAs = "run" | "length" | "bag" | "units";
+
+export function countedAs(line: { unit: string; runId: string | null; category?: ItemCategory }): CountedAs {
+  if (line.runId) return "run";
+  if (line.unit === "m") return "length";
+  return line.category && BAGGED.has(line.category) ? "bag" : "units";
+}
+
+/** Things in the box as somebody counts them. */
+export function piecesInBox(lines: readonly { pickedC: number; countedAs: CountedAs }[]): number {
   return lines.reduce((sum, l) => {
     if (l.pickedC === 0) return sum;
-    return sum + (l.runId ? 1 : l.unit === "m" ? 1 : Math.ceil(l.pickedC / 100));
+    return sum + (l.countedAs === "units" ? Math.ceil(l.pickedC / 100) : 1);
   }, 0);
 }
 
@@ -568,7 +606,8 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         "counted",
         "count-differs",
         note.counted,
-        phrase("The lines ticked off come to {{pieces}} things.", { pieces: String(pieces) }),
+        // The number wanted is not said: who knows it types it instead of counting.
+        phrase("That is not what the lines ticked off come to."),
         phrase("Count the box again, line by line, and correct the line that differs."),
       ),
     );

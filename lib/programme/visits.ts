@@ -3,7 +3,7 @@ import type { Remedy } from "@/lib/acceptance";
 import type { RunWanted } from "@/lib/drums";
 import { type EndEstimate, minutesOf } from "@/lib/hours";
 import type { CatalogueItem, EndSide, Hop, ItemCategory, LinkEnd } from "@/lib/site";
-import type { EndTakeoff, HopTakeoff, TakeoffLine } from "@/lib/takeoff";
+import { type EndTakeoff, type HopTakeoff, NEXT_REASON, type TakeoffLine } from "@/lib/takeoff";
 import type { KitNeedLine, ProgrammeVisit, Revisit } from "./types";
 
 export const SIDES: readonly EndSide[] = ["near", "far"];
@@ -48,8 +48,9 @@ export function jointPartnerOf({
 }
 
 /**
- * What goes into the install kit of an end. Cable is listed run by run, since each run is one piece; lines that
- * round only over an order keep their exact quantity (the pick list rounds what is put in the box).
+ * What goes into the install kit of an end. Cable is listed run by run, since each run is one piece; any other item
+ * stands once, however many rules ask for it: nobody puts two cans into a box of which a fifth of one is used. Lines
+ * that round only over an order keep their exact quantity (the pick list rounds what is put in the box).
  */
 export function kitLinesOf(takeoff: EndTakeoff): KitNeedLine[] {
   const cables = new Set(takeoff.runs.map((r) => r.cableCode));
@@ -64,7 +65,18 @@ export function kitLinesOf(takeoff: EndTakeoff): KitNeedLine[] {
       runId: r.id,
     }),
   );
-  return [...runs, ...lines];
+  return [...runs, ...onePerItem(lines)];
+}
+
+function onePerItem(lines: readonly KitNeedLine[]): KitNeedLine[] {
+  const byItem = new Map<string, KitNeedLine[]>();
+  for (const l of lines) byItem.set(l.itemCode, [...(byItem.get(l.itemCode) ?? []), l]);
+  return [...byItem.values()].map((parts) => ({
+    ...parts[0]!,
+    // Hundredths are the store's smallest amount; sums of fractions are cleared of what lies far below.
+    quantity: Math.round(parts.reduce((sum, l) => sum + l.quantity, 0) * 1e6) / 1e6,
+    reason: parts.map((l) => l.reason).join(NEXT_REASON),
+  }));
 }
 
 function needLine(l: TakeoffLine): KitNeedLine {

@@ -8,7 +8,7 @@ export { DEFAULT_RULES } from "./defaultRules";
 export { DRIVERS, type DriverMeaning } from "./drivers";
 export { earthRun, type RunEarthing } from "./earthing";
 export { type EffectOptions, effectOfRules, withRules } from "./effect";
-export { LINE_REASONS } from "./lineReasons";
+export { LINE_REASONS, NEXT_REASON } from "./lineReasons";
 export { parsePolicy, parseRules } from "./parse";
 export { DEFAULT_POLICY, fullPolicy, POLICY_FIGURES, type PolicyFigure } from "./policy";
 export { rollUp } from "./rollUp";

@@ -1,6 +1,9 @@
 import { SCHEMES } from "@/lib/site";
 import { DRIVERS } from "./drivers";
 
+/** Between the reasons of a line that several rules ask for; a screen shows each on its own. */
+export const NEXT_REASON = "\n";
+
 /**
  * The sentences that reasons of lines are made of, the more special ones first: what is kept in English is read back by
  * them (`readBack`) and said in another language. `reasonOf`, `cutLength` and the notes of counts write them.

@@ -47,7 +47,8 @@ test("an administrator's limit lets logistics approve small orders and says who 
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(width);
   }
 
-  const desk = await browser.newPage({ baseURL: server.url });
+  const office = await browser.newContext({ baseURL: server.url });
+  const desk = await office.newPage();
   await asLogistics(desk);
   await desk.goto("/stock?tab=order");
   await desk.getByRole("button", { name: /Propose orders/ }).click();
@@ -66,5 +67,5 @@ test("an administrator's limit lets logistics approve small orders and says who 
   await desk.reload();
   await desk.getByRole("button", { name: "Approve" }).click();
   await expect(desk.getByText("Approved").first()).toBeVisible();
-  await desk.close();
+  await office.close();
 });

@@ -3,6 +3,7 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { writing } from "@/db/open";
 import {
   boxQuantityC,
+  countedAs,
   issuedOf,
   issueKit,
   loadKitRows,
@@ -16,6 +17,7 @@ import {
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit } from "@/db/queries/plans";
 import { cutsMade, ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
+import type { ItemCategory } from "@/lib/site";
 import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
@@ -219,6 +221,50 @@ describe("issue", () => {
       "vehicle",
     ]);
     expect(issue({ counted: 9, shortReason: "one is on the vehicle already" }).ok).toBe(true);
+  });
+});
+
+describe("a kit that is issued", () => {
+  it("shows the lots that went out, not those that lie on the shelf now", () => {
+    pickAll();
+    const lots = (view = loadKitView(t.db, t.plan, t.visitId, TODAY)!) =>
+      view.lines
+        .find((l) => l.itemCode === TAPE.code)!
+        .sources.map((s) => `${s.lotCode} ${s.quantityC} ${s.isClaimed}`)
+        .sort();
+    const asked = lots();
+    expect(issue().ok).toBe(true);
+    expect(lots()).toEqual(asked);
+    const pieces = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
+    expect(pieces.sources).toMatchObject([{ lotCode: "", quantityC: 600 }]);
+  });
+});
+
+describe("the count of a box", () => {
+  it("takes what one handles one by one: a run, a length and a bag of small parts are one thing each", () => {
+    const of = (unit: string, category?: ItemCategory, runId: string | null = null) =>
+      countedAs({ unit, category, runId });
+    expect(of("m", "IF cable", "R1")).toBe("run");
+    expect(of("m", "earthing lead")).toBe("length");
+    expect(of("piece", "tie outdoor")).toBe("bag");
+    expect(of("piece", "connector")).toBe("units");
+    expect(
+      piecesInBox([
+        { pickedC: 2_350, countedAs: "run" },
+        { pickedC: 550, countedAs: "length" },
+        { pickedC: 6_700, countedAs: "bag" },
+        { pickedC: 240, countedAs: "units" },
+        { pickedC: 0, countedAs: "bag" },
+      ]),
+    ).toBe(6);
+  });
+
+  it("is not told what it should have been", () => {
+    pickAll();
+    const answer = issue({ counted: 99 });
+    const said = answer.ok ? "" : answer.problems.map((p) => p.message + p.remedy).join(" ");
+    expect(said).toContain("not what the lines ticked off come to");
+    expect(said).not.toMatch(/\d/);
   });
 });
 

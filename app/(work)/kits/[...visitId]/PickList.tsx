@@ -78,6 +78,8 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
               : ""}
             {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
+            {l.countedAs === "bag" ? ` ${t("Counts as one bag.")}` : ""}
+            {l.countedAs === "length" ? ` ${t("Counts as one length.")}` : ""}
           </p>
           <details>
             <summary className="text-quiet">{t("Why so much")}</summary>
@@ -146,6 +148,9 @@ function whereWords(l: KitLineView, words: Words): string {
   const { t, locale, amount } = words;
   if (l.runId) return runWords(l, words);
   if (l.sources.length === 0) return l.pickedC > 0 ? "" : t("None on this shelf.");
+  // One heap without a lot and nobody else's: nothing to say.
+  const [only] = l.sources;
+  if (l.sources.length === 1 && only && !only.lotCode && !only.isClaimed) return "";
   return `${l.sources
     .map((s) => {
       const lot = s.lotCode ? t("lot {{lot}}", { lot: s.lotCode }) : t("no lot");

@@ -208,6 +208,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   );
 }
 
+/** The plan's cable comes too late for it, and it is not cut yet. */
+const isRunShort = (l: KitLineView) => l.runId !== null && l.cut === null && l.shortC > 0;
+
 function shortWords(l: KitLineView, kit: KitView, words: Words): string {
   const { t, amount } = words;
   if (l.runId)
@@ -296,7 +299,7 @@ async function Sheet({ kit }: { kit: KitView }) {
             : [],
         )}
         cautions={runs
-          .filter((l) => !l.marks || l.drumPlace)
+          .filter((l) => !l.marks || l.drumPlace || isRunShort(l))
           .map((l) =>
             l.drumPlace
               ? t("Run {{run}}: its drum stands at {{place}}; cut there, the coil comes over.", {
@@ -309,10 +312,16 @@ async function Sheet({ kit }: { kit: KitView }) {
                     quantity: amount(l.cut.quantityC / 100, "m"),
                     drum: l.cut.drumSerial,
                   })
-                : t("Run {{run}}, {{quantity}}: no drum on hand gives it yet.", {
-                    run: l.runId!.replaceAll("/", " "),
-                    quantity: amount(l.neededC / 100, "m"),
-                  }),
+                : l.drumSerial
+                  ? t("Run {{run}}, {{quantity}}: short, its drum {{drum}} gives it too late.", {
+                      run: l.runId!.replaceAll("/", " "),
+                      quantity: amount(l.neededC / 100, "m"),
+                      drum: l.drumSerial,
+                    })
+                  : t("Run {{run}}, {{quantity}}: short, no drum on hand gives it yet.", {
+                      run: l.runId!.replaceAll("/", " "),
+                      quantity: amount(l.neededC / 100, "m"),
+                    }),
           )}
         madeBy={t("Picked on {{day}} at {{place}}", {
           day: formatDate(kit.pickOn, "full", locale),

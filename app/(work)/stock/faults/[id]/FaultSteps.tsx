@@ -88,7 +88,7 @@ export function FaultSteps(props: FaultStepsProps) {
     <div className="ui-toolbar ui-no-print mt-3">
       {steps.map((kind, i) => (
         <Button key={kind} kind={i === 0 ? "primary" : undefined} onClick={() => setOpen(kind)}>
-          {t(kind === "release" && fault.isWrongItem ? "Keep it" : WORDS[kind].button)}
+          {kind === "release" && fault.isWrongItem ? t("Keep it") : t(WORDS[kind].button)}
         </Button>
       ))}
       {fault.state === "in repair" ? (
