@@ -1,7 +1,7 @@
 /** Counting a place: blind, approved by somebody else, the differences posted in one go. */
 
-import { and, desc, eq, sql } from "drizzle-orm";
-import { type Phrase, phrase } from "@/lib/phrase";
+import { and, desc, eq, inArray, sql } from "drizzle-orm";
+import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
@@ -248,15 +248,64 @@ export function handInCount(db: Db, id: number, by: CountBy): Result<number> {
   return ok(id);
 }
 
-/** Has the lines that differ counted again; their figures are cleared, so that the second count is blind too. */
-export function askRecount(db: Db, id: number, reason: string, by: CountBy): Result<number> {
+type LineRow = typeof countLine.$inferSelect;
+
+/**
+ * Lines of which so much was used since they were counted that what was missing then cannot be taken off any more: a
+ * crew that reports its use meanwhile has booked a part of the difference already. Nobody can say which part, so they
+ * are counted again.
+ */
+function usedSince(db: Db, { id, placeCode }: Session): (LineRow & { nowC: number })[] {
+  return db
+    .select()
+    .from(countLine)
+    .where(and(eq(countLine.sessionId, id), sql`${countLine.countedC} < ${countLine.bookC}`))
+    .orderBy(countLine.lineNo)
+    .all()
+    .map((l) => ({ ...l, nowC: bookOf(db, placeCode, l) }))
+    .filter((l) => l.nowC + l.countedC! - l.bookC! < 0);
+}
+
+/** How many lines of a count that was handed in must be counted again before it can be approved. */
+export function countUsedSince(db: Db, id: number): number {
+  const session = sessionIn(db, id, "counted");
+  return session.ok ? usedSince(db, session.value).length : 0;
+}
+
+/**
+ * Has the lines that differ counted again, or only those used since; their figures are cleared, so that the second
+ * count is blind too.
+ */
+export function askRecount(
+  db: Db,
+  id: number,
+  reason: string,
+  by: CountBy,
+  only?: "used since",
+): Result<number> {
   const session = sessionIn(db, id, "counted");
   if (!session.ok) return session;
+  const which = only
+    ? inArray(
+        countLine.lineNo,
+        usedSince(db, session.value).map((l) => l.lineNo),
+      )
+    : sql`${countLine.countedC} <> ${countLine.bookC}`;
   const cleared = db
     .update(countLine)
     .set({ countedC: null, bookC: null, countedById: null, countedByName: null, countedAt: null })
-    .where(and(eq(countLine.sessionId, id), sql`${countLine.countedC} <> ${countLine.bookC}`))
+    .where(and(eq(countLine.sessionId, id), which))
     .run().changes;
+  if (only && cleared === 0)
+    return refused(
+      problem(
+        "lines",
+        "nothing-used",
+        id,
+        phrase("No line was used since it was counted."),
+        phrase("Approve the count, or have the differences counted again."),
+      ),
+    );
   db.update(countSession).set({ state: "counting", countedAt: null }).where(eq(countSession.id, id)).run();
   log(db, id, "recount asked for", by, { reason, lines: cleared });
   return ok(cleared);
@@ -287,7 +336,8 @@ export function approveCount(db: Db, id: number, today: CalendarDate, by: CountB
           phrase("Somebody else approves a count."),
         ),
       );
-    const problems: Problem[] = [];
+    const problems: Problem[] = usedSince(db, session.value).map(usedProblem);
+    if (problems.length > 0) return refused(...problems);
     let rows = 0;
     for (const l of lines) {
       const differenceC = l.countedC! - l.bookC!;
@@ -324,6 +374,22 @@ export function approveCount(db: Db, id: number, today: CalendarDate, by: CountB
     return ok({ rows });
   });
 }
+
+const usedProblem = (l: LineRow & { nowC: number }): Problem =>
+  problem(
+    `line ${l.lineNo} (${l.itemCode})`,
+    "used-since",
+    l.countedC! / 100,
+    phrase(
+      "Used since the count: the books had {{then}} when {{counted}} were counted, and have {{now}} now.",
+      {
+        then: shortFigure(l.bookC! / 100),
+        counted: shortFigure(l.countedC! / 100),
+        now: shortFigure(l.nowC / 100),
+      },
+    ),
+    phrase("Count this line again."),
+  );
 
 export function cancelCount(db: Db, id: number, reason: string, by: CountBy): Result<number> {
   const session = sessionIn(db, id, "counting", "counted");

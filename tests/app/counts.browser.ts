@@ -64,3 +64,68 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
   await page.goto("/stock/counts");
   await expect(page.getByRole("region", { name: "Counts" })).toContainText("approved and posted");
 });
+
+test("what was used since the count is counted again, and only that", async ({
+  page,
+  asLogistics,
+  asManager,
+}) => {
+  const move = async (kind: string, fill: () => Promise<void>, quantity: string) => {
+    await page.goto(`/stock/record?kind=${kind}`);
+    await page.getByLabel("Item", { exact: true }).selectOption("LUG-25");
+    await fill();
+    await page.getByLabel("Quantity").fill(quantity);
+    await page.getByRole("textbox", { name: /Why|In your words/ }).fill("for a count");
+    await page.getByRole("button", { name: "Post to the ledger" }).click();
+    await expect(page.getByText(/Posted as row/)).toBeVisible();
+  };
+  const as = async (sign: (p: typeof page) => Promise<void>) => {
+    await page.context().clearCookies();
+    await sign(page);
+  };
+  const countOpen = async (quantity: string) => {
+    const line = page.getByRole("listitem").filter({ hasText: "not counted" });
+    while ((await line.count()) > 0) {
+      const left = await line.count();
+      await line.first().getByRole("spinbutton").fill(quantity);
+      await line.first().getByRole("spinbutton").press("Enter");
+      await expect(line).toHaveCount(left - 1);
+    }
+    await page.getByRole("button", { name: "Hand in" }).click();
+    await expect(page.getByText(/Waits for a rollout manager/)).toBeVisible();
+  };
+
+  await asLogistics(page);
+  await move(
+    "transfer",
+    async () => {
+      await page.getByLabel("From").selectOption("WH-EAST");
+      await page.getByRole("combobox", { name: /^To\b/ }).selectOption("VAN-4");
+    },
+    "7",
+  );
+  await page.goto("/stock/counts");
+  await page.getByLabel("Place", { exact: true }).selectOption("VAN-4");
+  await page.getByRole("button", { name: "Begin the count" }).click();
+  await expect(page).toHaveURL(/\/stock\/counts\/\d+$/);
+  const path = new URL(page.url()).pathname;
+  await countOpen("5");
+  await move("scrap", async () => void (await page.getByLabel("From").selectOption("VAN-4")), "6");
+
+  await as(asManager);
+  await page.goto(path);
+  await expect(page.getByText("Used since the count", { exact: true })).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.getByRole("button", { name: /Approve and post/ }).click();
+  await expect(page.getByText(/the books had 7 when 5 were counted, and have 1 now/)).toBeVisible();
+  await page.getByRole("button", { name: "Count these lines again" }).click();
+  await expect(page.getByText(/1 line.* to count/).first()).toBeVisible();
+
+  await as(asLogistics);
+  await page.goto(path);
+  await countOpen("1");
+  await as(asManager);
+  await page.goto(path);
+  await page.getByRole("button", { name: /Approve and post/ }).click();
+  await expect(page.getByText("approved and posted").first()).toBeVisible();
+});

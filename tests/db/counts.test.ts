@@ -6,6 +6,7 @@ import {
   askRecount,
   cancelCount,
   countThing,
+  countUsedSince,
   handInCount,
   loadBlindLines,
   loadCounts,
@@ -116,7 +117,7 @@ describe("a count", () => {
     expect(onHand(PIECE.code)).toBe(650);
   });
 
-  it("posts nothing when one difference is refused", () => {
+  it("posts nothing when one line was used since it was counted, and has it counted again", () => {
     const id = begun();
     countAll(id, { [PIECE.code]: 0, SOON: 250 });
     postMovement(t.db, {
@@ -132,9 +133,30 @@ describe("a count", () => {
       postedBy: "Test",
     });
     handInCount(t.db, id, STORE);
-    expect(rule(approveCount(t.db, id, TODAY, BOSS))).toBe("ledger");
+    const answer = approveCount(t.db, id, TODAY, BOSS);
+    expect(answer.ok ? [] : answer.problems).toMatchObject([
+      {
+        rule: "used-since",
+        value: 0,
+        message: "Used since the count: the books had 10 when 0 were counted, and have 5 now.",
+        remedy: "Count this line again.",
+      },
+    ]);
     expect([onHand(PIECE.code), onHand(TAPE.code, "SOON")]).toEqual([500, 200]);
     expect(loadCounts(t.db)[0]!.state).toBe("counted");
+    expect(countUsedSince(t.db, id)).toBe(1);
+    // Only that line is counted again; the other difference stays as it was counted.
+    expect(askRecount(t.db, id, "used since the count", BOSS, "used since")).toEqual({ ok: true, value: 1 });
+    const open = loadBlindLines(t.db, id).filter((l) => l.countedC === null);
+    expect(open.map((l) => l.itemCode)).toEqual([PIECE.code]);
+    countThing(t.db, { id, lineNo: open[0]!.lineNo, quantityC: 0 }, STORE);
+    handInCount(t.db, id, STORE);
+    expect(countUsedSince(t.db, id)).toBe(0);
+    expect(rule(askRecount(t.db, id, "used since the count", BOSS, "used since"))).toBe("nothing-used");
+    expect(loadCounts(t.db)[0]!.state).toBe("counted");
+    expect(approveCount(t.db, id, TODAY, BOSS)).toEqual({ ok: true, value: { rows: 2 } });
+    expect([onHand(PIECE.code), onHand(TAPE.code, "SOON")]).toEqual([undefined, 250]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
   });
 
   it("takes what was found beside the list, and only that", () => {

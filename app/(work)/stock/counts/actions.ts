@@ -73,8 +73,8 @@ export const recount = defineAction({
   name: "ask-recount",
   roles: STORE,
   reach: "any",
-  input: z.object({ id, reason }),
-  run: (input, context) => askRecount(context.db, input.id, input.reason, by(context)),
+  input: z.object({ id, reason, only: z.literal("used since").optional() }),
+  run: (input, context) => askRecount(context.db, input.id, input.reason, by(context), input.only),
 });
 
 /** Posts the differences. Somebody who counted is refused, whatever the role. */

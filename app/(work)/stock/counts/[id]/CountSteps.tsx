@@ -6,6 +6,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { approve, cancel, handIn, recount } from "../actions";
 
@@ -15,14 +16,18 @@ export interface CountStepsProps {
   /** Whom it waits for, when this person cannot take the next step. */
   waits?: string;
   differing: number;
+  /** Lines used since they were counted, so that their difference cannot be posted. */
+  used: number;
 }
 
 /** The next steps of a count that this person may take. */
-export function CountSteps({ id, steps, waits, differing }: CountStepsProps) {
+export function CountSteps({ id, steps, waits, differing, used }: CountStepsProps) {
   const { t } = useWords();
   const [dialog, setDialog] = useState<"recount" | "cancel" | null>(null);
   const toHandIn = useSend(handIn);
   const toApprove = useSend(approve);
+  const toRecount = useSend(recount);
+  const isUsed = used > 0 || toApprove.problems.some((p) => p.rule === "used-since");
   if (!Object.values(steps).some(Boolean) && !waits) return null;
   return (
     <div className="grid grid-cols-1 gap-2">
@@ -57,7 +62,30 @@ export function CountSteps({ id, steps, waits, differing }: CountStepsProps) {
         {steps.cancel ? <Button onClick={() => setDialog("cancel")}>{t("Cancel the count")}</Button> : null}
         {waits ? <span className="text-quiet">{waits}</span> : null}
       </div>
-      <ProblemList problems={[...toHandIn.problems, ...toApprove.problems]} />
+      {isUsed && steps.recount ? (
+        <Notice
+          kind="warn"
+          title={t("Used since the count")}
+          action={
+            <Button
+              busy={toRecount.busy}
+              onClick={() =>
+                toRecount.send({ id, reason: "used since the count", only: "used since" }, (lines) => {
+                  toApprove.clear();
+                  return t("{{count}} lines to be counted again", { count: lines });
+                })
+              }
+            >
+              {t("Count these lines again")}
+            </Button>
+          }
+        >
+          {t(
+            "A crew used some of it after it was counted and before the count was approved. The other lines stay as they were counted.",
+          )}
+        </Notice>
+      ) : null}
+      <ProblemList problems={[...toHandIn.problems, ...toApprove.problems, ...toRecount.problems]} />
       <Dialog
         open={dialog === "recount"}
         onClose={() => setDialog(null)}

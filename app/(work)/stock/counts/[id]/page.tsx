@@ -5,7 +5,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { hasCounted, loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/counts";
+import { countUsedSince, hasCounted, loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/counts";
 import { STOCK_ROLES } from "../../words";
 import { CountStateMark } from "../CountStateMark";
 import { CountSteps } from "./CountSteps";
@@ -71,6 +71,7 @@ export default async function CountPage({ params }: CountPageProps) {
                   : undefined
           }
           differing={session.differing ?? 0}
+          used={countUsedSince(db, id)}
         />
         {isCounting ? (
           <>
