@@ -45,6 +45,7 @@ test.describe("on a phone", () => {
 
     const lines = page.getByRole("listitem").filter({ has: page.getByRole("button", { name: /^Pick / }) });
     const ties = lines.filter({ hasText: "TIE-UV" }).first();
+    await expect(ties).toContainText("Counts as one bag.");
     await ties.getByRole("button", { name: /^Pick / }).click();
     await expect(page.getByRole("button", { name: /^Picked / })).toHaveCount(1);
     await expect(page.getByText("Picking").first()).toBeVisible();
@@ -53,7 +54,6 @@ test.describe("on a phone", () => {
     await page.getByLabel("Counted by").fill("A second pair of eyes");
     await page.getByRole("button", { name: "Issue to the vehicle" }).click();
     await expect(page.getByText("That is not what the lines ticked off come to.")).toBeVisible();
-    await expect(ties).toContainText("Counts as one bag.");
     await page.getByLabel("Things counted in the box").fill("1");
     await page.getByLabel("Why it leaves short").fill("the rest follows tomorrow");
     await page.getByRole("button", { name: "Issue to the vehicle" }).click();
