@@ -381,9 +381,9 @@ const usedProblem = (l: LineRow & { nowC: number }): Problem =>
     "used-since",
     l.countedC! / 100,
     phrase(
-      "Used since the count: the books had {{then}} when {{counted}} were counted, and have {{now}} now.",
+      "Used since the count: the books had {{before}} when {{counted}} were counted, and have {{now}} now.",
       {
-        then: shortFigure(l.bookC! / 100),
+        before: shortFigure(l.bookC! / 100),
         counted: shortFigure(l.countedC! / 100),
         now: shortFigure(l.nowC / 100),
       },
