@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { type ReactNode, Suspense, useCallback, useDeferredValue, useEffect, useMemo, useRef } from "react";
+import { showGoing } from "../_client/going";
 import { useWords } from "./language/LanguageProvider";
 import { leavesOf } from "./table/cells";
 import { type Column, rowHeaderOf } from "./table/columns";
@@ -107,7 +108,10 @@ function LiveTable<Row extends object>(props: DataTableProps<Row>) {
   });
   const open = useCallback((row: Row) => {
     if (go.current.onOpen) go.current.onOpen(row);
-    else if (go.current.rowHref) go.current.router.push(go.current.rowHref(row));
+    else if (go.current.rowHref) {
+      showGoing();
+      go.current.router.push(go.current.rowHref(row));
+    }
   }, []);
 
   const selection = useSelection(props.selection, leaves, rowId);

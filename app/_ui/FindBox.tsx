@@ -24,6 +24,8 @@ export interface FindBoxProps<O extends FindOption> {
   options: readonly O[];
   onChoose: (option: O) => void;
   isBusy?: boolean;
+  /** Enter while the list still answers to earlier letters. */
+  onEnterEarly?: () => void;
   /** Under the field, where nothing was found or typed. */
   hint?: string;
   /** The list takes its room in the page instead of lying over it. */
@@ -35,7 +37,18 @@ export interface FindBoxProps<O extends FindOption> {
  * list, Enter takes the one that is marked, Escape closes).
  */
 export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
-  const { label, placeholder, query, onQuery, options, onChoose, isBusy, hint, isInline = false } = props;
+  const {
+    label,
+    placeholder,
+    query,
+    onQuery,
+    options,
+    onChoose,
+    isBusy,
+    hint,
+    onEnterEarly,
+    isInline = false,
+  } = props;
   const id = useId();
   const { t } = useWords();
   const root = useRef<HTMLDivElement>(null);
@@ -61,6 +74,9 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
       event.preventDefault();
       if (shows) setAt((now) => (Math.min(now, options.length - 1) + step + options.length) % options.length);
       else setIsOpen(true);
+    } else if (event.key === "Enter" && isBusy && onEnterEarly) {
+      event.preventDefault();
+      onEnterEarly();
     } else if (event.key === "Enter" && shows && marked) {
       event.preventDefault();
       choose(marked);

@@ -1,5 +1,6 @@
 import Link from "next/link";
-import type { ReactNode } from "react";
+import { type ReactNode, Suspense } from "react";
+import { GoingSign } from "./GoingSign";
 import { SaidAside } from "./language/SaidNav";
 import { T } from "./language/T";
 import type { Role } from "./nav";
@@ -51,6 +52,9 @@ export function Shell({
       <a className="ui-skip" href="#main">
         <T>Skip to the content</T>
       </a>
+      <Suspense>
+        <GoingSign />
+      </Suspense>
       <div className="ui-shell">
         <div>
           {isDemo ? <DemoStrip note={demoNote} /> : null}

@@ -1,17 +1,30 @@
 "use client";
 
 import dynamic from "next/dynamic";
-import { useEffect, useState } from "react";
+import { useCallback, useEffect, useRef, useState } from "react";
 import { Glyph } from "@/app/_ui/Glyph";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { EarlyKeys } from "./FindDialog";
 
-// Comes when somebody looks for something: pages need not carry it.
-const FindDialog = dynamic(() => import("./FindDialog").then((m) => m.FindDialog), { ssr: false });
+const load = () => import("./FindDialog").then((m) => m.FindDialog);
+
+const GIVE_UP_MILLIS = 5000;
+
+// Comes when a page has nothing else to do: pages need not carry it.
+const FindDialog = dynamic(load, { ssr: false });
 
 /** The way to anything by a few letters: a button in the bar, the key "/" and Ctrl+K. */
 export function FindAnything() {
   const [isOpen, setIsOpen] = useState(false);
   const { t } = useWords();
+  const early = useRef<EarlyKeys>(undefined);
+  useEffect(() => {
+    const isFine = window.matchMedia("(pointer: fine)").matches;
+    // Safari knows no idle time.
+    if (!isFine || !window.requestIdleCallback) return;
+    const idle = window.requestIdleCallback(() => void load());
+    return () => window.cancelIdleCallback(idle);
+  }, []);
   useEffect(() => {
     const hear = (event: KeyboardEvent): void => {
       const isCombination = (event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "k";
@@ -19,10 +32,35 @@ export function FindAnything() {
       if (!isCombination && !(isSlash && !isTyping(event.target))) return;
       if (document.querySelector("dialog[open]")) return;
       event.preventDefault();
+      early.current = { text: "", hasEntered: false, since: event.timeStamp };
       setIsOpen(true);
     };
+    // Until the field is there, what is typed is kept for it.
+    const keep = (event: KeyboardEvent): void => {
+      const kept = early.current;
+      // A field that does not come must not keep the keyboard.
+      if (event.key === "Escape" || (kept && event.timeStamp - kept.since > GIVE_UP_MILLIS)) {
+        early.current = undefined;
+        return;
+      }
+      if (!kept || event.ctrlKey || event.metaKey || event.altKey) return;
+      if (event.key === "Enter") kept.hasEntered = kept.text !== "";
+      else if (event.key === "Backspace") kept.text = kept.text.slice(0, -1);
+      else if (event.key.length === 1) kept.text += event.key;
+      else return;
+      event.preventDefault();
+    };
+    window.addEventListener("keydown", keep);
     window.addEventListener("keydown", hear);
-    return () => window.removeEventListener("keydown", hear);
+    return () => {
+      window.removeEventListener("keydown", keep);
+      window.removeEventListener("keydown", hear);
+    };
+  }, []);
+  const takeEarly = useCallback(() => {
+    const kept = early.current;
+    early.current = undefined;
+    return kept;
   }, []);
   return (
     <div className="ui-find-anything">
@@ -40,7 +78,7 @@ export function FindAnything() {
           /
         </span>
       </button>
-      {isOpen ? <FindDialog onClose={() => setIsOpen(false)} /> : null}
+      {isOpen ? <FindDialog takeEarly={takeEarly} onClose={() => setIsOpen(false)} /> : null}
     </div>
   );
 }

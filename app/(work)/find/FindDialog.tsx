@@ -1,8 +1,9 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useEffect, useState } from "react";
+import { useEffect, useRef, useState } from "react";
 import { ask } from "@/app/_client/ask";
+import { showGoing } from "@/app/_client/going";
 import { Dialog } from "@/app/_ui/Dialog";
 import { FindBox, type FindOption } from "@/app/_ui/FindBox";
 import type { GlyphName } from "@/app/_ui/Glyph";
@@ -38,15 +39,45 @@ export const GLYPHS: Readonly<Record<string, GlyphName>> = {
 const SETTLE_MILLIS = 80;
 const NOTHING: readonly Option[] = [];
 
+/** What was typed before the field was there. */
+export interface EarlyKeys {
+  text: string;
+  hasEntered: boolean;
+  /** When the field was asked for, on the clock of events. */
+  since: number;
+}
+
+export interface FindDialogProps {
+  /** Hands over what was typed so far; from then on the field hears the keys. */
+  takeEarly: () => EarlyKeys | undefined;
+  onClose: () => void;
+}
+
 /** Asks the server with every letter and goes to what is chosen. */
-export function FindDialog({ onClose }: { onClose: () => void }) {
+export function FindDialog({ takeEarly, onClose }: FindDialogProps) {
   const router = useRouter();
   const { t } = useWords();
   const [query, setQuery] = useState("");
   const [options, setOptions] = useState(NOTHING);
   const [answered, setAnswered] = useState("");
   const [isLost, setIsLost] = useState(false);
+  /** Enter came before the answer: its first is meant. */
+  const goesToFirst = useRef(false);
   const wanted = query.trim();
+
+  // The dialog has the focus by now: its own effect ran before this one.
+  useEffect(() => {
+    const early = takeEarly();
+    if (!early?.text) return;
+    goesToFirst.current = early.hasEntered;
+    setQuery((typed) => early.text + typed);
+  }, [takeEarly]);
+
+  function go(href: string): void {
+    onClose();
+    showGoing();
+    router.push(href);
+  }
 
   useEffect(() => {
     if (wanted === "") {
@@ -77,6 +108,14 @@ export function FindDialog({ onClose }: { onClose: () => void }) {
     };
   }, [wanted, t]);
 
+  const first = answered === wanted ? options[0]?.href : undefined;
+  // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the answer is there
+  useEffect(() => {
+    if (!goesToFirst.current || first === undefined) return;
+    goesToFirst.current = false;
+    go(first);
+  }, [first]);
+
   const hint =
     wanted === ""
       ? t("A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, kit, order.")
@@ -91,11 +130,14 @@ export function FindDialog({ onClose }: { onClose: () => void }) {
         label={t("Find anything")}
         placeholder={t("Code, name or page")}
         query={query}
-        onQuery={setQuery}
+        onQuery={(typed) => {
+          goesToFirst.current = false;
+          setQuery(typed);
+        }}
         options={options}
-        onChoose={({ href }) => {
-          onClose();
-          router.push(href);
+        onChoose={({ href }) => go(href)}
+        onEnterEarly={() => {
+          goesToFirst.current = true;
         }}
         isBusy={wanted !== "" && answered !== wanted}
         hint={hint}
