@@ -38,6 +38,7 @@ import {
   problemAgainst,
   readyKits,
   type StoredNight,
+  visitPhrase,
   type WhyHereByName,
 } from "@/lib/programme";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
@@ -203,7 +204,26 @@ const EDIT_NAMES = {
 const WHAT = [...Object.values(EDIT_NAMES), phrase("{{n}} visits").text];
 
 /** What an edit is about: a visit's id, the number of several, the name of another edit. */
-export const whatPhrase = (words: string): Phrase => readBack(words, WHAT);
+export function whatPhrase(words: string): Phrase {
+  const visit = visitPhrase(words);
+  return typeof visit === "string" ? withVisitNames(readBack(words, WHAT)) : visit;
+}
+
+/** "the move of VH001/near/install" names its visit as people do. */
+const withVisitNames = ({ text, values = {} }: Phrase): Phrase =>
+  phrase(
+    text,
+    Object.fromEntries(
+      Object.entries(values).map(([name, value]) => [
+        name,
+        typeof value === "string"
+          ? visitPhrase(value)
+          : typeof value === "object" && "text" in value
+            ? withVisitNames(value)
+            : value,
+      ]),
+    ),
+  );
 
 /** What the buttons name. Of an undo and a redo the words are themselves the name of an edit. */
 export const editName = ({ kind, words }: Pick<PlanEditRow, "kind" | "words">): Phrase =>

@@ -139,6 +139,7 @@ export {
   SIDES,
   type VisitWork,
   visitIdOf,
+  visitPhrase,
   visitsOf,
 } from "./visits";
 export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";

@@ -2,6 +2,7 @@
 import type { Remedy } from "@/lib/acceptance";
 import type { RunWanted } from "@/lib/drums";
 import { type EndEstimate, minutesOf } from "@/lib/hours";
+import { figure, type Phrase, phrase } from "@/lib/phrase";
 import type { CatalogueItem, EndSide, Hop, ItemCategory, LinkEnd } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, NEXT_REASON, type TakeoffLine } from "@/lib/takeoff";
 import type { KitNeedLine, ProgrammeVisit, Revisit } from "./types";
@@ -28,6 +29,17 @@ export function parseVisitId(id: string): NamedWork | undefined {
   return m
     ? { hopCode: m[1]!, side: m[2] as EndSide, kind: m[3] as VisitWork, part: Number(m[4] ?? 1) }
     : undefined;
+}
+
+/** A visit as people say it: "VH028 near install", "VH028 far alignment, part 2". An id that is none stays as it is. */
+export function visitPhrase(id: string): Phrase | string {
+  const named = parseVisitId(id);
+  if (!named) return id;
+  const { hopCode, part } = named;
+  const of = { hop: hopCode, side: phrase(named.side), kind: phrase(named.kind) };
+  return part > 1
+    ? phrase("{{hop}} {{side}} {{kind}}, part {{part}}", { ...of, part: figure(part) })
+    : phrase("{{hop}} {{side}} {{kind}}", of);
 }
 
 /** The same work at the other end of the hop. */

@@ -245,7 +245,10 @@ function checkCrew(
         say1("weather", `has no workable minute at its start, ${clock(x.startMin)}`);
       if (ends) {
         if (remaining.get(x.visit)!.length > 0)
-          say1("work", `ends at ${clock(x.endMin)} with work left: too short for its hours and weather`);
+          say1(
+            "work",
+            `ends at ${clock(x.endMin)} with ${span(workLeft(remaining.get(x.visit)!))} of work left: too short for its hours and weather`,
+          );
         else if (Math.abs(run.last - x.endMin) > 1)
           say1("work", `is done at ${clock(run.last)}, not at ${clock(x.endMin)}`);
         if (x.endMin > closes)
@@ -275,14 +278,10 @@ function checkCrew(
       say(
         "shift",
         day,
-        `ends at ${clock(time)}, ${clock(shift.toMin)} with ${crew.overtimeMaxMin} min of overtime is the limit`,
+        `ends at ${clock(time)}, ${clock(shift.toMin)} with ${span(crew.overtimeMaxMin)} of overtime is the limit`,
       );
     if (lastEnd !== undefined && day * 1440 + shift.fromMin - lastEnd < crew.restMin)
-      say(
-        "rest",
-        day,
-        `only ${Math.round(day * 1440 + shift.fromMin - lastEnd)} min of rest before the shift`,
-      );
+      say("rest", day, `only ${span(day * 1440 + shift.fromMin - lastEnd)} of rest before the shift`);
     if (loadKg > crew.payloadKg)
       say("payload", day, `the load is ${loadKg} kg, the vehicle takes ${crew.payloadKg} kg`);
     if (!moved) continue;
@@ -292,11 +291,12 @@ function checkCrew(
   }
   for (const [week, min] of weekMin)
     if (min > crew.weeklyMaxMin)
-      say(
-        "weekly hours",
-        Math.max(0, week * 7 - monday),
-        `${Math.round(min)} min in the week, ${crew.weeklyMaxMin} allowed`,
-      );
+      broken.push({
+        rule: "weekly hours",
+        crew: c,
+        day: Math.max(0, week * 7 - monday),
+        message: `${crew.code}, week of day ${Math.max(0, week * 7 - monday)}: ${span(min)} in the week, ${span(crew.weeklyMaxMin)} allowed`,
+      });
 }
 
 /** Steps still to do; the ends of joint work both stay for the longer of their steps. */
@@ -397,3 +397,17 @@ function clock(min: number): string {
   const m = Math.round(min);
   return `${String(Math.floor(m / 60)).padStart(2, "0")}:${String(m % 60).padStart(2, "0")}`;
 }
+
+/** "50 h 9 min", "45 min": as people say how long. */
+function span(min: number): string {
+  const whole = Math.round(min);
+  const parts = [Math.floor(whole / 60), whole % 60] as const;
+  return parts[0] === 0
+    ? `${parts[1]} min`
+    : parts[1] === 0
+      ? `${parts[0]} h`
+      : `${parts[0]} h ${parts[1]} min`;
+}
+
+const workLeft = (segments: readonly { leftMin: number }[]): number =>
+  segments.reduce((sum, s) => sum + s.leftMin, 0);

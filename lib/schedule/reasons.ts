@@ -92,6 +92,7 @@ const BROKEN = [
   "{{visit}} goes on the next day, yet other work follows it today",
   "{{visit}} starts at {{clock}}; with way, access and set-up it can start at {{other}}",
   "{{visit}} has no workable minute at its start, {{clock}}",
+  "{{visit}} ends at {{clock}} with {{long}} of work left: too short for its hours and weather",
   "{{visit}} ends at {{clock}} with work left: too short for its hours and weather",
   "{{visit}} is done at {{clock}}, not at {{other}}",
   "{{visit}} ends at {{clock}}, the site closes at {{other}}",
@@ -100,9 +101,12 @@ const BROKEN = [
   "a night away before a day off",
   "{{n}} nights in a row, {{m}} allowed",
   "ends at {{clock}}, {{other}} with {{n}} min of overtime is the limit",
+  "ends at {{clock}}, {{other}} with {{long}} of overtime is the limit",
   "only {{n}} min of rest before the shift",
+  "only {{long}} of rest before the shift",
   "the load is {{n}} kg, the vehicle takes {{m}} kg",
   "{{n}} min in the week, {{m}} allowed",
+  "{{long}} in the week, {{limit}} allowed",
   "{{crew}} and {{other}} are on {{site}} at the same time ({{day}})",
   "a night away names what does not exist",
 ];
@@ -120,6 +124,7 @@ const ABOUT = [
   "{{n}} {{people}} and {{m}} {{others}} and {{k}} {{more}}",
   "{{n}} {{people}} and {{m}} {{others}}",
   "{{n}} {{people}}",
+  "{{crew}}, week of {{day}}: {{message}}",
   "{{crew}}, {{day}}: {{message}}",
   "{{visit}}: {{message}}",
 ];

@@ -62,12 +62,15 @@ test("a move shows what it does, goes into a draft, and is undone", async ({ pag
   sunday.setUTCDate(sunday.getUTCDate() + ((7 - sunday.getUTCDay()) % 7 || 7));
   await dialog.getByLabel("Day").fill(sunday.toISOString().slice(0, 10));
   await expect(dialog.getByText("calendar", { exact: true }).first()).toBeVisible();
+  await expect(dialog.getByText("What helps: a day on which the crew works").first()).toBeVisible();
   await expectNoAxeViolations(page);
   await expect(dialog.getByRole("button", { name: "Accept the move" })).toBeDisabled();
   await dialog.getByLabel(/Keep it in the draft all the same/).check();
   await dialog.getByRole("button", { name: "Accept the move" }).click();
   await expect(page.getByText(/The move is in draft \d+/)).toBeVisible();
   await expect(page.getByText(/Draft \d+: nobody works by it yet/)).toBeVisible();
+  // What was moved is in view on the draft's board, whatever stands above it now.
+  await expect(page.locator('.ui-visit[data-selected="true"]').first()).toBeInViewport();
   await expectNoAxeViolations(page);
 
   // The judge refuses it by name.
@@ -75,9 +78,10 @@ test("a move shows what it does, goes into a draft, and is undone", async ({ pag
   await page.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
   await expect(page.getByText(/stays a draft: it breaks/)).toBeVisible({ timeout: 30_000 });
 
-  await page.getByRole("button", { name: `Undo the move of ${visitId}` }).click();
-  await expect(page.getByText(`Undone: the move of ${visitId}.`)).toBeVisible();
-  await expect(page.getByRole("button", { name: `Redo the move of ${visitId}` })).toBeEnabled();
+  const name = (visitId ?? "").replaceAll("/", " ");
+  await page.getByRole("button", { name: `Undo the move of ${name}` }).click();
+  await expect(page.getByText(`Undone: the move of ${name}.`)).toBeVisible();
+  await expect(page.getByRole("button", { name: `Redo the move of ${name}` })).toBeEnabled();
   await page.getByRole("button", { name: "Discard" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "Discard the draft" }).click();
   await page.waitForURL((url) => url.pathname === "/plan" && !url.searchParams.has("plan"));

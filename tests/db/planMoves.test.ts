@@ -15,7 +15,8 @@ import {
   planInForce,
 } from "@/db/queries/plans";
 import { loadLog } from "@/db/queries/reports";
-import { effectOfMove, type NamedMove, otherPlaces } from "@/lib/programme";
+import { english, type Phrase } from "@/lib/phrase";
+import { effectOfMove, type NamedMove, otherPlaces, visitPhrase } from "@/lib/programme";
 import type { Result } from "@/lib/result";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
@@ -134,7 +135,9 @@ describe("undo and redo", () => {
     const before = visits();
     const refused = goBack("undo", RITA);
     expect(ruleOf(refused)).toBe("changed-since");
-    expect(refused.ok ? "" : refused.problems[0]!.message).toContain(`Ole unpinned ${legal[0]!.visitId}`);
+    expect(refused.ok ? "" : refused.problems[0]!.message).toContain(
+      `Ole unpinned ${english(visitPhrase(legal[0]!.visitId) as Phrase)}`,
+    );
     expect(visits()).toEqual(before);
     // As soon as the other has taken that back, it may.
     expectOk(goBack("undo", OLE));

@@ -41,12 +41,12 @@ export async function DraftNotice({ planId, revision, inForceId, edits, mayDecid
         ) : (
           t("Compare it, then put it in force or discard it.")
         )}
+        {mayDecide ? (
+          <div className="flex flex-wrap gap-2 mt-2">
+            <DraftActions planId={planId} revision={revision} inForceId={inForceId} />
+          </div>
+        ) : null}
       </Notice>
-      {mayDecide ? (
-        <div className="flex flex-wrap gap-2">
-          <DraftActions planId={planId} revision={revision} inForceId={inForceId} />
-        </div>
-      ) : null}
     </div>
   );
 }

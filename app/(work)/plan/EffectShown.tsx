@@ -3,11 +3,12 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import type { BrokenByName, CostChange, NamedVisit, VisitShift } from "@/lib/programme";
+import { type CostChange, type NamedVisit, type VisitShift, visitPhrase } from "@/lib/programme";
+import type { SaidBroken } from "./why";
 
 export interface Effect {
   shifts: VisitShift[];
-  broken: BrokenByName[];
+  broken: SaidBroken[];
   changes: CostChange[];
   total: number;
 }
@@ -28,6 +29,9 @@ export function EffectShown({ effect }: { effect: Effect }) {
             {broken.map((b) => (
               <li key={b.message}>
                 <strong>{b.rule}</strong>: {b.message}
+                {b.helps ? (
+                  <div className="text-quiet">{t("What helps: {{remedy}}", { remedy: b.helps })}</div>
+                ) : null}
               </li>
             ))}
           </ul>
@@ -87,7 +91,7 @@ export function EffectShown({ effect }: { effect: Effect }) {
             <tbody>
               {shifts.map((s) => (
                 <tr key={s.visitId}>
-                  <th scope="row">{s.visitId}</th>
+                  <th scope="row">{sayVisit(s.visitId, words)}</th>
                   <td>{placeWords(s.from, words)}</td>
                   <td>
                     {s.to
@@ -102,6 +106,12 @@ export function EffectShown({ effect }: { effect: Effect }) {
       ) : null}
     </>
   );
+}
+
+/** "VH028 near install", in the reader's language. */
+export function sayVisit(id: string, { say }: Words): string {
+  const named = visitPhrase(id);
+  return typeof named === "string" ? named : say(named);
 }
 
 export const signed = (value: number, locale: string) =>

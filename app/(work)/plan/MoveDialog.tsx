@@ -7,7 +7,8 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { BoardCrew, BoardVisit } from "@/app/_ui/PlanBoard";
 import type { CalendarDate } from "@/lib/time";
 import { acceptVisitMove } from "./actions";
-import { EffectForm, type EffectFormProps } from "./EffectForm";
+import { type EditDone, EffectForm, type EffectFormProps } from "./EffectForm";
+import { sayVisit } from "./EffectShown";
 
 export interface MoveWanted {
   visitId: string;
@@ -17,7 +18,9 @@ export interface MoveWanted {
 }
 
 export interface MoveDialogProps
-  extends Pick<EffectFormProps, "planId" | "revision" | "isInForce" | "onClose" | "onDone" | "onRefresh"> {
+  extends Pick<EffectFormProps, "planId" | "revision" | "isInForce" | "onClose" | "onRefresh"> {
+  /** With where the visit stands then. */
+  onDone: (done: EditDone, at: { crewCode: string; on: CalendarDate }) => void;
   wanted: MoveWanted;
   visit?: BoardVisit;
   crews: readonly BoardCrew[];
@@ -32,8 +35,9 @@ function minutesOf(clock: string): number | undefined {
 }
 
 /** One visit to another crew, day and start. */
-export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, ...form }: MoveDialogProps) {
-  const { t } = useWords();
+export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, onDone, ...form }: MoveDialogProps) {
+  const words = useWords();
+  const { t } = words;
   const [crewCode, setCrewCode] = useState(wanted.crewCode);
   const [on, setOn] = useState<string>(wanted.on);
   const [start, setStart] = useState(wanted.startMin === undefined ? "" : formatClock(wanted.startMin));
@@ -42,7 +46,8 @@ export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, ...form }:
   return (
     <EffectForm
       {...form}
-      title={t("Move {{what}}", { what: visit?.hopCode ?? wanted.visitId })}
+      onDone={(done) => onDone(done, { crewCode, on: on as CalendarDate })}
+      title={t("Move {{what}}", { what: sayVisit(wanted.visitId, words) })}
       path="/plan/effect"
       query={{ visit: wanted.visitId, crew: crewCode, on, start: startMin }}
       submitWords={t("Accept the move")}

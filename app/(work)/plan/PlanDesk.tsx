@@ -1,7 +1,7 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useCallback, useDeferredValue, useEffect, useMemo, useState } from "react";
+import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
 import { keepInAddress } from "@/app/_client/keepInAddress";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
@@ -11,7 +11,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { PlanBoard, type PlanBoardProps, type Zoom } from "@/app/_ui/PlanBoard";
 import { useToast } from "@/app/_ui/Toast";
 import { useMedia } from "@/app/_ui/useMedia";
-import { addDays, type CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { type BoardFilter, countsOf, withFaint } from "./boardFilter";
 import { ChangesNotice } from "./ChangesNotice";
 import { EditButtons, type NamedEdit } from "./EditButtons";
@@ -48,6 +48,8 @@ export interface PlanDeskProps {
   crewId?: string;
 }
 
+/** Under this name a tab remembers that it just put a move into a new draft. */
+const MOVED_INTO = "plan moved into";
 const NONE: ReadonlySet<string> = new Set();
 
 /** The board with the visit that one looks at beside it; on narrow screens the visit comes as a sheet. */
@@ -70,6 +72,13 @@ export function PlanDesk(props: PlanDeskProps) {
   const [jump, setJump] = useState<{ crewId: string; day?: number } | undefined>(
     props.crewId ? { crewId: props.crewId } : undefined,
   );
+  const desk = useRef<HTMLDivElement>(null);
+  // A move made a draft: whoever made it looks for the visit at its new place, under the draft's band.
+  useEffect(() => {
+    if (sessionStorage.getItem(MOVED_INTO) !== String(planId)) return;
+    sessionStorage.removeItem(MOVED_INTO);
+    desk.current?.scrollIntoView({ block: "start" });
+  }, [planId]);
   const isNarrow = useMedia("(max-width: 72rem)");
 
   const select = useCallback((id: string | undefined) => {
@@ -130,7 +139,7 @@ export function PlanDesk(props: PlanDeskProps) {
     />
   ) : null;
 
-  function onMoved(done: EditDone): void {
+  function onMoved(done: EditDone, to?: { crewCode: string; on: CalendarDate }): void {
     const id = move?.visitId;
     setMove(undefined);
     setMovesGroup(false);
@@ -143,12 +152,15 @@ export function PlanDesk(props: PlanDeskProps) {
     });
     if (!isNew) {
       refresh();
+      if (to) setJump({ crewId: to.crewCode, day: daysBetween(firstDay, to.on) });
       return;
     }
     const address = new URLSearchParams(window.location.search);
     address.set("plan", String(done.planId));
     if (id) address.set("visit", id);
-    router.push(`/plan?${address}`);
+    if (to) address.set("crew", to.crewCode);
+    sessionStorage.setItem(MOVED_INTO, String(done.planId));
+    router.push(`/plan?${address}`, { scroll: false });
   }
   const selectedName = selected
     ? t("{{hop}} at {{site}}", { hop: selected.hopCode, site: selected.siteCode })
@@ -191,7 +203,11 @@ export function PlanDesk(props: PlanDeskProps) {
   );
 
   return (
-    <div className={isNarrow || !panel ? "grid gap-4" : "grid gap-4 grid-cols-[minmax(0,1fr)_24rem]"}>
+    <div
+      ref={desk}
+      style={{ scrollMarginTop: "5rem" }}
+      className={isNarrow || !panel ? "grid gap-4" : "grid gap-4 grid-cols-[minmax(0,1fr)_24rem]"}
+    >
       <Panel flush className="min-w-0">
         {mayEdit ? <ChangesNotice planId={planId} revision={revision} onRefresh={refresh} /> : null}
         {pickedVisits.length > 0 ? (

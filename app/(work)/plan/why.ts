@@ -16,15 +16,46 @@ export const whyWords = (reason: string, words: Words): string =>
 const withDays = (text: string, locale: string): string =>
   text.replaceAll(/\b\d{4}-\d{2}-\d{2}\b/g, (day) => formatDate(day as CalendarDate, "weekday", locale));
 
-/** Broken rules as a planner reads them; what is kept of an edit stays English. */
-export const brokenWords = (broken: readonly BrokenByName[], words: Words): BrokenByName[] =>
-  broken.map((b) => ({ ...b, rule: whyWords(b.rule, words), message: whyWords(b.message, words) }));
+export interface SaidBroken extends BrokenByName {
+  /** What a planner can do about it. */
+  helps?: string;
+}
+
+/** What a planner can do where a move by hand breaks a rule, by the rule's name. */
+export const REMEDIES_BY_HAND: Readonly<Record<string, string>> = {
+  order: "move the hop's visits together: pick several, then move them as one",
+  work: "another day, an earlier start, or a crew with a longer shift: it cannot end later than the shift, the site and the light allow",
+  weather: "another day, or wait for the next forecast",
+  shift: "another day, an earlier start, or another crew that is nearer",
+  "weekly hours": "another week, or another crew",
+  people: "another crew, or a day on which its people are there and their certificates hold",
+  access: "a day and hours at which the site is open",
+  notice: "a later day: the owner wants to be told before",
+  gate: "a day after its gates open",
+  kit: "a day after its kit is whole",
+  rest: "a later start on the next day, or another crew",
+  "nights away": "a day nearer to the crew's other work, or another crew",
+  payload: "another crew, or a day with fewer kits on the vehicle",
+  "site lock": "a day on which no other crew is on the site",
+  together: "move both ends to a day that suits both crews",
+  kept: "unpin the other visit first, or choose another day",
+  calendar: "a day on which the crew works",
+};
+
+/** Broken rules as a planner reads them, with what helps; what is kept of an edit stays English. */
+export const brokenWords = (broken: readonly BrokenByName[], words: Words): SaidBroken[] =>
+  broken.map((b) => ({
+    ...b,
+    rule: whyWords(b.rule, words),
+    message: whyWords(b.message, words),
+    helps: REMEDIES_BY_HAND[b.rule] && words.t(REMEDIES_BY_HAND[b.rule]!),
+  }));
 
 /** What an edit would do, for the page that asked. */
 export const effectWords = (
   { shifts, broken }: Pick<NamedEffect, "shifts" | "broken">,
   words: Words,
-): Pick<NamedEffect, "shifts" | "broken"> => ({
+): Pick<NamedEffect, "shifts"> & { broken: SaidBroken[] } => ({
   shifts: shifts.map((s) => ({
     ...s,
     unplaced: s.unplaced && {

@@ -2,8 +2,9 @@
 // biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
 "use client";
 
-import { type DragEvent, type MouseEvent, memo } from "react";
-import type { CalendarDate } from "@/lib/time";
+import { type DragEvent, type MouseEvent, memo, useRef } from "react";
+import { addDays, type CalendarDate } from "@/lib/time";
+import { formatDate } from "../format";
 import { DRAG_TYPE } from "./Block";
 import { BoardChunk } from "./BoardChunk";
 import { CHUNK_DAYS, type Chunk, chunksInView } from "./geometry";
@@ -54,6 +55,17 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
     const day = Math.floor(x / dayPx);
     return day >= 0 && day < dayCount ? day : undefined;
   }
+  /** Where a let-go would land: set by hand, for a row must not be drawn anew with every step of the pointer. */
+  const target = useRef<HTMLDivElement>(null);
+  function mark(day: number | undefined): void {
+    const element = target.current;
+    if (!element) return;
+    element.hidden = day === undefined;
+    if (day === undefined) return;
+    element.style.left = `${day * dayPx}px`;
+    element.style.width = `${dayPx}px`;
+    element.firstElementChild!.textContent = `${crew.id}, ${formatDate(addDays(firstDay, day), "weekday", locale)}`;
+  }
   function onClick(event: MouseEvent): void {
     // On the name column, which floats over the days, no day is meant.
     if ((event.target as HTMLElement).closest('[role="rowheader"]')) return;
@@ -64,11 +76,17 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
   }
   function onDragOver(event: DragEvent): void {
     const day = dayAt(event);
-    if (day !== undefined && day >= frozenUntilDay && event.dataTransfer.types.includes(DRAG_TYPE)) {
-      event.preventDefault();
-    }
+    const isTarget =
+      day !== undefined && day >= frozenUntilDay && event.dataTransfer.types.includes(DRAG_TYPE);
+    mark(isTarget ? day : undefined);
+    if (isTarget) event.preventDefault();
+  }
+  function onPoint(event: MouseEvent): void {
+    const day = dayAt(event);
+    mark(day !== undefined && day >= frozenUntilDay ? day : undefined);
   }
   function onDrop(event: DragEvent): void {
+    mark(undefined);
     const day = dayAt(event);
     const id = event.dataTransfer.getData(DRAG_TYPE);
     if (day === undefined || !id) return;
@@ -86,7 +104,12 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
       style={{ top: topPx, height: heightPx }}
       onClick={onClick}
       onDragOver={canDrag ? onDragOver : undefined}
+      onDragLeave={(event) => {
+        if (!event.currentTarget.contains(event.relatedTarget as Node | null)) mark(undefined);
+      }}
       onDrop={canDrag ? onDrop : undefined}
+      onPointerMove={isMoving ? onPoint : undefined}
+      onPointerLeave={() => mark(undefined)}
     >
       <div role="rowheader" className="ui-board-crew" aria-colindex={1}>
         <span className="ui-board-crew-code">{crew.code}</span>
@@ -122,6 +145,9 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
           />
         );
       })}
+      <div ref={target} className="ui-board-drop" aria-hidden="true" hidden>
+        <span />
+      </div>
     </div>
   );
 });
