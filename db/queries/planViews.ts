@@ -9,9 +9,12 @@ import {
   type HopFinish,
   type HoursMet,
   hopFinishes,
+  type InForceEffect,
+  inForceEffect,
   isAway,
   jointPartnerOf,
   mostFrequent,
+  movedVisits,
 } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
@@ -377,6 +380,21 @@ function workMinutes(db: Db, visit: PlannedVisit): { p50Min: number | null; p80M
   if (!whole) return { p50Min: null, p80Min: null };
   const share = visit.durationMin / whole.durationMin;
   return { p50Min: whole.p50Min * share, p80Min: whole.p80Min * share };
+}
+
+/** What changes for crews and kits when a draft takes the place of the plan in force. */
+export function loadInForceEffect(
+  db: Db,
+  planId: number,
+  inForceId: number | undefined,
+  today: CalendarDate,
+): InForceEffect {
+  const moved = movedVisits(
+    inForceId === undefined ? [] : loadPlanVisits(db, inForceId),
+    loadPlanVisits(db, planId),
+  );
+  const before = inForceId === undefined ? [] : loadKits(db, inForceId);
+  return inForceEffect(moved, { before, after: loadKits(db, planId) }, today);
 }
 
 export interface PlanCounts {

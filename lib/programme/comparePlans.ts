@@ -38,6 +38,41 @@ const pick = (r: { crewCode: string; startOn: CalendarDate; startMin: number }) 
   startMin: r.startMin,
 });
 
+/** What changes for people on the day a draft is put in force. */
+export interface InForceEffect {
+  /** Visits with another crew or day, with a place for the first time, or without one from now on. */
+  moved: number;
+  newlyPlaced: number;
+  losePlace: number;
+  /** Crews that something is given to or taken from. */
+  crews: readonly string[];
+  /** The first day, from today on, on which anybody does something else. */
+  firstOn?: CalendarDate;
+  /** Kits that are picked on another day, or that only one of the plans has. */
+  kits: number;
+}
+
+type PickDays = readonly { visitId: string; pickOn: CalendarDate }[];
+
+export function inForceEffect(
+  moved: readonly MovedVisit[],
+  kits: { before: PickDays; after: PickDays },
+  today: CalendarDate,
+): InForceEffect {
+  const places = moved.flatMap((m) => [m.from, m.to]).filter((p) => p !== undefined);
+  const days = places.map((p) => p.startOn).filter((on) => on >= today);
+  const was = new Map(kits.before.map((k) => [k.visitId, k.pickOn]));
+  const is = new Map(kits.after.map((k) => [k.visitId, k.pickOn]));
+  return {
+    moved: moved.length,
+    newlyPlaced: moved.filter((m) => !m.from).length,
+    losePlace: moved.filter((m) => !m.to).length,
+    crews: [...new Set(places.map((p) => p.crewCode))].sort(),
+    firstOn: days.length === 0 ? undefined : days.reduce((a, b) => (a < b ? a : b)),
+    kits: [...new Set([...was.keys(), ...is.keys()])].filter((id) => was.get(id) !== is.get(id)).length,
+  };
+}
+
 export interface HopFinish {
   hopCode: string;
   /** Day of the last visit; undefined while any visit of the hop has no place. */

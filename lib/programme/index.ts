@@ -6,6 +6,8 @@ export {
   costChanges,
   type HopFinish,
   hopFinishes,
+  type InForceEffect,
+  inForceEffect,
   type MovedHop,
   type MovedVisit,
   movedHops,

@@ -4,10 +4,12 @@ import { useRouter } from "next/navigation";
 import { useRef, useState } from "react";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
+import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { useToast } from "@/app/_ui/Toast";
+import type { InForceEffect } from "@/lib/programme";
 import type { Problem } from "@/lib/result";
 import { discardDraft, putPlanInForce } from "./actions";
 
@@ -17,10 +19,12 @@ export interface DraftActionsProps {
   revision: number;
   /** The plan in force that this page shows beside it. */
   inForceId: number | null;
+  /** What changes for crews, kits and orders. */
+  effect: InForceEffect;
 }
 
 /** Put a draft in force or discard it. What refuses is named, nothing is half done. */
-export function DraftActions({ planId, revision, inForceId }: DraftActionsProps) {
+export function DraftActions({ planId, revision, inForceId, effect }: DraftActionsProps) {
   const words = useWords();
   const { t } = words;
   const router = useRouter();
@@ -39,7 +43,13 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
     }
     toast({
       kind: "good",
-      text: t("Plan {{plan}} is in force. Needs and kits are netted anew.", { plan: String(planId) }),
+      text:
+        effect.crews.length > 0
+          ? t("Plan {{plan}} is in force. Needs and kits are netted anew. Tell crews {{crews}}.", {
+              plan: String(planId),
+              crews: effect.crews.join(", "),
+            })
+          : t("Plan {{plan}} is in force. Needs and kits are netted anew.", { plan: String(planId) }),
     });
     router.push("/plan");
     router.refresh();
@@ -59,14 +69,17 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
         kind="primary"
         question={t("Put plan {{plan}} in force?", { plan: String(planId) })}
         consequence={
-          <p>
-            {inForceId === null
-              ? t("Every hard rule is checked once more. Crews, kits and orders then follow this plan.")
-              : t(
-                  "Every hard rule is checked once more. Crews, kits and orders then follow this plan; plan {{plan}} becomes past and stays readable.",
-                  { plan: String(inForceId) },
-                )}
-          </p>
+          <>
+            <p>
+              {inForceId === null
+                ? t("Every hard rule is checked once more. Crews, kits and orders then follow this plan.")
+                : t(
+                    "Every hard rule is checked once more. Crews, kits and orders then follow this plan; plan {{plan}} becomes past and stays readable.",
+                    { plan: String(inForceId) },
+                  )}
+            </p>
+            <WhatChanges effect={effect} />
+          </>
         }
         confirmWords={t("Put in force")}
         onConfirm={put}
@@ -131,5 +144,48 @@ export function DraftActions({ planId, revision, inForceId }: DraftActionsProps)
         </div>
       ) : null}
     </>
+  );
+}
+
+/** Who does something else from when on, and that somebody has to tell them. */
+function WhatChanges({ effect }: { effect: InForceEffect }) {
+  const { t, locale } = useWords();
+  const { moved, newlyPlaced, losePlace, crews, firstOn, kits } = effect;
+  return (
+    <ul>
+      <li>
+        {moved === 0
+          ? t("Crews: no visit has another crew or day.")
+          : t("Crews {{crews}}: {{visits}} change.", {
+              crews: crews.join(", "),
+              visits: t("{{count}} visits", { count: moved }),
+            })}
+        {newlyPlaced > 0 ? ` ${t("{{count}} get a place for the first time.", { count: newlyPlaced })}` : ""}
+        {losePlace > 0 ? ` ${t("{{count}} lose their place.", { count: losePlace })}` : ""}
+        {firstOn
+          ? ` ${t("The first day that changes is {{day}}.", { day: formatDate(firstOn, "weekday", locale) })}`
+          : ""}
+      </li>
+      <li>
+        {kits === 0
+          ? t("Kits: each is picked on the same day as before.")
+          : t(
+              "Kits: {{count}} are picked on another day, new, or no longer wanted. What was picked or issued stays with its visit.",
+              {
+                count: kits,
+              },
+            )}
+      </li>
+      <li>
+        {t("Orders: none is sent or cancelled. Needs are netted anew; Stock then shows what to order.")}
+      </li>
+      {moved > 0 ? (
+        <li>
+          {t(
+            "Nobody is sent a message: crews see it in My week, and in their calendars once these are read again. Tell those who go out first.",
+          )}
+        </li>
+      ) : null}
+    </ul>
   );
 }

@@ -2,6 +2,7 @@ import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { Notice } from "@/app/_ui/Notice";
 import type { Phrase } from "@/lib/phrase";
+import type { InForceEffect } from "@/lib/programme";
 import { DraftActions } from "./DraftActions";
 
 export interface DraftNoticeProps {
@@ -11,10 +12,18 @@ export interface DraftNoticeProps {
   /** What was done by hand and not undone. */
   edits: readonly { no: number; sentence: Phrase; visits: number; broken: number }[];
   mayDecide: boolean;
+  effect: InForceEffect;
 }
 
 /** What a draft is, the edits made by hand in it, and what can be done with it. */
-export async function DraftNotice({ planId, revision, inForceId, edits, mayDecide }: DraftNoticeProps) {
+export async function DraftNotice({
+  planId,
+  revision,
+  inForceId,
+  edits,
+  mayDecide,
+  effect,
+}: DraftNoticeProps) {
   const { t, say } = await serverWords();
   return (
     <div className="grid gap-2 ui-no-print">
@@ -43,7 +52,7 @@ export async function DraftNotice({ planId, revision, inForceId, edits, mayDecid
         )}
         {mayDecide ? (
           <div className="flex flex-wrap gap-2 mt-2">
-            <DraftActions planId={planId} revision={revision} inForceId={inForceId} />
+            <DraftActions planId={planId} revision={revision} inForceId={inForceId} effect={effect} />
           </div>
         ) : null}
       </Notice>

@@ -3,7 +3,8 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import { type CostChange, type NamedVisit, type VisitShift, visitPhrase } from "@/lib/programme";
+import type { CostChange, NamedVisit, VisitShift } from "@/lib/programme";
+import { sayVisit } from "./sayVisit";
 import type { SaidBroken } from "./why";
 
 export interface Effect {
@@ -106,12 +107,6 @@ export function EffectShown({ effect }: { effect: Effect }) {
       ) : null}
     </>
   );
-}
-
-/** "VH028 near install", in the reader's language. */
-export function sayVisit(id: string, { say }: Words): string {
-  const named = visitPhrase(id);
-  return typeof named === "string" ? named : say(named);
 }
 
 export const signed = (value: number, locale: string) =>

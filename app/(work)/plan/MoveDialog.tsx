@@ -8,7 +8,7 @@ import type { BoardCrew, BoardVisit } from "@/app/_ui/PlanBoard";
 import type { CalendarDate } from "@/lib/time";
 import { acceptVisitMove } from "./actions";
 import { type EditDone, EffectForm, type EffectFormProps } from "./EffectForm";
-import { sayVisit } from "./EffectShown";
+import { sayVisit } from "./sayVisit";
 
 export interface MoveWanted {
   visitId: string;

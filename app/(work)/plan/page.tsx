@@ -20,7 +20,13 @@ import { database } from "@/db/open";
 import { loadDataSince } from "@/db/queries/dataSince";
 import { editEnds, type PlanEditRow, standingEdits } from "@/db/queries/planEdits";
 import { loadPlan, type PlanHead } from "@/db/queries/plans";
-import { BOARD_GROUPS, loadBoard, loadPlanChoices, planCounts } from "@/db/queries/planViews";
+import {
+  BOARD_GROUPS,
+  loadBoard,
+  loadInForceEffect,
+  loadPlanChoices,
+  planCounts,
+} from "@/db/queries/planViews";
 import { rulesInForce } from "@/db/queries/programme";
 import { viewsOf } from "@/db/queries/savedViews";
 import { daysBetween } from "@/lib/time";
@@ -156,6 +162,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
               broken: e.broken.length,
             }))}
             mayDecide={mayDecide}
+            effect={loadInForceEffect(db, plan.id, choices.inForce?.id, today)}
           />
         ) : null}
         {plan.state === "past" ? null : (

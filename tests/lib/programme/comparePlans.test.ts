@@ -1,7 +1,14 @@
 import { describe, expect, it } from "vitest";
-import { costChanges, hopFinishes, movedHops, movedVisits, type PlanRow } from "@/lib/programme";
+import {
+  costChanges,
+  hopFinishes,
+  inForceEffect,
+  movedHops,
+  movedVisits,
+  type PlanRow,
+} from "@/lib/programme";
 import type { PlanCost } from "@/lib/schedule";
-import type { CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 
 const d = (text: string) => text as CalendarDate;
 
@@ -103,5 +110,47 @@ describe("costChanges", () => {
       { label: "Crew days", unit: "days", before: 10, after: 11 },
       { label: "Overtime", unit: "h", before: 1.5, after: 0.5 },
     ]);
+  });
+});
+
+describe("inForceEffect", () => {
+  const on = (day: number) => addDays(d("2026-03-16"), day);
+  const place = (crewCode: string, day: number) => ({ crewCode, startOn: on(day), startMin: 480 });
+  const moved = [
+    { visitId: "a", from: place("C1", 1), to: place("C2", 4), days: 3 },
+    { visitId: "b", to: place("C3", 6) },
+    { visitId: "c", from: place("C1", 9) },
+  ];
+
+  it("names the crews that something is given to or taken from, and the first day from today on", () => {
+    const effect = inForceEffect(moved, { before: [], after: [] }, on(2));
+    expect(effect).toEqual({
+      moved: 3,
+      newlyPlaced: 1,
+      losePlace: 1,
+      crews: ["C1", "C2", "C3"],
+      firstOn: on(4),
+      kits: 0,
+    });
+  });
+
+  it("counts kits that are picked on another day, new or gone, and is quiet when nothing changes", () => {
+    const before = [
+      { visitId: "a", pickOn: on(0) },
+      { visitId: "c", pickOn: on(8) },
+      { visitId: "d", pickOn: on(5) },
+    ];
+    const after = [
+      { visitId: "a", pickOn: on(3) },
+      { visitId: "b", pickOn: on(5) },
+      { visitId: "d", pickOn: on(5) },
+    ];
+    expect(inForceEffect(moved, { before, after }, on(0)).kits).toBe(3);
+    expect(inForceEffect([], { before, after: before }, on(0))).toMatchObject({
+      moved: 0,
+      crews: [],
+      firstOn: undefined,
+      kits: 0,
+    });
   });
 });

@@ -16,7 +16,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
-import { loadPromises, planCounts } from "@/db/queries/planViews";
+import { loadInForceEffect, loadPromises, planCounts } from "@/db/queries/planViews";
 import { itemsThatStop } from "@/db/queries/stockViews";
 import {
   COST_LINES,
@@ -27,6 +27,7 @@ import {
   movedVisits,
 } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
+import { sayVisit } from "../sayVisit";
 import { brokenWords } from "../why";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -65,6 +66,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const costs = costsSideBySide(db, open);
   const counts = planCounts(db, head.id, rows);
   const otherCounts = other && planCounts(db, other.id, otherRows);
+  const unlikeFigure = other ? Math.max(0, moved.length - costs.plan.movedVisits) : 0;
   const broken = brokenWords(brokenRules(open), words);
   const { replaces } = notesOf(head);
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
@@ -139,7 +141,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         ) : null}
         {head.state === "draft" ? (
           <div className="flex flex-wrap gap-2 ui-no-print">
-            <DraftActions planId={head.id} revision={head.revision} inForceId={inForce?.id ?? null} />
+            <DraftActions
+              planId={head.id}
+              revision={head.revision}
+              inForceId={inForce?.id ?? null}
+              effect={loadInForceEffect(db, head.id, inForce?.id, homeToday(db))}
+            />
             <LinkButton href={`/plan?plan=${head.id}`}>{t("Open its board")}</LinkButton>
           </div>
         ) : null}
@@ -160,6 +167,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                       {t("Change")}
                     </th>
                     <th scope="col">{t("Unit")}</th>
+                    <th scope="col">{t("Means")}</th>
                   </tr>
                 </thead>
                 <tbody>
@@ -191,8 +199,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                     />
                   ))}
                   <FigureRow
-                    label={t("Weighted sum")}
-                    unit=""
+                    label={t("Weighted sum, which the search makes small")}
+                    unit={t("points")}
                     before={costs.inForce?.total}
                     after={costs.plan.total}
                   />
@@ -239,7 +247,17 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           </Panel>
           <Panel
             title={t("Moved visits")}
-            note={t("{{count}} visits on another crew or day", { count: moved.length })}
+            note={
+              t("{{count}} visits on another crew or day", { count: moved.length }) +
+              (unlikeFigure > 0
+                ? t(
+                    "; {{count}} of them had no place, lose it or lie before today, and are not in the figure above",
+                    {
+                      count: unlikeFigure,
+                    },
+                  )
+                : "")
+            }
             flush
           >
             {moved.length === 0 ? (
@@ -262,7 +280,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                       <tr key={m.visitId}>
                         <th scope="row">
                           <Link href={`/plan?plan=${head.id}&visit=${encodeURIComponent(m.visitId)}`}>
-                            {m.visitId}
+                            {sayVisit(m.visitId, words)}
                           </Link>
                         </th>
                         <td>{placeWords(m.from, words)}</td>
@@ -333,7 +351,7 @@ async function FigureRow({
   before?: number;
   after: number;
 }) {
-  const { locale } = await serverWords();
+  const { t, locale } = await serverWords();
   const digits = unit === "h" ? 1 : 0;
   const raw = before === undefined ? undefined : after - before;
   // What rounds to nothing is no change, and no "-0".
@@ -347,6 +365,16 @@ async function FigureRow({
         {change === undefined ? NO_VALUE : `${change > 0 ? "+" : ""}${formatNumber(change, digits, locale)}`}
       </td>
       <td>{unit}</td>
+      <td>
+        {change === undefined ? (
+          NO_VALUE
+        ) : change === 0 ? (
+          <span className="text-quiet">{t("the same")}</span>
+        ) : (
+          // Each figure is a cost: less of it is better.
+          <StateMark state={change < 0 ? "pass" : "warn"}>{change < 0 ? t("better") : t("worse")}</StateMark>
+        )}
+      </td>
     </tr>
   );
 }
