@@ -113,7 +113,10 @@ export function problemsOf(error: z.ZodError): Problem[] {
     rule: `input-${issue.code.replaceAll("_", "-")}`,
     value: SECRET_FIELD.test(issue.path.join(".")) ? undefined : issue.input,
     message: issue.message,
-    remedy: "Correct this value and send it again.",
+    remedy:
+      issue.input === "" || issue.input === undefined || issue.input === null
+        ? "Fill it in and send it again."
+        : "Correct this value and send it again.",
   }));
 }
 

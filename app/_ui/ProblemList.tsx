@@ -1,5 +1,6 @@
 "use client";
 
+import { type RefObject, useEffect, useRef, useState } from "react";
 import type { Problem } from "@/lib/result";
 import { useWords } from "./language/LanguageProvider";
 import { messageOf, remedyOf } from "./language/problemWords";
@@ -25,17 +26,46 @@ function shown(value: unknown): string | undefined {
   return typeof value === "object" ? JSON.stringify(value) : String(value);
 }
 
+const NO_LABELS: ReadonlyMap<string, string> = new Map();
+
+/** The fields of the form around it by their names: a person knows a field by what stands over it. */
+function useLabels(
+  root: RefObject<HTMLElement | null>,
+  problems: readonly LocatedProblem[],
+): ReadonlyMap<string, string> {
+  const [labels, setLabels] = useState(NO_LABELS);
+  useEffect(() => {
+    const form = root.current?.closest("form");
+    if (!form) return;
+    setLabels(
+      new Map(
+        problems.flatMap(({ path }) => {
+          const field = form.elements.namedItem(path);
+          const label =
+            field instanceof Element && "labels" in field ? (field as HTMLInputElement).labels?.[0] : null;
+          // A hint may stand inside the label: its first words are the name.
+          const words = label?.querySelector("span")?.textContent ?? label?.textContent;
+          return words ? [[path, words.trim()] as const] : [];
+        }),
+      ),
+    );
+  }, [root, problems]);
+  return labels;
+}
+
 /** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
 export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
   const words = useWords();
   const { t } = words;
+  const root = useRef<HTMLDivElement>(null);
+  const labels = useLabels(root, problems);
   if (problems.length === 0) return null;
   const list = problems.slice(0, most);
   const hasFile = list.some((p) => p.file !== undefined);
   const hasRow = list.some((p) => p.row !== undefined);
   const count = problems.length;
   return (
-    <div className="grid gap-2">
+    <div className="grid gap-2" ref={root}>
       <Notice kind="problem" announce title={title ?? t("{{count}} problems", { count })}>
         {t("Nothing was saved. Correct the {{count}} values below and try again.", { count })}
       </Notice>
@@ -66,7 +96,7 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
                   </td>
                 ) : null}
                 <th scope="row" data-label={t("Field")}>
-                  {p.path}
+                  {labels.get(p.path) ?? p.path}
                 </th>
                 <td data-label={t("Value")}>
                   <code>{shown(p.value) ?? t("(empty)")}</code>

@@ -27,6 +27,8 @@ export interface WeatherStripProps {
   zone: string;
   /** Current instant: marks the hour. */
   now?: number;
+  /** Opens at this hour instead of the current one: the beginning of a visit. */
+  opensAt?: number;
   /** Where the figures come from and how old they are; "made up" must be said here. */
   source?: string;
 }
@@ -38,10 +40,13 @@ export interface WeatherStripProps {
  */
 export function WeatherStrip(props: WeatherStripProps) {
   const { t, locale } = useWords();
-  const { label, hours, rows, zone, now, source } = props;
+  const { label, hours, rows, zone, now, opensAt, source } = props;
   const root = useRef<HTMLTableElement>(null);
   const nowAt = now === undefined ? -1 : hours.findIndex((at) => now >= at && now < at + 3_600_000);
-  const cursor = useGridCursor(root, rows.length, hours.length, 24, { row: 0, column: Math.max(0, nowAt) });
+  const openAt =
+    opensAt === undefined ? -1 : hours.findIndex((at) => opensAt >= at && opensAt < at + 3_600_000);
+  const startAt = openAt >= 0 ? openAt : nowAt;
+  const cursor = useGridCursor(root, rows.length, hours.length, 24, { row: 0, column: Math.max(0, startAt) });
   const [pointed, setPointed] = useState<{ row: number; column: number }>();
   const read = pointed ?? cursor;
   const local = useMemo(() => hours.map((at) => localOf(at, zone)), [hours, zone]);
@@ -55,10 +60,10 @@ export function WeatherStrip(props: WeatherStripProps) {
     return out;
   }, [local]);
 
-  // Open at this hour: what lies behind is there, but nobody looks for it first.
+  // Open at this hour, or where the visit begins: what lies behind is there, but nobody looks for it first.
   useEffect(() => {
     const frame = root.current?.parentElement;
-    const hour = root.current?.querySelector<HTMLElement>('[data-now="true"]');
+    const hour = root.current?.querySelector<HTMLElement>('[data-opens="true"]');
     if (frame && hour) frame.scrollLeft = hour.offsetLeft - frame.clientWidth / 3;
   }, []);
 
@@ -97,6 +102,7 @@ export function WeatherStrip(props: WeatherStripProps) {
                   className="ui-strip-hour"
                   data-midnight={minuteOfDay === 0}
                   data-now={at === nowAt}
+                  data-opens={at === startAt || undefined}
                 >
                   {minuteOfDay % 180 === 0 ? (
                     formatClock(minuteOfDay).slice(0, 2)

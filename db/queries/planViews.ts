@@ -300,6 +300,8 @@ export interface VisitView {
   /** Minutes of work at the norm, P50 and P80 by the people's hours; weather comes on top. */
   p50Min: number | null;
   p80Min: number | null;
+  /** From arrival until work begins. */
+  setupMin: number | null;
   promisedOn: CalendarDate | null;
   finish: HopFinish | null;
   kit: StoredKit | null;
@@ -375,11 +377,11 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
 }
 
 /** Of the visit itself: a part of the work has its share of the whole's range. */
-function workMinutes(db: Db, visit: PlannedVisit): { p50Min: number | null; p80Min: number | null } {
+function workMinutes(db: Db, visit: PlannedVisit): Pick<VisitView, "p50Min" | "p80Min" | "setupMin"> {
   const whole = loadVisitEstimate(db, visit);
-  if (!whole) return { p50Min: null, p80Min: null };
+  if (!whole) return { p50Min: null, p80Min: null, setupMin: null };
   const share = visit.durationMin / whole.durationMin;
-  return { p50Min: whole.p50Min * share, p80Min: whole.p80Min * share };
+  return { p50Min: whole.p50Min * share, p80Min: whole.p80Min * share, setupMin: whole.setupMin };
 }
 
 /** What changes for crews and kits when a draft takes the place of the plan in force. */

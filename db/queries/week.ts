@@ -5,6 +5,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, crewMember, hop } from "../schema";
 import { loadSite } from "./design";
+import { loadVisitEstimate } from "./estimates";
 import {
   loadCrewVisits,
   loadKits,
@@ -20,6 +21,8 @@ export interface WeekVisit extends PlannedVisit {
   /** Of its hop. */
   acceptance: AcceptanceProcedure;
   zone: string;
+  /** From arrival until work begins; null = not estimated. */
+  setupMin: number | null;
   position?: { latDeg: number; lonDeg: number };
   kit?: Omit<StoredKit, "lines"> & { shortLines: number };
   /** The latest report, if any. */
@@ -53,6 +56,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
         siteName: site.name,
         acceptance: acceptance.get(v.hopCode)!,
         zone: site.zone,
+        setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
         position: site.position,
         kit: kit && { ...kit, shortLines: short.get(v.visitId) ?? 0 },
         report: reportsOfVisit(db, v.visitId).at(-1),

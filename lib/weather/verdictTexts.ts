@@ -11,7 +11,7 @@ export const VERDICT_TEXTS: readonly string[] = [
   "near end: {{near}}; far end: {{far}}",
   "near end: {{verdict}}",
   "far end: {{verdict}}",
-  "{{verdict}}; met in {{n}} % of the members",
+  "{{verdict}}; met in {{n}} % of the forecast's courses",
   "{{factor}} {{n}} > {{m}} {{unit}}",
   "{{factor}} {{n}} < {{m}} {{unit}}",
   "dry for {{n}} of {{m}} h",

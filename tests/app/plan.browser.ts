@@ -9,7 +9,7 @@ test.use({ purpose: "plan" });
 async function openVisit(page: Page, name: RegExp): Promise<string> {
   const visit = page.getByRole("button", { name }).first();
   await visit.click();
-  await expect(page.getByText("Work, P80")).toBeVisible();
+  await expect(page.getByText("On site with set-up, P80")).toBeVisible();
   return new URL(page.url()).searchParams.get("visit") ?? "";
 }
 
@@ -33,11 +33,11 @@ test("the board says who is where when, by keyboard too", async ({ page, asManag
     await page.keyboard.press("ArrowRight");
     await page.keyboard.press("Enter");
   }
-  await expect(page.getByText("Work, P80")).toBeVisible();
+  await expect(page.getByText("On site with set-up, P80")).toBeVisible();
   await expectNoAxeViolations(page);
   const address = page.url();
   await page.goto(address);
-  await expect(page.getByText("Work, P80")).toBeVisible();
+  await expect(page.getByText("On site with set-up, P80")).toBeVisible();
   await page.getByRole("button", { name: "Try every other crew and day" }).click();
   await expect(page.getByText(/hold no place for it/)).toBeVisible({ timeout: 30_000 });
 });

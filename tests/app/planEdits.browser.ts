@@ -90,7 +90,7 @@ test("several visits are picked, moved as one, undone and done again by key; fin
   await expectNoAxeViolations(page);
   await find.press("ArrowDown");
   await find.press("Enter");
-  await expect(page.getByText("Work, P80")).toBeVisible();
+  await expect(page.getByText("On site with set-up, P80")).toBeVisible();
   await expect(page).toHaveURL(/visit=/);
   await find.fill("c2");
   await page.getByRole("option", { name: /^C2 / }).click();
@@ -126,7 +126,7 @@ test("two planners at once: the second is told, sees what changed and chooses", 
   await other.goto(address);
   const mine = other.getByRole("button", { name: TO_DO }).nth(3);
   await mine.click();
-  await expect(other.getByText("Work, P80")).toBeVisible();
+  await expect(other.getByText("On site with set-up, P80")).toBeVisible();
   await other.getByRole("button", { name: "Move …" }).click();
   const dialog = other.getByRole("dialog");
   const day = new Date(`${await dialog.getByLabel("Day").inputValue()}T12:00:00Z`);

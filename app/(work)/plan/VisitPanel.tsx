@@ -172,17 +172,30 @@ function Facts({
         : `${formatDate(v.endOn, "weekday", locale)} ${formatClock(v.endMin)}`;
     facts.push([
       t("When"),
-      t("{{day}}, {{start}} to {{end}} ({{zone}})", {
-        day: formatDate(v.startOn, "full", locale),
-        start: formatClock(v.startMin),
-        end,
-        zone: view.zone,
-      }),
+      <>
+        {t("{{day}}, {{start}} to {{end}} ({{zone}})", {
+          day: formatDate(v.startOn, "full", locale),
+          start: formatClock(v.startMin),
+          end,
+          zone: view.zone,
+        })}
+        {view.setupMin === null ? null : (
+          <div className="text-quiet">
+            {t("on site from about {{clock}}: {{setup}} min of set-up before the work begins", {
+              clock: formatClock((v.startMin ?? 0) - Math.ceil(view.setupMin)),
+              setup: Math.ceil(view.setupMin),
+            })}
+          </div>
+        )}
+      </>,
     ]);
   }
   facts.push(
     [t("On site with set-up, P50"), formatHours(view.p50Min ?? v.durationMin, locale)],
-    [t("Work, P80"), view.p80Min === null ? t("not estimated") : formatHours(view.p80Min, locale)],
+    [
+      t("On site with set-up, P80"),
+      view.p80Min === null ? t("not estimated") : formatHours(view.p80Min, locale),
+    ],
     [
       t("Weather on top, P80"),
       !v.startOn

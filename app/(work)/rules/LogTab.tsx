@@ -9,6 +9,7 @@ import { English } from "@/app/_ui/language/English";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { Db } from "@/db/open";
+import { accounts as loadAccounts } from "@/db/queries/accounts";
 import { searchLog } from "@/db/queries/rules";
 
 const PAGE_ROWS = 50;
@@ -31,6 +32,7 @@ export async function LogTab({
   const page = Math.min(pages, asked);
   if (page !== asked)
     ({ rows, count } = searchLog(db, { words, limit: PAGE_ROWS, offset: (page - 1) * PAGE_ROWS }));
+  const accounts = new Map(loadAccounts(db).map((p) => [p.id, `${p.name} (${p.email})`]));
   const at = (n: number) =>
     `/rules?${new URLSearchParams({ tab: "log", ...(words ? { q: words } : {}), page: String(n) })}`;
   return (
@@ -99,7 +101,7 @@ export async function LogTab({
                       <English>{r.action}</English>
                     </td>
                     <td data-label={t("On (a thing)")}>
-                      <English>{r.subject}</English>
+                      {accountName(r.subject, accounts) ?? <English>{r.subject}</English>}
                     </td>
                     <td data-label={t("Detail")} className="text-quiet [overflow-wrap:anywhere]">
                       <English>{detailWords(r.detail)}</English>
@@ -114,6 +116,10 @@ export async function LogTab({
     </div>
   );
 }
+
+/** Of an entry about an account the name of its person; the log itself keeps the number, which stays when names change. */
+const accountName = (subject: string, accounts: ReadonlyMap<string, string>): string | undefined =>
+  subject.startsWith("account:") ? accounts.get(subject.slice("account:".length)) : undefined;
 
 const LONGEST = 400;
 

@@ -73,7 +73,10 @@ export function stripRows(
     verdicts: verdicts(series, profile, workClass, hours, reader).map((verdict, i) => {
       const open = share[indexOf(series, hours[i]!) * WORK_CLASSES.length + c]!;
       if (Number.isNaN(open)) return verdict;
-      return { ...verdict, text: `${verdict.text}; met in ${Math.round(100 * open)} % of the members` };
+      return {
+        ...verdict,
+        text: `${verdict.text}; met in ${Math.round(100 * open)} % of the forecast's courses`,
+      };
     }),
   }));
 }

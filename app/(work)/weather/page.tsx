@@ -189,6 +189,8 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
         <DayMatrix
           {...{ params, work, places, days, shift, workClass, reader, source, href }}
           planned={new Set(visits.map((v) => v.siteCode))}
+          ownCrew={visitor.role === "crew lead" ? (visitor.crewId ?? undefined) : undefined}
+          ofOwnCrew={new Set(visits.filter((v) => v.crewCode === visitor.crewId).map((v) => v.siteCode))}
         />
       ) : null}
       {tab === "climate" ? (
@@ -264,11 +266,21 @@ async function ClassTabs({ workClass, href }: { workClass: WorkClass; href: Href
   );
 }
 
+/** A crew lead begins with the own crew's sites; where nothing is planned, with all. */
+function shownSites(asked: string | undefined, planned: number, own: number): "mine" | "planned" | "all" {
+  if (asked === "all" || planned === 0) return "all";
+  if (own > 0 && asked !== "planned") return "mine";
+  return "planned";
+}
+
 interface MatrixProps {
   params: Params;
   work: readonly SiteWork[];
   places: readonly PlaceForecast[];
   planned: ReadonlySet<string>;
+  /** Of a crew lead: the crew, and the sites that it goes to in these days. */
+  ownCrew?: string;
+  ofOwnCrew: ReadonlySet<string>;
   days: ReturnType<typeof addDays>[];
   shift: ShiftWeek;
   workClass: WorkClass;
@@ -281,14 +293,15 @@ async function DayMatrix(props: MatrixProps) {
   const words = await serverWords();
   const { t, say, locale } = words;
   const { params, work, places, planned, days, shift, workClass, reader, source, href } = props;
-  const show = params.show === "all" || planned.size === 0 ? "all" : "planned";
+  const { ownCrew, ofOwnCrew } = props;
+  const show = shownSites(params.show, planned.size, ownCrew === undefined ? 0 : ofOwnCrew.size);
   const query = (params.q ?? "").trim().toLowerCase();
   // A site may have been brought in without a region: it is found under all of them.
   const regions = [...new Set(work.map((w) => w.site.region))].filter((region) => region !== "").sort();
   const shown = work.filter(
     ({ site }) =>
       (!params.region || site.region === params.region) &&
-      (show === "all" || planned.has(site.code)) &&
+      (show === "all" || (show === "mine" ? ofOwnCrew : planned).has(site.code)) &&
       (query === "" || `${site.code} ${site.name}`.toLowerCase().includes(query)),
   );
   const monthShare = (place: PlaceForecast, zone: string, heightM: number, day: string): number => {
@@ -333,15 +346,20 @@ async function DayMatrix(props: MatrixProps) {
     <Panel
       title={t("{{work}}: hours of the shift within the limits", { work: t(CLASS_WORDS[workClass]) })}
       note={
-        show === "planned"
+        show === "mine"
           ? t(
-              "{{count}} sites shown, with a visit planned in these days. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
+              "{{count}} sites shown, those of your crew in these days. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
               { count: shown.length },
             )
-          : t(
-              "{{count}} sites shown. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
-              { count: shown.length },
-            )
+          : show === "planned"
+            ? t(
+                "{{count}} sites shown, with a visit planned in these days. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
+                { count: shown.length },
+              )
+            : t(
+                "{{count}} sites shown. Hours are those of the site's own clock, inside the crews' shift and the owner's access.",
+                { count: shown.length },
+              )
       }
     >
       <form method="get" action="/weather" className="ui-no-print mb-4 flex flex-wrap items-end gap-3">
@@ -359,6 +377,9 @@ async function DayMatrix(props: MatrixProps) {
           name="show"
           defaultValue={show}
           choices={[
+            ...(ownCrew === undefined
+              ? []
+              : [{ value: "mine", label: t("My crew's, with a visit planned") }]),
             { value: "planned", label: t("With a visit planned") },
             { value: "all", label: t("All sites") },
           ]}

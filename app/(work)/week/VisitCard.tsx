@@ -14,7 +14,13 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
   return (
     <article className="border-line bg-raised relative grid gap-1 rounded border p-3">
       <p className="text-quiet">
-        {formatDate(v.startOn, "weekday", locale)}, {formatClock(v.startMin)}
+        {formatDate(v.startOn, "weekday", locale)},{" "}
+        {v.setupMin === null
+          ? formatClock(v.startMin)
+          : t("on site about {{arrive}}, work {{start}}", {
+              arrive: formatClock((v.startMin ?? 0) - Math.ceil(v.setupMin)),
+              start: formatClock(v.startMin),
+            })}
         {isLong
           ? ` ${t("to")} ${formatDate(v.endOn, "weekday", locale)}, ${formatClock(v.endMin)}`
           : ` ${t("to")} ${formatClock(v.endMin)}`}

@@ -79,6 +79,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   "This key was used before for something else, so nothing was changed.",
   "Reload the page and try again.",
   "Correct this value and send it again.",
+  "Fill it in and send it again.",
   // What inputs ask for.
   "Give the reading as a number.",
   "Below -200: check the reading and its unit.",

@@ -25,6 +25,7 @@ import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
 import { crewSteps } from "@/lib/programme";
 import type { CatalogueItem } from "@/lib/site";
+import { instantAt } from "@/lib/time";
 import { KeepOnPhone } from "../../KeepOnPhone";
 import type { FaultChoice } from "./FaultFields";
 import type { HungRadio } from "./HungFields";
@@ -126,10 +127,19 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             </dd>
             <dt>{t("Work")}</dt>
             <dd>
-              {t("{{time}}, in four cases of five up to {{most}} (defaults from memory: calibrate)", {
+              {t("{{time}} with set-up by the norms, in four cases of five up to {{most}}", {
                 time: formatDuration(visit.durationMin, locale),
                 most: formatDuration(desk.p80Min, locale),
               })}
+              {visit.startOn === visit.endOn
+                ? t(
+                    "; planned from {{arrive}} to {{end}}, with your crew's pace, weather and breaks in the work",
+                    {
+                      arrive: formatClock((visit.startMin ?? 0) - setupMin),
+                      end: formatClock(visit.endMin),
+                    },
+                  )
+                : ""}
             </dd>
             <dt>{t("Who")}</dt>
             <dd>
@@ -183,6 +193,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               rows={weather.rows}
               zone={site.zone}
               now={nowMillis(db)}
+              opensAt={
+                visit.startOn === today(site.zone, db) || !visit.startOn
+                  ? undefined
+                  : instantAt(visit.startOn, Math.max(0, (visit.startMin ?? 0) - setupMin), site.zone)
+              }
               source={weather.source}
             />
           ) : (
