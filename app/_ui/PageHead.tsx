@@ -17,10 +17,12 @@ export interface PageHeadProps {
   marks?: ReactNode;
   /** Buttons at the right. */
   actions?: ReactNode;
+  /** There are so many buttons that on a phone they stand in one row to be pushed sideways. */
+  manyActions?: boolean;
 }
 
 /** Head of a page: one h1, where one is, and the page's main actions. */
-export function PageHead({ title, lead, crumbs = [], marks, actions }: PageHeadProps) {
+export function PageHead({ title, lead, crumbs = [], marks, actions, manyActions }: PageHeadProps) {
   return (
     <header className="ui-page-head">
       <div className="ui-page-head-words">
@@ -44,7 +46,11 @@ export function PageHead({ title, lead, crumbs = [], marks, actions }: PageHeadP
         </div>
         {lead ? <p>{lead}</p> : null}
       </div>
-      {actions ? <div className="ui-toolbar ui-no-print">{actions}</div> : null}
+      {actions ? (
+        <div className="ui-toolbar ui-no-print" data-many={manyActions || undefined}>
+          {actions}
+        </div>
+      ) : null}
     </header>
   );
 }

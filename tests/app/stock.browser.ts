@@ -201,3 +201,45 @@ test("a cut is confirmed from the keyboard", async ({ page, asLogistics }) => {
   await expect(page.getByText(/left on/)).toBeVisible();
   await expect(page.getByRole("button", { name, exact: true })).toHaveCount(0);
 });
+
+test.describe("on a phone", () => {
+  test.use({ viewport: { width: 390, height: 844 } });
+
+  test("a chosen view begins on the first screen, and a long list is searched and unfolded", async ({
+    page,
+    asLogistics,
+  }) => {
+    await asLogistics(page);
+    await page.goto("/stock");
+    for (const [tab, region] of [
+      ["Orders", /^(Proposed|Approved|Sent|Partly received)/],
+      ["Order today", /^(Order today|Buy|Call off)/],
+    ] as const) {
+      const views = page.getByRole("navigation", { name: "Views of the stock" });
+      await views.getByRole("link", { name: new RegExp(`^${tab}`) }).click();
+      await expect(page).toHaveURL(/tab=/);
+      const list = page.getByRole("region", { name: region }).first();
+      await expect(list).toBeVisible();
+      const box = await list.boundingBox();
+      expect(box!.y, tab).toBeLessThan(844 - 150);
+      expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+      await expectNoAxeViolations(page);
+    }
+
+    await page.goto("/kits?show=open");
+    expect(await page.evaluate(() => document.documentElement.scrollHeight)).toBeLessThan(9_000);
+    const later = page.getByRole("region", { name: "Kits later" });
+    const rows = later.getByRole("row");
+    const before = await rows.count();
+    await page.getByRole("button", { name: "Show more of this list Kits later" }).click();
+    expect(await rows.count()).toBeGreaterThan(before);
+    const code = (await rows.last().getByRole("link").textContent()) ?? "";
+    const search = page.getByLabel("Search this list").last();
+    await search.fill(code.split(" ")[0] ?? "");
+    await expect(rows.filter({ hasText: code })).toBeVisible();
+    expect(await rows.count()).toBeLessThan(6);
+    await search.fill("nothing like it");
+    await expect(page.getByText(/^0 of \d+ rows$/)).toBeVisible();
+    await expectNoAxeViolations(page);
+  });
+});

@@ -7,6 +7,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber, formatQuantity } from "@/app/_ui/format";
+import { LongTable } from "@/app/_ui/LongTable";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -40,6 +41,8 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   const today = homeToday(db);
   const plan = planInForce(db);
   const isLead = visitor.role === "crew lead";
+  // On a phone who has chosen a list wants the list, not the figures again.
+  const isChosen = params.show !== undefined || params.crew !== undefined;
   const crew = isLead ? (visitor.crewId ?? "none") : params.crew;
   const all = plan ? ofSeenHops(db, visitor, loadKitRows(db, plan.id)) : [];
   if (!plan || all.length === 0) {
@@ -91,7 +94,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
     const q = new URLSearchParams();
     const next = { crew: isLead ? undefined : crew, show, ...part };
     if (next.crew) q.set("crew", next.crew);
-    if (next.show === "issued") q.set("show", "issued");
+    if (part.show || next.show === "issued") q.set("show", next.show);
     return q.size > 0 ? `/kits?${q}` : "/kits";
   };
   return (
@@ -111,50 +114,52 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
           )
         }
       />
-      <StatRow>
-        <Stat
-          label={t("To pick today")}
-          figure={t("{{count}} kits", { count: groups[0]!.rows.length })}
-          limit={t("{{number}} begun", {
-            number: formatNumber(groups[0]!.rows.filter((k) => k.state === "picked").length, 0, locale),
-          })}
-          tone={groups[0]!.rows.length > 0 ? "warn" : "good"}
-        />
-        <Stat
-          label={t("This week")}
-          figure={t("{{count}} kits", { count: groups[1]!.rows.length })}
-          limit={t("after today")}
-        />
-        <Stat
-          label={t("Kits with short lines")}
-          figure={formatNumber(short.length, 0, locale)}
-          limit={
-            short[0]
-              ? t("first picked {{day}}", { day: formatDate(short[0].pickOn, "weekday", locale) })
-              : t("all covered")
-          }
-          tone={short.length > 0 ? "problem" : "good"}
-        />
-        <Stat
-          label={t("Vehicles over payload")}
-          figure={t("{{count}} days", { count: over.length })}
-          limit={
-            over[0]
-              ? t("first {{crew}} on {{day}}", {
-                  crew: over[0].crewCode,
-                  day: formatDate(over[0].startOn, "weekday", locale),
-                })
-              : t("none")
-          }
-          tone={over.length > 0 ? "problem" : "good"}
-        />
-        <Stat
-          label={t("Issued")}
-          figure={formatNumber(issued.length, 0, locale)}
-          limit={t("on the vehicles")}
-          href={href({ show: "issued" })}
-        />
-      </StatRow>
+      <div className={isChosen ? "max-sm:hidden" : undefined}>
+        <StatRow>
+          <Stat
+            label={t("To pick today")}
+            figure={t("{{count}} kits", { count: groups[0]!.rows.length })}
+            limit={t("{{number}} begun", {
+              number: formatNumber(groups[0]!.rows.filter((k) => k.state === "picked").length, 0, locale),
+            })}
+            tone={groups[0]!.rows.length > 0 ? "warn" : "good"}
+          />
+          <Stat
+            label={t("This week")}
+            figure={t("{{count}} kits", { count: groups[1]!.rows.length })}
+            limit={t("after today")}
+          />
+          <Stat
+            label={t("Kits with short lines")}
+            figure={formatNumber(short.length, 0, locale)}
+            limit={
+              short[0]
+                ? t("first picked {{day}}", { day: formatDate(short[0].pickOn, "weekday", locale) })
+                : t("all covered")
+            }
+            tone={short.length > 0 ? "problem" : "good"}
+          />
+          <Stat
+            label={t("Vehicles over payload")}
+            figure={t("{{count}} days", { count: over.length })}
+            limit={
+              over[0]
+                ? t("first {{crew}} on {{day}}", {
+                    crew: over[0].crewCode,
+                    day: formatDate(over[0].startOn, "weekday", locale),
+                  })
+                : t("none")
+            }
+            tone={over.length > 0 ? "problem" : "good"}
+          />
+          <Stat
+            label={t("Issued")}
+            figure={formatNumber(issued.length, 0, locale)}
+            limit={t("on the vehicles")}
+            href={href({ show: "issued" })}
+          />
+        </StatRow>
+      </div>
       {isLead ? null : (
         <nav aria-label={t("Crews")} className="ui-no-print flex flex-wrap gap-x-4 gap-y-1 py-2">
           <Link href={href({ crew: undefined })} aria-current={crew ? undefined : "page"} className="py-1">
@@ -196,12 +201,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
             {issued.length === 0 ? (
               <p className="px-4 py-3">{t("No kit is out.")}</p>
             ) : (
-              <KitTable
-                label={t("Issued kits")}
-                rows={issued.slice(0, KITS_SHOWN)}
-                more={issued.length - KITS_SHOWN}
-                today={today}
-              />
+              <KitTable label={t("Issued kits")} rows={issued} today={today} />
             )}
           </Panel>
         ) : (
@@ -215,12 +215,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
               {g.rows.length === 0 ? (
                 <p className="px-4 py-3">{t("Nothing to pick.")}</p>
               ) : (
-                <KitTable
-                  label={g.label}
-                  rows={g.rows.slice(0, KITS_SHOWN)}
-                  more={g.rows.length - KITS_SHOWN}
-                  today={today}
-                />
+                <KitTable label={g.label} rows={g.rows} today={today} />
               )}
             </Panel>
           ))
@@ -231,91 +226,88 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   );
 }
 
-/** Rows of one group that a page shows; those picked later come up as the days pass, or by crew. */
-const KITS_SHOWN = 100;
-
 async function KitTable({
   label,
   rows,
-  more,
   today,
 }: {
   label: string;
   rows: readonly KitRow[];
-  more: number;
   today: CalendarDate;
 }) {
   const { t, locale } = await serverWords();
   return (
-    <ScrollRegion label={label}>
-      <table className="ui-facts ui-facts-stack">
-        <thead>
-          <tr>
-            <th scope="col">{t("Kit")}</th>
-            <th scope="col">{t("State")}</th>
-            <th scope="col">{t("Lines")}</th>
-            <th scope="col">{t("Pick")}</th>
-            <th scope="col">{t("At")}</th>
-            <th scope="col">{t("Crew, visit")}</th>
-            <th scope="col">{t("Site")}</th>
-            <th scope="col" data-align="end">
-              {t("Mass")}
+    <LongTable
+      label={label}
+      head={
+        <tr>
+          <th scope="col">{t("Kit")}</th>
+          <th scope="col">{t("State")}</th>
+          <th scope="col">{t("Lines")}</th>
+          <th scope="col">{t("Pick")}</th>
+          <th scope="col">{t("At")}</th>
+          <th scope="col">{t("Crew, visit")}</th>
+          <th scope="col">{t("Site")}</th>
+          <th scope="col" data-align="end">
+            {t("Mass")}
+          </th>
+        </tr>
+      }
+      rows={rows.map((k) => ({
+        key: k.visitId,
+        text: [
+          `${k.hopCode} ${t(`${k.side} end`)} ${k.siteCode} ${k.siteName} ${k.placeCode} ${k.placeName}`,
+          `${k.crewCode ?? ""} ${formatDate(k.pickOn, "weekday", locale)} ${formatDate(k.startOn, "weekday", locale)}`,
+        ].join(" "),
+        cells: (
+          <>
+            <th scope="row" data-label={t("Kit")}>
+              <Link href={kitPath(k.visitId)}>
+                {k.hopCode} {t(`${k.side} end`)}
+              </Link>
             </th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((k) => (
-            <tr key={k.visitId}>
-              <th scope="row" data-label={t("Kit")}>
-                <Link href={kitPath(k.visitId)}>
-                  {k.hopCode} {t(`${k.side} end`)}
-                </Link>
-              </th>
-              <td data-label={t("State")}>
-                <KitStateMark state={k.state} />
-              </td>
-              <td data-label={t("Lines")}>
-                {k.state === "planned"
-                  ? t("{{count}} lines", { count: k.lineCount })
-                  : t("{{picked}} of {{count}} lines", {
-                      picked: formatNumber(k.pickedCount, 0, locale),
-                      count: k.lineCount,
-                    })}{" "}
-                {k.shortCount > 0 && k.state !== "issued" ? (
-                  <StateMark state="short">
-                    {t("{{quantity}} short", { quantity: formatNumber(k.shortCount, 0, locale) })}
-                  </StateMark>
-                ) : null}
-              </td>
-              <td data-label={t("Pick")}>
-                {k.pickOn < today && k.state !== "issued" ? (
-                  <StateMark state="late">{formatDate(k.pickOn, "weekday", locale)}</StateMark>
-                ) : (
-                  formatDate(k.pickOn, "weekday", locale)
-                )}
-              </td>
-              <td data-label={t("At")}>{k.placeName}</td>
-              <td data-label={t("Crew, visit")}>
-                {k.crewCode ?? t("no crew")}, {formatDate(k.startOn, "weekday", locale)}
-              </td>
-              <td data-label={t("Site")}>
-                {k.siteCode} {k.siteName}
-              </td>
-              <td data-label={t("Mass")} data-align="end">
-                {formatQuantity(k.massKg, "kg", 0, locale)}
-              </td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-      {more > 0 ? (
-        <p className="px-4 py-2">
-          {t("and {{count}} later kits: they move up as the days pass, or choose one crew above.", {
-            count: more,
-          })}
-        </p>
-      ) : null}
-    </ScrollRegion>
+            <td data-label={t("State")}>
+              <KitStateMark state={k.state} />
+            </td>
+            <td data-label={t("Lines")}>
+              {k.state === "planned"
+                ? t("{{count}} lines", { count: k.lineCount })
+                : t("{{picked}} of {{count}} lines", {
+                    picked: formatNumber(k.pickedCount, 0, locale),
+                    count: k.lineCount,
+                  })}{" "}
+              {k.shortCount > 0 && k.state !== "issued" ? (
+                <StateMark state="short">
+                  {t("{{quantity}} short", { quantity: formatNumber(k.shortCount, 0, locale) })}
+                </StateMark>
+              ) : null}
+            </td>
+            <td data-label={t("Pick")}>
+              {k.pickOn < today && k.state !== "issued" ? (
+                <StateMark state="late">{formatDate(k.pickOn, "weekday", locale)}</StateMark>
+              ) : (
+                formatDate(k.pickOn, "weekday", locale)
+              )}
+            </td>
+            <td data-label={t("At")}>{k.placeName}</td>
+            <td data-label={t("Crew, visit")}>
+              {k.crewCode ?? t("no crew")}, {formatDate(k.startOn, "weekday", locale)}{" "}
+              {k.state !== "issued" && k.startOn !== null && k.startOn <= today ? (
+                <StateMark state="late">
+                  {k.startOn === today ? t("visit is today") : t("visit has begun")}
+                </StateMark>
+              ) : null}
+            </td>
+            <td data-label={t("Site")}>
+              {k.siteCode} {k.siteName}
+            </td>
+            <td data-label={t("Mass")} data-align="end">
+              {formatQuantity(k.massKg, "kg", 0, locale)}
+            </td>
+          </>
+        ),
+      }))}
+    />
   );
 }
 

@@ -426,7 +426,9 @@ async function DrumAccounts({ rows }: { rows: readonly DrumRow[] }) {
                   <Link href={ledgerPath({ drum: r.serial })}>{r.serial}</Link>
                 </th>
                 <td data-label={t("Cable")}>{r.itemCode}</td>
-                <td data-label={t("Place")}>{r.placeCode ?? t("used up")}</td>
+                <td data-label={t("Place")} className="whitespace-nowrap">
+                  {r.placeCode ?? t("used up")}
+                </td>
                 <td data-label={t("Received")} data-align="end">
                   {formatCm(r.receivedC, locale)}
                 </td>

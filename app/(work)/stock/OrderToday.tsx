@@ -3,9 +3,9 @@ import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatDate, formatMoney } from "@/app/_ui/format";
+import { LongTable } from "@/app/_ui/LongTable";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
-import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { OrderToPlace } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
@@ -96,61 +96,64 @@ async function OrderRows({
 }) {
   const { t, locale, amount } = await serverWords();
   return (
-    <ScrollRegion label={label}>
-      <table className="ui-facts ui-facts-stack">
-        <thead>
-          <tr>
-            <th scope="col">{t("Item")}</th>
-            <th scope="col" data-align="end">
-              {t("Quantity")}
+    <LongTable
+      label={label}
+      head={
+        <tr>
+          <th scope="col">{t("Item")}</th>
+          <th scope="col" data-align="end">
+            {t("Quantity")}
+          </th>
+          <th scope="col">{t("Send by")}</th>
+          <th scope="col">{t("Needed on")}</th>
+          <th scope="col">{t("Comes on")}</th>
+          <th scope="col">{t("In time?")}</th>
+          <th scope="col" data-align="end">
+            {t("Cost")}
+          </th>
+          <th scope="col">{t("Supplier")}</th>
+          <th scope="col">{t("To")}</th>
+        </tr>
+      }
+      rows={rows.map((r) => ({
+        key: `${r.itemCode} ${r.placeCode} ${r.neededOn} ${r.releaseOn}`,
+        text: `${r.itemCode} ${r.name} ${supplierWords(r.supplier, t)} ${r.placeCode}`,
+        cells: (
+          <>
+            <th scope="row" data-label={t("Item")}>
+              <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
+              {r.spares > 0 ? (
+                <small>
+                  {" "}
+                  <Link href="/stock/spares">{t("{{count}} spares kept", { count: r.spares })}</Link>
+                </small>
+              ) : null}
             </th>
-            <th scope="col">{t("Send by")}</th>
-            <th scope="col">{t("Needed on")}</th>
-            <th scope="col">{t("Comes on")}</th>
-            <th scope="col">{t("In time?")}</th>
-            <th scope="col" data-align="end">
-              {t("Cost")}
-            </th>
-            <th scope="col">{t("Supplier")}</th>
-            <th scope="col">{t("To")}</th>
-          </tr>
-        </thead>
-        <tbody>
-          {rows.map((r) => (
-            <tr key={`${r.itemCode} ${r.placeCode} ${r.neededOn} ${r.releaseOn}`}>
-              <th scope="row" data-label={t("Item")}>
-                <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
-                {r.spares > 0 ? (
-                  <small>
-                    {" "}
-                    <Link href="/stock/spares">{t("{{count}} spares kept", { count: r.spares })}</Link>
-                  </small>
-                ) : null}
-              </th>
-              <td data-label={t("Quantity")} data-align="end">
-                {amount(r.quantity, r.unit)}
-              </td>
-              <td data-label={t("Send by")}>
-                {r.releaseOn <= today ? t("today") : formatDate(r.releaseOn, "weekday", locale)}
-              </td>
-              <td data-label={t("Needed on")}>{formatDate(r.neededOn, "weekday", locale)}</td>
-              <td data-label={t("Comes on")}>{formatDate(r.arrivesOn, "weekday", locale)}</td>
-              <td data-label={t("In time?")}>
-                {r.pastDueDays > 0 ? (
-                  <StateMark state="late">{t("{{count}} days past due", { count: r.pastDueDays })}</StateMark>
-                ) : (
-                  <StateMark state="met">{t("In time")}</StateMark>
-                )}
-              </td>
-              <td data-label={t("Cost")} data-align="end">
-                {r.kind === "purchase" ? formatMoney(r.costMinor, r.currency, locale) : t("customer's")}
-              </td>
-              <td data-label={t("Supplier")}>{supplierWords(r.supplier, t)}</td>
-              <td data-label={t("To")}>{r.placeCode}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </ScrollRegion>
+            <td data-label={t("Quantity")} data-align="end">
+              {amount(r.quantity, r.unit)}
+            </td>
+            <td data-label={t("Send by")}>
+              {r.releaseOn <= today ? t("today") : formatDate(r.releaseOn, "weekday", locale)}
+            </td>
+            <td data-label={t("Needed on")}>{formatDate(r.neededOn, "weekday", locale)}</td>
+            <td data-label={t("Comes on")}>{formatDate(r.arrivesOn, "weekday", locale)}</td>
+            <td data-label={t("In time?")}>
+              {r.pastDueDays > 0 ? (
+                <StateMark state="late">{t("{{count}} days past due", { count: r.pastDueDays })}</StateMark>
+              ) : (
+                <StateMark state="met">{t("In time")}</StateMark>
+              )}
+            </td>
+            <td data-label={t("Cost")} data-align="end">
+              {r.kind === "purchase" ? formatMoney(r.costMinor, r.currency, locale) : t("customer's")}
+            </td>
+            <td data-label={t("Supplier")}>{supplierWords(r.supplier, t)}</td>
+            <td data-label={t("To")} className="whitespace-nowrap">
+              {r.placeCode}
+            </td>
+          </>
+        ),
+      }))}
+    />
   );
 }

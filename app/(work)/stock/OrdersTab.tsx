@@ -2,6 +2,7 @@ import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
+import { LongTable } from "@/app/_ui/LongTable";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -51,62 +52,71 @@ export async function OrdersTab({ orders, lines, suppliers, today, slip, days }:
         const list = orders.filter((o) => o.state === state);
         return list.length === 0 ? null : (
           <Panel key={state} title={`${t(TITLES[state])} (${list.length})`} flush>
-            <ScrollRegion label={t(TITLES[state])}>
-              <table className="ui-facts ui-facts-stack">
-                <thead>
-                  <tr>
-                    <th scope="col">{t("Order")}</th>
-                    <th scope="col">{t("State")}</th>
-                    <th scope="col">{t("Supplier")}</th>
-                    <th scope="col">{t("To")}</th>
-                    <th scope="col">{t("Items")}</th>
-                    <th scope="col">{t("Due")}</th>
-                    <th scope="col" data-align="end">
-                      {t("Value")}
-                    </th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {[...list]
-                    .sort((a, b) => dueOf(a).localeCompare(dueOf(b)))
-                    .map((o) => (
-                      <tr key={o.code}>
-                        <th scope="row" data-label={t("Order")}>
-                          <Link href={orderPath(o.code)}>{o.code}</Link>
-                        </th>
-                        <td data-label={t("State")}>
-                          <OrderStateMark state={o.state} />
-                        </td>
-                        <td data-label={t("Supplier")}>{supplierWords(o.supplier, t)}</td>
-                        <td data-label={t("To")}>{o.placeCode}</td>
-                        <td data-label={t("Items")}>
-                          {o.lines[0]?.itemCode}
-                          {o.lines.length > 1
-                            ? ` ${t("and {{count}} more lines", { count: o.lines.length - 1 })}`
-                            : ""}
-                        </td>
-                        <td data-label={t("Due")}>
-                          {formatDate(dueOf(o) as CalendarDate, "weekday", locale)}
-                          {state !== "closed" && dueOf(o) < today ? (
-                            <StateMark state="late">
-                              {daysLate(daysBetween(dueOf(o) as CalendarDate, today))}
-                            </StateMark>
-                          ) : null}
-                          {o.note ? <small> {o.note}</small> : null}
-                        </td>
-                        <td data-label={t("Value")} data-align="end">
-                          {o.kind === "call-off"
-                            ? t("customer's")
-                            : moneyWords(
-                                o.lines.map((l) => ({ minor: costOf(l), currency: l.currency })),
-                                words,
-                              )}
-                        </td>
-                      </tr>
-                    ))}
-                </tbody>
-              </table>
-            </ScrollRegion>
+            <LongTable
+              label={t(TITLES[state])}
+              head={
+                <tr>
+                  <th scope="col">{t("Order")}</th>
+                  <th scope="col">{t("State")}</th>
+                  <th scope="col">{t("Supplier")}</th>
+                  <th scope="col">{t("To")}</th>
+                  <th scope="col">{t("Items")}</th>
+                  <th scope="col">{t("Due")}</th>
+                  <th scope="col" data-align="end">
+                    {t("Value")}
+                  </th>
+                </tr>
+              }
+              rows={[...list]
+                .sort((a, b) => dueOf(a).localeCompare(dueOf(b)))
+                .map((o) => ({
+                  key: o.code,
+                  text: [
+                    o.code,
+                    supplierWords(o.supplier, t),
+                    o.placeCode,
+                    o.note,
+                    ...o.lines.map((l) => `${l.itemCode} ${l.name}`),
+                  ].join(" "),
+                  cells: (
+                    <>
+                      <th scope="row" data-label={t("Order")}>
+                        <Link href={orderPath(o.code)}>{o.code}</Link>
+                      </th>
+                      <td data-label={t("State")}>
+                        <OrderStateMark state={o.state} />
+                      </td>
+                      <td data-label={t("Supplier")}>{supplierWords(o.supplier, t)}</td>
+                      <td data-label={t("To")} className="whitespace-nowrap">
+                        {o.placeCode}
+                      </td>
+                      <td data-label={t("Items")}>
+                        {o.lines[0]?.itemCode}
+                        {o.lines.length > 1
+                          ? ` ${t("and {{count}} more lines", { count: o.lines.length - 1 })}`
+                          : ""}
+                      </td>
+                      <td data-label={t("Due")}>
+                        {formatDate(dueOf(o) as CalendarDate, "weekday", locale)}{" "}
+                        {state !== "closed" && dueOf(o) < today ? (
+                          <StateMark state="late">
+                            {daysLate(daysBetween(dueOf(o) as CalendarDate, today))}
+                          </StateMark>
+                        ) : null}
+                        {o.note ? <small> {o.note}</small> : null}
+                      </td>
+                      <td data-label={t("Value")} data-align="end">
+                        {o.kind === "call-off"
+                          ? t("customer's")
+                          : moneyWords(
+                              o.lines.map((l) => ({ minor: costOf(l), currency: l.currency })),
+                              words,
+                            )}
+                      </td>
+                    </>
+                  ),
+                }))}
+            />
           </Panel>
         );
       })}

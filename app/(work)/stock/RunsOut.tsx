@@ -117,7 +117,9 @@ async function RunsOutTable({ label, rows }: { label: string; rows: readonly Run
               <th scope="row" data-label={t("Item")}>
                 <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
               </th>
-              <td data-label={t("At")}>{placeWords(r.placeCode, words)}</td>
+              <td data-label={t("At")} className="whitespace-nowrap">
+                {placeWords(r.placeCode, words)}
+              </td>
               <td data-label={t("Runs out")}>{formatDate(r.runsOutOn, "weekday", locale)}</td>
               <td data-label={t("Stops")}>
                 {r.stopsLeft > 0 ? (

@@ -201,8 +201,12 @@ async function TransferRows({ label, rows, today, last }: TransferRowsProps) {
               <td data-label={t("Quantity")} data-align="end">
                 {amount(move.quantity, move.unit)}
               </td>
-              <td data-label={t("From")}>{move.fromPlace}</td>
-              <td data-label={t("To")}>{move.toPlace}</td>
+              <td data-label={t("From")} className="whitespace-nowrap">
+                {move.fromPlace}
+              </td>
+              <td data-label={t("To")} className="whitespace-nowrap">
+                {move.toPlace}
+              </td>
               <td data-label={t("Send by")}>
                 {move.sendOn <= today ? t("today") : formatDate(move.sendOn, "weekday", locale)}
               </td>

@@ -43,6 +43,8 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const { t, locale } = words;
   const params = await searchParams;
   const tab: TabName = TABS.find((t) => t === params.tab) ?? "runs-out";
+  // On a phone who has chosen a view wants the view, not the figures again.
+  const isChosen = params.tab !== undefined;
   const db = database();
   const today = homeToday(db);
   const onHand = countOnHand(db, today);
@@ -99,10 +101,15 @@ export default async function StockPage({ searchParams }: StockPageProps) {
     <>
       <PageHead
         title={t("Stock")}
-        lead={t("What runs out, what stops for it, what to order. As of {{today}}, zone {{homeZone}}.", {
-          today: formatDate(today, "full", locale),
-          homeZone: homeZone(db),
-        })}
+        lead={
+          <span className={isChosen ? "max-sm:hidden" : undefined}>
+            {t("What runs out, what stops for it, what to order. As of {{today}}, zone {{homeZone}}.", {
+              today: formatDate(today, "full", locale),
+              homeZone: homeZone(db),
+            })}
+          </span>
+        }
+        manyActions
         actions={
           <>
             <LinkButton href="/stock/scan">{t("Scan")}</LinkButton>
@@ -117,61 +124,63 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           </>
         }
       />
-      <StatRow>
-        <Stat
-          label={t("Work stops first")}
-          figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday", locale) : t("no day")}
-          limit={
-            stopping[0]
-              ? t("for {{name}}, {{place}}", {
-                  name: stopping[0].name,
-                  place: placeWords(stopping[0].placeCode, words),
-                })
-              : t("every planned kit is covered")
-          }
-          tone={stopping[0] ? "problem" : "good"}
-          href="/stock?tab=runs-out"
-        />
-        <Stat
-          label={t("Sites that stop")}
-          figure={formatNumber(sitesThatStop, 0, locale)}
-          limit={t("for {{count}} items, after transfers, without new orders", { count: itemsThatStop })}
-          tone={sitesThatStop > 0 ? "warn" : "plain"}
-          href="/stock?tab=runs-out"
-        />
-        <Stat
-          label={t("Order today")}
-          figure={t("{{count}} lines", { count: due.length })}
-          limit={
-            late > 0
-              ? t("{{late}} already too late; {{money}} of our own", {
-                  late: formatNumber(late, 0, locale),
-                  money: moneyWords(bought, words),
-                })
-              : t("none too late")
-          }
-          tone={late > 0 ? "problem" : due.length > 0 ? "warn" : "good"}
-          href="/stock?tab=order"
-        />
-        <Stat
-          label={t("On the way")}
-          figure={t("{{count}} lines", { count: lines.length })}
-          limit={
-            overdue > 0
-              ? t("{{overdue}} overdue", { overdue: formatNumber(overdue, 0, locale) })
-              : t("none overdue")
-          }
-          tone={overdue > 0 ? "problem" : "plain"}
-          href="/stock?tab=orders"
-        />
-        <Stat
-          label={t("Expired on the shelf")}
-          figure={t("{{count}} lot rows", { count: expired })}
-          limit={t("not available to any kit")}
-          tone={expired > 0 ? "warn" : "plain"}
-          href="/stock?tab=on-hand&f.state=expired&expired=1"
-        />
-      </StatRow>
+      <div className={isChosen ? "max-sm:hidden" : undefined}>
+        <StatRow>
+          <Stat
+            label={t("Work stops first")}
+            figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday", locale) : t("no day")}
+            limit={
+              stopping[0]
+                ? t("for {{name}}, {{place}}", {
+                    name: stopping[0].name,
+                    place: placeWords(stopping[0].placeCode, words),
+                  })
+                : t("every planned kit is covered")
+            }
+            tone={stopping[0] ? "problem" : "good"}
+            href="/stock?tab=runs-out"
+          />
+          <Stat
+            label={t("Sites that stop")}
+            figure={formatNumber(sitesThatStop, 0, locale)}
+            limit={t("for {{count}} items, after transfers, without new orders", { count: itemsThatStop })}
+            tone={sitesThatStop > 0 ? "warn" : "plain"}
+            href="/stock?tab=runs-out"
+          />
+          <Stat
+            label={t("Order today")}
+            figure={t("{{count}} lines", { count: due.length })}
+            limit={
+              late > 0
+                ? t("{{late}} already too late; {{money}} of our own", {
+                    late: formatNumber(late, 0, locale),
+                    money: moneyWords(bought, words),
+                  })
+                : t("none too late")
+            }
+            tone={late > 0 ? "problem" : due.length > 0 ? "warn" : "good"}
+            href="/stock?tab=order"
+          />
+          <Stat
+            label={t("On the way")}
+            figure={t("{{count}} lines", { count: lines.length })}
+            limit={
+              overdue > 0
+                ? t("{{overdue}} overdue", { overdue: formatNumber(overdue, 0, locale) })
+                : t("none overdue")
+            }
+            tone={overdue > 0 ? "problem" : "plain"}
+            href="/stock?tab=orders"
+          />
+          <Stat
+            label={t("Expired on the shelf")}
+            figure={t("{{count}} lot rows", { count: expired })}
+            limit={t("not available to any kit")}
+            tone={expired > 0 ? "warn" : "plain"}
+            href="/stock?tab=on-hand&f.state=expired&expired=1"
+          />
+        </StatRow>
+      </div>
       {stamp ? (
         <NettingLine
           words={nettingWords(stamp, today, machineNow(), words)}
