@@ -5,6 +5,9 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { fault, item, orderLine, place } from "../schema";
 
+/** How the keys begin of what stayed on hold when a part of a hold was decided; the hold's number follows. */
+export const REST_OF = "rest of fault ";
+
 export interface FaultRow {
   id: number;
   kind: FaultMovementKind;
@@ -25,6 +28,8 @@ export interface FaultView {
   drumSerial: string | null;
   /** The order on whose receipt it was put on hold. */
   orderCode: string | null;
+  /** The hold of which it is the rest, after a part of that was decided. */
+  restOf: number | null;
   /** It came with an order that has no line for it. */
   isWrongItem: boolean;
   /** Somebody may repair it: no drum of cable, and nothing that is only the wrong item. */
@@ -86,7 +91,7 @@ export function loadFaults(
   );
   return faults.map(({ fault: f, itemName, unit, lineNo }): FaultView => {
     const own = rows.get(f.id) ?? [];
-    const { key: _, quantityC, ...rest } = f;
+    const { key, quantityC, ...rest } = f;
     const old = own.filter((r) => r.serial === f.serial && !(r.kind === "exchange" && r.fromPlace === null));
     const isWrongItem = f.orderCode !== null && lineNo === null;
     const placeCode = old.at(-1)?.toPlace ?? null;
@@ -94,6 +99,7 @@ export function loadFaults(
       ...rest,
       itemName,
       unit,
+      restOf: key.startsWith(REST_OF) ? Number.parseInt(key.slice(REST_OF.length), 10) : null,
       isWrongItem,
       isMendable: f.drumSerial === null && !isWrongItem,
       quantity: quantityC / 100,

@@ -8,12 +8,19 @@ import type { Owner } from "@/lib/site";
 import { type FaultCause, type FaultState, faultSteps } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { fault, item, place } from "../schema";
-import { type FaultView, loadFaults } from "./faultViews";
+import { fault, item, movement, place } from "../schema";
+import { type FaultView, loadFaults, REST_OF } from "./faultViews";
 import { endOfFaulty } from "./hung";
 import { type By, lastSuppliers, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
-import { loadBalances, type NewMovement, savePlace, tryMovement, wholeOrNothing } from "./stock";
+import {
+  loadBalances,
+  type NewMovement,
+  reverseMovement,
+  savePlace,
+  tryMovement,
+  wholeOrNothing,
+} from "./stock";
 
 const problem = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase): Problem => ({
   path,
@@ -282,23 +289,31 @@ export type FaultStep =
   | { kind: "return"; isAwaited: boolean }
   | { kind: "scrap" };
 
+export interface StepNote {
+  id: number;
+  step: FaultStep;
+  on: CalendarDate;
+  today: CalendarDate;
+  reason: string;
+  /** Of pieces on hold without serials: of how many it is decided; the rest stays on hold. Undefined = of all. */
+  quantity?: number;
+}
+
 /** The next step of a faulty piece: one row of the ledger, of an exchange two. Refused when it is not its turn. */
 export function stepFault(
   db: Db,
-  {
-    id,
-    step,
-    on,
-    today,
-    reason,
-  }: { id: number; step: FaultStep; on: CalendarDate; today: CalendarDate; reason: string },
+  { id, step, on, today, reason, quantity }: StepNote,
   by: By,
-): Result<{ state: FaultState }> {
+): Result<{ state: FaultState; restId?: number }> {
   return wholeOrNothing(db, () => {
-    const f = loadFaults(db, { id })[0];
-    if (!f) return refused(unknownFault(id));
-    const problems = stepProblems(db, f, step, on, today, reason);
+    const whole = loadFaults(db, { id })[0];
+    if (!whole) return refused(unknownFault(id));
+    const problems = [...stepProblems(db, whole, step, on, today, reason), ...partProblems(whole, quantity)];
     if (problems.length > 0) return refused(...problems);
+    const isPart = quantity !== undefined && quantity < whole.quantity;
+    const rest = isPart ? leaveOnHold(db, whole, quantity, by) : ok(undefined);
+    if (!rest.ok) return rest;
+    const f = isPart ? loadFaults(db, { id })[0]! : whole;
     const round = db.$client.prepare("SELECT COUNT(*) FROM movement WHERE fault_id = ?").pluck().get(id);
     const base: NewMovement = {
       key: `fault ${id} ${step.kind} ${round}`,
@@ -326,9 +341,84 @@ export function stepFault(
         .where(eq(fault.id, id))
         .run();
     if (isAwaited(f, step) && f.orderCode) unreceive(db, f.orderCode, f.itemCode, base.quantityC, by);
-    log(db, by, `fault: ${step.kind}`, id, { ...step, on, reason });
-    return ok({ state: loadFaults(db, { id })[0]!.state });
+    log(db, by, `fault: ${step.kind}`, id, { ...step, on, reason, ...(isPart ? { quantity } : {}) });
+    return ok({ state: loadFaults(db, { id })[0]!.state, restId: rest.value });
   });
+}
+
+function partProblems(f: FaultView, quantity: number | undefined): Problem[] {
+  if (quantity === undefined || quantity === f.quantity) return [];
+  const wrong = (message: Phrase, remedy: Phrase) => [problem("quantity", "part", quantity, message, remedy)];
+  if (f.serial !== null || f.drumSerial !== null || f.state !== "on hold")
+    return wrong(
+      phrase("It is decided as a whole."),
+      phrase("Leave the quantity out; only pieces on hold without serials are decided in parts."),
+    );
+  if (!(quantity > 0) || quantity > f.quantity)
+    return wrong(
+      phrase("{{whole}} are on hold.", { whole: shortFigure(f.quantity) }),
+      phrase("Give a quantity up to that."),
+    );
+  return [];
+}
+
+/**
+ * Leaves the rest of a hold as a hold of its own, so that each part has one way out. The hold's row is taken back and
+ * posted again in two on the day it was made: nothing is on a shelf in between, and no row is changed.
+ */
+function leaveOnHold(db: Db, f: FaultView, quantity: number, by: By): Result<number> {
+  const held = db.$client
+    .prepare(
+      `SELECT id FROM movement m WHERE fault_id = ? AND kind = 'quality hold'
+       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`,
+    )
+    .pluck()
+    .get(f.id) as number;
+  const row = db.select().from(movement).where(eq(movement.id, held)).get()!;
+  const own = db.select().from(fault).where(eq(fault.id, f.id)).get()!;
+  const partC = Math.round(quantity * 100);
+  const { id: _, ...kept } = own;
+  const { id: restId } = db
+    .insert(fault)
+    .values({ ...kept, key: `${REST_OF}${f.id} ${held}`, quantityC: own.quantityC - partC })
+    .returning({ id: fault.id })
+    .get();
+  db.update(fault).set({ quantityC: partC }).where(eq(fault.id, f.id)).run();
+  reverseMovement(db, held, {
+    key: `fault ${f.id} parted ${held}`,
+    effectiveOn: row.effectiveOn,
+    postedAt: by.at,
+    reason: "Decided in parts",
+    postedBy: by.name,
+  });
+  for (const [faultId, quantityC] of [
+    [f.id, partC],
+    [restId, own.quantityC - partC],
+  ] as const) {
+    const refusal = tryMovement(
+      db,
+      {
+        key: `fault ${faultId} part of ${held}`,
+        kind: "quality hold",
+        itemCode: row.itemCode,
+        lotCode: row.lotCode ?? undefined,
+        owner: row.owner,
+        fromPlace: row.fromPlace ?? undefined,
+        toPlace: row.toPlace ?? undefined,
+        quantityC,
+        effectiveOn: row.effectiveOn,
+        postedAt: by.at,
+        visitId: row.visitId ?? undefined,
+        faultId,
+        reason: row.reason,
+        postedBy: by.name,
+      },
+      "quantity",
+    );
+    if (refusal) return refused(refusal);
+  }
+  log(db, by, "fault: parted", f.id, { decided: quantity, rest: restId });
+  return ok(restId);
 }
 
 /** Whether an order waits for as much again: for a wrong item it never did. */

@@ -261,3 +261,72 @@ describe("a wrong item in the box", () => {
     expect(result.ok ? "" : result.problems[0]!.remedy).toContain("of cable the serial and length of a drum");
   });
 });
+
+describe("a hold decided in part", () => {
+  const reason = "cartons wet";
+  const held = () => loadFaults(t.db, { orderCode: CODE });
+  const part = (id: number, s: Parameters<typeof stepFault>[1]["step"], quantity: number) =>
+    stepFault(t.db, { id, step: s, on: TODAY, today: TODAY, reason: "looked at", quantity }, BY);
+
+  it("releases three of five and returns two, each with its own way in the ledger", () => {
+    const before = shelf(PIECE.code);
+    receive([{ lineNo: 1, quantityC: 1_000, hold: { quantityC: 500, reason } }]);
+    const { id } = held()[0]!;
+    const released = part(id, { kind: "release", placeCode: "WH-EAST" }, 3);
+    expect(released.ok && released.value.state).toBe("released");
+    const rest = held().find((f) => f.id !== id)!;
+    expect(rest).toMatchObject({
+      quantity: 2,
+      state: "on hold",
+      symptom: reason,
+      restOf: id,
+      orderCode: CODE,
+    });
+    expect(released.ok && released.value.restId).toBe(rest.id);
+    expect(shelf(PIECE.code)).toBe(before + 8);
+    expect(rule(part(rest.id, { kind: "return", isAwaited: true }, 2))).toBe("ok");
+    expect(shelf(PIECE.code)).toBe(before + 8);
+    // The order waits for the two again.
+    expect(received(PIECE.code)).toBe(800);
+    expect(held().map((f) => [f.quantity, f.state])).toEqual([
+      [2, "returned"],
+      [3, "released"],
+    ]);
+    expect(loadBalances(t.db, PIECE.code).filter((b) => b.placeCode === "WH-EAST HOLD")).toEqual([]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("keeps lot and visit, may be parted again, and its last step can be taken back", () => {
+    const expiresOn = addDays(TODAY, 300);
+    const hold = { quantityC: 300, reason };
+    receive([{ lineNo: 2, quantityC: 400, lotCode: "NEW", expiresOn, hold }]);
+    const { id } = held()[0]!;
+    expect(rule(part(id, { kind: "scrap" }, 1))).toBe("ok");
+    const first = held().find((f) => f.restOf === id)!;
+    expect(rule(part(first.id, { kind: "release", placeCode: "WH-EAST" }, 1.5))).toBe("ok");
+    const second = held().find((f) => f.restOf === first.id)!;
+    expect(second.quantity).toBe(0.5);
+    const lots = loadBalances(t.db, TAPE.code).filter((b) => b.placeCode === "WH-EAST HOLD");
+    expect(lots).toMatchObject([{ lotCode: "NEW", quantityC: 50 }]);
+    const row = loadLedger(t.db, { faultId: first.id, limit: 1 })[0]!;
+    const back = takeBack(t.db, row.id, "not released after all", TODAY, BY);
+    expect(rule(back)).toBe("ok");
+    expect(held().find((f) => f.id === first.id)!.state).toBe("on hold");
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("is refused for more than is held, for a drum, and when it is decided already", () => {
+    receive([
+      { lineNo: 1, quantityC: 500, hold: { quantityC: 500, reason } },
+      { lineNo: 3, quantityC: DRUM_C, drums: [{ serial: "D-HELD", lengthC: DRUM_C, holdReason: reason }] },
+    ]);
+    const pieces = held().find((f) => f.itemCode === PIECE.code)!;
+    const drum = held().find((f) => f.drumSerial !== null)!;
+    expect(rule(part(pieces.id, { kind: "scrap" }, 6))).toBe("part");
+    expect(rule(part(pieces.id, { kind: "scrap" }, 0))).toBe("part");
+    expect(rule(part(drum.id, { kind: "scrap" }, 50))).toBe("part");
+    expect(rule(part(pieces.id, { kind: "scrap" }, 5))).toBe("ok");
+    expect(rule(part(pieces.id, { kind: "scrap" }, 1))).toBe("fault-state, part");
+    expect(held()).toHaveLength(2);
+  });
+});

@@ -43,6 +43,7 @@ export const takeStep = defineAction({
     id,
     on: date,
     reason,
+    quantity: quantity.optional(),
     step: z.discriminatedUnion("kind", [
       z.object({
         kind: z.literal("to repair"),

@@ -5,7 +5,7 @@ import { ReasonForm } from "@/app/_client/ReasonForm";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { Check, DateInput, Select, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { type FaultMovementKind, type FaultState, faultSteps } from "@/lib/stock";
@@ -28,6 +28,8 @@ export interface FaultStepsProps {
     expectedBackOn: CalendarDate | null;
     reference: string;
     supplier: string;
+    quantity: number;
+    unit: string;
   };
   today: CalendarDate;
   warehouses: readonly { code: string; name: string }[];
@@ -125,6 +127,9 @@ function StepForm({
   const [placeCode, setPlace] = useState(fault.warehouseCode);
   const [newSerial, setNewSerial] = useState("");
   const [isAwaited, setAwaited] = useState(true);
+  const [quantity, setQuantity] = useState(String(fault.quantity));
+  const isDivisible =
+    fault.state === "on hold" && fault.serial === null && fault.drumSerial === null && fault.quantity > 1;
   const { send, busy, problems } = useSend(takeStep);
 
   function stepOf() {
@@ -146,12 +151,28 @@ function StepForm({
       className="ui-form"
       onSubmit={(e) => {
         e.preventDefault();
-        send({ id: fault.id, on: on as CalendarDate, reason, step: stepOf() }, () => {
+        const part = isDivisible ? { quantity: Number(quantity) } : {};
+        send({ id: fault.id, on: on as CalendarDate, reason, step: stepOf(), ...part }, ({ restId }) => {
           onDone();
-          return t(WORDS[kind].told, { id: String(fault.id) });
+          const told = t(WORDS[kind].told, { id: String(fault.id) });
+          return restId === undefined
+            ? told
+            : `${told}. ${t("The rest stays on hold as fault {{id}}.", { id: String(restId) })}`;
         });
       }}
     >
+      {isDivisible ? (
+        <NumberInput
+          label={t("Of how many")}
+          unit={t(fault.unit)}
+          required
+          min={0.01}
+          max={fault.quantity}
+          value={quantity}
+          hint={t("The rest stays on hold as a fault of its own.")}
+          onChange={(e) => setQuantity(e.target.value)}
+        />
+      ) : null}
       {kind === "to repair" ? (
         <>
           <TextInput

@@ -52,6 +52,7 @@ export default async function FaultPage({ params }: FaultPageProps) {
   const others = f.serial
     ? loadFaults(db, { itemCode: f.itemCode }).filter((o) => o.serial === f.serial && o.id !== f.id)
     : [];
+  const rests = f.serial ? [] : loadFaults(db, { itemCode: f.itemCode }).filter((o) => o.restOf === f.id);
   return (
     <>
       <PageHead
@@ -103,6 +104,22 @@ export default async function FaultPage({ params }: FaultPageProps) {
                   recordedAt: formatInstant(f.recordedAt, homeZone(db), locale),
                 })}
               </Fact>
+              {f.restOf ? (
+                <Fact term={t("Rest of")}>
+                  <Link href={faultPath(f.restOf)}>{t("fault {{id}}", { id: String(f.restOf) })}</Link>
+                </Fact>
+              ) : null}
+              {rests.length > 0 ? (
+                <Fact term={t("The rest")}>
+                  {rests.map((o, i) => (
+                    <span key={o.id}>
+                      {i > 0 ? ", " : ""}
+                      <Link href={faultPath(o.id)}>{t("fault {{id}}", { id: String(o.id) })}</Link>{" "}
+                      {amount(o.quantity, o.unit)}
+                    </span>
+                  ))}
+                </Fact>
+              ) : null}
               {f.reference ? <Fact term={t("Reference")}>{f.reference}</Fact> : null}
               {f.state === "in repair" ? (
                 <Fact term={t("Expected back")}>
@@ -142,6 +159,8 @@ export default async function FaultPage({ params }: FaultPageProps) {
                 expectedBackOn: f.expectedBackOn,
                 reference: f.reference,
                 supplier: f.supplier,
+                quantity: f.quantity,
+                unit: f.unit,
               }}
               today={homeToday(db)}
               warehouses={places
