@@ -1,7 +1,16 @@
 /** What went out for each hop, and what became of it. */
 import { parseVisitId } from "@/lib/programme";
-import { closeOut, type HopCloseOut, type HopMaterial } from "@/lib/stock";
+import {
+  closeOut,
+  type HopCloseOut,
+  type HopMaterial,
+  type SerialAccount,
+  type SerialRow,
+  serialAccount,
+} from "@/lib/stock";
 import type { Db } from "../open";
+import { groupBy } from "./design";
+import { loadHung } from "./hung";
 
 interface MaterialRow extends Omit<HopMaterial, "hopCode"> {
   visitId: string;
@@ -41,4 +50,65 @@ export function loadCloseOut(db: Db): HopCloseOut[] {
       return visit ? [{ ...row, hopCode: visit.hopCode }] : [];
     }),
   );
+}
+
+interface NamedRow extends SerialRow {
+  serial: string;
+  itemCode: string;
+  visitId: string | null;
+}
+
+/**
+ * What became of every radio whose serial was read at a hop: hung there once, or named by a row of one of its visits
+ * (installed, or faulty before it hung).
+ */
+export function loadSerialAccounts(db: Db): Map<string, SerialAccount[]> {
+  const rows = db.$client
+    .prepare(
+      `SELECT serial, item_code AS itemCode, kind, effective_on AS "on", to_place AS toPlace, visit_id AS visitId
+       FROM movement m WHERE serial IS NOT NULL AND kind <> 'reversal'
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       ORDER BY effective_on, id`,
+    )
+    .all() as NamedRow[];
+  const rowsOf = groupBy(rows, (r) => r.serial);
+  const hung = loadHung(db, {}).reverse();
+  const standing = new Map(hung.filter((h) => h.endedOn === null).map((h) => [h.serial, h.hopCode]));
+  const named = [
+    ...hung.map((h) => ({ hopCode: h.hopCode, serial: h.serial, itemCode: h.itemCode })),
+    ...rows.flatMap(({ visitId, serial, itemCode }) => {
+      const hopCode = visitId === null ? undefined : parseVisitId(visitId)?.hopCode;
+      return hopCode ? [{ hopCode, serial, itemCode }] : [];
+    }),
+  ];
+  const accounts = new Map<string, SerialAccount[]>();
+  for (const [hopCode, ofHop] of groupBy(named, (n) => n.hopCode)) {
+    const items = new Map(ofHop.map((n) => [n.serial, n.itemCode]));
+    const list = [...items].sort(([a], [b]) => (a < b ? -1 : 1));
+    accounts.set(
+      hopCode,
+      list.flatMap(([serial, itemCode]) => {
+        const spells = hung.filter((h) => h.hopCode === hopCode && h.serial === serial);
+        const own = rowsOf.get(serial) ?? [];
+        // Known by nothing but a record that was written wrong: it was never there.
+        if (own.length === 0 && spells.every((h) => h.endedWhy === "written wrong")) return [];
+        const hangsAt = standing.get(serial);
+        return [
+          serialAccount({
+            serial,
+            itemCode,
+            spells: spells.map((h) => ({
+              position: `${h.oduLabel} ${h.side}`,
+              hungOn: h.hungOn,
+              endedOn: h.endedOn,
+              isWrong: h.endedWhy === "written wrong",
+            })),
+            rows: own,
+            hangsAt: hangsAt === undefined || hangsAt === hopCode ? null : hangsAt,
+          }),
+        ];
+      }),
+    );
+  }
+  return accounts;
 }

@@ -78,6 +78,13 @@ export {
   type UseAndLeadTime,
 } from "./safetyStock";
 export {
+  type SerialAccount,
+  type SerialFacts,
+  type SerialRow,
+  type SerialState,
+  serialAccount,
+} from "./serialAccounts";
+export {
   deadInRepairTime,
   drawnRate,
   PRIOR_EXPOSURE,

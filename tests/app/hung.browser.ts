@@ -40,3 +40,56 @@ test("logistics records a serial at a site, another takes its place, and it is t
   await expect(page.getByText("Where RU-77002 hangs and hung")).toBeVisible();
   await expectNoAxeViolations(page);
 });
+
+test.describe("on the phone", () => {
+  test.use({ viewport: { width: 390, height: 844 } });
+
+  test("a crew reports the serial that it hung; one that hangs elsewhere is refused and corrected", async ({
+    page,
+    asCrewLead,
+    asLogistics,
+  }) => {
+    test.setTimeout(180_000);
+    await asCrewLead(page);
+    await page.goto("/week");
+    const installs = (
+      await page
+        .getByRole("article")
+        .getByRole("link")
+        .evaluateAll((links) => links.map((a) => new URL((a as HTMLAnchorElement).href).pathname))
+    ).filter((path) => path.endsWith("/install"));
+    expect(new Set(installs).size).toBeGreaterThan(1);
+    const [first, second] = [...new Set(installs)] as [string, string];
+    const send = async (visit: string, serial: string) => {
+      await page.goto(visit);
+      await page.getByText("Serials of the radios that hang").click();
+      const field = page.getByLabel(/^Serial of /).first();
+      await field.fill(serial);
+      await expectNoAxeViolations(page);
+      await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill("6");
+      await page.getByRole("button", { name: "Send report" }).click();
+      return field;
+    };
+    await send(first, "RU-88001");
+    await expect(page.getByText(/^Report received\./)).toBeVisible();
+
+    const field = await send(second, "RU-88001");
+    const hop = first.split("/")[3] ?? "";
+    await expect(page.getByText(new RegExp(`RU-88001 hangs at the .* end of ${hop}`)).first()).toBeVisible();
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    await field.fill("RU-88002");
+    await page.getByRole("button", { name: "Send report" }).click();
+    await expect(page.getByText(/^Report received\./)).toBeVisible();
+
+    await page.context().clearCookies();
+    await asLogistics(page);
+    for (const [serial, visit] of [
+      ["RU-88001", first],
+      ["RU-88002", second],
+    ] as const) {
+      await page.goto(`/stock?tab=ledger&serial=${serial}`);
+      const where = page.getByRole("region", { name: new RegExp(`Where ${serial} hangs`) }).first();
+      await expect(where).toContainText(visit.split("/")[3] ?? "");
+    }
+  });
+});

@@ -1,7 +1,10 @@
 /** A hop's material from the drum and the shelf to the tower and back: what went out is accounted for, or said not to be. */
 import { beforeEach, expect, test } from "vitest";
-import { loadCloseOut } from "@/db/queries/closeOut";
+import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
+import { loadHop } from "@/db/queries/design";
+import { recordFault } from "@/db/queries/faults";
 import { loadFaults } from "@/db/queries/faultViews";
+import { hangUnit, loadHung, takeDownUnit } from "@/db/queries/hung";
 import { issueKit, loadKitView, pickLine, returnFromKit } from "@/db/queries/kits";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { loadLedger } from "@/db/queries/stock";
@@ -162,4 +165,44 @@ test("only scrap and returns may name a visit, and it must be one", () => {
     "visit-kind",
   ]);
   expect(rules({ kind: "scrap", fromPlace: "WH-EAST", visitId: "nonsense" })).toEqual(["visit-unknown"]);
+});
+
+test("each radio of a hop is told by its serial: hanging, back on hold, or missing once it was taken down", () => {
+  const hopCode = t.visitId.split("/")[0]!;
+  const radio = loadHop(t.db, hopCode)!.near.odus[0]!;
+  const hang = (serial: string, key: string) =>
+    hangUnit(
+      t.db,
+      { key, serial, hopCode, side: "near", oduLabel: radio.label, on: TODAY, today: TODAY },
+      BY,
+    );
+  const states = () =>
+    Object.fromEntries((loadSerialAccounts(t.db).get(hopCode) ?? []).map((s) => [s.serial, s.state]));
+  expect(states()).toEqual({});
+  expect(hang("RU-1", "first").ok).toBe(true);
+  expect(states()).toEqual({ "RU-1": "hangs" });
+  // Another takes its place: the first must be somewhere.
+  expect(hang("RU-2", "second").ok).toBe(true);
+  expect(states()).toEqual({ "RU-1": "missing", "RU-2": "hangs" });
+  const itemCode = loadHung(t.db, { serial: "RU-1" })[0]!.itemCode;
+  const found = recordFault(
+    t.db,
+    {
+      key: "found later",
+      itemCode,
+      serial: "RU-1",
+      quantity: 1,
+      cause: "failed in service",
+      symptom: "no power",
+      warehouseCode: "WH-EAST",
+      foundOn: TODAY,
+      today: TODAY,
+    },
+    BY,
+  );
+  expect(found.ok).toBe(true);
+  expect(states()).toEqual({ "RU-1": "back", "RU-2": "hangs" });
+  const hung = loadHung(t.db, { serial: "RU-2", onlyStanding: true })[0]!;
+  takeDownUnit(t.db, { id: hung.id, hopCode, on: TODAY, why: "written wrong", today: TODAY }, BY);
+  expect(states()).toEqual({ "RU-1": "back" });
 });

@@ -1,20 +1,21 @@
 import type { Metadata } from "next";
 import Link from "next/link";
-import { Fragment } from "react";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
+import { formatDate } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
+import type { StateName } from "@/app/_ui/states";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { loadCloseOut } from "@/db/queries/closeOut";
-import { type HungUnit, loadHung } from "@/db/queries/hung";
+import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
 import { loadProgrammeState } from "@/db/queries/progress";
-import type { CloseOutLine } from "@/lib/stock";
+import type { CloseOutLine, SerialAccount, SerialState } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
 import { amountC, itemPath, STOCK_ROLES, serialPath } from "../words";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -28,14 +29,25 @@ export default async function CloseOutPage() {
   const db = database();
   const units = new Map(loadCatalogue(db).map((i) => [i.code, { name: i.name, unit: i.unit }]));
   const states = new Map(loadProgrammeState(db).hops.map((h) => [h.hopCode, h.state]));
-  const hung = loadHung(db, { onlyStanding: true });
+  const radios = new Set(
+    loadCatalogue(db)
+      .filter((i) => i.category === "ODU")
+      .map((i) => i.code),
+  );
+  const accounts = loadSerialAccounts(db);
   const hops = loadCloseOut(db).map((h) => {
     const state = states.get(h.hopCode);
-    return { ...h, isWorked: state === "done" || state === "to accept" };
+    const serials = accounts.get(h.hopCode) ?? [];
+    return {
+      ...h,
+      serials,
+      missing: serials.filter((s) => s.state === "missing").length,
+      isWorked: state === "done" || state === "to accept",
+    };
   });
   const worked = hops.filter((h) => h.isWorked);
   const running = hops.filter((h) => !h.isWorked);
-  const mismatch = worked.filter((h) => h.openLines > 0);
+  const mismatch = worked.filter((h) => h.openLines > 0 || h.missing > 0);
   return (
     <>
       <PageHead
@@ -64,7 +76,7 @@ export default async function CloseOutPage() {
             flush
           >
             {worked.map((h) => (
-              <Hop key={h.hopCode} {...h} open={h.openLines > 0} units={units} hung={hung} />
+              <Hop key={h.hopCode} {...h} open={h.openLines > 0 || h.missing > 0} {...{ units, radios }} />
             ))}
           </Panel>
           {running.length > 0 ? (
@@ -74,7 +86,7 @@ export default async function CloseOutPage() {
               flush
             >
               {running.map((h) => (
-                <Hop key={h.hopCode} {...h} open={false} units={units} hung={hung} />
+                <Hop key={h.hopCode} {...h} open={false} {...{ units, radios }} />
               ))}
             </Panel>
           ) : null}
@@ -90,28 +102,79 @@ interface HopProps {
   openLines: number;
   open: boolean;
   units: ReadonlyMap<string, { name: string; unit: string }>;
-  /** Radios that hang by serial. */
-  hung: readonly HungUnit[];
+  /** Items that are followed by serial. */
+  radios: ReadonlySet<string>;
+  serials: readonly SerialAccount[];
 }
 
-/** Of what is installed the pieces whose serials were read. */
-function Serials({ of }: { of: readonly HungUnit[] }) {
-  if (of.length === 0) return null;
+/** Of radios that are installed: how many hang whose serials nobody has read. */
+async function Unread({ line, serials }: { line: CloseOutLine; serials: readonly SerialAccount[] }) {
+  const { t } = await serverWords();
+  const read = serials.filter((s) => s.itemCode === line.itemCode && s.state !== "back").length;
+  const count = Math.round(line.installedC / 100) - read;
+  return count > 0 ? <small> {t("{{count}} without a serial", { count })}</small> : null;
+}
+
+const SERIAL_STATES: Record<SerialState, StateName> = {
+  hangs: "met",
+  installed: "met",
+  elsewhere: "met",
+  back: "done",
+  gone: "done",
+  missing: "short",
+};
+
+async function SerialTable({ hopCode, serials }: { hopCode: string; serials: readonly SerialAccount[] }) {
+  const { t, locale } = await serverWords();
+  const dayOf = (on: CalendarDate | null) => (on ? formatDate(on, "full", locale) : "–");
+  const stateWords = ({ state, where }: SerialAccount): string => {
+    if (state === "hangs") return t("hangs there");
+    if (state === "installed") return t("installed, position not read");
+    if (state === "elsewhere") return t("hangs at {{hop}}", { hop: where ?? "" });
+    if (state === "back") return t("back at {{place}}", { place: where ?? "" });
+    if (state === "gone") return t("left the places: {{kind}}", { kind: t(where ?? "") });
+    return t("missing: taken down and nowhere since");
+  };
   return (
-    <small>
-      {of.map((h) => (
-        <Fragment key={h.id}>
-          {" "}
-          <Link href={serialPath(h.serial)}>{h.serial}</Link>
-        </Fragment>
-      ))}
-    </small>
+    <ScrollRegion label={t("Radios of {{hop}} by serial", { hop: hopCode })}>
+      <table className="ui-facts ui-facts-stack">
+        <thead>
+          <tr>
+            <th scope="col">{t("Serial")}</th>
+            <th scope="col">{t("Item")}</th>
+            <th scope="col">{t("Received on")}</th>
+            <th scope="col">{t("Hung on")}</th>
+            <th scope="col">{t("Taken down on")}</th>
+            <th scope="col">{t("Where it is")}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {serials.map((s) => (
+            <tr key={s.serial}>
+              <th scope="row" data-label={t("Serial")}>
+                <Link href={serialPath(s.serial)}>{s.serial}</Link>
+              </th>
+              <td data-label={t("Item")}>{s.itemCode}</td>
+              <td data-label={t("Received on")}>{dayOf(s.receivedOn)}</td>
+              <td data-label={t("Hung on")}>
+                {dayOf(s.hungOn)} {s.position ? <small>{s.position}</small> : null}
+              </td>
+              <td data-label={t("Taken down on")}>{dayOf(s.endedOn)}</td>
+              <td data-label={t("Where it is")}>
+                <StateMark state={SERIAL_STATES[s.state]}>{stateWords(s)}</StateMark>
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </ScrollRegion>
   );
 }
 
-async function Hop({ hopCode, lines, openLines, open, units, hung }: HopProps) {
+async function Hop({ hopCode, lines, openLines, open, units, radios, serials }: HopProps) {
   const words = await serverWords();
   const { t } = words;
+  const missing = serials.filter((s) => s.state === "missing").length;
   return (
     <Disclosure
       open={open}
@@ -121,6 +184,12 @@ async function Hop({ hopCode, lines, openLines, open, units, hung }: HopProps) {
           {openLines === 0
             ? t("all {{count}} items accounted for", { count: lines.length })
             : t("{{openLines}} of {{count}} items open", { openLines, count: lines.length })}
+          {missing > 0 ? (
+            <>
+              {" "}
+              <StateMark state="short">{t("{{count}} radios missing", { count: missing })}</StateMark>
+            </>
+          ) : null}
         </>
       }
     >
@@ -153,7 +222,7 @@ async function Hop({ hopCode, lines, openLines, open, units, hung }: HopProps) {
                   </td>
                   <td data-label={t("Installed")} data-align="end">
                     {amountC(l.installedC, unit, words)}
-                    <Serials of={hung.filter((h) => h.hopCode === hopCode && h.itemCode === l.itemCode)} />
+                    {radios.has(l.itemCode) ? <Unread line={l} serials={serials} /> : null}
                   </td>
                   <td data-label={t("Returned")} data-align="end">
                     {amountC(l.returnedC, unit, words)}
@@ -180,6 +249,7 @@ async function Hop({ hopCode, lines, openLines, open, units, hung }: HopProps) {
           </tbody>
         </table>
       </ScrollRegion>
+      {serials.length > 0 ? <SerialTable hopCode={hopCode} serials={serials} /> : null}
     </Disclosure>
   );
 }
