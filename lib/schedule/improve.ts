@@ -18,6 +18,8 @@ export interface Search {
   recreate(): void;
   /** The weighted sum as it stands. */
   total(): number;
+  /** The same as an answer: Infinity where a limit is exceeded that `total` only prices. Left out = `total`. */
+  worth?(): number;
   /** The state as it stands becomes the current one. */
   accept(): void;
   /** Back to the current one. */
@@ -32,7 +34,7 @@ export interface Search {
  */
 export function improve(search: Search, acceptance: Acceptance, stop: Stop, statistics: Statistics): void {
   let current = search.total();
-  let best = current;
+  let best = search.worth?.() ?? current;
   search.accept();
   search.keepAsBest();
   for (let iteration = 0; !stop(iteration, best); iteration++) {
@@ -42,8 +44,9 @@ export function improve(search: Search, acceptance: Acceptance, stop: Stop, stat
     if (acceptance(total, current, best, iteration)) {
       search.accept();
       current = total;
-      if (total < best - 1e-6) {
-        best = total;
+      const worth = search.worth?.() ?? total;
+      if (worth < best - 1e-6) {
+        best = worth;
         search.keepAsBest();
       }
     } else search.undo();

@@ -76,6 +76,8 @@ export interface RoutingOptions {
 const HOT = 0.5;
 const COLD = 0.005;
 const FIRST_ROUND = 20_000;
+/** First price of a mean load over what a vehicle carries, where vehicles are scarce, as a share of the same. */
+const OVERLOAD = 0.1;
 /** Share of the effort after which no fewer vehicles are tried. */
 const FLEET_SHARE = 0.3;
 
@@ -98,6 +100,7 @@ export function routeVisits(problem: RoutingCase, options: RoutingOptions): Resu
       i >= maxIterations || (i % 64 === 0 && (shouldStop() || share(i) > FLEET_SHARE));
     used = fewerVehicles(search, random.fork("fleet"), cooling, stop);
     begun = timeShare ? timeShare() : 0;
+    search.priceOverload(OVERLOAD * mean);
   }
   const left = timeShare && (() => (timeShare() - begun) / (1 - begun));
   const statistics = new Statistics();

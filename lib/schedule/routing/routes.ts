@@ -57,6 +57,8 @@ export class Routes {
   outCount = 0;
   usedCount = 0;
   total = 0;
+  /** Load over what the vehicles carry, of all routes together. */
+  over = 0;
 
   constructor(c: RoutingCase) {
     const places = c.demand.length;
@@ -148,7 +150,7 @@ export class Routes {
     this.prev[before] = v;
     this.route[v] = k;
     this.size[k]! += 1;
-    this.load[k]! += this.demand[v]!;
+    this.#addLoad(k, this.demand[v]!);
     this.forward(after, before);
     this.backward(before, after);
   }
@@ -167,8 +169,16 @@ export class Routes {
     this.next[before] = after;
     this.prev[after] = before;
     this.route[v] = -1;
-    this.load[k]! -= this.demand[v]!;
+    this.#addLoad(k, -this.demand[v]!);
     this.out[this.outCount++] = v;
+  }
+
+  #addLoad(k: number, by: number): void {
+    const load = this.load[k]!;
+    const capacity = this.capacity[k]!;
+    const then = load + by;
+    this.load[k] = then;
+    this.over += (then > capacity ? then - capacity : 0) - (load > capacity ? load - capacity : 0);
   }
 
   /** Times from the node behind `from` on, at least up to `until`, then until nothing changes. */

@@ -22,6 +22,17 @@ const WIDTH = 40;
 const DEPOT_RANK = 20;
 /** Share of the customers that find no place there for whom all other places are looked through. */
 const EVERYWHERE_RATE = 0.1;
+/** Most load of a vehicle, as a share of what it carries, while overload has a price. */
+const MOST_LOADED = 1.1;
+/** Load over that counts as none: sums of fractions. */
+const CARRIED = 1e-9;
+/** Steps after which the price of overload is set anew, up or down: all loads carried in this share of them or not. */
+const PRICE_EVERY = 200;
+const CARRIED_SHARE = 0.3;
+const PRICE_UP = 1.05;
+const PRICE_DOWN = 0.96;
+/** The price never falls below this share of the first. */
+const LEAST_PRICE = 1e-3;
 
 export class RouteSearch implements Search {
   readonly routes: Routes;
@@ -48,6 +59,12 @@ export class RouteSearch implements Search {
   readonly #best;
   /** Most routes that may be in use. */
   routeLimit: number;
+  /** Price of a unit of load over what a vehicle carries; 0 = no vehicle is loaded over it. */
+  #overPrice = 0;
+  #leastPrice = 0;
+  /** Steps since the price was last set, and those of them that ended with all loads carried. */
+  #priced = 0;
+  #carried = 0;
   /** Price of an unserved customer: more than any plan's distance. */
   readonly #unserved: number;
 
@@ -86,6 +103,7 @@ export class RouteSearch implements Search {
       outCount: routes.outCount,
       usedCount: routes.usedCount,
       total: routes.total,
+      over: routes.over,
     };
     this.#best = { next: routes.next.slice() };
   }
@@ -179,6 +197,7 @@ export class RouteSearch implements Search {
         routes.insert(v, after);
       }
     }
+    this.#followOverload();
   }
 
   /** Whether a customer without a place beside its neighbours is tried at all others: for the first plan always. */
@@ -202,8 +221,13 @@ export class RouteSearch implements Search {
       if (route[a]! < 0) continue;
       const toV = before.way[i]!;
       const fromV = distance[rowV + column[next[a]!]!]!;
-      const cost = toV + fromV - leg[a]!;
-      if (cost >= bestCost || !this.#fits(v, a, toV, fromV)) continue;
+      let cost = toV + fromV - leg[a]!;
+      if (cost >= bestCost) continue;
+      if (this.#overPrice > 0) {
+        cost += this.#overWith(v, route[a]!);
+        if (cost >= bestCost) continue;
+      }
+      if (!this.#fits(v, a, toV, fromV)) continue;
       if (this.#blink.now()) blinkedAt = a;
       else {
         bestCost = cost;
@@ -216,7 +240,8 @@ export class RouteSearch implements Search {
       const a = prev[b]!;
       const toV = distanceTo[rowV + column[a]!]!;
       const fromV = behind.way[i]!;
-      const cost = toV + fromV - leg[a]!;
+      let cost = toV + fromV - leg[a]!;
+      if (this.#overPrice > 0 && cost < bestCost) cost += this.#overWith(v, route[a]!);
       // The same place may have been looked at, or passed over, as the one behind a.
       if (cost >= bestCost || a === blinkedAt || !this.#fits(v, a, toV, fromV) || this.#blink.now()) continue;
       bestCost = cost;
@@ -236,12 +261,21 @@ export class RouteSearch implements Search {
       const a = this.#spots[i]!;
       const toV = distanceTo[rowV + column[a]!]!;
       const fromV = distance[rowV + column[next[a]!]!]!;
-      const cost = toV + fromV - leg[a]!;
+      let cost = toV + fromV - leg[a]!;
+      if (this.#overPrice > 0 && cost < bestCost) cost += this.#overWith(v, this.routes.route[a]!);
       if (cost >= bestCost || !this.#fits(v, a, toV, fromV) || this.#blink.now()) continue;
       bestCost = cost;
       bestAfter = a;
     }
     return bestAfter;
+  }
+
+  /** Price of the load that `v` would put over what route `k` carries. */
+  #overWith(v: number, k: number): number {
+    const { load, capacity, demand } = this.routes;
+    const then = load[k]! + demand[v]! - capacity[k]!;
+    if (then <= 0) return 0;
+    return this.#overPrice * (then < demand[v]! ? then : demand[v]!);
   }
 
   /** May `v` stand behind `a`: windows, load, kind of vehicle, duty. */
@@ -252,7 +286,8 @@ export class RouteSearch implements Search {
     const leaves = (arrives > routes.ready[v]! ? arrives : routes.ready[v]!) + routes.service[v]!;
     if (leaves + fromV > routes.late[routes.next[a]!]!) return false;
     const k = routes.route[a]!;
-    if (routes.load[k]! + routes.demand[v]! > routes.capacity[k]!) return false;
+    const most = this.#overPrice > 0 ? MOST_LOADED * routes.capacity[k]! : routes.capacity[k]!;
+    if (routes.load[k]! + routes.demand[v]! > most) return false;
     if (routes.mayServe[routes.kind[k]! * routes.places + v] === 0) return false;
     return !routes.isTimed || routes.dutyWith(v, a, toV, fromV) <= routes.longest[k]!;
   }
@@ -322,8 +357,33 @@ export class RouteSearch implements Search {
     sortByKey(out, outCount, key);
   }
 
+  /** From now on vehicles may be loaded over what they carry, a mean load at `price` at first. */
+  priceOverload(price: number): void {
+    const { routes } = this;
+    const carried = routes.demand.reduce((a, b) => a + b, 0);
+    if (carried === 0) return;
+    this.#overPrice = (price * routes.customers) / carried;
+    this.#leastPrice = this.#overPrice * LEAST_PRICE;
+  }
+
+  /** The price follows how often all loads are carried, so that the search goes along the border. */
+  #followOverload(): void {
+    if (this.#overPrice === 0) return;
+    if (this.routes.over < CARRIED) this.#carried++;
+    if (++this.#priced < PRICE_EVERY) return;
+    const change = this.#carried < CARRIED_SHARE * PRICE_EVERY ? PRICE_UP : PRICE_DOWN;
+    this.#overPrice = Math.max(this.#leastPrice, change * this.#overPrice);
+    this.#priced = 0;
+    this.#carried = 0;
+  }
+
+  worth(): number {
+    return this.routes.over < CARRIED ? this.total() : Number.POSITIVE_INFINITY;
+  }
+
   total(): number {
-    return this.routes.total + this.#unserved * this.routes.outCount;
+    const { routes } = this;
+    return routes.total + this.#unserved * routes.outCount + this.#overPrice * routes.over;
   }
 
   accept(): void {
@@ -337,6 +397,7 @@ export class RouteSearch implements Search {
     kept.outCount = routes.outCount;
     kept.usedCount = routes.usedCount;
     kept.total = routes.total;
+    kept.over = routes.over;
     this.#touchedCount = 0;
     this.#step++;
   }
@@ -358,6 +419,7 @@ export class RouteSearch implements Search {
     routes.outCount = kept.outCount;
     routes.usedCount = kept.usedCount;
     routes.total = kept.total;
+    routes.over = kept.over;
     this.#touchedCount = 0;
     this.#step++;
   }

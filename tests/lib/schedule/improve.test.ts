@@ -52,6 +52,25 @@ describe("improve", () => {
     expect(search.value()).toBe(0);
   });
 
+  test("goes through states that are no answer and never ends at one", () => {
+    // The way from 4 down to 0 leads through 3 to 1, which are priced as any but are no answers.
+    const search = toy(4, new Random(3));
+    const barred = [1, 2, 3];
+    const worth = () => (barred.includes(search.value()) ? Number.POSITIVE_INFINITY : search.total());
+    const statistics = new Statistics();
+    improve({ ...search, worth }, never, afterIterations(400), statistics);
+    expect(search.value()).toBe(0);
+    const few = toy(4, new Random(3));
+    const fewWorth = () => (barred.includes(few.value()) ? Number.POSITIVE_INFINITY : few.total());
+    improve(
+      { ...few, worth: fewWorth },
+      never,
+      anyOf(afterIterations(400), () => few.value() === 2),
+      statistics,
+    );
+    expect(few.value()).toBe(4);
+  });
+
   test("stops at the bound", () => {
     const statistics = new Statistics();
     improve(toy(3, new Random(2)), never, anyOf(afterIterations(1e6), atBound(0)), statistics);
