@@ -64,6 +64,7 @@ export function loadRemnants(db: Db): Remnant[] {
               itemCode,
               placeCode,
               remainingC,
+              receivedC,
               priceMinor: prices.get(itemCode)?.priceMinor ?? 0,
               currency: prices.get(itemCode)?.currency ?? "",
             },

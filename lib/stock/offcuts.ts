@@ -72,6 +72,8 @@ export interface Remnant {
   itemCode: string;
   placeCode: string;
   remainingC: number;
+  /** What the drum came with. */
+  receivedC: number;
   priceMinor: number;
   currency: string;
 }

@@ -17,7 +17,7 @@ import { type CableView, type DrumRow, loadCables, loadDrumAccounts } from "@/db
 import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
 import { UNCUT_REASONS } from "@/lib/drums";
 import { readBack } from "@/lib/phrase";
-import { addDays, type CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CutButton } from "./CutButton";
 import { itemPath, ledgerPath } from "./words";
 
@@ -253,22 +253,24 @@ async function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
     return d.cuts.map((c): CutRow => ({ drum: d, cut: c, isHere, isNext: c === next }));
   });
   const soonTo = addDays(today, SOON_DAYS);
-  const soon = rows.filter((r) => r.cut.cutOn <= soonTo);
-  const later = rows.filter((r) => r.cut.cutOn > soonTo);
+  // By day, so that today's work stands together; on one drum in the order of the marks.
+  const byDay = (a: CutRow, b: CutRow) => daysBetween(b.cut.cutOn, a.cut.cutOn);
+  const soon = rows.filter((r) => r.cut.cutOn <= soonTo).sort(byDay);
+  const later = rows.filter((r) => r.cut.cutOn > soonTo).sort(byDay);
   return (
     <>
       {soon.length > 0 ? (
         <CutRows
           caption={t("To cut in the next two weeks, marks from the outer end of the drum as received")}
           rows={soon}
-          {...{ made, sawCm, mayCut }}
+          {...{ made, sawCm, mayCut, today }}
         />
       ) : (
         <p>{t("Nothing to cut in the next two weeks.")}</p>
       )}
       {later.length > 0 ? (
         <Disclosure summary={`${t("{{count}} later cuts", { count: later.length })}`}>
-          <CutRows caption={t("Later cuts")} rows={later} {...{ made, sawCm, mayCut }} />
+          <CutRows caption={t("Later cuts")} rows={later} {...{ made, sawCm, mayCut, today }} />
         </Disclosure>
       ) : null}
     </>
@@ -289,9 +291,10 @@ interface CutRowsProps {
   made: ReadonlyMap<string, CutMade>;
   sawCm: number;
   mayCut: boolean;
+  today: CalendarDate;
 }
 
-async function CutRows({ caption, rows, made, sawCm, mayCut }: CutRowsProps) {
+async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsProps) {
   const { t, locale } = await serverWords();
   return (
     <ScrollRegion label={caption}>
@@ -336,7 +339,14 @@ async function CutRows({ caption, rows, made, sawCm, mayCut }: CutRowsProps) {
               <td data-label={t("To mark")} data-align="end">
                 {formatCm(c.toMarkCm, locale)}
               </td>
-              <td data-label={t("Cut on")}>{formatDate(c.cutOn, "weekday", locale)}</td>
+              <td data-label={t("Cut on")}>
+                {formatDate(c.cutOn, "weekday", locale)}{" "}
+                {c.cutOn > today || made.has(c.runId) ? null : (
+                  <StateMark state={c.cutOn === today ? "under way" : "late"}>
+                    {c.cutOn === today ? t("today") : t("passed")}
+                  </StateMark>
+                )}
+              </td>
               <td data-label={t("State")}>
                 <CutState {...{ d, c, isHere, isNext, sawCm, mayCut }} cut={made.get(c.runId)} />
               </td>
@@ -423,7 +433,11 @@ async function DrumAccounts({ rows }: { rows: readonly DrumRow[] }) {
             {rows.map((r) => (
               <tr key={r.serial}>
                 <th scope="row" data-label={t("Drum")}>
-                  <Link href={ledgerPath({ drum: r.serial })}>{r.serial}</Link>
+                  <Link href={ledgerPath({ drum: r.serial })}>{r.serial}</Link>{" "}
+                  <Link href={`/stock/labels?${new URLSearchParams({ kind: "drum", code: r.serial })}`}>
+                    {t("Label")}
+                    <span className="sr-only"> {r.serial}</span>
+                  </Link>
                 </th>
                 <td data-label={t("Cable")}>{r.itemCode}</td>
                 <td data-label={t("Place")} className="whitespace-nowrap">

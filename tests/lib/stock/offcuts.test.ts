@@ -120,6 +120,7 @@ describe("length classes", () => {
 
   test("take every remnant once, by what is left on it", () => {
     const remnant = (serial: string, remainingC: number) => ({
+      receivedC: 50_000,
       serial,
       itemCode: "IFC-08",
       placeCode: "WH",

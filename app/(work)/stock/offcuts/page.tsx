@@ -14,6 +14,7 @@ import { loadCatalogue } from "@/db/queries/catalogue";
 import { cutByItem, loadOffcuts, loadRemnants } from "@/db/queries/offcuts";
 import { rulesInForce } from "@/db/queries/programme";
 import { type OffcutSum, type Remnant, type RemnantSum, sumOffcuts, sumRemnants } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
 import { itemPath, ledgerPath, moneyWords, STOCK_ROLES } from "../words";
 import { ScrapButton } from "./ScrapButton";
 import { type SumRow, SumTable } from "./SumTable";
@@ -178,7 +179,13 @@ async function Losses({ items, reasons, months, cut, names }: LossesProps) {
         title={t("By month, cable and reason")}
         heads={[t("Month"), t("Cable"), t("Reason")]}
         countHead={t("Pieces")}
-        rows={months.map((s) => sumRow(s, [s.month, itemWords(s.itemCode, names), t(s.reason)]))}
+        rows={months.map((s) =>
+          sumRow(s, [
+            formatDate(`${s.month}-01` as CalendarDate, "month", locale),
+            itemWords(s.itemCode, names),
+            t(s.reason),
+          ]),
+        )}
       />
     </>
   );
@@ -237,7 +244,13 @@ async function Rack({ rack, remnants, names, mayScrap }: RackProps) {
           lengthC: r.remainingC,
           valueMinor: Math.round((r.remainingC * r.priceMinor) / 100),
           currency: r.currency,
-          more: <ScrapButton serial={r.serial} remainingC={r.remainingC} />,
+          // More than half a drum is no remnant yet, and no press away from scrap.
+          more:
+            r.remainingC * 2 > r.receivedC ? (
+              t("part-used drum")
+            ) : (
+              <ScrapButton serial={r.serial} remainingC={r.remainingC} />
+            ),
         }))}
       />
     </>
