@@ -200,12 +200,61 @@ function busiestPlace(
   return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 }
 
+/** Several planned orders of one item for one warehouse, as a person orders them: at once. */
+export interface GatheredOrder extends OrderToPlace {
+  /** For which days how much of it is. */
+  parts: readonly { neededOn: CalendarDate; quantity: number }[];
+}
+
+/** One row an item and warehouse, of what is due and of what comes later apart; in the order of their first rows. */
+export function gathered(rows: readonly OrderToPlace[]): GatheredOrder[] {
+  const lines = new Map<string, OrderToPlace[]>();
+  for (const r of rows) {
+    const key = JSON.stringify([r.isDue, r.itemCode, r.placeCode]);
+    lines.set(key, [...(lines.get(key) ?? []), r]);
+  }
+  return [...lines.values()].map((list) => {
+    const first = list.reduce((a, b) => (b.neededOn < a.neededOn ? b : a));
+    return {
+      ...list[0]!,
+      neededOn: first.neededOn,
+      quantity: Math.round(list.reduce((sum, r) => sum + r.quantity, 0) * 100) / 100,
+      pastDueDays: Math.max(...list.map((r) => r.pastDueDays)),
+      costMinor: list.reduce((sum, r) => sum + r.costMinor, 0),
+      parts: list.map(({ neededOn, quantity }) => ({ neededOn, quantity })),
+    };
+  });
+}
+
+/** A line that somebody chose, with or without what comes up later of it. */
+export interface ChosenLine {
+  itemCode: string;
+  placeCode: string;
+  withLater: boolean;
+}
+
 /**
- * Turns everything that is due to be ordered into proposed orders: one per kind, supplier and warehouse. Asked again
- * it proposes nothing, since what is proposed already is taken off first.
+ * Turns what is due to be ordered into proposed orders: one per kind, supplier and warehouse. Asked again it proposes
+ * nothing, since what is proposed already is taken off first.
+ *
+ * @param chosen only these lines, and what comes later of some; undefined = everything that is due
  */
-export function proposeOrders(db: Db, plan: PlanHead, today: CalendarDate, by: By): string[] {
-  const due = ordersToPlace(db, plan, today).filter((o) => o.isDue && o.placeCode !== "");
+export function proposeOrders(
+  db: Db,
+  plan: PlanHead,
+  today: CalendarDate,
+  by: By,
+  chosen?: readonly ChosenLine[],
+): string[] {
+  const isWanted = (o: OrderToPlace) =>
+    chosen === undefined
+      ? o.isDue
+      : chosen.some(
+          (c) => c.itemCode === o.itemCode && c.placeCode === o.placeCode && (o.isDue || c.withLater),
+        );
+  const due = ordersToPlace(db, plan, today)
+    .filter((o) => isWanted(o) && o.placeCode !== "")
+    .map((o) => (o.isDue ? o : sentToday(o, today)));
   const groups = new Map<string, OrderToPlace[]>();
   for (const o of due) {
     const key = JSON.stringify([o.kind, o.supplier, o.placeCode]);
@@ -244,6 +293,12 @@ export function proposeOrders(db: Db, plan: PlanHead, today: CalendarDate, by: B
   }
   return codes;
 }
+
+/** What is ordered before it must be comes as much earlier. */
+const sentToday = (o: OrderToPlace, today: CalendarDate): OrderToPlace => ({
+  ...o,
+  arrivesOn: addDays(today, daysBetween(o.releaseOn, o.arrivesOn)),
+});
 
 function nextCode(db: Db, kind: "purchase" | "call-off"): string {
   const numbers = db

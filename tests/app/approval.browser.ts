@@ -52,6 +52,8 @@ test("an administrator's limit lets logistics approve small orders and says who 
   await asLogistics(desk);
   await desk.goto("/stock?tab=order");
   await desk.getByRole("button", { name: /Propose orders/ }).click();
+  await expectNoAxeViolations(desk, { within: "dialog" });
+  await desk.getByRole("button", { name: /^Propose \d+ lines?$/ }).click();
   await expect(desk.getByText(/proposed/).first()).toBeVisible();
   await desk.goto("/stock?tab=orders");
   const proposed = desk.getByRole("region", { name: /^Proposed/ }).getByRole("link", { name: /^PO-/ });

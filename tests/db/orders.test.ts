@@ -8,6 +8,7 @@ import {
   approveOrder,
   changeOrder,
   closeOrder,
+  gathered,
   loadOrder,
   loadOrders,
   ordersToPlace,
@@ -123,6 +124,30 @@ describe("what to order today", () => {
     expect(loadWaiting(t.db).orders).toBe(codes.length - 1);
     expect(loadOrders(t.db)).toHaveLength(2);
     expect(ordersToPlace(t.db, t.plan, TODAY).filter((r) => r.isDue)).toEqual([]);
+  });
+
+  it("gathers an item's planned orders to one row, what is due and what comes later apart", () => {
+    const rows = gathered(ordersToPlace(t.db, t.plan, TODAY));
+    const pieces = rows.filter((r) => r.itemCode === PIECE.code);
+    expect(pieces.map((r) => [r.isDue, r.quantity, r.parts.length])).toEqual([
+      [true, 10, 1],
+      [false, 20, 1],
+    ]);
+    const twice = gathered([pieces[0]!, { ...pieces[0]!, quantity: 2.5, neededOn: TODAY, pastDueDays: 9 }]);
+    expect(twice).toMatchObject([{ quantity: 12.5, neededOn: TODAY, pastDueDays: 9 }]);
+    expect(twice[0]!.parts.map((p) => p.quantity)).toEqual([10, 2.5]);
+  });
+
+  it("proposes only the lines that were chosen, and what comes later with them when it is asked for", () => {
+    const line = { itemCode: PIECE.code, placeCode: "WH-EAST" };
+    const codes = proposeOrders(t.db, t.plan, TODAY, BY, [{ ...line, withLater: true }]);
+    expect(codes).toHaveLength(1);
+    const order = loadOrder(t.db, codes[0]!)!;
+    expect(order.lines).toMatchObject([{ itemCode: PIECE.code, quantityC: 3_000 }]);
+    expect(order.lines[0]!.dueOn).toBe(addDays(TODAY, PIECE.leadTimeDays));
+    const left = ordersToPlace(t.db, t.plan, TODAY);
+    expect(left.map((r) => r.itemCode)).toContain(RADIO.code);
+    expect(left.map((r) => r.itemCode)).not.toContain(PIECE.code);
   });
 
   it("proposes the rest when somebody lowers a proposed order", () => {

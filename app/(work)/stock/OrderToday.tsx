@@ -7,16 +7,25 @@ import { LongTable } from "@/app/_ui/LongTable";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { OrderToPlace } from "@/db/queries/orders";
+import type { GatheredOrder } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
 import { ProposeButton } from "./ProposeButton";
 import { supplierWords } from "./supplierWords";
 import { itemPath, moneyWords } from "./words";
 
 /** What to order today: ours by purchase, the customer's by call-off; then what comes up. */
-export async function OrderToday({ rows, today }: { rows: readonly OrderToPlace[]; today: CalendarDate }) {
+export async function OrderToday({
+  rows,
+  today,
+  waiting,
+}: {
+  rows: readonly GatheredOrder[];
+  today: CalendarDate;
+  /** Orders that are proposed and wait for approval. */
+  waiting: number;
+}) {
   const words = await serverWords();
-  const { t, locale } = words;
+  const { t, locale, amount } = words;
   const due = rows.filter((r) => r.isDue);
   const later = rows.filter((r) => !r.isDue);
   const groups = [
@@ -30,6 +39,15 @@ export async function OrderToday({ rows, today }: { rows: readonly OrderToPlace[
   ] as const;
   return (
     <div className="grid grid-cols-1 gap-4">
+      {waiting > 0 ? (
+        <Notice
+          kind="warn"
+          title={t("{{count}} orders wait for approval", { count: waiting })}
+          action={<LinkButton href="/stock?tab=orders">{t("Orders")}</LinkButton>}
+        >
+          {t("What is on them is not listed here again. It is on the way only once it is approved and sent.")}
+        </Notice>
+      ) : null}
       {due.length === 0 ? (
         <Notice
           kind="good"
@@ -43,14 +61,25 @@ export async function OrderToday({ rows, today }: { rows: readonly OrderToPlace[
               })
             : t("Stock, orders on the way and proposed orders cover the plan.")}
         </Notice>
-      ) : (
+      ) : null}
+      {rows.length > 0 ? (
         <div className="ui-toolbar ui-no-print">
-          <ProposeButton count={due.length} />
-          <span className="text-quiet">
-            {t("One proposed order per supplier and warehouse. Approved by the manager, then sent.")}
-          </span>
+          <ProposeButton
+            lines={rows.map((r) => ({
+              itemCode: r.itemCode,
+              placeCode: r.placeCode,
+              isDue: r.isDue,
+              words: t("{{item}} {{name}}: {{quantity}} for {{place}}, needed on {{day}}", {
+                item: r.itemCode,
+                name: r.name,
+                quantity: amount(r.quantity, r.unit),
+                place: r.placeCode,
+                day: formatDate(r.neededOn, "weekday", locale),
+              }),
+            }))}
+          />
         </div>
-      )}
+      ) : null}
       {groups.map((g) => {
         const list = due.filter((r) => r.kind === g.kind);
         return list.length === 0 ? null : (
@@ -91,7 +120,7 @@ async function OrderRows({
   today,
 }: {
   label: string;
-  rows: readonly OrderToPlace[];
+  rows: readonly GatheredOrder[];
   today: CalendarDate;
 }) {
   const { t, locale, amount } = await serverWords();
@@ -131,6 +160,23 @@ async function OrderRows({
             </th>
             <td data-label={t("Quantity")} data-align="end">
               {amount(r.quantity, r.unit)}
+              {r.parts.length > 1 ? (
+                <details>
+                  <summary className="text-quiet">
+                    {t("for {{count}} days", { count: r.parts.length })}
+                  </summary>
+                  <ul>
+                    {r.parts.map((part) => (
+                      <li key={part.neededOn}>
+                        {formatDate(part.neededOn, "weekday", locale)}: {amount(part.quantity, r.unit)}
+                      </li>
+                    ))}
+                  </ul>
+                  {r.isDue ? null : (
+                    <Link href={itemPath(r.itemCode)}>{t("How much to order at a time")}</Link>
+                  )}
+                </details>
+              ) : null}
             </td>
             <td data-label={t("Send by")}>
               {r.releaseOn <= today ? t("today") : formatDate(r.releaseOn, "weekday", locale)}

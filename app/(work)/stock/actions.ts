@@ -48,11 +48,18 @@ export const checkBalances = defineAction({
 export const propose = defineAction({
   name: "propose-orders",
   roles: STORE,
-  input: z.object({}),
-  run: (_input, { db, visitor, now }) => {
+  input: z.object({
+    /** Left out: everything that is due. */
+    chosen: z
+      .array(z.object({ itemCode: code, placeCode: code, withLater: z.boolean() }))
+      .min(1, "choose a line at least")
+      .max(5_000)
+      .optional(),
+  }),
+  run: ({ chosen }, { db, visitor, now }) => {
     const plan = planInForce(db);
     return plan
-      ? ok(proposeOrders(db, plan, homeToday(db), { name: visitor.name, at: now }))
+      ? ok(proposeOrders(db, plan, homeToday(db), { name: visitor.name, at: now }, chosen))
       : refused(NO_PLAN);
   },
   revalidate: ["/stock"],

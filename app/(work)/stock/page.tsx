@@ -9,12 +9,13 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
-import { loadOrders, ordersToPlace } from "@/db/queries/orders";
+import { gathered, loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
 import { viewsOf } from "@/db/queries/savedViews";
 import { countOnHand, isSaved, loadLinesDue, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
 import { loadSuppliers } from "@/db/queries/suppliers";
 import { proposedTransfers, transfersToMove } from "@/db/queries/transfers";
+import { loadWaiting } from "@/db/queries/waiting";
 import { SavedViews } from "../views/SavedViews";
 import { DrumsTab } from "./DrumsTab";
 import { LedgerTab } from "./LedgerTab";
@@ -74,7 +75,8 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   }
   const plan = planInForce(db);
   const { rows: runsOut, sitesThatStop } = plan ? loadRunsOut(db, plan.id) : { rows: [], sitesThatStop: 0 };
-  const toPlace = plan ? ordersToPlace(db, plan, today) : [];
+  const toPlace = plan ? gathered(ordersToPlace(db, plan, today)) : [];
+  const waiting = loadWaiting(db).orders;
   const due = toPlace.filter((o) => o.isDue);
   const proposed = plan ? proposedTransfers(db, plan.id) : [];
   const planned = transfersToMove(db);
@@ -156,9 +158,11 @@ export default async function StockPage({ searchParams }: StockPageProps) {
                     late: formatNumber(late, 0, locale),
                     money: moneyWords(bought, words),
                   })
-                : t("none too late")
+                : waiting > 0
+                  ? t("{{count}} orders wait for approval", { count: waiting })
+                  : t("none too late")
             }
-            tone={late > 0 ? "problem" : due.length > 0 ? "warn" : "good"}
+            tone={late > 0 ? "problem" : due.length > 0 || waiting > 0 ? "warn" : "good"}
             href="/stock?tab=order"
           />
           <Stat
@@ -221,7 +225,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           mayPost={mayPost}
         />
       ) : tab === "order" ? (
-        <OrderToday rows={toPlace} today={today} />
+        <OrderToday rows={toPlace} today={today} waiting={waiting} />
       ) : tab === "on-hand" ? (
         <OnHandTab params={params} rowCount={onHand.rows} today={today} />
       ) : tab === "orders" ? (
