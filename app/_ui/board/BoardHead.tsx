@@ -7,14 +7,15 @@ import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { formatClock, formatDate, formatNumber, formatWeek } from "../format";
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
+import { type AcrossView, useDaysDrawn } from "./across";
 import type { DaySpan } from "./geometry";
 import type { Zoom } from "./types";
 
 export interface BoardHeadProps {
   firstDay: CalendarDate;
-  from: number;
-  to: number;
+  across: AcrossView;
   dayPx: number;
+  dayCount: number;
   zoom: Zoom;
   span: DaySpan;
   todayDay?: number;
@@ -27,7 +28,8 @@ export interface BoardHeadProps {
 /** Weeks and days across the top of the board. */
 export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
   const { t } = useWords();
-  const { firstDay, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
+  const { firstDay, across, dayPx, dayCount, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
+  const { from, to } = useDaysDrawn(across, dayPx, dayCount, 0);
   const days = Array.from({ length: to - from }, (_, i) => from + i);
   const weeks = days.filter((day) => day === from || weekdayOf(addDays(firstDay, day)) === 1);
   return (

@@ -5,6 +5,7 @@
 import { type DragEvent, type MouseEvent, memo, useRef } from "react";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
+import { type AcrossView, PHASES, useDaysDrawn } from "./across";
 import { DRAG_TYPE } from "./Block";
 import { BoardChunk } from "./BoardChunk";
 import { CHUNK_DAYS, type Chunk, chunksInView } from "./geometry";
@@ -19,9 +20,8 @@ export interface BoardRowProps {
   dayPx: number;
   crewPx: number;
   dayCount: number;
-  /** Days drawn: [from, to), whole chunks. */
-  from: number;
-  to: number;
+  /** By which it finds the days to draw. */
+  across: AcrossView;
   firstDay: CalendarDate;
   frozenUntilDay: number;
   chunks: readonly Chunk[];
@@ -46,9 +46,11 @@ export interface BoardRowProps {
  * out from the place, so that days without a visit need no element of their own.
  */
 export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
-  const { crew, row, topPx, lanePx, heightPx, dayPx, crewPx, dayCount, from, to, firstDay } = props;
+  const { crew, row, topPx, lanePx, heightPx, dayPx, crewPx, dayCount, across, firstDay } = props;
   const { frozenUntilDay, chunks, selectedId, pickedIds, partnerId, cursorDay, isMoving, canDrag, locale } =
     props;
+
+  const { from, to } = useDaysDrawn(across, dayPx, dayCount, row % PHASES);
 
   function dayAt(event: MouseEvent | DragEvent): number | undefined {
     const x = event.clientX - event.currentTarget.getBoundingClientRect().left - crewPx;
