@@ -84,6 +84,32 @@ export function formatQuantity(
   return `${metric} (${formatNumber(value * other.per, other.digits, locale)}${THIN}${other.unit})`;
 }
 
+/** The same in a column whose head names the unit: `42.5`; for who asked for it `42.5 (139 ft)`. */
+export function formatInColumn(
+  value: Maybe<number>,
+  unit: string | undefined,
+  digits = 0,
+  locale = DEFAULT_LOCALE,
+): string {
+  const metric = formatNumber(value, digits, locale, true);
+  const other = unit !== undefined && locale.endsWith(FEET_TOO) ? BESIDE[unit] : undefined;
+  if (!other || isMissing(value)) return metric;
+  return `${metric} (${formatNumber(value * other.per, other.digits, locale)}${THIN}${other.unit})`;
+}
+
+const SPEEDS = /(\d+(?:[.,]\d+)?)(?:( [^\d\s]+ )(\d+(?:[.,]\d+)?))?\s?m\/s/g;
+
+/** A text with speeds in it, such as a verdict's "gust 11.8 of 13.0 m/s": miles per hour beside them for who asked for it. */
+export function withSpeedsBeside(text: string, locale: string): string {
+  const mph = BESIDE["m/s"];
+  if (!mph || !locale.endsWith(FEET_TOO)) return text;
+  const inMph = (ms: string) => formatNumber(Number(ms.replace(",", ".")) * mph.per, mph.digits, locale);
+  return text.replace(SPEEDS, (metric, first: string, between?: string, second?: string) => {
+    const both = second === undefined ? inMph(first) : `${inMph(first)}${between}${inMph(second)}`;
+    return `${metric} (${both}${THIN}${mph.unit})`;
+  });
+}
+
 /** A number of stock units as people say it: `4 rolls`, `1 piece`, `12.5 m`. Units of one letter take no s. */
 export function formatAmount(quantity: Maybe<number>, unit: string, locale = DEFAULT_LOCALE): string {
   if (isMissing(quantity)) return NO_VALUE;

@@ -144,7 +144,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     digits: 1,
     value: (r) => r.cableM,
     sums: true,
-    width: 92,
+    width: 124,
   },
   {
     id: "hours",

@@ -52,7 +52,7 @@ export const SITE_COLUMNS: readonly Column<SiteListRow>[] = [
     digits: 1,
     value: (r) => r.heightM,
     filter: "range",
-    width: 88,
+    width: 116,
   },
   { id: "ends", header: "Ends", kind: "number", value: (r) => r.endCount, sums: true, width: 84 },
   { id: "hops", header: "Hops", kind: "number", value: (r) => r.hopCount, filter: "range", width: 92 },

@@ -1,5 +1,6 @@
 /** One end's weather in detail: hour by hour, the finish by start day, and what past years say of later starts. */
 import type { WindHour } from "@/app/_ui/charts/WindLimitChart";
+import { withSpeedsBeside } from "@/app/_ui/format";
 import { sayKept } from "@/app/_ui/language/kept";
 import type { Words } from "@/app/_ui/language/words";
 import type { StripRow } from "@/app/_ui/WeatherStrip";
@@ -83,7 +84,10 @@ export function stripRows(
 
 /** Verdicts with their figures in the reader's language. */
 export function sayVerdicts(verdicts: readonly HourVerdict[], words: Words): HourVerdict[] {
-  return verdicts.map((v) => ({ ...v, text: sayKept(v.text, VERDICT_TEXTS, words) }));
+  return verdicts.map((v) => ({
+    ...v,
+    text: withSpeedsBeside(sayKept(v.text, VERDICT_TEXTS, words), words.locale),
+  }));
 }
 
 export const sayRows = (rows: readonly StripRow[], words: Words): StripRow[] =>

@@ -7,7 +7,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { Select, TextInput } from "@/app/_ui/Field";
-import { formatInstant, formatNumber } from "@/app/_ui/format";
+import { formatInstant, formatQuantity } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -338,7 +338,7 @@ async function DayMatrix(props: MatrixProps) {
     );
     return {
       ...row,
-      note: `${w.site.name}, ${formatNumber(profile.heightM, 0, locale)} m`,
+      note: `${w.site.name}, ${formatQuantity(profile.heightM, "m", 0, locale)}`,
       days: expected.map((day) => day && { ...day, text: dayTextWords(day.text, words) }),
     };
   });

@@ -3,6 +3,7 @@
  * The limits and figures are lib/weather's; here hours are only counted by day and shift.
  */
 
+import { withSpeedsBeside } from "@/app/_ui/format";
 import { sayKept } from "@/app/_ui/language/kept";
 import type { Words } from "@/app/_ui/language/words";
 import type { DaySummary } from "@/app/_ui/WeatherDays";
@@ -192,7 +193,8 @@ export class ForecastReader {
 }
 
 /** The text of a day in the reader's language. */
-export const dayTextWords = (text: string, words: Words): string => sayKept(text, DAY_TEXTS, words);
+export const dayTextWords = (text: string, words: Words): string =>
+  withSpeedsBeside(sayKept(text, DAY_TEXTS, words), words.locale);
 
 /** Does the forecast say nothing at all of this day? */
 export function isBeyond(day: DaySummary | null): boolean {

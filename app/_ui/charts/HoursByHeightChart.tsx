@@ -1,6 +1,6 @@
 "use client";
 
-import { formatNumber } from "../format";
+import { formatInColumn, formatNumber, formatQuantity } from "../format";
 import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
@@ -67,7 +67,7 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
           ...shown.map((curve) => ({ label: curve.label, unit: "h", align: "end" as const })),
         ],
         rows: (shown[0]?.points ?? []).map((point, at) => [
-          formatNumber(point.heightM, 0, locale),
+          formatInColumn(point.heightM, "m", 0, locale),
           ...shown.map((curve) => {
             const p = curve.points[at];
             return p?.p80H === undefined ? h(p?.p50H) : `${h(p.p50H)} (${h(p.p80H)})`;
@@ -89,7 +89,9 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
           <YAxis {...AXIS} width={48} unit=" h" />
           <Tooltip
             {...TIP}
-            labelFormatter={(m) => t("Mount at {{height}} m", { height: formatNumber(Number(m), 0, locale) })}
+            labelFormatter={(m) =>
+              t("Mount at {{height}}", { height: formatQuantity(Number(m), "m", 0, locale) })
+            }
             formatter={(value) =>
               Array.isArray(value)
                 ? `${t("{{from}} to {{to}}", { from: h(Number(value[0])), to: h(Number(value[1])) })} h`
@@ -123,7 +125,7 @@ export function HoursByHeightChart(props: HoursByHeightChartProps) {
             <ReferenceLine
               x={markHeightM}
               stroke="var(--ink)"
-              label={markLabel(`${formatNumber(markHeightM, 1, locale)} m`, "var(--ink)")}
+              label={markLabel(formatQuantity(markHeightM, "m", 1, locale), "var(--ink)")}
             />
           )}
         </ComposedChart>

@@ -1,7 +1,7 @@
 "use client";
 
 import { localOf } from "@/lib/time";
-import { formatClock, formatDate, formatInstant, formatNumber, zoneName } from "../format";
+import { formatClock, formatDate, formatInColumn, formatInstant, formatQuantity, zoneName } from "../format";
 import { useWords } from "../language/LanguageProvider";
 import { ChartFrame } from "./ChartFrame";
 import { AXIS, GRID, INK, MARGIN, markLabel, TIP } from "./look";
@@ -51,11 +51,11 @@ export function WindLimitChart(props: WindLimitChartProps) {
   const { t, locale: spoken } = useWords();
   const { hours, zone, mountHeightM, workClass, windLimitMs, gustLimitMs, height = 260 } = props;
   const { locale = spoken } = props;
-  const heightWords = `${formatNumber(mountHeightM, 0, locale)} m`;
+  const heightWords = formatQuantity(mountHeightM, "m", 0, locale);
   const title =
     props.title ??
     t("Wind at {{height}} against the limit for {{work}}", { height: heightWords, work: workClass });
-  const ms = (value: number | null | undefined): string => formatNumber(value, 1, locale, true);
+  const ms = (value: number | null | undefined): string => formatInColumn(value, "m/s", 1, locale);
   const first = hours[0];
   const last = hours.at(-1);
   const midnights = hours.filter((hour) => localOf(hour.at, zone).minuteOfDay === 0).map((hour) => hour.at);
@@ -115,7 +115,7 @@ export function WindLimitChart(props: WindLimitChartProps) {
           <Tooltip
             {...TIP}
             labelFormatter={(at) => (typeof at === "number" ? formatInstant(at, zone, locale) : "")}
-            formatter={(value) => `${ms(Number(value))} m/s`}
+            formatter={(value) => formatQuantity(Number(value), "m/s", 1, locale, true)}
           />
           <Line
             dataKey="gustMs"

@@ -10,7 +10,7 @@ import {
   useRef,
   useState,
 } from "react";
-import { formatNumber } from "../format";
+import { formatInColumn, formatNumber } from "../format";
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
 import { useMedia } from "../useMedia";
@@ -343,7 +343,7 @@ function GroupRow<Row extends object>(props: GroupRowProps<Row>) {
       {columns.slice(span).map((column) => (
         <td key={column.id} data-align={alignOf(column)}>
           <div className="ui-table-cell">
-            {column.sums ? formatNumber(sumOf(column, row), column.digits ?? 0, locale) : null}
+            {column.sums ? formatInColumn(sumOf(column, row), column.unit, column.digits ?? 0, locale) : null}
           </div>
         </td>
       ))}

@@ -1,6 +1,6 @@
 import type { ReactNode } from "react";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
-import { formatDate, formatNumber, NO_VALUE } from "../format";
+import { formatDate, formatInColumn, NO_VALUE } from "../format";
 import type { Words } from "../language/words";
 import { type Column, namedValue, plainValue } from "./columns";
 import type { EngineRow } from "./engine";
@@ -18,7 +18,7 @@ export function shownValue<Row>(column: Column<Row>, row: Row, { t }: Words, loc
     );
   }
   if (typeof value === "boolean") return value ? t("Yes") : t("No");
-  if (typeof value === "number") return formatNumber(value, column.digits ?? 0, locale, true);
+  if (typeof value === "number") return formatInColumn(value, column.unit, column.digits ?? 0, locale);
   if (column.kind === "date") {
     const date: CalendarDate | undefined = parseCalendarDate(value);
     return date ? formatDate(date, "full", locale) : value;

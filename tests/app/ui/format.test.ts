@@ -7,6 +7,7 @@ import {
   formatDate,
   formatDuration,
   formatHours,
+  formatInColumn,
   formatInstant,
   formatMetres,
   formatMoney,
@@ -16,6 +17,7 @@ import {
   formatWeek,
   NO_VALUE,
   withFeet,
+  withSpeedsBeside,
 } from "@/app/_ui/format";
 import { calendarDate } from "@/lib/time";
 
@@ -110,6 +112,23 @@ describe("feet and miles per hour beside metric", () => {
     expect(plain(formatMetres(30.48, feet))).toBe("30.5 m (100 ft)");
     expect(plain(formatQuantity(44.704, "m/s", 1, feet))).toBe("44.7 m/s (100 mph)");
     expect(plain(formatQuantity(10, "m/s", 0, withFeet("de-DE")))).toBe("10 m/s (22 mph)");
+  });
+
+  it("stand in columns whose head names the unit, and behind the speeds of a sentence", () => {
+    expect(plain(formatInColumn(30.48, "m", 1, feet))).toBe("30.5 (100 ft)");
+    expect(plain(formatInColumn(30.48, "m", 1))).toBe("30.5");
+    expect(plain(formatInColumn(7.4, "km", 1, feet))).toBe("7.4");
+    expect(formatInColumn(undefined, "m", 1, feet)).toBe(NO_VALUE);
+    expect(plain(withSpeedsBeside("gust 11.8 of 13.0 m/s", feet))).toBe(
+      "gust 11.8 of 13.0 m/s (26 of 29 mph)",
+    );
+    expect(plain(withSpeedsBeside("near end: wind 14.2 > 12.0 m/s; far end: rain", feet))).toBe(
+      "near end: wind 14.2 > 12.0 m/s (32 > 27 mph); far end: rain",
+    );
+    expect(plain(withSpeedsBeside("Böe 11,8 von 13,0 m/s", withFeet("de-DE")))).toBe(
+      "Böe 11,8 von 13,0 m/s (26 von 29 mph)",
+    );
+    expect(withSpeedsBeside("gust 11.8 of 13.0 m/s", "en-GB")).toBe("gust 11.8 of 13.0 m/s");
   });
 
   it("stand behind nothing else, and only when asked for", () => {

@@ -1,5 +1,6 @@
 /** The forecast's verdicts for the days of a visit, where a forecast reaches them. */
 
+import { formatQuantity } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { StripRow } from "@/app/_ui/WeatherStrip";
 import { hoursFrom, sayRows, stripRows } from "@/app/(work)/weather/endWindows";
@@ -28,7 +29,10 @@ export function hoursOfVisit(
     { site, heightM: drivers.maxMountHeightM, diameterM: drivers.largestDiameterM, bandGhz: hop.bandGhz },
     found.place,
   );
-  const of = { source: forecast.source, height: drivers.maxMountHeightM };
+  const of = {
+    source: forecast.source,
+    height: formatQuantity(drivers.maxMountHeightM, "m", 1, words.locale),
+  };
   return {
     hours,
     rows: sayRows(
@@ -36,7 +40,7 @@ export function hoursOfVisit(
       words,
     ),
     source: forecast.isMadeUp
-      ? words.t("{{source}}, made-up weather, at {{height}} m", of)
-      : words.t("{{source}}, at {{height}} m", of),
+      ? words.t("{{source}}, made-up weather, at {{height}}", of)
+      : words.t("{{source}}, at {{height}}", of),
   };
 }
