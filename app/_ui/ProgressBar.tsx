@@ -38,6 +38,8 @@ export function ProgressBar({ label, share, words, onCancel, cancelWords }: Prog
           aria-valuenow={percent}
         >
           <div
+            // A bar of its own once the share is known: it would shrink from what only said "at work".
+            key={String(percent === undefined)}
             className="ui-progress-fill"
             data-unknown={percent === undefined}
             style={percent === undefined ? undefined : { width: `${percent}%` }}

@@ -269,7 +269,7 @@ function dayHours(
   sites: ReadonlyMap<string, Site>,
   reader: ForecastReader,
   dates: readonly CalendarDate[],
-  crews: readonly { shiftFromMin: number; shiftToMin: number }[],
+  crews: readonly { shiftFromMin: number; shiftToMin: number; weekdays: readonly number[] }[],
   isReached: (on: CalendarDate) => boolean,
 ): (BoardDayHours | null)[] {
   if (crews.length === 0) return dates.map(() => null);
@@ -281,7 +281,8 @@ function dayHours(
     if (end && !ends.has(row.siteCode)) ends.set(row.siteCode, end);
   }
   return dates.map((on) => {
-    if (!isReached(on)) return null;
+    // A day on which no crew has a shift has no hours of one: the Weather page says none either.
+    if (!isReached(on) || !crews.some((c) => c.weekdays.includes(weekdayOf(on)))) return null;
     const met = [...ends.values()].flatMap((e) => reader.hoursMet(e, "aloft", on, fromMin, toMin) ?? []);
     if (met.length === 0) return null;
     return {

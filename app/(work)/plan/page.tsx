@@ -123,7 +123,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           </StateMark>
         }
         lead={t(
-          "Who is where when. {{count}} weeks from {{day}}, made by {{name}} on {{when}}. Times are the sites' own.",
+          "Who is where when. {{count}} weeks from {{day}}, made by {{name}} on {{when}} by the office's clock. Times of visits are the sites' own.",
           {
             count: Math.round(plan.dayCount / 7),
             day: formatDate(plan.firstDay, "full", locale),

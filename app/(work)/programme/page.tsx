@@ -16,6 +16,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { itemsThatStop } from "@/db/queries/stockViews";
@@ -56,6 +57,7 @@ export default async function ProgrammePage() {
     curve: progressCurve(hops, today),
   }));
   const weeks = plan && loadCrewWeeks(db, plan);
+  const itemNames = new Map(loadCatalogue(db).map((i) => [i.code, i.name]));
   const threats = hops
     .filter((h) => THREATENING.has(h.state) || (h.state === "not planned" && h.heldBy !== undefined))
     .sort(
@@ -138,19 +140,40 @@ export default async function ProgrammePage() {
         />
       </StatRow>
       <div className="mt-4 grid gap-4 xl:grid-cols-2">
-        <Panel
-          foot={
-            risk
-              ? t(
-                  "P50 and P80: finished by then in one run of two, and in four of five, of the plan in force.",
-                )
-              : t(
-                  "Not simulated yet: P50 is the plan in force, P80 adds to each hop what past weather adds to its own visits in one year of five.",
-                )
-          }
-        >
-          <SCurveChart points={curve} today={today} />
-        </Panel>
+        <div className="grid content-start gap-4 min-w-0">
+          <Panel
+            foot={
+              risk
+                ? t(
+                    "P50 and P80: finished by then in one run of two, and in four of five, of the plan in force.",
+                  )
+                : t(
+                    "Not simulated yet: P50 is the plan in force, P80 adds to each hop what past weather adds to its own visits in one year of five.",
+                  )
+            }
+          >
+            <SCurveChart points={curve} today={today} />
+          </Panel>
+          {weeks ? (
+            <Panel>
+              <CrewLoadChart
+                weeks={weeks.mondays}
+                crews={weeks.crews.map((c) => ({
+                  id: c.code,
+                  code: `${c.code} ${c.name}`,
+                  weeks: c.weeks,
+                }))}
+              />
+            </Panel>
+          ) : (
+            <Panel title={t("No plan in force yet")}>
+              <p>
+                {t("The hops have no dates until a plan is made.")}{" "}
+                <Link href="/plan">{t("Make the first plan")}</Link>.
+              </p>
+            </Panel>
+          )}
+        </div>
         {plan ? <FinishPanel risk={risk?.risk} hops={hops} /> : null}
         <Panel
           title={t("What threatens it")}
@@ -204,26 +227,7 @@ export default async function ProgrammePage() {
             </p>
           ) : null}
         </Panel>
-        {weeks ? (
-          <Panel>
-            <CrewLoadChart
-              weeks={weeks.mondays}
-              crews={weeks.crews.map((c) => ({
-                id: c.code,
-                code: `${c.code} ${c.name}`,
-                weeks: c.weeks,
-              }))}
-            />
-          </Panel>
-        ) : (
-          <Panel title={t("No plan in force yet")}>
-            <p>
-              {t("The hops have no dates until a plan is made.")}{" "}
-              <Link href="/plan">{t("Make the first plan")}</Link>.
-            </p>
-          </Panel>
-        )}
-        <Panel title={t("What runs out")} note={t("Without new orders.")} flush>
+        <Panel title={t("What runs out")} note={t("Without new orders.")} flush className="xl:col-span-2">
           {short.length === 0 ? (
             <p className="px-4 py-3">{t("Stock and orders on the way cover every planned kit.")}</p>
           ) : (
@@ -241,7 +245,8 @@ export default async function ProgrammePage() {
                   {short.slice(0, THREATS_SHOWN).map((n) => (
                     <tr key={n.itemCode}>
                       <th scope="row">
-                        <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>
+                        <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>{" "}
+                        <span className="font-normal text-quiet">{itemNames.get(n.itemCode)}</span>
                       </th>
                       <td>{formatDate(n.runsOutOn, "weekday", locale)}</td>
                       <td>{t("{{count}} visits", { count: n.stops.length })}</td>

@@ -69,7 +69,18 @@ export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
                 ? t(", limits aloft met in {{hours}} h", { hours: formatNumber(hours.metH, 0, locale) })
                 : "",
             ].join("")}
-            title={hours?.text}
+            title={
+              hours
+                ? t(
+                    "{{met}} of {{of}} h of the shift within the limits for work aloft, mean over the sites with work; {{why}} takes most of the others",
+                    {
+                      met: formatNumber(hours.metH, 0, locale),
+                      of: formatNumber(hours.ofH, 0, locale),
+                      why: hours.text,
+                    },
+                  )
+                : undefined
+            }
             className="ui-board-day"
             data-weekend={weekdayOf(date) > 5}
             data-today={day === todayDay}

@@ -41,6 +41,9 @@ export function BoardKey() {
               </li>
             ))}
           <li>
+            <span className="ui-unit">9 h</span> {t("hours of the day within the limits for work aloft")}
+          </li>
+          <li>
             <Glyph name="locked" /> {t("settled day, cannot change")}
           </li>
           <li>

@@ -46,7 +46,7 @@ export async function AlignmentTab({ ends, desk }: { ends: readonly SiteEnd[]; d
     <div className="grid gap-4">
       <StatRow>
         <Stat
-          label={t("PERT mean")}
+          label={t("Mean of least, likely, most (PERT)")}
           figure={formatHours(e.durationMin, locale)}
           limit={t("a crew at each end, at once")}
         />

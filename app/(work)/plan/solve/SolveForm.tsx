@@ -125,7 +125,9 @@ export function SolveForm(props: SolveFormProps) {
               label={t("Seed")}
               name="seed"
               defaultValue="1"
-              hint={t("Another word searches other ways.")}
+              hint={t(
+                "The same data and word give the same search; another word tries other ways. Leave it as it is unless you want a second opinion.",
+              )}
               error={of("seed")}
               required
             />
@@ -176,8 +178,10 @@ function Running({ job, trace, seconds }: { job: Job; trace: Trace; seconds: num
             figure={p?.best ? formatNumber(p.best.total, 0, locale) : "–"}
             limit={
               first && p?.best
-                ? t("began at {{cost}}", { cost: formatNumber(first.cost, 0, locale) })
-                : undefined
+                ? t("points, less is better; began at {{cost}}", {
+                    cost: formatNumber(first.cost, 0, locale),
+                  })
+                : t("points, less is better: what is late, driven and uneven, weighed by the rules")
             }
           />
           <Stat

@@ -23,7 +23,7 @@ export async function HoursTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
     <div className="grid gap-4">
       <StatRow>
         <Stat
-          label={t("PERT mean")}
+          label={t("Mean of least, likely, most (PERT)")}
           figure={formatHours(e.durationMin, locale)}
           limit={t("one crew, no weather, no travel")}
         />
