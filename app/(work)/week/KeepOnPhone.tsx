@@ -23,6 +23,7 @@ export function KeepOnPhone({
   userId,
   paths,
   madeAtMillis,
+  shownMillis,
   zone,
 }: {
   userId: string;
@@ -30,6 +31,8 @@ export function KeepOnPhone({
   paths: readonly string[];
   /** When the server made this page. */
   madeAtMillis: number;
+  /** The same on the programme's own clock, which the demonstration sets to its day. */
+  shownMillis: number;
   zone: string;
 }) {
   const { t, locale } = useWords();
@@ -61,7 +64,7 @@ export function KeepOnPhone({
   return (
     <div className="mb-4 max-w-3xl">
       <Notice kind="warn" title={t("Kept on this phone")} announce>
-        {t("This is how it stood on {{when}}.", { when: formatInstant(madeAtMillis, zone, locale) })}{" "}
+        {t("This is how it stood on {{when}}.", { when: formatInstant(shownMillis, zone, locale) })}{" "}
         {t("With a signal, load it again: the plan or the weather may have changed.")}
       </Notice>
     </div>

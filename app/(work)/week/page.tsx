@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import Link from "next/link";
-import { homeToday, machineNow, today } from "@/app/_server/clock";
+import { homeToday, machineNow, nowMillis, today } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
@@ -77,6 +77,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
           ...[...open, ...reportedToday].map((v) => `/week/visit/${v.visitId}`),
         ]}
         madeAtMillis={machineNow()}
+        shownMillis={nowMillis(db)}
         zone={crew.zone}
       />
       <WaitingReports userId={visitor.userId} />

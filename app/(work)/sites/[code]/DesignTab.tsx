@@ -218,10 +218,12 @@ async function LineTable({ takeoff }: { takeoff: EndTakeoff }) {
                 <code>{l.itemCode}</code>
               </td>
               <td data-label={t("Rounded")}>
-                {l.level === "order" ? t("per order") : amount(l.quantity, l.unit)}
+                {l.level === "order" ? t("on the order, not here") : amount(l.quantity, l.unit)}
               </td>
-              <td data-label={t("Exact")}>{amount(l.exact, l.unit)}</td>
-              <td data-label={t("Rounded per")}>
+              <td data-label={t("Exact")} className="whitespace-nowrap">
+                {amount(l.exact, l.unit)}
+              </td>
+              <td data-label={t("Rounded per")} className="whitespace-nowrap">
                 {t(LEVEL_WORDS[l.level])}, {formatNumber(l.step, 2, locale)} {t(l.unit)}
               </td>
               <td data-label={t("Owner")}>{t(l.owner)}</td>

@@ -102,7 +102,13 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           ) : undefined
         }
       />
-      <KeepOnPhone userId={visitor.userId} paths={["/week"]} madeAtMillis={machineNow()} zone={site.zone} />
+      <KeepOnPhone
+        userId={visitor.userId}
+        paths={["/week"]}
+        madeAtMillis={machineNow()}
+        shownMillis={nowMillis(db)}
+        zone={site.zone}
+      />
       <div className="grid max-w-3xl gap-4">
         <Panel title={t("When and where")}>
           <dl className="grid grid-cols-[7.5rem_1fr] gap-x-3 gap-y-1">
