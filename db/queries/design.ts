@@ -206,19 +206,20 @@ export function loadPartHops(db: Db, codes?: readonly string[]): PartHop[] {
       acceptance: row.acceptance,
       ...(near && { near: buildEnd(near) }),
       ...(far && { far: buildEnd(far) }),
-      gates: (gates.get(row.code) ?? []).map(
-        (g): Gate => ({
-          hopId: g.hopCode,
-          side: g.side === "both" ? undefined : g.side,
-          kind: g.kind,
-          owner: g.owner,
-          state: g.state,
-          dueOn: g.dueOn ?? undefined,
-        }),
-      ),
+      gates: (gates.get(row.code) ?? []).map(gateOf),
     };
   });
 }
+
+/** A row of the table as lib knows it. */
+export const gateOf = (g: typeof gate.$inferSelect): Gate => ({
+  hopId: g.hopCode,
+  side: g.side === "both" ? undefined : g.side,
+  kind: g.kind,
+  owner: g.owner,
+  state: g.state,
+  dueOn: g.dueOn ?? undefined,
+});
 
 export function loadHop(db: Db, code: string): Hop | undefined {
   return loadHops(db, [code])[0];

@@ -14,7 +14,7 @@ import type { Db } from "../open";
 import { gate, hop, linkEnd } from "../schema";
 import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
-import { groupBy, loadSites } from "./design";
+import { gateOf, groupBy, loadSites } from "./design";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
 import { doneVisits, reportsSince } from "./reports";
 import { loadRisk, type StoredRisk, simulatedFinishes } from "./risk";
@@ -57,14 +57,7 @@ function readProgrammeState(db: Db): ProgrammeState {
       code: h.code,
       promisedOn: h.promisedOn ?? undefined,
       acceptance: h.acceptance,
-      gates: (gates.get(h.code) ?? []).map((g) => ({
-        hopId: g.hopCode,
-        side: g.side === "both" ? undefined : g.side,
-        kind: g.kind,
-        owner: g.owner,
-        state: g.state,
-        dueOn: g.dueOn ?? undefined,
-      })),
+      gates: (gates.get(h.code) ?? []).map(gateOf),
     })),
     plan ? withHolds(db, plan) : [],
     doneVisits(db),

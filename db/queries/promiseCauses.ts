@@ -6,7 +6,7 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { gate, revisit } from "../schema";
 import { loadCrews } from "./crews";
-import { groupBy } from "./design";
+import { gateOf, groupBy } from "./design";
 import { loadVisitEstimate } from "./estimates";
 import { loadPlanVisits, type PlanHead, type PlannedVisit } from "./plans";
 import { doneVisits } from "./reports";
@@ -61,14 +61,7 @@ function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today:
       promiseCauses(
         {
           progress,
-          gates: (gates.get(progress.hopCode) ?? []).map((g) => ({
-            hopId: g.hopCode,
-            side: g.side === "both" ? undefined : g.side,
-            kind: g.kind,
-            owner: g.owner,
-            state: g.state,
-            dueOn: g.dueOn ?? undefined,
-          })),
+          gates: (gates.get(progress.hopCode) ?? []).map(gateOf),
           visits: (visits.get(progress.hopCode) ?? []).map(causing),
         },
         crews,
