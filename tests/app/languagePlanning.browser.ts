@@ -9,7 +9,7 @@ test.setTimeout(400_000);
 const NAMES = [
   /made up for( the)? demonstration/,
   /As delivered with the product/,
-  /caps for hoisting|glands at the entry/,
+  /caps for hoisting|glands at the entry|connector for/,
   /GMT|UTC/,
 ];
 
