@@ -2,6 +2,7 @@ import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate, formatInstant } from "@/app/_ui/format";
 import { English } from "@/app/_ui/language/English";
+import { places, withParts } from "@/app/_ui/language/parts";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { LedgerRow } from "@/db/queries/stock";
@@ -71,7 +72,12 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
                 <td data-label={t("Quantity")} data-align="end">
                   {amountC(r.quantityC, r.unit, words)}
                 </td>
-                <td data-label={t("From, to")}>{t("{{from}} to {{to}}", { from, to })}</td>
+                <td data-label={t("From, to")}>
+                  {withParts(t("{{from}} to {{to}}", places("from", "to")), {
+                    from: <span className="whitespace-nowrap">{from}</span>,
+                    to: <span className="whitespace-nowrap">{to}</span>,
+                  })}
+                </td>
                 <td data-label={t("Counts on")}>{formatDate(r.effectiveOn, "full", locale)}</td>
                 <td data-label={t("For")}>
                   {r.visitId ? <Link href={kitPath(r.visitId)}>{visitWords(r.visitId, t)}</Link> : null}

@@ -175,7 +175,7 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
                         </th>
                         <td>{h.siteCode}</td>
                         <td>{formatDate(h.on, "weekday", locale)}</td>
-                        <td>{placeWords(h.placeId, words)}</td>
+                        <td className="whitespace-nowrap">{placeWords(h.placeId, words)}</td>
                         <td data-align="end">{amount(h.missing, line.unit)}</td>
                         <td data-align="end">{amount(h.missingBefore, line.unit)}</td>
                       </tr>

@@ -260,7 +260,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                       </th>
                       <td>{s.siteCode}</td>
                       <td>{formatDate(s.on, "weekday", locale)}</td>
-                      <td>{placeWords(s.placeCode, words)}</td>
+                      <td className="whitespace-nowrap">{placeWords(s.placeCode, words)}</td>
                       <td data-align="end">{amount(s.missing, item.unit)}</td>
                     </tr>
                   ))}
