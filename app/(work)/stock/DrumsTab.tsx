@@ -19,7 +19,7 @@ import { UNCUT_REASONS } from "@/lib/drums";
 import { readBack } from "@/lib/phrase";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CutButton } from "./CutButton";
-import { itemPath, ledgerPath } from "./words";
+import { cutAnchor, itemPath, ledgerPath } from "./words";
 
 export interface DrumsTabProps {
   planId: number;
@@ -319,7 +319,7 @@ async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsPro
         </thead>
         <tbody>
           {rows.map(({ drum: d, cut: c, isHere, isNext }) => (
-            <tr key={c.runId}>
+            <tr key={c.runId} id={cutAnchor(c.runId)} style={{ scrollMarginTop: "5rem" }}>
               <th scope="row" data-label={t("Run")}>
                 {runWords(c.runId)}
               </th>

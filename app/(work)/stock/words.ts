@@ -13,6 +13,9 @@ export const serialPath = (serial: string): string =>
 export const faultPath = (id: number): string => `/stock/faults/${id}`;
 export const kitPath = (visitId: string): string =>
   `/kits/${visitId.split("/").map(encodeURIComponent).join("/")}`;
+/** Where a run stands in the list of cuts. */
+export const cutAnchor = (runId: string): string => `cut-${runId.replaceAll("/", "-")}`;
+export const cutPath = (runId: string): string => `/stock?tab=drums#${cutAnchor(runId)}`;
 export const ledgerPath = (filter: { item?: string; drum?: string; visit?: string }): string =>
   `/stock?${new URLSearchParams({ tab: "ledger", ...filter })}`;
 

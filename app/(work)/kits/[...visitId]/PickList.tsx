@@ -2,7 +2,7 @@
 
 import { type ReactNode, useState } from "react";
 import { useSend } from "@/app/_client/useSend";
-import { Button } from "@/app/_ui/Button";
+import { Button, LinkButton } from "@/app/_ui/Button";
 import { formatCm, formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
@@ -10,6 +10,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { KitLineView } from "@/db/queries/kits";
+import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
 import { runWords, transferWords } from "./lineWords";
 import { ScanPick } from "./ScanPick";
@@ -102,7 +103,9 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
               {isPicked ? amount(l.pickedC / 100, l.unit) : t("not picked")}
             </StateMark>
           ) : waitsForCut ? (
-            <StateMark state="open">{t("Cut it first")}</StateMark>
+            <LinkButton size="small" href={cutPath(l.runId ?? "")}>
+              {t("Cut it first")} <span className="sr-only">{name}</span>
+            </LinkButton>
           ) : (
             <>
               {l.runId ? null : (
