@@ -381,6 +381,16 @@ function orderProblem(
       remedy: "Leave its rows out, or give the new order a number of its own.",
     };
   }
+  // What is brought in is on its way: a file is no way around who may approve what.
+  if (head?.state === "proposed") {
+    return {
+      path: "Orders, Order",
+      rule: "order-not-approved",
+      value: code,
+      message: `Order ${code} is proposed here and nobody has approved it yet.`,
+      remedy: "Have it approved and mark it sent on its page, or leave its rows out.",
+    };
+  }
   const places = new Set(lines.map((l) => l.placeCode));
   if (places.size < 2) return undefined;
   return {

@@ -148,7 +148,9 @@ test("two planners at once: the second is told, sees what changed and chooses", 
   await dialog.getByRole("button", { name: "Accept the move" }).click();
   await expect(dialog.getByText(/Somebody changed plan \d+ while you had it open/)).toBeVisible();
   const told = dialog.getByRole("region", { name: "What changed meanwhile" });
-  await expect(told.getByText(new RegExp(`(un)?pinned ${touched.replaceAll("/", " ")}`)).first()).toBeVisible();
+  await expect(
+    told.getByText(new RegExp(`(un)?pinned ${touched.replaceAll("/", " ")}`)).first(),
+  ).toBeVisible();
   await expectNoAxeViolations(other);
   await told.getByRole("button", { name: "Work mine out on top of it" }).click();
   await acceptShown(other, /Accept the move/);

@@ -29,6 +29,7 @@ import {
   loadLots,
   loadOrdersOnTheWay,
   loadPlaces,
+  saveOrder,
 } from "@/db/queries/stock";
 import { storeRows } from "@/db/queries/storeRows";
 import { loadPlaceForecasts } from "@/db/queries/weatherViews";
@@ -382,6 +383,27 @@ describe("what a row becomes", () => {
       { orderCode: "PO-1", kind: "purchase", state: "sent", quantityC: 500 },
       { orderCode: "CO-1", kind: "call-off", state: "sent", quantityC: 200 },
     ]);
+  });
+
+  it("an order that nobody approved is not sent by a file", async () => {
+    saveOrder(db, {
+      code: "PO-7",
+      kind: "purchase",
+      supplier: "Acorn",
+      state: "proposed",
+      placeCode: warehouse(),
+      createdAt: NOW,
+      createdBy: "Test",
+      lines: [{ itemCode: piece(), quantityC: 500, dueOn: TODAY }],
+    });
+    const id = await preview(db, {
+      "orders.csv": text(
+        "Order,Line,Item,Quantity,Due on,Place,Supplier",
+        `PO-7,1,${piece()},5,2026-04-01,${warehouse()},Acorn`,
+      ),
+    });
+    expect(await apply(db, id)).toMatchObject({ problems: [{ rule: "order-not-approved", value: "PO-7" }] });
+    expect(loadOrdersOnTheWay(db).filter((o) => o.orderCode === "PO-7")).toEqual([]);
   });
 
   it("a hop without its far site stays as a snag with all that its near end has, and closes later", async () => {
