@@ -8,6 +8,8 @@ test("every view of the stock has its address, its heading and no accessibility 
   page,
   asLogistics,
 }) => {
+  // Seven pages, each looked through for barriers.
+  test.setTimeout(240_000);
   await asLogistics(page);
   for (const tab of TABS) {
     await page.goto(`/stock?tab=${tab}`);
