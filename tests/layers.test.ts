@@ -209,3 +209,12 @@ test("lib is pure: no clock, no hidden randomness, no files, no packages that br
   );
   expect([...wrong, ...foreign.map(told)]).toEqual([]);
 });
+
+test("what runs in the browser makes its keys in one place, which also works over plain HTTP", () => {
+  const inBrowser = filesUnder(path.join(ROOT, "app")).filter((file) =>
+    readFileSync(file, "utf8").startsWith('"use client"'),
+  );
+  expect(inBrowser.length).toBeGreaterThan(50);
+  const wrong = inBrowser.filter((file) => /randomUUID|Math\.random/.test(readFileSync(file, "utf8")));
+  expect(wrong.map((file) => path.relative(ROOT, file))).toEqual([]);
+});

@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { Button } from "@/app/_ui/Button";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
@@ -30,7 +31,7 @@ export function CatalogueStart() {
         busy={busy}
         onClick={async () => {
           setBusy(true);
-          const answer = await startCatalogue({}, crypto.randomUUID());
+          const answer = await startCatalogue({}, newKey());
           setProblems(answer.ok ? [] : answer.problems);
           setBusy(false);
           router.refresh();

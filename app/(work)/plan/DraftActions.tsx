@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { useRef, useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
 import { formatDate } from "@/app/_ui/format";
@@ -34,7 +35,7 @@ export function DraftActions({ planId, revision, inForceId, effect }: DraftActio
   const isStale = problems.some((p) => p.rule === "changed-meanwhile");
 
   async function put(): Promise<void> {
-    key.current ??= crypto.randomUUID();
+    key.current ??= newKey();
     const answer = await putPlanInForce({ planId, revision, replaces: inForceId }, key.current);
     if (!answer.ok) {
       key.current = undefined;

@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { type FormEvent, useRef, useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
@@ -35,7 +36,7 @@ export function ReadingForm({
     event.preventDefault();
     const element = event.currentTarget;
     const form = new FormData(element);
-    key.current ??= crypto.randomUUID();
+    key.current ??= newKey();
     setBusy(true);
     const result = await recordReadings(
       {

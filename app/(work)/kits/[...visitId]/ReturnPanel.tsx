@@ -1,6 +1,7 @@
 "use client";
 
 import { useRef, useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
@@ -20,7 +21,6 @@ export interface ReturnPanelProps {
   mayUndo: boolean;
 }
 
-const newKey = (): string => `return ${Date.now()} ${Math.random().toString(36).slice(2)}`;
 const nameOf = (r: IssuedRow): string => `${r.itemCode} ${r.lotCode}`;
 
 /** Unused material comes back onto the shelf; a wrong issue is taken back whole. */

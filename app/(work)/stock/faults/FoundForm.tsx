@@ -2,6 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
@@ -22,7 +23,6 @@ export interface FoundFormProps {
   places: readonly { code: string; name: string; kind: string }[];
 }
 
-const newKey = (): string => `found ${Date.now()} ${Math.random().toString(36).slice(2)}`;
 /** It had left the places already: it was installed. */
 const INSTALLED = "installed";
 

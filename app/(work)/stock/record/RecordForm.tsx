@@ -1,6 +1,7 @@
 "use client";
 
 import { useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
@@ -11,6 +12,7 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
+import { LotFields } from "../LotFields";
 
 export const KINDS = [
   ["receipt", "Receipt without an order"],
@@ -31,8 +33,6 @@ export interface RecordFormProps {
   drums: readonly { serial: string; itemCode: string; placeCode: string; leftM: number }[];
   balances: readonly { itemCode: string; placeCode: string; lotCode: string; quantity: number }[];
 }
-
-const newKey = (): string => `by hand ${Date.now()} ${Math.random().toString(36).slice(2)}`;
 
 export function RecordForm(props: RecordFormProps) {
   const words = useWords();
@@ -196,24 +196,14 @@ export function RecordForm(props: RecordFormProps) {
             />
           )
         ) : kind === "receipt" ? (
-          <>
-            <TextInput
-              label={t("Lot")}
-              required={item?.expires}
-              maxLength={60}
-              value={lot}
-              error={fieldProblem("lot")}
-              onChange={(e) => setLot(e.target.value)}
-            />
-            {item?.expires ? (
-              <DateInput
-                label={t("Last day of use")}
-                required
-                value={expires}
-                onChange={(e) => setExpires(e.target.value)}
-              />
-            ) : null}
-          </>
+          <LotFields
+            ages={item?.expires ?? false}
+            lot={lot}
+            expiresOn={expires}
+            lotError={fieldProblem("lot")}
+            onLot={setLot}
+            onExpires={setExpires}
+          />
         ) : lots.length > 0 ? (
           <Select
             label={t("Lot")}

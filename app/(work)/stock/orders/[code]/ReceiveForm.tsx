@@ -1,6 +1,7 @@
 "use client";
 
 import { useRef, useState } from "react";
+import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Check, DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
@@ -34,8 +35,6 @@ function draftOf(l: OrderLineView): Draft {
     drums: Array.from({ length: count }, () => ({ serial: "", length: String(l.multiple) })),
   };
 }
-
-const newKey = (): string => `delivery ${Date.now()} ${Math.random().toString(36).slice(2)}`;
 
 /** Books a delivery, in part or whole. Drums get their serial and length from the label. */
 export function ReceiveForm({ order, today }: { order: OrderView; today: CalendarDate }) {

@@ -10,6 +10,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { CalendarDate } from "@/lib/time";
+import { LotFields } from "../../../LotFields";
 import { orderPath } from "../../../words";
 import { receiveOther } from "./actions";
 
@@ -117,22 +118,14 @@ export function OtherForm({ orderCode, today, items }: OtherFormProps) {
             />
           ) : null}
           {item.expires ? (
-            <>
-              <TextInput
-                label={t("Lot")}
-                required
-                maxLength={60}
-                value={lotCode}
-                error={errorAt("lot")}
-                onChange={(e) => setLot(e.target.value)}
-              />
-              <DateInput
-                label={t("Last day of use")}
-                required
-                value={expiresOn}
-                onChange={(e) => setExpires(e.target.value)}
-              />
-            </>
+            <LotFields
+              ages
+              lot={lotCode}
+              expiresOn={expiresOn}
+              lotError={errorAt("lot")}
+              onLot={setLot}
+              onExpires={setExpires}
+            />
           ) : null}
         </div>
       ) : null}

@@ -1,0 +1,36 @@
+"use client";
+
+import { DateInput, TextInput } from "@/app/_ui/Field";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+
+/** The lot of what comes in and, of an item that ages, its last day of use. */
+export function LotFields(props: {
+  ages: boolean;
+  lot: string;
+  expiresOn: string;
+  lotError?: string;
+  onLot: (lot: string) => void;
+  onExpires: (day: string) => void;
+}) {
+  const { t } = useWords();
+  return (
+    <>
+      <TextInput
+        label={t("Lot")}
+        required={props.ages}
+        maxLength={60}
+        value={props.lot}
+        error={props.lotError}
+        onChange={(e) => props.onLot(e.target.value)}
+      />
+      {props.ages ? (
+        <DateInput
+          label={t("Last day of use")}
+          required
+          value={props.expiresOn}
+          onChange={(e) => props.onExpires(e.target.value)}
+        />
+      ) : null}
+    </>
+  );
+}
