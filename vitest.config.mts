@@ -1,3 +1,4 @@
+import { availableParallelism } from "node:os";
 import path from "node:path";
 import { defineConfig } from "vitest/config";
 
@@ -6,7 +7,10 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     exclude: ["tests/app/**/*.browser.ts", "tests/bench/**"],
-    testTimeout: 30_000,
+    // Generous: a busy machine is slow, not wrong.
+    testTimeout: 120_000,
     pool: "forks",
+    // Left alone, one core is kept free: of two, half the machine would wait.
+    maxWorkers: Math.max(2, availableParallelism() - 1),
   },
 });
