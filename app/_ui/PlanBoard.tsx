@@ -283,6 +283,14 @@ export function PlanBoard(props: PlanBoardProps) {
           <BoardHead
             {...{ firstDay, dayPx, dayCount, zoom, span, todayDay, frozenUntilDay, dayHours, locale, across }}
           />
+          <div className="ui-board-names" aria-hidden="true" style={{ height: tops.at(-1) ?? 0 }}>
+            {shownRows.map(({ crew, top, height: heightPx }) => (
+              <div key={crew.id} className="ui-board-crew" style={{ top, height: heightPx }}>
+                <span className="ui-board-crew-code">{crew.code}</span>
+                {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
+              </div>
+            ))}
+          </div>
           <Backdrop {...{ firstDay, dayPx, dayCount, todayDay, frozenUntilDay, across }} />
           {shownRows.map(({ crew, chunks, at, top, height: heightPx }) => (
             <BoardRow

@@ -5,6 +5,8 @@
  *     npm run bench -- board
  *
  * The scrolling is a gesture as a hand makes it, across the whole plan and back, then down all crews and up again.
+ * Because a busy machine drops frames whatever the board does, it is also scrolled in single steps of a frame's way, each
+ * waited for: the processor time of the main thread for one step says whether it would fit into a frame.
  */
 import { rmSync } from "node:fs";
 import { type Browser, chromium, type Page } from "@playwright/test";
@@ -39,6 +41,32 @@ async function traced(browser: Browser, during: () => Promise<void>): Promise<nu
     .filter((e) => e.name === "RunTask" && e.tdur !== undefined && mains.has(`${e.pid} ${e.tid}`))
     .map((e) => e.tdur! / 1000);
 }
+
+/** Milliseconds of the main thread's processor time for each of `steps` scrolls by a frame's way. */
+async function steppedMs(page: Page, steps: number, byPx: { x: number; y: number }): Promise<number[]> {
+  const client = await page.context().newCDPSession(page);
+  await client.send("Performance.enable", { timeDomain: "threadTicks" });
+  const taskMs = async (): Promise<number> => {
+    const { metrics } = await client.send("Performance.getMetrics");
+    return 1000 * (metrics.find((m) => m.name === "TaskDuration")?.value ?? 0);
+  };
+  const took: number[] = [];
+  for (let step = 0; step < steps; step++) {
+    const before = await taskMs();
+    await page.evaluate(async ({ x, y }) => {
+      document.querySelector('[role="grid"]')!.scrollBy(x, y);
+      await new Promise((resolve) => requestAnimationFrame(() => requestAnimationFrame(resolve)));
+      await new Promise((resolve) => setTimeout(resolve, 40));
+    }, byPx);
+    took.push((await taskMs()) - before);
+  }
+  await client.detach();
+  return took;
+}
+
+/** A frame at 2400 px a second. */
+const FRAME_PX = SPEED_PX_S / 60;
+const STEPS = 60;
 
 interface Watched {
   bothendsFrames: number[];
@@ -118,6 +146,14 @@ try {
         `longest ${Math.max(...frames).toFixed(0)} ms; ` +
         `by processor time: ${against(own.filter((ms) => ms > 50).length, 0, "tasks over 50 ms")}, ` +
         `longest ${Math.max(0, ...own).toFixed(0)} ms, all together ${(own.reduce((a, b) => a + b, 0) / 1000).toFixed(1)} s`,
+    );
+    const steps = [
+      ...(await steppedMs(page, STEPS, { x: FRAME_PX, y: 0 })),
+      ...(await steppedMs(page, Math.floor(STEPS / 3), { x: 0, y: FRAME_PX })),
+    ];
+    console.log(
+      `${zoom}, a frame's way at a time: processor time of the main thread, middle ${quantile(steps, 0.5).toFixed(1)} ms, ` +
+        `95 % under ${quantile(steps, 0.95).toFixed(1)} ms, longest ${Math.max(...steps).toFixed(1)} ms, mean ${(steps.reduce((a, b) => a + b, 0) / steps.length).toFixed(1)} ms`,
     );
     await page.close();
   }

@@ -69,8 +69,6 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
     element.firstElementChild!.textContent = `${crew.id}, ${formatDate(addDays(firstDay, day), "weekday", locale)}`;
   }
   function onClick(event: MouseEvent): void {
-    // On the name column, which floats over the days, no day is meant.
-    if ((event.target as HTMLElement).closest('[role="rowheader"]')) return;
     const day = dayAt(event);
     if (day === undefined) return;
     props.onCellFocus(row, day);
@@ -113,9 +111,9 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
       onPointerMove={isMoving ? onPoint : undefined}
       onPointerLeave={() => mark(undefined)}
     >
-      <div role="rowheader" className="ui-board-crew" aria-colindex={1}>
-        <span className="ui-board-crew-code">{crew.code}</span>
-        {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
+      {/* What is seen of it stands in the column of names, which stays in view as one piece. */}
+      <div role="rowheader" className="sr-only" aria-colindex={1}>
+        {crew.code} {crew.note}
       </div>
       {chunksInView(chunks, from, to, cursorDay).map((chunk) => {
         const isHere = (id: string | undefined): boolean =>
