@@ -1,5 +1,7 @@
+"use client";
+
 import Link from "next/link";
-import type { ReactNode } from "react";
+import { type ReactNode, useEffect, useRef } from "react";
 
 export interface Tab {
   href: string;
@@ -11,8 +13,17 @@ export interface Tab {
 
 /** Views of one page as links: each has its own address, so it can be sent and kept. */
 export function Tabs({ label, tabs }: { label: string; tabs: readonly Tab[] }) {
+  const strip = useRef<HTMLElement>(null);
+  const current = tabs.find((tab) => tab.current)?.href;
+  // On a phone the strip is wider than the screen: the chosen view's name comes into sight.
+  useEffect(() => {
+    const nav = strip.current;
+    const chosen = current && nav?.querySelector<HTMLElement>('[aria-current="page"]');
+    if (!nav || !chosen) return;
+    nav.scrollLeft = chosen.offsetLeft - nav.offsetLeft - (nav.clientWidth - chosen.offsetWidth) / 2;
+  }, [current]);
   return (
-    <nav className="ui-tabs" aria-label={label}>
+    <nav className="ui-tabs" aria-label={label} ref={strip}>
       {tabs.map((tab) => (
         <Link
           key={tab.href}

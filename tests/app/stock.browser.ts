@@ -222,6 +222,8 @@ test.describe("on a phone", () => {
       await expect(page).toHaveURL(/tab=/);
       const list = page.getByRole("region", { name: region }).first();
       await expect(list).toBeVisible();
+      await page.reload();
+      await expect(views.getByRole("link", { name: new RegExp(`^${tab}`) })).toBeInViewport({ ratio: 1 });
       const box = await list.boundingBox();
       expect(box!.y, tab).toBeLessThan(844 - 150);
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
