@@ -113,7 +113,13 @@ export default async function OrderPage({ params }: OrderPageProps) {
             change: order.state === "proposed" || order.state === "approved",
             postpone: mayStep(order.state, "receive"),
           }}
-          waits={beyond ? problemWords(beyond, words) : undefined}
+          waits={
+            beyond
+              ? problemWords(beyond, words)
+              : isProposed && visitor.regions !== null
+                ? t("Waits for approval by an account that is not limited to regions.")
+                : undefined
+          }
         />
         <Panel title={t("{{count}} lines", { count: order.lines.length })} flush>
           <ScrollRegion label={t("Lines of the order")}>
