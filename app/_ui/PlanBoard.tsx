@@ -4,7 +4,6 @@
 
 import {
   type KeyboardEvent,
-  memo,
   type ReactNode,
   startTransition,
   useCallback,
@@ -17,11 +16,19 @@ import {
 } from "react";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { Button, ButtonGroup } from "./Button";
-import { AcrossView, useDaysDrawn } from "./board/across";
 import { BoardHead } from "./board/BoardHead";
 import { BoardKey } from "./board/BoardKey";
 import { BoardRow } from "./board/BoardRow";
-import { blocksOf, chunksOf, daySpanOf, type PlacedBlock, topsOf, visitsBetween } from "./board/geometry";
+import {
+  blocksOf,
+  CHUNK_DAYS,
+  chunksOf,
+  daySpanOf,
+  type PlacedBlock,
+  rangeIn,
+  topsOf,
+  visitsBetween,
+} from "./board/geometry";
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
 import { visitWords } from "./board/words";
@@ -78,8 +85,7 @@ export interface PlanBoardProps {
 const NONE: ReadonlySet<string> = new Set();
 const HEAD_PX = 68;
 /** Rows so far out of view are drawn ahead. */
-const SPARE_PX = 240;
-const STEP_DOWN_PX = 48;
+const SPARE_PX = 180;
 
 /**
  * Crews down, days across, visits as blocks. Draws only what is in view: forty crews by half a year stays smooth.
@@ -125,7 +131,9 @@ export function PlanBoard(props: PlanBoardProps) {
   }, [crews, visits, span, dayPx, dayCount]);
   const unplaced = useMemo(() => visits.filter((visit) => visit.crewId === null), [visits]);
   const tops = useMemo(() => topsOf(rows.map((row) => row.lanes * rowPx)), [rows, rowPx]);
-  const { view, across } = useView(root, crewPx);
+  const view = useView(root, dayPx * CHUNK_DAYS);
+
+  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, CHUNK_DAYS);
   const shownRows = rows
     .map((row, at) => ({ ...row, at, top: tops[at] ?? 0, height: row.lanes * rowPx }))
     .filter(
@@ -281,17 +289,11 @@ export function PlanBoard(props: PlanBoardProps) {
           style={{ width: crewPx + dayCount * dayPx, height: HEAD_PX + (tops.at(-1) ?? 0) }}
         >
           <BoardHead
-            {...{ firstDay, dayPx, dayCount, zoom, span, todayDay, frozenUntilDay, dayHours, locale, across }}
+            {...{ firstDay, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale }}
+            from={days.from}
+            to={days.to}
           />
-          <div className="ui-board-names" aria-hidden="true" style={{ height: tops.at(-1) ?? 0 }}>
-            {shownRows.map(({ crew, top, height: heightPx }) => (
-              <div key={crew.id} className="ui-board-crew" style={{ top, height: heightPx }}>
-                <span className="ui-board-crew-code">{crew.code}</span>
-                {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
-              </div>
-            ))}
-          </div>
-          <Backdrop {...{ firstDay, dayPx, dayCount, todayDay, frozenUntilDay, across }} />
+          <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} from={days.from} to={days.to} />
           {shownRows.map(({ crew, chunks, at, top, height: heightPx }) => (
             <BoardRow
               key={crew.id}
@@ -303,7 +305,8 @@ export function PlanBoard(props: PlanBoardProps) {
               dayPx={dayPx}
               crewPx={crewPx}
               dayCount={dayCount}
-              across={across}
+              from={days.from}
+              to={days.to}
               firstDay={firstDay}
               frozenUntilDay={frozenUntilDay}
               chunks={chunks}
@@ -360,17 +363,15 @@ function toggled(picked: ReadonlySet<string>, ids: readonly string[]): ReadonlyS
 
 interface BackdropProps {
   firstDay: CalendarDate;
-  across: AcrossView;
+  from: number;
+  to: number;
   dayPx: number;
-  dayCount: number;
   todayDay?: number;
   frozenUntilDay: number;
 }
 
 /** Weekends, settled days and today behind all rows at once: cheaper than in every cell. */
-const Backdrop = memo(function Backdrop(props: BackdropProps) {
-  const { firstDay, across, dayPx, dayCount, todayDay, frozenUntilDay } = props;
-  const { from, to } = useDaysDrawn(across, dayPx, dayCount, 1);
+function Backdrop({ firstDay, from, to, dayPx, todayDay, frozenUntilDay }: BackdropProps) {
   const weekends = Array.from({ length: to - from }, (_, i) => from + i).filter(
     (day) => weekdayOf(addDays(firstDay, day)) > 5,
   );
@@ -387,30 +388,32 @@ const Backdrop = memo(function Backdrop(props: BackdropProps) {
       )}
     </div>
   );
-});
+}
 
 interface View {
+  left: number;
   top: number;
+  width: number;
   height: number;
 }
 
 /**
- * What of the board is in view: down in steps of about a row, so that rows come one by one; across by what each row
- * draws for itself.
+ * What of the board is in view, in coarse steps: within a step nothing needs to be drawn anew, so scrolling
+ * costs a render only every `stepPx` across and every `SPARE_PX` down.
  */
-function useView(root: { current: HTMLElement | null }, crewPx: number): { view: View; across: AcrossView } {
-  const [view, setView] = useState<View>({ top: 0, height: 700 });
-  const [across] = useState(() => new AcrossView());
+function useView(root: { current: HTMLElement | null }, stepPx: number): View {
+  const [view, setView] = useState<View>({ left: 0, top: 0, width: 1200, height: 700 });
   useLayoutEffect(() => {
     const element = root.current;
     if (!element) return;
     let frame = 0;
     const look = (): void => {
       const next: View = {
-        top: Math.floor(element.scrollTop / STEP_DOWN_PX) * STEP_DOWN_PX,
-        height: element.clientHeight + STEP_DOWN_PX,
+        left: Math.floor(element.scrollLeft / stepPx) * stepPx,
+        top: Math.floor(element.scrollTop / SPARE_PX) * SPARE_PX,
+        width: element.clientWidth + stepPx,
+        height: element.clientHeight + SPARE_PX,
       };
-      across.moveTo(element.scrollLeft, element.clientWidth - crewPx);
       setView((now) => (sameView(now, next) ? now : next));
     };
     const soon = (): void => {
@@ -430,12 +433,12 @@ function useView(root: { current: HTMLElement | null }, crewPx: number): { view:
       observer.disconnect();
       cancelAnimationFrame(frame);
     };
-  }, [root, across, crewPx]);
-  return { view, across };
+  }, [root, stepPx]);
+  return view;
 }
 
 function sameView(a: View, b: View): boolean {
-  return a.top === b.top && a.height === b.height;
+  return a.left === b.left && a.top === b.top && a.width === b.width && a.height === b.height;
 }
 
 /** Scrolls the cell under the cursor clear of the sticky head and the crew column. */

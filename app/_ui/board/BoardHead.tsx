@@ -7,15 +7,14 @@ import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { formatClock, formatDate, formatNumber, formatWeek } from "../format";
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
-import { type AcrossView, useDaysDrawn } from "./across";
 import type { DaySpan } from "./geometry";
 import type { Zoom } from "./types";
 
 export interface BoardHeadProps {
   firstDay: CalendarDate;
-  across: AcrossView;
+  from: number;
+  to: number;
   dayPx: number;
-  dayCount: number;
   zoom: Zoom;
   span: DaySpan;
   todayDay?: number;
@@ -28,8 +27,7 @@ export interface BoardHeadProps {
 /** Weeks and days across the top of the board. */
 export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
   const { t } = useWords();
-  const { firstDay, across, dayPx, dayCount, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
-  const { from, to } = useDaysDrawn(across, dayPx, dayCount, 0);
+  const { firstDay, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
   const days = Array.from({ length: to - from }, (_, i) => from + i);
   const weeks = days.filter((day) => day === from || weekdayOf(addDays(firstDay, day)) === 1);
   return (

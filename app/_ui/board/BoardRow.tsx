@@ -5,7 +5,6 @@
 import { type DragEvent, type MouseEvent, memo, useRef } from "react";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
-import { type AcrossView, PHASES, useDaysDrawn } from "./across";
 import { DRAG_TYPE } from "./Block";
 import { BoardChunk } from "./BoardChunk";
 import { CHUNK_DAYS, type Chunk, chunksInView } from "./geometry";
@@ -20,8 +19,9 @@ export interface BoardRowProps {
   dayPx: number;
   crewPx: number;
   dayCount: number;
-  /** By which it finds the days to draw. */
-  across: AcrossView;
+  /** Days drawn: [from, to), whole chunks. */
+  from: number;
+  to: number;
   firstDay: CalendarDate;
   frozenUntilDay: number;
   chunks: readonly Chunk[];
@@ -46,11 +46,9 @@ export interface BoardRowProps {
  * out from the place, so that days without a visit need no element of their own.
  */
 export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
-  const { crew, row, topPx, lanePx, heightPx, dayPx, crewPx, dayCount, across, firstDay } = props;
+  const { crew, row, topPx, lanePx, heightPx, dayPx, crewPx, dayCount, from, to, firstDay } = props;
   const { frozenUntilDay, chunks, selectedId, pickedIds, partnerId, cursorDay, isMoving, canDrag, locale } =
     props;
-
-  const { from, to } = useDaysDrawn(across, dayPx, dayCount, row % PHASES);
 
   function dayAt(event: MouseEvent | DragEvent): number | undefined {
     const x = event.clientX - event.currentTarget.getBoundingClientRect().left - crewPx;
@@ -69,6 +67,8 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
     element.firstElementChild!.textContent = `${crew.id}, ${formatDate(addDays(firstDay, day), "weekday", locale)}`;
   }
   function onClick(event: MouseEvent): void {
+    // On the name column, which floats over the days, no day is meant.
+    if ((event.target as HTMLElement).closest('[role="rowheader"]')) return;
     const day = dayAt(event);
     if (day === undefined) return;
     props.onCellFocus(row, day);
@@ -111,9 +111,9 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
       onPointerMove={isMoving ? onPoint : undefined}
       onPointerLeave={() => mark(undefined)}
     >
-      {/* What is seen of it stands in the column of names, which stays in view as one piece. */}
-      <div role="rowheader" className="sr-only" aria-colindex={1}>
-        {crew.code} {crew.note}
+      <div role="rowheader" className="ui-board-crew" aria-colindex={1}>
+        <span className="ui-board-crew-code">{crew.code}</span>
+        {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
       </div>
       {chunksInView(chunks, from, to, cursorDay).map((chunk) => {
         const isHere = (id: string | undefined): boolean =>

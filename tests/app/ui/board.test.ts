@@ -1,6 +1,5 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { daysDrawn, PHASES } from "@/app/_ui/board/across";
 import {
   blocksOf,
   chunksInView,
@@ -8,6 +7,7 @@ import {
   daySpanOf,
   MIN_BLOCK_PX,
   offRuns,
+  rangeIn,
   topsOf,
   xOf,
 } from "@/app/_ui/board/geometry";
@@ -95,35 +95,10 @@ describe("blocks of a crew", () => {
 });
 
 describe("what of a board is drawn", () => {
-  const phases = Array.from({ length: PHASES }, (_, phase) => phase);
-  const place = fc.record({
-    left: fc.integer({ min: 0, max: 9000 }),
-    width: fc.integer({ min: 200, max: 2000 }),
-  });
-
-  it("is all that is in view, in whole weeks, within the board, whatever the row's phase", () => {
-    fc.assert(
-      fc.property(
-        place,
-        fc.constantFrom(16, 44, 136, 520),
-        fc.constantFrom(...phases),
-        (view, dayPx, phase) => {
-          const { from, to } = daysDrawn(view, dayPx, 182, phase);
-          expect(from % 7).toBe(0);
-          expect(to === 182 || to % 7 === 0).toBe(true);
-          expect(from === 0 || from * dayPx <= view.left).toBe(true);
-          expect(to === 182 || to * dayPx >= view.left + view.width).toBe(true);
-        },
-      ),
-    );
-  });
-  it("changes for few rows at a time while the board is scrolled by a frame's way", () => {
-    // 2400 px a second are 40 px a frame: of eight phases three at most begin a week in it at the widest zoom.
-    const at = (left: number) => phases.map((phase) => daysDrawn({ left, width: 1200 }, 16, 182, phase).from);
-    for (let left = 400; left < 1600; left += 40) {
-      const [was, is] = [at(left), at(left + 40)];
-      expect(is.filter((from, phase) => from !== was[phase]).length).toBeLessThanOrEqual(3);
-    }
+  it("is all that is in view, in whole chunks, within the board", () => {
+    expect(rangeIn(0, 700, 100, 182, 7)).toEqual({ from: 0, to: 14 });
+    expect(rangeIn(1500, 700, 100, 182, 7)).toEqual({ from: 14, to: 28 });
+    expect(rangeIn(18_000, 700, 100, 182, 7)).toEqual({ from: 175, to: 182 });
   });
   it("comes in weeks: those in view, those that reach into it, and the one with the cursor", () => {
     const long = visit({ id: "long", startDay: 5, endDay: 9 });
