@@ -45,7 +45,13 @@ export interface OrderToPlace {
   stops: number;
   /** Spares that the place keeps back: part of what is ordered. */
   spares: number;
+  /** On orders for the same shelf that nobody has sent yet: this comes on top. */
+  unsent: number;
 }
+
+/** Whether only the shelf waits for it, no visit: late is then nobody's lost day. */
+export const isForSpares = (o: Pick<OrderToPlace, "spares" | "stops">): boolean =>
+  o.spares > 0 && o.stops === 0;
 
 /** Written on an order when nobody has ordered the item before. */
 export const SUPPLIER_OPEN = "Supplier to be chosen";
@@ -67,7 +73,8 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const ordering = loadOrdering(db);
   const { stockPolicy } = rulesInForce(db);
-  const covered = unsentQuantities(db);
+  const unsent = unsentQuantities(db);
+  const covered = new Map(unsent);
   const supplierOf = lastSuppliers(db);
   const kitPlaces = new Map(
     db
@@ -114,6 +121,7 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
           placeCode === ALL_WAREHOUSES ? (busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "") : placeCode,
         stops: stopCount,
         spares,
+        unsent: unsent.get(shelf) ?? 0,
       });
     }
   }

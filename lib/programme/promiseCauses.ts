@@ -83,7 +83,7 @@ function revisitCauses(visits: readonly CausingVisit[]): PromiseCause[] {
   return [...first].map(([failed, visit]) => ({ kind: "revisit", visit, failed }));
 }
 
-/** The gate or kit, still to come, that an install begins right after. */
+/** The gate or kit, still to come, that an install begins soon after. */
 function waitsOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDate): PromiseCause[] {
   const { startOn, kitReadyOn, side } = visit;
   if (startOn === null || visit.kind !== "install") return [];

@@ -9,6 +9,7 @@ import {
   changeOrder,
   closeOrder,
   gathered,
+  isForSpares,
   loadOrder,
   loadOrders,
   ordersToPlace,
@@ -123,7 +124,16 @@ describe("what to order today", () => {
     expect(rule(approveOrder(t.db, codes[0]!, MANAGER))).toBe("ok");
     expect(loadWaiting(t.db).orders).toBe(codes.length - 1);
     expect(loadOrders(t.db)).toHaveLength(2);
-    expect(ordersToPlace(t.db, t.plan, TODAY).filter((r) => r.isDue)).toEqual([]);
+    const left = ordersToPlace(t.db, t.plan, TODAY);
+    expect(left.filter((r) => r.isDue)).toEqual([]);
+    // What is still wanted comes on top of the ten that wait.
+    expect(left.filter((r) => r.itemCode === PIECE.code)).toMatchObject([{ quantity: 20, unsent: 10 }]);
+  });
+
+  it("tells what only the shelf waits for from what a visit waits for", () => {
+    expect(isForSpares({ spares: 1, stops: 0 })).toBe(true);
+    expect(isForSpares({ spares: 1, stops: 2 })).toBe(false);
+    expect(isForSpares({ spares: 0, stops: 0 })).toBe(false);
   });
 
   it("gathers an item's planned orders to one row, what is due and what comes later apart", () => {

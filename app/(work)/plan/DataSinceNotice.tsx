@@ -30,7 +30,7 @@ export async function DataSinceNotice({ db, changes, madeFrom, maySolve }: DataS
       {madeFrom ? (
         <p>
           {t(
-            "It knows nothing of what the plan in force changed, and it cannot be put in force against a plan that it was not compared with.",
+            "It knows nothing of what the plan in force changed: compare the two before this one is put in force, or solve anew.",
           )}
         </p>
       ) : null}

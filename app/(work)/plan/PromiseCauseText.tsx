@@ -22,14 +22,14 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
         { failed: <English>{cause.failed}</English> },
       );
     case "gate":
-      return t("{{visit}} begins on {{day}}, right after its gate {{gate}} opens on {{from}}", {
+      return t("{{visit}} begins on {{day}}, soon after its gate {{gate}} opens on {{from}}", {
         visit: visitName(cause.visit, words),
         day: day(cause.visit.startOn),
         gate: t(cause.gate.kind),
         from: day(cause.opensOn),
       });
     case "kit":
-      return t("{{visit}} begins on {{day}}, right after its kit is whole on {{from}}", {
+      return t("{{visit}} begins on {{day}}, soon after its kit is whole on {{from}}", {
         visit: visitName(cause.visit, words),
         day: day(cause.visit.startOn),
         from: day(cause.readyOn),

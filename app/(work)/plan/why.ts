@@ -26,7 +26,7 @@ export const REMEDIES_BY_HAND: Readonly<Record<string, string>> = {
   order: "move the hop's visits together: pick several, then move them as one",
   work: "another day, an earlier start, or a crew with a longer shift: it cannot end later than the shift, the site and the light allow",
   weather: "another day, or wait for the next forecast",
-  shift: "another day, an earlier start, or another crew that is nearer",
+  shift: "another day, a start within the hours that the crew can be there, or a crew that is nearer",
   "weekly hours": "another week, or another crew",
   people: "another crew, or a day on which its people are there and their certificates hold",
   access: "a day and hours at which the site is open",

@@ -7,7 +7,7 @@ import { LongTable } from "@/app/_ui/LongTable";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { GatheredOrder } from "@/db/queries/orders";
+import { type GatheredOrder, isForSpares } from "@/db/queries/orders";
 import type { CalendarDate } from "@/lib/time";
 import { ProposeButton } from "./ProposeButton";
 import { supplierWords } from "./supplierWords";
@@ -160,6 +160,11 @@ async function OrderRows({
             </th>
             <td data-label={t("Quantity")} data-align="end">
               {amount(r.quantity, r.unit)}
+              {r.unsent > 0 ? (
+                <small className="block">
+                  {t("besides {{quantity}} on orders not sent yet", { quantity: amount(r.unsent, r.unit) })}
+                </small>
+              ) : null}
               {r.parts.length > 1 ? (
                 <details>
                   <summary className="text-quiet">
@@ -184,7 +189,9 @@ async function OrderRows({
             <td data-label={t("Needed on")}>{formatDate(r.neededOn, "weekday", locale)}</td>
             <td data-label={t("Comes on")}>{formatDate(r.arrivesOn, "weekday", locale)}</td>
             <td data-label={t("In time?")}>
-              {r.pastDueDays > 0 ? (
+              {isForSpares(r) ? (
+                t("for the shelf: no visit waits")
+              ) : r.pastDueDays > 0 ? (
                 <StateMark state="late">{t("{{count}} days past due", { count: r.pastDueDays })}</StateMark>
               ) : (
                 <StateMark state="met">{t("In time")}</StateMark>

@@ -9,7 +9,7 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
-import { gathered, loadOrders, ordersToPlace } from "@/db/queries/orders";
+import { gathered, isForSpares, loadOrders, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
 import { viewsOf } from "@/db/queries/savedViews";
 import { countOnHand, isSaved, loadLinesDue, loadRunsOut, nettingStamp } from "@/db/queries/stockViews";
@@ -83,7 +83,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const lines = loadLinesDue(db);
   const stopping = runsOut.filter((r) => r.stopsLeft > 0);
   const itemsThatStop = new Set(stopping.map((r) => r.itemCode)).size;
-  const late = due.filter((o) => o.pastDueDays > 0).length;
+  const late = due.filter((o) => o.pastDueDays > 0 && !isForSpares(o)).length;
   const bought = due
     .filter((o) => o.kind === "purchase")
     .map((o) => ({ minor: o.costMinor, currency: o.currency }));

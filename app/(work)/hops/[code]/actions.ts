@@ -68,6 +68,9 @@ export const changeGate = defineAction({
       });
     }
     const changed: Gate = { ...gate, state: input.state, dueOn: input.state === "open" ? undefined : dueOn };
+    const after = { kind: gate.kind, state: changed.state, dueOn: changed.dueOn ?? null };
+    // Saved as it was: nothing for the log, and no plan is out of date by it.
+    if (changed.state === gate.state && changed.dueOn === gate.dueOn) return ok(after);
     saveGate(db, changed);
     addLogEntry(db, {
       at: now,
@@ -81,7 +84,7 @@ export const changeGate = defineAction({
         to: { state: changed.state, dueOn: changed.dueOn ?? null },
       },
     });
-    return ok({ kind: gate.kind, state: changed.state, dueOn: changed.dueOn ?? null });
+    return ok(after);
   },
   revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
 });
