@@ -72,6 +72,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
   const shortBefore = new Set(other ? itemsThatStop(db, other.id).map((n) => n.itemCode) : []);
   const short = itemsThatStop(db, head.id);
+  const fresh = short.filter((n) => !shortBefore.has(n.itemCode)).length;
+  const gone = [...shortBefore].filter((code) => !short.some((n) => n.itemCode === code)).sort();
   return (
     <>
       <PageHead
@@ -151,7 +153,13 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           </div>
         ) : null}
         <div className="grid gap-4 xl:grid-cols-2">
-          <Panel title={t("In figures")} flush>
+          <Panel
+            title={t("In figures")}
+            note={t(
+              "Late means by the plan's own days. How surely each promise is kept is simulated once a plan is in force.",
+            )}
+            flush
+          >
             <ScrollRegion label={t("Both plans in figures")}>
               <table className="ui-facts">
                 <thead>
@@ -296,7 +304,14 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           </Panel>
           <Panel
             title={t("Items that run out by this plan")}
-            note={t("Without new orders.")}
+            note={
+              other && (fresh > 0 || gone.length > 0)
+                ? t("Without new orders. {{fresh}} did not run out by the other plan; no longer: {{gone}}.", {
+                    fresh: formatNumber(fresh, 0, locale),
+                    gone: gone.length > 0 ? gone.join(", ") : t("none"),
+                  })
+                : t("Without new orders.")
+            }
             flush
             foot={
               head.state === "draft"
