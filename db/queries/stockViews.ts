@@ -67,7 +67,7 @@ export interface RunsOutRow {
 const STOPS_NAMED = 4;
 
 export interface RunsOut {
-  /** Those that stop work first at the head; what transfers save comes last. */
+  /** Those whose first named stop comes first at the head; what transfers save comes last. */
   rows: readonly RunsOutRow[];
   /** Sites where work stops for an item that transfers do not cover. */
   sitesThatStop: number;
@@ -125,12 +125,14 @@ function readRunsOut(db: Db, planId: number): RunsOut {
   rows.sort(
     (a, b) =>
       Number(isSaved(a)) - Number(isSaved(b)) ||
-      (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9") ||
-      a.runsOutOn.localeCompare(b.runsOutOn) ||
+      shownStop(a).localeCompare(shownStop(b)) ||
       (a.itemCode < b.itemCode ? -1 : a.itemCode > b.itemCode ? 1 : a.placeCode < b.placeCode ? -1 : 1),
   );
   return { rows, sitesThatStop: sites.size };
 }
+
+/** The first day on which work stops as the row names it, before transfers; what stops nothing comes after all days. */
+const shownStop = (row: Pick<RunsOutRow, "firstStops">): string => row.firstStops[0]?.on ?? "9";
 
 /** @param list first to leave first */
 function summedTransfers(list: readonly TransferView[]): RunsOutRow["transfers"] {

@@ -410,6 +410,27 @@ describe("what runs out and what a slip stops", () => {
     expect(rows[0]!.firstStops[0]).toMatchObject({ siteCode: "S", on: addDays(TODAY, 5), missing: 4 });
   });
 
+  it("puts first the line whose first named visit comes first, whatever transfers save", () => {
+    const stop = (day: number) => ({ visitId: t.visitId, siteCode: "S", day, missing: 1 });
+    const row = (code: string, days: number[], left: number[]) => {
+      const one = netting(code, []);
+      return { ...one, body: { ...one.body, stops: days.map(stop), stopsLeft: left.map(stop) } };
+    };
+    savePlanStock(t.db, t.plan.id, [], {
+      // The tape's first stop is saved by a transfer and its second is not.
+      netting: [
+        row(PIECE.code, [4], [4]),
+        row(TAPE.code, [2, 9], [9]),
+        row(CABLE.code, [4], [4]),
+        row(RADIO.code, [1], []),
+      ],
+      transfers: [],
+    });
+    const { rows } = loadRunsOut(t.db, t.plan.id);
+    expect(rows.map((r) => r.itemCode)).toEqual([TAPE.code, ...[PIECE.code, CABLE.code].sort(), RADIO.code]);
+    expect(rows[0]!.firstStopOn).toBe(addDays(rows[0]!.firstStops[0]!.on, 7));
+  });
+
   it("finds the kit that a later delivery leaves short, and none when it is early enough", () => {
     // Ten on the shelf, fourteen needed by tomorrow: the delivery must be here tomorrow.
     const code = onTheWay();

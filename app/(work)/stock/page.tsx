@@ -81,7 +81,10 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const proposed = plan ? proposedTransfers(db, plan.id) : [];
   const planned = transfersToMove(db);
   const lines = loadLinesDue(db);
-  const stopping = runsOut.filter((r) => r.stopsLeft > 0);
+  // By the first day that no transfer saves; the tab's table goes by the first day of all.
+  const stopping = runsOut
+    .filter((r) => r.stopsLeft > 0)
+    .sort((a, b) => (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9"));
   const itemsThatStop = new Set(stopping.map((r) => r.itemCode)).size;
   const late = due.filter((o) => o.pastDueDays > 0 && !isForSpares(o)).length;
   const bought = due
