@@ -67,7 +67,9 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
   return (
     <div className="grid gap-2" ref={root}>
       <Notice kind="problem" announce title={title ?? t("{{count}} problems", { count })}>
-        {t("Nothing was saved. Correct the {{count}} values below and try again.", { count })}
+        {t("Nothing was saved. Correct the {{count}} values listed here in their fields and try again.", {
+          count,
+        })}
       </Notice>
       <ScrollRegion label={t("List of problems")}>
         <table className="ui-facts ui-facts-stack">

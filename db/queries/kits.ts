@@ -104,6 +104,8 @@ export interface KitLineView {
   /** What the kit's warehouse does not hold. */
   missingC: number;
   countedAs: CountedAs;
+  /** What it is in the box as somebody counts: of what is picked, before that of what is wanted. */
+  things: number;
   /** Other warehouses that do, with how much. */
   elsewhere: { placeCode: string; quantityC: number }[];
   /** Transfers that bring a short line's item to the kit's warehouse, the first to come first. */
@@ -330,6 +332,7 @@ export function loadKitView(
       const cut = l.runId ? cuts.get(l.runId) : undefined;
       const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
       const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || boxC) - got);
+      const as = countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category });
       return {
         lineNo: i + 1,
         itemCode: l.itemCode,
@@ -350,7 +353,8 @@ export function loadKitView(
           : null,
         sources: sources[i]!,
         missingC,
-        countedAs: countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category }),
+        countedAs: as,
+        things: thingsOf(l.pickedC || boxC, as),
         transfers:
           l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
             ? []
@@ -485,10 +489,12 @@ export function countedAs(line: { unit: string; runId: string | null; category?:
 
 /** Things in the box as somebody counts them. */
 export function piecesInBox(lines: readonly { pickedC: number; countedAs: CountedAs }[]): number {
-  return lines.reduce((sum, l) => {
-    if (l.pickedC === 0) return sum;
-    return sum + (l.countedAs === "units" ? Math.ceil(l.pickedC / 100) : 1);
-  }, 0);
+  return lines.reduce((sum, l) => sum + thingsOf(l.pickedC, l.countedAs), 0);
+}
+
+function thingsOf(quantityC: number, as: CountedAs): number {
+  if (quantityC === 0) return 0;
+  return as === "units" ? Math.ceil(quantityC / 100) : 1;
 }
 
 /** Moves everything picked from the warehouse to the crew's vehicle: all of it or nothing. */
@@ -608,7 +614,9 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         note.counted,
         // The number wanted is not said: who knows it types it instead of counting.
         phrase("That is not what the lines ticked off come to."),
-        phrase("Count the box again, line by line, and correct the line that differs."),
+        phrase(
+          'Count the box again line by line: the pick list says how many things each line counts as, a bag or a length being one. Correct the line that differs, or the number in "Things counted in the box".',
+        ),
       ),
     );
   const short = kit.lines.filter((l) => l.pickedC < l.boxC && !(l.runId && l.cut));

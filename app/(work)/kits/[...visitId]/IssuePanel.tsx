@@ -45,6 +45,7 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
         <div className="ui-form-row">
           <Select
             label={t("Loaded into")}
+            name="vehicle"
             required
             empty={t("Choose the vehicle")}
             value={vehicle}
@@ -54,6 +55,7 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
           />
           <NumberInput
             label={t("Things counted in the box")}
+            name="counted"
             required
             min={0}
             step={1}
@@ -62,6 +64,7 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
           />
           <TextInput
             label={t("Counted by")}
+            name="countedBy"
             required
             maxLength={120}
             value={countedBy}
@@ -71,6 +74,7 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
         {isShort ? (
           <TextInput
             label={t("Why it leaves short")}
+            name="short"
             maxLength={300}
             value={shortReason}
             hint={t("Some lines are not picked in full. Pick the rest, or say why; it goes into the ledger.")}

@@ -79,8 +79,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
               : ""}
             {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
-            {l.countedAs === "bag" ? ` ${t("Counts as one bag.")}` : ""}
-            {l.countedAs === "length" ? ` ${t("Counts as one length.")}` : ""}
+            {` ${thingsWords(l, t)}`}
           </p>
           <details>
             <summary className="text-quiet">{t("Why so much")}</summary>
@@ -145,6 +144,13 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
       <ProblemList problems={problems} />
     </li>
   );
+}
+
+/** What the line adds to the count of the box; the sum is left to whoever counts. */
+function thingsWords({ countedAs, things }: KitLineView, t: Words["t"]): string {
+  if (countedAs === "bag") return t("Counts as one bag.");
+  if (countedAs === "length") return t("Counts as one length.");
+  return countedAs === "run" ? t("Counts as one run.") : t("Counts as {{count}} things.", { count: things });
 }
 
 function whereWords(l: KitLineView, words: Words): string {

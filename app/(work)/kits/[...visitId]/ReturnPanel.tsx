@@ -70,6 +70,7 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
         >
           <Select
             label={t("Back to")}
+            name="to"
             value={to}
             onChange={(e) => setTo(e.target.value)}
             choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
@@ -78,6 +79,7 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
             {rows.map((r) => (
               <NumberInput
                 key={nameOf(r)}
+                name={r.itemCode}
                 label={
                   r.lotCode
                     ? t("{{item}}, lot {{lot}}", { item: `${r.itemCode} ${r.name}`, lot: r.lotCode })
