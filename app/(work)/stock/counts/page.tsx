@@ -29,7 +29,10 @@ export default async function CountsPage() {
   const open = new Set(
     counts.filter((c) => c.state === "counting" || c.state === "counted").map((c) => c.placeCode),
   );
-  const places = loadPlaces(db).filter((p) => p.kind !== "site" && !open.has(p.code));
+  // Warehouses first: a list chooses its first entry by itself.
+  const places = loadPlaces(db)
+    .filter((p) => p.kind !== "site" && !open.has(p.code))
+    .sort((a, b) => Number(b.kind === "warehouse") - Number(a.kind === "warehouse"));
   const mayCount = visitor.role === "logistics" || visitor.role === "administrator";
   return (
     <>

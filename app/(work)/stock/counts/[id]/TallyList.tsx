@@ -28,16 +28,20 @@ export function TallyList({
   return (
     <Panel
       title={
-        open.length === 0
-          ? t("All {{count}} lines counted", { count: lines.length })
-          : t("{{count}} lines of {{lines}} to count", { count: open.length, lines: lines.length })
+        lines.length === 0
+          ? t("Nothing to count: the ledger knows of nothing here")
+          : open.length === 0
+            ? t("All {{count}} lines counted", { count: lines.length })
+            : t("{{count}} lines of {{lines}} to count", { count: open.length, lines: lines.length })
       }
       actions={
-        <Check
-          label={t("Only what is not counted")}
-          checked={onlyOpen}
-          onChange={(e) => setOnlyOpen(e.target.checked)}
-        />
+        lines.length === 0 ? undefined : (
+          <Check
+            label={t("Only what is not counted")}
+            checked={onlyOpen}
+            onChange={(e) => setOnlyOpen(e.target.checked)}
+          />
+        )
       }
       flush
     >
