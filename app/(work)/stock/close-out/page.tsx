@@ -65,14 +65,20 @@ export default async function CloseOutPage() {
         <div className="grid grid-cols-1 gap-4">
           <Panel
             title={
-              mismatch.length === 0
-                ? t("Every finished hop adds up")
-                : t("{{count}} finished hops do not add up", { count: mismatch.length })
+              worked.length === 0
+                ? t("No hop is finished yet")
+                : mismatch.length === 0
+                  ? t("Every finished hop adds up")
+                  : t("{{count}} finished hops do not add up", { count: mismatch.length })
             }
-            note={t(
-              "{{count}} hops finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.",
-              { count: worked.length },
-            )}
+            note={
+              worked.length === 0
+                ? t("Once a hop is finished, it stands here with what does not add up.")
+                : t(
+                    "{{count}} hops finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.",
+                    { count: worked.length },
+                  )
+            }
             flush
           >
             {worked.map((h) => (
