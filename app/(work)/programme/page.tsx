@@ -237,7 +237,7 @@ export default async function ProgrammePage() {
                   <tr>
                     <th scope="col">{t("Item")}</th>
                     <th scope="col">{t("Runs out")}</th>
-                    <th scope="col">{t("Stops")}</th>
+                    <th scope="col">{t("Stops after proposed transfers")}</th>
                     <th scope="col">{t("First site")}</th>
                   </tr>
                 </thead>

@@ -35,7 +35,7 @@ export async function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps
       <Panel
         title={t("What runs out, and what stops for it")}
         note={t(
-          "Shelf by shelf, with orders and planned transfers on the way, without new ones. What stops work first stands first.",
+          "Shelf by shelf, with orders and planned transfers on the way, without new ones: proposed transfers are not counted in. What stops work first stands first.",
         )}
         foot={t(
           "Kits are picked one working day before the visit, each at its own warehouse; a visit stops when a line of its kit is not there on that day. Cable is netted for all warehouses together: the cutting list says which drum each run comes from.",
@@ -100,7 +100,7 @@ async function RunsOutTable({ label, rows }: { label: string; rows: readonly Run
             <th scope="col">{t("Item")}</th>
             <th scope="col">{t("At")}</th>
             <th scope="col">{t("Runs out")}</th>
-            <th scope="col">{t("Stops")}</th>
+            <th scope="col">{t("Stops before proposed transfers")}</th>
             <th scope="col">{t("Sites, first visit first")}</th>
             <th scope="col" data-align="end">
               {t("On hand")}
