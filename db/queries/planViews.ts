@@ -26,6 +26,7 @@ import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadVisitEstimate } from "./estimates";
+import { boxQuantityC } from "./kits";
 import {
   loadKit,
   loadKits,
@@ -306,7 +307,7 @@ export interface VisitView {
   promisedOn: CalendarDate | null;
   finish: HopFinish | null;
   kit: StoredKit | null;
-  /** Lines that stock will not cover on the pick day, with when an order of today would be there. */
+  /** Lines that stock will not cover on the pick day, with when an order of today would be there; whole units, except metres. */
   shortItems: { itemCode: string; name: string; shortC: number; unit: string; leadTimeDays: number }[];
   weather: { workClass: "aloft" | "alignment" | "indoor"; day: HoursMet } | null;
   access: { fromMin: number; toMin: number; noticeDays: number };
@@ -359,13 +360,16 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
     kit,
     shortItems: (kit?.lines ?? [])
       .filter((l) => l.shortC > 0)
-      .map((l) => ({
-        itemCode: l.itemCode,
-        name: l.name,
-        shortC: l.shortC,
-        unit: items.get(l.itemCode)?.unit ?? "",
-        leadTimeDays: items.get(l.itemCode)?.leadTimeDays ?? 0,
-      })),
+      .map((l) => {
+        const { unit = "", leadTimeDays = 0 } = items.get(l.itemCode) ?? {};
+        return {
+          itemCode: l.itemCode,
+          name: l.name,
+          shortC: boxQuantityC(l.shortC, unit),
+          unit,
+          leadTimeDays,
+        };
+      }),
     weather: day ? { workClass, day } : null,
     access: {
       fromMin: site.access.fromMin,

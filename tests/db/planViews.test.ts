@@ -13,6 +13,7 @@ import {
 import { acceptMoves } from "@/app/_server/planMoves";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
+import { loadCatalogue } from "@/db/queries/catalogue";
 import { standingEdits } from "@/db/queries/planEdits";
 import {
   copyAsDraft,
@@ -105,6 +106,25 @@ describe("the board", () => {
     expect(view.kit?.lines.length).toBeGreaterThan(3);
     expect(view.finish?.hopCode).toBe(install.hopCode);
     expect(loadVisitView(db, inForceId, "nowhere/near/install")).toBeUndefined();
+  });
+
+  it("says what a kit lacks in whole units, metres as they are", () => {
+    const install = rows.find((r) => r.kind === "install" && r.crewCode !== null)!;
+    const lines = loadVisitView(db, inForceId, install.visitId)!.kit!.lines;
+    const units = new Map(loadCatalogue(db).map((i) => [i.code, i.unit]));
+    const before = db.$client
+      .prepare("SELECT line_no AS lineNo, short_c AS shortC FROM kit_line WHERE plan_id = ? AND visit_id = ?")
+      .all(inForceId, install.visitId) as { lineNo: number; shortC: number }[];
+    const shorten = db.$client.prepare(
+      "UPDATE kit_line SET short_c = ? WHERE plan_id = ? AND visit_id = ? AND line_no = ?",
+    );
+    for (const { lineNo } of before) shorten.run(210, inForceId, install.visitId, lineNo);
+    const { shortItems } = loadVisitView(db, inForceId, install.visitId)!;
+    for (const { lineNo, shortC } of before) shorten.run(shortC, inForceId, install.visitId, lineNo);
+    expect(shortItems.map((i) => [i.itemCode, i.shortC])).toEqual(
+      lines.map((l) => [l.itemCode, units.get(l.itemCode) === "m" ? 210 : 300]),
+    );
+    expect(new Set(shortItems.map((i) => i.shortC)).size).toBe(2);
   });
 });
 

@@ -280,7 +280,12 @@ function Facts({
                       days: t("{{count}} days", { count: i.leadTimeDays }),
                     }),
                     {
-                      item: <Link href={`/stock/items/${encodeURIComponent(i.itemCode)}`}>{i.itemCode}</Link>,
+                      item: (
+                        <>
+                          <Link href={`/stock/items/${encodeURIComponent(i.itemCode)}`}>{i.itemCode}</Link>{" "}
+                          {i.name}
+                        </>
+                      ),
                     },
                   )}
                 </li>
