@@ -161,7 +161,7 @@ describe("moves by hand", () => {
     expect(second.ok).toBe(false);
     const problem = staleEdit(db, id, 1);
     expect(problem?.rule).toBe("changed-meanwhile");
-    expect(problem?.message).toContain(move.visitId);
+    expect(problem?.message).toContain(move.visitId.replaceAll("/", " "));
     expect(staleEdit(db, id, 2)).toBeUndefined();
   });
 
