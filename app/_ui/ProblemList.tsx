@@ -43,9 +43,9 @@ function useLabels(
           const field = form.elements.namedItem(path);
           const label =
             field instanceof Element && "labels" in field ? (field as HTMLInputElement).labels?.[0] : null;
-          // A hint may stand inside the label: its first words are the name.
-          const words = label?.querySelector("span")?.textContent ?? label?.textContent;
-          return words ? [[path, words.trim()] as const] : [];
+          // A unit, "required" or a hint may follow inside the label: its first words are the name.
+          const words = [...(label?.childNodes ?? [])].map((n) => n.textContent?.trim()).find(Boolean);
+          return words ? [[path, words] as const] : [];
         }),
       ),
     );

@@ -48,7 +48,7 @@ test("logistics changes a take-off row by key: the effect comes first, then reas
 
   await dialog.getByLabel("Factor").fill("-1");
   await dialog.getByRole("button", { name: "Show the effect" }).click();
-  await expect(dialog.getByRole("rowheader", { name: "factor" })).toBeVisible();
+  await expect(dialog.getByRole("rowheader", { name: "Factor", exact: true })).toBeVisible();
   await dialog.getByLabel("Factor").fill("3");
   await expect(dialog.getByRole("button", { name: "Save as a new version" })).toHaveCount(0);
   await dialog.getByRole("button", { name: "Show the effect" }).focus();
