@@ -4,7 +4,8 @@ import { expect, expectNoAxeViolations, test } from "./harness";
 
 const region = (page: Page, name: string | RegExp) => page.getByRole("region", { name });
 
-test("every view has an address, reads well on a phone and breaks no accessibility rule", async ({
+// On a phone the walk in German holds them to the same, with the longer words.
+test("every view has an address and breaks no accessibility rule", async ({
   page,
   asAdministrator,
 }) => {
@@ -21,12 +22,8 @@ test("every view has an address, reads well on a phone and breaks no accessibili
     ["interface", "Keys of the open interface"],
     ["log", ""],
   ] as const) {
-    await page.setViewportSize({ width: 1280, height: 900 });
     await page.goto(`/rules?tab=${tab}`);
     if (heading) await expect(page.getByRole("heading", { name: heading, exact: true })).toBeVisible();
-    await expectNoAxeViolations(page);
-    await page.setViewportSize({ width: 390, height: 844 });
-    expect(await page.evaluate(() => document.documentElement.scrollWidth), tab).toBeLessThanOrEqual(390);
     await expectNoAxeViolations(page);
   }
 });
