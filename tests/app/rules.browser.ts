@@ -5,10 +5,7 @@ import { expect, expectNoAxeViolations, test } from "./harness";
 const region = (page: Page, name: string | RegExp) => page.getByRole("region", { name });
 
 // On a phone the walk in German holds them to the same, with the longer words.
-test("every view has an address and breaks no accessibility rule", async ({
-  page,
-  asAdministrator,
-}) => {
+test("every view has an address and breaks no accessibility rule", async ({ page, asAdministrator }) => {
   test.setTimeout(240_000);
   await asAdministrator(page);
   for (const [tab, heading] of [
