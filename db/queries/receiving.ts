@@ -7,7 +7,7 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type OrderState, orderLine } from "../schema";
-import { recordFault } from "./faults";
+import { holdAtDoor } from "./doorHolds";
 import { type By, loadOrder, logOrder, type OrderView, settleState, stateProblem } from "./orders";
 import { isSerialTaken, registerDrum, saveLot, tryMovement, wholeOrNothing } from "./stock";
 
@@ -221,23 +221,11 @@ function holdLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote
     ),
   ];
   return held.flatMap(({ quantityC, reason, drumSerial }) => {
-    const found = recordFault(
+    const found = holdAtDoor(
       db,
-      {
-        key: `${note.key} ${order.code} ${l.lineNo} hold ${drumSerial ?? ""}`.trim(),
-        itemCode,
-        drumSerial,
-        lotCode: l.lotCode,
-        orderCode: order.code,
-        quantity: quantityC / 100,
-        cause: "doubtful",
-        symptom: reason,
-        fromPlace: order.placeCode,
-        warehouseCode: order.placeCode,
-        supplier: order.supplier,
-        foundOn: note.on,
-        today: note.today,
-      },
+      order,
+      { ...note, key: `${note.key} ${order.code} ${l.lineNo} hold ${drumSerial ?? ""}`.trim() },
+      { itemCode, drumSerial, lotCode: l.lotCode, quantityC, symptom: reason },
       by,
     );
     return found.ok ? [] : found.problems.map((p) => ({ ...p, path: `line ${l.lineNo} hold ${p.path}` }));

@@ -6,7 +6,7 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item } from "../schema";
-import { recordFault } from "./faults";
+import { holdAtDoor } from "./doorHolds";
 import { type By, loadOrder, logOrder, type OrderView } from "./orders";
 import { isSerialTaken, registerDrum, saveLot, tryMovement, wholeOrNothing } from "./stock";
 
@@ -68,24 +68,18 @@ export function receiveWrongItem(
       note.serial ? "serial" : "quantity",
     );
     if (receipt) return refused(receipt);
-    const held = recordFault(
+    const held = holdAtDoor(
       db,
+      order,
+      { ...note, key: `${note.key} ${order.code} hold` },
       {
-        key: `${note.key} ${order.code} hold`,
         itemCode: i.code,
         serial: note.serial,
         drumSerial: note.drumSerial,
         lotCode: note.lotCode,
         owner,
-        orderCode: order.code,
-        quantity: note.quantityC / 100,
-        cause: "doubtful",
+        quantityC: note.quantityC,
         symptom: note.reason,
-        fromPlace: order.placeCode,
-        warehouseCode: order.placeCode,
-        supplier: order.supplier,
-        foundOn: note.on,
-        today: note.today,
       },
       by,
     );
