@@ -15,6 +15,7 @@ import {
   jointPartnerOf,
   mostFrequent,
   movedVisits,
+  onSiteFromMin,
 } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
@@ -304,6 +305,8 @@ export interface VisitView {
   p80Min: number | null;
   /** From arrival until work begins. */
   setupMin: number | null;
+  /** Minute of the day from which the crew is there; null = not placed or not estimated. */
+  onSiteFromMin: number | null;
   promisedOn: CalendarDate | null;
   finish: HopFinish | null;
   kit: StoredKit | null;
@@ -382,11 +385,19 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
 }
 
 /** Of the visit itself: a part of the work has its share of the whole's range. */
-function workMinutes(db: Db, visit: PlannedVisit): Pick<VisitView, "p50Min" | "p80Min" | "setupMin"> {
+function workMinutes(
+  db: Db,
+  visit: PlannedVisit,
+): Pick<VisitView, "p50Min" | "p80Min" | "setupMin" | "onSiteFromMin"> {
   const whole = loadVisitEstimate(db, visit);
-  if (!whole) return { p50Min: null, p80Min: null, setupMin: null };
+  if (!whole) return { p50Min: null, p80Min: null, setupMin: null, onSiteFromMin: null };
   const share = visit.durationMin / whole.durationMin;
-  return { p50Min: whole.p50Min * share, p80Min: whole.p80Min * share, setupMin: whole.setupMin };
+  return {
+    p50Min: whole.p50Min * share,
+    p80Min: whole.p80Min * share,
+    setupMin: whole.setupMin,
+    onSiteFromMin: onSiteFromMin(visit.startMin, whole.setupMin),
+  };
 }
 
 /** What changes for crews and kits when a draft takes the place of the plan in force. */

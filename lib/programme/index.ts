@@ -1,4 +1,5 @@
 export { type ActualsInput, actualsOf, completedEndsOf, type WorkedVisit } from "./actuals";
+export { onSiteFromMin } from "./arrival";
 export {
   COST_LINES,
   type CostChange,

@@ -182,7 +182,7 @@ function Facts({
         {view.setupMin === null ? null : (
           <div className="text-quiet">
             {t("on site from about {{clock}}: {{setup}} min of set-up before the work begins", {
-              clock: formatClock((v.startMin ?? 0) - Math.ceil(view.setupMin)),
+              clock: formatClock(view.onSiteFromMin),
               setup: Math.ceil(view.setupMin),
             })}
           </div>

@@ -4,7 +4,7 @@ import { formatClock, formatDate, formatDuration } from "@/app/_ui/format";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import type { WeekVisit } from "@/db/queries/week";
-import { parseVisitId } from "@/lib/programme";
+import { onSiteFromMin, parseVisitId } from "@/lib/programme";
 
 /** One visit as a card that a thumb can hit: when, where, what, kit. */
 export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisit; isToday?: boolean }) {
@@ -18,7 +18,7 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
         {v.setupMin === null
           ? formatClock(v.startMin)
           : t("on site about {{arrive}}, work {{start}}", {
-              arrive: formatClock((v.startMin ?? 0) - Math.ceil(v.setupMin)),
+              arrive: formatClock(onSiteFromMin(v.startMin, v.setupMin)),
               start: formatClock(v.startMin),
             })}
         {isLong

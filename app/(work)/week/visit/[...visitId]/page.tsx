@@ -23,7 +23,7 @@ import { photosOfVisit } from "@/db/queries/photos";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
-import { crewSteps } from "@/lib/programme";
+import { crewSteps, onSiteFromMin } from "@/lib/programme";
 import type { CatalogueItem } from "@/lib/site";
 import { instantAt } from "@/lib/time";
 import { KeepOnPhone } from "../../KeepOnPhone";
@@ -81,6 +81,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
   const setupMin = Math.ceil(estimate.setupMin);
+  const arriveMin = onSiteFromMin(visit.startMin, setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
   return (
     <>
@@ -116,7 +117,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             <dd>
               {t("{{day}}, from about {{clock}} ({{zone}})", {
                 day: formatDate(visit.startOn, "full", locale),
-                clock: formatClock((visit.startMin ?? 0) - setupMin),
+                clock: formatClock(arriveMin),
                 zone: site.zone,
               })}
             </dd>
@@ -141,7 +142,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 ? t(
                     "; planned from {{arrive}} to {{end}}, with your crew's pace, weather and breaks in the work",
                     {
-                      arrive: formatClock((visit.startMin ?? 0) - setupMin),
+                      arrive: formatClock(arriveMin),
                       end: formatClock(visit.endMin),
                     },
                   )
@@ -200,9 +201,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               zone={site.zone}
               now={nowMillis(db)}
               opensAt={
-                visit.startOn === today(site.zone, db) || !visit.startOn
+                visit.startOn === today(site.zone, db) || !visit.startOn || arriveMin === null
                   ? undefined
-                  : instantAt(visit.startOn, Math.max(0, (visit.startMin ?? 0) - setupMin), site.zone)
+                  : instantAt(visit.startOn, Math.max(0, arriveMin), site.zone)
               }
               source={weather.source}
             />
