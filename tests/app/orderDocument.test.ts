@@ -1,4 +1,4 @@
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
+import { getDocumentProxy } from "unpdf";
 import { expect, test } from "vitest";
 import { tableDocument } from "@/app/_server/tableDocument";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
@@ -58,8 +58,7 @@ const ORDER: OrderView = {
 async function pagesOf(order: OrderView, language: Language): Promise<string[][]> {
   const words = makeWords(language, wholeCatalogueOf(language));
   const bytes = await tableDocument(orderDocument(order, words, "UTC", Date.UTC(2026, 2, 16, 9)));
-  const file = await getDocument({ data: new Uint8Array(bytes), useSystemFonts: false, verbosity: 0 })
-    .promise;
+  const file = await getDocumentProxy(new Uint8Array(bytes));
   const pages: string[][] = [];
   for (let no = 1; no <= file.numPages; no++) {
     const { items } = await (await file.getPage(no)).getTextContent();

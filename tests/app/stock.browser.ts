@@ -1,5 +1,5 @@
 /** Stock as logistics staff and the manager use it: the questions at a glance, an order's life, a movement and its way back. */
-import { getDocument } from "pdfjs-dist/legacy/build/pdf.mjs";
+import { getDocumentProxy } from "unpdf";
 import { expect, expectNoAxeViolations, test } from "./harness";
 
 const TABS = ["runs-out", "transfers", "order", "on-hand", "orders", "drums", "ledger"] as const;
@@ -150,7 +150,7 @@ test("an order is handed on as a PDF in the reader's language", async ({ page, a
   expect(answer.headers()["content-type"]).toBe("application/pdf");
   expect(answer.headers()["content-disposition"]).toContain("attachment");
   const bytes = await answer.body();
-  const file = await getDocument({ data: new Uint8Array(bytes), verbosity: 0 }).promise;
+  const file = await getDocumentProxy(new Uint8Array(bytes));
   const { items } = await (await file.getPage(1)).getTextContent();
   expect(items.map((i) => ("str" in i ? i.str : "")).join(" ")).toContain(`Purchase order ${code}`);
   expect((await page.request.get("/stock/orders/PO-0/pdf")).status()).toBe(404);
