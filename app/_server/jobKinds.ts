@@ -41,11 +41,14 @@ export const JOB_KINDS = {
     roles: ["administrator", "manager", "logistics"],
     input: z.object({}),
   }),
-  /** Runs the plan in force through drawn hours and past weather, and stores how sure it is. */
+  /** Runs a plan through drawn hours and past weather, and stores how sure it is. */
   risk: kind({
     label: "Working out how sure the plan is",
     roles: ["administrator", "manager", "logistics"],
-    input: z.object({}),
+    input: z.object({
+      /** Absent = the plan that is in force when it runs. */
+      planId: z.number().int().positive().optional(),
+    }),
   }),
   /** Brings take-off and hours of every end up to date. */
   estimate: kind({

@@ -24,6 +24,7 @@ import { homeZone, machineNow, nowMillis, today } from "./clock";
 import { exactCutting } from "./exactCutting";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
+import { startJob } from "./jobs";
 import { makePlan, refreshEstimates } from "./planning";
 import { seedsAtOnce, withSeedThreads } from "./seedThreads";
 
@@ -55,7 +56,12 @@ export async function planJob(input: JobInput<"plan">, { db, report, shouldStop 
   if (!made.ok) return { problems: made.problems };
   const { weeks, seconds, frozenDays } = input;
   const replaces = planInForce(db)?.id ?? null;
-  writing(db, () => noteInBasis(db, made.value.planId, { weeks, seconds, frozenDays, replaces }));
+  const { planId } = made.value;
+  writing(db, () => {
+    noteInBasis(db, planId, { weeks, seconds, frozenDays, replaces });
+    // How sure the draft is stands beside it when somebody compares; it is not waited for.
+    startJob(db, "risk", { planId }, null);
+  });
   return made.value;
 }
 

@@ -1,7 +1,7 @@
-/** What the worker does for the job kind "risk": how sure the plan in force is. */
+/** What the worker does for the job kind "risk": how sure the plan in force, or a draft, is. */
 import { type Db, writing } from "@/db/open";
 import { loadKeptPast } from "@/db/queries/pastWeather";
-import { loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
+import { loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { saveRisk } from "@/db/queries/risk";
 import { planRisk } from "@/lib/programme";
@@ -20,8 +20,8 @@ export interface RiskMade {
   runs: number;
 }
 
-export function riskJob(_input: JobInput<"risk">, { db, report, shouldStop }: JobTools): RiskMade {
-  const plan = planInForce(db);
+export function riskJob({ planId }: JobInput<"risk">, { db, report, shouldStop }: JobTools): RiskMade {
+  const plan = planId === undefined ? planInForce(db) : loadPlan(db, planId);
   if (!plan) return { runs: 0 };
   const runs = assessPlan(db, plan, today(homeZone(db), db), nowMillis(db), { report, shouldStop });
   return { planId: plan.id, runs };
@@ -53,6 +53,7 @@ export function assessPlan(
       progressEvery: REPORT_EVERY_RUNS,
     },
   );
-  if (risk.runs === RUNS) writing(db, () => saveRisk(db, plan, risk, madeAt));
+  // A draft may have been discarded meanwhile.
+  if (risk.runs === RUNS) writing(db, () => loadPlan(db, plan.id) && saveRisk(db, plan, risk, madeAt));
   return risk.runs;
 }

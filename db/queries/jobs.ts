@@ -70,15 +70,17 @@ export function recentJobs(db: Db, limit: number) {
     .all();
 }
 
-/** The job of this kind that is queued or running, the newest if several. */
-export function activeJobOfKind(db: Db, kind: string): Job | undefined {
+/** Jobs of this kind that are queued or running, newest first. */
+export function activeJobsOfKind(db: Db, kind: string): Job[] {
   return db
     .select()
     .from(job)
     .where(and(eq(job.kind, kind), inArray(job.state, ["queued", "running"])))
     .orderBy(desc(job.createdAt), desc(ARRIVAL))
-    .get();
+    .all();
 }
+
+export const activeJobOfKind = (db: Db, kind: string): Job | undefined => activeJobsOfKind(db, kind)[0];
 
 /** Takes the oldest queued job for the worker `pid`; undefined when there is none. */
 export function claimNextJob(db: Db, pid: number, now: InstantMillis): Job | undefined {

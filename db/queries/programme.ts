@@ -24,7 +24,7 @@ import { loadHops, loadSites } from "./design";
 import { loadExpectedBack } from "./faultViews";
 import { loadPlanVisits, planInForce } from "./plans";
 import { doneVisits, workLeft } from "./reports";
-import { wantedSpares } from "./spares";
+import { loadSpareDemand } from "./spares";
 import { cutsMade, loadDrums, loadOrdersOnTheWay, loadPlaces, loadShelves } from "./stock";
 import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
@@ -163,6 +163,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     weather: loadWeather(db),
     crews: loadCrews(db),
     ...loadSupplies(db, today, catalogue, rules.stockPolicy),
+    spareDemand: loadSpareDemand(db, today, catalogue, rules.stockPolicy),
     depots: places.filter((p) => p.kind === "warehouse"),
     stockPolicy: rules.stockPolicy,
     drums: loadDrums(db)
@@ -195,7 +196,7 @@ export function loadSupplies(
   today: CalendarDate,
   catalogue: readonly StoredItem[],
   policy: StockPolicy,
-): Pick<ProgrammeInput, "stock" | "orders" | "transfers" | "spares"> {
+): Pick<ProgrammeInput, "stock" | "orders" | "transfers"> {
   const ordering = loadOrdering(db);
   const shelves = loadShelves(db, today, catalogue.length === 1 ? catalogue[0]!.code : undefined);
   // What should have come and has not is not here: believed for tomorrow at the earliest.
@@ -233,11 +234,6 @@ export function loadSupplies(
       quantity: t.quantityC / 100,
       sendOn: t.sendOn < today ? today : t.sendOn,
       arriveOn: comesOn(t.arriveOn),
-    })),
-    spares: wantedSpares(db, today, catalogue, policy).map(({ itemCode, placeCode, wanted }) => ({
-      itemCode,
-      placeCode,
-      quantity: wanted,
     })),
   };
 }

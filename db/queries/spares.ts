@@ -6,31 +6,30 @@ import { phrase } from "@/lib/phrase";
 import { ok, type Result, refused, sentences } from "@/lib/result";
 import type { CatalogueItem } from "@/lib/site";
 import {
-  deadInRepairTime,
   drawnRate,
+  type SpareDemand,
+  type SpareNumber,
   type SparePolicy,
+  type SpareShelf,
   type StockPolicy,
-  sparesFor,
-  type VariantBase,
+  spareNumbers,
 } from "@/lib/stock";
-import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { item, place, spareRule } from "../schema";
 import { loadFaults } from "./faultViews";
+import { planInForce } from "./plans";
 import { addLogEntry, doneVisits } from "./reports";
-import { loadPlaces, type Place } from "./stock";
+import { loadPlaces, type Place, shelfKey } from "./stock";
 
-export interface SpareWant extends VariantBase {
+export interface SpareWant extends SpareNumber {
   itemCode: string;
   placeCode: string;
+  /** In service today. */
+  installed: number;
   /** Units still to be installed at any time. */
   planned: number;
-  /** Expected to die in the repair time. */
-  mean: number;
   level: number;
-  /** What the level alone would want. */
-  byLevel: number;
-  wanted: number;
   /** Somebody's own decision, if there is one. */
   rule: { fixed: number | null; level: number | null; reason: string; by: string; at: number } | null;
 }
@@ -117,15 +116,15 @@ function nearestWarehouse(
   return warehouses.reduce((best, w) => (km(w) < km(best) ? w : best)).code;
 }
 
-/** Installs of the plan in force by visit, with the day they begin. */
-function plannedInstalls(db: Db): Map<string, CalendarDate> {
+/** The days on which a plan's installs begin, by visit. */
+export function installStarts(db: Db, planId: number): Map<string, CalendarDate> {
   const rows = db.$client
     .prepare(
-      `SELECT v.visit_id, v.start_on FROM plan_visit v JOIN plan p ON p.id = v.plan_id
-       WHERE p.state = 'in force' AND v.kind = 'install' AND v.start_on IS NOT NULL`,
+      `SELECT visit_id, start_on FROM plan_visit
+       WHERE plan_id = ? AND kind = 'install' AND start_on IS NOT NULL`,
     )
     .raw()
-    .all() as [string, CalendarDate][];
+    .all(planId) as [string, CalendarDate][];
   return new Map(rows);
 }
 
@@ -159,61 +158,79 @@ function ratesOf(
   };
 }
 
-export interface SparesWanted {
-  wants: SpareWant[];
-  rates: SpareRates;
+/** What spares are wanted for, by variant, then place; which of the units go up soon is a plan's to say. */
+export function loadSpareDemand(
+  db: Db,
+  today: CalendarDate,
+  catalogue: readonly CatalogueItem[],
+  policy: StockPolicy,
+): SpareDemand & { rates: SpareRates } {
+  const warehouses = loadPlaces(db)
+    .filter((p) => p.kind === "warehouse")
+    .sort((a, b) => (a.code < b.code ? -1 : 1));
+  // Spares are kept of radios only.
+  const isAsked = warehouses.length > 0 && catalogue.some((i) => i.category === "ODU");
+  const radios = isAsked ? radiosByWarehouse(db, catalogue, warehouses) : [];
+  const done = doneVisits(db);
+  const rates = ratesOf(db, radios, done, today, policy);
+  const shelves = new Map<string, SpareShelf & { toCome: string[] }>();
+  const at = (itemCode: string, placeCode: string) => {
+    const key = shelfKey(itemCode, placeCode);
+    const known = shelves.get(key) ?? {
+      itemCode,
+      placeCode,
+      installed: 0,
+      toCome: [],
+      level: policy.spareLevel,
+      fixed: null,
+    };
+    shelves.set(key, known);
+    return known;
+  };
+  for (const r of radios) {
+    const shelf = at(r.itemCode, r.placeCode);
+    if (done.has(r.visitId)) shelf.installed++;
+    else shelf.toCome.push(r.visitId);
+  }
+  for (const r of isAsked ? spareRules(db).values() : [])
+    Object.assign(at(r.itemCode, r.placeCode), {
+      level: r.serviceLevel ?? policy.spareLevel,
+      fixed: r.fixedQuantity,
+    });
+  return {
+    shelves: [...shelves.values()].sort(
+      (a, b) => order(a.itemCode, b.itemCode) || order(a.placeCode, b.placeCode),
+    ),
+    rates,
+    deadShare: rates.deadShare,
+    failuresPerYear: rates.failuresPerYear,
+    repairDays: policy.repairDays,
+  };
 }
 
-/** What every warehouse should keep of each variant that its ends use, by rule or by decision; by variant, then place. */
+const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
+
+function spareRules(db: Db): Map<string, typeof spareRule.$inferSelect> {
+  const rows = db.select().from(spareRule).all();
+  return new Map(rows.map((r) => [shelfKey(r.itemCode, r.placeCode), r]));
+}
+
+/** What every warehouse should keep of each variant that its ends use while the plan in force stands, and why. */
 export function sparesWanted(
   db: Db,
   today: CalendarDate,
   catalogue: readonly CatalogueItem[],
   policy: StockPolicy,
-): SparesWanted {
-  const warehouses = loadPlaces(db)
-    .filter((p) => p.kind === "warehouse")
-    .sort((a, b) => (a.code < b.code ? -1 : 1));
-  const radios = warehouses.length === 0 ? [] : radiosByWarehouse(db, catalogue, warehouses);
-  const done = doneVisits(db);
-  const starts = plannedInstalls(db);
-  const rates = ratesOf(db, radios, done, today, policy);
-  const soon = addDays(today, policy.repairDays);
-  const bases = new Map<string, VariantBase & { itemCode: string; placeCode: string; planned: number }>();
-  const at = (itemCode: string, placeCode: string) => {
-    const key = JSON.stringify([itemCode, placeCode]);
-    const known = bases.get(key) ?? { itemCode, placeCode, installed: 0, toInstall: 0, planned: 0 };
-    bases.set(key, known);
-    return known;
-  };
-  for (const r of radios) {
-    const base = at(r.itemCode, r.placeCode);
-    const start = starts.get(r.visitId);
-    if (done.has(r.visitId)) base.installed++;
-    else {
-      base.planned++;
-      if (start !== undefined && start <= soon) base.toInstall++;
-    }
-  }
-  const rules = new Map(
-    db
-      .select()
-      .from(spareRule)
-      .all()
-      .map((r) => [JSON.stringify([r.itemCode, r.placeCode]), r]),
-  );
-  for (const r of rules.values()) at(r.itemCode, r.placeCode);
-  const wants = [...bases].map(([key, base]): SpareWant => {
-    const rule = rules.get(key);
-    const level = rule?.serviceLevel ?? policy.spareLevel;
-    const mean = deadInRepairTime(base, { ...policy, ...rates });
-    const byLevel = level > 0 ? sparesFor(mean, level) : 0;
+): { wants: SpareWant[]; rates: SpareRates } {
+  const { rates, ...demand } = loadSpareDemand(db, today, catalogue, policy);
+  const plan = planInForce(db);
+  const starts = plan ? installStarts(db, plan.id) : new Map<string, CalendarDate>();
+  const rules = spareRules(db);
+  const wants = spareNumbers(demand, today, starts).map(({ toCome, fixed: _, ...shelf }): SpareWant => {
+    const rule = rules.get(shelfKey(shelf.itemCode, shelf.placeCode));
     return {
-      ...base,
-      mean,
-      level,
-      byLevel,
-      wanted: rule?.fixedQuantity ?? byLevel,
+      ...shelf,
+      planned: toCome.length,
       rule: rule
         ? {
             fixed: rule.fixedQuantity,
@@ -225,21 +242,7 @@ export function sparesWanted(
         : null,
     };
   });
-  const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
-  wants.sort((a, b) => order(a.itemCode, b.itemCode) || order(a.placeCode, b.placeCode));
   return { wants, rates };
-}
-
-/** Of these what is more than none: the netting keeps it back. */
-export function wantedSpares(
-  db: Db,
-  today: CalendarDate,
-  catalogue: readonly CatalogueItem[],
-  policy: StockPolicy,
-): SpareWant[] {
-  // Spares are kept of radios only.
-  if (!catalogue.some((i) => i.category === "ODU")) return [];
-  return sparesWanted(db, today, catalogue, policy).wants.filter((w) => w.wanted > 0);
 }
 
 export interface SpareChange {

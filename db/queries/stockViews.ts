@@ -7,6 +7,7 @@ import {
   type NettingInput,
   netPlaces,
   type PlacedNeed,
+  sparesKept,
   transferRules,
   warehousesOf,
 } from "@/lib/programme";
@@ -38,6 +39,7 @@ import {
 import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
 import { loadCutting, loadNetting, nettingDay, type PlanHead } from "./plans";
 import { loadSupplies, rulesInForce } from "./programme";
+import { installStarts, loadSpareDemand } from "./spares";
 import { type CutMade, cutsMade, loadOrdersOnTheWay, loadPlaces, shelfKey } from "./stock";
 import { proposedTransfers, type TransferView } from "./transfers";
 
@@ -489,7 +491,12 @@ function itemOfPlan(
 ): { needs: PlacedNeed[]; input: NettingInput } {
   const codes = new Set(catalogue.map((i) => i.code));
   const { stockPolicy } = rulesInForce(db);
-  const { orders, transfers, stock, spares = [] } = loadSupplies(db, today, catalogue, stockPolicy);
+  const { orders, transfers, stock } = loadSupplies(db, today, catalogue, stockPolicy);
+  // Spares are kept of radios only; which item a radio is, and how often radios die, the whole catalogue says.
+  const spareDemand = catalogue.some((i) => i.category === "ODU")
+    ? loadSpareDemand(db, today, loadCatalogue(db), stockPolicy)
+    : undefined;
+  const spares = sparesKept({ today, spareDemand }, installStarts(db, plan.id));
   return {
     needs: catalogue.flatMap((i) =>
       loadNeeds(db, plan.id, i.code).map((n) => ({

@@ -14,6 +14,7 @@ export {
   movedHops,
   movedVisits,
 } from "./comparePlans";
+export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "./compareSureness";
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
@@ -40,6 +41,8 @@ export {
   type PlacedNeed,
   type PlaceNetting,
   type ProgrammeNetting,
+  type SparesKept,
+  sparesKept,
   transferRules,
   warehousesOf,
 } from "./netProgramme";

@@ -8,12 +8,13 @@ import {
   netWarehouses,
   type ReceiptDue,
   shareSafetyStock,
+  spareNumbers,
   type TransferProposal,
   type TransferRules,
   type Warehouse,
   type WarehouseItem,
 } from "@/lib/stock";
-import { type CalendarDate, daysBetween } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { kitsOfPlan, transferDaysOf } from "./kits";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 
@@ -44,17 +45,28 @@ export interface ProgrammeNetting {
 
 export type NettingInput = Pick<
   ProgrammeInput,
-  | "today"
-  | "dayCount"
-  | "catalogue"
-  | "stock"
-  | "orders"
-  | "transfers"
-  | "spares"
-  | "depots"
-  | "stockPolicy"
-  | "roads"
->;
+  "today" | "dayCount" | "catalogue" | "stock" | "orders" | "transfers" | "depots" | "stockPolicy" | "roads"
+> & {
+  /** Spares that places keep back; absent = none. */
+  spares?: readonly SparesKept[];
+};
+
+export interface SparesKept {
+  itemCode: string;
+  placeCode: string;
+  quantity: number;
+}
+
+/** What the shelves keep back when visits begin on the days of `starts`; a shelf that keeps none is left out. */
+export function sparesKept(
+  { today, spareDemand }: Pick<ProgrammeInput, "today" | "spareDemand">,
+  starts: ReadonlyMap<string, CalendarDate>,
+): SparesKept[] {
+  if (!spareDemand) return [];
+  return spareNumbers(spareDemand, today, starts)
+    .filter((s) => s.wanted > 0)
+    .map(({ itemCode, placeCode, wanted }) => ({ itemCode, placeCode, quantity: wanted }));
+}
 
 /** A need with the warehouse whose shelf it is picked from. */
 export type PlacedNeed = NeedLine & { placeCode: string };
@@ -65,6 +77,7 @@ export function netProgramme(
   visits: readonly ProgrammeVisit[],
   plan: Pick<Plan, "placed">,
 ): ProgrammeNetting {
+  const starts = new Map(plan.placed.map((p) => [visits[p.visit]!.id, addDays(input.today, p.startDay)]));
   const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
   const needs = kitsOfPlan(input, visits, plan.placed, []).flatMap((k) =>
     k.lines
@@ -80,7 +93,7 @@ export function netProgramme(
         }),
       ),
   );
-  return netPlaces(needs, input);
+  return netPlaces(needs, { ...input, spares: sparesKept(input, starts) });
 }
 
 /** Nets placed needs; an item that the catalogue lacks is a failed check of the design already. */

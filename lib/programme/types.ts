@@ -6,7 +6,7 @@ import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
 import type { EndEstimate, HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
 import type { CatalogueItem, EndSide, Hop, Scheme, Site } from "@/lib/site";
-import type { LotRule, StockPolicy } from "@/lib/stock";
+import type { LotRule, SpareDemand, StockPolicy } from "@/lib/stock";
 import type { TakeoffPolicy, TakeoffRule } from "@/lib/takeoff";
 import type { CalendarDate, Weekday } from "@/lib/time";
 import type { WeatherPolicy, WeatherSeries } from "@/lib/weather";
@@ -140,8 +140,8 @@ export interface ProgrammeInput {
   drums: readonly DrumOnHand[];
   orders: readonly OrderOnTheWay[];
   transfers: readonly PlannedTransfer[];
-  /** Spares that places keep back; absent = none. */
-  spares?: readonly { itemCode: string; placeCode: string; quantity: number }[];
+  /** What spares are wanted for; how many a plan keeps back follows from its own installs. Absent = none. */
+  spareDemand?: SpareDemand;
   stockPolicy: StockPolicy;
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;

@@ -89,7 +89,11 @@ export {
   drawnRate,
   PRIOR_EXPOSURE,
   poissonAtMost,
+  type SpareDemand,
+  type SpareNumber,
   type SparePolicy,
+  type SpareShelf,
+  spareNumbers,
   sparesFor,
   type VariantBase,
 } from "./spares";

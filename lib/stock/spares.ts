@@ -4,6 +4,7 @@
  *
  * Method: docs/methods/stock.md, "Spares".
  */
+import { addDays, type CalendarDate } from "@/lib/time";
 
 /** Figures that a company may set. */
 export interface SparePolicy {
@@ -65,6 +66,55 @@ export function deadInRepairTime(
   { repairDays, deadShare, failuresPerYear }: Omit<SparePolicy, "spareLevel">,
 ): number {
   return (installed * failuresPerYear * repairDays) / DAYS_A_YEAR + toInstall * deadShare;
+}
+
+/** One variant at one warehouse: what is up at the ends that it serves, what goes up, what is asked for. */
+export interface SpareShelf {
+  itemCode: string;
+  placeCode: string;
+  installed: number;
+  /** Visits that put more up, one entry a unit, however far away they are. */
+  toCome: readonly string[];
+  /** 0 <= level < 1; 0 = none unless a number is fixed. */
+  level: number;
+  /** Somebody's own number, whatever the level says. */
+  fixed: number | null;
+}
+
+/** What is wanted of spares as far as it does not depend on a plan. */
+export interface SpareDemand {
+  shelves: readonly SpareShelf[];
+  deadShare: number;
+  failuresPerYear: number;
+  repairDays: number;
+}
+
+export interface SpareNumber {
+  /** Units that go up within the repair time. */
+  toInstall: number;
+  /** Expected to die in the repair time. */
+  mean: number;
+  /** What the level alone would want. */
+  byLevel: number;
+  wanted: number;
+}
+
+/** How many each shelf should keep, when visits begin on the days of `starts`; one that is not there is not planned. */
+export function spareNumbers(
+  demand: SpareDemand,
+  today: CalendarDate,
+  starts: ReadonlyMap<string, CalendarDate>,
+): (SpareShelf & SpareNumber)[] {
+  const soon = addDays(today, demand.repairDays);
+  return demand.shelves.map((shelf) => {
+    const toInstall = shelf.toCome.filter((visitId) => {
+      const on = starts.get(visitId);
+      return on !== undefined && on <= soon;
+    }).length;
+    const mean = deadInRepairTime({ installed: shelf.installed, toInstall }, demand);
+    const byLevel = shelf.level > 0 ? sparesFor(mean, shelf.level) : 0;
+    return { ...shelf, toInstall, mean, byLevel, wanted: shelf.fixed ?? byLevel };
+  });
 }
 
 /** Exposure (units, unit-years) for which the rules' figure counts beside the records. Our own choice. */

@@ -111,6 +111,11 @@ test("a search shows how far it is, ends in a draft, and the draft is compared a
   await page.getByRole("link", { name: "Compare and decide" }).click();
   await expect(page.getByRole("heading", { name: /^Plan \d+ against plan \d+, in force/ })).toBeVisible();
   await expect(page.getByRole("row", { name: /^Crew days/ })).toBeVisible();
+  // The draft was run through hours and weather after the search, without being asked.
+  await expect(page.getByText(/^Run 2,000 times from /)).toBeVisible({ timeout: 60_000 });
+  await expect(
+    page.getByRole("row", { name: /^Promises kept in fewer than four runs of five \d+ of/ }),
+  ).toBeVisible();
   await expectNoAxeViolations(page);
 
   // Somebody else puts it in force first: the second planner is told and nothing happens twice.

@@ -52,6 +52,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/plan/actions.ts": {
     acceptGroupMove: PLANNERS,
     acceptVisitMove: PLANNERS,
+    assessDraft: PLANNERS,
     discardDraft: PLANNERS,
     pin: PLANNERS,
     putPlanInForce: PLANNERS,
@@ -211,6 +212,7 @@ export const REACH: Readonly<
       crewCode: "C",
       on: "2026-03-16",
     }),
+    assessDraft: "any",
     redoEdit: "any",
     undoEdit: "any",
     pin: (code) => ({ planId: 1, revision: 1, visitIds: [`${code}/near/install`], isPinned: true }),

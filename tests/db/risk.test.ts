@@ -1,15 +1,15 @@
 /** How sure the demonstration's plan is, from its rows to what is stored and shown. */
 import { afterAll, beforeAll, describe, expect, it, vi } from "vitest";
-import { refreshEstimates } from "@/app/_server/planning";
+import { makePlan, refreshEstimates } from "@/app/_server/planning";
 import { riskJob } from "@/app/_server/riskJob";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
-import { loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { deleteDraft, loadPlan, loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
 import { loadHopRows } from "@/db/queries/siteViews";
-import { riskInputOf } from "@/lib/programme";
+import { promiseChanges, riskInputOf, surenessOf } from "@/lib/programme";
 import { simulatePlan } from "@/lib/risk";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
@@ -124,5 +124,54 @@ describe("the risk of the demonstration's plan", () => {
   it("is out of date once the plan was changed by hand", () => {
     const plan = planInForce(db)!;
     expect(loadRisk(db, { ...plan, revision: plan.revision + 1 })!.isOutdated).toBe(true);
+  });
+});
+
+describe("the risk of a draft", () => {
+  /** A draft that comes from the search's first plan. */
+  function draft(seed: string): number {
+    const made = makePlan(
+      db,
+      {
+        today: TODAY,
+        dayCount: 84,
+        frozenDays: 0,
+        seed,
+        seconds: Number.POSITIVE_INFINITY,
+        maxIterations: 0,
+        state: "draft",
+        createdBy: "Test",
+        createdAt: 0,
+      },
+      { report: () => {}, shouldStop: () => false, nowMillis: () => 0 },
+    );
+    if (!made.ok) throw new Error(made.problems.map((p) => p.message).join());
+    return made.value.planId;
+  }
+
+  it("is stored with the draft and leaves the one in force as it is, so that both can be compared", () => {
+    const planId = draft("compare");
+    const before = loadRisk(db, planInForce(db)!);
+    expect(riskJob({ planId }, { db, report: () => {}, shouldStop: () => false })).toEqual({
+      planId,
+      runs: 2000,
+    });
+    const { risk } = loadRisk(db, loadPlan(db, planId)!)!;
+    expect(loadRisk(db, planInForce(db)!)).toEqual(before);
+    const [was, is] = [surenessOf(before!.risk), surenessOf(risk)];
+    expect(is.promisedHops).toBeGreaterThan(0);
+    expect(is.unsureHops).toBe(risk.hops.filter((h) => (h.promiseMetShare ?? 1) < 0.8).length);
+    // A plan that was searched for keeps no fewer promises than the one that a search begins with.
+    expect(was.unsureHops).toBeLessThanOrEqual(is.unsureHops);
+    for (const c of promiseChanges(before!.risk, risk))
+      expect(Math.abs(c.after - c.before)).toBeGreaterThan(0.0499);
+  });
+
+  it("is dropped when the draft is discarded while it is worked out, and nothing is run for one that is gone", () => {
+    const planId = draft("discarded");
+    const report = () => void deleteDraft(db, planId, loadPlan(db, planId)?.revision ?? 0);
+    expect(riskJob({ planId }, { db, report, shouldStop: () => false }).planId).toBe(planId);
+    expect(loadPlan(db, planId)).toBeUndefined();
+    expect(riskJob({ planId }, { db, report: () => {}, shouldStop: () => false })).toEqual({ runs: 0 });
   });
 });

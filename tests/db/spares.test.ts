@@ -6,8 +6,8 @@ import { loadHops } from "@/db/queries/design";
 import { recordFault } from "@/db/queries/faults";
 import { loadSupplies, rulesInForce } from "@/db/queries/programme";
 import { addReport } from "@/db/queries/reports";
-import { setSpareRule, sparesWanted } from "@/db/queries/spares";
-import { DEFAULT_ROADS, netPlaces } from "@/lib/programme";
+import { loadSpareDemand, setSpareRule, sparesWanted } from "@/db/queries/spares";
+import { DEFAULT_ROADS, netPlaces, sparesKept } from "@/lib/programme";
 import { sparesFor } from "@/lib/stock";
 import { addDays } from "@/lib/time";
 import { BY, TODAY, testStock } from "./make";
@@ -102,6 +102,7 @@ test("spares are ordered, kept from other warehouses, and stop no visit", () => 
   const { stockPolicy } = rulesInForce(db);
   const net = (onHand: number, needed: number) => {
     const supplies = loadSupplies(db, TODAY, catalogue, stockPolicy);
+    const spareDemand = loadSpareDemand(db, TODAY, catalogue, stockPolicy);
     return netPlaces(
       needed > 0
         ? [{ itemCode, placeCode, day: 5, quantity: needed, visitId: "H/near/install", siteCode: "S" }]
@@ -111,7 +112,9 @@ test("spares are ordered, kept from other warehouses, and stop no visit", () => 
         dayCount: 60,
         catalogue: catalogue.map((i) => ({ ...i, safetyStock: 0 })),
         ...supplies,
-        spares: (supplies.spares ?? []).filter((s) => s.itemCode === itemCode && s.placeCode === placeCode),
+        spares: sparesKept({ today: TODAY, spareDemand }, new Map()).filter(
+          (s) => s.itemCode === itemCode && s.placeCode === placeCode,
+        ),
         stock: [{ itemCode, lotRule: { kind: "lot for lot" }, shelves: [{ placeCode, onHand, lots: [] }] }],
         orders: [],
         transfers: [],

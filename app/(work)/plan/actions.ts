@@ -17,6 +17,7 @@ import {
 } from "@/app/_server/planEdits";
 import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
 import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
+import { riskAgain } from "@/app/_server/riskAgain";
 import type { Visitor } from "@/app/_server/session";
 import type { Db } from "@/db/open";
 import { deleteDraft, loadPlan, loadPlanVisits } from "@/db/queries/plans";
@@ -199,6 +200,17 @@ export const putPlanInForce = defineAction({
     return ok({ ...done.value, jobId });
   },
   revalidate: ["/plan", "/programme", "/stock", "/kits"],
+});
+
+/** Has a draft run through hours and weather, so that it can be compared with the plan in force. Gives the job's id. */
+export const assessDraft = defineAction({
+  name: "assess-draft",
+  roles: PLANNERS,
+  reach: "any",
+  changesData: false,
+  input: z.object({ planId: z.number().int().positive() }),
+  run: ({ planId }, { db, visitor }) =>
+    loadPlan(db, planId) ? ok(riskAgain(db, visitor, planId)) : refused(noSuchPlan(planId)),
 });
 
 export const discardDraft = defineAction({

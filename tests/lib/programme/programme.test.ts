@@ -10,7 +10,7 @@ import {
 } from "@/lib/programme";
 import { crewPace, DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
-import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
+import { DEFAULT_STOCK_POLICY, type SpareDemand, sparesFor } from "@/lib/stock";
 import { DEFAULT_CATALOGUE, DEFAULT_POLICY, DEFAULT_RULES } from "@/lib/takeoff";
 import { addDays, calendarDate } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY } from "@/lib/weather";
@@ -502,4 +502,35 @@ test("an accepted factor of all installs makes install visits longer after the s
   expect(minutes(after, "install").setup).toBe(minutes(before, "install").setup);
   expect(minutes(after, "install").work / minutes(before, "install").work).toBeCloseTo(1.5, 1);
   expect(minutes(after, "alignment")).toEqual(minutes(before, "alignment"));
+});
+
+test("a plan keeps spares back for the radios that it puts up itself, whatever is in force", () => {
+  const odu = DEFAULT_CATALOGUE.find((i) => i.category === "ODU")!.code;
+  const made = programme();
+  const kept = (repairDays: number) => {
+    const spareDemand: SpareDemand = {
+      shelves: [
+        {
+          itemCode: odu,
+          placeCode: "W",
+          installed: 0,
+          toCome: ["H1/near/install", "H1/far/install", "H2/near/install"],
+          level: 0.95,
+          fixed: null,
+        },
+      ],
+      deadShare: 0.5,
+      failuresPerYear: 0,
+      repairDays,
+    };
+    const { plan, visits, netting } = solve({ ...made, spareDemand });
+    const soon = plan.placed.filter(
+      (p) => spareDemand.shelves[0]!.toCome.includes(visits[p.visit]!.id) && p.startDay <= repairDays,
+    ).length;
+    return { soon, spares: netting.rows.find((r) => r.itemCode === odu)?.spares ?? 0 };
+  };
+  // Nothing is in force, and all three begin within six weeks.
+  expect(kept(42)).toEqual({ soon: 3, spares: sparesFor(1.5, 0.95) });
+  // Nothing begins before today.
+  expect(kept(-1)).toEqual({ soon: 0, spares: 0 });
 });

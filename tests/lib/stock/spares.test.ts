@@ -1,6 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
-import { deadInRepairTime, drawnRate, poissonAtMost, sparesFor } from "@/lib/stock";
+import {
+  deadInRepairTime,
+  drawnRate,
+  poissonAtMost,
+  type SpareShelf,
+  spareNumbers,
+  sparesFor,
+} from "@/lib/stock";
+import { addDays, calendarDate } from "@/lib/time";
 
 const POLICY = { repairDays: 42, deadShare: 0.02, failuresPerYear: 0.03 };
 
@@ -38,6 +46,40 @@ describe("spares", () => {
     expect(() => sparesFor(1, 1)).toThrow(RangeError);
     expect(() => sparesFor(-1, 0.9)).toThrow(RangeError);
     expect(() => poissonAtMost(1, Number.NaN)).toThrow(RangeError);
+  });
+});
+
+describe("spareNumbers", () => {
+  const today = calendarDate("2026-06-01");
+  const visits = Array.from({ length: 12 }, (_, i) => `H${i}/near/install`);
+  const shelf: SpareShelf = {
+    itemCode: "ODU",
+    placeCode: "W",
+    installed: 40,
+    toCome: visits,
+    level: 0.95,
+    fixed: null,
+  };
+  const of = (over: Partial<SpareShelf>, inDays: number | undefined) =>
+    spareNumbers(
+      { shelves: [{ ...shelf, ...over }], deadShare: 0.02, failuresPerYear: 0.03, repairDays: 42 },
+      today,
+      new Map(inDays === undefined ? [] : visits.map((v) => [v, addDays(today, inDays)])),
+    )[0]!;
+
+  it("counts what a plan puts up within the repair time, to the last day of it", () => {
+    // The worked example of docs/methods/stock.md: 0.378 with the twelve, 0.138 without.
+    expect(of({}, 42)).toMatchObject({ toInstall: 12, wanted: 2 });
+    expect(of({}, 42).mean).toBeCloseTo(0.378, 3);
+    expect(of({}, 43)).toMatchObject({ toInstall: 0, wanted: 1 });
+    expect(of({}, 43).mean).toBeCloseTo(0.138, 3);
+    expect(of({}, undefined)).toMatchObject({ toInstall: 0, wanted: 1 });
+  });
+
+  it("lets somebody's number stand whatever the plan, and wants none at level 0", () => {
+    expect(of({ fixed: 5 }, 42)).toMatchObject({ byLevel: 2, wanted: 5 });
+    expect(of({ fixed: 0 }, 42)).toMatchObject({ byLevel: 2, wanted: 0 });
+    expect(of({ level: 0 }, 42)).toMatchObject({ byLevel: 0, wanted: 0 });
   });
 });
 

@@ -29,6 +29,7 @@ import {
 import { DraftActions } from "../DraftActions";
 import { sayVisit } from "../sayVisit";
 import { brokenWords } from "../why";
+import { SurenessPanel } from "./SurenessPanel";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Compare plans") };
@@ -153,13 +154,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           </div>
         ) : null}
         <div className="grid gap-4 xl:grid-cols-2">
-          <Panel
-            title={t("In figures")}
-            note={t(
-              "Late means by the plan's own days. How surely each promise is kept is simulated once a plan is in force.",
-            )}
-            flush
-          >
+          <Panel title={t("In figures")} note={t("Late means by the plan's own days.")} flush>
             <ScrollRegion label={t("Both plans in figures")}>
               <table className="ui-facts">
                 <thead>
@@ -216,6 +211,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               </table>
             </ScrollRegion>
           </Panel>
+          <SurenessPanel db={db} head={head} other={other} />
           <Panel
             title={t("Hops that finish on another day")}
             note={t("{{count}} hops", { count: hops.length })}

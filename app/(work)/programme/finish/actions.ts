@@ -2,8 +2,7 @@
 
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
-import { startJob } from "@/app/_server/jobs";
-import { activeJobOfKind } from "@/db/queries/jobs";
+import { riskAgain } from "@/app/_server/riskAgain";
 import { planInForce } from "@/db/queries/plans";
 import { ok, refused } from "@/lib/result";
 
@@ -22,7 +21,6 @@ export const assess = defineAction({
         remedy: "Make a plan and put it in force.",
       });
     }
-    const active = activeJobOfKind(db, "risk");
-    return ok(active?.state === "queued" ? active.id : startJob(db, "risk", {}, visitor.userId));
+    return ok(riskAgain(db, visitor));
   },
 });

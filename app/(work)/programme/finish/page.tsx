@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
+import { activeRiskJob } from "@/app/_server/riskAgain";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { CriticalityChart } from "@/app/_ui/charts/CriticalityChart";
@@ -13,7 +14,6 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
-import { activeJobOfKind } from "@/db/queries/jobs";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { type FinishDrivers, loadDrivers } from "@/db/queries/risk";
 import type { RiskByName } from "@/lib/programme";
@@ -63,7 +63,7 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
       </>
     );
   }
-  const activeJobId = activeJobOfKind(db, "risk")?.id ?? null;
+  const activeJobId = activeRiskJob(db)?.id ?? null;
   if (!stored?.risk.programme) {
     return (
       <>

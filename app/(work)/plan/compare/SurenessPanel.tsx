@@ -1,0 +1,202 @@
+/** How surely a plan keeps its promises, against the plan in force: both run through drawn hours and past weather. */
+import Link from "next/link";
+import { homeToday } from "@/app/_server/clock";
+import { serverWords } from "@/app/_server/language";
+import { activeRiskJob } from "@/app/_server/riskAgain";
+import { formatDate, formatNumber, formatShare, NO_VALUE } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
+import { Panel } from "@/app/_ui/Panel";
+import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { StateMark } from "@/app/_ui/StateMark";
+import type { Db } from "@/db/open";
+import type { PlanHead } from "@/db/queries/plans";
+import { loadRisk, type StoredRisk } from "@/db/queries/risk";
+import { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
+import { AssessDraftLine } from "./AssessDraftLine";
+
+const HOPS_SHOWN = 30;
+
+export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHead; other?: PlanHead }) {
+  const words = await serverWords();
+  const { t } = words;
+  const today = homeToday(db);
+  const mine = loadRisk(db, head);
+  const theirs = other && loadRisk(db, other);
+  const changes = mine && theirs ? promiseChanges(theirs.risk, mine.risk) : [];
+  return (
+    <Panel
+      title={t("How surely promises are kept")}
+      note={
+        mine && theirs ? t("{{count}} promises surer or less sure", { count: changes.length }) : undefined
+      }
+      flush
+    >
+      <div className="px-4 pt-2">
+        <AssessDraftLine
+          planId={head.id}
+          words={ageWords(head, mine, today, words)}
+          // The plan in force is worked out without its number as well.
+          activeJobId={(activeRiskJob(db, head.id) ?? (other ? undefined : activeRiskJob(db)))?.id ?? null}
+          isFirst={!mine}
+        />
+      </div>
+      {mine ? (
+        <Figures
+          mine={surenessOf(mine.risk)}
+          theirs={theirs && surenessOf(theirs.risk)}
+          headId={head.id}
+          otherId={other?.id}
+        />
+      ) : null}
+      {other && mine && !theirs ? (
+        <p className="px-4 py-2">
+          {t("Plan {{plan}} has not been run yet.", { plan: String(other.id) })}{" "}
+          <Link href="/programme/finish">{t("What drives the finish")}</Link>
+        </p>
+      ) : null}
+      {theirs && mine && (theirs.isOutdated || theirs.risk.asOf !== mine.risk.asOf) ? (
+        <p className="px-4 py-2">
+          {t("Plan {{plan}} was run on other data or another day: work it out again there.", {
+            plan: String(other!.id),
+          })}{" "}
+          <Link href="/programme/finish">{t("What drives the finish")}</Link>
+        </p>
+      ) : null}
+      {changes.length > 0 ? <Changes changes={changes} /> : null}
+    </Panel>
+  );
+}
+
+function ageWords(head: PlanHead, mine: StoredRisk | undefined, today: CalendarDate, words: Words): string {
+  const { t, locale } = words;
+  const plan = String(head.id);
+  if (!mine) return t("Plan {{plan}} has not been run yet.", { plan });
+  if (mine.isOutdated) return t("That was before the plan was changed by hand: work it out again.");
+  if (mine.risk.asOf !== today) return t("That was an earlier day: work it out again.");
+  return t("Run {{runs}} times from {{day}} on through drawn hours of work and past weather.", {
+    runs: formatNumber(mine.risk.runs, 0, locale),
+    day: formatDate(mine.risk.asOf, "day", locale),
+  });
+}
+
+interface FiguresProps {
+  mine: Sureness;
+  theirs?: Sureness;
+  headId: number;
+  otherId?: number;
+}
+
+async function Figures({ mine, theirs, headId, otherId }: FiguresProps) {
+  const { t, locale } = await serverWords();
+  const day = (on: CalendarDate | undefined) => (on ? formatDate(on, "weekday", locale) : t("later"));
+  const rows: { label: string; said: (s: Sureness) => string; worth: (s: Sureness) => number }[] = [
+    {
+      label: t("Finished in one run of two (P50)"),
+      said: (s) => day(s.p50On),
+      worth: (s) => -dayWorth(s.p50On),
+    },
+    {
+      label: t("Finished in four runs of five (P80)"),
+      said: (s) => day(s.p80On),
+      worth: (s) => -dayWorth(s.p80On),
+    },
+    {
+      label: t("Runs that keep every promise"),
+      said: (s) => formatShare(s.allPromisesMetShare, 0, locale),
+      worth: (s) => Math.round((s.allPromisesMetShare ?? 0) * 100),
+    },
+    {
+      label: t("Promises kept in fewer than four runs of five"),
+      said: (s) =>
+        t("{{some}} of {{all}}", {
+          some: formatNumber(s.unsureHops, 0, locale),
+          all: formatNumber(s.promisedHops, 0, locale),
+        }),
+      worth: (s) => -s.unsureHops,
+    },
+  ];
+  return (
+    <ScrollRegion label={t("How surely promises are kept")}>
+      <table className="ui-facts">
+        <thead>
+          <tr>
+            <th scope="col">{t("Figure")}</th>
+            {otherId === undefined ? null : (
+              <th scope="col">{t("Plan {{plan}}", { plan: String(otherId) })}</th>
+            )}
+            <th scope="col">{t("Plan {{plan}}", { plan: String(headId) })}</th>
+            {otherId === undefined ? null : <th scope="col">{t("Means")}</th>}
+          </tr>
+        </thead>
+        <tbody>
+          {rows.map(({ label, said, worth }) => (
+            <tr key={label}>
+              <th scope="row">{label}</th>
+              {otherId === undefined ? null : <td>{theirs ? said(theirs) : NO_VALUE}</td>}
+              <td>{said(mine)}</td>
+              {otherId === undefined ? null : (
+                <td>{theirs ? <Means change={worth(mine) - worth(theirs)} /> : NO_VALUE}</td>
+              )}
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </ScrollRegion>
+  );
+}
+
+/** Days as a number; what was not finished within the runs' days comes after all of them. */
+const dayWorth = (on: CalendarDate | undefined) => (on ? Date.parse(on) : Number.MAX_SAFE_INTEGER);
+
+async function Means({ change }: { change: number }) {
+  const { t } = await serverWords();
+  if (change === 0) return <span className="text-quiet">{t("the same")}</span>;
+  return <StateMark state={change > 0 ? "pass" : "warn"}>{change > 0 ? t("better") : t("worse")}</StateMark>;
+}
+
+async function Changes({ changes }: { changes: readonly PromiseChange[] }) {
+  const { t, locale } = await serverWords();
+  const day = (on: CalendarDate | undefined) => (on ? formatDate(on, "weekday", locale) : t("later"));
+  return (
+    <ScrollRegion label={t("Promises that become surer or less sure")}>
+      <table className="ui-facts">
+        <thead>
+          <tr>
+            <th scope="col">{t("Hop")}</th>
+            <th scope="col" data-align="end">
+              {t("Kept in runs, was")}
+            </th>
+            <th scope="col" data-align="end">
+              {t("Now")}
+            </th>
+            <th scope="col">{t("P80, was")}</th>
+            <th scope="col">{t("P80, now")}</th>
+            <th scope="col">{t("Means")}</th>
+          </tr>
+        </thead>
+        <tbody>
+          {changes.slice(0, HOPS_SHOWN).map((c) => (
+            <tr key={c.hopCode}>
+              <th scope="row">
+                <Link href={`/hops/${encodeURIComponent(c.hopCode)}`}>{c.hopCode}</Link>
+              </th>
+              <td data-align="end">{formatShare(c.before, 0, locale)}</td>
+              <td data-align="end">{formatShare(c.after, 0, locale)}</td>
+              <td>{day(c.p80Before)}</td>
+              <td>{day(c.p80After)}</td>
+              <td>
+                <Means change={c.after - c.before} />
+              </td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+      {changes.length > HOPS_SHOWN ? (
+        <p className="px-4 py-2 text-quiet">
+          {t("and {{more}} more", { more: changes.length - HOPS_SHOWN })}
+        </p>
+      ) : null}
+    </ScrollRegion>
+  );
+}
