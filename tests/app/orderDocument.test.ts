@@ -145,3 +145,62 @@ test("a call-off says no price: the material is the customer's", async () => {
   expect(all).toContain("Sent on Mon 16 Mar 2026");
   expect(all.join(" ")).not.toMatch(/€|In all|draft/);
 });
+
+interface Heard {
+  role: string;
+  children?: Heard[];
+  type?: string;
+  id?: string;
+}
+
+/** Parts in the order in which they are heard, with the texts of each. */
+async function heardOf(
+  order: OrderView,
+): Promise<{ parts: { role: string; text: string }[]; loose: string[] }> {
+  const words = makeWords("en", wholeCatalogueOf("en"));
+  const bytes = await tableDocument(orderDocument(order, words, "UTC", Date.UTC(2026, 2, 16, 9)));
+  const file = await getDocumentProxy(new Uint8Array(bytes));
+  expect((await file.getMarkInfo())?.Marked).toBe(true);
+  const parts: { role: string; text: string }[] = [];
+  const loose: string[] = [];
+  for (let no = 1; no <= file.numPages; no++) {
+    const page = await file.getPage(no);
+    const texts = new Map<string, string>();
+    const open: (string | undefined)[] = [];
+    const { items } = await page.getTextContent({ includeMarkedContent: true });
+    for (const item of items) {
+      if ("str" in item) {
+        const at = open.at(-1);
+        if (at === undefined && item.str.trim() !== "") loose.push(item.str);
+        else if (at) texts.set(at, `${texts.get(at) ?? ""}${item.str}${item.hasEOL ? " " : ""}`);
+      } else if (item.type === "endMarkedContent") open.pop();
+      // "" = drawn for the eye only.
+      else open.push(item.id ?? ("tag" in item && item.tag === "Artifact" ? "" : undefined));
+    }
+    const walk = (part: Heard): string => {
+      if (part.type === "content") return (texts.get(part.id ?? "") ?? "").replace(/\s+/g, " ").trim();
+      const at = parts.push({ role: part.role, text: "" }) - 1;
+      const text = (part.children ?? []).map(walk).join("|");
+      parts[at] = { role: part.role, text };
+      return text;
+    };
+    walk((await page.getStructTree()) as Heard);
+  }
+  // The tree of a page names parts of other pages too, empty.
+  return { parts: parts.filter((p) => /[^|]/.test(p.text)), loose };
+}
+
+test("a reader that speaks hears the heading, the facts as a list and the table once, with its heads", async () => {
+  const { parts, loose } = await heardOf(ORDER);
+  expect(loose).toEqual([]);
+  const of = (role: string) => parts.filter((p) => p.role === role).map((p) => p.text);
+  expect(of("H1")).toEqual(["Purchase order PO-77"]);
+  expect(of("LI")).toContain("Supplier|Müßig & Söhne, Łódź");
+  expect(of("TH")).toEqual(["Line", "Item", "Ordered", "Due", "Price", "Cost"]);
+  // The head, and a row for each line, though the table goes over pages.
+  expect(of("TR")).toHaveLength(71);
+  expect(of("TR")[2]).toBe("2|ITEM-002 Schelle Größe 2|1,234.5 m|Mon 30 Mar 2026|€1.99 *|€2,456.66");
+  expect(of("P")).toContain("In all €5,560.41");
+  // Page numbers and heads on further pages are for the eye.
+  expect(parts.some((p) => p.text.includes("Page 1"))).toBe(false);
+});
