@@ -2,7 +2,7 @@
 
 import { useRouter } from "next/navigation";
 import { useRef, useState, useTransition } from "react";
-import { useToast } from "@/app/_ui/Toast";
+import { useDropGoodToasts, useToast } from "@/app/_ui/Toast";
 import type { Problem, Result } from "@/lib/result";
 import { newKey } from "./newKey";
 
@@ -22,6 +22,7 @@ export function useSend<I, T>(action: (input: I, key?: string) => Promise<Result
   const [busy, start] = useTransition();
   const key = useRef<string | null>(null);
   const toast = useToast();
+  const dropGood = useDropGoodToasts();
   const router = useRouter();
 
   function send(input: I, done: (value: T) => string | undefined): void {
@@ -31,11 +32,13 @@ export function useSend<I, T>(action: (input: I, key?: string) => Promise<Result
       try {
         answer = await action(input, key.current);
       } catch {
+        dropGood();
         setProblems([NOT_REACHED]);
         return;
       }
       key.current = null;
       if (!answer.ok) {
+        dropGood();
         setProblems(answer.problems);
         return;
       }

@@ -1,6 +1,15 @@
 "use client";
 
-import { createContext, type ReactNode, useCallback, useContext, useEffect, useRef, useState } from "react";
+import {
+  createContext,
+  type ReactNode,
+  useCallback,
+  useContext,
+  useEffect,
+  useMemo,
+  useRef,
+  useState,
+} from "react";
 import { Button } from "./Button";
 import { Glyph } from "./Glyph";
 import { useWords } from "./language/LanguageProvider";
@@ -16,7 +25,13 @@ interface Shown extends ToastMessage {
   id: number;
 }
 
-const ToastContext = createContext<(message: ToastMessage) => void>(() => {});
+interface Toasts {
+  show: (message: ToastMessage) => void;
+  /** Takes away what told of a success: beside a refusal it reads as the answer to it. Undo stays. */
+  dropGood: () => void;
+}
+
+const ToastContext = createContext<Toasts>({ show: () => {}, dropGood: () => {} });
 
 const STAY_MILLIS = 6_000;
 
@@ -28,10 +43,15 @@ export function ToastProvider({ children }: { children: ReactNode }) {
     const id = next.current++;
     setShown((list) => [...list.slice(-3), { ...message, id }]);
   }, []);
+  const dropGood = useCallback(
+    () => setShown((list) => list.filter((toast) => toast.kind !== "good" || toast.action)),
+    [],
+  );
+  const toasts = useMemo(() => ({ show, dropGood }), [show, dropGood]);
   const { t } = useWords();
   const close = useCallback((id: number) => setShown((list) => list.filter((toast) => toast.id !== id)), []);
   return (
-    <ToastContext value={show}>
+    <ToastContext value={toasts}>
       {children}
       <section className="ui-toasts ui-no-print" aria-label={t("Messages")} aria-live="polite">
         {shown.map((toast) => (
@@ -82,8 +102,12 @@ function ToastCard({ toast, onClose }: { toast: Shown; onClose: () => void }) {
 }
 
 /** `const toast = useToast(); toast({ kind: "good", text: "Kit K-014 issued" })`. */
-export function useToast(): (message: ToastMessage) => void {
-  return useContext(ToastContext);
+export function useToast(): Toasts["show"] {
+  return useContext(ToastContext).show;
+}
+
+export function useDropGoodToasts(): Toasts["dropGood"] {
+  return useContext(ToastContext).dropGood;
 }
 
 /** Speaks its text when it changes, without showing it: row counts after a filter, progress steps. */

@@ -102,9 +102,14 @@ test("a wrong item in the box is taken in, on hold, and goes back", async ({ pag
   await page.getByRole("link", { name: "Something else came" }).click();
   await expect(page.getByRole("heading", { level: 1, name: "Something else came" })).toBeVisible();
   const what = page.getByLabel("What came");
-  const choices = await what.locator("option").allTextContents();
-  const lug = choices.find((c) => c.startsWith("LUG-")) ?? "";
-  await what.selectOption({ label: lug });
+  const find = page.getByLabel("Find the item by code or name");
+  await find.fill("nothing like it");
+  await expect(page.getByText("No item fits: try fewer letters.")).toBeVisible();
+  await find.fill("lug-16");
+  await expect(page.getByText(/^\d items? fits?; Enter takes LUG-16\.$/)).toBeVisible();
+  // Enter takes the item and does not send the form.
+  await find.press("Enter");
+  await expect(what).toHaveValue("LUG-16");
   await page.getByLabel("Quantity").fill("4");
   await page.getByLabel("In your words").fill("in place of line 1");
   for (const width of [390, 1440]) {

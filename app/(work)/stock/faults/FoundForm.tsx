@@ -12,6 +12,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { FAULT_CAUSES, type FaultCause } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
+import { ItemSelect } from "../ItemSelect";
 import { find } from "./actions";
 
 export interface FoundFormProps {
@@ -89,12 +90,12 @@ export function FoundForm({ today, initialItem, items, drums, places }: FoundFor
         }}
       >
         <div className="ui-form-row">
-          <Select
+          <ItemSelect
             label={t("Item")}
+            items={items}
             value={itemCode}
             error={errorOf("item")}
-            onChange={(e) => setItem(e.target.value)}
-            choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
+            onItem={setItem}
           />
           {isCable ? (
             <Select

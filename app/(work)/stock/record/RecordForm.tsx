@@ -12,6 +12,7 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
+import { ItemSelect } from "../ItemSelect";
 import { LotFields } from "../LotFields";
 
 export const KINDS = [
@@ -125,16 +126,16 @@ export function RecordForm(props: RecordFormProps) {
           />
         ))}
       </FieldGroup>
-      <Select
+      <ItemSelect
         label={t("Item")}
+        items={items}
         value={itemCode}
         error={fieldProblem("item")}
-        onChange={(e) => {
-          setItem(e.target.value);
+        onItem={(code) => {
+          setItem(code);
           setLot("");
           setDrum("");
         }}
-        choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
       />
       <div className="ui-form-row">
         {hasFrom ? (

@@ -3,10 +3,11 @@
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { NumberInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { ItemSelect } from "../../ItemSelect";
 import { found } from "../actions";
 
 /** Something that lies there and is not on the list. */
@@ -30,12 +31,7 @@ export function FoundForm({ id, items }: { id: number; items: readonly { code: s
         }}
       >
         <div className="ui-form-row">
-          <Select
-            label={t("Item")}
-            value={itemCode}
-            onChange={(e) => setItemCode(e.target.value)}
-            choices={items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
-          />
+          <ItemSelect label={t("Item")} items={items} value={itemCode} onItem={setItemCode} />
           <TextInput
             label={t("Lot")}
             maxLength={60}

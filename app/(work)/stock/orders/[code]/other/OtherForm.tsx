@@ -5,11 +5,12 @@ import { useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button, LinkButton } from "@/app/_ui/Button";
-import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { DateInput, NumberInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { CalendarDate } from "@/lib/time";
+import { ItemSelect } from "../../../ItemSelect";
 import { LotFields } from "../../../LotFields";
 import { orderPath } from "../../../words";
 import { receiveOther } from "./actions";
@@ -79,21 +80,19 @@ export function OtherForm({ orderCode, today, items }: OtherFormProps) {
         submit();
       }}
     >
-      <Select
+      <ItemSelect
         label={t("What came")}
         required
+        items={items}
         value={itemCode}
+        empty={t("Choose the item")}
         error={errorAt("item")}
-        onChange={(e) => {
-          setItem(e.target.value);
+        onItem={(code) => {
+          setItem(code);
           setSerial("");
           setLot("");
           setExpires("");
         }}
-        choices={[
-          { value: "", label: t("Choose the item") },
-          ...items.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` })),
-        ]}
       />
       {item ? (
         <div className="ui-form-row">
