@@ -84,12 +84,18 @@ export function DrumDrawing(props: DrumDrawingProps) {
                       : ""}
                   </span>
                 </div>
-                <svg className="ui-drum-bar" width="100%" height="46" role="img" aria-label={words}>
+                <svg
+                  className="ui-drum-bar"
+                  width="100%"
+                  height={BAR.height + 15}
+                  role="img"
+                  aria-label={words}
+                >
                   <rect
                     x="0"
                     y="1"
                     width={percent(drum.receivedCm)}
-                    height="30"
+                    height={BAR.height}
                     fill="var(--raised)"
                     stroke="var(--edge)"
                   />
@@ -115,12 +121,19 @@ export function DrumDrawing(props: DrumDrawingProps) {
                           x={x}
                           y="1"
                           width={width}
-                          height="30"
+                          height={BAR.height}
                           fill={fill}
                           stroke="var(--petrol)"
                           strokeWidth={cut ? 1 : 0}
                         />
-                        <svg x={x} y="1" width={width} height="30" overflow="hidden" aria-hidden="true">
+                        <svg
+                          x={x}
+                          y="1"
+                          width={width}
+                          height={BAR.height}
+                          overflow="hidden"
+                          aria-hidden="true"
+                        >
                           {cut ? (
                             <>
                               <title>
@@ -134,17 +147,24 @@ export function DrumDrawing(props: DrumDrawingProps) {
                               <text x="5" y="13" className="ui-drum-text" fontWeight="700">
                                 {formatCm(cut.lengthCm, locale)}
                               </text>
-                              <text x="5" y="25" className="ui-drum-text">
-                                {runName(cut.runId)}
-                              </text>
+                              {/* Two lines: short runs have no room for one. */}
+                              {linesOf(runName(cut.runId)).map((line, i) => (
+                                <text key={line} x="5" y={26 + 12 * i} className="ui-drum-text">
+                                  {line}
+                                </text>
+                              ))}
                             </>
                           ) : stretch.kind === "remnant" ||
                             stretch.kind === "scrap" ||
                             stretch.kind === "gone" ? (
-                            <text x="5" y="19" className="ui-drum-text ui-drum-halo">
-                              {stretch.kind === "gone" ? t("gone") : t(LEFT_WORDS[stretch.kind])}{" "}
-                              {formatCm(stretch.toCm - stretch.fromCm, locale)}
-                            </text>
+                            <>
+                              <text x="3" y="19" className="ui-drum-text ui-drum-halo">
+                                {stretch.kind === "gone" ? t("gone") : t(LEFT_WORDS[stretch.kind])}
+                              </text>
+                              <text x="3" y="32" className="ui-drum-text ui-drum-halo">
+                                {formatCm(stretch.toCm - stretch.fromCm, locale)}
+                              </text>
+                            </>
                           ) : null}
                         </svg>
                       </g>
@@ -152,10 +172,16 @@ export function DrumDrawing(props: DrumDrawingProps) {
                   })}
                   {marks(drum.receivedCm, step).map((cm) => (
                     <g key={cm}>
-                      <line x1={percent(cm)} x2={percent(cm)} y1="31" y2="35" stroke="var(--edge)" />
+                      <line
+                        x1={percent(cm)}
+                        x2={percent(cm)}
+                        y1={BAR.height + 1}
+                        y2={BAR.height + 5}
+                        stroke="var(--edge)"
+                      />
                       <text
                         x={percent(cm)}
-                        y="45"
+                        y={BAR.height + 15}
                         className="ui-drum-mark"
                         textAnchor={cm === 0 ? "start" : cm >= scaleCm ? "end" : "middle"}
                       >
@@ -198,6 +224,15 @@ export function DrumDrawing(props: DrumDrawingProps) {
       </Disclosure>
     </div>
   );
+}
+
+/** Points of the drawing: a length and two lines of a name have room one above the other. */
+const BAR = { height: 42 };
+
+/** "VH044 near R1" as "VH044" and "near R1". */
+function linesOf(name: string): readonly string[] {
+  const at = name.indexOf(" ");
+  return at < 0 ? [name] : [name.slice(0, at), name.slice(at + 1)];
 }
 
 function marks(lengthCm: number, stepCm: number): readonly number[] {

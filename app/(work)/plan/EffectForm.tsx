@@ -30,6 +30,8 @@ export interface EffectFormProps {
   /** The fields that say what is wanted. */
   children: ReactNode;
   submitWords: string;
+  /** What has to be said before the rules that it breaks. */
+  brokenLead?: (effect: Effect) => string | undefined;
   send: (
     wanted: { planId: number; revision: number; acceptsBroken: boolean },
     key: string,
@@ -127,7 +129,9 @@ export function EffectForm(props: EffectFormProps) {
               )}
             </p>
           ) : null}
-          {effect && !isStale ? <EffectShown effect={effect} /> : null}
+          {effect && !isStale ? (
+            <EffectShown effect={effect} brokenLead={props.brokenLead?.(effect)} />
+          ) : null}
           {effect && effect.broken.length > 0 && !isStale ? (
             <Check
               label={t(

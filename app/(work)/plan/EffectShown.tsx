@@ -18,7 +18,7 @@ const placeWords = (v: NamedVisit | undefined, { t, locale }: Words) =>
   v ? `${v.crewCode}, ${formatDate(v.startOn, "weekday", locale)} ${formatClock(v.startMin)}` : t("no place");
 
 /** What an edit would do: rules it breaks, terms of the cost, visits with new times. */
-export function EffectShown({ effect }: { effect: Effect }) {
+export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead?: string }) {
   const words = useWords();
   const { t, locale } = words;
   const { shifts, broken, changes } = effect;
@@ -26,6 +26,7 @@ export function EffectShown({ effect }: { effect: Effect }) {
     <>
       {broken.length > 0 ? (
         <Notice kind="problem" title={t("Breaks {{count}} hard rules", { count: broken.length })}>
+          {brokenLead ? <p>{brokenLead}</p> : null}
           <ul>
             {broken.map((b) => (
               <li key={b.message}>

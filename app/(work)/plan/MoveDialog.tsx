@@ -51,6 +51,13 @@ export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, onDone, ..
       path="/plan/effect"
       query={{ visit: wanted.visitId, crew: crewCode, on, start: startMin }}
       submitWords={t("Accept the move")}
+      brokenLead={({ shifts }) => {
+        const to = shifts.find((s) => s.visitId === wanted.visitId)?.to;
+        if (startMin !== undefined || isJoint || !to) return undefined;
+        return t("No start was given, and none on this day keeps every rule. These stand against {{time}}.", {
+          time: formatClock(to.startMin),
+        });
+      }}
       send={(read, key) =>
         acceptVisitMove({ ...read, visitId: wanted.visitId, crewCode, on: on as CalendarDate, startMin }, key)
       }

@@ -249,8 +249,8 @@ async function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
   const { t } = await serverWords();
   const rows = drums.flatMap((d) => {
     const isHere = !d.buy && d.drum.placeId !== "on order";
-    const next = d.cuts.find((c) => !made.has(c.runId));
-    return d.cuts.map((c): CutRow => ({ drum: d, cut: c, isHere, isNext: c === next }));
+    const open = d.cuts.filter((c) => !made.has(c.runId));
+    return d.cuts.map((c): CutRow => ({ drum: d, cut: c, isHere, after: open[open.indexOf(c) - 1] }));
   });
   const soonTo = addDays(today, SOON_DAYS);
   // By day, so that today's work stands together; on one drum in the order of the marks.
@@ -281,8 +281,8 @@ interface CutRow {
   drum: DrumPlan;
   cut: DrumCut;
   isHere: boolean;
-  /** The next cut of its drum: cuts are made in the order of their marks. */
-  isNext: boolean;
+  /** Cut of the same drum that comes before it and is not made yet: cuts are made in the order of their marks. */
+  after?: DrumCut;
 }
 
 interface CutRowsProps {
@@ -318,7 +318,7 @@ async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsPro
           </tr>
         </thead>
         <tbody>
-          {rows.map(({ drum: d, cut: c, isHere, isNext }) => (
+          {rows.map(({ drum: d, cut: c, isHere, after }) => (
             <tr key={c.runId} id={cutAnchor(c.runId)} style={{ scrollMarginTop: "5rem" }}>
               <th scope="row" data-label={t("Run")}>
                 {runWords(c.runId)}
@@ -348,7 +348,7 @@ async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsPro
                 )}
               </td>
               <td data-label={t("State")}>
-                <CutState {...{ d, c, isHere, isNext, sawCm, mayCut }} cut={made.get(c.runId)} />
+                <CutState {...{ d, c, isHere, after, sawCm, mayCut }} cut={made.get(c.runId)} />
               </td>
             </tr>
           ))}
@@ -363,12 +363,12 @@ async function CutState(props: {
   c: DrumCut;
   cut: CutMade | undefined;
   isHere: boolean;
-  isNext: boolean;
+  after?: DrumCut;
   sawCm: number;
   mayCut: boolean;
 }) {
   const { t, locale } = await serverWords();
-  const { d, c, cut, isHere, isNext, sawCm, mayCut } = props;
+  const { d, c, cut, isHere, after, sawCm, mayCut } = props;
   if (cut) {
     return (
       <StateMark state="done">
@@ -381,7 +381,9 @@ async function CutState(props: {
   }
   if (!isHere)
     return <StateMark state="open">{d.buy ? t("drum to be bought") : t("drum on order")}</StateMark>;
-  if (!isNext || !mayCut) return <StateMark state="planned" />;
+  if (after)
+    return <StateMark state="planned">{t("after {{run}}", { run: runWords(after.runId) })}</StateMark>;
+  if (!mayCut) return <StateMark state="planned" />;
   return (
     <CutButton
       drumSerial={d.drum.serial}
