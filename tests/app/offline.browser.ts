@@ -66,7 +66,15 @@ test("the week and its visits open with no signal, and say that they are kept", 
   await page.getByRole("article").getByRole("link").first().click();
   await expect(page).toHaveURL(new RegExp(`${first}$`));
   await expect(page.getByRole("heading", { name: "Steps" })).toBeVisible();
-  await page.getByRole("group").filter({ hasText: "On the ground" }).first().click();
+  await page.getByText(/^\d+ steps in order$/).click();
+  const steps = page.locator("li[data-where]");
+  await expect(steps.first()).toContainText(/^1\. /);
+  const all = await steps.filter({ visible: true }).count();
+  await page.getByRole("radio", { name: /^On the ground \(\d+\)$/ }).check();
+  const ground = await steps.filter({ visible: true }).count();
+  expect(ground).toBeGreaterThan(0);
+  expect(ground).toBeLessThan(all);
+  await expect(page.locator('li[data-where="aloft"]').first()).toBeHidden();
   await page.goto("/week/visit/never/near/seen");
   await expect(page.getByText("This page was not kept on this phone.")).toBeVisible();
   await offline(context, false);

@@ -3,22 +3,16 @@ import { formatDuration } from "@/app/_ui/format";
 import { Tag } from "@/app/_ui/StateMark";
 import type { CrewStep } from "@/lib/programme";
 
-/** Steps with their figures and cautions; the number is the step's place in the whole visit. */
-export async function StepList({
-  steps,
-  numbered,
-}: {
-  steps: readonly CrewStep[];
-  numbered: readonly CrewStep[];
-}) {
+/** Steps of the whole visit in order, with their figures and cautions. */
+export async function StepList({ steps }: { steps: readonly CrewStep[] }) {
   const { t, task, say } = await serverWords();
   return (
     <ol className="grid gap-3">
-      {steps.map((s) => (
-        <li key={s.id} className="border-line grid gap-1 border-b pb-3 last:border-b-0">
+      {steps.map((s, i) => (
+        <li key={s.id} data-where={s.where} className="border-line grid gap-1 border-b pb-3 last:border-b-0">
           <p className="flex flex-wrap items-baseline gap-x-2">
             <strong>
-              {numbered.indexOf(s) + 1}. {task(s.name)}
+              {i + 1}. {task(s.name)}
             </strong>
             <Tag>{t(s.where)}</Tag>
             <span className="text-quiet">

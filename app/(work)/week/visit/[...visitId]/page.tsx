@@ -33,6 +33,7 @@ import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
+import { StepFilter } from "./StepFilter";
 import { StepList } from "./StepList";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -227,17 +228,16 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               )}
             </p>
           ) : null}
-          {CREW_PLACES.map(({ where, words }) => {
-            const here = steps.filter((s) => s.where === where);
-            return here.length > 0 ? (
-              <Disclosure
-                key={where}
-                summary={`${t(words)}: ${t("{{count}} steps", { count: here.length })}`}
-              >
-                <StepList steps={here} numbered={steps} />
-              </Disclosure>
-            ) : null;
-          })}
+          <Disclosure summary={t("{{count}} steps in order", { count: steps.length })}>
+            <StepFilter
+              places={CREW_PLACES.flatMap(({ where, words }) => {
+                const count = steps.filter((s) => s.where === where).length;
+                return count > 0 ? [{ where, words: `${t(words)} (${count})` }] : [];
+              })}
+            >
+              <StepList steps={steps} />
+            </StepFilter>
+          </Disclosure>
         </Panel>
         <Panel
           title={t("Photos")}
