@@ -26,7 +26,8 @@ import {
   type WantedChange,
   wantedChange,
 } from "./ruleChange";
-import { changeFigures, deliveredBody, figuresOf, isFigureKind } from "./ruleFigures";
+import { changeFigures } from "./ruleFigures/changeFigures";
+import { deliveredBody, figuresOf, isFigureKind } from "./ruleFigures/figuresOf";
 import { acceptedAllowances } from "./useEdits";
 
 /** The rule data of a kind as they are in force. */

@@ -8,13 +8,9 @@ import {
 } from "@/app/_server/crewEdits";
 import { changeKey, EFFECT_FIRST, POLICY_KINDS, type WantedChange } from "@/app/_server/ruleChange";
 import { saveRulesAction, showEffectAction } from "@/app/_server/ruleEdits";
-import {
-  changeFigures,
-  deliveredBody,
-  driverWords,
-  figuresOf,
-  isFigureKind,
-} from "@/app/_server/ruleFigures";
+import { changeFigures } from "@/app/_server/ruleFigures/changeFigures";
+import { deliveredBody, figuresOf, isFigureKind } from "@/app/_server/ruleFigures/figuresOf";
+import { driverWords } from "@/app/_server/ruleFigures/hourFigures";
 import { ruleEffectJob } from "@/app/_server/ruleJobs";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";

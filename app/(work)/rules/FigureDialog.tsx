@@ -1,7 +1,7 @@
 "use client";
 
 import type { RuleChange, WantedChange } from "@/app/_server/ruleChange";
-import type { Figure, FigureGroup, FigureValue } from "@/app/_server/ruleFigures";
+import type { Figure, FigureGroup, FigureValue } from "@/app/_server/ruleFigures/figure";
 import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, Select } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";

@@ -2,7 +2,7 @@
 
 import { useState } from "react";
 import type { WantedChange } from "@/app/_server/ruleChange";
-import type { FigureGroup } from "@/app/_server/ruleFigures";
+import type { FigureGroup } from "@/app/_server/ruleFigures/figure";
 import { Button } from "@/app/_ui/Button";
 import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";

@@ -1,6 +1,7 @@
 import { EFFECT_FIRST, type WantedChange } from "@/app/_server/ruleChange";
 import { bodyInForce } from "@/app/_server/ruleEdits";
-import { type FigureGroup, type FigureKind, figuresOf } from "@/app/_server/ruleFigures";
+import type { FigureGroup } from "@/app/_server/ruleFigures/figure";
+import { type FigureKind, figuresOf } from "@/app/_server/ruleFigures/figuresOf";
 import type { Db } from "@/db/open";
 import { versionInForce } from "@/db/queries/rules";
 import { DEFAULT_WEATHER_POLICY, policyChanges, type WeatherPolicy } from "@/lib/weather";

@@ -1,7 +1,7 @@
 "use client";
 
 import { useState } from "react";
-import type { FigureGroup } from "@/app/_server/ruleFigures";
+import type { FigureGroup } from "@/app/_server/ruleFigures/figure";
 import { Button } from "@/app/_ui/Button";
 import { formatNumber } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";

@@ -1,4 +1,4 @@
-import type { Figure, FigureValue } from "@/app/_server/ruleFigures";
+import type { Figure, FigureValue } from "@/app/_server/ruleFigures/figure";
 import { formatNumber, formatQuantity } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 

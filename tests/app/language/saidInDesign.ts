@@ -1,7 +1,7 @@
 import { OWN_ACTS } from "@/app/_server/accountEdits";
 import { VOID } from "@/app/_server/invitations";
 import { PEOPLE } from "@/app/_server/roles";
-import { deliveredBody, type FigureKind, figuresOf } from "@/app/_server/ruleFigures";
+import { deliveredBody, type FigureKind, figuresOf } from "@/app/_server/ruleFigures/figuresOf";
 import { POINT_WORDS } from "@/app/_ui/RouteSketch";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { DEVICES } from "@/app/(work)/account/sessionWords";

@@ -1,0 +1,141 @@
+/** Figures of the store: warehouses, transfers, kits, orders, spares. */
+import { CALIBRATE, type SpecGroup } from "./figure";
+
+export const STOCK_GROUPS: readonly SpecGroup[] = [
+  {
+    id: "warehouses",
+    title: "Warehouses and transfers",
+    figures: [
+      {
+        path: "kitsFrom",
+        label: "A kit is picked from",
+        unit: "",
+        kind: "choice",
+        choices: [
+          { value: "crew depot", label: "the warehouse its crew starts from" },
+          { value: "nearest warehouse", label: "the warehouse nearest its site" },
+        ],
+        source: "our choice",
+      },
+      {
+        path: "transfersAllowed",
+        label: "Send stock from one warehouse to another",
+        unit: "",
+        kind: "yes/no",
+        source: "our choice",
+      },
+      {
+        path: "transferHandlingDays",
+        label: "A transfer takes at least",
+        unit: "days",
+        min: 0,
+        max: 30,
+        isWhole: true,
+        source: CALIBRATE,
+      },
+      {
+        path: "transferKmPerDay",
+        label: "Road that a transfer covers in a day",
+        unit: "km",
+        min: 10,
+        max: 2000,
+        source: CALIBRATE,
+      },
+      {
+        path: "transferCoverDays",
+        label: "A transfer brings what is short within",
+        unit: "days",
+        min: 1,
+        max: 90,
+        isWhole: true,
+        source: "our choice",
+      },
+    ],
+  },
+  {
+    id: "orders",
+    title: "What orders and stock cost",
+    note: "For the lot rules that weigh costs, where an item has no figure of its own.",
+    figures: [
+      {
+        path: "orderCostMinor",
+        label: "Placing an order costs",
+        unit: "minor units of the item's currency",
+        min: 0,
+        max: 100_000_000,
+        isWhole: true,
+        source: CALIBRATE,
+      },
+      {
+        path: "holdingSharePerYear",
+        label: "A year on the shelf costs, of the price",
+        unit: "share",
+        min: 0,
+        max: 2,
+        source: CALIBRATE,
+      },
+    ],
+  },
+  {
+    id: "safety",
+    title: "Safety stock from measurement",
+    figures: [
+      {
+        path: "serviceLevel",
+        label: "No shortage in a lead time, in so many cases",
+        unit: "share",
+        min: 0.5,
+        max: 0.9999,
+        source: CALIBRATE,
+      },
+      {
+        path: "useWeeks",
+        label: "Use is measured over the last",
+        unit: "whole weeks",
+        min: 4,
+        max: 156,
+        isWhole: true,
+        source: "our choice",
+      },
+    ],
+  },
+  {
+    id: "spares",
+    title: "Spares of radio variants",
+    figures: [
+      {
+        path: "spareLevel",
+        label: "Spares last until the repair is back, in so many cases; 0 = keep none by rule",
+        unit: "share",
+        min: 0,
+        max: 0.9999,
+        source: CALIBRATE,
+      },
+      {
+        path: "repairDays",
+        label: "A dead unit is back or exchanged after",
+        unit: "whole days",
+        min: 1,
+        max: 730,
+        isWhole: true,
+        source: CALIBRATE,
+      },
+      {
+        path: "deadShare",
+        label: "New units dead on arrival, until the records say more",
+        unit: "share",
+        min: 0,
+        max: 1,
+        source: CALIBRATE,
+      },
+      {
+        path: "failuresPerYear",
+        label: "Units in service that fail in a year, until the records say more",
+        unit: "share",
+        min: 0,
+        max: 5,
+        source: CALIBRATE,
+      },
+    ],
+  },
+];
