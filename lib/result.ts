@@ -1,4 +1,4 @@
-import { english, type Phrase } from "./phrase";
+import { english, type Phrase, phrase } from "./phrase";
 
 /** One thing wrong with an input, in words that a person can act on. */
 export interface Problem {
@@ -22,6 +22,21 @@ export const sentences = (message: Phrase, remedy: Phrase): Pick<Problem, "messa
   remedy: english(remedy),
   said: { message, remedy },
 });
+
+const asPhrase = (words: Phrase | string): Phrase => (typeof words === "string" ? phrase(words) : words);
+
+/** A problem from its parts, in the order of the interface; sentences with figures or names are phrases. */
+export function problem(
+  path: string,
+  rule: string,
+  value: unknown,
+  message: Phrase | string,
+  remedy: Phrase | string,
+): Problem {
+  const at = { path, rule, value };
+  if (typeof message === "string" && typeof remedy === "string") return { ...at, message, remedy };
+  return { ...at, ...sentences(asPhrase(message), asPhrase(remedy)) };
+}
 
 /** Either the parsed value or all problems at once, never both. */
 export type Result<T, P = Problem> = { ok: true; value: T } | { ok: false; problems: readonly P[] };

@@ -1,8 +1,8 @@
 /** Counting a place: blind, approved by somebody else, the differences posted in one go. */
 
 import { and, desc, eq, inArray, sql } from "drizzle-orm";
-import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
-import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
+import { phrase, shortFigure } from "@/lib/phrase";
+import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -19,13 +19,6 @@ export interface CountBy {
 }
 
 type Session = typeof countSession.$inferSelect;
-
-const problem = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase): Problem => ({
-  path,
-  rule,
-  value,
-  ...sentences(message, remedy),
-});
 
 function log(db: Db, id: number, action: string, by: CountBy, detail: unknown): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `count ${id}`, detail });

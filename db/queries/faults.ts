@@ -3,7 +3,7 @@
 import { and, eq } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
-import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
+import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import { type FaultCause, type FaultState, faultSteps } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
@@ -21,13 +21,6 @@ import {
   tryMovement,
   wholeOrNothing,
 } from "./stock";
-
-const problem = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase): Problem => ({
-  path,
-  rule,
-  value,
-  ...sentences(message, remedy),
-});
 
 export interface FaultNote {
   /** Made once per form, or per line of a report. */

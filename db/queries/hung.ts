@@ -1,6 +1,6 @@
 /** Which serial hangs at which end: recorded by a crew's report or at the desk, ended when it is taken down. */
 import { and, desc, eq, inArray, isNull } from "drizzle-orm";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -17,14 +17,6 @@ interface By {
   name: string;
   at: number;
 }
-
-const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
-  path,
-  rule,
-  value,
-  message,
-  remedy,
-});
 
 /** What hangs, or ever hung: of some hops, or one serial; the latest first. */
 export function loadHung(

@@ -5,9 +5,9 @@ import { readLabel } from "@/lib/labels";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, kit, lot, type PlaceKind, place, planVisit } from "../schema";
+import { loadDrumAccounts, standingDrum, visitOfRun } from "./drumViews";
 import { loadCutting, type PlanHead } from "./plans";
 import { cutsMade, loadPlaces } from "./stock";
-import { loadDrumAccounts, standingDrum, visitOfRun } from "./stockViews";
 
 /** A label before it is laid out. */
 export interface LabelRow extends Label {

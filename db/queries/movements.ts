@@ -1,13 +1,14 @@
 /** Movements that a person records: cuts, and receipts, transfers, counts, scrap and returns outside orders and kits. */
 import { eq } from "drizzle-orm";
 import { parseVisitId } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, place } from "../schema";
+import { standingDrum } from "./drumViews";
 import { faultRowsToTakeBack } from "./faultViews";
-import { pickCutRun } from "./kits";
+import { pickCutRun } from "./kitPicking";
 import { ledgerReason } from "./ledgerReasons";
 import { type By, receiveAgain, unreceive } from "./orders";
 import { addLogEntry } from "./reports";
@@ -27,15 +28,6 @@ import {
   tryMovement,
   wholeOrNothing,
 } from "./stock";
-import { standingDrum } from "./stockViews";
-
-const problem = (path: string, rule: string, value: unknown, message: string, remedy: string): Problem => ({
-  path,
-  rule,
-  value,
-  message,
-  remedy,
-});
 
 export interface CutNote {
   drumSerial: string;

@@ -5,10 +5,10 @@ import type { Offcut, Remnant, ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item } from "../schema";
+import { loadDrumAccounts, standingDrum } from "./drumViews";
 import { ledgerReason } from "./ledgerReasons";
 import { recordMovement } from "./movements";
 import type { By } from "./orders";
-import { loadDrumAccounts, standingDrum } from "./stockViews";
 
 /**
  * Scrap of drums, the saw allowance of every cut, and what crews reported as left of runs; rows taken back are left

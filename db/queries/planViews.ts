@@ -27,7 +27,7 @@ import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadVisitEstimate } from "./estimates";
-import { boxQuantityC } from "./kits";
+import { boxQuantityC } from "./kitSources";
 import {
   loadKit,
   loadKits,
@@ -40,7 +40,7 @@ import {
 } from "./plans";
 import { rulesInForce } from "./programme";
 import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
-import { itemsThatStop } from "./stockViews";
+import { itemsThatStop } from "./runsOut";
 import { loadPlaceForecasts } from "./weatherViews";
 
 export interface BoardCrewRow {

@@ -3,11 +3,11 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { loadCatalogue } from "./catalogue";
 import { loadFaults } from "./faultViews";
+import { loadNeeds } from "./itemWhatIf";
 import { planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { type SpareRates, type SpareWant, sparesWanted } from "./spares";
 import { loadOrdersOnTheWay, loadShelves } from "./stock";
-import { loadNeeds } from "./stockViews";
 
 export interface SpareRow extends SpareWant {
   itemName: string;

@@ -11,6 +11,7 @@ import path from "node:path";
 import { parseArgs } from "node:util";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
+import { loadOnHandPage, loadOnHandRows, type OnHandRow } from "@/db/queries/onHand";
 import {
   countLedger,
   ledgerDifferences,
@@ -18,7 +19,6 @@ import {
   type NewMovement,
   postMovement,
 } from "@/db/queries/stock";
-import { loadOnHandPage, loadOnHandRows, type OnHandRow } from "@/db/queries/stockViews";
 import { Random } from "@/lib/random";
 import { calendarDate } from "@/lib/time";
 import { TEST_NOW } from "../app/harness/server";

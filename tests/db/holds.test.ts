@@ -3,6 +3,7 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { recordFault, stepFault } from "@/db/queries/faults";
 import { loadFaults } from "@/db/queries/faultViews";
 import { confirmCut, takeBack } from "@/db/queries/movements";
+import { loadOnHandRows } from "@/db/queries/onHand";
 import { loadOrder, loadOrders } from "@/db/queries/orders";
 import { receiveOrder } from "@/db/queries/receiving";
 import {
@@ -13,7 +14,6 @@ import {
   loadShelves,
   saveOrder,
 } from "@/db/queries/stock";
-import { loadOnHandRows } from "@/db/queries/stockViews";
 import { receiveWrongItem } from "@/db/queries/wrongItems";
 import type { Result } from "@/lib/result";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";

@@ -1,19 +1,12 @@
 /** Picking, issue, return and cuts: first expired first out, all or nothing, nothing twice. */
 import { beforeEach, describe, expect, it } from "vitest";
 import { writing } from "@/db/open";
-import {
-  boxQuantityC,
-  countedAs,
-  issuedOf,
-  issueKit,
-  loadKitRows,
-  loadKitView,
-  pickLine,
-  piecesInBox,
-  returnFromKit,
-  takeBackIssue,
-  vehicleLoads,
-} from "@/db/queries/kits";
+import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
+import { pickLine } from "@/db/queries/kitPicking";
+import { returnFromKit } from "@/db/queries/kitReturn";
+import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
+import { boxQuantityC, issuedOf } from "@/db/queries/kitSources";
+import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit } from "@/db/queries/plans";
 import { cutsMade, ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";

@@ -2,7 +2,9 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { loadApprovalLimits, setApprovalLimit } from "@/db/queries/approval";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
+import { compareLots, loadNeeds, slipOfLine } from "@/db/queries/itemWhatIf";
 import { recordMovement, takeBack } from "@/db/queries/movements";
+import { loadOnHandRows } from "@/db/queries/onHand";
 import { changeOrdering } from "@/db/queries/ordering";
 import {
   approveOrder,
@@ -22,6 +24,7 @@ import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
 import { receiveOrder } from "@/db/queries/receiving";
 import { loadLog } from "@/db/queries/reports";
+import { loadRunsOut } from "@/db/queries/runsOut";
 import {
   ledgerDifferences,
   loadBalances,
@@ -29,7 +32,6 @@ import {
   loadOrdersOnTheWay,
   postMovement,
 } from "@/db/queries/stock";
-import { compareLots, loadNeeds, loadOnHandRows, loadRunsOut, slipOfLine } from "@/db/queries/stockViews";
 import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
 import { DEFAULT_STOCK_POLICY, LOT_RULES, orderCost } from "@/lib/stock";

@@ -3,7 +3,7 @@ import { beforeAll, expect, it } from "vitest";
 import { DATA_GROUPS } from "@/db/dataState";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
-import { loadKitRows } from "@/db/queries/kits";
+import { loadKitRows } from "@/db/queries/kitRows";
 import { type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
 import { loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";

@@ -1,7 +1,7 @@
 import { T } from "@/app/_ui/language/T";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StateName } from "@/app/_ui/states";
-import type { KitState } from "@/db/queries/kits";
+import type { KitState } from "@/db/queries/kitRows";
 
 export const LOOK: Record<KitState, { state: StateName; word: string }> = {
   planned: { state: "open", word: "To pick" },

@@ -16,7 +16,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
-import { type KitRow, type LoadRow, loadKitRows, vehicleLoads } from "@/db/queries/kits";
+import { type KitRow, type LoadRow, loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
 import { planInForce } from "@/db/queries/plans";
 import { viewsOf } from "@/db/queries/savedViews";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";

@@ -19,7 +19,7 @@ import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
-import { itemsThatStop } from "@/db/queries/stockViews";
+import { itemsThatStop } from "@/db/queries/runsOut";
 import { loadWaiting, type Waiting } from "@/db/queries/waiting";
 import { type HopState, type PromiseCause, progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";

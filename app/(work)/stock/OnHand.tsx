@@ -7,7 +7,7 @@ import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { T } from "@/app/_ui/language/T";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { OnHandRow } from "@/db/queries/stockViews";
+import type { OnHandRow } from "@/db/queries/onHand";
 import type { CalendarDate } from "@/lib/time";
 import { itemPath, ledgerPath } from "./words";
 

@@ -4,7 +4,7 @@ import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { Check, TextInput } from "@/app/_ui/Field";
 import { database } from "@/db/open";
-import { loadOnHandPage, loadOnHandRows, ROWS_COUNTED } from "@/db/queries/stockViews";
+import { loadOnHandPage, loadOnHandRows, ROWS_COUNTED } from "@/db/queries/onHand";
 import type { CalendarDate } from "@/lib/time";
 import { OnHand } from "./OnHand";
 

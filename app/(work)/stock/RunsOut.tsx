@@ -6,7 +6,8 @@ import { formatDate, formatNumber } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
-import { isSaved, type OrderLineDue, type RunsOutRow } from "@/db/queries/stockViews";
+import type { OrderLineDue } from "@/db/queries/itemWhatIf";
+import { isSaved, type RunsOutRow } from "@/db/queries/runsOut";
 import { SlipQuestion } from "./SlipQuestion";
 import { itemPath, kitPath, orderPath, placeWords, visitWords } from "./words";
 

@@ -8,7 +8,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import type { OrderLineDue } from "@/db/queries/stockViews";
+import type { OrderLineDue } from "@/db/queries/itemWhatIf";
 import type { SlipAnswer } from "./slip/route";
 import { itemPath, kitPath, placeWords, visitWords } from "./words";
 

@@ -5,6 +5,7 @@ import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet, netAgain } from "@/app/_server/netAgain";
 import { reconcile } from "@/app/_server/reconcile";
+import { visitOfRun } from "@/db/queries/drumViews";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import {
   approveOrder,
@@ -17,7 +18,6 @@ import {
 import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { receiveOrder } from "@/db/queries/receiving";
-import { visitOfRun } from "@/db/queries/stockViews";
 import { isDrum, readLabel } from "@/lib/labels";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, refused, sentences } from "@/lib/result";

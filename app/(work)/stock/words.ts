@@ -1,6 +1,6 @@
 import { formatDate, formatMoney } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
-import type { NettingStamp } from "@/db/queries/stockViews";
+import type { NettingStamp } from "@/db/queries/runsOut";
 import type { CalendarDate } from "@/lib/time";
 
 export const STOCK_ROLES = ["logistics", "manager", "administrator"] as const;

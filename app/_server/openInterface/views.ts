@@ -2,10 +2,10 @@
 import type { z } from "zod";
 import type { Db } from "@/db/open";
 import { loadNeedDays } from "@/db/queries/needDays";
+import { loadOnHandRows } from "@/db/queries/onHand";
 import { loadOrder, loadOrders, type OrderView, ordersToPlace } from "@/db/queries/orders";
 import { planInForce } from "@/db/queries/plans";
 import { receiveOrder } from "@/db/queries/receiving";
-import { loadOnHandRows } from "@/db/queries/stockViews";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { ActionContext } from "../carryOut";

@@ -9,7 +9,7 @@ import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { KitLineView } from "@/db/queries/kits";
+import type { KitLineView } from "@/db/queries/kitView";
 import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
 import { runWords, transferWords } from "./lineWords";

@@ -9,7 +9,7 @@ import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
-import type { IssuedRow } from "@/db/queries/kits";
+import type { IssuedRow } from "@/db/queries/kitSources";
 import { giveBack, undoIssue } from "../actions";
 
 export interface ReturnPanelProps {

@@ -5,7 +5,7 @@ import { ScanField } from "@/app/_client/scan/ScanField";
 import { useSend } from "@/app/_client/useSend";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
-import type { KitLineView } from "@/db/queries/kits";
+import type { KitLineView } from "@/db/queries/kitView";
 import { lineOfScan, readLabel } from "@/lib/labels";
 import { pick } from "../actions";
 

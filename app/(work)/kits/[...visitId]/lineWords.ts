@@ -1,6 +1,6 @@
 import { formatCm, formatDate } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
-import type { KitLineView } from "@/db/queries/kits";
+import type { KitLineView } from "@/db/queries/kitView";
 
 /** Where the run of a line comes from: its drum, the marks, and whether it must come over from another warehouse. */
 export function runWords(l: KitLineView, { t, locale }: Words): string {

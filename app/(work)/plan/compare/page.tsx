@@ -17,7 +17,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadInForceEffect, loadPromises, planCounts } from "@/db/queries/planViews";
-import { itemsThatStop } from "@/db/queries/stockViews";
+import { itemsThatStop } from "@/db/queries/runsOut";
 import {
   COST_LINES,
   type HopFinish,

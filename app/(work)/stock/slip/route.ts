@@ -1,8 +1,8 @@
 import { z } from "zod";
 import { defineRoute } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { loadLinesDue, slipOfLine } from "@/db/queries/itemWhatIf";
 import { planInForce } from "@/db/queries/plans";
-import { loadLinesDue, slipOfLine } from "@/db/queries/stockViews";
 import { addDays, type CalendarDate } from "@/lib/time";
 
 export interface SlipAnswer {

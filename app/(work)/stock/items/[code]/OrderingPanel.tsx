@@ -4,7 +4,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StoredOrdering } from "@/db/queries/catalogue";
-import type { LotComparison } from "@/db/queries/stockViews";
+import type { LotComparison } from "@/db/queries/itemWhatIf";
 import { lotRuleWords } from "./lotRuleWords";
 import { OrderingDialog } from "./OrderingDialog";
 

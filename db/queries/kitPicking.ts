@@ -1,0 +1,54 @@
+/** Ticking a kit's lines off as they go into the box. */
+import { phrase } from "@/lib/phrase";
+import { ok, problem, type Result, refused } from "@/lib/result";
+import type { Db } from "../open";
+import { kitProblem } from "./kitProblem";
+import { loadKit, setKitState, setPicked } from "./plans";
+import { cutsMade } from "./stock";
+
+/** Writes how much of a line is in the box. The first tick makes the kit "picked", so that it stays as it is. */
+export function pickLine(
+  db: Db,
+  planId: number,
+  visitId: string,
+  lineNo: number,
+  pickedC: number,
+): Result<number> {
+  const kit = loadKit(db, planId, visitId);
+  const wrong = kitProblem(kit, visitId, "open");
+  if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
+  const line = kit.lines[lineNo - 1];
+  if (!line || pickedC < 0)
+    return refused(
+      problem(
+        `line ${lineNo}`,
+        "kit-line",
+        pickedC,
+        phrase("There is no such line."),
+        phrase("Reload the page."),
+      ),
+    );
+  if (line.runId && pickedC > 0 && !cutsMade(db).has(line.runId))
+    return refused(
+      problem(
+        `line ${lineNo} (${line.name})`,
+        "run-not-cut",
+        pickedC / 100,
+        phrase("The run is not cut yet."),
+        phrase("Confirm its cut on the drum first: Stock, Drums."),
+      ),
+    );
+  setPicked(db, planId, visitId, lineNo, pickedC);
+  const others = kit.lines.some((l, i) => i !== lineNo - 1 && l.pickedC > 0);
+  setKitState(db, planId, visitId, pickedC > 0 || others ? "picked" : "planned");
+  return ok(pickedC);
+}
+
+/** A cut that was made for a kit of this plan is in its box. */
+export function pickCutRun(db: Db, planId: number, visitId: string, runId: string, quantityC: number): void {
+  const kit = loadKit(db, planId, visitId);
+  const at = kit?.lines.findIndex((l) => l.runId === runId) ?? -1;
+  if (!kit || at < 0 || kit.state === "issued") return;
+  setPicked(db, planId, visitId, at + 1, quantityC);
+  setKitState(db, planId, visitId, "picked");
+}

@@ -1,0 +1,100 @@
+/** What comes back from a kit that was issued. */
+import { eq } from "drizzle-orm";
+import { phrase, shortFigure } from "@/lib/phrase";
+import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
+import type { Owner } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { place } from "../schema";
+import type { By } from "./kitIssue";
+import { issuedOf } from "./kitSources";
+import { ledgerReason } from "./ledgerReasons";
+import { addLogEntry } from "./reports";
+import { tryMovement, wholeOrNothing } from "./stock";
+
+export interface ReturnNote {
+  visitId: string;
+  toPlace: string;
+  lines: readonly { itemCode: string; lotCode: string; owner: Owner; quantityC: number }[];
+  today: CalendarDate;
+  /** Made once per return. */
+  key: string;
+}
+
+/** Brings unused material from the vehicle back into a warehouse. */
+export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: number }> {
+  return wholeOrNothing(db, () => {
+    const issued = issuedOf(db, note.visitId);
+    const problems: Problem[] = [];
+    const lines = note.lines.filter((l) => l.quantityC > 0);
+    if (lines.length === 0)
+      problems.push(
+        problem(
+          "lines",
+          "return-empty",
+          0,
+          phrase("Nothing comes back."),
+          phrase("Give a quantity on one line."),
+        ),
+      );
+    if (db.select().from(place).where(eq(place.code, note.toPlace)).get()?.kind !== "warehouse")
+      problems.push(
+        problem(
+          "to",
+          "warehouse",
+          note.toPlace,
+          phrase("That is no warehouse."),
+          phrase("Choose where it is put on the shelf."),
+        ),
+      );
+    const posts = lines.flatMap((l) => {
+      const out = issued.find(
+        (r) => r.itemCode === l.itemCode && r.lotCode === l.lotCode && r.owner === l.owner,
+      );
+      const open = out ? out.issuedC - out.returnedC : 0;
+      if (out && l.quantityC <= open) return [{ ...l, from: out.vehiclePlace }];
+      problems.push(
+        problem(
+          l.itemCode,
+          "return-more",
+          l.quantityC / 100,
+          phrase("Only {{open}} of it is out for this visit.", { open: shortFigure(open / 100) }),
+          phrase("Correct the quantity; what was found besides is a count adjustment."),
+        ),
+      );
+      return [];
+    });
+    if (problems.length > 0) return refused(...problems);
+    for (const [i, l] of posts.entries()) {
+      const refusal = tryMovement(
+        db,
+        {
+          key: `${note.key} ${i}`,
+          kind: "return",
+          itemCode: l.itemCode,
+          lotCode: l.lotCode || undefined,
+          owner: l.owner,
+          fromPlace: l.from,
+          toPlace: note.toPlace,
+          quantityC: l.quantityC,
+          effectiveOn: note.today,
+          postedAt: by.at,
+          visitId: note.visitId,
+          reason: ledgerReason("returned"),
+          postedBy: by.name,
+        },
+        l.itemCode,
+      );
+      if (refusal) problems.push(refusal);
+    }
+    if (problems.length > 0) return refused(...problems);
+    addLogEntry(db, {
+      at: by.at,
+      userName: by.name,
+      action: "kit returned",
+      subject: `kit ${note.visitId}`,
+      detail: { to: note.toPlace, rows: posts.length },
+    });
+    return ok({ rows: posts.length });
+  });
+}

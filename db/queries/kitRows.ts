@@ -1,0 +1,84 @@
+/** The kits of the plan in force as a list, and what they weigh on the vehicles. */
+import type { EndSide } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import { remembered } from "../dataState";
+import type { Db } from "../open";
+import type { StoredKit } from "./plans";
+
+export type KitState = StoredKit["state"];
+
+export interface KitRow {
+  visitId: string;
+  hopCode: string;
+  side: EndSide;
+  siteCode: string;
+  siteName: string;
+  crewCode: string | null;
+  startOn: CalendarDate | null;
+  pickOn: CalendarDate;
+  placeCode: string;
+  placeName: string;
+  state: KitState;
+  massKg: number;
+  volumeL: number;
+  lineCount: number;
+  shortCount: number;
+  pickedCount: number;
+}
+
+/** All kits of a plan in picking order. */
+export function loadKitRows(db: Db, planId: number): readonly KitRow[] {
+  return remembered(db, `kits ${planId}`, ["design", "plan", "kits", "crews"], () => readKitRows(db, planId));
+}
+
+function readKitRows(db: Db, planId: number): KitRow[] {
+  return db.$client
+    .prepare(
+      `SELECT k.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, s.name AS siteName,
+              v.crew_code AS crewCode, v.start_on AS startOn, k.pick_on AS pickOn, k.place_code AS placeCode,
+              COALESCE(p.name, k.place_code) AS placeName, k.state, k.mass_kg AS massKg, k.volume_l AS volumeL,
+              COUNT(l.line_no) AS lineCount, COALESCE(SUM(l.short_c > 0), 0) AS shortCount,
+              COALESCE(SUM(l.picked_c > 0), 0) AS pickedCount
+       FROM kit k
+       JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
+       JOIN site s ON s.code = v.site_code
+       LEFT JOIN place p ON p.code = k.place_code
+       LEFT JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       WHERE k.plan_id = ?
+       GROUP BY k.visit_id ORDER BY k.pick_on, v.start_on, v.start_min, k.visit_id`,
+    )
+    .all(planId) as KitRow[];
+}
+
+export interface LoadRow {
+  crewCode: string;
+  startOn: CalendarDate;
+  massKg: number;
+  volumeL: number;
+  payloadKg: number;
+  kits: number;
+}
+
+/** What each crew's vehicle carries on each day, kits of one day together. */
+export function vehicleLoads(kits: readonly KitRow[], payloads: ReadonlyMap<string, number>): LoadRow[] {
+  const loads = new Map<string, LoadRow>();
+  for (const k of kits) {
+    if (!k.crewCode || !k.startOn) continue;
+    const key = `${k.startOn} ${k.crewCode}`;
+    const row = loads.get(key) ?? {
+      crewCode: k.crewCode,
+      startOn: k.startOn,
+      massKg: 0,
+      volumeL: 0,
+      payloadKg: payloads.get(k.crewCode) ?? 0,
+      kits: 0,
+    };
+    loads.set(key, {
+      ...row,
+      massKg: row.massKg + k.massKg,
+      volumeL: row.volumeL + k.volumeL,
+      kits: row.kits + 1,
+    });
+  }
+  return [...loads].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, row]) => row);
+}

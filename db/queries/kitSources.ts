@@ -1,0 +1,183 @@
+/** From which lots a kit's lines are picked, and from which an issued kit was. */
+import type { Owner } from "@/lib/site";
+import { pickLots } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import type { StoredKit } from "./plans";
+import { loadBalances, loadLots } from "./stock";
+
+/** Where a part of a line is taken from. */
+export interface PickSource {
+  lotCode: string;
+  owner: Owner;
+  quantityC: number;
+  expiresOn: CalendarDate | null;
+  /** A kit that is picked earlier counts on it. */
+  isClaimed: boolean;
+}
+
+/** What goes into the box for an exact need: nobody picks 0.4 of a roll; metres are cut to length. */
+export function boxQuantityC(neededC: number, unit: string): number {
+  return unit === "m" ? neededC : Math.ceil(neededC / 100) * 100;
+}
+
+interface Shelf {
+  lotCode: string;
+  owner: Owner;
+  quantityC: number;
+  expiresOn: CalendarDate | null;
+}
+
+/** What warehouses hold in lots that are good on `onDay`, without drums: place and item -> lots. */
+export function shelves(db: Db, onDay: CalendarDate): Map<string, Shelf[]> {
+  const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
+  const map = new Map<string, Shelf[]>();
+  for (const b of loadBalances(db)) {
+    if (b.drumSerial !== "") continue;
+    const expiresOn = expiry.get(b.lotCode) ?? null;
+    if (expiresOn !== null && expiresOn < onDay) continue;
+    const key = `${b.placeCode} ${b.itemCode}`;
+    const list = map.get(key) ?? [];
+    list.push({ lotCode: b.lotCode, owner: b.owner, quantityC: b.quantityC, expiresOn });
+    map.set(key, list);
+  }
+  return map;
+}
+
+/** Takes a quantity from shelves, first expired first out, and lowers them. */
+export function take(shelf: Shelf[], wantedC: number, onDay: CalendarDate): Omit<PickSource, "isClaimed">[] {
+  const { picks } = pickLots(
+    shelf.map((s, i) => ({
+      lotId: String(i),
+      quantity: s.quantityC,
+      expiresOn: s.expiresOn ?? undefined,
+      receivedOn: onDay,
+    })),
+    wantedC,
+    onDay,
+  );
+  return picks.map(({ lotId, quantity }) => {
+    const s = shelf[Number(lotId)]!;
+    s.quantityC -= quantity;
+    return { lotCode: s.lotCode, owner: s.owner, quantityC: quantity, expiresOn: s.expiresOn };
+  });
+}
+
+/** Lowers shelves by what was taken elsewhere from a copy of them. */
+function lower(shelf: readonly Shelf[], taken: readonly PickSource[]): void {
+  for (const t of taken) {
+    const s = shelf.find((x) => x.lotCode === t.lotCode && x.owner === t.owner);
+    if (s) s.quantityC -= t.quantityC;
+  }
+}
+
+/** What kits not yet issued take from the same shelf before this one: begun ones first, then by pick day. */
+function earlierClaims(
+  db: Db,
+  planId: number,
+  kit: StoredKit,
+): { itemCode: string; neededC: number; pickedC: number }[] {
+  const isPicked = kit.state === "picked" ? 1 : 0;
+  return db.$client
+    .prepare(
+      `SELECT l.item_code AS itemCode, l.needed_c AS neededC, l.picked_c AS pickedC
+       FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       WHERE k.plan_id = @planId AND k.state <> 'issued' AND k.place_code = @place AND l.run_id IS NULL
+         AND l.item_code IN (SELECT item_code FROM kit_line WHERE plan_id = @planId AND visit_id = @visitId)
+         AND ((k.state = 'picked') > @isPicked
+           OR ((k.state = 'picked') = @isPicked AND (k.pick_on, k.visit_id) < (@pickOn, @visitId)))
+       ORDER BY (k.state = 'picked') DESC, k.pick_on, k.visit_id, l.line_no`,
+    )
+    .all({ planId, place: kit.placeCode, visitId: kit.visitId, pickOn: kit.pickOn, isPicked }) as {
+    itemCode: string;
+    neededC: number;
+    pickedC: number;
+  }[];
+}
+
+/**
+ * Where every line of a kit is taken from. Kits that are picked earlier take first; what only they hold is offered as
+ * claimed, so that a person who takes it knows whom it is taken from.
+ */
+export function sourcesOf(
+  db: Db,
+  planId: number,
+  kit: StoredKit,
+  today: CalendarDate,
+  units: ReadonlyMap<string, string>,
+): PickSource[][] {
+  // It must still be good on the day it is used up on the tower; the pick day is the least that can be asked.
+  const onDay = kit.pickOn > today ? kit.pickOn : today;
+  const whole = shelves(db, onDay);
+  const free = new Map([...whole].map(([key, list]) => [key, list.map((s) => ({ ...s }))]));
+  for (const l of earlierClaims(db, planId, kit)) {
+    const shelf = free.get(`${kit.placeCode} ${l.itemCode}`);
+    if (shelf) take(shelf, l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece"), onDay);
+  }
+  return kit.lines.map((l): PickSource[] => {
+    if (l.runId) return [];
+    const key = `${kit.placeCode} ${l.itemCode}`;
+    const wantedC = l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece");
+    const shelf = whole.get(key) ?? [];
+    const own = take(free.get(key) ?? [], wantedC, onDay).map((x) => ({ ...x, isClaimed: false }));
+    lower(shelf, own);
+    const got = own.reduce((sum, x) => sum + x.quantityC, 0);
+    if (got >= wantedC) return own;
+    // What is left on the shelf beside the kit's own lines is there for kits that are picked earlier.
+    return [...own, ...take(shelf, wantedC - got, onDay).map((x) => ({ ...x, isClaimed: true }))];
+  });
+}
+
+/** Of an issued kit what the ledger says went out, lot by lot; an item on several lines is told line after line. */
+export function sourcesIssued(db: Db, kit: StoredKit): PickSource[][] {
+  const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));
+  const left = issuedOf(db, kit.visitId).map((r) => ({ ...r }));
+  return kit.lines.map((l): PickSource[] => {
+    let wantedC = l.runId ? 0 : l.pickedC;
+    return left
+      .filter((r) => r.itemCode === l.itemCode)
+      .flatMap((r) => {
+        const quantityC = Math.min(wantedC, r.issuedC);
+        wantedC -= quantityC;
+        r.issuedC -= quantityC;
+        const { lotCode, owner } = r;
+        return quantityC > 0
+          ? [{ lotCode, owner, quantityC, expiresOn: expiry.get(lotCode) ?? null, isClaimed: false }]
+          : [];
+      });
+  });
+}
+
+export interface IssuedRow {
+  itemCode: string;
+  name: string;
+  unit: string;
+  lotCode: string;
+  owner: Owner;
+  vehiclePlace: string;
+  issuedC: number;
+  returnedC: number;
+}
+
+export function issueRowsOf(db: Db, visitId: string): number[] {
+  return db.$client
+    .prepare("SELECT id FROM movement WHERE kind = 'issue' AND visit_id = ? ORDER BY id")
+    .pluck()
+    .all(visitId) as number[];
+}
+
+/** What went out for a visit and what came back, by item and lot; rows taken back are left out. */
+export function issuedOf(db: Db, visitId: string): IssuedRow[] {
+  return db.$client
+    .prepare(
+      `SELECT m.item_code AS itemCode, i.name, i.unit, COALESCE(m.lot_code, '') AS lotCode, m.owner,
+              CASE m.kind WHEN 'issue' THEN m.to_place ELSE m.from_place END AS vehiclePlace,
+              SUM(CASE m.kind WHEN 'issue' THEN m.quantity_c ELSE 0 END) AS issuedC,
+              SUM(CASE m.kind WHEN 'return' THEN m.quantity_c ELSE 0 END) AS returnedC
+       FROM movement m JOIN item i ON i.code = m.item_code
+       WHERE m.visit_id = ? AND m.kind IN ('issue','return')
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       GROUP BY 1, 4, 5, 6 ORDER BY 1, 4`,
+    )
+    .all(visitId) as IssuedRow[];
+}

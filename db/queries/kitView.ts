@@ -1,0 +1,204 @@
+/** One kit with where everything in it is, how it is counted, and what comes for what is short. */
+import { and, eq } from "drizzle-orm";
+import type { EndSide, ItemCategory } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { item, place, planVisit, site } from "../schema";
+import { loadCrews } from "./crews";
+import type { KitState } from "./kitRows";
+import { boxQuantityC, type PickSource, shelves, sourcesIssued, sourcesOf } from "./kitSources";
+import { loadCutting, loadKit, type PlanHead } from "./plans";
+import { cutsMade, loadDrums } from "./stock";
+import { type ComingTransfer, transfersTo } from "./transfers";
+
+export interface KitLineView {
+  lineNo: number;
+  itemCode: string;
+  name: string;
+  unit: string;
+  massKg: number;
+  neededC: number;
+  /** What goes into the box: whole units, except metres. */
+  boxC: number;
+  pickedC: number;
+  shortC: number;
+  reason: string;
+  runId: string | null;
+  drumSerial: string | null;
+  /** Where the drum stands when that is not the kit's warehouse: the run is cut there and must come over. */
+  drumPlace: string | null;
+  /** The cut's marks by the plan's cutting list, once it is there. */
+  marks: { fromCm: number; toCm: number } | null;
+  /** What the ledger says of the run. */
+  cut: { quantityC: number; effectiveOn: CalendarDate; drumSerial: string } | null;
+  sources: PickSource[];
+  /** What the kit's warehouse does not hold. */
+  missingC: number;
+  countedAs: CountedAs;
+  /** What it is in the box as somebody counts: of what is picked, before that of what is wanted. */
+  things: number;
+  /** Other warehouses that do, with how much. */
+  elsewhere: { placeCode: string; quantityC: number }[];
+  /** Transfers that bring a short line's item to the kit's warehouse, the first to come first. */
+  transfers: ComingTransfer[];
+}
+
+export interface KitView {
+  visitId: string;
+  hopCode: string;
+  side: EndSide;
+  siteCode: string;
+  siteName: string;
+  crewCode: string | null;
+  startOn: CalendarDate | null;
+  startMin: number | null;
+  pickOn: CalendarDate;
+  placeCode: string;
+  placeName: string;
+  state: KitState;
+  massKg: number;
+  volumeL: number;
+  vehiclePlace: string | null;
+  payloadKg: number | null;
+  lines: KitLineView[];
+}
+
+/** One kit with where everything is; undefined when the plan has no kit for the visit. */
+export function loadKitView(
+  db: Db,
+  plan: Pick<PlanHead, "id">,
+  visitId: string,
+  today: CalendarDate,
+): KitView | undefined {
+  const kit = loadKit(db, plan.id, visitId);
+  if (!kit) return undefined;
+  const visit = db
+    .select({ v: planVisit, siteName: site.name })
+    .from(planVisit)
+    .innerJoin(site, eq(site.code, planVisit.siteCode))
+    .where(and(eq(planVisit.planId, plan.id), eq(planVisit.visitId, visitId)))
+    .get()!;
+  const items = new Map(
+    db
+      .select({ code: item.code, unit: item.unit, massKg: item.massKg, category: item.category })
+      .from(item)
+      .all()
+      .map((i) => [i.code, i]),
+  );
+  const units = new Map([...items.values()].map((i) => [i.code, i.unit as string]));
+  const sources = kit.state === "issued" ? sourcesIssued(db, kit) : sourcesOf(db, plan.id, kit, today, units);
+  const cuts = cutsMade(db);
+  const marks = new Map(
+    loadCutting(db, plan.id).flatMap((c) =>
+      c.drums.flatMap((d) =>
+        d.buy
+          ? []
+          : d.cuts.map((cut) => [cut.runId, { fromCm: cut.fromMarkCm, toCm: cut.toMarkCm }] as const),
+      ),
+    ),
+  );
+  const places = new Map(
+    db
+      .select()
+      .from(place)
+      .all()
+      .map((p) => [p.code, p]),
+  );
+  const coming = transfersTo(db, plan.id, kit.placeCode);
+  const drumPlace = new Map(loadDrums(db).map((d) => [d.serial, d.placeCode]));
+  const shelf = shelves(db, kit.pickOn > today ? kit.pickOn : today);
+  const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
+  return {
+    visitId,
+    hopCode: visit.v.hopCode,
+    side: visit.v.side,
+    siteCode: visit.v.siteCode,
+    siteName: visit.siteName,
+    crewCode: visit.v.crewCode,
+    startOn: visit.v.startOn,
+    startMin: visit.v.startMin,
+    pickOn: kit.pickOn,
+    placeCode: kit.placeCode,
+    placeName: places.get(kit.placeCode)?.name ?? kit.placeCode,
+    state: kit.state,
+    massKg: kit.massKg,
+    volumeL: kit.volumeL,
+    vehiclePlace: crew?.vehiclePlace ?? null,
+    payloadKg: crew?.payloadKg ?? null,
+    lines: kit.lines.map((l, i): KitLineView => {
+      const unit = units.get(l.itemCode) ?? "piece";
+      const boxC = boxQuantityC(l.neededC, unit);
+      const cut = l.runId ? cuts.get(l.runId) : undefined;
+      const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
+      const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || boxC) - got);
+      const as = countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category });
+      return {
+        lineNo: i + 1,
+        itemCode: l.itemCode,
+        name: l.name,
+        unit,
+        massKg: items.get(l.itemCode)?.massKg ?? 0,
+        neededC: l.neededC,
+        boxC,
+        pickedC: l.pickedC,
+        shortC: l.shortC,
+        reason: l.reason,
+        runId: l.runId,
+        drumSerial: cut?.drumSerial ?? l.drumSerial,
+        drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(l.drumSerial ?? "")),
+        marks: (l.runId && marks.get(l.runId)) || null,
+        cut: cut
+          ? { quantityC: cut.quantityC, effectiveOn: cut.effectiveOn, drumSerial: cut.drumSerial }
+          : null,
+        sources: sources[i]!,
+        missingC,
+        countedAs: as,
+        things: thingsOf(l.pickedC || boxC, as),
+        transfers:
+          l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
+            ? []
+            : (coming.get(l.itemCode) ?? []),
+        elsewhere:
+          missingC === 0
+            ? []
+            : [...places.values()].flatMap((p) => {
+                if (p.kind !== "warehouse" || p.code === kit.placeCode) return [];
+                const there = shelf.get(`${p.code} ${l.itemCode}`) ?? [];
+                const quantityC = there.reduce((sum, s) => sum + s.quantityC, 0);
+                return quantityC > 0 ? [{ placeCode: p.code, quantityC }] : [];
+              }),
+      };
+    }),
+  };
+}
+
+const elsewhereThan = (placeCode: string, drumPlace: string | undefined): string | null =>
+  drumPlace === undefined || drumPlace === placeCode ? null : drumPlace;
+
+/** Small parts that go into the box as one bag of each item: nobody counts sixty ties one by one (common practice). */
+const BAGGED: ReadonlySet<ItemCategory> = new Set([
+  "consumable",
+  "label",
+  "lug",
+  "tie indoor",
+  "tie outdoor",
+]);
+
+/** How a line is counted in the box: a cut run, a length of metres and a bag of small parts are one thing each. */
+export type CountedAs = "run" | "length" | "bag" | "units";
+
+export function countedAs(line: { unit: string; runId: string | null; category?: ItemCategory }): CountedAs {
+  if (line.runId) return "run";
+  if (line.unit === "m") return "length";
+  return line.category && BAGGED.has(line.category) ? "bag" : "units";
+}
+
+/** Things in the box as somebody counts them. */
+export function piecesInBox(lines: readonly { pickedC: number; countedAs: CountedAs }[]): number {
+  return lines.reduce((sum, l) => sum + thingsOf(l.pickedC, l.countedAs), 0);
+}
+
+function thingsOf(quantityC: number, as: CountedAs): number {
+  if (quantityC === 0) return 0;
+  return as === "units" ? Math.ceil(quantityC / 100) : 1;
+}
