@@ -4,8 +4,9 @@
  * report has something to tell.
  */
 import type { Db } from "@/db/open";
+import { saveDrum } from "@/db/queries/drums";
+import { postMovement } from "@/db/queries/ledger";
 import { ledgerReason } from "@/db/queries/ledgerReasons";
-import { postMovement, saveDrum } from "@/db/queries/stock";
 import type { Random } from "@/lib/random";
 import type { CatalogueItem } from "@/lib/site";
 import type { ScrapReason } from "@/lib/stock";

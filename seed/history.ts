@@ -3,7 +3,8 @@
  * out each week. What came in went out again, so the shelves of today are as the opening stock left them.
  */
 import type { Db } from "@/db/open";
-import { postMovement, saveOrder } from "@/db/queries/stock";
+import { postMovement } from "@/db/queries/ledger";
+import { saveOrder } from "@/db/queries/orderLines";
 import type { Random } from "@/lib/random";
 import type { CatalogueItem } from "@/lib/site";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";

@@ -1,6 +1,9 @@
 /** Opening stock and orders on the way of the made-up warehouses: enough for a start, short of some things later. */
 import type { Db } from "@/db/open";
-import { postMovement, saveDrum, saveLot, saveOrder } from "@/db/queries/stock";
+import { saveDrum } from "@/db/queries/drums";
+import { postMovement } from "@/db/queries/ledger";
+import { saveOrder } from "@/db/queries/orderLines";
+import { saveLot } from "@/db/queries/shelves";
 import type { Random } from "@/lib/random";
 import type { CatalogueItem, Hop } from "@/lib/site";
 import type { HopTakeoff } from "@/lib/takeoff";

@@ -1,7 +1,7 @@
 /** Job "reconcile": at every start of the worker, and when somebody asks on the page of the ledger. */
 import type { Db } from "@/db/open";
 import { activeJobOfKind, jobsOfKind } from "@/db/queries/jobs";
-import { countLedger, type LedgerDifference, ledgerDifferences } from "@/db/queries/stock";
+import { countLedger, type LedgerDifference, ledgerDifferences } from "@/db/queries/ledger";
 import { startJob } from "./jobs";
 
 /** Differences that the result names; where there are more, something is wrong that no list explains. */

@@ -8,7 +8,7 @@ import { Worker } from "node:worker_threads";
 import { database, databasePath } from "@/db/open";
 import { forgetAnswers } from "@/db/queries/idempotency";
 import { endLostJobs, forgetJobs } from "@/db/queries/jobs";
-import { countLedger } from "@/db/queries/stock";
+import { countLedger } from "@/db/queries/ledger";
 import type { InstantMillis } from "@/lib/time";
 import { machineNow } from "./clock";
 import { reconcile } from "./reconcile";

@@ -7,9 +7,10 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { balance, type CountState, countLine, countSession, item, lot, place } from "../schema";
+import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./reports";
-import { loadBalances, tryMovement, wholeOrNothing } from "./stock";
+import { loadBalances } from "./shelves";
 
 /** Who does it; the id tells people of one name apart. */
 export interface CountBy {

@@ -2,7 +2,8 @@
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type FaultNote, recordFault } from "./faults";
-import type { By, OrderView } from "./orders";
+import type { By } from "./orderSteps";
+import type { OrderView } from "./orderViews";
 
 /** What is doubted at the door: received, but in no netting, kit or cut until somebody decides. */
 export function holdAtDoor(

@@ -25,7 +25,10 @@ import { actualHoursRows } from "./actualHours";
 import { loadCatalogue } from "./catalogue";
 import { loadCrews } from "./crews";
 import { endId, loadPartHops, loadSites, type PartHop } from "./design";
-import { loadBalances, loadDrums, loadLots, loadOrdersOnTheWay, loadPlaces } from "./stock";
+import { loadDrums } from "./drums";
+import { loadOrdersOnTheWay } from "./orderLines";
+import { loadPlaces } from "./places";
+import { loadBalances, loadLots } from "./shelves";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
 import { loadPlaceForecasts } from "./weatherViews";
 

@@ -11,16 +11,12 @@ import type { Db } from "../open";
 import { fault, item, movement, place } from "../schema";
 import { type FaultView, loadFaults, REST_OF } from "./faultViews";
 import { endOfFaulty } from "./hung";
-import { type By, lastSuppliers, unreceive } from "./orders";
+import { type NewMovement, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
+import { type By, unreceive } from "./orderSteps";
+import { lastSuppliers } from "./ordersToPlace";
+import { savePlace } from "./places";
 import { addLogEntry } from "./reports";
-import {
-  loadBalances,
-  type NewMovement,
-  reverseMovement,
-  savePlace,
-  tryMovement,
-  wholeOrNothing,
-} from "./stock";
+import { loadBalances } from "./shelves";
 
 export interface FaultNote {
   /** Made once per form, or per line of a report. */

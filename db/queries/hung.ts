@@ -7,9 +7,9 @@ import type { Db } from "../open";
 import { hungUnit, type TakenDown } from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { loadHop } from "./design";
+import { wholeOrNothing } from "./ledger";
 import { addLogEntry } from "./reports";
 import { variantItems } from "./spares";
-import { wholeOrNothing } from "./stock";
 
 export type HungUnit = Omit<typeof hungUnit.$inferSelect, "key">;
 

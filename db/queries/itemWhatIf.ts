@@ -21,10 +21,12 @@ import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { kit, kitLine, planVisit } from "../schema";
 import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
+import { cutsMade } from "./ledger";
+import { loadOrdersOnTheWay } from "./orderLines";
+import { loadPlaces } from "./places";
 import type { PlanHead } from "./plans";
 import { loadSupplies, rulesInForce } from "./programme";
 import { installStarts, loadSpareDemand } from "./spares";
-import { cutsMade, loadOrdersOnTheWay, loadPlaces } from "./stock";
 
 export interface ItemNeed {
   itemCode: string;

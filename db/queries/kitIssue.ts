@@ -9,10 +9,10 @@ import { setVehicle } from "./crews";
 import { kitProblem } from "./kitProblem";
 import { issuedOf, issueRowsOf } from "./kitSources";
 import { type KitView, loadKitView, piecesInBox } from "./kitView";
+import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { loadKit, type PlanHead, setKitState } from "./plans";
 import { addLogEntry } from "./reports";
-import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./stock";
 
 export interface By {
   name: string;

@@ -3,8 +3,8 @@ import { phrase } from "@/lib/phrase";
 import { ok, problem, type Result, refused } from "@/lib/result";
 import type { Db } from "../open";
 import { kitProblem } from "./kitProblem";
+import { cutsMade } from "./ledger";
 import { loadKit, setKitState, setPicked } from "./plans";
-import { cutsMade } from "./stock";
 
 /** Writes how much of a line is in the box. The first tick makes the kit "picked", so that it stays as it is. */
 export function pickLine(

@@ -8,9 +8,9 @@ import type { Db } from "../open";
 import { place } from "../schema";
 import type { By } from "./kitIssue";
 import { issuedOf } from "./kitSources";
+import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./reports";
-import { tryMovement, wholeOrNothing } from "./stock";
 
 export interface ReturnNote {
   visitId: string;

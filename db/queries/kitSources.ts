@@ -4,7 +4,7 @@ import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import type { StoredKit } from "./plans";
-import { loadBalances, loadLots } from "./stock";
+import { loadBalances, loadLots } from "./shelves";
 
 /** Where a part of a line is taken from. */
 export interface PickSource {

@@ -5,10 +5,11 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews } from "./crews";
+import { loadDrums } from "./drums";
 import type { KitState } from "./kitRows";
 import { boxQuantityC, type PickSource, shelves, sourcesIssued, sourcesOf } from "./kitSources";
+import { cutsMade } from "./ledger";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
-import { cutsMade, loadDrums } from "./stock";
 import { type ComingTransfer, transfersTo } from "./transfers";
 
 export interface KitLineView {

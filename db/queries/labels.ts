@@ -6,8 +6,9 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, kit, lot, type PlaceKind, place, planVisit } from "../schema";
 import { loadDrumAccounts, standingDrum, visitOfRun } from "./drumViews";
+import { cutsMade } from "./ledger";
+import { loadPlaces } from "./places";
 import { loadCutting, type PlanHead } from "./plans";
-import { cutsMade, loadPlaces } from "./stock";
 
 /** A label before it is laid out. */
 export interface LabelRow extends Label {

@@ -6,28 +6,25 @@ import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, place } from "../schema";
+import { isSerialTaken, registerDrum } from "./drums";
 import { standingDrum } from "./drumViews";
 import { faultRowsToTakeBack } from "./faultViews";
 import { pickCutRun } from "./kitPicking";
-import { ledgerReason } from "./ledgerReasons";
-import { type By, receiveAgain, unreceive } from "./orders";
-import { addLogEntry } from "./reports";
 import {
   cutsMade,
-  isSerialTaken,
   ledgerRefusal,
-  loadBalances,
-  loadLots,
   movementById,
   type NewMovement,
   postMovement,
-  registerDrum,
   reversalsOf,
   reverseMovement,
-  saveLot,
   tryMovement,
   wholeOrNothing,
-} from "./stock";
+} from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
+import { type By, receiveAgain, unreceive } from "./orderSteps";
+import { addLogEntry } from "./reports";
+import { loadBalances, loadLots, saveLot } from "./shelves";
 
 export interface CutNote {
   drumSerial: string;

@@ -8,7 +8,7 @@ import { item } from "../schema";
 import { loadDrumAccounts, standingDrum } from "./drumViews";
 import { ledgerReason } from "./ledgerReasons";
 import { recordMovement } from "./movements";
-import type { By } from "./orders";
+import type { By } from "./orderSteps";
 
 /**
  * Scrap of drums, the saw allowance of every cut, and what crews reported as left of runs; rows taken back are left

@@ -15,10 +15,10 @@ import { gate, hop, linkEnd } from "../schema";
 import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
 import { gateOf, groupBy, loadSites } from "./design";
+import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
 import { doneVisits, reportsSince } from "./reports";
 import { loadRisk, type StoredRisk, simulatedFinishes } from "./risk";
-import { loadPlaces } from "./stock";
 
 export interface HopRow extends HopProgress {
   scheme: Scheme;

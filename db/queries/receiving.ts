@@ -8,8 +8,11 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type OrderState, orderLine } from "../schema";
 import { holdAtDoor } from "./doorHolds";
-import { type By, loadOrder, logOrder, type OrderView, settleState, stateProblem } from "./orders";
-import { isSerialTaken, registerDrum, saveLot, tryMovement, wholeOrNothing } from "./stock";
+import { isSerialTaken, registerDrum } from "./drums";
+import { tryMovement, wholeOrNothing } from "./ledger";
+import { type By, logOrder, settleState, stateProblem } from "./orderSteps";
+import { loadOrder, type OrderView } from "./orderViews";
+import { saveLot } from "./shelves";
 
 export interface DeliveredLine {
   lineNo: number;

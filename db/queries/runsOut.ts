@@ -7,8 +7,9 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { job, type NettingBody } from "../schema";
 import { loadCatalogue } from "./catalogue";
+import { loadOrdersOnTheWay } from "./orderLines";
 import { loadNetting, nettingDay } from "./plans";
-import { loadOrdersOnTheWay, shelfKey } from "./stock";
+import { shelfKey } from "./shelves";
 import { proposedTransfers, type TransferView } from "./transfers";
 
 export interface RunsOutRow {

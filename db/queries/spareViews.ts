@@ -4,10 +4,11 @@ import type { Db } from "../open";
 import { loadCatalogue } from "./catalogue";
 import { loadFaults } from "./faultViews";
 import { loadNeeds } from "./itemWhatIf";
+import { loadOrdersOnTheWay } from "./orderLines";
 import { planInForce } from "./plans";
 import { rulesInForce } from "./programme";
+import { loadShelves } from "./shelves";
 import { type SpareRates, type SpareWant, sparesWanted } from "./spares";
-import { loadOrdersOnTheWay, loadShelves } from "./stock";
 
 export interface SpareRow extends SpareWant {
   itemName: string;

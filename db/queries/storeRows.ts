@@ -22,15 +22,9 @@ import { loadCatalogue, saveItem } from "./catalogue";
 import { saveCrew, saveMember } from "./crews";
 import { groupBy, loadSites, type PartHop, saveHops, saveSites } from "./design";
 import { NO_SITE, standingHops } from "./existingRows";
-import {
-  type BalanceRow,
-  ledgerRefusal,
-  loadBalances,
-  loadPlaces,
-  postMovement,
-  saveLot,
-  savePlace,
-} from "./stock";
+import { ledgerRefusal, postMovement } from "./ledger";
+import { loadPlaces, savePlace } from "./places";
+import { type BalanceRow, loadBalances, saveLot } from "./shelves";
 import { upsertRows } from "./upsert";
 import { deleteWeatherBlock, memberBlock, saveWeatherBlock, saveWeatherPlace } from "./weather";
 

@@ -13,7 +13,7 @@ import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { loadOrdering } from "./catalogue";
 import { loadFaults } from "./faultViews";
-import { lastSuppliers } from "./orders";
+import { lastSuppliers } from "./ordersToPlace";
 import { rulesInForce } from "./programme";
 
 /** What left warehouses for work, and below zero what came back unused; rows taken back are left out. */

@@ -9,9 +9,10 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, planTransfer, stockTransfer } from "../schema";
 import { loadCatalogue } from "./catalogue";
+import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./reports";
-import { loadBalances, loadLots, tryMovement, wholeOrNothing } from "./stock";
+import { loadBalances, loadLots } from "./shelves";
 
 export interface By {
   name: string;

@@ -11,11 +11,13 @@ import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faults";
 import { hangUnit, loadHung } from "./hung";
+import { postMovement } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
+import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
-import { loadBalances, loadPlaces, postMovement } from "./stock";
+import { loadBalances } from "./shelves";
 import { loadCrewFacts } from "./week";
 
 /** One piece. */

@@ -7,8 +7,11 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item } from "../schema";
 import { holdAtDoor } from "./doorHolds";
-import { type By, loadOrder, logOrder, type OrderView } from "./orders";
-import { isSerialTaken, registerDrum, saveLot, tryMovement, wholeOrNothing } from "./stock";
+import { isSerialTaken, registerDrum } from "./drums";
+import { tryMovement, wholeOrNothing } from "./ledger";
+import { type By, logOrder } from "./orderSteps";
+import { loadOrder, type OrderView } from "./orderViews";
+import { saveLot } from "./shelves";
 
 export interface WrongItemNote {
   itemCode: string;

@@ -11,10 +11,13 @@ import { makeKeyAction, revokeKeyAction } from "@/app/_server/openInterface/keys
 import { OPERATIONS, type Operation } from "@/app/_server/openInterface/operations";
 import type { Db } from "@/db/open";
 import { interfaceKeys } from "@/db/queries/interfaceKeys";
-import { loadOrder, proposeOrders, sendOrder } from "@/db/queries/orders";
+import { loadLedger } from "@/db/queries/ledger";
+import { saveOrder } from "@/db/queries/orderLines";
+import { sendOrder } from "@/db/queries/orderSteps";
+import { loadOrder } from "@/db/queries/orderViews";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
+import { proposeOrders } from "@/db/queries/proposeOrders";
 import { loadLog } from "@/db/queries/reports";
-import { loadLedger, saveOrder } from "@/db/queries/stock";
 import { failedAttempt, idempotencyKey, interfaceKey } from "@/db/schema";
 import { SCOPES, type Scope } from "@/db/schema/auth";
 import { addDays, type InstantMillis } from "@/lib/time";

@@ -5,7 +5,7 @@ import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import type { Language } from "@/app/_ui/language/languages";
 import { makeWords } from "@/app/_ui/language/words";
 import { orderDocument } from "@/app/(work)/stock/orders/[code]/orderDocument";
-import type { OrderLineView, OrderView } from "@/db/queries/orders";
+import type { OrderLineView, OrderView } from "@/db/queries/orderViews";
 import type { CalendarDate } from "@/lib/time";
 
 const LONG =

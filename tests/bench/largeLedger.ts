@@ -2,7 +2,7 @@
 import { existsSync, mkdirSync } from "node:fs";
 import path from "node:path";
 import { type Db, openDatabase } from "@/db/open";
-import { savePlace } from "@/db/queries/stock";
+import { savePlace } from "@/db/queries/places";
 import { Random } from "@/lib/random";
 import { addDays, calendarDate } from "@/lib/time";
 import { TEST_NOW, temporaryFolder } from "../app/harness/server";

@@ -11,14 +11,14 @@ import path from "node:path";
 import { parseArgs } from "node:util";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
-import { loadOnHandPage, loadOnHandRows, type OnHandRow } from "@/db/queries/onHand";
 import {
   countLedger,
   ledgerDifferences,
   loadLedger,
   type NewMovement,
   postMovement,
-} from "@/db/queries/stock";
+} from "@/db/queries/ledger";
+import { loadOnHandPage, loadOnHandRows, type OnHandRow } from "@/db/queries/onHand";
 import { Random } from "@/lib/random";
 import { calendarDate } from "@/lib/time";
 import { TEST_NOW } from "../app/harness/server";

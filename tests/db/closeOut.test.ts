@@ -9,8 +9,8 @@ import { issueKit } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitView } from "@/db/queries/kitView";
+import { loadLedger } from "@/db/queries/ledger";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
-import { loadLedger } from "@/db/queries/stock";
 import { reportVisit } from "@/db/queries/visitReport";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 

@@ -13,7 +13,8 @@ import {
   loadDifferences,
   startCount,
 } from "@/db/queries/counts";
-import { ledgerDifferences, loadBalances, loadLedger, postMovement } from "@/db/queries/stock";
+import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
+import { loadBalances } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";

@@ -4,16 +4,11 @@ import type { Db } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { promiseBack, recordFault, stepFault } from "@/db/queries/faults";
 import { loadFaults } from "@/db/queries/faultViews";
+import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { takeBack } from "@/db/queries/movements";
+import { loadOrdersOnTheWay, saveOrder } from "@/db/queries/orderLines";
 import { loadSupplies, rulesInForce } from "@/db/queries/programme";
-import {
-  ledgerDifferences,
-  loadBalances,
-  loadLedger,
-  loadOrdersOnTheWay,
-  postMovement,
-  saveOrder,
-} from "@/db/queries/stock";
+import { loadBalances } from "@/db/queries/shelves";
 import { loadSuppliers } from "@/db/queries/suppliers";
 import { addDays } from "@/lib/time";
 import { BY, PIECE, TODAY, testStock } from "./make";

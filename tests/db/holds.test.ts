@@ -1,19 +1,15 @@
 /** Goods doubted at the door: received, on hold, then released, returned to the supplier or scrapped. */
 import { beforeEach, describe, expect, it } from "vitest";
+import { loadDrums } from "@/db/queries/drums";
 import { recordFault, stepFault } from "@/db/queries/faults";
 import { loadFaults } from "@/db/queries/faultViews";
+import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadOnHandRows } from "@/db/queries/onHand";
-import { loadOrder, loadOrders } from "@/db/queries/orders";
+import { saveOrder } from "@/db/queries/orderLines";
+import { loadOrder, loadOrders } from "@/db/queries/orderViews";
 import { receiveOrder } from "@/db/queries/receiving";
-import {
-  ledgerDifferences,
-  loadBalances,
-  loadDrums,
-  loadLedger,
-  loadShelves,
-  saveOrder,
-} from "@/db/queries/stock";
+import { loadBalances, loadShelves } from "@/db/queries/shelves";
 import { receiveWrongItem } from "@/db/queries/wrongItems";
 import type { Result } from "@/lib/result";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";

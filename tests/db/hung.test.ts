@@ -3,7 +3,7 @@ import { beforeEach, expect, it } from "vitest";
 import { loadHop } from "@/db/queries/design";
 import { recordFault } from "@/db/queries/faults";
 import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
-import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/stock";
+import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";
 import { loadCrewFacts } from "@/db/queries/week";
 import type { Result } from "@/lib/result";

@@ -9,6 +9,7 @@ import { loadActuals } from "@/db/queries/actuals";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadCrews } from "@/db/queries/crews";
 import { hopsWithoutBothEnds, loadHops, loadPartHops, loadSite, loadSites } from "@/db/queries/design";
+import { loadDrums } from "@/db/queries/drums";
 import { existingRows, tableRows, weatherRows, weatherSeries } from "@/db/queries/existingRows";
 import {
   addImportFile,
@@ -18,19 +19,13 @@ import {
   importById,
   saveFileAnswers,
 } from "@/db/queries/imports";
+import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
+import { loadOrdersOnTheWay, saveOrder } from "@/db/queries/orderLines";
+import { loadPlaces } from "@/db/queries/places";
 import { loadProgrammeInput, loadWeather } from "@/db/queries/programme";
 import { loadLog } from "@/db/queries/reports";
 import { writeSetting } from "@/db/queries/settings";
-import {
-  ledgerDifferences,
-  loadBalances,
-  loadDrums,
-  loadLedger,
-  loadLots,
-  loadOrdersOnTheWay,
-  loadPlaces,
-  saveOrder,
-} from "@/db/queries/stock";
+import { loadBalances, loadLots } from "@/db/queries/shelves";
 import { storeRows } from "@/db/queries/storeRows";
 import { loadPlaceForecasts } from "@/db/queries/weatherViews";
 import { calibrate } from "@/lib/calibration";

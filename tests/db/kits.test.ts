@@ -7,9 +7,10 @@ import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
 import { boxQuantityC, issuedOf } from "@/db/queries/kitSources";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
+import { cutsMade, ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit } from "@/db/queries/plans";
-import { cutsMade, ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
+import { loadBalances } from "@/db/queries/shelves";
 import type { ItemCategory } from "@/lib/site";
 import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 

@@ -1,8 +1,8 @@
 import { beforeEach, expect, test } from "vitest";
 import { labelRows, whatIsScanned } from "@/db/queries/labels";
+import { postMovement } from "@/db/queries/ledger";
 import { confirmCut } from "@/db/queries/movements";
 import { savePlanStock } from "@/db/queries/plans";
-import { postMovement } from "@/db/queries/stock";
 import type { CuttingPlan } from "@/lib/drums";
 import { labelText } from "@/lib/labels";
 import { addDays } from "@/lib/time";

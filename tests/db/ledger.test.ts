@@ -8,17 +8,16 @@ import { afterEach, describe, expect, it } from "vitest";
 import { memoryDatabase, migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { saveItem } from "@/db/queries/catalogue";
+import { saveDrum } from "@/db/queries/drums";
 import {
   ledgerDifferences,
   ledgerRefusal,
-  loadBalances,
   type NewMovement,
   postMovement,
   reverseMovement,
-  saveDrum,
-  saveLot,
-  savePlace,
-} from "@/db/queries/stock";
+} from "@/db/queries/ledger";
+import { savePlace } from "@/db/queries/places";
+import { loadBalances, saveLot } from "@/db/queries/shelves";
 import {
   balanceOf,
   EMPTY_LEDGER,

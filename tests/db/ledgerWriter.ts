@@ -4,7 +4,7 @@
  * planned transfers are moved; keys, runs and transfers are shared with the other processes.
  */
 import { openDatabase, writing } from "@/db/open";
-import { ledgerRefusal, type NewMovement, postMovement, reverseMovement } from "@/db/queries/stock";
+import { ledgerRefusal, type NewMovement, postMovement, reverseMovement } from "@/db/queries/ledger";
 import { moveTransfer } from "@/db/queries/transfers";
 import { Random } from "@/lib/random";
 import { addDays, type CalendarDate } from "@/lib/time";

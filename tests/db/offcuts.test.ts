@@ -1,7 +1,8 @@
 import { beforeEach, expect, test } from "vitest";
+import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { cutByItem, loadOffcuts, loadRemnants, scrapRemnant } from "@/db/queries/offcuts";
-import { ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
+import { loadBalances } from "@/db/queries/shelves";
 import { reportUse, visitReport } from "@/db/schema";
 import { Random } from "@/lib/random";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";

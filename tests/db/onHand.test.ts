@@ -3,6 +3,7 @@ import fc from "fast-check";
 import { beforeEach, expect, it } from "vitest";
 import { lastReconciled, reconcile, reconcileJob } from "@/app/_server/reconcile";
 import { claimNextJob, endJob } from "@/db/queries/jobs";
+import { countLedger, ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import {
   countOnHand,
   loadOnHandPage,
@@ -10,7 +11,6 @@ import {
   type OnHandFilter,
   type OnHandRow,
 } from "@/db/queries/onHand";
-import { countLedger, ledgerDifferences, loadLedger } from "@/db/queries/stock";
 import type { InstantMillis } from "@/lib/time";
 import { PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 

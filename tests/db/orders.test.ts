@@ -3,35 +3,21 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { loadApprovalLimits, setApprovalLimit } from "@/db/queries/approval";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
 import { compareLots, loadNeeds, slipOfLine } from "@/db/queries/itemWhatIf";
+import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { recordMovement, takeBack } from "@/db/queries/movements";
 import { loadOnHandRows } from "@/db/queries/onHand";
 import { changeOrdering } from "@/db/queries/ordering";
-import {
-  approveOrder,
-  changeOrder,
-  closeOrder,
-  gathered,
-  isForSpares,
-  loadOrder,
-  loadOrders,
-  ordersToPlace,
-  postponeLine,
-  proposeOrders,
-  SUPPLIER_OPEN,
-  sendOrder,
-} from "@/db/queries/orders";
+import { loadOrdersOnTheWay } from "@/db/queries/orderLines";
+import { approveOrder, changeOrder, closeOrder, postponeLine, sendOrder } from "@/db/queries/orderSteps";
+import { gathered, isForSpares, ordersToPlace, SUPPLIER_OPEN } from "@/db/queries/ordersToPlace";
+import { loadOrder, loadOrders } from "@/db/queries/orderViews";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
+import { proposeOrders } from "@/db/queries/proposeOrders";
 import { receiveOrder } from "@/db/queries/receiving";
 import { loadLog } from "@/db/queries/reports";
 import { loadRunsOut } from "@/db/queries/runsOut";
-import {
-  ledgerDifferences,
-  loadBalances,
-  loadLedger,
-  loadOrdersOnTheWay,
-  postMovement,
-} from "@/db/queries/stock";
+import { loadBalances } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
 import { DEFAULT_STOCK_POLICY, LOT_RULES, orderCost } from "@/lib/stock";

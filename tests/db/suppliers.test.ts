@@ -1,6 +1,7 @@
 /** Use from the ledger and deliveries from the orders, as safety stock and supplier figures. */
 import { beforeEach, describe, expect, it } from "vitest";
-import { postMovement, reverseMovement, saveOrder } from "@/db/queries/stock";
+import { postMovement, reverseMovement } from "@/db/queries/ledger";
+import { saveOrder } from "@/db/queries/orderLines";
 import { loadMeasured, loadSuppliers } from "@/db/queries/suppliers";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { BY, PIECE, type TestStock, TODAY, testStock } from "./make";

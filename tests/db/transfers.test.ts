@@ -1,8 +1,9 @@
 /** Transfers between warehouses: proposed, decided on, moved in the ledger or cancelled. */
 import { beforeEach, describe, expect, it } from "vitest";
+import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import { savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
-import { ledgerDifferences, loadBalances, loadLedger } from "@/db/queries/stock";
+import { loadBalances } from "@/db/queries/shelves";
 import {
   cancelTransfer,
   loadPlannedTransfers,

@@ -5,7 +5,7 @@ import { English } from "@/app/_ui/language/English";
 import { places, withParts } from "@/app/_ui/language/parts";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { LedgerRow } from "@/db/queries/stock";
+import type { LedgerRow } from "@/db/queries/ledger";
 import { ledgerReasonWords } from "./ledgerWords";
 import { TakeBackButton } from "./TakeBackButton";
 import { amountC, faultPath, itemPath, kitPath, ledgerPath, orderPath, visitWords } from "./words";

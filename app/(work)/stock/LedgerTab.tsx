@@ -11,7 +11,7 @@ import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
 import { loadHung } from "@/db/queries/hung";
-import { countLedger, loadLedger, reversalsOf } from "@/db/queries/stock";
+import { countLedger, loadLedger, reversalsOf } from "@/db/queries/ledger";
 import { HungList } from "./HungList";
 import { LedgerRows } from "./LedgerRows";
 import { ReconcileLine } from "./ReconcileLine";

@@ -7,7 +7,7 @@ import { LongTable } from "@/app/_ui/LongTable";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { StateMark } from "@/app/_ui/StateMark";
-import { type GatheredOrder, isForSpares } from "@/db/queries/orders";
+import { type GatheredOrder, isForSpares } from "@/db/queries/ordersToPlace";
 import type { CalendarDate } from "@/lib/time";
 import { ProposeButton } from "./ProposeButton";
 import { supplierWords } from "./supplierWords";

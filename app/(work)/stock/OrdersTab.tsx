@@ -7,7 +7,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { OrderLineDue } from "@/db/queries/itemWhatIf";
-import type { OrderView } from "@/db/queries/orders";
+import type { OrderView } from "@/db/queries/orderViews";
 import type { SupplierRow } from "@/db/queries/suppliers";
 import { costOf } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";

@@ -7,16 +7,10 @@ import { andNet, netAgain } from "@/app/_server/netAgain";
 import { reconcile } from "@/app/_server/reconcile";
 import { visitOfRun } from "@/db/queries/drumViews";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
-import {
-  approveOrder,
-  changeOrder,
-  closeOrder,
-  postponeLine,
-  proposeOrders,
-  sendOrder,
-} from "@/db/queries/orders";
+import { approveOrder, changeOrder, closeOrder, postponeLine, sendOrder } from "@/db/queries/orderSteps";
 import { loadCutting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
+import { proposeOrders } from "@/db/queries/proposeOrders";
 import { receiveOrder } from "@/db/queries/receiving";
 import { isDrum, readLabel } from "@/lib/labels";
 import { phrase } from "@/lib/phrase";

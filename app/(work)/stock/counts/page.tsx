@@ -10,7 +10,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { database } from "@/db/open";
 import { loadCounts } from "@/db/queries/counts";
-import { loadPlaces } from "@/db/queries/stock";
+import { loadPlaces } from "@/db/queries/places";
 import { STOCK_ROLES } from "../words";
 import { CountStateMark } from "./CountStateMark";
 import { StartCount } from "./StartCount";

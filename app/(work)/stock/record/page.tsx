@@ -5,7 +5,9 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { loadBalances, loadDrums, loadLots, loadPlaces } from "@/db/queries/stock";
+import { loadDrums } from "@/db/queries/drums";
+import { loadPlaces } from "@/db/queries/places";
+import { loadBalances, loadLots } from "@/db/queries/shelves";
 import { RecordForm } from "./RecordForm";
 
 export async function generateMetadata(): Promise<Metadata> {

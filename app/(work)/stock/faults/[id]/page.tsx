@@ -10,7 +10,8 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
 import { loadFaults } from "@/db/queries/faultViews";
-import { loadLedger, loadPlaces, reversalsOf } from "@/db/queries/stock";
+import { loadLedger, reversalsOf } from "@/db/queries/ledger";
+import { loadPlaces } from "@/db/queries/places";
 import { LedgerRows } from "../../LedgerRows";
 import {
   faultPath,

@@ -9,7 +9,7 @@ import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { minorOf, typedMoney } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
-import type { OrderView } from "@/db/queries/orders";
+import type { OrderView } from "@/db/queries/orderViews";
 import type { CalendarDate } from "@/lib/time";
 import { approve, change, close, postpone, send as sendAction } from "../../actions";
 

@@ -8,7 +8,7 @@ import { Check, DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
-import type { OrderLineView, OrderView } from "@/db/queries/orders";
+import type { OrderLineView, OrderView } from "@/db/queries/orderViews";
 import type { CalendarDate } from "@/lib/time";
 import { receive } from "../../actions";
 

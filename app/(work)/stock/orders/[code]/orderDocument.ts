@@ -1,7 +1,7 @@
 import type { TableDocument } from "@/app/_server/tableDocument";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
-import type { OrderView } from "@/db/queries/orders";
+import type { OrderView } from "@/db/queries/orderViews";
 import { costOf } from "@/lib/stock";
 import { supplierWords } from "../../supplierWords";
 import { amountC, moneyWords } from "../../words";

@@ -1,6 +1,6 @@
 import { defineRoute } from "@/app/_server/action";
 import { fileAnswer } from "@/app/_server/fileAnswer";
-import { loadOrder } from "@/db/queries/orders";
+import { loadOrder } from "@/db/queries/orderViews";
 import { writeCsv } from "@/lib/exchange";
 
 /** The order as a CSV file that a supplier's desk can read, and that this product reads back as orders. */

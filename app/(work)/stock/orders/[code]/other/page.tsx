@@ -6,7 +6,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { loadOrder } from "@/db/queries/orders";
+import { loadOrder } from "@/db/queries/orderViews";
 import { orderPath } from "../../../words";
 import { OtherForm } from "./OtherForm";
 

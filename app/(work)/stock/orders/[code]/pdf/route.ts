@@ -3,7 +3,7 @@ import { homeZone } from "@/app/_server/clock";
 import { fileAnswer } from "@/app/_server/fileAnswer";
 import { serverWords } from "@/app/_server/language";
 import { tableDocument } from "@/app/_server/tableDocument";
-import { loadOrder } from "@/db/queries/orders";
+import { loadOrder } from "@/db/queries/orderViews";
 import { STOCK_ROLES } from "../../../words";
 import { orderDocument } from "../orderDocument";
 

@@ -1,46 +1,13 @@
-/** Places, lots, drums, the ledger, balances and orders on the way. Quantities here are hundredths (`...C`). */
-import { and, desc, eq, gt, inArray, lt, ne, sql } from "drizzle-orm";
+/** The ledger: posting a row, taking one back, reading rows, and holding balances against their sum. Quantities are hundredths (`...C`). */
+import { and, desc, eq, inArray, lt, sql } from "drizzle-orm";
 import { phrase, shortFigure } from "@/lib/phrase";
 import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { ScrapReason } from "@/lib/stock";
-import { type CalendarDate, daysBetween } from "@/lib/time";
+import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
-import {
-  balance,
-  drum,
-  item,
-  lot,
-  type MovementKind,
-  movement,
-  type OrderState,
-  orderLine,
-  type PlaceKind,
-  place,
-  purchaseOrder,
-} from "../schema";
-
-/** One item at one place, as the key of a map. */
-export const shelfKey = (itemCode: string, placeCode: string): string =>
-  JSON.stringify([itemCode, placeCode]);
-
-export interface Place {
-  code: string;
-  name: string;
-  kind: PlaceKind;
-  latDeg: number | null;
-  lonDeg: number | null;
-}
-
-export function loadPlaces(db: Db): Place[] {
-  return db.select().from(place).orderBy(place.kind, place.code).all();
-}
-
-export function savePlace(db: Db, p: Place): void {
-  const { code: _, ...rest } = p;
-  db.insert(place).values(p).onConflictDoUpdate({ target: place.code, set: rest }).run();
-}
+import { item, type MovementKind, movement } from "../schema";
 
 export interface NewMovement {
   key: string;
@@ -118,64 +85,6 @@ export function ledgerRefusal(error: unknown): string | undefined {
   return undefined;
 }
 
-export interface BalanceRow {
-  itemCode: string;
-  placeCode: string;
-  lotCode: string;
-  drumSerial: string;
-  owner: Owner;
-  quantityC: number;
-}
-
-/** All balances above zero, or those of one item. */
-export function loadBalances(db: Db, itemCode?: string): BalanceRow[] {
-  return db
-    .select()
-    .from(balance)
-    .where(and(gt(balance.quantityC, 0), itemCode ? eq(balance.itemCode, itemCode) : undefined))
-    .orderBy(balance.itemCode, balance.placeCode, balance.lotCode, balance.drumSerial)
-    .all();
-}
-
-export interface Shelf {
-  placeCode: string;
-  /** In units, without lots that have expired. */
-  onHand: number;
-  /** The part of it that expires, with the last usable day counted from today. */
-  lots: { quantity: number; lastDay: number }[];
-}
-
-/** What each warehouse has of each item today, or of one. */
-export function loadShelves(db: Db, today: CalendarDate, itemCode?: string): Map<string, Shelf[]> {
-  const rows = db.$client
-    .prepare(
-      `SELECT b.item_code AS itemCode, b.place_code AS placeCode, l.expires_on AS expiresOn,
-              SUM(b.quantity_c) AS quantityC
-       FROM balance b JOIN place p ON p.code = b.place_code LEFT JOIN lot l ON l.code = b.lot_code
-       WHERE p.kind = 'warehouse' AND b.quantity_c > 0 AND (l.expires_on IS NULL OR l.expires_on >= ?)
-         ${itemCode === undefined ? "" : "AND b.item_code = ?"}
-       GROUP BY b.item_code, b.place_code, l.expires_on ORDER BY b.item_code, b.place_code, l.expires_on`,
-    )
-    .all(today, ...(itemCode === undefined ? [] : [itemCode])) as {
-    itemCode: string;
-    placeCode: string;
-    expiresOn: CalendarDate | null;
-    quantityC: number;
-  }[];
-  const shelves = new Map<string, Shelf[]>();
-  for (const r of rows) {
-    const list = shelves.get(r.itemCode) ?? [];
-    shelves.set(r.itemCode, list);
-    const last = list.at(-1);
-    const shelf = last?.placeCode === r.placeCode ? last : { placeCode: r.placeCode, onHand: 0, lots: [] };
-    if (shelf !== last) list.push(shelf);
-    shelf.onHand += r.quantityC / 100;
-    if (r.expiresOn)
-      shelf.lots.push({ quantity: r.quantityC / 100, lastDay: daysBetween(today, r.expiresOn) });
-  }
-  return shelves;
-}
-
 export interface LedgerDifference {
   itemCode: string;
   placeCode: string;
@@ -207,50 +116,6 @@ export function ledgerDifferences(db: Db): LedgerDifference[] {
        GROUP BY item_code, place, lot, drum, owner HAVING SUM(q) <> SUM(kept)`,
     )
     .all() as LedgerDifference[];
-}
-
-export interface DrumInStock {
-  serial: string;
-  itemCode: string;
-  receivedC: number;
-  remainingC: number;
-  placeCode: string;
-  owner: Owner;
-}
-
-/** Drums with cable left, where they stand; what is on hold is offered for nothing. */
-export function loadDrums(db: Db): DrumInStock[] {
-  return db
-    .select({
-      serial: drum.serial,
-      itemCode: drum.itemCode,
-      receivedC: drum.receivedC,
-      remainingC: balance.quantityC,
-      placeCode: balance.placeCode,
-      owner: balance.owner,
-    })
-    .from(drum)
-    .innerJoin(balance, eq(balance.drumSerial, drum.serial))
-    .innerJoin(place, eq(place.code, balance.placeCode))
-    .where(and(gt(balance.quantityC, 0), ne(place.kind, "hold")))
-    .orderBy(drum.itemCode, drum.serial)
-    .all();
-}
-
-export function saveDrum(db: Db, d: { serial: string; itemCode: string; receivedC: number }): void {
-  db.insert(drum).values(d).onConflictDoNothing().run();
-}
-
-export function saveLot(db: Db, l: { code: string; itemCode: string; expiresOn?: CalendarDate }): void {
-  const row = { ...l, expiresOn: l.expiresOn ?? null };
-  db.insert(lot)
-    .values(row)
-    .onConflictDoUpdate({ target: lot.code, set: { expiresOn: row.expiresOn } })
-    .run();
-}
-
-export function loadLots(db: Db): { code: string; itemCode: string; expiresOn: CalendarDate | null }[] {
-  return db.select().from(lot).orderBy(lot.itemCode, lot.expiresOn, lot.code).all();
 }
 
 export interface LedgerRow {
@@ -294,6 +159,7 @@ const fits = (filter: LedgerFilter) =>
   );
 
 /** Ledger rows, newest first. @param filter `before`: only rows older than this one, for the next page */
+
 export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; before?: number }): LedgerRow[] {
   return db
     .select({
@@ -324,97 +190,6 @@ export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; befor
     .orderBy(desc(movement.id))
     .limit(filter.limit)
     .all();
-}
-
-export interface OpenOrderLine {
-  orderCode: string;
-  lineNo: number;
-  supplier: string;
-  kind: "purchase" | "call-off";
-  state: OrderState;
-  placeCode: string;
-  itemCode: string;
-  quantityC: number;
-  receivedC: number;
-  dueOn: CalendarDate;
-  /** As agreed, of one unit; null = not agreed. */
-  priceMinor: number | null;
-  currency: string | null;
-}
-
-/** Lines still to come of orders that were sent. */
-export function loadOrdersOnTheWay(db: Db): OpenOrderLine[] {
-  return orderLines(db, ["sent", "partly received"]).filter((l) => l.receivedC < l.quantityC);
-}
-
-/** Lines of all orders in the given states (all states when none are given). */
-export function orderLines(db: Db, states?: readonly OrderState[]): OpenOrderLine[] {
-  return db
-    .select({
-      orderCode: purchaseOrder.code,
-      lineNo: orderLine.lineNo,
-      supplier: purchaseOrder.supplier,
-      kind: purchaseOrder.kind,
-      state: purchaseOrder.state,
-      placeCode: purchaseOrder.placeCode,
-      itemCode: orderLine.itemCode,
-      quantityC: orderLine.quantityC,
-      receivedC: orderLine.receivedC,
-      dueOn: orderLine.dueOn,
-      priceMinor: orderLine.priceMinor,
-      currency: orderLine.currency,
-    })
-    .from(orderLine)
-    .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
-    .where(states ? inArray(purchaseOrder.state, [...states]) : ne(purchaseOrder.state, "closed"))
-    .orderBy(orderLine.dueOn, purchaseOrder.code, orderLine.lineNo)
-    .all();
-}
-
-export interface NewOrder {
-  code: string;
-  kind: "purchase" | "call-off";
-  supplier: string;
-  state: OrderState;
-  placeCode: string;
-  createdAt: number;
-  createdBy: string;
-  note?: string;
-  /** Day on which it went out, where it is known. */
-  sentOn?: CalendarDate;
-  lines: NewOrderLine[];
-}
-
-export interface NewOrderLine {
-  itemCode: string;
-  quantityC: number;
-  /** Default 0. */
-  receivedC?: number;
-  dueOn: CalendarDate;
-  /** Default: the day it is due, once the order is out. */
-  promisedOn?: CalendarDate;
-  /** As agreed; absent = not agreed. */
-  price?: { minor: number; currency: string };
-}
-
-export function saveOrder(db: Db, o: NewOrder): void {
-  const { lines, ...head } = o;
-  db.insert(purchaseOrder)
-    .values({ ...head, note: head.note ?? "" })
-    .run();
-  const isOut = o.state !== "proposed" && o.state !== "approved";
-  lines.forEach(({ price, ...l }, i) => {
-    db.insert(orderLine)
-      .values({
-        orderCode: o.code,
-        lineNo: i + 1,
-        promisedOn: isOut ? l.dueOn : null,
-        ...l,
-        priceMinor: price?.minor ?? null,
-        currency: price?.currency ?? null,
-      })
-      .run();
-  });
 }
 
 export interface CutMade {
@@ -549,23 +324,4 @@ export function countLedger(db: Db, filter: LedgerFilter): number {
     ["stock"],
     () => db.select({ n: sql<number>`COUNT(*)` }).from(movement).where(fits(filter)).get()!.n,
   );
-}
-
-/** Whether a drum of this serial was received and the receipt stands: such a serial is taken. */
-export function isSerialTaken(db: Db, serial: string): boolean {
-  return (
-    db.$client
-      .prepare(
-        `SELECT 1 FROM movement m WHERE m.drum_serial = ? AND m.kind = 'receipt'
-         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`,
-      )
-      .get(serial) !== undefined
-  );
-}
-
-/** A drum as it arrives. One whose receipt was taken back may arrive again, with another length. */
-export function registerDrum(db: Db, d: { serial: string; itemCode: string; receivedC: number }): void {
-  if (isSerialTaken(db, d.serial)) return;
-  const { serial: _, ...rest } = d;
-  db.insert(drum).values(d).onConflictDoUpdate({ target: drum.serial, set: rest }).run();
 }

@@ -1,0 +1,232 @@
+/** What has to be ordered by a plan's netting: line by line, and put together per item. */
+import { eq, inArray } from "drizzle-orm";
+import { ALL_WAREHOUSES, nettedAt } from "@/lib/programme";
+import type { Owner } from "@/lib/site";
+import { lotFigures, priceOf } from "@/lib/stock";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { remembered } from "../dataState";
+import type { Db } from "../open";
+import { item, kit, type NettingBody, orderLine, place, purchaseOrder } from "../schema";
+import { loadCatalogue, loadOrdering } from "./catalogue";
+import { loadNetting, type PlanHead } from "./plans";
+import { rulesInForce } from "./programme";
+import { shelfKey } from "./shelves";
+
+export interface OrderToPlace {
+  itemCode: string;
+  name: string;
+  unit: string;
+  owner: Owner;
+  /** purchase = our own money; call-off = the customer's material. */
+  kind: "purchase" | "call-off";
+  quantity: number;
+  releaseOn: CalendarDate;
+  /** Day on which a kit needs it. */
+  neededOn: CalendarDate;
+  /** Day on which it is there when sent on the release day, or today if that has passed. */
+  arrivesOn: CalendarDate;
+  /** Days by which it is already too late; 0 = in time. */
+  pastDueDays: number;
+  isDue: boolean;
+  costMinor: number;
+  currency: string;
+  supplier: string;
+  placeCode: string;
+  stops: number;
+  /** Spares that the place keeps back: part of what is ordered. */
+  spares: number;
+  /** On orders for the same shelf that nobody has sent yet: this comes on top. */
+  unsent: number;
+}
+
+/** Whether only the shelf waits for it, no visit: late is then nobody's lost day. */
+export const isForSpares = (o: Pick<OrderToPlace, "spares" | "stops">): boolean =>
+  o.spares > 0 && o.stops === 0;
+
+/** Written on an order when nobody has ordered the item before. */
+
+export const SUPPLIER_OPEN = "Supplier to be chosen";
+
+/**
+ * What the netting of the plan wants ordered, earliest release first, without what stands on orders that are
+ * proposed or approved already. `isDue`: its release day is today or has passed.
+ */
+export function ordersToPlace(db: Db, plan: PlanHead, today: CalendarDate): readonly OrderToPlace[] {
+  return remembered(
+    db,
+    `orders to place ${plan.id} ${today}`,
+    ["design", "plan", "kits", "stock", "crews", "rules"],
+    () => readOrdersToPlace(db, plan, today),
+  );
+}
+
+function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderToPlace[] {
+  const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
+  const ordering = loadOrdering(db);
+  const { stockPolicy } = rulesInForce(db);
+  const unsent = unsentQuantities(db);
+  const covered = new Map(unsent);
+  const supplierOf = lastSuppliers(db);
+  const kitPlaces = new Map(
+    db
+      .select({ visitId: kit.visitId, placeCode: kit.placeCode })
+      .from(kit)
+      .where(eq(kit.planId, plan.id))
+      .all()
+      .map((k) => [k.visitId, k.placeCode]),
+  );
+  const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
+  const rows: OrderToPlace[] = [];
+  for (const { itemCode, placeCode, firstOn, orders, stopCount, spares, pooledStops } of shelfOrders(
+    db,
+    plan.id,
+  )) {
+    const i = items.get(itemCode);
+    if (!i) continue;
+    const shelf = shelfKey(itemCode, placeCode);
+    for (const o of orders) {
+      const already = Math.min(covered.get(shelf) ?? 0, o.quantity);
+      if (already > 0) covered.set(shelf, covered.get(shelf)! - already);
+      const quantity = Math.round((o.quantity - already) * 100) / 100;
+      if (quantity <= 0) continue;
+      const releaseOn = addDays(firstOn, o.releaseDay);
+      const neededOn = addDays(firstOn, o.receiptDay);
+      const sentOn = releaseOn < today ? today : releaseOn;
+      const arrivesOn = addDays(sentOn, i.leadTimeDays);
+      rows.push({
+        itemCode,
+        name: i.name,
+        unit: i.unit,
+        owner: i.owner,
+        kind: i.owner === "customer" ? "call-off" : "purchase",
+        quantity,
+        releaseOn,
+        neededOn,
+        arrivesOn,
+        pastDueDays: Math.max(0, daysBetween(neededOn, arrivesOn)),
+        isDue: releaseOn <= today,
+        costMinor: Math.round(quantity * priceOf(quantity, lotFigures(ordering.get(itemCode)!, stockPolicy))),
+        currency: i.currency,
+        supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
+        placeCode:
+          placeCode === ALL_WAREHOUSES ? (busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "") : placeCode,
+        stops: stopCount,
+        spares,
+        unsent: unsent.get(shelf) ?? 0,
+      });
+    }
+  }
+  return rows.sort(
+    (a, b) =>
+      (a.releaseOn < b.releaseOn ? -1 : a.releaseOn > b.releaseOn ? 1 : 0) ||
+      b.pastDueDays - a.pastDueDays ||
+      (a.itemCode < b.itemCode ? -1 : 1),
+  );
+}
+
+interface ShelfOrders {
+  itemCode: string;
+  placeCode: string;
+  firstOn: CalendarDate;
+  /** First to be sent first. */
+  orders: NettingBody["orders"];
+  stopCount: number;
+  /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
+  spares: number;
+  pooledStops: NettingBody["stops"];
+}
+
+/** What the netting wants ordered, without its days: they are most of what is stored and change only with the netting. */
+function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
+  return remembered(db, `shelf orders ${planId}`, ["plan"], () =>
+    loadNetting(db, planId)
+      .filter(({ body }) => body.orders.length > 0)
+      .map(({ itemCode, placeCode, body }) => ({
+        itemCode,
+        placeCode,
+        firstOn: body.firstOn,
+        orders: [...body.orders].sort((a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay),
+        stopCount: body.stops.length,
+        spares: body.spares ?? 0,
+        pooledStops: placeCode === ALL_WAREHOUSES ? body.stops : [],
+      })),
+  );
+}
+
+/** Units on orders that nobody has sent yet, by the shelf they are for; the netting does not count them. */
+function unsentQuantities(db: Db): Map<string, number> {
+  const rows = db
+    .select({
+      itemCode: orderLine.itemCode,
+      category: item.category,
+      placeCode: purchaseOrder.placeCode,
+      quantityC: orderLine.quantityC,
+    })
+    .from(orderLine)
+    .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
+    .innerJoin(item, eq(item.code, orderLine.itemCode))
+    .where(inArray(purchaseOrder.state, ["proposed", "approved"]))
+    .all();
+  const sums = new Map<string, number>();
+  for (const r of rows) {
+    const key = shelfKey(r.itemCode, nettedAt(r.category, r.placeCode));
+    sums.set(key, (sums.get(key) ?? 0) + r.quantityC / 100);
+  }
+  return sums;
+}
+
+/** Who the item was ordered from last. */
+export function lastSuppliers(db: Db): Map<string, string> {
+  const rows = db
+    .select({ itemCode: orderLine.itemCode, supplier: purchaseOrder.supplier })
+    .from(orderLine)
+    .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
+    .orderBy(purchaseOrder.createdAt, purchaseOrder.code)
+    .all();
+  return new Map(rows.map((r) => [r.itemCode, r.supplier]));
+}
+
+/** The warehouse that picks most of what stops. */
+function busiestPlace(
+  stops: readonly { visitId: string }[],
+  kitPlaces: ReadonlyMap<string, string>,
+): string | undefined {
+  const counts = new Map<string, number>();
+  for (const s of stops) {
+    const code = kitPlaces.get(s.visitId);
+    if (code) counts.set(code, (counts.get(code) ?? 0) + 1);
+  }
+  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
+}
+
+/** Several planned orders of one item for one warehouse, as a person orders them: at once. */
+export interface GatheredOrder extends OrderToPlace {
+  /** For which days how much of it is. */
+  parts: readonly { neededOn: CalendarDate; quantity: number }[];
+}
+
+/** One row an item and warehouse, of what is due and of what comes later apart; in the order of their first rows. */
+export function gathered(rows: readonly OrderToPlace[]): GatheredOrder[] {
+  const lines = new Map<string, OrderToPlace[]>();
+  for (const r of rows) {
+    const key = JSON.stringify([r.isDue, r.itemCode, r.placeCode]);
+    lines.set(key, [...(lines.get(key) ?? []), r]);
+  }
+  return [...lines.values()].map((list) => {
+    const first = list.reduce((a, b) => (b.neededOn < a.neededOn ? b : a));
+    return {
+      ...list[0]!,
+      neededOn: first.neededOn,
+      quantity: Math.round(list.reduce((sum, r) => sum + r.quantity, 0) * 100) / 100,
+      pastDueDays: Math.max(...list.map((r) => r.pastDueDays)),
+      costMinor: list.reduce((sum, r) => sum + r.costMinor, 0),
+      parts: list.map(({ neededOn, quantity }) => ({ neededOn, quantity })),
+    };
+  });
+}
+
+/** What is ordered before it must be comes as much earlier. */
+export const sentToday = (o: OrderToPlace, today: CalendarDate): OrderToPlace => ({
+  ...o,
+  arrivesOn: addDays(today, daysBetween(o.releaseOn, o.arrivesOn)),
+});
