@@ -1,6 +1,7 @@
 /** Made-up faulty radios of the first stage: one waits on hold, one is in repair, one was exchanged. */
 import type { Db } from "@/db/open";
-import { recordFault, stepFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
+import { stepFault } from "@/db/queries/faultSteps";
 import type { Hop } from "@/lib/site";
 import type { FaultCause } from "@/lib/stock";
 import { type TakeoffContext, takeOff } from "@/lib/takeoff";

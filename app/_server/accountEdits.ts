@@ -10,8 +10,8 @@ import {
   removeSecondFactor,
   setDisabled,
 } from "@/db/queries/accounts";
+import { addLogEntry } from "@/db/queries/log";
 import { siteRegions } from "@/db/queries/regions";
-import { addLogEntry } from "@/db/queries/reports";
 import { isCrew } from "@/db/queries/rules";
 import { endSessions } from "@/db/queries/sessions";
 import { phrase } from "@/lib/phrase";

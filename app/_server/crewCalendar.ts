@@ -1,4 +1,5 @@
 /** A crew's calendar address: who may make and revoke it, and what stands under it. */
+
 import { z } from "zod";
 import { formatClock } from "@/app/_ui/format";
 import type { Db } from "@/db/open";
@@ -9,7 +10,7 @@ import {
   removeCalendarAddress,
   setCalendarAddress,
 } from "@/db/queries/crewCalendar";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 import { loadCrewFacts } from "@/db/queries/week";
 import { writeCalendar } from "@/lib/calendar";
 import { parseVisitId } from "@/lib/programme";

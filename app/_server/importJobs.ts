@@ -17,8 +17,8 @@ import {
   type WeatherAnswers,
   type WeatherHead,
 } from "@/db/queries/imports";
+import { addLogEntry } from "@/db/queries/log";
 import { planInForce } from "@/db/queries/plans";
-import { addLogEntry } from "@/db/queries/reports";
 import { storeRows, storeWeather } from "@/db/queries/storeRows";
 import { historyBlocks } from "@/db/queries/weather";
 import {

@@ -4,7 +4,7 @@ import { z } from "zod";
 import { type Db, writing } from "@/db/open";
 import { type Person, personById, setPasswordHash } from "@/db/queries/accounts";
 import { openInvitations, removeInvitation, setInvitation } from "@/db/queries/invitations";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";

@@ -1,6 +1,7 @@
 /** What lies under the map: a company's own outlines and, if it has one, its server of map pictures. */
+
 import { z } from "zod";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 import { readSetting, removeSetting, writeSetting } from "@/db/queries/settings";
 import type { Role } from "@/db/schema/auth";
 import { type Outline, parseOutlines, parseTileTemplate } from "@/lib/map";

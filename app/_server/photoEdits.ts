@@ -1,4 +1,5 @@
 /** A photo arrives in pieces, each of which may come twice; a manager may take one away. */
+
 import { createHash } from "node:crypto";
 import { z } from "zod";
 import {
@@ -10,8 +11,8 @@ import {
   removePhotoFile,
   writePhoto,
 } from "@/db/photoFiles";
+import { addLogEntry } from "@/db/queries/log";
 import { addPhoto, countPhotos, crewsOfVisit, deletePhoto, photoByKey } from "@/db/queries/photos";
-import { addLogEntry } from "@/db/queries/reports";
 import type { Role } from "@/db/schema/auth";
 import {
   crc32,

@@ -5,6 +5,7 @@
 
 import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
+import { addLogEntry } from "@/db/queries/log";
 import { loadKeptPast } from "@/db/queries/pastWeather";
 import { editsSince, type PlanEditRow } from "@/db/queries/planEdits";
 import {
@@ -18,7 +19,6 @@ import {
   putInForce,
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
-import { addLogEntry } from "@/db/queries/reports";
 import { english, type Phrase, phrase, readBack } from "@/lib/phrase";
 import {
   type BrokenByName,

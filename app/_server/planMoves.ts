@@ -1,5 +1,7 @@
 /** What planners do to a plan by hand: visits moved and pinned, each edit recorded, undone and done again. */
+
 import type { Db } from "@/db/open";
+import { addLogEntry } from "@/db/queries/log";
 import {
   editEnds,
   lastChangeOf,
@@ -21,7 +23,6 @@ import {
   setPinned,
   writePlaces,
 } from "@/db/queries/plans";
-import { addLogEntry } from "@/db/queries/reports";
 import { kitRows } from "@/db/queries/storePlan";
 import { english, type Phrase, phrase } from "@/lib/phrase";
 import {

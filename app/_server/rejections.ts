@@ -1,8 +1,9 @@
 /** Turning down what reports propose, of hours or of material: the form, and the record with its reason. */
+
 import { z } from "zod";
 import type { Db } from "@/db/open";
 import { addRejection } from "@/db/queries/actuals";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 
 export interface WantedProposal {
   id: string;

@@ -20,7 +20,8 @@ import type { Db } from "../open";
 import { acceptanceReading, revisit } from "../schema";
 import { currentPolicy } from "./catalogue";
 import { groupBy, loadHop, loadHops } from "./design";
-import { addLogEntry, doneVisits } from "./reports";
+import { addLogEntry } from "./log";
+import { doneVisits } from "./reports";
 
 export type StoredReading = typeof acceptanceReading.$inferSelect;
 export type StoredRevisit = typeof revisit.$inferSelect;

@@ -1,10 +1,11 @@
 /** What the organisation lets each role approve on its own. */
+
 import { and, eq } from "drizzle-orm";
 import { ok, type Result } from "@/lib/result";
 import type { ApprovalLimit, LimitedRole } from "@/lib/stock";
 import type { Db } from "../open";
 import { approvalLimit, item, orderLine } from "../schema";
-import { addLogEntry } from "./reports";
+import { addLogEntry } from "./log";
 
 export type ApprovalLimitRow = ApprovalLimit & { changedBy: string; changedAt: number };
 

@@ -1,8 +1,9 @@
 /** Holds that a clerk sets while a delivery is taken in. */
+
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { type FaultNote, recordFault } from "./faults";
-import type { By } from "./orderSteps";
+import { type FaultNote, recordFault } from "./faultRecord";
+import type { By } from "./log";
 import type { OrderView } from "./orderViews";
 
 /** What is doubted at the door: received, but in no netting, kit or cut until somebody decides. */

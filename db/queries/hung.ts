@@ -1,4 +1,5 @@
 /** Which serial hangs at which end: recorded by a crew's report or at the desk, ended when it is taken down. */
+
 import { and, desc, eq, inArray, isNull } from "drizzle-orm";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
@@ -8,15 +9,10 @@ import { hungUnit, type TakenDown } from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { loadHop } from "./design";
 import { wholeOrNothing } from "./ledger";
-import { addLogEntry } from "./reports";
+import { addLogEntry, type By } from "./log";
 import { variantItems } from "./spares";
 
 export type HungUnit = Omit<typeof hungUnit.$inferSelect, "key">;
-
-interface By {
-  name: string;
-  at: number;
-}
 
 /** What hangs, or ever hung: of some hops, or one serial; the latest first. */
 export function loadHung(

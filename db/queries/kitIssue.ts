@@ -1,4 +1,5 @@
 /** Handing a kit to its crew: from the warehouse to the vehicle, counted by a second person; and taking that back. */
+
 import { eq } from "drizzle-orm";
 import { phrase, shortFigure } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
@@ -11,13 +12,8 @@ import { issuedOf, issueRowsOf } from "./kitSources";
 import { type KitView, loadKitView, piecesInBox } from "./kitView";
 import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
+import { addLogEntry, type By } from "./log";
 import { loadKit, type PlanHead, setKitState } from "./plans";
-import { addLogEntry } from "./reports";
-
-export interface By {
-  name: string;
-  at: number;
-}
 
 export interface IssueNote {
   visitId: string;

@@ -1,4 +1,5 @@
 /** What comes back from a kit that was issued. */
+
 import { eq } from "drizzle-orm";
 import { phrase, shortFigure } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
@@ -6,11 +7,10 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { place } from "../schema";
-import type { By } from "./kitIssue";
 import { issuedOf } from "./kitSources";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
-import { addLogEntry } from "./reports";
+import { addLogEntry, type By } from "./log";
 
 export interface ReturnNote {
   visitId: string;

@@ -1,4 +1,5 @@
 /** Movements that a person records: cuts, and receipts, transfers, counts, scrap and returns outside orders and kits. */
+
 import { eq } from "drizzle-orm";
 import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
@@ -22,8 +23,8 @@ import {
   wholeOrNothing,
 } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
-import { type By, receiveAgain, unreceive } from "./orderSteps";
-import { addLogEntry } from "./reports";
+import { addLogEntry, type By } from "./log";
+import { receiveAgain, unreceive } from "./orderSteps";
 import { loadBalances, loadLots, saveLot } from "./shelves";
 
 export interface CutNote {

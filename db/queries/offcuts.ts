@@ -1,4 +1,5 @@
 /** Cable that no run used, by the ledger and the crews' reports; remnants on the rack; and scrapping one. */
+
 import { phrase, shortFigure } from "@/lib/phrase";
 import { type Result, refused, sentences } from "@/lib/result";
 import type { Offcut, Remnant, ScrapReason } from "@/lib/stock";
@@ -7,8 +8,8 @@ import type { Db } from "../open";
 import { item } from "../schema";
 import { loadDrumAccounts, standingDrum } from "./drumViews";
 import { ledgerReason } from "./ledgerReasons";
+import type { By } from "./log";
 import { recordMovement } from "./movements";
-import type { By } from "./orderSteps";
 
 /**
  * Scrap of drums, the saw allowance of every cut, and what crews reported as left of runs; rows taken back are left

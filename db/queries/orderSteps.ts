@@ -1,4 +1,5 @@
 /** The steps of an order: proposed, approved, sent, received in part or whole, closed; and changes of a proposed one. */
+
 import { and, eq, sql } from "drizzle-orm";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
@@ -7,14 +8,9 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type OrderState, orderLine, purchaseOrder } from "../schema";
 import { loadApprovalLimits } from "./approval";
+import { addLogEntry, type By } from "./log";
 import { SUPPLIER_OPEN } from "./ordersToPlace";
 import { loadOrder } from "./orderViews";
-import { addLogEntry } from "./reports";
-
-export interface By {
-  name: string;
-  at: number;
-}
 
 export function logOrder(db: Db, code: string, action: string, by: By, detail: unknown): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `order ${code}`, detail });

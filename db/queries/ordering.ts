@@ -1,8 +1,9 @@
 /** How an item is ordered: lot rule, its figures and prices, safety stock. */
+
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import type { Db } from "../open";
 import { loadOrdering, type OrderingChange, saveOrdering } from "./catalogue";
-import { addLogEntry } from "./reports";
+import { addLogEntry } from "./log";
 
 /** Saves a change of how an item is ordered; refused with everything that is wrong with its prices. */
 export function changeOrdering(

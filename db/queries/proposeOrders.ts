@@ -1,11 +1,13 @@
 /** From lines to place to proposed orders, one for each supplier. */
+
 import { lotFigures, priceOf } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { purchaseOrder } from "../schema";
 import { loadOrdering } from "./catalogue";
+import type { By } from "./log";
 import { type NewOrder, saveOrder } from "./orderLines";
-import { type By, logOrder } from "./orderSteps";
+import { logOrder } from "./orderSteps";
 import { type OrderToPlace, ordersToPlace, sentToday } from "./ordersToPlace";
 import type { PlanHead } from "./plans";
 import { rulesInForce } from "./programme";

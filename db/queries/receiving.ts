@@ -10,7 +10,8 @@ import { type OrderState, orderLine } from "../schema";
 import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
 import { tryMovement, wholeOrNothing } from "./ledger";
-import { type By, logOrder, settleState, stateProblem } from "./orderSteps";
+import type { By } from "./log";
+import { logOrder, settleState, stateProblem } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
 import { saveLot } from "./shelves";
 

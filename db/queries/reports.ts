@@ -1,8 +1,8 @@
 /** Reports from the field and the log of who did what. */
-import { desc, eq } from "drizzle-orm";
+import { eq } from "drizzle-orm";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { logEntry, reportPart, reportUse, visitReport } from "../schema";
+import { reportPart, reportUse, visitReport } from "../schema";
 
 export interface ReportUse {
   itemCode: string;
@@ -104,23 +104,4 @@ export function workLeft(db: Db): Map<string, number> {
     else left.delete(r.visitId);
   }
   return left;
-}
-
-export function addLogEntry(
-  db: Db,
-  e: { at: number; userName: string; action: string; subject: string; detail?: unknown },
-): void {
-  db.insert(logEntry)
-    .values({ ...e, detail: e.detail ?? {} })
-    .run();
-}
-
-export function loadLog(db: Db, limit: number, subject?: string) {
-  return db
-    .select()
-    .from(logEntry)
-    .where(subject ? eq(logEntry.subject, subject) : undefined)
-    .orderBy(desc(logEntry.id))
-    .limit(limit)
-    .all();
 }

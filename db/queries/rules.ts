@@ -1,4 +1,5 @@
 /** What the Rules pages read and write: versions of rule data, certificates and leave, and the log. */
+
 import { and, asc, count, desc, eq, ne, or, type SQLWrapper, sql } from "drizzle-orm";
 import type { Skill } from "@/lib/hours";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
@@ -6,7 +7,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, crewMember, leave, logEntry, memberSkill, type PolicyKind } from "../schema";
 import { addPolicyVersion, currentPolicy } from "./catalogue";
-import { addLogEntry } from "./reports";
+import { addLogEntry } from "./log";
 
 export interface Who {
   name: string;

@@ -18,9 +18,10 @@ import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { item, place, spareRule } from "../schema";
 import { loadFaults } from "./faultViews";
+import { addLogEntry } from "./log";
 import { loadPlaces, type Place } from "./places";
 import { planInForce } from "./plans";
-import { addLogEntry, doneVisits } from "./reports";
+import { doneVisits } from "./reports";
 import { shelfKey } from "./shelves";
 
 export interface SpareWant extends SpareNumber {

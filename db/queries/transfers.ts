@@ -11,13 +11,8 @@ import { item, planTransfer, stockTransfer } from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
-import { addLogEntry } from "./reports";
+import { addLogEntry, type By } from "./log";
 import { loadBalances, loadLots } from "./shelves";
-
-export interface By {
-  name: string;
-  at: number;
-}
 
 export type PlannedTransferRow = typeof stockTransfer.$inferSelect;
 

@@ -1,4 +1,5 @@
 /** Takes a crew's report in: the report itself, and what it used from the vehicle into the ledger. */
+
 import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
 import { parseVisitId } from "@/lib/programme";
@@ -9,14 +10,15 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
-import { recordFault } from "./faults";
+import { recordFault } from "./faultRecord";
 import { hangUnit, loadHung } from "./hung";
 import { postMovement } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
+import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
-import { addLogEntry, addReport, type ReportUse, reportsOfVisit } from "./reports";
+import { addReport, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances } from "./shelves";
 import { loadCrewFacts } from "./week";
 

@@ -1,4 +1,5 @@
 /** What came with a delivery and is on no line of its order: taken in, and on hold until it goes back or is kept. */
+
 import { eq } from "drizzle-orm";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
@@ -9,7 +10,8 @@ import { item } from "../schema";
 import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
 import { tryMovement, wholeOrNothing } from "./ledger";
-import { type By, logOrder } from "./orderSteps";
+import type { By } from "./log";
+import { logOrder } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
 import { saveLot } from "./shelves";
 

@@ -1,4 +1,5 @@
 /** The open interface as a purchasing program meets it: keys and scopes, answers as described, deliveries booked once. */
+
 import { readdirSync } from "node:fs";
 import path from "node:path";
 import { Validator } from "@seriousme/openapi-schema-validator";
@@ -12,12 +13,12 @@ import { OPERATIONS, type Operation } from "@/app/_server/openInterface/operatio
 import type { Db } from "@/db/open";
 import { interfaceKeys } from "@/db/queries/interfaceKeys";
 import { loadLedger } from "@/db/queries/ledger";
+import { loadLog } from "@/db/queries/log";
 import { saveOrder } from "@/db/queries/orderLines";
 import { sendOrder } from "@/db/queries/orderSteps";
 import { loadOrder } from "@/db/queries/orderViews";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { proposeOrders } from "@/db/queries/proposeOrders";
-import { loadLog } from "@/db/queries/reports";
 import { failedAttempt, idempotencyKey, interfaceKey } from "@/db/schema";
 import { SCOPES, type Scope } from "@/db/schema/auth";
 import { addDays, type InstantMillis } from "@/lib/time";

@@ -10,7 +10,8 @@ import {
 } from "@/db/queries/acceptance";
 import { addPolicyVersion } from "@/db/queries/catalogue";
 import { loadHop, loadHops, saveHops } from "@/db/queries/design";
-import { addReport, loadLog } from "@/db/queries/reports";
+import { loadLog } from "@/db/queries/log";
+import { addReport } from "@/db/queries/reports";
 import { loadHopRows } from "@/db/queries/siteViews";
 import { DEFAULT_ACCEPTANCE_LIMITS, readingsAsked } from "@/lib/acceptance";
 import { addDays } from "@/lib/time";

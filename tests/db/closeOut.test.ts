@@ -2,7 +2,7 @@
 import { beforeEach, expect, test } from "vitest";
 import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
 import { loadHop } from "@/db/queries/design";
-import { recordFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
 import { loadFaults } from "@/db/queries/faultViews";
 import { hangUnit, loadHung, takeDownUnit } from "@/db/queries/hung";
 import { issueKit } from "@/db/queries/kitIssue";

@@ -1,18 +1,8 @@
 /** Counts: blind, each line against the ledger of its moment, approved by somebody else, posted whole and once. */
 import { beforeEach, describe, expect, it } from "vitest";
-import {
-  addFound,
-  approveCount,
-  askRecount,
-  cancelCount,
-  countThing,
-  countUsedSince,
-  handInCount,
-  loadBlindLines,
-  loadCounts,
-  loadDifferences,
-  startCount,
-} from "@/db/queries/counts";
+import { approveCount, askRecount, cancelCount, countUsedSince } from "@/db/queries/countApproval";
+import { loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/countViews";
+import { addFound, countThing, handInCount, startCount } from "@/db/queries/countWork";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadBalances } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";

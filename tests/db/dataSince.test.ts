@@ -1,13 +1,15 @@
 /** What a plan does not know: gates, crews, reports and forecasts that came after it, and holds on the board. */
+
 import { beforeAll, describe, expect, it } from "vitest";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
 import { knownAt, loadDataSince } from "@/db/queries/dataSince";
+import { addLogEntry } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
-import { addLogEntry, addReport } from "@/db/queries/reports";
+import { addReport } from "@/db/queries/reports";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 

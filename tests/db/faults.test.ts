@@ -2,7 +2,8 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import type { Db } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { promiseBack, recordFault, stepFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
+import { promiseBack, stepFault } from "@/db/queries/faultSteps";
 import { loadFaults } from "@/db/queries/faultViews";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { takeBack } from "@/db/queries/movements";

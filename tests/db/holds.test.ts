@@ -1,7 +1,8 @@
 /** Goods doubted at the door: received, on hold, then released, returned to the supplier or scrapped. */
 import { beforeEach, describe, expect, it } from "vitest";
 import { loadDrums } from "@/db/queries/drums";
-import { recordFault, stepFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
+import { stepFault } from "@/db/queries/faultSteps";
 import { loadFaults } from "@/db/queries/faultViews";
 import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import { confirmCut, takeBack } from "@/db/queries/movements";

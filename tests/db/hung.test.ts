@@ -1,7 +1,7 @@
 /** Which serial hangs where: by a crew's report or at the desk, once, until it is exchanged, faulty or taken down. */
 import { beforeEach, expect, it } from "vitest";
 import { loadHop } from "@/db/queries/design";
-import { recordFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
 import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";

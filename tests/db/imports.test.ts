@@ -20,10 +20,10 @@ import {
   saveFileAnswers,
 } from "@/db/queries/imports";
 import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
+import { loadLog } from "@/db/queries/log";
 import { loadOrdersOnTheWay, saveOrder } from "@/db/queries/orderLines";
 import { loadPlaces } from "@/db/queries/places";
 import { loadProgrammeInput, loadWeather } from "@/db/queries/programme";
-import { loadLog } from "@/db/queries/reports";
 import { writeSetting } from "@/db/queries/settings";
 import { loadBalances, loadLots } from "@/db/queries/shelves";
 import { storeRows } from "@/db/queries/storeRows";

@@ -1,9 +1,11 @@
 /** From netting to proposed orders, through approval and sending to receipt in part, whole and beyond. */
+
 import { beforeEach, describe, expect, it } from "vitest";
 import { loadApprovalLimits, setApprovalLimit } from "@/db/queries/approval";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
 import { compareLots, loadNeeds, slipOfLine } from "@/db/queries/itemWhatIf";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
+import { loadLog } from "@/db/queries/log";
 import { recordMovement, takeBack } from "@/db/queries/movements";
 import { loadOnHandRows } from "@/db/queries/onHand";
 import { changeOrdering } from "@/db/queries/ordering";
@@ -15,7 +17,6 @@ import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
 import { proposeOrders } from "@/db/queries/proposeOrders";
 import { receiveOrder } from "@/db/queries/receiving";
-import { loadLog } from "@/db/queries/reports";
 import { loadRunsOut } from "@/db/queries/runsOut";
 import { loadBalances } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";

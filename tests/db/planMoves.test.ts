@@ -1,9 +1,11 @@
 /** Edits by hand, their undo and redo: person by person, with what others did since left as it is. */
+
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
 import { brokenRules, effectOfGroup, type Hand, openPlan, publish } from "@/app/_server/planEdits";
 import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
+import { loadLog } from "@/db/queries/log";
 import { editEnds, editsSince, standingEdits } from "@/db/queries/planEdits";
 import {
   copyAsDraft,
@@ -14,7 +16,6 @@ import {
   type PlannedVisit,
   planInForce,
 } from "@/db/queries/plans";
-import { loadLog } from "@/db/queries/reports";
 import { english, type Phrase } from "@/lib/phrase";
 import { effectOfMove, type NamedMove, otherPlaces, visitPhrase } from "@/lib/programme";
 import type { Result } from "@/lib/result";

@@ -3,7 +3,7 @@ import { beforeEach, expect, test } from "vitest";
 import type { Db } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadHops } from "@/db/queries/design";
-import { recordFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
 import { loadSupplies, rulesInForce } from "@/db/queries/programme";
 import { addReport } from "@/db/queries/reports";
 import { loadSpareDemand, setSpareRule, sparesWanted } from "@/db/queries/spares";

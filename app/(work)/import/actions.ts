@@ -14,7 +14,7 @@ import {
   saveFileAnswers,
   setImportJob,
 } from "@/db/queries/imports";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 import { KIND_NAMES, kindOf, unitsLike } from "@/lib/exchange";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, refused, sentences } from "@/lib/result";

@@ -1,4 +1,5 @@
 /** Keys by which other programs use the open interface: made, shown once, revoked by an administrator. */
+
 import { randomUUID } from "node:crypto";
 import { z } from "zod";
 import type { Db } from "@/db/open";
@@ -8,7 +9,7 @@ import {
   openInterfaceKeys,
   revokeInterfaceKey,
 } from "@/db/queries/interfaceKeys";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 import { SCOPES } from "@/db/schema/auth";
 import { ok, refused } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";

@@ -5,7 +5,8 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
 import { ReportTable } from "@/app/(work)/sites/[code]/VisitTables";
-import type { loadLog, StoredReport } from "@/db/queries/reports";
+import type { loadLog } from "@/db/queries/log";
+import type { StoredReport } from "@/db/queries/reports";
 
 export interface RecordTabProps {
   ends: readonly SiteEnd[];

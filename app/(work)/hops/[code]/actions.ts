@@ -6,7 +6,7 @@ import { homeToday } from "@/app/_server/clock";
 import { reachOfVisit } from "@/app/_server/regions";
 import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
 import { loadHop, saveGate } from "@/db/queries/design";
-import { addLogEntry } from "@/db/queries/reports";
+import { addLogEntry } from "@/db/queries/log";
 import { phrase } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
 import { ok, refused, sentences } from "@/lib/result";

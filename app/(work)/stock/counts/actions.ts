@@ -4,16 +4,8 @@ import { z } from "zod";
 import { type ActionContext, defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet } from "@/app/_server/netAgain";
-import {
-  addFound,
-  approveCount,
-  askRecount,
-  type CountBy,
-  cancelCount,
-  countThing,
-  handInCount,
-  startCount,
-} from "@/db/queries/counts";
+import { approveCount, askRecount, cancelCount } from "@/db/queries/countApproval";
+import { addFound, type CountBy, countThing, handInCount, startCount } from "@/db/queries/countWork";
 import { code, hundredths, LOGISTICS, MANAGERS, quantity, reason, STORE } from "../fields";
 
 const id = z.number().int().positive();

@@ -9,7 +9,7 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { database } from "@/db/open";
-import { loadCounts } from "@/db/queries/counts";
+import { loadCounts } from "@/db/queries/countViews";
 import { loadPlaces } from "@/db/queries/places";
 import { STOCK_ROLES } from "../words";
 import { CountStateMark } from "./CountStateMark";

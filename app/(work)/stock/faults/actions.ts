@@ -4,7 +4,8 @@ import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet } from "@/app/_server/netAgain";
-import { promiseBack, recordFault, stepFault } from "@/db/queries/faults";
+import { recordFault } from "@/db/queries/faultRecord";
+import { promiseBack, stepFault } from "@/db/queries/faultSteps";
 import { FAULT_CAUSES } from "@/lib/stock";
 import { code, date, LOGISTICS, quantity, reason } from "../fields";
 

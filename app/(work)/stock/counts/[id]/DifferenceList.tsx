@@ -5,7 +5,7 @@ import { formatMoney } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { CountDifference } from "@/db/queries/counts";
+import type { CountDifference } from "@/db/queries/countViews";
 import { amountC, itemPath, moneyWords } from "../../words";
 
 /** What was counted against the ledger, what differs first. */

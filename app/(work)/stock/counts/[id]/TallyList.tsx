@@ -8,7 +8,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { BlindLine } from "@/db/queries/counts";
+import type { BlindLine } from "@/db/queries/countViews";
 import { count } from "../actions";
 
 /** What lies at the place, to be counted: without the ledger's figures. */
