@@ -11,6 +11,7 @@ import {
 import type { Db } from "../open";
 import { groupBy } from "./design";
 import { loadHung } from "./hung";
+import { STANDING } from "./reports";
 
 interface MaterialRow extends Omit<HopMaterial, "hopCode"> {
   visitId: string;
@@ -38,7 +39,7 @@ export function loadCloseOut(db: Db): HopCloseOut[] {
        UNION ALL
        SELECT v.visit_id, u.item_code, 0, 0, SUM(u.used_c), SUM(u.left_c)
        FROM report_use u JOIN visit_report v ON v.id = u.report_id
-       WHERE u.run_id IS NOT NULL
+       WHERE u.run_id IS NOT NULL AND ${STANDING}
          AND EXISTS (SELECT 1 FROM movement m WHERE m.run_id = u.run_id AND m.kind = 'cut'
                      AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id))
        GROUP BY v.visit_id, u.item_code`,

@@ -13,6 +13,7 @@ export const LEDGER_REASONS = {
   scrapped: "Scrapped: {{why}}",
   transfer: "Planned transfer {{id}}",
   used: "Reported used by {{name}}",
+  usedOtherwise: "Report corrected by {{name}}",
 } as const;
 
 export const ledgerReason = (

@@ -10,6 +10,7 @@ import { loadDrumAccounts, standingDrum } from "./drumViews";
 import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { recordMovement } from "./movements";
+import { STANDING } from "./reports";
 
 /**
  * Scrap of drums, the saw allowance of every cut, and what crews reported as left of runs; rows taken back are left
@@ -28,7 +29,7 @@ export function loadOffcuts(db: Db, from: CalendarDate, to: CalendarDate): Offcu
        UNION ALL
        SELECT u.item_code, v.worked_on, u.left_c, 'left at the site', i.price_minor, i.currency
        FROM report_use u JOIN visit_report v ON v.id = u.report_id JOIN item i ON i.code = u.item_code
-       WHERE u.run_id IS NOT NULL AND u.left_c > 0 AND v.worked_on BETWEEN @from AND @to
+       WHERE u.run_id IS NOT NULL AND u.left_c > 0 AND ${STANDING} AND v.worked_on BETWEEN @from AND @to
        ORDER BY 2, 1`,
     )
     .all({ from, to }) as Offcut[];

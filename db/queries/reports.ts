@@ -27,6 +27,8 @@ export interface NewReport {
   reportedBy: string;
   reportedAt: number;
   uses: ReportUse[];
+  /** The report of the same visit in whose place it stands. */
+  correctsId?: number;
   /** Minutes that the crew timed, by part of the norms. */
   parts?: readonly { part: string; workedMin: number }[];
 }
@@ -56,11 +58,33 @@ export function addUses(db: Db, reportId: number, uses: readonly ReportUse[]): v
   });
 }
 
-/** All reports, oldest first. */
-export function loadReports(db: Db): StoredReport[] {
-  return db.select().from(visitReport).orderBy(visitReport.id).all();
+/** Of `visit_report v`: no other report stands in its place. Uses, hours and left overs of others count no more. */
+export const STANDING = "NOT EXISTS (SELECT 1 FROM visit_report c WHERE c.corrects_id = v.id)";
+
+/** Those in whose place no other stands, oldest first. */
+function standing<R extends Pick<StoredReport, "id" | "correctsId">>(all: readonly R[]): R[] {
+  const corrected = new Set(all.map((r) => r.correctsId));
+  return all.filter((r) => !corrected.has(r.id));
 }
 
+/** All reports that count, oldest first. */
+export function loadReports(db: Db): StoredReport[] {
+  return standing(db.select().from(visitReport).orderBy(visitReport.id).all());
+}
+
+/** What the reports of a visit that count say of material. */
+export function usesOfVisit(db: Db, visitId: string): (ReportUse & { reportId: number })[] {
+  return db.$client
+    .prepare(
+      `SELECT u.report_id AS reportId, u.item_code AS itemCode, u.run_id AS runId, u.drum_serial AS drumSerial,
+              u.used_c AS usedC, u.left_c AS leftC
+       FROM report_use u JOIN visit_report v ON v.id = u.report_id
+       WHERE v.visit_id = ? AND ${STANDING} ORDER BY u.report_id, u.line_no`,
+    )
+    .all(visitId) as (ReportUse & { reportId: number })[];
+}
+
+/** All reports of a visit, corrected ones too, oldest first. */
 export function reportsOfVisit(db: Db, visitId: string): StoredReport[] {
   return db.select().from(visitReport).where(eq(visitReport.visitId, visitId)).orderBy(visitReport.id).all();
 }

@@ -311,7 +311,7 @@ export function loadReportsOfHops(db: Db, hopCodes: readonly string[]): StoredRe
   const one = db.$client.prepare(
     `SELECT id, key, visit_id AS visitId, hop_code AS hopCode, crew_code AS crewCode, worked_on AS workedOn,
        outcome, worked_min AS workedMin, hold_reason AS holdReason, note,
-       reported_by AS reportedBy, reported_at AS reportedAt
+       reported_by AS reportedBy, reported_at AS reportedAt, corrects_id AS correctsId
      FROM visit_report WHERE hop_code = ?`,
   );
   return hopCodes.flatMap((code) => one.all(code) as StoredReport[]).sort((a, b) => b.id - a.id);

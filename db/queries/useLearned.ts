@@ -7,7 +7,7 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { loadHops } from "./design";
 import { loadTakeoffContext, rulesInForce } from "./programme";
-import { doneVisits } from "./reports";
+import { doneVisits, STANDING } from "./reports";
 
 export interface UsedMaterial {
   lines: readonly UsedLine[];
@@ -81,14 +81,14 @@ interface EndUse {
   items: Map<string, number>;
 }
 
-/** Uses of all reports of an end whose install is done; runs of cable are not rows of the rules. */
+/** Uses of all reports that count of an end whose install is done; runs of cable are not rows of the rules. */
 function usesByEnd(db: Db): Map<string, EndUse> {
   const done = doneVisits(db);
   const rows = db.$client
     .prepare(
       `SELECT v.visit_id AS visitId, u.item_code AS itemCode, SUM(u.used_c) / 100.0 AS quantity
        FROM report_use u JOIN visit_report v ON v.id = u.report_id
-       WHERE u.run_id IS NULL AND u.used_c > 0 GROUP BY v.visit_id, u.item_code ORDER BY v.visit_id, u.item_code`,
+       WHERE u.run_id IS NULL AND u.used_c > 0 AND ${STANDING} GROUP BY v.visit_id, u.item_code ORDER BY v.visit_id, u.item_code`,
     )
     .all() as { visitId: string; itemCode: string; quantity: number }[];
   const ends = new Map<string, EndUse>();

@@ -12,13 +12,13 @@ import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faultRecord";
 import { hangUnit, loadHung } from "./hung";
-import { postMovement } from "./ledger";
+import { cutsMade, postMovement, reverseMovement } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
-import { addReport, type ReportUse, reportsOfVisit } from "./reports";
+import { addReport, type ReportUse, reportsOfVisit, usesOfVisit } from "./reports";
 import { loadBalances } from "./shelves";
 import { loadCrewFacts } from "./week";
 
@@ -154,17 +154,15 @@ export function reportVisit(
     reportedAt: by.now,
     uses,
     parts: input.parts,
+    // The work was finished: what is reported after that stands in the place of what was.
+    correctsId: meanwhile?.outcome === "done" ? meanwhile.id : undefined,
   });
   const readings = takeReadings(db, input, parsed.hopCode, id, by);
   if (!readings.ok) return readings;
   const vehicle = loadCrewFacts(db, visit.crewCode)?.vehiclePlace ?? undefined;
   const hung = takeHung(db, input, { ...parsed, key }, by);
   if (!hung.ok) return hung;
-  const booked = uses.filter(
-    (u, i) =>
-      u.usedC > 0 &&
-      takeOffVehicle(db, u, vehicle, hung.value.get(u.itemCode) ?? [], `${key} ${i}`, input, by),
-  ).length;
+  const bookings = bookUses(db, { input, vehicle, key, serials: hung.value }, by);
   const faults = takeFaults(db, input, { planId: plan.id, vehicle, key }, by);
   if (!faults.ok) return faults;
   addLogEntry(db, {
@@ -181,8 +179,7 @@ export function reportVisit(
   });
   return ok({
     reportId: id,
-    booked,
-    notOnVehicle: uses.filter((u) => u.usedC > 0).length - booked,
+    ...bookings,
     revisits: readings.value,
     faults: faults.value,
   });
@@ -279,6 +276,67 @@ function takeReadings(
     { name: visitor.name, at: now, today },
   );
   return stored.ok ? ok(stored.value.opened) : stored;
+}
+
+/**
+ * Brings the ledger to what the reports of the visit that count say was used, item by item: what is not booked yet is
+ * taken off the vehicle, what is booked too much is put back. Runs leave the ledger when they are cut.
+ */
+function bookUses(
+  db: Db,
+  {
+    input,
+    vehicle,
+    key,
+    serials,
+  }: {
+    input: VisitReportInput;
+    vehicle: string | undefined;
+    key: string;
+    serials: ReadonlyMap<string, readonly string[]>;
+  },
+  by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
+): Pick<ReportTaken, "booked" | "notOnVehicle"> {
+  const cut = cutsMade(db);
+  const uses = usesOfVisit(db, input.visitId);
+  const rows = db.$client
+    .prepare(
+      `SELECT id, item_code AS itemCode, quantity_c AS quantityC FROM movement m
+       WHERE kind = 'installed' AND visit_id = ? AND run_id IS NULL
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       ORDER BY serial IS NOT NULL, id DESC`,
+    )
+    .all(input.visitId) as { id: number; itemCode: string; quantityC: number }[];
+  const wanted = new Map<string, number>(rows.map((r) => [r.itemCode, 0]));
+  let notOnVehicle = 0;
+  for (const u of uses) {
+    if (u.runId === null || u.runId === undefined)
+      wanted.set(u.itemCode, (wanted.get(u.itemCode) ?? 0) + u.usedC);
+    else if (u.usedC > 0 && !cut.has(u.runId)) notOnVehicle++;
+  }
+  let booked = 0;
+  for (const [itemCode, usedC] of wanted) {
+    let bookedC = 0;
+    const own = rows.filter((r) => r.itemCode === itemCode);
+    for (const r of own) bookedC += r.quantityC;
+    for (const r of own) {
+      if (bookedC <= usedC) break;
+      reverseMovement(db, r.id, {
+        key: `put back ${key} ${r.id}`,
+        effectiveOn: by.today,
+        postedAt: by.now,
+        reason: ledgerReason("usedOtherwise", { name: by.visitor.name }),
+        postedBy: by.visitor.name,
+      });
+      bookedC -= r.quantityC;
+    }
+    if (bookedC >= usedC) continue;
+    const use = { itemCode, usedC: usedC - bookedC, leftC: 0 };
+    if (takeOffVehicle(db, use, vehicle, serials.get(itemCode) ?? [], `${key} ${itemCode}`, input, by))
+      booked++;
+    else notOnVehicle++;
+  }
+  return { booked, notOnVehicle };
 }
 
 /**

@@ -1,6 +1,7 @@
 /** What came back from the field, what was imported, and who did what. Rows are added; a file may correct a day's hours. */
 import { sql } from "drizzle-orm";
 import {
+  type AnySQLiteColumn,
   blob,
   check,
   index,
@@ -36,9 +37,12 @@ export const visitReport = sqliteTable(
     note: text("note").notNull().default(""),
     reportedBy: text("reported_by").notNull(),
     reportedAt: integer("reported_at").notNull(),
+    /** The report of the same visit in whose place this one stands; that one counts no more. */
+    correctsId: integer("corrects_id").references((): AnySQLiteColumn => visitReport.id),
   },
   (t) => [
     uniqueIndex("visit_report_key").on(t.key),
+    uniqueIndex("visit_report_corrects").on(t.correctsId),
     index("visit_report_visit").on(t.visitId),
     check("visit_report_outcome", sql`${t.outcome} IN ('done','part done','hold')`),
     check("visit_report_hold", sql`${t.outcome} <> 'hold' OR length(${t.holdReason}) > 0`),

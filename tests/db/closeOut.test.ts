@@ -104,9 +104,23 @@ test("a dead piece that the crew reports goes from the vehicle onto the hold of 
     { state: "on hold", placeCode: "WH-EAST HOLD", visitId: t.visitId },
   ]);
   // One more than the vehicle has left: it was installed, so its hop is not charged twice.
-  expect(report(0, 0, 0, 0, [dead])).toHaveLength(1);
+  expect(report(4, 3, 22.5, 1, [dead])).toHaveLength(1);
   expect(loadFaults(t.db)[0]!.rows[0]!.fromPlace).toBeNull();
   expect(open()[PIECE.code]).toBe(0);
+});
+
+test("a report after a done one stands in its place: nothing is booked twice, and too much is put back", () => {
+  report(4, 3, 22.5, 1);
+  const rows = () => loadLedger(t.db, { limit: 200 }).length;
+  const before = rows();
+  // The hours were wrong: the material is as it was.
+  report(4, 3, 22.5, 1);
+  expect(rows()).toBe(before);
+  expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 200, [TAPE.code]: 0 });
+  report(3, 3, 20, 3.5);
+  expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 300, [TAPE.code]: 0 });
+  report(5, 2, 22.5, 1);
+  expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 100, [TAPE.code]: 100 });
 });
 
 test("what went out is open until it is reported, returned or scrapped; the saw allowance is the drum's", () => {

@@ -31,6 +31,8 @@ export interface ReportLine {
   drumSerial: string | null;
   needed: number;
   isMetres: boolean;
+  /** As it was reported, when the visit was reported done: a correction begins with it. */
+  reported?: { used: number; left: number };
 }
 
 const OUTCOMES = [
@@ -55,6 +57,7 @@ export function ReportForm({
   lines,
   units,
   radios,
+  last,
 }: {
   visitId: string;
   /** For the list of what waits: site and visit. */
@@ -73,6 +76,8 @@ export function ReportForm({
   units: readonly FaultChoice[];
   /** Radios of the end, on a visit that hangs some, with the serial that is known. */
   radios: readonly HungRadio[];
+  /** The report that says done: what is sent now stands in its place. */
+  last?: { workedMin: number; workedOn: string; note: string };
 }) {
   const router = useRouter();
   const { t, locale } = useWords();
@@ -139,20 +144,27 @@ export function ReportForm({
           unit="h"
           min={0.25}
           max={168}
-          step={0.25}
+          step="any"
           hint={t("With the way in and up again. Empty = the next plan counts the whole visit.")}
         />
       ) : null}
       <div className="grid gap-3 sm:grid-cols-2">
-        <DateInput label={t("Day worked")} name="workedOn" defaultValue={today} max={today} required />
+        <DateInput
+          label={t("Day worked")}
+          name="workedOn"
+          defaultValue={last?.workedOn ?? today}
+          max={today}
+          required
+        />
         <NumberInput
           label={t("Hours worked on site")}
           name="hours"
           unit="h"
           min={0}
           max={168}
-          step={0.25}
+          step="any"
           required
+          defaultValue={last && last.workedMin / 60}
           hint={t("Planned {{hours}} h", { hours: formatNumber(plannedMin / 60, 1, locale, true) })}
         />
       </div>
@@ -201,7 +213,7 @@ export function ReportForm({
           <div className="grid gap-3">
             {lines.map((l, i) => {
               const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
-              const counted = outcome === "done" ? planned : 0;
+              const counted = l.reported?.used ?? (outcome === "done" ? planned : 0);
               return (
                 <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
                   <legend>
@@ -221,7 +233,7 @@ export function ReportForm({
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
                     step={l.isMetres ? 0.01 : 1}
-                    defaultValue={0}
+                    defaultValue={l.reported?.left ?? 0}
                   />
                 </fieldset>
               );
@@ -231,7 +243,7 @@ export function ReportForm({
       ) : null}
       {radios.length > 0 ? <HungFields radios={radios} /> : null}
       {units.length > 0 ? <FaultFields items={units} /> : null}
-      <TextArea label={t("Note")} name="note" rows={2} maxLength={2000} />
+      <TextArea label={t("Note")} name="note" rows={2} maxLength={2000} defaultValue={last?.note} />
       <ProblemList problems={problems} />
       {answer ? (
         <Notice kind="good" announce>

@@ -20,6 +20,7 @@ import { type Db, database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadHung } from "@/db/queries/hung";
 import { photosOfVisit } from "@/db/queries/photos";
+import { type ReportUse, usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
@@ -81,6 +82,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const weather = hoursOfVisit(db, desk, words);
   const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
+  const doneReport = last?.outcome === "done" ? last : undefined;
+  const uses = usesOfVisit(db, visit.visitId);
   const setupMin = Math.ceil(estimate.setupMin);
   const arriveMin = onSiteFromMin(visit.startMin, setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
@@ -284,7 +287,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               drumSerial: l.drumSerial,
               needed: l.neededC / 100,
               isMetres: unitOf.get(l.itemCode) === "m",
+              reported: doneReport && reportedUse(uses, l),
             }))}
+            last={doneReport}
             units={unitsOf(kit?.lines ?? [], items)}
             radios={radiosOf(db, desk)}
           />
@@ -292,6 +297,16 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       </div>
     </>
   );
+}
+
+/** What the reports that count said of a kit line. */
+function reportedUse(
+  uses: readonly ReportUse[],
+  line: { itemCode: string; runId: string | null },
+): { used: number; left: number } {
+  const own = uses.filter((u) => u.itemCode === line.itemCode && (u.runId ?? null) === line.runId);
+  const sum = (of: (u: ReportUse) => number) => own.reduce((total, u) => total + of(u), 0) / 100;
+  return { used: sum((u) => u.usedC), left: sum((u) => u.leftC) };
 }
 
 /** Radios that an install or a revisit may hang, with what is known to hang there. */
