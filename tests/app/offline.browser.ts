@@ -71,10 +71,10 @@ test("the week and its visits open with no signal, and say that they are kept", 
   await expect(steps.first()).toContainText(/^1\. /);
   const all = await steps.filter({ visible: true }).count();
   await page.getByRole("radio", { name: /^On the ground \(\d+\)$/ }).check();
+  await expect(page.locator('li[data-where="aloft"]').first()).toBeHidden();
   const ground = await steps.filter({ visible: true }).count();
   expect(ground).toBeGreaterThan(0);
   expect(ground).toBeLessThan(all);
-  await expect(page.locator('li[data-where="aloft"]').first()).toBeHidden();
   await page.goto("/week/visit/never/near/seen");
   await expect(page.getByText("This page was not kept on this phone.")).toBeVisible();
   await offline(context, false);

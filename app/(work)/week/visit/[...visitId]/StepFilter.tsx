@@ -1,6 +1,6 @@
 "use client";
 
-import { type ReactNode, useState } from "react";
+import type { ReactNode } from "react";
 import { Check, FieldGroup } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 
@@ -10,12 +10,11 @@ export interface StepFilterProps {
   children: ReactNode;
 }
 
-/** All steps in their order, or those of one place only; works without a signal. */
+/** All steps in their order, or those of one place only (by the style sheet, so before any script and without a signal). */
 export function StepFilter({ places, children }: StepFilterProps) {
   const { t } = useWords();
-  const [shown, setShown] = useState("");
   return (
-    <div className="ui-steps grid gap-3" data-shown={shown || undefined}>
+    <div className="ui-steps grid gap-3">
       {places.length > 1 ? (
         <FieldGroup label={t("Which steps")}>
           {[{ where: "", words: t("all, in order") }, ...places].map(({ where, words }) => (
@@ -24,8 +23,8 @@ export function StepFilter({ places, children }: StepFilterProps) {
               kind="radio"
               name="steps-where"
               label={words}
-              checked={shown === where}
-              onChange={() => setShown(where)}
+              value={where}
+              defaultChecked={where === ""}
             />
           ))}
         </FieldGroup>
