@@ -87,7 +87,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
                 <svg
                   className="ui-drum-bar"
                   width="100%"
-                  height={BAR.height + 15}
+                  height={BAR_HEIGHT + 15}
                   role="img"
                   aria-label={words}
                 >
@@ -95,7 +95,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
                     x="0"
                     y="1"
                     width={percent(drum.receivedCm)}
-                    height={BAR.height}
+                    height={BAR_HEIGHT}
                     fill="var(--raised)"
                     stroke="var(--edge)"
                   />
@@ -121,7 +121,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
                           x={x}
                           y="1"
                           width={width}
-                          height={BAR.height}
+                          height={BAR_HEIGHT}
                           fill={fill}
                           stroke="var(--petrol)"
                           strokeWidth={cut ? 1 : 0}
@@ -130,7 +130,7 @@ export function DrumDrawing(props: DrumDrawingProps) {
                           x={x}
                           y="1"
                           width={width}
-                          height={BAR.height}
+                          height={BAR_HEIGHT}
                           overflow="hidden"
                           aria-hidden="true"
                         >
@@ -175,13 +175,13 @@ export function DrumDrawing(props: DrumDrawingProps) {
                       <line
                         x1={percent(cm)}
                         x2={percent(cm)}
-                        y1={BAR.height + 1}
-                        y2={BAR.height + 5}
+                        y1={BAR_HEIGHT + 1}
+                        y2={BAR_HEIGHT + 5}
                         stroke="var(--edge)"
                       />
                       <text
                         x={percent(cm)}
-                        y={BAR.height + 15}
+                        y={BAR_HEIGHT + 15}
                         className="ui-drum-mark"
                         textAnchor={cm === 0 ? "start" : cm >= scaleCm ? "end" : "middle"}
                       >
@@ -226,8 +226,8 @@ export function DrumDrawing(props: DrumDrawingProps) {
   );
 }
 
-/** Points of the drawing: a length and two lines of a name have room one above the other. */
-const BAR = { height: 42 };
+/** Pixels: a length and two lines of a name have room one above the other. */
+const BAR_HEIGHT = 42;
 
 /** "VH044 near R1" as "VH044" and "near R1". */
 function linesOf(name: string): readonly string[] {

@@ -1,5 +1,5 @@
 /** Reports from the field and the log of who did what. */
-import { eq } from "drizzle-orm";
+import { eq, isNotNull, notInArray } from "drizzle-orm";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { reportPart, reportUse, visitReport } from "../schema";
@@ -61,27 +61,33 @@ export function addUses(db: Db, reportId: number, uses: readonly ReportUse[]): v
 /** Of `visit_report v`: no other report stands in its place. Uses, hours and left overs of others count no more. */
 export const STANDING = "NOT EXISTS (SELECT 1 FROM visit_report c WHERE c.corrects_id = v.id)";
 
-/** Those in whose place no other stands, oldest first. */
-function standing<R extends Pick<StoredReport, "id" | "correctsId">>(all: readonly R[]): R[] {
-  const corrected = new Set(all.map((r) => r.correctsId));
-  return all.filter((r) => !corrected.has(r.id));
-}
-
 /** All reports that count, oldest first. */
 export function loadReports(db: Db): StoredReport[] {
-  return standing(db.select().from(visitReport).orderBy(visitReport.id).all());
+  const corrected = db
+    .select({ id: visitReport.correctsId })
+    .from(visitReport)
+    .where(isNotNull(visitReport.correctsId));
+  return db
+    .select()
+    .from(visitReport)
+    .where(notInArray(visitReport.id, corrected))
+    .orderBy(visitReport.id)
+    .all();
 }
 
+/** A line of what was used, as it is kept. */
+export type StoredUse = typeof reportUse.$inferSelect;
+
 /** What the reports of a visit that count say of material. */
-export function usesOfVisit(db: Db, visitId: string): (ReportUse & { reportId: number })[] {
+export function usesOfVisit(db: Db, visitId: string): StoredUse[] {
   return db.$client
     .prepare(
-      `SELECT u.report_id AS reportId, u.item_code AS itemCode, u.run_id AS runId, u.drum_serial AS drumSerial,
+      `SELECT u.report_id AS reportId, u.line_no AS lineNo, u.item_code AS itemCode, u.run_id AS runId, u.drum_serial AS drumSerial,
               u.used_c AS usedC, u.left_c AS leftC
        FROM report_use u JOIN visit_report v ON v.id = u.report_id
        WHERE v.visit_id = ? AND ${STANDING} ORDER BY u.report_id, u.line_no`,
     )
-    .all(visitId) as (ReportUse & { reportId: number })[];
+    .all(visitId) as StoredUse[];
 }
 
 /** All reports of a visit, corrected ones too, oldest first. */

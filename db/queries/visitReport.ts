@@ -12,18 +12,14 @@ import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faultRecord";
 import { hangUnit, loadHung } from "./hung";
-import { cutsMade, postMovement, reverseMovement } from "./ledger";
-import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
-import { addReport, type ReportUse, reportsOfVisit, usesOfVisit } from "./reports";
+import { bookReportedUse, type UseBooked } from "./reportedUse";
+import { addReport, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances } from "./shelves";
 import { loadCrewFacts } from "./week";
-
-/** One piece. */
-const ONE_C = 100;
 
 export interface VisitReportInput {
   visitId: string;
@@ -55,12 +51,8 @@ export interface ReportingVisitor {
   crewId: string | null;
 }
 
-export interface ReportTaken {
+export interface ReportTaken extends UseBooked {
   reportId: number;
-  /** Lines whose use was taken off the vehicle's stock. */
-  booked: number;
-  /** Lines that the vehicle did not hold: reported, but the ledger is untouched. */
-  notOnVehicle: number;
   /** Revisits that failed readings asked for, by visit id. */
   revisits: string[];
   /** Faulty units put on hold, by number. */
@@ -162,7 +154,11 @@ export function reportVisit(
   const vehicle = loadCrewFacts(db, visit.crewCode)?.vehiclePlace ?? undefined;
   const hung = takeHung(db, input, { ...parsed, key }, by);
   if (!hung.ok) return hung;
-  const bookings = bookUses(db, { input, vehicle, key, serials: hung.value }, by);
+  const bookings = bookReportedUse(
+    db,
+    { visitId: input.visitId, vehicle, key, serials: hung.value },
+    { name: visitor.name, at: by.now, today: by.today },
+  );
   const faults = takeFaults(db, input, { planId: plan.id, vehicle, key }, by);
   if (!faults.ok) return faults;
   addLogEntry(db, {
@@ -276,109 +272,4 @@ function takeReadings(
     { name: visitor.name, at: now, today },
   );
   return stored.ok ? ok(stored.value.opened) : stored;
-}
-
-/**
- * Brings the ledger to what the reports of the visit that count say was used, item by item: what is not booked yet is
- * taken off the vehicle, what is booked too much is put back. Runs leave the ledger when they are cut.
- */
-function bookUses(
-  db: Db,
-  {
-    input,
-    vehicle,
-    key,
-    serials,
-  }: {
-    input: VisitReportInput;
-    vehicle: string | undefined;
-    key: string;
-    serials: ReadonlyMap<string, readonly string[]>;
-  },
-  by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
-): Pick<ReportTaken, "booked" | "notOnVehicle"> {
-  const cut = cutsMade(db);
-  const uses = usesOfVisit(db, input.visitId);
-  const rows = db.$client
-    .prepare(
-      `SELECT id, item_code AS itemCode, quantity_c AS quantityC FROM movement m
-       WHERE kind = 'installed' AND visit_id = ? AND run_id IS NULL
-         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
-       ORDER BY serial IS NOT NULL, id DESC`,
-    )
-    .all(input.visitId) as { id: number; itemCode: string; quantityC: number }[];
-  const wanted = new Map<string, number>(rows.map((r) => [r.itemCode, 0]));
-  let notOnVehicle = 0;
-  for (const u of uses) {
-    if (u.runId === null || u.runId === undefined)
-      wanted.set(u.itemCode, (wanted.get(u.itemCode) ?? 0) + u.usedC);
-    else if (u.usedC > 0 && !cut.has(u.runId)) notOnVehicle++;
-  }
-  let booked = 0;
-  for (const [itemCode, usedC] of wanted) {
-    let bookedC = 0;
-    const own = rows.filter((r) => r.itemCode === itemCode);
-    for (const r of own) bookedC += r.quantityC;
-    for (const r of own) {
-      if (bookedC <= usedC) break;
-      reverseMovement(db, r.id, {
-        key: `put back ${key} ${r.id}`,
-        effectiveOn: by.today,
-        postedAt: by.now,
-        reason: ledgerReason("usedOtherwise", { name: by.visitor.name }),
-        postedBy: by.visitor.name,
-      });
-      bookedC -= r.quantityC;
-    }
-    if (bookedC >= usedC) continue;
-    const use = { itemCode, usedC: usedC - bookedC, leftC: 0 };
-    if (takeOffVehicle(db, use, vehicle, serials.get(itemCode) ?? [], `${key} ${itemCode}`, input, by))
-      booked++;
-    else notOnVehicle++;
-  }
-  return { booked, notOnVehicle };
-}
-
-/**
- * Posts the use of one line from the vehicle's balances, first lot first; false when the vehicle holds too little. Of
- * pieces whose serials were read each is a row of its own, with its serial.
- */
-function takeOffVehicle(
-  db: Db,
-  use: ReportUse,
-  vehicle: string | undefined,
-  serials: readonly string[],
-  key: string,
-  input: VisitReportInput,
-  by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
-): boolean {
-  if (!vehicle) return false;
-  const rows = loadBalances(db, use.itemCode).filter((b) => b.placeCode === vehicle && b.drumSerial === "");
-  if (rows.reduce((sum, b) => sum + b.quantityC, 0) < use.usedC) return false;
-  let left = use.usedC;
-  const unread = [...serials];
-  for (const [i, b] of rows.entries()) {
-    let quantityC = Math.min(left, b.quantityC);
-    left -= quantityC;
-    const row = {
-      kind: "installed" as const,
-      itemCode: use.itemCode,
-      lotCode: b.lotCode || undefined,
-      owner: b.owner,
-      fromPlace: vehicle,
-      // Booked when it is reported: the issue to the vehicle may be younger than the work.
-      effectiveOn: by.today,
-      postedAt: by.now,
-      visitId: input.visitId,
-      runId: use.runId,
-      reason: ledgerReason("used", { name: by.visitor.name }),
-      postedBy: by.visitor.name,
-    };
-    for (; quantityC >= ONE_C && unread.length > 0; quantityC -= ONE_C) {
-      const serial = unread.shift()!;
-      postMovement(db, { ...row, key: `installed ${key} ${i} ${serial}`, serial, quantityC: ONE_C });
-    }
-    if (quantityC > 0) postMovement(db, { ...row, key: `installed ${key} ${i}`, quantityC });
-  }
-  return true;
 }

@@ -9,7 +9,7 @@ import { issueKit } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitView } from "@/db/queries/kitView";
-import { loadLedger } from "@/db/queries/ledger";
+import { loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { reportVisit } from "@/db/queries/visitReport";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
@@ -121,6 +121,26 @@ test("a report after a done one stands in its place: nothing is booked twice, an
   expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 300, [TAPE.code]: 0 });
   report(5, 2, 22.5, 1);
   expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 100, [TAPE.code]: 100 });
+});
+
+test("what somebody booked by hand for the visit is no report's to put back", () => {
+  postMovement(t.db, {
+    key: "by hand",
+    kind: "installed",
+    itemCode: PIECE.code,
+    owner: "contractor",
+    fromPlace: "VAN-1",
+    quantityC: 100,
+    effectiveOn: TODAY,
+    postedAt: BY.at,
+    visitId: t.visitId,
+    reason: "told by telephone",
+    postedBy: BY.name,
+  });
+  report(4, 3, 22.5, 1);
+  expect(open()[PIECE.code]).toBe(100);
+  report(0, 3, 22.5, 1);
+  expect(open()[PIECE.code]).toBe(500);
 });
 
 test("what went out is open until it is reported, returned or scrapped; the saw allowance is the drum's", () => {

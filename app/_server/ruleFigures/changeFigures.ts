@@ -1,30 +1,17 @@
 /** Changing figures of rule data: what each may be, and what must stand in order. */
 import type { HourNorms, ThreePoint } from "@/lib/hours";
 import { type Phrase, phrase } from "@/lib/phrase";
-import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
+import { ok, type Problem, problem, type Result, refused, sentences } from "@/lib/result";
 import { POLICY_FIGURES, parsePolicy, type TakeoffPolicy } from "@/lib/takeoff";
 import { type WeatherPolicy, WORK_CLASSES } from "@/lib/weather";
 import type { Figure, FigureGroup, FigureValue } from "./figure";
 import { type FigureKind, figuresOf, fullBody, valueAt } from "./figuresOf";
 import { CLASS_TITLES } from "./weatherFigures";
 
-const bad = (
-  group: FigureGroup,
-  f: Figure,
-  value: unknown,
-  rule: string,
-  message: Phrase,
-  remedy: Phrase,
-): Problem => ({
-  path: `${group.title}: ${f.label}`,
-  rule,
-  value: value ?? "",
-  ...sentences(message, remedy),
-});
-
 function problemOf(group: FigureGroup, f: Figure, value: FigureValue): Problem | undefined {
   const of = (figure: number) => (f.unit ? `${figure} ${f.unit}` : String(figure));
-  const is = (rule: string, message: Phrase, remedy: Phrase) => bad(group, f, value, rule, message, remedy);
+  const is = (rule: string, message: Phrase, remedy: Phrase) =>
+    problem(`${group.title}: ${f.label}`, rule, value ?? "", message, remedy);
   if (value === null)
     return f.isOptional
       ? undefined

@@ -7,13 +7,14 @@ import { formatDate, formatNumber, formatShare, NO_VALUE } from "@/app/_ui/forma
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import { StateMark } from "@/app/_ui/StateMark";
 import type { Db } from "@/db/open";
 import type { PlanHead } from "@/db/queries/plans";
 import { loadRisk, type StoredRisk } from "@/db/queries/risk";
 import { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
-import { AssessDraftLine } from "./AssessDraftLine";
+import { AssessLine } from "../../programme/finish/AssessLine";
+import { dateOrLater } from "../../programme/finish/words";
+import { Means } from "./Means";
 
 const HOPS_SHOWN = 30;
 
@@ -33,7 +34,7 @@ export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHea
       flush
     >
       <div className="px-4 pt-2">
-        <AssessDraftLine
+        <AssessLine
           planId={head.id}
           words={ageWords(head, mine, today, words)}
           // The plan in force is worked out without its number as well.
@@ -88,17 +89,17 @@ interface FiguresProps {
 }
 
 async function Figures({ mine, theirs, headId, otherId }: FiguresProps) {
-  const { t, locale } = await serverWords();
-  const day = (on: CalendarDate | undefined) => (on ? formatDate(on, "weekday", locale) : t("later"));
+  const words = await serverWords();
+  const { t, locale } = words;
   const rows: { label: string; said: (s: Sureness) => string; worth: (s: Sureness) => number }[] = [
     {
       label: t("Finished in one run of two (P50)"),
-      said: (s) => day(s.p50On),
+      said: (s) => dateOrLater(s.p50On, words),
       worth: (s) => -dayWorth(s.p50On),
     },
     {
       label: t("Finished in four runs of five (P80)"),
-      said: (s) => day(s.p80On),
+      said: (s) => dateOrLater(s.p80On, words),
       worth: (s) => -dayWorth(s.p80On),
     },
     {
@@ -136,7 +137,7 @@ async function Figures({ mine, theirs, headId, otherId }: FiguresProps) {
               {otherId === undefined ? null : <td>{theirs ? said(theirs) : NO_VALUE}</td>}
               <td>{said(mine)}</td>
               {otherId === undefined ? null : (
-                <td>{theirs ? <Means change={worth(mine) - worth(theirs)} /> : NO_VALUE}</td>
+                <td>{theirs ? <Means gain={worth(mine) - worth(theirs)} /> : NO_VALUE}</td>
               )}
             </tr>
           ))}
@@ -149,15 +150,9 @@ async function Figures({ mine, theirs, headId, otherId }: FiguresProps) {
 /** Days as a number; what was not finished within the runs' days comes after all of them. */
 const dayWorth = (on: CalendarDate | undefined) => (on ? Date.parse(on) : Number.MAX_SAFE_INTEGER);
 
-async function Means({ change }: { change: number }) {
-  const { t } = await serverWords();
-  if (change === 0) return <span className="text-quiet">{t("the same")}</span>;
-  return <StateMark state={change > 0 ? "pass" : "warn"}>{change > 0 ? t("better") : t("worse")}</StateMark>;
-}
-
 async function Changes({ changes }: { changes: readonly PromiseChange[] }) {
-  const { t, locale } = await serverWords();
-  const day = (on: CalendarDate | undefined) => (on ? formatDate(on, "weekday", locale) : t("later"));
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
     <ScrollRegion label={t("Promises that become surer or less sure")}>
       <table className="ui-facts">
@@ -183,10 +178,10 @@ async function Changes({ changes }: { changes: readonly PromiseChange[] }) {
               </th>
               <td data-align="end">{formatShare(c.before, 0, locale)}</td>
               <td data-align="end">{formatShare(c.after, 0, locale)}</td>
-              <td>{day(c.p80Before)}</td>
-              <td>{day(c.p80After)}</td>
+              <td>{dateOrLater(c.p80Before, words)}</td>
+              <td>{dateOrLater(c.p80After, words)}</td>
               <td>
-                <Means change={c.after - c.before} />
+                <Means gain={c.after - c.before} />
               </td>
             </tr>
           ))}

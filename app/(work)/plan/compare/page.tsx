@@ -29,6 +29,7 @@ import {
 import { DraftActions } from "../DraftActions";
 import { sayVisit } from "../sayVisit";
 import { brokenWords } from "../why";
+import { Means } from "./Means";
 import { SurenessPanel } from "./SurenessPanel";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -362,7 +363,7 @@ async function FigureRow({
   before?: number;
   after: number;
 }) {
-  const { t, locale } = await serverWords();
+  const { locale } = await serverWords();
   const digits = unit === "h" ? 1 : 0;
   const raw = before === undefined ? undefined : after - before;
   // What rounds to nothing is no change, and no "-0".
@@ -377,14 +378,8 @@ async function FigureRow({
       </td>
       <td>{unit}</td>
       <td>
-        {change === undefined ? (
-          NO_VALUE
-        ) : change === 0 ? (
-          <span className="text-quiet">{t("the same")}</span>
-        ) : (
-          // Each figure is a cost: less of it is better.
-          <StateMark state={change < 0 ? "pass" : "warn"}>{change < 0 ? t("better") : t("worse")}</StateMark>
-        )}
+        {/* Each figure is a cost: less of it is better. */}
+        {change === undefined ? NO_VALUE : <Means gain={-change} />}
       </td>
     </tr>
   );

@@ -7,7 +7,6 @@ import { LinkButton } from "@/app/_ui/Button";
 import { CriticalityChart } from "@/app/_ui/charts/CriticalityChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
-import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -19,7 +18,7 @@ import { type FinishDrivers, loadDrivers } from "@/db/queries/risk";
 import type { RiskByName } from "@/lib/programme";
 import { AssessLine } from "./AssessLine";
 import { CrewDrivers, HopFinishes, ItemDrivers, VisitDrivers } from "./DriverTables";
-import { CAUSE_WORDS, lastPromise, START_WORDS, workPhrase, yearsWords } from "./words";
+import { CAUSE_WORDS, dateOrLater, lastPromise, START_WORDS, workPhrase, yearsWords } from "./words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("What drives the finish") };
@@ -170,9 +169,6 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
     </>
   );
 }
-
-const dateOrLater = (on: Parameters<typeof formatDate>[0], { t, locale }: Words) =>
-  on ? formatDate(on, "day", locale) : t("later");
 
 async function DriversOf({ tab, drivers }: { tab: "visits" | "crews" | "items"; drivers: FinishDrivers }) {
   const { t, say } = await serverWords();

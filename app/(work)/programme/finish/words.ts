@@ -1,5 +1,6 @@
 /** Words for what a simulation of the plan found. */
 
+import { formatDate } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { VisitDriver } from "@/db/queries/risk";
 import { figure, type Phrase, phrase } from "@/lib/phrase";
@@ -59,3 +60,7 @@ export function yearsWords({ years }: Pick<RiskByName, "years">, { t }: Words): 
     span: years.length === 1 ? first : t("{{from}} to {{to}}", { from: first, to: last }),
   });
 }
+
+/** A day of a run that was followed; undefined = it did not end within the days that were. */
+export const dateOrLater = (on: CalendarDate | undefined, { t, locale }: Words): string =>
+  on ? formatDate(on, "day", locale) : t("later");

@@ -1,8 +1,6 @@
-"use client";
-
 import type { ReactNode } from "react";
+import { serverWords } from "@/app/_server/language";
 import { Check, FieldGroup } from "@/app/_ui/Field";
-import { useWords } from "@/app/_ui/language/LanguageProvider";
 
 export interface StepFilterProps {
   /** Where there are steps, and what that is called. */
@@ -11,8 +9,8 @@ export interface StepFilterProps {
 }
 
 /** All steps in their order, or those of one place only (by the style sheet, so before any script and without a signal). */
-export function StepFilter({ places, children }: StepFilterProps) {
-  const { t } = useWords();
+export async function StepFilter({ places, children }: StepFilterProps) {
+  const { t } = await serverWords();
   return (
     <div className="ui-steps grid gap-3">
       {places.length > 1 ? (

@@ -20,7 +20,7 @@ import { type Db, database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadHung } from "@/db/queries/hung";
 import { photosOfVisit } from "@/db/queries/photos";
-import { type ReportUse, usesOfVisit } from "@/db/queries/reports";
+import { type StoredUse, usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
@@ -269,6 +269,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 ? `, ${t("{{time}} left", { time: formatDuration(last.leftMin, locale) })}`
                 : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
+              {doneReport ? (
+                <p>{t("What is sent now stands in its place; the form begins with what it said.")}</p>
+              ) : null}
             </Notice>
           ) : null}
           <ReportForm
@@ -289,7 +292,13 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               isMetres: unitOf.get(l.itemCode) === "m",
               reported: doneReport && reportedUse(uses, l),
             }))}
-            last={doneReport}
+            last={
+              doneReport && {
+                workedMin: doneReport.workedMin,
+                workedOn: doneReport.workedOn,
+                note: doneReport.note,
+              }
+            }
             units={unitsOf(kit?.lines ?? [], items)}
             radios={radiosOf(db, desk)}
           />
@@ -301,11 +310,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
 
 /** What the reports that count said of a kit line. */
 function reportedUse(
-  uses: readonly ReportUse[],
+  uses: readonly StoredUse[],
   line: { itemCode: string; runId: string | null },
 ): { used: number; left: number } {
-  const own = uses.filter((u) => u.itemCode === line.itemCode && (u.runId ?? null) === line.runId);
-  const sum = (of: (u: ReportUse) => number) => own.reduce((total, u) => total + of(u), 0) / 100;
+  const own = uses.filter((u) => u.itemCode === line.itemCode && u.runId === line.runId);
+  const sum = (of: (u: StoredUse) => number) => own.reduce((total, u) => total + of(u), 0) / 100;
   return { used: sum((u) => u.usedC), left: sum((u) => u.leftC) };
 }
 

@@ -1,0 +1,132 @@
+/** Material that crews report as used, in the ledger: its rows follow the reports that count. */
+import type { CalendarDate } from "@/lib/time";
+import type { Db } from "../open";
+import { cutsMade, postMovement, reverseMovement } from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
+import type { By } from "./log";
+import { usesOfVisit } from "./reports";
+import { loadBalances } from "./shelves";
+
+/** One piece. */
+const ONE_C = 100;
+
+export interface ReportedUse {
+  visitId: string;
+  /** Place from which it was used; undefined = the crew's vehicle is not known. */
+  vehicle: string | undefined;
+  /** The report's: `${visitId} report ${no}`. */
+  key: string;
+  /** Serials that were read on this visit, by item. */
+  serials: ReadonlyMap<string, readonly string[]>;
+}
+
+export interface UseBooked {
+  /** Items of which something was taken off the vehicle's stock. */
+  booked: number;
+  /** Lines that the vehicle did not hold: reported, but not booked. */
+  notOnVehicle: number;
+}
+
+type Reporter = By & { today: CalendarDate };
+
+/**
+ * Brings the rows of a visit's reports to what those that count say was used, item by item: what is not booked yet is
+ * taken off the vehicle, what is booked too much is put back. Rows that somebody posted by hand are left alone. Runs
+ * leave the ledger when they are cut.
+ */
+export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): UseBooked {
+  const rows = rowsOfReports(db, use.visitId);
+  const cut = cutsMade(db);
+  const wanted = new Map<string, number>(rows.map((r) => [r.itemCode, 0]));
+  let notOnVehicle = 0;
+  for (const u of usesOfVisit(db, use.visitId)) {
+    if (u.runId === null) wanted.set(u.itemCode, (wanted.get(u.itemCode) ?? 0) + u.usedC);
+    else if (u.usedC > 0 && !cut.has(u.runId)) notOnVehicle++;
+  }
+  let booked = 0;
+  for (const [itemCode, usedC] of wanted) {
+    const own = rows.filter((r) => r.itemCode === itemCode);
+    const bookedC = putBack(db, own, usedC, use.key, by);
+    if (bookedC >= usedC) continue;
+    if (takeOffVehicle(db, { ...use, itemCode, quantityC: usedC - bookedC }, by)) booked++;
+    else notOnVehicle++;
+  }
+  return { booked, notOnVehicle };
+}
+
+interface BookedRow {
+  id: number;
+  itemCode: string;
+  quantityC: number;
+}
+
+/** What reports of the visit booked and nobody took back; rows that name a serial last, then the newest first. */
+function rowsOfReports(db: Db, visitId: string): BookedRow[] {
+  return db.$client
+    .prepare(
+      `SELECT id, item_code AS itemCode, quantity_c AS quantityC FROM movement m
+       WHERE kind = 'installed' AND visit_id = @visitId
+         AND substr(key, 1, length(@prefix)) = @prefix
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       ORDER BY serial IS NOT NULL, id DESC`,
+    )
+    .all({ visitId, prefix: `installed ${visitId} report ` }) as BookedRow[];
+}
+
+/** Puts rows of an item back on the vehicle until no more than `usedC` is booked; gives what is booked then. */
+function putBack(db: Db, own: readonly BookedRow[], usedC: number, key: string, by: Reporter): number {
+  let bookedC = own.reduce((sum, r) => sum + r.quantityC, 0);
+  for (const r of own) {
+    if (bookedC <= usedC) break;
+    reverseMovement(db, r.id, {
+      key: `put back ${key} ${r.id}`,
+      effectiveOn: by.today,
+      postedAt: by.at,
+      reason: ledgerReason("usedOtherwise", { name: by.name }),
+      postedBy: by.name,
+    });
+    bookedC -= r.quantityC;
+  }
+  return bookedC;
+}
+
+/**
+ * Posts the use of an item from the vehicle's balances, first lot first; false when the vehicle holds too little. Of
+ * pieces whose serials were read each is a row of its own, with its serial.
+ */
+function takeOffVehicle(
+  db: Db,
+  use: ReportedUse & { itemCode: string; quantityC: number },
+  by: Reporter,
+): boolean {
+  const { vehicle, itemCode, visitId } = use;
+  if (!vehicle) return false;
+  const rows = loadBalances(db, itemCode).filter((b) => b.placeCode === vehicle && b.drumSerial === "");
+  if (rows.reduce((sum, b) => sum + b.quantityC, 0) < use.quantityC) return false;
+  let left = use.quantityC;
+  const unread = [...(use.serials.get(itemCode) ?? [])];
+  for (const [i, b] of rows.entries()) {
+    let quantityC = Math.min(left, b.quantityC);
+    left -= quantityC;
+    const key = `installed ${use.key} ${itemCode} ${i}`;
+    const row = {
+      kind: "installed" as const,
+      itemCode,
+      lotCode: b.lotCode || undefined,
+      owner: b.owner,
+      fromPlace: vehicle,
+      // Booked when it is reported: the issue to the vehicle may be younger than the work.
+      effectiveOn: by.today,
+      postedAt: by.at,
+      visitId,
+      reason: ledgerReason("used", { name: by.name }),
+      postedBy: by.name,
+    };
+    for (; quantityC >= ONE_C && unread.length > 0; quantityC -= ONE_C) {
+      const serial = unread.shift()!;
+      postMovement(db, { ...row, key: `${key} ${serial}`, serial, quantityC: ONE_C });
+    }
+    if (quantityC > 0) postMovement(db, { ...row, key, quantityC });
+  }
+  return true;
+}
