@@ -1,7 +1,9 @@
 /** Material that crews report as used, in the ledger: its rows follow the reports that count. */
+import { phrase } from "@/lib/phrase";
+import { ok, problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { cutsMade, postMovement, reverseMovement } from "./ledger";
+import { cutsMade, ledgerRefusal, postMovement, reverseMovement } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { usesOfVisit } from "./reports";
@@ -34,7 +36,7 @@ type Reporter = By & { today: CalendarDate };
  * taken off the vehicle, what is booked too much is put back. Rows that somebody posted by hand are left alone. Runs
  * leave the ledger when they are cut.
  */
-export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): UseBooked {
+export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): Result<UseBooked> {
   const rows = rowsOfReports(db, use.visitId);
   const cut = cutsMade(db);
   const wanted = new Map<string, number>(rows.map((r) => [r.itemCode, 0]));
@@ -46,12 +48,13 @@ export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): UseBook
   let booked = 0;
   for (const [itemCode, usedC] of wanted) {
     const own = rows.filter((r) => r.itemCode === itemCode);
-    const bookedC = putBack(db, own, usedC, use.key, by);
-    if (bookedC >= usedC) continue;
-    if (takeOffVehicle(db, { ...use, itemCode, quantityC: usedC - bookedC }, by)) booked++;
+    const left = putBack(db, own, usedC, use.key, by);
+    if (!left.ok) return left;
+    if (left.value >= usedC) continue;
+    if (takeOffVehicle(db, { ...use, itemCode, quantityC: usedC - left.value }, by)) booked++;
     else notOnVehicle++;
   }
-  return { booked, notOnVehicle };
+  return ok({ booked, notOnVehicle });
 }
 
 interface BookedRow {
@@ -73,21 +76,47 @@ function rowsOfReports(db: Db, visitId: string): BookedRow[] {
     .all({ visitId, prefix: `installed ${visitId} report ` }) as BookedRow[];
 }
 
-/** Puts rows of an item back on the vehicle until no more than `usedC` is booked; gives what is booked then. */
-function putBack(db: Db, own: readonly BookedRow[], usedC: number, key: string, by: Reporter): number {
+/**
+ * Puts rows of an item back on the vehicle until no more than `usedC` is booked; gives what is booked then. Refused when
+ * the ledger knows that a piece went on since, such as one that was found faulty.
+ */
+function putBack(
+  db: Db,
+  own: readonly BookedRow[],
+  usedC: number,
+  key: string,
+  by: Reporter,
+): Result<number> {
   let bookedC = own.reduce((sum, r) => sum + r.quantityC, 0);
   for (const r of own) {
     if (bookedC <= usedC) break;
-    reverseMovement(db, r.id, {
-      key: `put back ${key} ${r.id}`,
-      effectiveOn: by.today,
-      postedAt: by.at,
-      reason: ledgerReason("usedOtherwise", { name: by.name }),
-      postedBy: by.name,
-    });
+    try {
+      reverseMovement(db, r.id, {
+        key: `put back ${key} ${r.id}`,
+        effectiveOn: by.today,
+        postedAt: by.at,
+        reason: ledgerReason("usedOtherwise", { name: by.name }),
+        postedBy: by.name,
+      });
+    } catch (error) {
+      const words = ledgerRefusal(error);
+      if (words === undefined) throw error;
+      return refused(
+        problem(
+          "uses",
+          "ledger",
+          r.itemCode,
+          phrase("{{item}} cannot go back on the vehicle by the books: {{why}}.", {
+            item: r.itemCode,
+            why: words,
+          }),
+          phrase("Leave its use as it was reported, or ask logistics to settle it first."),
+        ),
+      );
+    }
     bookedC -= r.quantityC;
   }
-  return bookedC;
+  return ok(bookedC);
 }
 
 /**

@@ -159,6 +159,7 @@ export function reportVisit(
     { visitId: input.visitId, vehicle, key, serials: hung.value },
     { name: visitor.name, at: by.now, today: by.today },
   );
+  if (!bookings.ok) return bookings;
   const faults = takeFaults(db, input, { planId: plan.id, vehicle, key }, by);
   if (!faults.ok) return faults;
   addLogEntry(db, {
@@ -175,7 +176,7 @@ export function reportVisit(
   });
   return ok({
     reportId: id,
-    ...bookings,
+    ...bookings.value,
     revisits: readings.value,
     faults: faults.value,
   });

@@ -4,6 +4,7 @@ import { loadHop } from "@/db/queries/design";
 import { recordFault } from "@/db/queries/faultRecord";
 import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
+import { loadBalances } from "@/db/queries/shelves";
 import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";
 import { loadCrewFacts } from "@/db/queries/week";
 import type { Result } from "@/lib/result";
@@ -143,8 +144,78 @@ it("comes with a crew's report: the serial hangs, and the ledger's row of its us
     [null, 100],
     ["RU-5", 100],
   ]);
-  // A second report that says it again changes nothing.
+  const onVehicle = () =>
+    loadBalances(t.db, itemCode)
+      .filter((b) => b.placeCode === vehicle)
+      .reduce((sum, b) => sum + b.quantityC, 0);
+  // A second report that says it again changes nothing of what hangs.
   expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }], 0), by))).toBe("ok");
   expect(loadHung(t.db, { serial: "RU-5" })).toHaveLength(1);
+  // With nothing used the pieces are back on the vehicle by the books, the one with the serial too.
+  expect(onVehicle()).toBe(200);
+  expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }]), by))).toBe("ok");
+  expect(onVehicle()).toBe(0);
   expect(ledgerDifferences(t.db)).toEqual([]);
+});
+
+it("refuses a correction that would put a unit back which was found faulty since", () => {
+  const vehicle = loadCrewFacts(t.db, "C1")!.vehiclePlace!;
+  const row = { itemCode, owner: "customer" as const, effectiveOn: TODAY, postedAt: BY.at, reason: "test" };
+  postMovement(t.db, {
+    ...row,
+    postedBy: "T",
+    key: "in",
+    kind: "receipt",
+    toPlace: "WH-EAST",
+    quantityC: 100,
+  });
+  postMovement(t.db, {
+    ...row,
+    postedBy: "T",
+    key: "out",
+    kind: "transfer",
+    fromPlace: "WH-EAST",
+    toPlace: vehicle,
+    quantityC: 100,
+  });
+  const send = (used: number, hung: VisitReportInput["hung"]) =>
+    reportVisit(
+      t.db,
+      {
+        visitId: t.visitId,
+        workedOn: TODAY,
+        outcome: "done",
+        workedMin: 400,
+        holdReason: "",
+        note: "",
+        readings: [],
+        parts: [],
+        hung,
+        uses: [{ itemCode, runId: null, drumSerial: null, used, left: 0 }],
+      },
+      {
+        visitor: { userId: "u", name: "Ann", role: "manager", crewId: null },
+        now: BY.at,
+        today: TODAY,
+      },
+    );
+  expect(rule(send(1, [{ oduLabel: label, serial: "RU-6" }]))).toBe("ok");
+  const fault = recordFault(
+    t.db,
+    {
+      key: "fault of RU-6",
+      itemCode,
+      serial: "RU-6",
+      quantity: 1,
+      cause: "failed in service",
+      symptom: "no power",
+      warehouseCode: "WH-EAST",
+      foundOn: TODAY,
+      today: TODAY,
+    },
+    BY,
+  );
+  expect(rule(fault)).toBe("ok");
+  expect(rule(send(0, []))).toBe("ledger");
+  expect(rule(send(1, []))).toBe("ok");
 });
