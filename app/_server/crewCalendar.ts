@@ -13,7 +13,7 @@ import {
 import { addLogEntry } from "@/db/queries/log";
 import { loadCrewFacts } from "@/db/queries/week";
 import { writeCalendar } from "@/lib/calendar";
-import { parseVisitId } from "@/lib/programme";
+import { onSiteFromMin, parseVisitId } from "@/lib/programme";
 import { ok, type Problem, refused } from "@/lib/result";
 import { addDays, type CalendarDate, instantAt } from "@/lib/time";
 import type { ActionContext, ActionDefinition } from "./carryOut";
@@ -111,18 +111,22 @@ export function calendarOf(db: Db, crewCode: string, today: CalendarDate): strin
 
 function eventOf(v: CalendarVisit) {
   const part = parseVisitId(v.visitId)?.part ?? 1;
+  // From when the crew is on site, maybe the evening before; without kept hours from when the work begins.
+  const arriveMin = onSiteFromMin(v.startMin, v.setupMin) ?? v.startMin ?? 0;
   const what = v.kind === "alignment" ? "Alignment and acceptance" : "Install";
   return {
     uid: `${v.visitId}@bothends`,
     sequence: v.changes,
     changedAt: v.changedAt,
-    startsAt: instantAt(v.startOn!, v.startMin ?? 0, v.zone),
+    startsAt: instantAt(v.startOn!, arriveMin, v.zone),
     endsAt: instantAt(v.endOn!, v.endMin ?? 0, v.zone),
     summary: `${what} ${v.hopCode}, ${v.side} end${part > 1 ? `, visit ${part}` : ""}`,
     location: `${v.siteCode} ${v.siteName}`,
     position: v.position,
     description: [
-      `Work planned from ${v.startOn} ${formatClock(v.startMin)} to ${v.endOn} ${formatClock(v.endMin)} (${v.zone}); set-up comes before.`,
+      v.setupMin === null
+        ? `Work planned from ${v.startOn} ${formatClock(v.startMin)} to ${v.endOn} ${formatClock(v.endMin)} (${v.zone}); set-up comes before.`
+        : `On site from about ${formatClock(arriveMin)}, set-up first. Work planned from ${v.startOn} ${formatClock(v.startMin)} to ${v.endOn} ${formatClock(v.endMin)} (${v.zone}).`,
       "The plan may change: see My week before you leave, for kit, steps and weather.",
       "A planning aid: it never says that it is safe to climb; the crew on site decides.",
     ].join("\n"),

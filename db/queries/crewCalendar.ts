@@ -4,6 +4,7 @@ import type { CalendarDate, InstantMillis } from "@/lib/time";
 import type { Db } from "../open";
 import { crewCalendar } from "../schema";
 import { loadSite } from "./design";
+import { loadVisitEstimate } from "./estimates";
 import { loadCrewVisits, type PlannedVisit, planInForce } from "./plans";
 
 export interface CalendarAddress {
@@ -42,6 +43,8 @@ export function removeCalendarAddress(db: Db, crewCode: string): boolean {
 export interface CalendarVisit extends PlannedVisit {
   siteName: string;
   zone: string;
+  /** From arrival until work begins; null = no hours are kept for it. */
+  setupMin: number | null;
   position?: { latDeg: number; lonDeg: number };
   /** How often plans that were put in force gave it another crew or other times. */
   changes: number;
@@ -62,6 +65,7 @@ export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate)
         ...v,
         siteName: site.name,
         zone: site.zone,
+        setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
         position: site.position,
         ...history.get(v.visitId)!,
       };

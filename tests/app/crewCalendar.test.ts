@@ -10,7 +10,7 @@ import {
 import type { Db } from "@/db/open";
 import { copyAsDraft, putInForce, writePlaces } from "@/db/queries/plans";
 import { searchLog } from "@/db/queries/rules";
-import { crewCalendar, idempotencyKey } from "@/db/schema";
+import { crewCalendar, endEstimate, idempotencyKey } from "@/db/schema";
 import { addDays, type InstantMillis, instantAt } from "@/lib/time";
 import { BY, type TestStock, TODAY, testStock } from "../db/make";
 import { visitorAs } from "../helpers/visitor";
@@ -97,6 +97,31 @@ test("it holds the crew's visits of the plan in force, at their sites' own times
   expect(events[0]?.startDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 480, zone));
   expect(events[0]?.endDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 900, zone));
   expect(events[0]?.description).toContain("never says that it is safe to climb");
+});
+
+test("a visit begins when its crew must be there, and the text says when the work begins", () => {
+  db.insert(endEstimate)
+    .values({
+      endId: stock.visitId.split("/install")[0]!,
+      takeoff: {},
+      estimate: { setupMin: 62.4 },
+      basis: "test",
+      failCount: 0,
+      warnCount: 0,
+      cableM: 0,
+      massKg: 0,
+      installMin: 0,
+      p80Min: 0,
+    })
+    .run();
+  const [first, other] = eventsOf(calendarOf(db, "C1", TODAY));
+  const zone = /\(([A-Za-z]+\/[A-Za-z_]+)\)/.exec(first?.description ?? "")?.[1] ?? "";
+  // The work begins at 08:00; 62.4 minutes of set-up count as 63.
+  expect(first?.startDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 417, zone));
+  expect(first?.description).toContain(
+    `On site from about 06:57, set-up first. Work planned from ${addDays(TODAY, 1)} 08:00 to`,
+  );
+  expect(other?.description).toContain("set-up comes before");
 });
 
 test("a visit that a later plan moves keeps its name and counts the change; the others stay as they were", () => {
