@@ -19,6 +19,8 @@ export interface ProblemListProps {
   title?: string;
   /** Show at most so many; the rest is counted. */
   most?: number;
+  /** What a field is called where no form around the list tells it. */
+  nameOf?: (path: string) => string;
 }
 
 function shown(value: unknown): string | undefined {
@@ -54,7 +56,7 @@ function useLabels(
 }
 
 /** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
-export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
+export function ProblemList({ problems, title, most = 200, nameOf }: ProblemListProps) {
   const words = useWords();
   const { t } = words;
   const root = useRef<HTMLDivElement>(null);
@@ -98,7 +100,7 @@ export function ProblemList({ problems, title, most = 200 }: ProblemListProps) {
                   </td>
                 ) : null}
                 <th scope="row" data-label={t("Field")}>
-                  {labels.get(p.path) ?? p.path}
+                  {nameOf?.(p.path) ?? labels.get(p.path) ?? p.path}
                 </th>
                 <td data-label={t("Value")}>
                   <code>{shown(p.value) ?? t("(empty)")}</code>

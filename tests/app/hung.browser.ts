@@ -77,9 +77,11 @@ test.describe("on the phone", () => {
     const hop = first.split("/")[3] ?? "";
     await expect(page.getByText(new RegExp(`RU-88001 hangs at the .* end of ${hop}`)).first()).toBeVisible();
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    await expect(page.locator("th", { hasText: /^Serial of \S+$/ })).toBeVisible();
     await field.fill("RU-88002");
     await page.getByRole("button", { name: "Send report" }).click();
     await expect(page.getByText(/^Report received\./)).toBeVisible();
+    await expect(page.getByText(/^The server did not take the report/)).toHaveCount(0);
 
     await page.context().clearCookies();
     await asLogistics(page);

@@ -93,6 +93,11 @@ test("a report written without a signal waits through a closed page and goes out
   await page.getByRole("button", { name: "Send report" }).click();
   await expect(page.getByText("1 report waits on this phone")).toBeVisible();
   await expect(page.getByText(/There is no signal/)).toBeVisible();
+  // Pressed once more, changed or not: a visit is done once.
+  await page.getByRole("button", { name: "Send report" }).click();
+  await fillReport(page, "6.75", "note offline 1");
+  await page.getByRole("button", { name: "Send report" }).click();
+  await expect(page.getByText("1 report waits on this phone")).toBeVisible();
   await expectNoAxeViolations(page);
   await page.close();
 

@@ -9,6 +9,7 @@ import { Dialog } from "@/app/_ui/Dialog";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { reportFieldName } from "./reportFields";
 
 const WORDS = {
   sending: "Sending now.",
@@ -62,7 +63,16 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
       kind="problem"
       title={t("The server did not take the report of {{visit}}", { visit: report.label })}
     >
-      <ProblemList problems={report.problems ?? []} />
+      <ProblemList
+        problems={report.problems ?? []}
+        nameOf={(path) => reportFieldName(path, report.report, t)}
+      />
+      {mayForce ? null : (
+        <p>
+          {t("Corrected in the visit's form and sent, the new report takes its place.")}{" "}
+          <Link href={`/week/visit/${report.visitId}`}>{t("Open the visit")}</Link>
+        </p>
+      )}
       <div className="mt-2 flex flex-wrap gap-2">
         {mayForce ? (
           <Button size="small" onClick={() => void outbox.sendAnyway(report)}>
@@ -70,7 +80,7 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
           </Button>
         ) : (
           <Button size="small" onClick={() => void outbox.sendAgain(report)}>
-            {t("Try again")}
+            {t("Send the same again")}
           </Button>
         )}
         <Button size="small" onClick={() => setAsking(true)}>

@@ -1,3 +1,4 @@
+import type { ReportTaken } from "@/db/queries/visitReport";
 import type { Problem, Result } from "@/lib/result";
 import { putReport, removeReport, type WaitingReport, waitingReports } from "./store";
 
@@ -7,7 +8,7 @@ export type SendState = "sent" | "no signal" | "signed out" | "server busy";
 export interface SendRound {
   state: SendState;
   /** Answers of those that arrived, by key. */
-  arrived: Map<string, unknown>;
+  arrived: Map<string, ReportTaken>;
 }
 
 /**
@@ -22,14 +23,17 @@ export async function sendWaiting(userId: string): Promise<SendRound> {
 }
 
 async function sendInTurn(userId: string): Promise<SendRound> {
-  const arrived = new Map<string, unknown>();
-  const own = (await waitingReports()).filter((r) => r.userId === userId && !r.problems);
-  for (const waiting of own) {
+  const arrived = new Map<string, ReportTaken>();
+  const ownWaiting = async () => (await waitingReports()).filter((r) => r.userId === userId && !r.problems);
+  // Read anew each time: what arrives changes what is known of the rest.
+  for (let own = await ownWaiting(); own[0]; own = await ownWaiting()) {
+    const [waiting, ...rest] = own;
     const answer = await sendOne(waiting);
     if (typeof answer === "string") return { state: answer, arrived };
     if (answer.ok) {
       await removeReport(waiting.key);
       arrived.set(waiting.key, answer.value);
+      for (const later of rest) await putReport(knowing(later, waiting.visitId, answer.value.reportId));
     } else {
       await putReport({ ...waiting, problems: answer.problems });
     }
@@ -37,7 +41,15 @@ async function sendInTurn(userId: string): Promise<SendRound> {
   return { state: "sent", arrived };
 }
 
-async function sendOne(waiting: WaitingReport): Promise<Result<unknown> | Exclude<SendState, "sent">> {
+/** Who wrote two reports of one visit on this phone knew of the first when writing the second. */
+function knowing(later: WaitingReport, visitId: string, reportId: number): WaitingReport {
+  const seen = later.report.lastSeenReportId;
+  return later.visitId === visitId && typeof seen === "number" && seen < reportId
+    ? { ...later, report: { ...later.report, lastSeenReportId: reportId } }
+    : later;
+}
+
+async function sendOne(waiting: WaitingReport): Promise<Result<ReportTaken> | Exclude<SendState, "sent">> {
   let response: Response;
   try {
     response = await fetch("/api/reports", {
@@ -51,8 +63,10 @@ async function sendOne(waiting: WaitingReport): Promise<Result<unknown> | Exclud
   if (response.status === 401) return "signed out";
   if (response.status === 429 || response.status >= 500) return "server busy";
   try {
-    const body = (await response.json()) as { ok: boolean; value?: unknown; problems?: Problem[] };
-    return body.ok ? { ok: true, value: body.value } : { ok: false, problems: body.problems ?? [] };
+    const body = (await response.json()) as { ok: boolean; value?: ReportTaken; problems?: Problem[] };
+    return body.ok && body.value
+      ? { ok: true, value: body.value }
+      : { ok: false, problems: body.problems ?? [] };
   } catch {
     return "server busy"; // the answer broke off: it is not known whether it arrived
   }

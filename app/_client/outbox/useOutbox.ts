@@ -1,7 +1,9 @@
 "use client";
 
 import { useCallback, useEffect, useState } from "react";
+import type { ReportTaken } from "@/db/queries/visitReport";
 import { type SendState, sendWaiting } from "./send";
+import { standsFor } from "./standsFor";
 import { putReport, removeReport, type WaitingReport, waitingReports } from "./store";
 
 export interface Outbox {
@@ -9,9 +11,13 @@ export interface Outbox {
   reports: readonly WaitingReport[] | undefined;
   state: SendState | "sending" | undefined;
   /** Answers of those that arrived since the page was opened, by key. */
-  arrived: ReadonlyMap<string, unknown>;
-  /** Keeps a report on the phone, then tries to send all that wait. */
-  add: (report: WaitingReport) => Promise<void>;
+  arrived: ReadonlyMap<string, ReportTaken>;
+  /**
+   * Keeps a report on the phone in place of those it stands for, then tries to send all that wait. Gives the key under
+   * which it waits.
+   * @param insteadOf the report that the same form sent before; over when it was refused
+   */
+  add: (report: WaitingReport, insteadOf?: string) => Promise<string>;
   sendNow: () => void;
   /** A refused report once more as it is. */
   sendAgain: (report: WaitingReport) => Promise<void>;
@@ -27,7 +33,7 @@ const CHANNEL = "bothends reports";
 export function useOutbox(userId: string): Outbox {
   const [reports, setReports] = useState<readonly WaitingReport[]>();
   const [state, setState] = useState<Outbox["state"]>();
-  const [arrived, setArrived] = useState<ReadonlyMap<string, unknown>>(new Map());
+  const [arrived, setArrived] = useState<ReadonlyMap<string, ReportTaken>>(new Map());
 
   const read = useCallback(async () => {
     setReports((await waitingReports()).filter((r) => r.userId === userId));
@@ -76,10 +82,13 @@ export function useOutbox(userId: string): Outbox {
     reports,
     state,
     arrived,
-    add: async (report) => {
-      await putReport(report);
+    add: async (report, insteadOf) => {
+      const { key, replaced } = standsFor(report, await waitingReports(), insteadOf);
+      if (key === report.key) await putReport(report);
+      for (const other of replaced) await removeReport(other);
       await changed();
       await send();
+      return key;
     },
     sendNow: () => void send(),
     sendAgain,

@@ -90,7 +90,7 @@ export function ReportForm({
     setOutcome(values.outcome ?? "done"),
   );
 
-  const answer = sent === undefined ? undefined : (outbox.arrived.get(sent) as ReportTaken | undefined);
+  const answer = sent === undefined ? undefined : outbox.arrived.get(sent);
   useEffect(() => {
     if (answer) router.refresh();
   }, [answer, router]);
@@ -98,19 +98,20 @@ export function ReportForm({
   async function send(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
     const data = new FormData(event.currentTarget);
-    const key = newKey();
+    const before = sent;
     try {
-      setSent(key);
+      setSent(undefined);
       // Whatever becomes of them, the report must not wait for its photos.
       await releasePhotos(userId, visitId).catch(() => undefined);
-      await outbox.add({
-        key,
+      const report = {
+        key: newKey(),
         userId,
         visitId,
         label,
         writtenAtMillis: Date.now(),
         report: { ...reportOf(data, { visitId, outcome, readings, tasks, lines, radios }), lastSeenReportId },
-      });
+      };
+      setSent(await outbox.add(report, before));
       setProblems([]);
       draft.clear();
     } catch {
