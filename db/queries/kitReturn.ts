@@ -7,7 +7,7 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { place } from "../schema";
-import { issuedOf } from "./kitSources";
+import { outOfKit } from "./kitOut";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
@@ -24,7 +24,7 @@ export interface ReturnNote {
 /** Brings unused material from the vehicle back into a warehouse. */
 export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: number }> {
   return wholeOrNothing(db, () => {
-    const issued = issuedOf(db, note.visitId);
+    const issued = outOfKit(db, note.visitId);
     const problems: Problem[] = [];
     const lines = note.lines.filter((l) => l.quantityC > 0);
     if (lines.length === 0)
@@ -51,7 +51,7 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
       const out = issued.find(
         (r) => r.itemCode === l.itemCode && r.lotCode === l.lotCode && r.owner === l.owner,
       );
-      const open = out ? out.issuedC - out.returnedC : 0;
+      const open = out?.outC ?? 0;
       if (out && l.quantityC <= open) return [{ ...l, from: out.vehiclePlace }];
       problems.push(
         problem(
@@ -59,7 +59,9 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
           "return-more",
           l.quantityC / 100,
           phrase("Only {{open}} of it is out for this visit.", { open: shortFigure(open / 100) }),
-          phrase("Correct the quantity; what was found besides is a count adjustment."),
+          phrase(
+            "Correct the quantity. Where less was used than reported, let the crew report it anew; what was found besides is a count adjustment.",
+          ),
         ),
       );
       return [];

@@ -3,6 +3,7 @@ import type { Owner } from "@/lib/site";
 import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
+import { issuedOf } from "./kitOut";
 import type { StoredKit } from "./plans";
 import { loadBalances, loadLots } from "./shelves";
 
@@ -146,38 +147,4 @@ export function sourcesIssued(db: Db, kit: StoredKit): PickSource[][] {
           : [];
       });
   });
-}
-
-export interface IssuedRow {
-  itemCode: string;
-  name: string;
-  unit: string;
-  lotCode: string;
-  owner: Owner;
-  vehiclePlace: string;
-  issuedC: number;
-  returnedC: number;
-}
-
-export function issueRowsOf(db: Db, visitId: string): number[] {
-  return db.$client
-    .prepare("SELECT id FROM movement WHERE kind = 'issue' AND visit_id = ? ORDER BY id")
-    .pluck()
-    .all(visitId) as number[];
-}
-
-/** What went out for a visit and what came back, by item and lot; rows taken back are left out. */
-export function issuedOf(db: Db, visitId: string): IssuedRow[] {
-  return db.$client
-    .prepare(
-      `SELECT m.item_code AS itemCode, i.name, i.unit, COALESCE(m.lot_code, '') AS lotCode, m.owner,
-              CASE m.kind WHEN 'issue' THEN m.to_place ELSE m.from_place END AS vehiclePlace,
-              SUM(CASE m.kind WHEN 'issue' THEN m.quantity_c ELSE 0 END) AS issuedC,
-              SUM(CASE m.kind WHEN 'return' THEN m.quantity_c ELSE 0 END) AS returnedC
-       FROM movement m JOIN item i ON i.code = m.item_code
-       WHERE m.visit_id = ? AND m.kind IN ('issue','return')
-         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
-       GROUP BY 1, 4, 5, 6 ORDER BY 1, 4`,
-    )
-    .all(visitId) as IssuedRow[];
 }

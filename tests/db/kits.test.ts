@@ -2,15 +2,17 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { writing } from "@/db/open";
 import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
+import { outOfKit } from "@/db/queries/kitOut";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
-import { boxQuantityC, issuedOf } from "@/db/queries/kitSources";
+import { boxQuantityC } from "@/db/queries/kitSources";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
-import { cutsMade, ledgerDifferences, loadLedger } from "@/db/queries/ledger";
+import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit } from "@/db/queries/plans";
 import { loadBalances } from "@/db/queries/shelves";
+import { reportVisit } from "@/db/queries/visitReport";
 import type { ItemCategory } from "@/lib/site";
 import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
@@ -288,10 +290,66 @@ describe("return", () => {
     expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 400]]);
     const more = back(500, "return two");
     expect(more.ok ? "ok" : more.problems[0]!.rule).toBe("return-more");
-    expect(issuedOf(t.db, t.visitId).find((r) => r.itemCode === PIECE.code)).toMatchObject({
+    expect(outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code)).toMatchObject({
       issuedC: 600,
       returnedC: 200,
     });
+  });
+
+  const report = (usedC: number, leftC: number) =>
+    reportVisit(
+      t.db,
+      {
+        visitId: t.visitId,
+        outcome: "done",
+        workedOn: TODAY,
+        workedMin: 240,
+        holdReason: "",
+        note: "",
+        readings: [],
+        parts: [],
+        uses: [{ itemCode: PIECE.code, runId: null, drumSerial: null, used: usedC / 100, left: leftC / 100 }],
+      },
+      {
+        visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
+        now: BY.at,
+        today: TODAY,
+      },
+    );
+  const pieces = () => outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code);
+
+  it("counts what was used, and offers what the crew has left over", () => {
+    expect(pieces()).toMatchObject({ usedC: 0, outC: 600, leftC: null });
+    expect(report(400, 200).ok).toBe(true);
+    expect(pieces()).toMatchObject({ issuedC: 600, usedC: 400, returnedC: 0, outC: 200, leftC: 200 });
+    const more = back(300);
+    expect(more.ok ? "ok" : more.problems[0]!).toMatchObject({ rule: "return-more", path: PIECE.code });
+    expect(back(150).ok).toBe(true);
+    expect(pieces()).toMatchObject({ returnedC: 150, outC: 50, leftC: 50 });
+    // Reported anew: less was used after all, and what came back stays back.
+    expect(report(350, 250).ok).toBe(true);
+    expect(pieces()).toMatchObject({ usedC: 350, returnedC: 150, outC: 100, leftC: 100 });
+    expect(back(100, "return two").ok).toBe(true);
+    expect(pieces()).toMatchObject({ outC: 0, leftC: 0 });
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("never counts as out what the vehicle does not hold any more", () => {
+    writing(t.db, () =>
+      postMovement(t.db, {
+        key: "lost",
+        kind: "scrap",
+        itemCode: PIECE.code,
+        owner: "contractor",
+        fromPlace: "VAN-1",
+        quantityC: 450,
+        effectiveOn: TODAY,
+        postedAt: BY.at,
+        reason: "lost on the road",
+        postedBy: BY.name,
+      }),
+    );
+    expect(pieces()).toMatchObject({ issuedC: 600, usedC: 0, outC: 150 });
   });
 
   it("moves nothing twice for one key", () => {

@@ -9,19 +9,19 @@ import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
-import type { IssuedRow } from "@/db/queries/kitSources";
+import type { OutRow } from "@/db/queries/kitOut";
 import { giveBack, undoIssue } from "../actions";
 
 export interface ReturnPanelProps {
   visitId: string;
-  rows: readonly IssuedRow[];
+  rows: readonly OutRow[];
   warehouses: readonly { code: string; name: string }[];
   toPlace: string;
-  /** Nothing was returned yet: the whole issue may be taken back. */
+  /** Nothing was used or returned yet: the whole issue may be taken back. */
   mayUndo: boolean;
 }
 
-const nameOf = (r: IssuedRow): string => `${r.itemCode} ${r.lotCode}`;
+const nameOf = (r: OutRow): string => `${r.itemCode} ${r.lotCode}`;
 
 /** Unused material comes back onto the shelf; a wrong issue is taken back whole. */
 export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: ReturnPanelProps) {
@@ -30,6 +30,8 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
   const [quantities, setQuantities] = useState<Readonly<Record<string, string>>>({});
   const [open, setOpen] = useState(false);
   const [reason, setReason] = useState("");
+  // Begins with what the crew said it has left over: that is what comes back.
+  const typed = (r: OutRow) => quantities[nameOf(r)] ?? (r.leftC ? String(r.leftC / 100) : "");
   const key = useRef(newKey());
   const back = useSend(giveBack);
   const undo = useSend(undoIssue);
@@ -42,7 +44,7 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
       }
     >
       {rows.length === 0 ? (
-        <p>{t("Everything issued has come back.")}</p>
+        <p>{t("Nothing of the kit is out any more: all was used or has come back.")}</p>
       ) : (
         <form
           className="ui-form"
@@ -57,7 +59,7 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
                   itemCode: r.itemCode,
                   lotCode: r.lotCode,
                   owner: r.owner,
-                  quantity: Number(quantities[nameOf(r)] || 0),
+                  quantity: Number(typed(r) || 0),
                 })),
               },
               ({ rows: n }) => {
@@ -87,9 +89,16 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
                 }
                 unit={t(r.unit)}
                 min={0}
-                max={(r.issuedC - r.returnedC) / 100}
-                hint={t("{{quantity}} out.", { quantity: amount((r.issuedC - r.returnedC) / 100, r.unit) })}
-                value={quantities[nameOf(r)] ?? ""}
+                max={r.outC / 100}
+                hint={
+                  r.leftC
+                    ? t("{{quantity}} out; {{left}} left over by the crew's report.", {
+                        quantity: amount(r.outC / 100, r.unit),
+                        left: amount(r.leftC / 100, r.unit),
+                      })
+                    : t("{{quantity}} out.", { quantity: amount(r.outC / 100, r.unit) })
+                }
+                value={typed(r)}
                 onChange={(e) => setQuantities({ ...quantities, [nameOf(r)]: e.target.value })}
               />
             ))}

@@ -17,7 +17,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
-import { issuedOf } from "@/db/queries/kitSources";
+import { outOfKit } from "@/db/queries/kitOut";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
@@ -59,7 +59,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const short = kit.lines.filter((l) => l.shortC > 0 || l.missingC > 0);
   const path = kitPath(visitId);
   const places = loadPlaces(db);
-  const issued = issuedOf(db, visitId);
+  const issued = outOfKit(db, visitId);
   const picked = kit.lines.filter((l) => l.pickedC > 0).length;
   return (
     <>
@@ -152,7 +152,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           />
           {kit.state === "issued" ? (
             <>
-              <Panel title={t("On the vehicle")} note={t("Issued less returned.")} flush>
+              <Panel title={t("On the vehicle")} note={t("Issued less used and returned.")} flush>
                 <ScrollRegion label={t("Issued material")}>
                   <table className="ui-facts">
                     <thead>
@@ -164,7 +164,13 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                           {t("Issued")}
                         </th>
                         <th scope="col" data-align="end">
+                          {t("Used")}
+                        </th>
+                        <th scope="col" data-align="end">
                           {t("Returned")}
+                        </th>
+                        <th scope="col" data-align="end">
+                          {t("Still out")}
                         </th>
                       </tr>
                     </thead>
@@ -177,7 +183,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                           <td>{r.lotCode || "–"}</td>
                           <td>{r.vehiclePlace}</td>
                           <td data-align="end">{amount(r.issuedC / 100, r.unit)}</td>
+                          <td data-align="end">{amount(r.usedC / 100, r.unit)}</td>
                           <td data-align="end">{amount(r.returnedC / 100, r.unit)}</td>
+                          <td data-align="end">{amount(r.outC / 100, r.unit)}</td>
                         </tr>
                       ))}
                     </tbody>
@@ -187,10 +195,10 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
               {isLead ? null : (
                 <ReturnPanel
                   visitId={visitId}
-                  rows={issued.filter((r) => r.returnedC < r.issuedC)}
+                  rows={issued.filter((r) => r.outC > 0)}
                   warehouses={places.filter((p) => p.kind === "warehouse")}
                   toPlace={kit.placeCode}
-                  mayUndo={!issued.some((r) => r.returnedC > 0)}
+                  mayUndo={!issued.some((r) => r.returnedC + r.usedC > 0)}
                 />
               )}
             </>

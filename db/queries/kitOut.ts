@@ -1,0 +1,81 @@
+/** What of an issued kit is out: what the ledger says was issued, used and returned for its visit. */
+import type { Owner } from "@/lib/site";
+import type { Db } from "../open";
+import { usesOfVisit } from "./reports";
+import { loadBalances } from "./shelves";
+
+export interface IssuedRow {
+  itemCode: string;
+  name: string;
+  unit: string;
+  lotCode: string;
+  owner: Owner;
+  vehiclePlace: string;
+  issuedC: number;
+  returnedC: number;
+  /** By the visit's reports, from this lot and vehicle. */
+  usedC: number;
+}
+
+export interface OutRow extends IssuedRow {
+  /** Still on the vehicle for this visit; never more than the vehicle holds of the lot. */
+  outC: number;
+  /** Of it what the crew reported as left over; null = its reports do not say. */
+  leftC: number | null;
+}
+
+export function issueRowsOf(db: Db, visitId: string): number[] {
+  return db.$client
+    .prepare("SELECT id FROM movement WHERE kind = 'issue' AND visit_id = ? ORDER BY id")
+    .pluck()
+    .all(visitId) as number[];
+}
+
+/** What went out for a visit, by item and lot, with what was used and came back; rows taken back are left out. */
+export function issuedOf(db: Db, visitId: string): IssuedRow[] {
+  return db.$client
+    .prepare(
+      `SELECT m.item_code AS itemCode, i.name, i.unit, COALESCE(m.lot_code, '') AS lotCode, m.owner,
+              CASE m.kind WHEN 'issue' THEN m.to_place ELSE m.from_place END AS vehiclePlace,
+              SUM(CASE m.kind WHEN 'issue' THEN m.quantity_c ELSE 0 END) AS issuedC,
+              SUM(CASE m.kind WHEN 'return' THEN m.quantity_c ELSE 0 END) AS returnedC,
+              SUM(CASE m.kind WHEN 'installed' THEN m.quantity_c ELSE 0 END) AS usedC
+       FROM movement m JOIN item i ON i.code = m.item_code
+       WHERE m.visit_id = ? AND m.kind IN ('issue','return','installed')
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       GROUP BY 1, 4, 5, 6 HAVING issuedC > 0 ORDER BY 1, 4`,
+    )
+    .all(visitId) as IssuedRow[];
+}
+
+/**
+ * What of an issued kit is still out. The same vehicle may hold the lot for other visits, too: the issue less what was
+ * used and returned says what belongs to this one, the vehicle's balance what can be there at all. What the crew
+ * reported as left over is told on the item's rows one after another.
+ */
+export function outOfKit(db: Db, visitId: string): OutRow[] {
+  const rows = issuedOf(db, visitId);
+  const left = leftOver(db, visitId);
+  // What came back already was left over, too.
+  for (const r of rows)
+    if (left.has(r.itemCode)) left.set(r.itemCode, left.get(r.itemCode)! - r.returnedC);
+  return rows.map((r) => {
+    const heldC = loadBalances(db, r.itemCode)
+      .filter((b) => b.placeCode === r.vehiclePlace && b.lotCode === r.lotCode && b.owner === r.owner)
+      .reduce((sum, b) => sum + b.quantityC, 0);
+    const outC = Math.max(0, Math.min(r.issuedC - r.returnedC - r.usedC, heldC));
+    const saidC = left.get(r.itemCode);
+    if (saidC === undefined) return { ...r, outC, leftC: null };
+    const leftC = Math.max(0, Math.min(saidC, outC));
+    left.set(r.itemCode, saidC - leftC);
+    return { ...r, outC, leftC };
+  });
+}
+
+/** By item, without cut runs: those do not go back onto a drum. */
+function leftOver(db: Db, visitId: string): Map<string, number> {
+  const byItem = new Map<string, number>();
+  for (const u of usesOfVisit(db, visitId))
+    if (u.runId === null) byItem.set(u.itemCode, (byItem.get(u.itemCode) ?? 0) + u.leftC);
+  return byItem;
+}
