@@ -142,6 +142,7 @@ export {
   kitLinesOf,
   type NamedWork,
   parseVisitId,
+  RUN_LINE_NAME,
   SIDES,
   type VisitWork,
   visitIdOf,

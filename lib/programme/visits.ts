@@ -2,7 +2,7 @@
 import type { Remedy } from "@/lib/acceptance";
 import type { RunWanted } from "@/lib/drums";
 import { type EndEstimate, minutesOf } from "@/lib/hours";
-import { figure, type Phrase, phrase } from "@/lib/phrase";
+import { english, figure, type Phrase, phrase } from "@/lib/phrase";
 import type { CatalogueItem, EndSide, Hop, ItemCategory, LinkEnd } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, NEXT_REASON, type TakeoffLine } from "@/lib/takeoff";
 import type { KitNeedLine, ProgrammeVisit, Revisit } from "./types";
@@ -59,6 +59,9 @@ export function jointPartnerOf({
   return named && otherEndOf(named);
 }
 
+/** The name of a run's line in a kit; plans keep it as text. */
+export const RUN_LINE_NAME = "IF cable run {{odu}} ({{role}}), one piece";
+
 /**
  * What goes into the install kit of an end. Cable is listed run by run, since each run is one piece; any other item
  * stands once, however many rules ask for it: nobody puts two cans into a box of which a fifth of one is used. Lines
@@ -70,7 +73,7 @@ export function kitLinesOf(takeoff: EndTakeoff): KitNeedLine[] {
   const runs = takeoff.runs.map(
     (r): KitNeedLine => ({
       itemCode: r.cableCode,
-      name: `IF cable run ${r.oduLabel} (${r.role}), one piece`,
+      name: english(phrase(RUN_LINE_NAME, { odu: r.oduLabel, role: r.role })),
       quantity: r.cutM,
       unit: "m",
       reason: `${r.cutM.toFixed(1)} m = ${r.routeM.toFixed(1)} route + ${(r.cutM - r.routeM).toFixed(1)} surplus`,

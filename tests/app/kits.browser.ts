@@ -32,6 +32,30 @@ test("a crew lead sees the kits of the own crew and nothing to press", async ({ 
   await expectNoAxeViolations(page);
 });
 
+test("the visit's page says the kit's quantities, place and state as the kit's page does", async ({
+  page,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  await page.goto("/kits?show=open");
+  await page.getByRole("region", { name: /^Kits/ }).getByRole("link").first().click();
+  await expect(page.getByRole("heading", { name: "Pick list" })).toBeVisible();
+  const lead = page.locator("main").getByText(/To be picked at .* warehouse on /);
+  const place = /picked at (.*) on /.exec((await lead.textContent()) ?? "")?.[1] ?? "no place";
+  const earthing = page.getByRole("listitem").filter({ hasText: "EL-16" }).first();
+  const metres = /[\d.]+\sm\b/.exec((await earthing.locator(".font-semibold").textContent()) ?? "")?.[0];
+  expect(metres, "the earthing lead in metres").toBeDefined();
+
+  await page.goto(page.url().replace("/kits/", "/week/visit/"));
+  const kit = page
+    .locator("section")
+    .filter({ has: page.getByRole("heading", { name: "Kit", exact: true }) });
+  await expect(kit).toContainText(`To be picked at ${place} on `);
+  await kit.getByText(/^\d+ lines/).click();
+  await expect(kit.getByRole("row").filter({ hasText: "EL-16" })).toContainText(metres!);
+  await expect(page.getByText("Work ends", { exact: true })).toBeVisible();
+});
+
 test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 } });
 

@@ -260,7 +260,7 @@ function Facts({
                 ? t("short of {{count}} items", { count: view.shortItems.length })
                 : t(kit.state)}
             </StateMark>{" "}
-            {t("Picked {{day}} at {{place}}", {
+            {t("Pick day {{day}}, at {{place}}", {
               day: formatDate(kit.pickOn, "weekday", locale),
               place: kit.placeCode,
             })}

@@ -52,7 +52,7 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
           ? t("{{count}} lines", { count: v.kit.shortLines })
           : v.kit.state === "expected"
             ? t("whole on {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
-            : t("picked {{day}}", { day: formatDate(v.kit.pickOn, "weekday", locale) }),
+            : t("pick day {{day}}", { day: formatDate(v.kit.pickOn, "weekday", locale) }),
     },
     report: v.report && {
       state: v.report.outcome,

@@ -7,8 +7,10 @@ import { CAUTION } from "@/app/_ui/Shell";
 import { STATES } from "@/app/_ui/states";
 import { GLYPHS } from "@/app/(work)/find/FindDialog";
 import { visitWords } from "@/app/(work)/hops/visitWords";
+import { CLIMB_NAME } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
 import { PHOTO_SUBJECTS } from "@/lib/photos";
+import { RUN_LINE_NAME } from "@/lib/programme";
 import { SCHEMES } from "@/lib/site";
 
 import { SAID_IN_DESIGN } from "./saidInDesign";
@@ -42,7 +44,11 @@ export const SAID_BY_NAME: readonly string[] = [
     remedy,
     visitWords("revisit", { remedy }),
   ]),
-  ...[...DEFAULT_NORMS.templates, ...DEFAULT_NORMS.alignmentTemplates].map((t) => t.name),
+  ...[...DEFAULT_NORMS.templates, ...DEFAULT_NORMS.alignmentTemplates, DEFAULT_NORMS.extraTask].map(
+    (t) => t.name,
+  ),
+  // Parts that a report gives minutes for, and runs in its kit.
+  ...[CLIMB_NAME, RUN_LINE_NAME],
   ...SCHEMES,
   ...PHOTO_SUBJECTS.map((s) => s.name),
   // Words of the design and of the steps.

@@ -2,6 +2,7 @@ import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { LEFT_WORDS } from "@/app/_ui/DrumDrawing";
 import { LOOK as KIT_STATES } from "@/app/(work)/kits/KitStateMark";
+import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import { MARKS as COUNT_STATES } from "@/app/(work)/stock/counts/CountStateMark";
 import { WORDS as FAULT_STEPS } from "@/app/(work)/stock/faults/[id]/FaultSteps";
 import { LOOK as FAULT_STATES } from "@/app/(work)/stock/faults/FaultStateMark";
@@ -47,6 +48,7 @@ const LEDGER_RULES = readdirSync(path.join(APP, "../../db/migrations"))
 /** Texts that pages of the area logistics say through a variable. */
 export const SAID_IN_LOGISTICS: readonly string[] = [
   ...[KIT_STATES, FAULT_STATES, ORDER_STATES].flatMap((states) => Object.values(states).map((s) => s.word)),
+  ...Object.values(PICK_WORDS),
   ...Object.values(COUNT_STATES).map(([, words]) => words),
   // As refusals name the state that something is in.
   ...[COUNT_STATES, FAULT_STATES, ORDER_STATES].flatMap((states) => Object.keys(states)),

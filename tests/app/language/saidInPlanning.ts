@@ -14,8 +14,7 @@ import { LEVEL_WORDS } from "@/app/(work)/programme/hours/words";
 import { CHANGE_WORDS, FINDING_WORDS } from "@/app/(work)/weather/FindingTable";
 import { DAY_TEXTS } from "@/app/(work)/weather/siteHours";
 import { JOB_STATES } from "@/db/schema/job";
-import { CLIMB_NAME, PROPOSAL_LEVELS } from "@/lib/calibration";
-import { DEFAULT_NORMS } from "@/lib/hours";
+import { PROPOSAL_LEVELS } from "@/lib/calibration";
 import { COST_LINES, HELD_BY, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
@@ -39,8 +38,6 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...[CAUSE_WORDS, START_WORDS, LEVEL_WORDS].flatMap((words) => Object.values(words)),
   ...PROPOSAL_LEVELS.filter((level) => level !== "range"),
   ...["Crew", "Scheme", "Work", "Task"].flatMap((word) => [word, word.toLowerCase()]),
-  CLIMB_NAME,
-  DEFAULT_NORMS.extraTask.name,
   ...["Ends", "Off in force", "Off as proposed", "In all, in force", "In all, as proposed"],
   ...Object.values(HOP_STATE).map((state) => state.word),
   ...DAY_TEXTS,

@@ -7,6 +7,7 @@ import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatQuantity } from "@/app/_ui/format";
+import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { lineReason } from "@/app/_ui/language/lineReason";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
@@ -23,6 +24,7 @@ import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KitStateMark } from "../KitStateMark";
+import { PICK_WORDS } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { transferWords } from "./lineWords";
 import { PickList } from "./PickList";
@@ -51,8 +53,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const db = database();
   const today = homeToday(db);
   const plan = planInForce(db);
-  const kit = plan && loadKitView(db, plan, visitId, today);
-  if (!kit) notFound();
+  const found = plan && loadKitView(db, plan, visitId, today);
+  if (!found) notFound();
+  const kit = { ...found, lines: found.lines.map((l) => ({ ...l, name: kitLineName(l.name, words) })) };
   const isLead = visitor.role === "crew lead";
   if (isLead && kit.crewCode !== visitor.crewId) forbidden();
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
@@ -67,13 +70,14 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
         crumbs={[{ label: t("Kits"), href: "/kits" }]}
         title={t("Kit {{hop}} {{end}}", { hop: kit.hopCode, end: t(`${kit.side} end`) })}
         marks={<KitStateMark state={kit.state} boxed />}
-        lead={t("{{site}}, crew {{crew}}, visit {{start}}. Picked at {{place}} on {{pick}}.", {
+        lead={`${t("{{site}}, crew {{crew}}, visit {{start}}.", {
           site: `${kit.siteCode} ${kit.siteName}`,
           crew: kit.crewCode ?? t("not assigned"),
           start: formatDate(kit.startOn, "full", locale),
+        })} ${t(PICK_WORDS[kit.state], {
           place: kit.placeName,
-          pick: formatDate(kit.pickOn, "full", locale),
-        })}
+          day: formatDate(kit.pickOn, "full", locale),
+        })}`}
         actions={
           isLead ? undefined : (
             <>
@@ -332,7 +336,7 @@ async function Sheet({ kit }: { kit: KitView }) {
                       quantity: amount(l.neededC / 100, "m"),
                     }),
           )}
-        madeBy={t("Picked on {{day}} at {{place}}", {
+        madeBy={t(PICK_WORDS[kit.state], {
           day: formatDate(kit.pickOn, "full", locale),
           place: kit.placeName,
         })}

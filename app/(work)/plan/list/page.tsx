@@ -176,7 +176,7 @@ async function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: num
         {v.kit
           ? v.kit.state === "short"
             ? t("short: {{lines}}", { lines: t("{{count}} lines", { count: v.kit.shortLines }) })
-            : t("{{state}}, picked {{day}}", {
+            : t("{{state}}, pick day {{day}}", {
                 state: t(v.kit.state),
                 day: formatDate(v.kit.pickOn, "day", locale),
               })

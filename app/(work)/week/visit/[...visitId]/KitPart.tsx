@@ -1,35 +1,50 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatCm, formatDate, formatNumber } from "@/app/_ui/format";
+import { formatCm, formatDate, formatQuantity } from "@/app/_ui/format";
+import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
+import { LOOK } from "@/app/(work)/kits/KitStateMark";
+import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
+import type { Db } from "@/db/open";
+import { boxQuantityC } from "@/db/queries/kitSources";
+import { cutsMade } from "@/db/queries/ledger";
+import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
 import type { DrumCut } from "@/lib/drums";
 
-/** What the crew takes along, short lines first. */
+/** What the crew takes along, short lines first, each with its quantity as the kit's own page says it. */
 export async function KitPart({
+  db,
   kit,
+  unitOf,
   cutting,
 }: {
+  db: Db;
   kit: StoredKit;
+  unitOf: ReadonlyMap<string, string>;
   cutting: readonly (DrumCut & { serial: string })[];
 }) {
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale, amount } = words;
+  const made = cutsMade(db);
   const cutOf = new Map(cutting.map((c) => [c.runId, c]));
   const shortCount = kit.lines.filter((l) => l.shortC > 0).length;
   const lines = [...kit.lines].sort((a, b) => Number(b.shortC > 0) - Number(a.shortC > 0));
   return (
     <Panel
       title={t("Kit")}
-      note={t("Picked on {{day}} at {{place}}, {{mass}} kg.", {
+      note={`${t(PICK_WORDS[kit.state], {
+        place: loadPlaces(db).find((p) => p.code === kit.placeCode)?.name ?? kit.placeCode,
         day: formatDate(kit.pickOn, "weekday", locale),
-        place: kit.placeCode,
-        mass: formatNumber(kit.massKg, 0, locale),
-      })}
+      })} ${formatQuantity(kit.massKg, "kg", 0, locale)}.`}
       actions={<Link href={`/kits/${kit.visitId}`}>{t("Pick list")}</Link>}
     >
+      <p>
+        <StateMark state={LOOK[kit.state].state}>{t(LOOK[kit.state].word)}</StateMark>
+      </p>
       <Disclosure
         summary={`${t("{{count}} lines", { count: lines.length })}${shortCount > 0 ? t(", {{short}} short", { short: shortCount }) : ""}`}
         open={shortCount > 0}
@@ -47,26 +62,28 @@ export async function KitPart({
             </thead>
             <tbody>
               {lines.map((l) => {
+                const unit = unitOf.get(l.itemCode) ?? "piece";
                 const cut = l.runId ? cutOf.get(l.runId) : undefined;
+                const isCut = l.runId ? made.get(l.runId) : undefined;
                 return (
                   <tr key={`${l.itemCode} ${l.runId ?? ""} ${l.reason}`}>
                     <th scope="row">
-                      {l.name} <span className="text-quiet">{l.itemCode}</span>
+                      {kitLineName(l.name, words)} <span className="text-quiet">{l.itemCode}</span>
                       {l.shortC > 0 ? (
                         <StateMark state="short">
-                          {t("Short by {{quantity}}", { quantity: formatNumber(l.shortC / 100, 1, locale) })}
+                          {t("Short by {{quantity}}", { quantity: amount(l.shortC / 100, unit) })}
                         </StateMark>
                       ) : null}
                     </th>
                     <td data-align="end">
                       {l.runId
-                        ? formatCm(l.neededC, locale)
-                        : formatNumber(Math.ceil(l.neededC / 100 - 1e-9), 0, locale)}
+                        ? formatCm(isCut?.quantityC ?? l.neededC, locale)
+                        : amount(boxQuantityC(l.neededC, unit) / 100, unit)}
                     </td>
                     <td>
                       {cut
                         ? `${cut.serial}, ${formatCm(cut.fromMarkCm, locale)} ${t("to")} ${formatCm(cut.toMarkCm, locale)}`
-                        : (l.lotCode ?? "")}
+                        : (isCut?.drumSerial ?? l.lotCode ?? "")}
                     </td>
                   </tr>
                 );

@@ -8,6 +8,7 @@ import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE } from "@/app/_ui/format";
+import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -132,7 +133,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 time: formatDuration(setupMin, locale),
               })}
             </dd>
-            <dt>{t("End")}</dt>
+            <dt>{t("Work ends")}</dt>
             <dd>
               {formatDate(visit.endOn, "full", locale)}, {formatClock(visit.endMin)}
             </dd>
@@ -218,7 +219,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             {t(CAUTION)}
           </Notice>
         </Panel>
-        {kit ? <KitPart kit={kit} cutting={desk.cuts} /> : null}
+        {kit ? <KitPart db={db} kit={kit} unitOf={unitOf} cutting={desk.cuts} /> : null}
         <Panel
           title={t("Steps")}
           note={t("For this scheme, these heights and these radios. The maker's instructions come first.")}
@@ -285,7 +286,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             tasks={timedTasks(desk)}
             lines={(kit?.lines ?? []).map((l) => ({
               itemCode: l.itemCode,
-              name: l.name,
+              name: kitLineName(l.name, words),
               runId: l.runId,
               drumSerial: l.drumSerial,
               needed: l.neededC / 100,
