@@ -83,6 +83,18 @@ test.describe("on a phone", () => {
     await page.getByRole("button", { name: "Issue to the vehicle" }).click();
     await expect(page.getByRole("heading", { name: "On the vehicle" })).toBeVisible();
     await expectNoAxeViolations(page);
+    const kitAt = page.url();
+
+    await page.goto("/stock/close-out");
+    await page
+      .getByText(/ of 1 item open/)
+      .first()
+      .click();
+    await page
+      .getByRole("link", { name: /^Kit, (near|far) end$/ })
+      .first()
+      .click();
+    await expect(page).toHaveURL(kitAt);
 
     await page.getByRole("button", { name: "Take the issue back" }).click();
     await page.getByLabel("Why").fill("only a trial");

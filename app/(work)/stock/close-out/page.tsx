@@ -13,10 +13,12 @@ import type { StateName } from "@/app/_ui/states";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
+import { type KitRow, loadKitRows } from "@/db/queries/kitRows";
+import { planInForce } from "@/db/queries/plans";
 import { loadProgrammeState } from "@/db/queries/progress";
 import type { CloseOutLine, SerialAccount, SerialState } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
-import { amountC, itemPath, STOCK_ROLES, serialPath } from "../words";
+import { amountC, itemPath, kitPath, STOCK_ROLES, serialPath } from "../words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Close-out") };
@@ -35,18 +37,23 @@ export default async function CloseOutPage() {
       .map((i) => i.code),
   );
   const accounts = loadSerialAccounts(db);
+  const plan = planInForce(db);
+  const issued = plan ? loadKitRows(db, plan.id).filter((k) => k.state === "issued") : [];
   const hops = loadCloseOut(db).map((h) => {
     const state = states.get(h.hopCode);
     const serials = accounts.get(h.hopCode) ?? [];
     return {
       ...h,
       serials,
+      kits: issued.filter((k) => k.hopCode === h.hopCode),
       missing: serials.filter((s) => s.state === "missing").length,
       isWorked: state === "done" || state === "to accept",
     };
   });
   const worked = hops.filter((h) => h.isWorked);
   const running = hops.filter((h) => !h.isWorked);
+  const inLedger = new Set(hops.map((h) => h.hopCode));
+  const elsewhere = [...states].filter(([code, state]) => state === "done" && !inLedger.has(code)).length;
   const mismatch = worked.filter((h) => h.openLines > 0 || h.missing > 0);
   return (
     <>
@@ -54,7 +61,7 @@ export default async function CloseOutPage() {
         crumbs={[{ label: t("Stock"), href: "/stock" }]}
         title={t("Close-out")}
         lead={t(
-          "What went out for a hop must come to what was installed, returned and scrapped; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left.",
+          "What went out for a hop must come to what was installed, returned, scrapped and left over; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left.",
         )}
       />
       {hops.length === 0 ? (
@@ -66,21 +73,35 @@ export default async function CloseOutPage() {
           <Panel
             title={
               worked.length === 0
-                ? t("No hop is finished yet")
+                ? elsewhere > 0
+                  ? t("No finished hop has material in the ledger")
+                  : t("No hop is finished yet")
                 : mismatch.length === 0
                   ? t("Every finished hop adds up")
                   : t("{{count}} finished hops do not add up", { count: mismatch.length })
             }
             note={
               worked.length === 0
-                ? t("Once a hop is finished, it stands here with what does not add up.")
+                ? undefined
                 : t(
                     "{{count}} hops finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.",
                     { count: worked.length },
                   )
             }
-            flush
           >
+            {worked.length === 0 ? (
+              <p>{t("Once a hop with issued kits or cut runs is finished, it stands here.")}</p>
+            ) : null}
+            {elsewhere > 0 ? (
+              <p className="text-quiet">
+                {t(
+                  "{{count}} finished hops have no row in the ledger: nothing was issued or cut for them here.",
+                  {
+                    count: elsewhere,
+                  },
+                )}
+              </p>
+            ) : null}
             {worked.map((h) => (
               <Hop key={h.hopCode} {...h} open={h.openLines > 0 || h.missing > 0} {...{ units, radios }} />
             ))}
@@ -89,7 +110,6 @@ export default async function CloseOutPage() {
             <Panel
               title={t("{{count}} hops in work", { count: running.length })}
               note={t("Open quantities are on the way to the tower.")}
-              flush
             >
               {running.map((h) => (
                 <Hop key={h.hopCode} {...h} open={false} {...{ units, radios }} />
@@ -104,6 +124,8 @@ export default async function CloseOutPage() {
 
 interface HopProps {
   hopCode: string;
+  /** What went out for it by the plan in force: unused material is returned there. */
+  kits: readonly KitRow[];
   lines: readonly CloseOutLine[];
   openLines: number;
   open: boolean;
@@ -177,7 +199,7 @@ async function SerialTable({ hopCode, serials }: { hopCode: string; serials: rea
   );
 }
 
-async function Hop({ hopCode, lines, openLines, open, units, radios, serials }: HopProps) {
+async function Hop({ hopCode, kits, lines, openLines, open, units, radios, serials }: HopProps) {
   const words = await serverWords();
   const { t } = words;
   const missing = serials.filter((s) => s.state === "missing").length;
@@ -199,15 +221,20 @@ async function Hop({ hopCode, lines, openLines, open, units, radios, serials }: 
         </>
       }
     >
-      <p>
+      <p className="flex flex-wrap gap-x-4 gap-y-1">
         <Link href={`/hops/${encodeURIComponent(hopCode)}`}>{t("Hop {{hop}}", { hop: hopCode })}</Link>
+        {kits.map((k) => (
+          <Link key={k.visitId} href={kitPath(k.visitId)}>
+            {t("Kit, {{end}}", { end: t(`${k.side} end`) })}
+          </Link>
+        ))}
       </p>
       <ScrollRegion label={t("Material of {{hop}}", { hop: hopCode })}>
         <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
               <th scope="col">{t("Item")}</th>
-              {[t("Issued"), t("Installed"), t("Returned"), t("Scrapped")].map((word) => (
+              {[t("Issued"), t("Installed"), t("Returned"), t("Scrapped or left over")].map((word) => (
                 <th key={word} scope="col" data-align="end">
                   {word}
                 </th>
@@ -233,7 +260,7 @@ async function Hop({ hopCode, lines, openLines, open, units, radios, serials }: 
                   <td data-label={t("Returned")} data-align="end">
                     {amountC(l.returnedC, unit, words)}
                   </td>
-                  <td data-label={t("Scrapped")} data-align="end">
+                  <td data-label={t("Scrapped or left over")} data-align="end">
                     {amountC(l.scrappedC, unit, words)}
                   </td>
                   <td data-label={t("Adds up?")}>

@@ -35,12 +35,14 @@ export async function DifferenceList({ rows }: { rows: readonly CountDifference[
     >
       {differing.length > 0 ? <Rows label={t("Lines that differ")} rows={differing} /> : null}
       {same.length > 0 ? (
-        <Disclosure
-          summary={t("{{count}} lines as booked", { count: same.length })}
-          open={differing.length === 0}
-        >
-          <Rows label={t("Lines as booked")} rows={same} />
-        </Disclosure>
+        <div className="px-4 py-2">
+          <Disclosure
+            summary={t("{{count}} lines as booked", { count: same.length })}
+            open={differing.length === 0}
+          >
+            <Rows label={t("Lines as booked")} rows={same} />
+          </Disclosure>
+        </div>
       ) : null}
     </Panel>
   );
