@@ -10,13 +10,15 @@ export interface StateMarkProps {
   children?: ReactNode;
   /** On a wash of its tone: for heads and cards. In table cells leave it off. */
   boxed?: boolean;
+  /** The word is a text that a person wrote, of any length: it runs over as many lines as it needs. */
+  isFreeText?: boolean;
 }
 
 /** A state as sign + word + colour. Readable without colour and by a screen reader. */
-export function StateMark({ state, children, boxed = false }: StateMarkProps) {
+export function StateMark({ state, children, boxed = false, isFreeText = false }: StateMarkProps) {
   const look = STATES[state];
   return (
-    <span className="ui-mark" data-tone={look.tone} data-boxed={boxed}>
+    <span className="ui-mark" data-tone={look.tone} data-boxed={boxed} data-free={isFreeText || undefined}>
       <Glyph name={look.glyph} />
       <span>{children ?? <T>{look.word}</T>}</span>
     </span>

@@ -1,4 +1,5 @@
 /** Kits as logistics staff and a crew lead see them: list, tick-off on a phone, count and issue, return, the sheet. */
+import { getDocumentProxy } from "unpdf";
 import { expect, expectNoAxeViolations, test } from "./harness";
 
 test("the list answers what to pick today, and leads into a kit", async ({ page, asLogistics }) => {
@@ -13,6 +14,24 @@ test("the list answers what to pick today, and leads into a kit", async ({ page,
   await page.getByRole("link", { name: "Sheet to print" }).click();
   await expect(page.getByRole("heading", { name: /^Pick list / })).toBeVisible();
   await expectNoAxeViolations(page);
+});
+
+test("a long kit's sheet stands on one page, no line over another", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/kits/VH028/near/install?view=sheet");
+  await expect(page.getByRole("row").filter({ has: page.locator(".ui-sheet-box") })).not.toHaveCount(0);
+  await page.emulateMedia({ media: "print" });
+  await expect(page.getByRole("heading", { level: 1 })).toBeHidden();
+  for (const format of ["A4", "Letter"]) {
+    const paper = await getDocumentProxy(new Uint8Array(await page.pdf({ format })));
+    expect(paper.numPages, format).toBe(1);
+    const { items } = await (await paper.getPage(1)).getTextContent();
+    const lineOf = (word: string) =>
+      items.flatMap((i) => ("str" in i && i.str.includes(word) ? [i.transform[5] as number] : []))[0]!;
+    // From the foot of the page, points: what follows the last item stands a line's height below it.
+    expect(lineOf("PWR-BREAKER") - lineOf("Cuts, each in one piece"), format).toBeGreaterThan(9);
+    expect(lineOf("Cuts, each in one piece") - lineOf("From mark"), format).toBeGreaterThan(9);
+  }
 });
 
 test("a crew lead sees the kits of the own crew and nothing to press", async ({ page, asCrewLead }) => {

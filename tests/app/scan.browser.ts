@@ -2,6 +2,7 @@
 import { writeFileSync } from "node:fs";
 import path from "node:path";
 import type { Locator, Page } from "@playwright/test";
+import { getDocumentProxy } from "unpdf";
 import { qrCode } from "@/app/_server/qrCode";
 import playwrightConfig from "../../playwright.config";
 import { expect, expectNoAxeViolations, temporaryFolder, test } from "./harness";
@@ -91,6 +92,12 @@ test("labels of every kind lie on their sheets and print without the page around
   await page.emulateMedia({ media: "print" });
   await expect(page.getByRole("button", { name: "Print" })).toBeHidden();
   await expect(label).toBeVisible();
+  for (const query of ["kind=place&size=14&used=3", "kind=drum&size=14", "kind=kit&size=4"]) {
+    await page.goto(`/stock/labels?${query}`);
+    const sheets = await page.getByRole("list", { name: /^Sheet \d+$/ }).count();
+    const paper = await getDocumentProxy(new Uint8Array(await page.pdf({ preferCSSPageSize: true })));
+    expect(paper.numPages, "label paper is taken for labels only").toBe(sheets);
+  }
 });
 
 test("a scanner's text opens what it names, a wrong one says so", async ({ page, asLogistics }) => {

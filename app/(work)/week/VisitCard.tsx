@@ -37,7 +37,11 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
       </p>
       <p className="flex flex-wrap gap-2">
         {v.report?.outcome === "done" ? <StateMark state="done">{t("Reported done")}</StateMark> : null}
-        {v.report?.outcome === "hold" ? <StateMark state="hold">{v.report.holdReason}</StateMark> : null}
+        {v.report?.outcome === "hold" ? (
+          <StateMark state="hold" isFreeText>
+            {v.report.holdReason}
+          </StateMark>
+        ) : null}
         {v.report?.outcome === "part done" ? (
           <StateMark state="under way">
             {t("Part done")}

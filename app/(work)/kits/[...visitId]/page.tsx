@@ -43,7 +43,7 @@ export async function generateMetadata({ params }: KitPageProps): Promise<Metada
   return { title: t("Kit {{hop}} {{side}}", { hop: hop ?? "", side: t(side ?? "") }) };
 }
 
-/** One kit: tick it off at the shelf, count it, issue it to the vehicle, take unused back; or print it on one page. */
+/** One kit: tick it off at the shelf, count it, issue it to the vehicle, take unused back; or print it. */
 export default async function KitPage({ params, searchParams }: KitPageProps) {
   const visitor = await requireRoleInRegions();
   const words = await serverWords();
@@ -262,7 +262,7 @@ async function Sheet({ kit }: { kit: KitView }) {
     <div className="grid grid-cols-1 gap-3">
       <p className="ui-no-print text-quiet">
         {t(
-          "One page of A4 or Letter: print it with the browser. It is this moment's list; a later netting may change it.",
+          "Print it with the browser, on A4 or Letter: one page, or more for a long kit. It is this moment's list; a later netting may change it.",
         )}
       </p>
       <PickSheet
