@@ -232,7 +232,7 @@ export function handInCount(db: Db, id: number, by: CountBy): Result<number> {
         open === 1
           ? phrase("1 line is not counted yet.")
           : phrase("{{number}} lines are not counted yet.", { number: String(open) }),
-        phrase("Count them; enter 0 for what is not there."),
+        phrase("Enter what lies there, or 0 for what is not there. What is counted is kept."),
       ),
     );
   db.update(countSession).set({ state: "counted", countedAt: by.at }).where(eq(countSession.id, id)).run();

@@ -31,6 +31,9 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
   ).toBeLessThanOrEqual(0);
   await page.getByRole("button", { name: "Hand in" }).click();
   await expect(page.getByText(/not counted yet/)).toBeVisible();
+  await expect(page.getByText("What is counted is kept.")).toBeVisible();
+  await expect(page.getByText("Nothing was saved")).toHaveCount(0);
+  await expectNoAxeViolations(page);
   const fields = page.getByRole("spinbutton", { name: /^Counted of/ });
   const lines = await fields.count();
   expect(lines).toBeGreaterThan(0);
@@ -54,6 +57,7 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
   await expectNoAxeViolations(page);
   await page.getByRole("button", { name: /Approve and post/ }).click();
   await expect(page.getByText("approved and posted").first()).toBeVisible();
+  await expect(page.getByText(/Approved by .+, Mon 16 Mar 2026, \d\d:\d\d/)).toBeVisible();
   await page.goto("/stock?tab=ledger&item=LUG-16");
   await expect(
     page

@@ -6,6 +6,7 @@ import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { approve, cancel, handIn, recount } from "../actions";
@@ -22,11 +23,14 @@ export interface CountStepsProps {
 
 /** The next steps of a count that this person may take. */
 export function CountSteps({ id, steps, waits, differing, used }: CountStepsProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const [dialog, setDialog] = useState<"recount" | "cancel" | null>(null);
   const toHandIn = useSend(handIn);
   const toApprove = useSend(approve);
   const toRecount = useSend(recount);
+  // Handed in too early is no mistake in a field: nothing is lost, there is only more to count.
+  const tooEarly = toHandIn.problems.find((p) => p.rule === "not-counted");
   const isUsed = used > 0 || toApprove.problems.some((p) => p.rule === "used-since");
   if (!Object.values(steps).some(Boolean) && !waits) return null;
   return (
@@ -85,7 +89,14 @@ export function CountSteps({ id, steps, waits, differing, used }: CountStepsProp
           )}
         </Notice>
       ) : null}
-      <ProblemList problems={[...toHandIn.problems, ...toApprove.problems, ...toRecount.problems]} />
+      {tooEarly ? (
+        <Notice kind="warn" announce title={messageOf(tooEarly, words)}>
+          {remedyOf(tooEarly, words)}
+        </Notice>
+      ) : null}
+      <ProblemList
+        problems={[...(tooEarly ? [] : toHandIn.problems), ...toApprove.problems, ...toRecount.problems]}
+      />
       <Dialog
         open={dialog === "recount"}
         onClose={() => setDialog(null)}

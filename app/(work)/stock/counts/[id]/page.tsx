@@ -1,12 +1,21 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
+import { homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
+import { formatInstant } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { countUsedSince } from "@/db/queries/countApproval";
-import { hasCounted, loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/countViews";
+import {
+  type CountRow,
+  hasCounted,
+  loadBlindLines,
+  loadCounts,
+  loadDifferences,
+} from "@/db/queries/countViews";
 import { STOCK_ROLES } from "../../words";
 import { CountStateMark } from "../CountStateMark";
 import { CountSteps } from "./CountSteps";
@@ -26,7 +35,8 @@ export async function generateMetadata({ params }: CountPageProps): Promise<Meta
 /** One count: blind as long as it is counted, then what differs and who may approve it. */
 export default async function CountPage({ params }: CountPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
-  const { t } = await serverWords();
+  const words = await serverWords();
+  const { t } = words;
   const id = Number((await params).id);
   const db = database();
   const session = loadCounts(db).find((c) => c.id === id);
@@ -50,7 +60,12 @@ export default async function CountPage({ params }: CountPageProps) {
             ? t(
                 "Count what lies there and enter it; 0 for what is not there. What the ledger says is shown when the count is handed in.",
               )
-            : session.note || t("What was counted against the ledger of that moment.")
+            : [
+                endedWords(session, homeZone(db), words),
+                session.note || t("What was counted against the ledger of that moment."),
+              ]
+                .filter(Boolean)
+                .join(" ")
         }
       />
       <div className="grid grid-cols-1 gap-4">
@@ -92,4 +107,17 @@ export default async function CountPage({ params }: CountPageProps) {
       </div>
     </>
   );
+}
+
+/** Who ended the count and when; nothing as long as it is open. */
+function endedWords(
+  { state, endedAt, endedBy }: CountRow,
+  zone: Parameters<typeof formatInstant>[1],
+  { t, locale }: Words,
+): string {
+  if (endedAt === null) return "";
+  const by = { name: endedBy ?? "", when: formatInstant(endedAt, zone, locale) };
+  return state === "approved"
+    ? t("Approved by {{name}}, {{when}}.", by)
+    : t("Cancelled by {{name}}, {{when}}.", by);
 }
