@@ -68,7 +68,7 @@ function member(
     name,
     isLead,
     skills: skills.map((skill) => {
-      if (skill === "rescue" && crewCode === "C3") return { skill, validUntil: addDays(today, 35) };
+      if (skill === "rescue" && crewCode === "C3") return { skill, validUntil: addDays(today, 33) };
       if (skill === "rescue" || skill === "climber") {
         return { skill, validUntil: addDays(today, 240 + index * 31 + Number(crewCode[1]) * 17) };
       }

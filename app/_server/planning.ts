@@ -23,7 +23,7 @@ import type { PlanCost } from "@/lib/schedule";
 import type { Hop } from "@/lib/site";
 
 /** Raised when the stored estimate has another form or method than before. */
-const ESTIMATE_FORM = 2;
+const ESTIMATE_FORM = 3;
 
 /** What a hop's estimate was made from: when it differs, the estimate is out of date. */
 function basisOf(hop: Hop, input: ProgrammeInput, shared: string): string {

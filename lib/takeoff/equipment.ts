@@ -115,7 +115,8 @@ export function findEquipment(
     antennaMassKg: [...end.antennas].reduce((kg, a) => kg + antennaKg.get(a.label)!, 0),
     polarisationChanges: changes.length,
     partsToBuy: changes.filter((c) => c.item!.attributes.polarisationPartInBox === false).length,
-    extraTasks: changes.flatMap(() => ["change polarisation part", "keep the removed part"]),
+    // Only work is a task: that the removed part is kept is said by the check and by the step itself.
+    extraTasks: changes.map(() => "change polarisation part"),
   };
 }
 

@@ -26,7 +26,7 @@ describe("findEquipment", () => {
 
   it("adds the task, the check and the removed part where the factory polarisation differs", () => {
     const horizontal = find({ scheme: "1+1 hot standby", polarisation: "H" });
-    expect(horizontal.extraTasks).toEqual(["change polarisation part", "keep the removed part"]);
+    expect(horizontal.extraTasks).toEqual(["change polarisation part"]);
     expect(horizontal.polarisationChanges).toBe(1);
     expect(horizontal.partsToBuy).toBe(0); // the part comes in the box
     expect(horizontal.checks.map((c) => c.rule)).toContain("polarisation-part");
