@@ -5,12 +5,14 @@ export interface DisclosureProps {
   summary: ReactNode;
   children: ReactNode;
   open?: boolean;
+  /** Printed open, whether or not the reader opened it; other closed folds do not print. */
+  isOpenOnPaper?: boolean;
 }
 
 /** Detail that opens on demand; works without script. */
-export function Disclosure({ summary, children, open }: DisclosureProps) {
+export function Disclosure({ summary, children, open, isOpenOnPaper }: DisclosureProps) {
   return (
-    <details className="ui-disclosure" open={open}>
+    <details className="ui-disclosure" open={open} data-paper={isOpenOnPaper ? "open" : undefined}>
       <summary>
         <Glyph name="next" />
         {summary}

@@ -39,7 +39,7 @@ export function CalendarPanel({ crewCode, made }: CalendarPanelProps) {
   };
 
   return (
-    <Panel title={t("In your own calendar")} tone="quiet">
+    <Panel title={t("In your own calendar")} tone="quiet" className="ui-no-print">
       <div className="grid gap-3">
         <p>
           {t(

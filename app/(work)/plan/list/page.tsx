@@ -118,6 +118,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
                   ),
                 })}
                 flush
+                className="ui-whole"
               >
                 <ScrollRegion label={`${crew.code}, ${formatWeek(monday, true, locale)}`}>
                   <table className="ui-facts ui-facts-stack">

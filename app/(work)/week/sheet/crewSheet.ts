@@ -1,7 +1,7 @@
 /** The next days of one crew against the forecast, hour by hour, for paper. Pure: data in, rows out. */
 
 import type { Words } from "@/app/_ui/language/words";
-import { CLASS_WORDS, lookOf } from "@/app/_ui/weather/factors";
+import { CLASS_WORDS, type HourLook, lookOf } from "@/app/_ui/weather/factors";
 import { jointVerdicts, sayVerdicts, verdicts } from "@/app/(work)/weather/endWindows";
 import { type ForecastReader, noWeather, placeOf, profileOf } from "@/app/(work)/weather/siteHours";
 import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
@@ -15,7 +15,7 @@ export const SHEET_HOURS: readonly number[] = Array.from({ length: 16 }, (_, i) 
 export interface SheetRow {
   label: string;
   /** One for each of SHEET_HOURS. */
-  cells: { mark: string; isMet: boolean; words: string }[];
+  cells: { mark: string; look: HourLook; words: string }[];
   /** The figure that closes most of the day's closed hours, and its limit. */
   worst: string;
 }
@@ -118,7 +118,7 @@ function rowOf(label: string, hours: readonly HourVerdict[]): SheetRow {
   const worst = ranked[0]?.[0];
   return {
     label,
-    cells: hours.map((v) => ({ mark: lookOf(v).letter, isMet: v.workable, words: v.text })),
+    cells: hours.map((v) => ({ mark: lookOf(v).letter, look: lookOf(v).look, words: v.text })),
     worst: hours.find((v) => !v.workable && v.factor === worst)?.text ?? "",
   };
 }

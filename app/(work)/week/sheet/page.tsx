@@ -127,6 +127,7 @@ async function DayPanel({ day }: { day: SheetDay }) {
       title={`${formatDate(day.date, "weekday", locale)}: ${visit.siteCode} ${day.siteName}`}
       note={facts.join("")}
       flush
+      className="ui-whole"
     >
       {day.why ? (
         <p className="px-4 py-3">{day.why}</p>
@@ -154,8 +155,8 @@ async function DayPanel({ day }: { day: SheetDay }) {
                 <tr key={row.label}>
                   <th scope="row">{row.label}</th>
                   {row.cells.map((cell, i) => (
-                    <td key={SHEET_HOURS[i]} data-look={cell.isMet ? "met" : "stopped"}>
-                      <span aria-hidden="true">{cell.isMet ? "·" : cell.mark}</span>
+                    <td key={SHEET_HOURS[i]} data-look={cell.look}>
+                      <span aria-hidden="true">{cell.look === "met" ? "·" : cell.mark}</span>
                       <span className="sr-only">{cell.words || t("planning limits met")}</span>
                     </td>
                   ))}

@@ -48,6 +48,7 @@ export async function KitPart({
       <Disclosure
         summary={`${t("{{count}} lines", { count: lines.length })}${shortCount > 0 ? t(", {{short}} short", { short: shortCount }) : ""}`}
         open={shortCount > 0}
+        isOpenOnPaper
       >
         <ScrollRegion label={t("Kit")}>
           <table className="ui-facts">

@@ -99,12 +99,14 @@ export function PhotoPart({ visitId, kind, userId, arrived }: PhotoPartProps) {
           ))}
         </ul>
       ) : null}
-      <Select
-        label={t("What it shows")}
-        value={subject}
-        onChange={(event) => setSubject(event.target.value)}
-        choices={PHOTO_SUBJECTS.map((s) => ({ value: s.id, label: t(s.name) }))}
-      />
+      <div className="ui-no-print">
+        <Select
+          label={t("What it shows")}
+          value={subject}
+          onChange={(event) => setSubject(event.target.value)}
+          choices={PHOTO_SUBJECTS.map((s) => ({ value: s.id, label: t(s.name) }))}
+        />
+      </div>
       <div className="flex flex-wrap gap-2">
         <Button busy={busy} onClick={() => camera.current?.click()}>
           {t("Take a photo")}

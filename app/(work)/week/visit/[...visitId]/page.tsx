@@ -232,7 +232,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               )}
             </p>
           ) : null}
-          <Disclosure summary={t("{{count}} steps in order", { count: steps.length })}>
+          <Disclosure summary={t("{{count}} steps in order", { count: steps.length })} isOpenOnPaper>
             <StepFilter
               places={CREW_PLACES.flatMap(({ where, words }) => {
                 const count = steps.filter((s) => s.where === where).length;
@@ -255,7 +255,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           />
         </Panel>
         <PhotoGrid db={db} visitor={visitor} photos={photos} />
-        <Panel title={t("Report")} id="report">
+        <Panel title={t("Report")} id="report" className={last ? undefined : "ui-no-print"}>
           {last ? (
             <Notice
               kind={last.outcome === "hold" ? "hold" : "good"}
@@ -275,34 +275,36 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               ) : null}
             </Notice>
           ) : null}
-          <ReportForm
-            visitId={visit.visitId}
-            label={`${site.code}, ${hop.code} ${end.side} ${visit.kind}`}
-            userId={visitor.userId}
-            lastSeenReportId={last?.id ?? 0}
-            today={today(site.zone, db)}
-            plannedMin={visit.durationMin}
-            readings={readingsOf(desk)}
-            tasks={timedTasks(desk)}
-            lines={(kit?.lines ?? []).map((l) => ({
-              itemCode: l.itemCode,
-              name: kitLineName(l.name, words),
-              runId: l.runId,
-              drumSerial: l.drumSerial,
-              needed: l.neededC / 100,
-              isMetres: unitOf.get(l.itemCode) === "m",
-              reported: doneReport && reportedUse(uses, l),
-            }))}
-            last={
-              doneReport && {
-                workedMin: doneReport.workedMin,
-                workedOn: doneReport.workedOn,
-                note: doneReport.note,
+          <div className="ui-no-print">
+            <ReportForm
+              visitId={visit.visitId}
+              label={`${site.code}, ${hop.code} ${end.side} ${visit.kind}`}
+              userId={visitor.userId}
+              lastSeenReportId={last?.id ?? 0}
+              today={today(site.zone, db)}
+              plannedMin={visit.durationMin}
+              readings={readingsOf(desk)}
+              tasks={timedTasks(desk)}
+              lines={(kit?.lines ?? []).map((l) => ({
+                itemCode: l.itemCode,
+                name: kitLineName(l.name, words),
+                runId: l.runId,
+                drumSerial: l.drumSerial,
+                needed: l.neededC / 100,
+                isMetres: unitOf.get(l.itemCode) === "m",
+                reported: doneReport && reportedUse(uses, l),
+              }))}
+              last={
+                doneReport && {
+                  workedMin: doneReport.workedMin,
+                  workedOn: doneReport.workedOn,
+                  note: doneReport.note,
+                }
               }
-            }
-            units={unitsOf(kit?.lines ?? [], items)}
-            radios={radiosOf(db, desk)}
-          />
+              units={unitsOf(kit?.lines ?? [], items)}
+              radios={radiosOf(db, desk)}
+            />
+          </div>
         </Panel>
       </div>
     </>
