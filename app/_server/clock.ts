@@ -51,6 +51,17 @@ export function nowMillis(db: Db = database()): InstantMillis {
   return (real - demoWeeksBehind(demoOf(db), real) * WEEK_MILLIS) as InstantMillis;
 }
 
+/**
+ * A moment of the machine's or a phone's clock as the programme's clock had it, so that what is shown beside other
+ * dates has the same calendar. A stopped clock has seen nothing later than where it stands.
+ */
+export function onProgrammeClock(at: number, db: Db = database()): InstantMillis {
+  const stopped = stoppedAt();
+  if (stopped !== undefined) return Math.min(at, stopped) as InstantMillis;
+  const moment = at as InstantMillis;
+  return (moment - demoWeeksBehind(demoOf(db), moment) * WEEK_MILLIS) as InstantMillis;
+}
+
 /** Zone in which the installation means "today". */
 export function homeZone(db: Db = database()): string {
   return readSetting(db, "homeZone") ?? readSetting(db, "demoZone") ?? "UTC";

@@ -1,11 +1,12 @@
 /** Handing a kit to its crew: from the warehouse to the vehicle, counted by a second person; and taking that back. */
 
 import { eq } from "drizzle-orm";
-import { phrase, shortFigure } from "@/lib/phrase";
+import { phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { place } from "../schema";
+import { amountPhrase } from "./amountPhrase";
 import { setVehicle } from "./crews";
 import { issuedOf, issueRowsOf } from "./kitOut";
 import { kitProblem } from "./kitProblem";
@@ -123,10 +124,9 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
           `line ${l.lineNo} (${l.itemCode})`,
           "not-on-hand",
           l.pickedC / 100,
-          phrase("{{place}} holds {{missing}} {{unit}} less by the ledger.", {
+          phrase("{{place}} holds {{missing}} less by the ledger.", {
             place: kit.placeCode,
-            missing: shortFigure(l.missingC / 100),
-            unit: phrase(l.unit),
+            missing: amountPhrase(l.missingC, l.unit),
           }),
           phrase(
             "Correct the picked quantity, record the transfer or receipt that brought it, or count the place.",

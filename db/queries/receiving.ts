@@ -7,6 +7,7 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type OrderState, orderLine } from "../schema";
+import { amountPhrase } from "./amountPhrase";
 import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
 import { tryMovement, wholeOrNothing } from "./ledger";
@@ -112,14 +113,13 @@ function deliveryProblems(
       continue;
     }
     if (ordered.receivedC + l.quantityC > ordered.quantityC && !note.overReason) {
-      const over = (ordered.receivedC + l.quantityC - ordered.quantityC) / 100;
+      const overC = ordered.receivedC + l.quantityC - ordered.quantityC;
       add(
         `${at} quantity`,
         "over-delivery",
         l.quantityC / 100,
-        phrase("That is {{over}} {{unit}} more than is still to come.", {
-          over: shortFigure(Number(over)),
-          unit: phrase(ordered.unit),
+        phrase("That is {{over}} more than is still to come.", {
+          over: amountPhrase(overC, ordered.unit),
         }),
         phrase("Correct the quantity, or say why the surplus is taken in."),
       );
@@ -139,9 +139,8 @@ function deliveryProblems(
         l.hold.quantityC / 100,
         ordered.isCable
           ? phrase("Cable goes on hold by the drum.")
-          : phrase("No more can go on hold than the {{quantity}} {{unit}} that came.", {
-              quantity: shortFigure(l.quantityC / 100),
-              unit: ordered.unit,
+          : phrase("No more can go on hold than the {{quantity}} that came.", {
+              quantity: amountPhrase(l.quantityC, ordered.unit),
             }),
         ordered.isCable ? phrase("Mark the drum.") : phrase("Correct the quantity on hold."),
       );

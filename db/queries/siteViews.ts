@@ -11,7 +11,7 @@ import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
 import { groupBy } from "./design";
 import { planInForce } from "./plans";
-import { doneVisits, type StoredReport } from "./reports";
+import { doneVisits, loadReports, type StoredReport } from "./reports";
 import { simulatedFinishes } from "./risk";
 
 /** One hop of the list. Figures are null until the worker has estimated the hop. */
@@ -279,6 +279,10 @@ export interface VisitView {
   kitMassKg: number | null;
   /** Kit lines that stock will not cover. */
   shortLines: number;
+  /** What its crew said last. */
+  outcome: StoredReport["outcome"] | null;
+  /** The day on which it was done. */
+  doneOn: CalendarDate | null;
 }
 
 /** Visits of the plan in force at a site or of a hop, in time order; none without a plan. */
@@ -302,8 +306,17 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
        WHERE v.plan_id = ? AND ${column} = ?
        ORDER BY v.start_on IS NULL, v.start_on, v.start_min, v.visit_id`,
     )
-    .all(plan.id, code) as (Omit<VisitView, "isPinned"> & { isPinned: number })[];
-  return rows.map((r) => ({ ...r, isPinned: r.isPinned === 1 }));
+    .all(plan.id, code) as (Omit<VisitView, "isPinned" | "outcome" | "doneOn"> & { isPinned: number })[];
+  const last = new Map(loadReports(db).map((r) => [r.visitId, r]));
+  return rows.map((r) => {
+    const report = last.get(r.visitId);
+    return {
+      ...r,
+      isPinned: r.isPinned === 1,
+      outcome: report?.outcome ?? null,
+      doneOn: report?.outcome === "done" ? report.workedOn : null,
+    };
+  });
 }
 
 /** Reports of all visits of these hops, newest first. */

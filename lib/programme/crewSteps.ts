@@ -112,8 +112,8 @@ const FIGURES: Record<string, (f: StepFacts) => Phrase[]> = {
     ),
     phrase("three layers of PVC tape the same way, the last one upward; tie the ends"),
   ],
-  label: ({ end }) =>
-    end.odus.map((o) =>
+  label: ({ end, unit }) =>
+    own(end.odus, unit).map((o) =>
       phrase("{{odu}} {{role}}: both ends of the run and the ODU", { odu: o.label, role: phrase(o.role) }),
     ),
   align: ({ hop, end }) => [

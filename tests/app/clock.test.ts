@@ -1,5 +1,5 @@
 import { afterEach, describe, expect, test, vi } from "vitest";
-import { demoClockNote, demoWeeksBehind, nowMillis, today } from "@/app/_server/clock";
+import { demoClockNote, demoWeeksBehind, nowMillis, onProgrammeClock, today } from "@/app/_server/clock";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { writeSetting } from "@/db/queries/settings";
@@ -33,6 +33,23 @@ test("BOTHENDS_NOW stops it, also over a demonstration", () => {
   expect(nowMillis(demoOf("2026-01-01"))).toBe(instant("2026-03-16T07:30:00Z"));
   vi.stubEnv("BOTHENDS_NOW", "soon");
   expect(() => nowMillis(memoryDatabase())).toThrow(RangeError);
+});
+
+describe("a moment of the machine's clock", () => {
+  const at = instant("2026-06-14T12:00:00Z");
+
+  test("is itself without demonstration data, and no later than where the clock was stopped", () => {
+    expect(onProgrammeClock(at, memoryDatabase())).toBe(at);
+    vi.stubEnv("BOTHENDS_NOW", "2026-03-16T07:30:00Z");
+    expect(onProgrammeClock(at, memoryDatabase())).toBe(instant("2026-03-16T07:30:00Z"));
+    expect(onProgrammeClock(instant("2026-03-15T07:30:00Z"), memoryDatabase())).toBe(
+      instant("2026-03-15T07:30:00Z"),
+    );
+  });
+
+  test("stands in the demonstration's week, as it was said then", () => {
+    expect(onProgrammeClock(at, demoOf("2026-03-18"))).toBe(instant("2026-03-22T12:00:00Z"));
+  });
 });
 
 describe("a demonstration's clock", () => {

@@ -57,7 +57,7 @@ test("logistics counts a vehicle blind, a manager approves, and the ledger has t
   await expectNoAxeViolations(page);
   await page.getByRole("button", { name: /Approve and post/ }).click();
   await expect(page.getByText("approved and posted").first()).toBeVisible();
-  await expect(page.getByText(/Approved by .+, Mon 16 Mar 2026, \d\d:\d\d/)).toBeVisible();
+  await expect(page.getByText(/Approved by .+, Mon\s16\sMar\s2026, \d\d:\d\d/)).toBeVisible();
   await page.goto("/stock?tab=ledger&item=LUG-16");
   await expect(
     page

@@ -1,4 +1,4 @@
-import { homeZone } from "@/app/_server/clock";
+import { homeZone, onProgrammeClock } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import type { Visitor } from "@/app/_server/session";
@@ -33,7 +33,7 @@ export async function PhotoGrid({ db, visitor, photos, empty }: PhotoGridProps) 
       <ul className="ui-photos" aria-label={t("{{count}} photos", { count: seen.length })}>
         {seen.map((photo) => {
           const name = t(photoSubjectName(photo.subject));
-          const when = formatInstant(photo.takenAt, zone, locale);
+          const when = formatInstant(onProgrammeClock(photo.takenAt, db), zone, locale);
           const address = `/api/photos/${photo.key}`;
           return (
             <li key={photo.key}>

@@ -46,6 +46,8 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
             const from = r.fromPlace ?? t("outside");
             const to = r.toPlace ?? t("outside");
             const by = reversed.get(r.id);
+            // A report's row names its crew lead in the reason: once is enough.
+            const isNamed = r.reason.endsWith(` by ${r.postedBy}`);
             return (
               <tr key={r.id} id={`row-${r.id}`}>
                 <th scope="row" data-label={t("Row")} data-align="end">
@@ -89,9 +91,11 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
                   ) : null}
                 </td>
                 <td data-label={t("Why, who, when")}>
-                  {ledgerReasonWords(r.reason, words) ?? <English>{r.reason}</English>}{" "}
+                  {ledgerReasonWords(r.reason, words) ?? <English>{r.reason}</English>}
+                  {isNamed ? ", " : " "}
                   <small>
-                    {r.postedBy}, {formatInstant(r.postedAt, zone, locale)}
+                    {isNamed ? "" : `${r.postedBy}, `}
+                    {formatInstant(r.postedAt, zone, locale)}
                   </small>
                 </td>
                 <td data-label={t("Taken back")}>

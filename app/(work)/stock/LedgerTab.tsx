@@ -1,5 +1,5 @@
 import Link from "next/link";
-import { homeZone } from "@/app/_server/clock";
+import { homeZone, onProgrammeClock } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { type LastReconciled, lastReconciled } from "@/app/_server/reconcile";
 import { Button, LinkButton } from "@/app/_ui/Button";
@@ -70,7 +70,11 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
         </div>
       </form>
       <ReconcileLine
-        words={reconciledWords(checked.done, zone, { t, locale })}
+        words={reconciledWords(
+          checked.done && { ...checked.done, at: onProgrammeClock(checked.done.at, db) },
+          zone,
+          { t, locale },
+        )}
         activeJobId={checked.activeJobId}
       />
       {checked.done && checked.done.result.first.length > 0 ? (

@@ -19,6 +19,12 @@ export function amountIn(t: Say, locale: string, quantity: Maybe<number>, unit: 
   return COUNTED[unit]?.(t, quantity).replace(" ", TIED) ?? formatAmount(quantity, unit, locale);
 }
 
+/** The unit alone, as it stands behind the quantity: "pieces" behind 26, "piece" behind 1. */
+export function unitIn(t: Say, quantity: number, unit: string): string {
+  const said = COUNTED[unit]?.(t, quantity);
+  return said === undefined ? t(unit) : said.slice(said.indexOf(" ") + 1);
+}
+
 export function daysLateIn(t: Say, days: number): string {
   if (days === 0) return t("on the day");
   const count = Math.abs(days);

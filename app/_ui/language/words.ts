@@ -2,7 +2,7 @@
 import i18next from "i18next";
 import type { Phrase, PhraseValue } from "@/lib/phrase";
 import { formatNumber, formatQuantity, withFeet } from "../format";
-import { amountIn, clockIn, daysLateIn } from "./amounts";
+import { amountIn, clockIn, daysLateIn, unitIn } from "./amounts";
 import { LANGUAGES, type Language } from "./languages";
 
 /** English text to the language's, as in catalogue/de. */
@@ -27,6 +27,8 @@ export interface Words {
   say: (phrase: Phrase) => string;
   /** A number of stock units: "4 rolls", "12.5 m". */
   amount: (quantity: number | null | undefined, unit: string) => string;
+  /** The unit alone, beside a field with the quantity: "rolls", "m". */
+  unit: (quantity: number, unit: string) => string;
   /** Signed whole days against a date: "3 days late", "2 days early", "on the day". */
   daysLate: (days: number) => string;
   /** Wall-clock minutes of the day: "07:30"; beyond midnight "01:00 (+1 day)". */
@@ -63,8 +65,11 @@ export function makeWords(language: Language, entries: Entries, isFeetToo = fals
       ? formatNumber(value.value, value.digits, locale, true)
       : formatQuantity(value.value, value.unit, value.digits, locale, true);
   };
+  // A count stays a number: it chooses the plural.
+  const inPlace = (name: string, value: PhraseValue): string | number =>
+    name === "count" && typeof value === "object" && "value" in value ? value.value : said(value);
   const say = ({ text, values = {} }: Phrase): string =>
-    t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, said(value)])));
+    t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, inPlace(name, value)])));
   const task = (name: string): string => {
     const [, way, no] = /^(.*), ascent (\d+)$/.exec(name) ?? [];
     if (way && no) return `${t(way)}, ${t("ascent {{no}}", { no })}`;
@@ -79,6 +84,7 @@ export function makeWords(language: Language, entries: Entries, isFeetToo = fals
     task,
     say,
     amount: (quantity, unit) => amountIn(t, locale, quantity, unit),
+    unit: (quantity, unit) => unitIn(t, quantity, unit),
     daysLate: (days) => daysLateIn(t, days),
     clock: (minuteOfDay) => clockIn(t, minuteOfDay),
   };

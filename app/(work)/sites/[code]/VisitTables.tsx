@@ -23,6 +23,7 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
             <th scope="col">{t("When")}</th>
             <th scope="col">{t("Crew")}</th>
             <th scope="col">{t("Work")}</th>
+            <th scope="col">{t("State")}</th>
             <th scope="col">{t("Kit")}</th>
           </tr>
         </thead>
@@ -57,6 +58,9 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
               </td>
               <td data-label={t("Crew")}>{v.crewCode ? `${v.crewCode} ${v.crewName ?? ""}` : "–"}</td>
               <td data-label={t("Work")}>{formatDuration(v.durationMin, locale)}</td>
+              <td data-label={t("State")}>
+                <StateCell visit={v} />
+              </td>
               <td data-label={t("Kit")}>
                 <KitCell visit={v} />
               </td>
@@ -65,6 +69,17 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
         </tbody>
       </table>
     </ScrollRegion>
+  );
+}
+
+/** What the crew said of it last; still to come when nothing was reported. */
+async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
+  const { t, locale } = await serverWords();
+  if (outcome === null) return <>{t("to come")}</>;
+  return (
+    <StateMark state={OUTCOME[outcome]}>
+      {doneOn ? t("done on {{day}}", { day: formatDate(doneOn, "weekday", locale) }) : t(outcome)}
+    </StateMark>
   );
 }
 

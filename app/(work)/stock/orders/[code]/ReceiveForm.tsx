@@ -38,7 +38,7 @@ function draftOf(l: OrderLineView): Draft {
 
 /** Books a delivery, in part or whole. Drums get their serial and length from the label. */
 export function ReceiveForm({ order, today }: { order: OrderView; today: CalendarDate }) {
-  const { t, amount } = useWords();
+  const { t, amount, unit } = useWords();
   const open = order.lines.filter((l) => l.receivedC < l.quantityC);
   const [on, setOn] = useState<string>(today);
   const [overReason, setOverReason] = useState("");
@@ -198,7 +198,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                 <div className="ui-form-row">
                   <NumberInput
                     label={t("Quantity, line {{lineNo}}", { lineNo: l.lineNo })}
-                    unit={t(l.unit)}
+                    unit={unit(Number(d.quantity), l.unit)}
                     min={0}
                     value={d.quantity}
                     hint={toCome}
@@ -224,7 +224,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                   ) : null}
                   <NumberInput
                     label={t("Of these on hold, line {{line}}", { line: l.lineNo })}
-                    unit={t(l.unit)}
+                    unit={unit(Number(d.hold), l.unit)}
                     min={0}
                     max={Number(d.quantity) || undefined}
                     value={d.hold}

@@ -7,7 +7,7 @@ import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE } from "@/app/_ui/format";
+import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE, zoneName } from "@/app/_ui/format";
 import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -123,7 +123,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               {t("{{day}}, from about {{clock}} ({{zone}})", {
                 day: formatDate(visit.startOn, "full", locale),
                 clock: formatClock(arriveMin),
-                zone: site.zone,
+                zone: visit.startOn
+                  ? zoneName(instantAt(visit.startOn, visit.startMin ?? 0, site.zone), site.zone, locale)
+                  : site.zone,
               })}
             </dd>
             <dt>{t("Work begins")}</dt>

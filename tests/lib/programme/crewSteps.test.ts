@@ -1,0 +1,22 @@
+import { expect, test } from "vitest";
+import { DEFAULT_NORMS } from "@/lib/hours";
+import { english } from "@/lib/phrase";
+import { crewSteps, HopWorker, referenceCrew } from "@/lib/programme";
+import { takeOff } from "@/lib/takeoff";
+import { calendarDate } from "@/lib/time";
+import { makeHop, makeTakeoffContext } from "../../helpers/hop";
+
+const MONDAY = calendarDate("2026-03-16");
+
+test("a repeated step has the figures of its own run only", () => {
+  const hop = makeHop({ scheme: "1+1 hot standby" });
+  const context = makeTakeoffContext();
+  const taken = takeOff(hop, context);
+  const worker = new HopWorker(context, DEFAULT_NORMS, referenceCrew([], MONDAY));
+  const steps = crewSteps(worker.install(hop, "near", taken), hop, hop.near, taken.near);
+  const labels = steps.filter((s) => s.id.startsWith("label-"));
+  expect(labels.map((s) => [s.name, s.figures.map(english)])).toEqual([
+    ["Label ODU, antenna and run (main)", ["R1 main: both ends of the run and the ODU"]],
+    ["Label ODU, antenna and run (standby)", ["R2 standby: both ends of the run and the ODU"]],
+  ]);
+});
