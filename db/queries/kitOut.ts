@@ -57,8 +57,7 @@ export function outOfKit(db: Db, visitId: string): OutRow[] {
   const rows = issuedOf(db, visitId);
   const left = leftOver(db, visitId);
   // What came back already was left over, too.
-  for (const r of rows)
-    if (left.has(r.itemCode)) left.set(r.itemCode, left.get(r.itemCode)! - r.returnedC);
+  for (const r of rows) if (left.has(r.itemCode)) left.set(r.itemCode, left.get(r.itemCode)! - r.returnedC);
   return rows.map((r) => {
     const heldC = loadBalances(db, r.itemCode)
       .filter((b) => b.placeCode === r.vehiclePlace && b.lotCode === r.lotCode && b.owner === r.owner)

@@ -416,7 +416,9 @@ describe("the plan against the forecast", () => {
     const aloft = twoDays[0]!.rows.find((r) => r.label === "Work aloft")!;
     expect(aloft.cells.map((c) => c.mark || ".").join("")).toMatch(/^N?\.+W{4}\.+N*$/);
     expect(aloft.worst).toMatch(/^wind \d+\.\d > 9\.9 m\/s$/);
-    expect(twoDays[0]!.rows.find((r) => r.label === "Indoor")!.cells.every((c) => c.look === "met")).toBe(true);
+    expect(twoDays[0]!.rows.find((r) => r.label === "Indoor")!.cells.every((c) => c.look === "met")).toBe(
+      true,
+    );
     const [joint] = sheet({ ...visit, isJoint: true });
     expect(joint!.rows.map((r) => r.label)).toContain("Work aloft, both ends");
     const [beyond] = sheet({ ...visit, startOn: addDays(TODAY, 12), endOn: addDays(TODAY, 12) });
