@@ -18,6 +18,8 @@ export interface Search {
   recreate(): void;
   /** The weighted sum as it stands. */
   total(): number;
+  /** `total` of the current state by the prices of now. Left out = as it was when it was accepted. */
+  standing?(): number;
   /** The same as an answer: Infinity where a limit is exceeded that `total` only prices. Left out = `total`. */
   worth?(): number;
   /** The state as it stands becomes the current one. */
@@ -41,6 +43,7 @@ export function improve(search: Search, acceptance: Acceptance, stop: Stop, stat
     search.ruin();
     search.recreate();
     const total = search.total();
+    if (search.standing) current = search.standing();
     if (acceptance(total, current, best, iteration)) {
       search.accept();
       current = total;

@@ -31,8 +31,9 @@ const PRICE_EVERY = 200;
 const CARRIED_SHARE = 0.3;
 const PRICE_UP = 1.05;
 const PRICE_DOWN = 0.96;
-/** The price never falls below this share of the first. */
+/** The price stays between these shares of the first. Dearer, and a customer left out would be the cheaper way. */
 const LEAST_PRICE = 1e-3;
+const MOST_PRICE = 200;
 
 export class RouteSearch implements Search {
   readonly routes: Routes;
@@ -62,8 +63,9 @@ export class RouteSearch implements Search {
   /** Price of a unit of load over what a vehicle carries; 0 = no vehicle is loaded over it. */
   #overPrice = 0;
   #leastPrice = 0;
+  #mostPrice = 0;
   /** Steps since the price was last set, and those of them that ended with all loads carried. */
-  #priced = 0;
+  #pricedSteps = 0;
   #carried = 0;
   /** Price of an unserved customer: more than any plan's distance. */
   readonly #unserved: number;
@@ -364,16 +366,17 @@ export class RouteSearch implements Search {
     if (carried === 0) return;
     this.#overPrice = (price * routes.customers) / carried;
     this.#leastPrice = this.#overPrice * LEAST_PRICE;
+    this.#mostPrice = this.#overPrice * MOST_PRICE;
   }
 
   /** The price follows how often all loads are carried, so that the search goes along the border. */
   #followOverload(): void {
     if (this.#overPrice === 0) return;
     if (this.routes.over < CARRIED) this.#carried++;
-    if (++this.#priced < PRICE_EVERY) return;
+    if (++this.#pricedSteps < PRICE_EVERY) return;
     const change = this.#carried < CARRIED_SHARE * PRICE_EVERY ? PRICE_UP : PRICE_DOWN;
-    this.#overPrice = Math.max(this.#leastPrice, change * this.#overPrice);
-    this.#priced = 0;
+    this.#overPrice = Math.min(this.#mostPrice, Math.max(this.#leastPrice, change * this.#overPrice));
+    this.#pricedSteps = 0;
     this.#carried = 0;
   }
 
@@ -383,7 +386,16 @@ export class RouteSearch implements Search {
 
   total(): number {
     const { routes } = this;
-    return routes.total + this.#unserved * routes.outCount + this.#overPrice * routes.over;
+    return this.#priced(routes.total, routes.outCount, routes.over);
+  }
+
+  #priced(distance: number, outCount: number, over: number): number {
+    return distance + this.#unserved * outCount + this.#overPrice * over;
+  }
+
+  standing(): number {
+    const { total, outCount, over } = this.#kept;
+    return this.#priced(total, outCount, over);
   }
 
   accept(): void {

@@ -52,6 +52,32 @@ describe("improve", () => {
     expect(search.value()).toBe(0);
   });
 
+  test("judges the current state by the prices of now", () => {
+    // All is ten times dearer after each step, so that what was accepted long ago would look cheap for ever.
+    const run = (isPricedAnew: boolean) => {
+      const search = toy(8, new Random(1));
+      let price = 1;
+      const priced: Search = {
+        ...search,
+        total: () => {
+          price *= 10;
+          return search.total() * price;
+        },
+        worth: search.total,
+        accept: () => {
+          search.accept();
+          standingAt = search.total();
+        },
+        ...(isPricedAnew ? { standing: () => standingAt * price } : {}),
+      };
+      let standingAt = search.total();
+      improve(priced, never, afterIterations(200), new Statistics());
+      return search.total();
+    };
+    expect(run(false)).toBeGreaterThan(0);
+    expect(run(true)).toBe(0);
+  });
+
   test("goes through states that are no answer and never ends at one", () => {
     // The way from 4 down to 0 leads through 3 to 1, which are priced as any but are no answers.
     const search = toy(4, new Random(3));
