@@ -61,13 +61,19 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
   const { t } = words;
   const root = useRef<HTMLDivElement>(null);
   const labels = useLabels(root, problems);
+  // A refusal below the screen's edge looks as if nothing had happened. The first problem is another one with every
+  // answer; the list around it may be made anew with every letter typed.
+  const first = problems[0];
+  useEffect(() => {
+    if (first) root.current?.scrollIntoView({ block: "nearest" });
+  }, [first]);
   if (problems.length === 0) return null;
   const list = problems.slice(0, most);
   const hasFile = list.some((p) => p.file !== undefined);
   const hasRow = list.some((p) => p.row !== undefined);
   const count = problems.length;
   return (
-    <div className="grid gap-2" ref={root}>
+    <div className="grid scroll-my-24 gap-2" ref={root}>
       <Notice kind="problem" announce title={title ?? t("{{count}} problems", { count })}>
         {t("Nothing was saved. Correct the {{count}} values listed here in their fields and try again.", {
           count,

@@ -20,7 +20,8 @@ interface FetchingEvent extends LastingEvent {
 
 /**
  * Keeps My week for the way without a signal: pages of /week come from the network where it answers in time, else as
- * they were last; what they load comes from the cache once it was there. Everything else passes by.
+ * they were last; what they load comes from the cache once it was there. So do the kits that the week names, while a
+ * kit's page that was not kept with it is never held: those who pick must not see an old list. Everything else passes by.
  *
  * Sent to the browser as its own source text (route.ts), so it may use nothing but its two parameters and what every
  * service worker has.
@@ -34,12 +35,13 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
   /** A phone at the edge of the signal: later than this the kept page is of more use. */
   const patienceMillis = 6000;
 
-  const isPage = (path: string) => path === "/week" || path.startsWith("/week/");
+  const isKit = (path: string) => path.startsWith("/kits/");
+  const isPage = (path: string) => path === "/week" || path.startsWith("/week/") || isKit(path);
   const isAsset = (path: string) => path.startsWith("/_next/static/");
 
   const noPage = () =>
     new Response(
-      "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>No signal</title><body style='font:1rem system-ui;margin:2rem;max-width:40rem'><h1>No signal</h1><p>This page was not kept on this phone. <a href=/week>My week</a> and the visits that it lists are, once it was opened with a signal. Reports that wait are not lost.</p></body></html>",
+      "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>No signal</title><body style='font:1rem system-ui;margin:2rem;max-width:40rem'><h1>No signal</h1><p>This page was not kept on this phone. <a href=/week>My week</a> and the visits and kits that it lists are, once it was opened with a signal. Reports that wait are not lost.</p></body></html>",
       { status: 503, headers: { "content-type": "text/html; charset=utf-8" } },
     );
 
@@ -59,7 +61,8 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
       (await cache.match(pathname + search)) ?? (await cache.match(pathname)) ?? undefined;
     const late = new Promise<undefined>((resolve) => setTimeout(() => resolve(undefined), patienceMillis));
     const fresh = fetch(request).then(async (answer) => {
-      if (answer.ok && answer.type === "basic") await cache.put(pathname + search, answer.clone());
+      const isHeld = !isKit(pathname) || (await cache.match(pathname)) !== undefined;
+      if (isHeld && answer.ok && answer.type === "basic") await cache.put(pathname + search, answer.clone());
       return answer;
     });
     try {

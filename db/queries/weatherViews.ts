@@ -50,6 +50,25 @@ export function loadSiteWork(db: Db): readonly SiteWork[] {
   return remembered(db, "site work", ["design"], () => readSiteWork(db));
 }
 
+/** What the weather needs to know of one link end: a crew works at its own mount, not at the site's highest. */
+export type EndWork = Pick<SiteWork, "heightM" | "diameterM" | "bandGhz">;
+
+/** By `endWorkKey`. */
+export function loadEndWork(db: Db): Map<string, EndWork> {
+  const rows = db.$client
+    .prepare(
+      `SELECT l.hop_code AS hopCode, l.side, MAX(a.mount_height_m) AS heightM, MAX(a.diameter_m) AS diameterM,
+         h.band_ghz AS bandGhz
+       FROM link_end l JOIN hop h ON h.code = l.hop_code
+       LEFT JOIN antenna_position a ON a.end_id = l.id
+       GROUP BY l.id`,
+    )
+    .all() as (EndWork & { hopCode: string; side: string })[];
+  return new Map(rows.map(({ hopCode, side, ...work }) => [endWorkKey(hopCode, side), work]));
+}
+
+export const endWorkKey = (hopCode: string, side: string): string => `${hopCode}/${side}`;
+
 function readSiteWork(db: Db): SiteWork[] {
   const rows = db.$client
     .prepare(

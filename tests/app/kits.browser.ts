@@ -81,6 +81,9 @@ test.describe("on a phone", () => {
   test("a kit is ticked off, counted, issued, and taken back", async ({ page, asLogistics }) => {
     await asLogistics(page);
     await page.goto("/kits");
+    const load = page.getByRole("region", { name: "Load by crew and day" });
+    const state = await load.getByText("Below payload").first().boundingBox();
+    expect(state!.x + state!.width).toBeLessThanOrEqual(390);
     await page.getByRole("region", { name: "Kits this week" }).getByRole("link").first().click();
     await expect(page.getByRole("heading", { name: "Pick list" })).toBeVisible();
     const wide = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
@@ -96,7 +99,7 @@ test.describe("on a phone", () => {
     await page.getByLabel("Things counted in the box").fill("99");
     await page.getByLabel("Counted by").fill("A second pair of eyes");
     await page.getByRole("button", { name: "Issue to the vehicle" }).click();
-    await expect(page.getByText("That is not what the lines ticked off come to.")).toBeVisible();
+    await expect(page.getByText("That is not what the lines ticked off come to.")).toBeInViewport();
     await page.getByLabel("Things counted in the box").fill("1");
     await page.getByLabel("Why it leaves short").fill("the rest follows tomorrow");
     await page.getByRole("button", { name: "Issue to the vehicle" }).click();

@@ -75,6 +75,9 @@ test("the week and its visits open with no signal, and say that they are kept", 
   const ground = await steps.filter({ visible: true }).count();
   expect(ground).toBeGreaterThan(0);
   expect(ground).toBeLessThan(all);
+  await page.getByRole("link", { name: "Pick list" }).click();
+  await expect(page.getByRole("heading", { name: "Pick list" })).toBeVisible();
+  await expect(page.getByText("Kept on this phone")).toBeVisible();
   await page.goto("/week/visit/never/near/seen");
   await expect(page.getByText("This page was not kept on this phone.")).toBeVisible();
   await offline(context, false);

@@ -26,3 +26,16 @@ test("a reason for a hold runs over as many lines as it needs", async ({ page, a
   }
   await expectNoAxeViolations(page);
 });
+
+test("the way out stands on the screen, and the week says what follows it", async ({ page, asCrewLead }) => {
+  await asCrewLead(page);
+  await page.goto("/week");
+  const more = page.getByText(/^\d+ more visits? follows?, /);
+  await expect(more).toBeVisible();
+  await page.getByRole("button", { name: /, account$/ }).click();
+  await expect(page.getByRole("button", { name: "Sign out" })).toBeInViewport({ ratio: 1 });
+  await expect(page.getByRole("link", { name: "Your account" })).toBeInViewport({ ratio: 1 });
+  await page.keyboard.press("Escape");
+  await more.getByRole("link").click();
+  await expect(page.getByRole("heading", { level: 1, name: /by crew and week$/ })).toBeVisible();
+});

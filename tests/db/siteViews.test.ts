@@ -20,7 +20,9 @@ import { storeWeather } from "@/db/queries/storeRows";
 import { saveWeatherPlace } from "@/db/queries/weather";
 import {
   earlierForecasts,
+  endWorkKey,
   type ForecastVisit,
+  loadEndWork,
   loadPlaceForecasts,
   loadSiteWork,
 } from "@/db/queries/weatherViews";
@@ -398,10 +400,11 @@ describe("the plan against the forecast", () => {
   test("prints each day of a crew's visits with the figure that closes most hours", () => {
     storeHop();
     storeForecast((h) => (h >= 10 && h < 14 ? 20 : 2));
-    const sheet = (v: ForecastVisit) =>
+    const sheet = (v: ForecastVisit, ends = loadEndWork(db)) =>
       crewSheet(
         [v],
         new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
+        ends,
         loadPlaceForecasts(db),
         new ForecastReader(DEFAULT_WEATHER_POLICY),
         TODAY,
@@ -419,6 +422,12 @@ describe("the plan against the forecast", () => {
     expect(twoDays[0]!.rows.find((r) => r.label === "Indoor")!.cells.every((c) => c.look === "met")).toBe(
       true,
     );
+    // The crew's own mount counts, not the highest of all hops at the site.
+    const own = loadEndWork(db).get(endWorkKey(visit.hopCode, visit.side))!;
+    expect(own.heightM).toBeGreaterThan(0);
+    expect(twoDays[0]!.heightM).toBe(own.heightM);
+    const lower = new Map([[endWorkKey(visit.hopCode, visit.side), { ...own, heightM: 12 }]]);
+    expect(sheet(visit, lower)[0]!.heightM).toBe(12);
     const [joint] = sheet({ ...visit, isJoint: true });
     expect(joint!.rows.map((r) => r.label)).toContain("Work aloft, both ends");
     const [beyond] = sheet({ ...visit, startOn: addDays(TODAY, 12), endOn: addDays(TODAY, 12) });

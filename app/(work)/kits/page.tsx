@@ -326,7 +326,7 @@ async function Loads({ rows }: { rows: readonly LoadRow[] }) {
       flush
     >
       <ScrollRegion label={t("Load by crew and day")}>
-        <table className="ui-facts">
+        <table className="ui-facts ui-facts-stack">
           <thead>
             <tr>
               <th scope="col">{t("Day")}</th>
@@ -349,13 +349,23 @@ async function Loads({ rows }: { rows: readonly LoadRow[] }) {
           <tbody>
             {shown.map((l) => (
               <tr key={`${l.startOn} ${l.crewCode}`}>
-                <th scope="row">{formatDate(l.startOn, "weekday", locale)}</th>
-                <td>{l.crewCode}</td>
-                <td data-align="end">{formatNumber(l.kits, 0, locale)}</td>
-                <td data-align="end">{formatQuantity(l.massKg, "kg", 0, locale)}</td>
-                <td data-align="end">{formatQuantity(l.payloadKg, "kg", 0, locale)}</td>
-                <td data-align="end">{formatQuantity(l.volumeL, "l", 0, locale)}</td>
-                <td>
+                <th scope="row" data-label={t("Day")}>
+                  {formatDate(l.startOn, "weekday", locale)}
+                </th>
+                <td data-label={t("Crew")}>{l.crewCode}</td>
+                <td data-label={t("Kits")} data-align="end">
+                  {formatNumber(l.kits, 0, locale)}
+                </td>
+                <td data-label={t("Mass")} data-align="end">
+                  {formatQuantity(l.massKg, "kg", 0, locale)}
+                </td>
+                <td data-label={t("Payload")} data-align="end">
+                  {formatQuantity(l.payloadKg, "kg", 0, locale)}
+                </td>
+                <td data-label={t("Volume")} data-align="end">
+                  {formatQuantity(l.volumeL, "l", 0, locale)}
+                </td>
+                <td data-label={t("State")}>
                   {l.massKg > l.payloadKg ? (
                     <StateMark state="fail">
                       {t("{{mass}} over payload", {

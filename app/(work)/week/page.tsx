@@ -9,10 +9,12 @@ import { formatDate, formatInstant } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
-import { database } from "@/db/open";
+import { type Db, database } from "@/db/open";
 import { calendarAddressOf } from "@/db/queries/crewCalendar";
+import { loadCrewVisits, planInForce } from "@/db/queries/plans";
 import { crewCodes, loadCrewFacts, loadCrewWeek } from "@/db/queries/week";
-import { addDays } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
+import { kitPath } from "../stock/words";
 import { CalendarPanel } from "./CalendarPanel";
 import { CrewChoice } from "./CrewChoice";
 import { crewOf } from "./crewOf";
@@ -26,6 +28,22 @@ export async function generateMetadata(): Promise<Metadata> {
 }
 
 const DAYS = 7;
+
+/** What is planned for a crew after the days shown, so that the list does not end as if nothing followed. */
+function firstBeyond(
+  db: Db,
+  crewCode: string,
+  lastDay: CalendarDate,
+): { count: number; firstOn: CalendarDate } | undefined {
+  const plan = planInForce(db);
+  const starts = plan
+    ? loadCrewVisits(db, plan.id, crewCode)
+        .map((v) => v.startOn!)
+        .filter((on) => on > lastDay)
+        .sort()
+    : [];
+  return starts[0] && { count: starts.length, firstOn: starts[0] };
+}
 
 export default async function WeekPage({ searchParams }: { searchParams: Promise<{ crew?: string }> }) {
   const visitor = await requireRole("crew lead", "manager", "administrator");
@@ -53,6 +71,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
   const current = open.filter((v) => v.startOn! <= now && now <= v.endOn!);
   const coming = open.filter((v) => v.startOn! > now && v.startOn! <= addDays(now, DAYS));
   const later = open.filter((v) => v.startOn! > addDays(now, DAYS));
+  const beyond = firstBeyond(db, crew.code, addDays(now, DAYS * 2));
   const calendar = calendarAddressOf(db, crew.code);
   const lead = crew.people.find((p) => p.isLead);
   return (
@@ -75,6 +94,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
           "/week",
           `/week/sheet?crew=${encodeURIComponent(crew.code)}`,
           ...[...open, ...reportedToday].map((v) => `/week/visit/${v.visitId}`),
+          ...open.flatMap((v) => (v.kit ? [kitPath(v.visitId)] : [])),
         ]}
         madeAtMillis={machineNow()}
         shownMillis={nowMillis(db)}
@@ -134,13 +154,22 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
             <p>{t("Nothing is planned in the next seven days.")}</p>
           )}
         </Panel>
-        {later.length > 0 ? (
+        {later.length > 0 || beyond ? (
           <Panel title={t("After that")} tone="quiet">
             <div className="grid gap-3">
               {later.map((v) => (
                 <VisitCard key={v.visitId} visit={v} />
               ))}
             </div>
+            {beyond ? (
+              <p className="mt-3">
+                {t("{{count}} more visits follow, the first on {{day}}:", {
+                  count: beyond.count,
+                  day: formatDate(beyond.firstOn, "weekday", locale),
+                })}{" "}
+                <Link href={`/plan/list?crew=${encodeURIComponent(crew.code)}`}>{t("Plan as a list")}</Link>
+              </p>
+            ) : null}
           </Panel>
         ) : null}
         <CalendarPanel

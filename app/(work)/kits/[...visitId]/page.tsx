@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { forbidden, notFound } from "next/navigation";
-import { homeToday } from "@/app/_server/clock";
+import { homeToday, homeZone, machineNow, nowMillis } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
@@ -23,6 +23,7 @@ import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitVie
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
 import { kitPath, ledgerPath } from "../../stock/words";
+import { KeepOnPhone } from "../../week/KeepOnPhone";
 import { KitStateMark } from "../KitStateMark";
 import { PICK_WORDS } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
@@ -89,6 +90,15 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           )
         }
       />
+      {isLead ? (
+        <KeepOnPhone
+          userId={visitor.userId}
+          paths={["/week"]}
+          madeAtMillis={machineNow()}
+          shownMillis={nowMillis(db)}
+          zone={homeZone(db)}
+        />
+      ) : null}
       <div className="ui-no-print">
         <StatRow>
           <Stat

@@ -4,7 +4,13 @@ import type { Words } from "@/app/_ui/language/words";
 import { CLASS_WORDS, type HourLook, lookOf } from "@/app/_ui/weather/factors";
 import { jointVerdicts, sayVerdicts, verdicts } from "@/app/(work)/weather/endWindows";
 import { type ForecastReader, noWeather, placeOf, profileOf } from "@/app/(work)/weather/siteHours";
-import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
+import {
+  type EndWork,
+  endWorkKey,
+  type ForecastVisit,
+  type PlaceForecast,
+  type SiteWork,
+} from "@/db/queries/weatherViews";
 import { addDays, type CalendarDate, instantAt } from "@/lib/time";
 import type { HourVerdict, LimitingFactor, WorkClass } from "@/lib/weather";
 
@@ -40,6 +46,7 @@ export interface SheetDay {
 export function crewSheet(
   visits: readonly ForecastVisit[],
   sites: ReadonlyMap<string, SiteWork>,
+  ends: ReadonlyMap<string, EndWork>,
   places: readonly PlaceForecast[],
   reader: ForecastReader,
   today: CalendarDate,
@@ -52,7 +59,7 @@ export function crewSheet(
     return dates
       .map((date, i) => ({ visit, date, dayNo: i + 1, ofDays: dates.length }))
       .filter(({ date }) => date >= today && date <= lastDay)
-      .map((day) => ({ ...day, ...hoursOf(day.visit, day.date, sites, places, reader, words) }));
+      .map((day) => ({ ...day, ...hoursOf(day.visit, day.date, sites, ends, places, reader, words) }));
   });
   return days.sort((a, b) =>
     a.date === b.date ? a.visit.startMin - b.visit.startMin : a.date < b.date ? -1 : 1,
@@ -65,16 +72,25 @@ function hoursOf(
   visit: ForecastVisit,
   date: CalendarDate,
   sites: ReadonlyMap<string, SiteWork>,
+  endWork: ReadonlyMap<string, EndWork>,
   places: readonly PlaceForecast[],
   reader: ForecastReader,
   words: Words,
 ): Hours {
   const { t } = words;
-  const here = sites.get(visit.siteCode);
+  /** The site with this hop's own mount there: the visit's page takes the same height. */
+  const endAt = (siteCode: string, side: string): SiteWork | undefined => {
+    const site = sites.get(siteCode);
+    return site && { ...site, ...endWork.get(endWorkKey(visit.hopCode, side)) };
+  };
+  const here = endAt(visit.siteCode, visit.side);
   if (!here) return { siteName: visit.siteCode, zone: "UTC", rows: [], source: "", why: t("no such site") };
   const { site } = here;
   const head = { siteName: site.name, zone: site.zone };
-  const far = visit.isJoint && visit.farSiteCode !== null ? sites.get(visit.farSiteCode) : undefined;
+  const far =
+    visit.isJoint && visit.farSiteCode !== null
+      ? endAt(visit.farSiteCode, visit.side === "near" ? "far" : "near")
+      : undefined;
   const ends: { of: SiteWork; place: PlaceForecast; forecast: NonNullable<PlaceForecast["forecast"]> }[] = [];
   for (const of of far ? [here, far] : [here]) {
     const place = placeOf(of.site, places, reader.policy)?.place;

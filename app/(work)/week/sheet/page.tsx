@@ -15,7 +15,7 @@ import { ForecastReader } from "@/app/(work)/weather/siteHours";
 import { database } from "@/db/open";
 import { rulesInForce } from "@/db/queries/programme";
 import { doneVisits } from "@/db/queries/reports";
-import { loadForecastVisits, loadPlaceForecasts, loadSiteWork } from "@/db/queries/weatherViews";
+import { loadEndWork, loadForecastVisits, loadPlaceForecasts, loadSiteWork } from "@/db/queries/weatherViews";
 import { crewCodes, loadCrewFacts } from "@/db/queries/week";
 import { addDays } from "@/lib/time";
 import { CrewChoice } from "../CrewChoice";
@@ -58,6 +58,7 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
   const days = crewSheet(
     visits,
     new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
+    loadEndWork(db),
     places,
     new ForecastReader(rulesInForce(db).weatherPolicy),
     today,

@@ -199,7 +199,17 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             {desk.revisit.cause}. {t("Read it again when it is done.")}
           </Notice>
         ) : null}
-        <Panel title={t("Weather of the day")} note={t("Planning limits, not permission to climb.")}>
+        <Panel
+          title={t("Weather of the day")}
+          note={
+            visit.isJoint
+              ? t(
+                  "Planning limits at {{site}} only, your own end, not permission to climb. The ten-day sheet shows both ends together.",
+                  { site: site.code },
+                )
+              : t("Planning limits, not permission to climb.")
+          }
+        >
           {weather ? (
             <WeatherStrip
               label={t("Hours for {{site}}", { site: site.code })}
