@@ -141,7 +141,9 @@ export function tryMoves(
   const inOrder = [...moves].sort(
     (a, b) => a.day - b.day || (a.startMin ?? 0) - (b.startMin ?? 0) || a.visit - b.visit,
   );
-  const against = inOrder.filter((move) => !putWhereDropped(edit, move));
+  // What stays counts where the planner sees it: once a visit is out, those behind it move up.
+  const stood = new Map(plan.placed.filter((x) => !held.has(x.visit)).map((x) => [x.visit, x]));
+  const against = inOrder.filter((move) => !putWhereDropped(edit, move, stood));
   const goes = new Set(moves.flatMap((x) => [x.visit, m.partner[x.visit]!]));
   const placed = [
     ...placedVisits(edit),
@@ -231,7 +233,7 @@ function find(edit: PlanEdit, lead: number, visit: number, within: Within, spot:
   else findSpot(edit, visit, noBlink, spot, within);
 }
 
-function putWhereDropped(edit: PlanEdit, move: Move): boolean {
+function putWhereDropped(edit: PlanEdit, move: Move, stood: ReadonlyMap<number, PlacedVisit>): boolean {
   const { model: m, state: s } = edit;
   const spot = new Spot();
   const within = onlyOn(m, move.crew, move.day);
@@ -239,7 +241,11 @@ function putWhereDropped(edit: PlanEdit, move: Move): boolean {
     // Behind the last visit of that day that starts before the minute dropped on.
     let after = -1;
     const at = move.day * m.crewCount + move.crew;
-    for (let u = s.head[at]!; u >= 0 && s.startMin[u]! < move.startMin; u = s.next[u]!) after = u;
+    const startOf = (u: number): number => {
+      const was = stood.get(u);
+      return was?.startDay === move.day && was.crew === move.crew ? was.startMin : s.startMin[u]!;
+    };
+    for (let u = s.head[at]!; u >= 0 && startOf(u) < move.startMin; u = s.next[u]!) after = u;
     find(edit, move.visit, move.visit, within, spot);
     if (spot.crew < 0) return false;
     edit.aim(move.visit);

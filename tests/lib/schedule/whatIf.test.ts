@@ -104,6 +104,26 @@ describe("tryMove", () => {
     expect(placeOf(next, mover).startMin).toBeLessThan(placeOf(next, firstOfDay.visit).startMin);
   });
 
+  test("a drop where it stands changes nothing, though what follows could begin before it", () => {
+    const far = visit({ place: 2, label: "far" });
+    const near = visit({ place: 1, label: "near" });
+    const road = [0, 30, 90];
+    // The far one first: once it is out, the near one could begin at an earlier minute than it.
+    const plan = solved(tiny({ road, visits: [far, { ...near, after: [0] }] }));
+    const { startDay, startMin } = placeOf(plan, 0);
+    const effect = tryMove(tiny({ road, visits: [far, near] }), plan, {
+      visit: 0,
+      crew: 0,
+      day: startDay,
+      startMin,
+    });
+    if (!effect.ok) throw new Error(JSON.stringify(effect.problems));
+    expect(placeOf(plan, 1)).toMatchObject({ startDay });
+    expect([0, 1].map((v) => when(placeOf(effect.value.plan, v)))).toEqual(
+      [0, 1].map((v) => when(placeOf(plan, v))),
+    );
+  });
+
   test("joint work moves with both crews", () => {
     const problem = tiny({ road: [0, 30, 90], crews: twoCrews, visits: alignment(0, 1, 2) });
     const { next, broken } = moved(problem, { visit: 0, crew: 1, day: 2 });
