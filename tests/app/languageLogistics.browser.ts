@@ -81,7 +81,7 @@ test("a count is begun and cancelled in German, and what is refused says what to
   });
   await page.getByRole("button", { name: "Abgeben" }).click();
   await expect(page.getByText(/^(1 Zeile ist|\d+ Zeilen sind) noch nicht gezählt\.$/)).toBeVisible();
-  await expect(page.getByText("Zählen; 0 eintragen für das, was fehlt.")).toBeVisible();
+  await expect(page.getByText(/Eintragen, was dort liegt, oder 0 für das, was fehlt\./)).toBeVisible();
   await page.getByRole("button", { name: "Zählung absagen" }).click();
   const dialog = page.getByRole("dialog", { name: /^Zählung \d+ absagen\?$/ });
   await dialog.getByRole("textbox", { name: "Warum" }).fill("falscher Ort");
