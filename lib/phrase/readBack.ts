@@ -8,6 +8,8 @@ interface Known {
 
 /** Places under these names hold numbers and nothing else. */
 const NUMBERS: ReadonlySet<string> = new Set(["n", "m", "k"]);
+/** Places under these names hold names, which stay as they are: the site 0417 is no number. */
+const NAMES: ReadonlySet<string> = new Set(["code", "codes", "otherCode", "otherCodes"]);
 
 const read = new WeakMap<readonly string[], readonly Known[]>();
 
@@ -31,13 +33,16 @@ function patternsOf(sentences: readonly string[]): readonly Known[] {
 /**
  * A sentence that was kept in English, with its figures apart again, so that it can be said in another language. Plans
  * keep the reasons of their day as text; what none of the sentences fits stays as it is.
- * @param sentences with places in double braces ({{n}}, {{m}} and {{k}} are numbers); the first that fits is taken, so the more special ones come first
+ * @param sentences with places in double braces ({{n}}, {{m}} and {{k}} are numbers, {{code}}, {{codes}} and their others names); the first that fits is taken, so the more special ones come first
  */
 export function readBack(text: string, sentences: readonly string[]): Phrase {
   for (const { text: sentence, names, pattern } of patternsOf(sentences)) {
     const found = pattern.exec(text);
     if (!found) continue;
-    const values = names.map((name, at) => [name, placeOf(found[at + 1]!, sentences)] as const);
+    const values = names.map((name, at) => {
+      const written = found[at + 1]!;
+      return [name, NAMES.has(name) ? written : placeOf(written, sentences)] as const;
+    });
     return phrase(sentence, Object.fromEntries(values));
   }
   return phrase(text);

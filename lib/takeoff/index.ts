@@ -1,6 +1,7 @@
 export { type CutLength, cutLength, dripLoopM } from "./cable";
 export { missingCode } from "./catalogue";
 export { checkSites } from "./checkSites";
+export { CHECK_TEXTS } from "./checkTexts";
 export { CONNECTORS_PER_RUN, SCHEME_COUNTS, type SchemeCounts } from "./counts";
 export { voltageAtOdu, warmLoopOhm } from "./dcFeed";
 export { DEFAULT_CATALOGUE } from "./defaultCatalogue";

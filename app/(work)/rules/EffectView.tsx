@@ -3,7 +3,7 @@
 import Link from "next/link";
 import type { ShownEffect } from "@/app/_server/ruleJobs";
 import { formatMoney } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
+import { checkText } from "@/app/_ui/language/checkText";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
@@ -126,7 +126,8 @@ function Fails({
   fails: ShownEffect["newFails"];
   ends: ShownEffect["ends"];
 }) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   if (fails.length === 0) return null;
   return (
     <div>
@@ -143,7 +144,7 @@ function Fails({
                   <span className="sr-only"> {t("(opens in a new tab)")}</span>
                 </Link>
               ) : null}{" "}
-              <English>{f.message}</English>
+              {checkText(f.message, words)}
             </li>
           );
         })}

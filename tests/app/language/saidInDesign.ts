@@ -29,7 +29,7 @@ import { SITE_COLUMNS, SNAGS } from "@/app/(work)/sites/siteColumns";
 import { KIND_NAMES, kindOf } from "@/lib/exchange";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
-import { DRIVERS, LINE_REASONS } from "@/lib/takeoff";
+import { CHECK_TEXTS, DRIVERS, LINE_REASONS } from "@/lib/takeoff";
 import { WORK_CLASSES } from "@/lib/weather";
 
 const KINDS: readonly FigureKind[] = [
@@ -138,6 +138,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...WORK_CLASSES,
   ...RULE_HEADS,
   ...LINE_REASONS,
+  ...CHECK_TEXTS,
   ...Object.entries(DRIVERS).flatMap(([name, d]) => [name, ...(d.meaning === "1" ? [] : [d.meaning])]),
   ...ITEM_CATEGORIES,
   ...[...LEVELS, ...ALLOWANCES, ...LASTS].map((l) => l.label),

@@ -32,6 +32,11 @@ describe("a sentence kept in English", () => {
     );
   });
 
+  test("keeps names as they are written, be they figures", () => {
+    const read = readBack("0417 and 12.50", ["{{code}} and {{what}}"]);
+    expect(read.values).toEqual({ code: "0417", what: figure(12.5, 2) });
+  });
+
   test("stays as it is when none fits", () => {
     expect(readBack("something (else", SENTENCES)).toEqual(phrase("something (else"));
   });

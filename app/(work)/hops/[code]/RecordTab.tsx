@@ -1,5 +1,6 @@
 import { serverWords } from "@/app/_server/language";
 import { formatInstant, formatMetres, formatNumber } from "@/app/_ui/format";
+import { checkText } from "@/app/_ui/language/checkText";
 import { English } from "@/app/_ui/language/English";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -17,7 +18,8 @@ export interface RecordTabProps {
 
 /** What is handed over with the hop, what came back from the field, and who changed what. */
 export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
     <div className="grid gap-4">
       <Panel
@@ -46,11 +48,13 @@ export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
                     {t(`${e.side} end`)}, {e.site.code}
                   </th>
                   <td>
-                    {couplerWords(e) ? (
-                      <English>{couplerWords(e)}</English>
-                    ) : (
-                      t("no hybrid coupler in this scheme")
-                    )}
+                    {couplerChecks(e).length === 0
+                      ? t("no hybrid coupler in this scheme")
+                      : couplerChecks(e).map((c) => (
+                          <span key={c.where} className="block">
+                            {checkText(c.message, words)}
+                          </span>
+                        ))}
                   </td>
                   <td>
                     {e.takeoff.runs
@@ -117,11 +121,7 @@ export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
   );
 }
 
-const couplerWords = ({ takeoff }: SiteEnd): string =>
-  takeoff.checks
-    .filter((c) => c.rule === "coupler-loss")
-    .map((c) => c.message)
-    .join(" ");
+const couplerChecks = ({ takeoff }: SiteEnd) => takeoff.checks.filter((c) => c.rule === "coupler-loss");
 
 interface GateDetail {
   kind?: string;

@@ -1,7 +1,7 @@
 import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatQuantity } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
+import { checkText } from "@/app/_ui/language/checkText";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { DesignCheck } from "@/lib/takeoff";
@@ -36,7 +36,8 @@ export async function CheckList({ checks, label }: { checks: readonly DesignChec
 }
 
 async function CheckTable({ checks, label }: { checks: readonly DesignCheck[]; label: string }) {
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
@@ -57,15 +58,15 @@ async function CheckTable({ checks, label }: { checks: readonly DesignCheck[]; l
                 <StateMark state={c.state}>{t(CHECK_STATES[c.state])}</StateMark>
               </td>
               <th data-label={t("Where")} scope="row">
-                <English>{c.where}</English>
+                {t(c.where)}
               </th>
               <td data-label={t("What")} className="min-w-64">
-                <English>{c.message}</English>
+                {checkText(c.message, words)}
               </td>
               <td data-label={t("Figure")}>{formatQuantity(c.figure, c.unit ?? "", 2, locale)}</td>
               <td data-label={t("Limit")}>{formatQuantity(c.limit, c.unit ?? "", 2, locale)}</td>
               <td data-label={t("What to do")} className="min-w-56">
-                <English>{c.remedy}</English>
+                {checkText(c.remedy, words)}
               </td>
             </tr>
           ))}

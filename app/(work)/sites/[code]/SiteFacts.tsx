@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate, formatMetres, formatNumber } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
+import { checkText } from "@/app/_ui/language/checkText";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -134,12 +134,14 @@ function countChecks({ takeoff }: SiteEnd) {
   };
 }
 
-const failOf = ({ takeoff }: SiteEnd) => takeoff.checks.find((c) => c.state === "fail");
-
 /** What keeps the site from being planned in full, each with what to do. */
 export async function SnagNotices({ site, ends }: { site: Site; ends: readonly SiteEnd[] }) {
-  const { t } = await serverWords();
-  const failing = ends.filter((e) => e.takeoff.checks.some((c) => c.state === "fail"));
+  const words = await serverWords();
+  const { t } = words;
+  const failing = ends.flatMap((e) => {
+    const fail = e.takeoff.checks.find((c) => c.state === "fail");
+    return fail ? [{ ...e, fail }] : [];
+  });
   return (
     <>
       {site.position ? null : (
@@ -162,7 +164,7 @@ export async function SnagNotices({ site, ends }: { site: Site; ends: readonly S
           kind="problem"
           title={
             <>
-              {e.hop.code} {t(e.side)}: <English>{failOf(e)?.message}</English>
+              {e.hop.code} {t(e.side)}: {checkText(e.fail.message, words)}
             </>
           }
           action={
@@ -171,7 +173,7 @@ export async function SnagNotices({ site, ends }: { site: Site; ends: readonly S
             </Link>
           }
         >
-          <English>{failOf(e)?.remedy}</English>
+          {checkText(e.fail.remedy, words)}
         </Notice>
       ))}
     </>
