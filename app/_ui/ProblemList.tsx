@@ -62,10 +62,12 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
   const root = useRef<HTMLDivElement>(null);
   const labels = useLabels(root, problems);
   // A refusal below the screen's edge looks as if nothing had happened. The first problem is another one with every
-  // answer; the list around it may be made anew with every letter typed.
+  // answer; the list around it may be made anew with every letter typed. A page that opens with problems stays at its top.
   const first = problems[0];
+  const shownBefore = useRef(first);
   useEffect(() => {
-    if (first) root.current?.scrollIntoView({ block: "nearest" });
+    if (first && first !== shownBefore.current) root.current?.scrollIntoView({ block: "nearest" });
+    shownBefore.current = first;
   }, [first]);
   if (problems.length === 0) return null;
   const list = problems.slice(0, most);
