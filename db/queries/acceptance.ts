@@ -6,6 +6,7 @@ import {
   type AcceptanceLimits,
   DEFAULT_ACCEPTANCE_LIMITS,
   judgeAcceptance,
+  lackingWords,
   type Reading,
   readingName,
   remediesFor,
@@ -100,19 +101,6 @@ export function hopAcceptances(db: Db, only?: readonly string[]): Map<string, Ho
     }),
   );
 }
-
-/** What failed, or else what is missing. */
-export function lackingWords({ readings }: Acceptance): string {
-  const failed = readings.filter((r) => r.state === "failed");
-  if (failed.length > 0) return failed.map((r) => `${readingName(r.asked)} failed`).join(", ");
-  const open = readings.filter((r) => r.state === "open");
-  const named = open.slice(0, NAMED).map((r) => readingName(r.asked));
-  const more = open.length - named.length;
-  return open.length === 0 ? "" : `missing: ${named.join(", ")}${more > 0 ? ` and ${more} more` : ""}`;
-}
-
-/** More than so many missing readings are counted, not named. */
-const NAMED = 3;
 
 export interface NewReading {
   askedId: string;

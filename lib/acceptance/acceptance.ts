@@ -38,7 +38,11 @@ type Verdict = Pick<JudgedReading, "state" | "words">;
 
 /** Photos that are not there yet are still to be taken; a switch-over that did not happen has failed. */
 function judgeYesNo({ kind }: AskedReading, { passed }: Reading): Verdict {
-  if (passed) return { state: "passed", words: kind === "photos" ? "taken" : "passed" };
+  if (passed)
+    return {
+      state: "passed",
+      words: kind === "photos" ? "taken" : "traffic went over to the standby and back",
+    };
   return kind === "photos"
     ? { state: "open", words: "not taken yet" }
     : { state: "failed", words: "did not pass" };

@@ -1,7 +1,9 @@
 /** Acceptance: which readings a hop asks for, whether they pass, and what a failed one asks for. */
 export { judgeAcceptance } from "./acceptance";
 export { ERROR_RUN, readingsAsked } from "./asked";
+export { lackingWords } from "./lacking";
 export { DEFAULT_ACCEPTANCE_LIMITS } from "./limits";
+export { READING_TEXTS } from "./readingTexts";
 export { type RemedyWanted, readingName, remediesFor } from "./remedies";
 export type {
   Acceptance,

@@ -66,6 +66,8 @@ const WORKDAY_MIN = 600;
 export const HELD_BY = {
   gateDatedSince: "its gate has a date since the plan was made; the next search gives it a place",
   crewHold: "put on hold by its crew: {{reason}}",
+  revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
+  noReading: "no acceptance reading yet",
 } as const;
 
 export function hopProgress(
@@ -100,7 +102,11 @@ function progressOf(
   }
   const unplanned = openRevisits.find((id) => !visits.some((v) => v.visitId === id));
   if (unplanned) {
-    return { ...base, state: "not planned", heldBy: `revisit not in the plan yet: ${acceptance!.lacking}` };
+    return {
+      ...base,
+      state: "not planned",
+      heldBy: english(phrase(HELD_BY.revisitUnplanned, { lacking: acceptance!.lacking })),
+    };
   }
   const onHold = visits.find((v) => v.holdReason);
   if (onHold)
@@ -156,7 +162,7 @@ function standing(
     state: "to accept",
     plannedOn: workedOn,
     daysLate: lateness(workedOn, hop.promisedOn),
-    heldBy: acceptance?.lacking ?? "no acceptance reading yet",
+    heldBy: acceptance?.lacking ?? HELD_BY.noReading,
   };
 }
 

@@ -1,8 +1,8 @@
 "use client";
 
 import { NumberInput, Select } from "@/app/_ui/Field";
-import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { readingText } from "@/app/_ui/language/readingText";
 import type { JudgedReading } from "@/lib/acceptance";
 import { readingField } from "./readings";
 import { sayReading } from "./sayReading";
@@ -23,11 +23,10 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
       {readings.map(({ asked, reading, words: said }, i) => {
         const names = readingField(i);
         const label = capital(sayReading(asked, words));
-        // What lib says of a reading is English as yet; the words before it are not.
         const hint = (
           <>
             {reading ? t("Last read: {{reading}}", { reading: "" }) : null}
-            <English>{said}</English>
+            {readingText(said, words)}
           </>
         );
         if (asked.form === "passed") {

@@ -1,6 +1,6 @@
 import { formatDate, formatShare } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
 import { places, withParts } from "@/app/_ui/language/parts";
+import { readingText } from "@/app/_ui/language/readingText";
 import type { Words } from "@/app/_ui/language/words";
 import type { PromiseCause } from "@/lib/programme";
 import { SKILL_WORDS } from "../rules/words";
@@ -19,7 +19,7 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
           ...places("failed"),
           day: day(cause.visit.startOn),
         }),
-        { failed: <English>{cause.failed}</English> },
+        { failed: readingText(cause.failed, words) },
       );
     case "gate":
       return t("{{visit}} begins on {{day}}, soon after its gate {{gate}} opens on {{from}}", {

@@ -3,13 +3,20 @@
 import { formatDate } from "@/app/_ui/format";
 import { sayKept } from "@/app/_ui/language/kept";
 import type { Words } from "@/app/_ui/language/words";
+import { READING_TEXTS } from "@/lib/acceptance";
 import { type BrokenByName, HELD_BY, type NamedEffect } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 import { CHECK_TEXTS } from "@/lib/takeoff";
 import type { CalendarDate } from "@/lib/time";
 
-// A failed check holds a visit too; its sentences are more special than those about whom or what.
-const HELD_AND_REASONS = [...Object.values(HELD_BY), "design check: {{message}}", ...CHECK_TEXTS, ...REASONS];
+// Failed checks and readings hold a hop too; their sentences are more special than those about whom or what.
+const HELD_AND_REASONS = [
+  ...Object.values(HELD_BY),
+  "design check: {{message}}",
+  ...CHECK_TEXTS,
+  ...READING_TEXTS,
+  ...REASONS,
+];
 
 export const whyWords = (reason: string, words: Words): string =>
   withDays(sayKept(reason, HELD_AND_REASONS, words), words.locale);

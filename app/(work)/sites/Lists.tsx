@@ -6,9 +6,9 @@ import { DataTable } from "@/app/_ui/DataTable";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
-import type { HopListRow, SiteListRow } from "@/db/queries/siteViews";
+import type { SiteListRow } from "@/db/queries/siteViews";
 import { hopPath, sitePath } from "../hops/hopStates";
-import { HOP_COLUMNS } from "./hopColumns";
+import { HOP_COLUMNS, type ListedHop } from "./hopColumns";
 import { ListMap } from "./ListMap";
 import { SITE_COLUMNS } from "./siteColumns";
 
@@ -24,13 +24,13 @@ export function Lists({ tab, rowsJson, startsWithMap }: ListsProps) {
   const { t } = useWords();
   const { sites, hops } = useMemo(() => {
     const packed = JSON.parse(rowsJson) as { sites: PackedRows; hops: PackedRows };
-    return { sites: unpackRows<SiteListRow>(packed.sites), hops: unpackRows<HopListRow>(packed.hops) };
+    return { sites: unpackRows<SiteListRow>(packed.sites), hops: unpackRows<ListedHop>(packed.hops) };
   }, [rowsJson]);
   const [hasMap, setHasMap] = useState(startsWithMap);
   const [shownSites, setShownSites] = useState<readonly SiteListRow[]>(sites);
-  const [shownHops, setShownHops] = useState<readonly HopListRow[]>(hops);
+  const [shownHops, setShownHops] = useState<readonly ListedHop[]>(hops);
   const onSites = useCallback((rows: readonly SiteListRow[]) => setShownSites(rows), []);
-  const onHops = useCallback((rows: readonly HopListRow[]) => setShownHops(rows), []);
+  const onHops = useCallback((rows: readonly ListedHop[]) => setShownHops(rows), []);
 
   function toggleMap(): void {
     const params = new URLSearchParams(window.location.search);

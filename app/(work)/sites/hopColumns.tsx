@@ -1,12 +1,9 @@
 import Link from "next/link";
 import type { Column } from "@/app/_ui/DataTable";
-import { English } from "@/app/_ui/language/English";
-import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { T } from "@/app/_ui/language/T";
 import type { HopListRow } from "@/db/queries/siteViews";
 import { HopStateMark } from "../hops/HopStateMark";
 import { hopPath, sitePath } from "../hops/hopStates";
-import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { CheckMarks, checkWord } from "./checkMarks";
 
 function SiteLink({ code, name }: { code: string | null; name: string | null }) {
@@ -23,14 +20,13 @@ function SiteLink({ code, name }: { code: string | null; name: string | null }) 
   );
 }
 
-/** What readings an acceptance lacks is English. */
-function HeldBy({ of: { state, heldBy } }: { of: HopListRow }) {
-  const words = useWords();
-  if (!heldBy) return "–";
-  return state === "to accept" ? <English>{heldBy}</English> : <WhyUnplaced reason={heldBy} words={words} />;
+/** A hop as the list shows it: the server says what holds it, so that the browser needs no texts of plans for it. */
+export interface ListedHop extends HopListRow {
+  /** In the reader's language; `heldBy` stays English for the export. */
+  heldBySaid: string | null;
 }
 
-export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
+export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
   {
     id: "code",
     header: "Hop",
@@ -54,7 +50,7 @@ export const HOP_COLUMNS: readonly Column<HopListRow>[] = [
     id: "held",
     header: "Held by",
     value: (r) => r.heldBy,
-    cell: (r) => <HeldBy of={r} />,
+    cell: (r) => r.heldBySaid ?? "–",
     width: 380,
   },
   { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 196 },

@@ -7,6 +7,7 @@ import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { packRows } from "@/app/_ui/packRows";
 import { Tabs } from "@/app/_ui/Tabs";
@@ -15,7 +16,9 @@ import { type Db, database } from "@/db/open";
 import { viewsOf } from "@/db/queries/savedViews";
 import { type HopListRow, loadHopRows, loadSiteRows, type SiteListRow } from "@/db/queries/siteViews";
 import type { CalendarDate } from "@/lib/time";
+import { whyWords } from "../plan/why";
 import { SavedViews } from "../views/SavedViews";
+import type { ListedHop } from "./hopColumns";
 import { Lists } from "./Lists";
 import { snagOf } from "./siteColumns";
 
@@ -28,7 +31,8 @@ interface SitesPageProps {
 }
 
 export default async function SitesPage({ searchParams }: SitesPageProps) {
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   const visitor = await requireRoleInRegions();
   const params = await searchParams;
   const tab = params.tab === "hops" ? "hops" : "sites";
@@ -36,9 +40,9 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   const today = homeToday(db);
   const { hops, sites, rowsJson } = remembered(
     db,
-    `lists ${today} ${JSON.stringify(visitor.regions)}`,
+    `lists ${today} ${words.locale} ${JSON.stringify(visitor.regions)}`,
     ["design", "plan", "reports", "rules"],
-    () => lists(db, today, visitor),
+    () => lists(db, today, visitor, words),
   );
   const mayImport = visitor.role !== "crew lead" && visitor.regions === null;
   if (sites.length === 0) {
@@ -93,11 +97,15 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
   );
 }
 
-function lists(db: Db, today: CalendarDate, visitor: Visitor) {
+function lists(db: Db, today: CalendarDate, visitor: Visitor, words: Words) {
   const all = loadHopRows(db);
   const hops = all.filter((hop) => seesHop(db, visitor, hop.code));
   const sites = loadSiteRows(db, today, all).filter((site) => seesSite(db, visitor, site.code));
-  return { hops, sites, rowsJson: JSON.stringify({ sites: packRows(sites), hops: packRows(hops) }) };
+  const listed: ListedHop[] = hops.map((hop) => ({
+    ...hop,
+    heldBySaid: hop.heldBy && whyWords(hop.heldBy, words),
+  }));
+  return { hops, sites, rowsJson: JSON.stringify({ sites: packRows(sites), hops: packRows(listed) }) };
 }
 
 /** The views that are asked for every morning, as links with their counts. */

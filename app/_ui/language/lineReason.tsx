@@ -1,8 +1,6 @@
 import type { ReactNode } from "react";
-import { readBack } from "@/lib/phrase";
 import { LINE_REASONS, NEXT_REASON } from "@/lib/takeoff";
-import { English } from "./English";
-import { OWN_LANGUAGE } from "./languages";
+import { keptText } from "./keptText";
 import type { Words } from "./words";
 
 /**
@@ -20,8 +18,4 @@ export function lineReason(reason: string, words: Words): ReactNode {
   ));
 }
 
-function oneReason(reason: string, { language, say }: Words): ReactNode {
-  if (language === OWN_LANGUAGE) return reason;
-  const read = readBack(reason, LINE_REASONS);
-  return LINE_REASONS.includes(read.text) ? say(read) : <English>{reason}</English>;
-}
+const oneReason = (reason: string, words: Words): ReactNode => keptText(reason, LINE_REASONS, words);

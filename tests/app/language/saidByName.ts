@@ -7,6 +7,7 @@ import { CAUTION } from "@/app/_ui/Shell";
 import { STATES } from "@/app/_ui/states";
 import { GLYPHS } from "@/app/(work)/find/FindDialog";
 import { visitWords } from "@/app/(work)/hops/visitWords";
+import { READING_TEXTS } from "@/lib/acceptance";
 import { CLIMB_NAME } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
 import { PHOTO_SUBJECTS } from "@/lib/photos";
@@ -50,6 +51,7 @@ export const SAID_BY_NAME: readonly string[] = [
   // Parts that a report gives minutes for, and runs in its kit.
   ...[CLIMB_NAME, RUN_LINE_NAME],
   ...SCHEMES,
+  ...READING_TEXTS,
   ...PHOTO_SUBJECTS.map((s) => s.name),
   // Words of the design and of the steps.
   ...["near", "far", "near end", "far end", "low half", "high half", "V", "H"],

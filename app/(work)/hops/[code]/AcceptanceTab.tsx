@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
+import { readingText } from "@/app/_ui/language/readingText";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -136,9 +136,7 @@ async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }
               <td>
                 <StateMark state={LOOK[state].state}>{t(LOOK[state].word)}</StateMark>
               </td>
-              <td>
-                <English>{said}</English>
-              </td>
+              <td>{readingText(said, words)}</td>
               <td>{reading ? formatDate(reading.takenOn, "day", locale) : ""}</td>
             </tr>
           ))}
@@ -149,7 +147,8 @@ async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }
 }
 
 async function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
-  const { t } = await serverWords();
+  const words = await serverWords();
+  const { t } = words;
   const standing = (r: StoredRevisit) =>
     r.withdrawnAt !== null ? "withdrawn" : done.has(r.visitId) ? "done" : "open";
   return (
@@ -186,9 +185,7 @@ async function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
                   </StateMark>
                 )}
               </td>
-              <td>
-                <English>{r.cause}</English>
-              </td>
+              <td>{readingText(r.cause, words)}</td>
               {mayChange ? (
                 <td>
                   {standing(r) === "open" ? (

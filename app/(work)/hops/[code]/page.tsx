@@ -9,7 +9,6 @@ import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatHours, formatNumber } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -93,7 +92,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
             <HopFigures row={row} />
             {row.heldBy && row.state === "to accept" ? (
               <Notice kind="info" title={t("The work is done; the acceptance is not")}>
-                <English>{row.heldBy}.</English>{" "}
+                {whyWords(row.heldBy, words)}.{" "}
                 <Link href={`${hopPath(code)}?tab=acceptance`}>{t("Readings and revisits")}</Link>
               </Notice>
             ) : row.heldBy && row.state === "not planned" ? (

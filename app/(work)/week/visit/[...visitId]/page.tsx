@@ -9,6 +9,7 @@ import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE, zoneName } from "@/app/_ui/format";
 import { kitLineName } from "@/app/_ui/language/kitLineName";
+import { readingText } from "@/app/_ui/language/readingText";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -196,7 +197,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         </Panel>
         {desk.revisit ? (
           <Notice kind="info" title={`${t("What is to be mended")}: ${t(desk.revisit.remedy)}`}>
-            {desk.revisit.cause}. {t("Read it again when it is done.")}
+            {readingText(desk.revisit.cause, words)}. {t("Read it again when it is done.")}
           </Notice>
         ) : null}
         <Panel
