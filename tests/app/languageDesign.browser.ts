@@ -81,6 +81,16 @@ test("lists are searched, filtered and grouped by their German words", async ({
   await expect(page.getByRole("button", { name: /^angehalten/ })).toBeVisible();
 });
 
+test("what holds a hop is said in German", async ({ page, asManager, server }) => {
+  await asManager(page);
+  await chooseGerman(page, server.url);
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await page.goto("/sites?tab=hops&f.state=held");
+  for (const said of [/^offene Freigabe: /, /^Planungsprüfung: Beide Seiten senden in derselben Hälfte/])
+    await expect(page.getByRole("gridcell", { name: said })).toBeVisible();
+  await expect(page.getByRole("gridcell", { name: /open gate|design check|no coordinate/ })).toHaveCount(0);
+});
+
 test("the search knows pages by their German names", async ({ page, asManager, server }) => {
   await asManager(page);
   await chooseGerman(page, server.url);
