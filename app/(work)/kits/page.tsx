@@ -326,21 +326,21 @@ async function Loads({ rows }: { rows: readonly LoadRow[] }) {
       flush
     >
       <ScrollRegion label={t("Load by crew and day")}>
-        <table className="ui-facts ui-facts-stack">
+        <table className="ui-facts">
           <thead>
             <tr>
               <th scope="col">{t("Day")}</th>
               <th scope="col">{t("Crew")}</th>
-              <th scope="col" data-align="end">
+              <th scope="col" data-align="end" className="max-sm:hidden">
                 {t("Kits")}
               </th>
               <th scope="col" data-align="end">
                 {t("Mass")}
               </th>
-              <th scope="col" data-align="end">
+              <th scope="col" data-align="end" className="max-sm:hidden">
                 {t("Payload")}
               </th>
-              <th scope="col" data-align="end">
+              <th scope="col" data-align="end" className="max-sm:hidden">
                 {t("Volume")}
               </th>
               <th scope="col">{t("State")}</th>
@@ -349,23 +349,23 @@ async function Loads({ rows }: { rows: readonly LoadRow[] }) {
           <tbody>
             {shown.map((l) => (
               <tr key={`${l.startOn} ${l.crewCode}`}>
-                <th scope="row" data-label={t("Day")}>
-                  {formatDate(l.startOn, "weekday", locale)}
-                </th>
-                <td data-label={t("Crew")}>{l.crewCode}</td>
-                <td data-label={t("Kits")} data-align="end">
+                <th scope="row">{formatDate(l.startOn, "weekday", locale)}</th>
+                <td>{l.crewCode}</td>
+                <td data-align="end" className="max-sm:hidden">
                   {formatNumber(l.kits, 0, locale)}
                 </td>
-                <td data-label={t("Mass")} data-align="end">
+                <td data-align="end">
                   {formatQuantity(l.massKg, "kg", 0, locale)}
+                  {/* On a phone mass and volume share a column: payload is in the state. */}
+                  <small className="block sm:hidden">{formatQuantity(l.volumeL, "l", 0, locale)}</small>
                 </td>
-                <td data-label={t("Payload")} data-align="end">
+                <td data-align="end" className="max-sm:hidden">
                   {formatQuantity(l.payloadKg, "kg", 0, locale)}
                 </td>
-                <td data-label={t("Volume")} data-align="end">
+                <td data-align="end" className="max-sm:hidden">
                   {formatQuantity(l.volumeL, "l", 0, locale)}
                 </td>
-                <td data-label={t("State")}>
+                <td>
                   {l.massKg > l.payloadKg ? (
                     <StateMark state="fail">
                       {t("{{mass}} over payload", {
