@@ -365,7 +365,7 @@ async function Loads({ rows }: { rows: readonly LoadRow[] }) {
                 <td data-align="end" className="max-sm:hidden">
                   {formatQuantity(l.volumeL, "l", 0, locale)}
                 </td>
-                <td>
+                <td className="max-sm:[&_.ui-mark]:whitespace-normal">
                   {l.massKg > l.payloadKg ? (
                     <StateMark state="fail">
                       {t("{{mass}} over payload", {
