@@ -11,8 +11,7 @@ import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitView } from "@/db/queries/kitView";
 import { loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
-import { reportVisit } from "@/db/queries/visitReport";
-import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+import { BY, CABLE, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
 
@@ -66,30 +65,15 @@ function report(
     left: 0,
     ...part,
   });
-  const made = reportVisit(
-    t.db,
-    {
-      visitId: t.visitId,
-      outcome: "done",
-      workedOn: TODAY,
-      workedMin: 400,
-      holdReason: "",
-      note: "",
-      readings: [],
-      parts: [],
-      faults,
-      uses: [
-        use(PIECE.code, pieces),
-        use(TAPE.code, rolls),
-        use(CABLE.code, metres, { runId: t.runId, drumSerial: "D1", left }),
-      ],
-    },
-    {
-      visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
-      now: BY.at,
-      today: TODAY,
-    },
-  );
+  const made = sendReport(t, {
+    workedMin: 400,
+    faults,
+    uses: [
+      use(PIECE.code, pieces),
+      use(TAPE.code, rolls),
+      use(CABLE.code, metres, { runId: t.runId, drumSerial: "D1", left }),
+    ],
+  });
   expect(made.ok).toBe(true);
   return made.ok ? made.value.faults : [];
 }

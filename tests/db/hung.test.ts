@@ -5,11 +5,11 @@ import { recordFault } from "@/db/queries/faultRecord";
 import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadBalances } from "@/db/queries/shelves";
-import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";
+import type { VisitReportInput } from "@/db/queries/visitReport";
 import { loadCrewFacts } from "@/db/queries/week";
 import type { Result } from "@/lib/result";
 import { addDays } from "@/lib/time";
-import { BY, type TestStock, TODAY, testStock } from "./make";
+import { BY, sendReport, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
 let hopCode: string;
@@ -41,6 +41,24 @@ const hang = (serial: string, more: Partial<Parameters<typeof hangUnit>[1]> = {}
     BY,
   );
 const standing = () => loadHung(t.db, { hopCodes: [hopCode], onlyStanding: true }).map((h) => h.serial);
+
+/** Radios of the end from the customer, by way of the warehouse. */
+function putOnVehicle(vehicle: string, quantityC: number): void {
+  const row = {
+    itemCode,
+    owner: "customer" as const,
+    quantityC,
+    effectiveOn: TODAY,
+    postedAt: BY.at,
+    reason: "test",
+    postedBy: "T",
+  };
+  postMovement(t.db, { ...row, key: "in", kind: "receipt", toPlace: "WH-EAST" });
+  postMovement(t.db, { ...row, key: "out", kind: "transfer", fromPlace: "WH-EAST", toPlace: vehicle });
+}
+
+const send = (used: number, hung: VisitReportInput["hung"]) =>
+  sendReport(t, { hung, uses: [{ itemCode, runId: null, drumSerial: null, used, left: 0 }] });
 
 it("hangs once however often it is said, and is exchanged by the next", () => {
   expect(rule(hang("RU-1", { key: "the same form" }))).toBe("ok");
@@ -98,46 +116,13 @@ it("is taken down on a day since it hangs, of its own hop, once", () => {
 
 it("comes with a crew's report: the serial hangs, and the ledger's row of its use names it", () => {
   const vehicle = loadCrewFacts(t.db, "C1")!.vehiclePlace!;
-  const row = {
-    itemCode,
-    owner: "customer" as const,
-    effectiveOn: TODAY,
-    postedAt: BY.at,
-    reason: "test",
-    postedBy: "T",
-  };
-  postMovement(t.db, { ...row, key: "in", kind: "receipt", toPlace: "WH-EAST", quantityC: 200 });
-  postMovement(t.db, {
-    ...row,
-    key: "out",
-    kind: "transfer",
-    fromPlace: "WH-EAST",
-    toPlace: vehicle,
-    quantityC: 200,
-  });
-  const report = (hung: VisitReportInput["hung"], used = 2): VisitReportInput => ({
-    visitId: t.visitId,
-    workedOn: TODAY,
-    outcome: "done",
-    workedMin: 400,
-    holdReason: "",
-    note: "",
-    readings: [],
-    parts: [],
-    hung,
-    uses: [{ itemCode, runId: null, drumSerial: null, used, left: 0 }],
-  });
-  const by = {
-    visitor: { userId: "u", name: "Ann", role: "manager", crewId: null },
-    now: BY.at,
-    today: TODAY,
-  };
-  expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }]), by))).toBe("ok");
+  putOnVehicle(vehicle, 200);
+  expect(rule(send(2, [{ oduLabel: label, serial: "RU-5" }]))).toBe("ok");
   expect(loadHung(t.db, { serial: "RU-5" })[0]).toMatchObject({
     hopCode,
     side: "near",
     visitId: t.visitId,
-    recordedBy: "Ann",
+    recordedBy: "Lead",
   });
   const installed = loadLedger(t.db, { itemCode, limit: 10 }).filter((r) => r.kind === "installed");
   expect(installed.map((r) => [r.serial, r.quantityC]).sort()).toEqual([
@@ -149,56 +134,17 @@ it("comes with a crew's report: the serial hangs, and the ledger's row of its us
       .filter((b) => b.placeCode === vehicle)
       .reduce((sum, b) => sum + b.quantityC, 0);
   // A second report that says it again changes nothing of what hangs.
-  expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }], 0), by))).toBe("ok");
+  expect(rule(send(0, [{ oduLabel: label, serial: "RU-5" }]))).toBe("ok");
   expect(loadHung(t.db, { serial: "RU-5" })).toHaveLength(1);
   // With nothing used the pieces are back on the vehicle by the books, the one with the serial too.
   expect(onVehicle()).toBe(200);
-  expect(rule(reportVisit(t.db, report([{ oduLabel: label, serial: "RU-5" }]), by))).toBe("ok");
+  expect(rule(send(2, [{ oduLabel: label, serial: "RU-5" }]))).toBe("ok");
   expect(onVehicle()).toBe(0);
   expect(ledgerDifferences(t.db)).toEqual([]);
 });
 
 it("refuses a correction that would put a unit back which was found faulty since", () => {
-  const vehicle = loadCrewFacts(t.db, "C1")!.vehiclePlace!;
-  const row = { itemCode, owner: "customer" as const, effectiveOn: TODAY, postedAt: BY.at, reason: "test" };
-  postMovement(t.db, {
-    ...row,
-    postedBy: "T",
-    key: "in",
-    kind: "receipt",
-    toPlace: "WH-EAST",
-    quantityC: 100,
-  });
-  postMovement(t.db, {
-    ...row,
-    postedBy: "T",
-    key: "out",
-    kind: "transfer",
-    fromPlace: "WH-EAST",
-    toPlace: vehicle,
-    quantityC: 100,
-  });
-  const send = (used: number, hung: VisitReportInput["hung"]) =>
-    reportVisit(
-      t.db,
-      {
-        visitId: t.visitId,
-        workedOn: TODAY,
-        outcome: "done",
-        workedMin: 400,
-        holdReason: "",
-        note: "",
-        readings: [],
-        parts: [],
-        hung,
-        uses: [{ itemCode, runId: null, drumSerial: null, used, left: 0 }],
-      },
-      {
-        visitor: { userId: "u", name: "Ann", role: "manager", crewId: null },
-        now: BY.at,
-        today: TODAY,
-      },
-    );
+  putOnVehicle(loadCrewFacts(t.db, "C1")!.vehiclePlace!, 100);
   expect(rule(send(1, [{ oduLabel: label, serial: "RU-6" }]))).toBe("ok");
   const fault = recordFault(
     t.db,

@@ -12,9 +12,8 @@ import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/quer
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit } from "@/db/queries/plans";
 import { loadBalances } from "@/db/queries/shelves";
-import { reportVisit } from "@/db/queries/visitReport";
 import type { ItemCategory } from "@/lib/site";
-import { BY, CABLE, DRUM_C, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
 
@@ -297,25 +296,9 @@ describe("return", () => {
   });
 
   const report = (usedC: number, leftC: number) =>
-    reportVisit(
-      t.db,
-      {
-        visitId: t.visitId,
-        outcome: "done",
-        workedOn: TODAY,
-        workedMin: 240,
-        holdReason: "",
-        note: "",
-        readings: [],
-        parts: [],
-        uses: [{ itemCode: PIECE.code, runId: null, drumSerial: null, used: usedC / 100, left: leftC / 100 }],
-      },
-      {
-        visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
-        now: BY.at,
-        today: TODAY,
-      },
-    );
+    sendReport(t, {
+      uses: [{ itemCode: PIECE.code, runId: null, drumSerial: null, used: usedC / 100, left: leftC / 100 }],
+    });
   const pieces = () => outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code);
 
   it("counts what was used, and offers what the crew has left over", () => {

@@ -9,6 +9,7 @@ import { postMovement } from "@/db/queries/ledger";
 import { savePlace } from "@/db/queries/places";
 import { loadPlan, type PlanHead, type PlannedVisit, type StoredKitLine, savePlan } from "@/db/queries/plans";
 import { saveLot } from "@/db/queries/shelves";
+import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";
 import { Random } from "@/lib/random";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -144,4 +145,28 @@ export function testStock(): TestStock {
   receive(TAPE.code, 200, { lotCode: "SOON" });
   receive(CABLE.code, DRUM_C, { drumSerial: "D1" });
   return { db, plan: loadPlan(db, planId)!, visitId, laterId, runId };
+}
+
+/** Sends a report of the stock's first visit, done in four hours with nothing used unless `part` says otherwise. */
+export function sendReport({ db, visitId }: TestStock, part: Partial<VisitReportInput>) {
+  return reportVisit(
+    db,
+    {
+      visitId,
+      outcome: "done",
+      workedOn: TODAY,
+      workedMin: 240,
+      holdReason: "",
+      note: "",
+      readings: [],
+      parts: [],
+      uses: [],
+      ...part,
+    },
+    {
+      visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
+      now: BY.at,
+      today: TODAY,
+    },
+  );
 }

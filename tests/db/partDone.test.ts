@@ -1,32 +1,11 @@
 import { expect, test } from "vitest";
 import { loadProgrammeInput } from "@/db/queries/programme";
-import { reportVisit, type VisitReportInput } from "@/db/queries/visitReport";
-import { BY, TODAY, testStock } from "./make";
+import type { VisitReportInput } from "@/db/queries/visitReport";
+import { sendReport, TODAY, testStock } from "./make";
 
 const t = testStock();
 
-function report(part: Partial<VisitReportInput>) {
-  return reportVisit(
-    t.db,
-    {
-      visitId: t.visitId,
-      outcome: "part done",
-      workedOn: TODAY,
-      workedMin: 240,
-      holdReason: "",
-      note: "",
-      readings: [],
-      parts: [],
-      uses: [],
-      ...part,
-    },
-    {
-      visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
-      now: BY.at,
-      today: TODAY,
-    },
-  );
-}
+const report = (part: Partial<VisitReportInput>) => sendReport(t, { outcome: "part done", ...part });
 
 const planned = () =>
   loadProgrammeInput(t.db, { today: TODAY, dayCount: 28, frozenDays: 0 }).workLeftMin.get(t.visitId);
