@@ -76,6 +76,36 @@ export type GlyphName = keyof typeof PATHS;
 /** The sign's lines on its 16 x 16 field, for a canvas. */
 export const glyphLines = (name: GlyphName): string => PATHS[name];
 
+/** What the numbers of a path's command are, in turn: across, down, a length, or (-) something that has no size. */
+const NUMBERS: Readonly<Record<string, string>> = {
+  M: "xy",
+  L: "xy",
+  C: "xyxyxy",
+  H: "x",
+  V: "y",
+  A: "ll---xy",
+};
+
+/**
+ * The sign's lines on a field `sizePx` wide whose corner is at `xPx`, `yPx`. Many signs in one drawing then need no
+ * element and no transform of their own, which is what they cost a browser.
+ */
+export function glyphLinesAt(name: GlyphName, xPx: number, yPx: number, sizePx: number): string {
+  const scale = sizePx / 16;
+  return PATHS[name].replace(/([a-z])([^a-z]*)/gi, (whole, command: string, numbers: string) => {
+    const kinds = NUMBERS[command.toUpperCase()];
+    if (!kinds) return whole;
+    const isPlace = command === command.toUpperCase();
+    const placed = [...numbers.matchAll(/-?(?:\d+\.?\d*|\.\d+)/g)].map(([text], at) => {
+      const kind = kinds[at % kinds.length];
+      if (kind === "-") return text;
+      const from = !isPlace || kind === "l" ? 0 : kind === "x" ? xPx : yPx;
+      return Number((from + Number(text) * scale).toFixed(2));
+    });
+    return command + placed.join(" ");
+  });
+}
+
 export interface GlyphProps {
   name: GlyphName;
   /** Spoken name. Leave out when a word stands beside the sign. */

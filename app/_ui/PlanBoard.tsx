@@ -29,8 +29,10 @@ import {
   topsOf,
   visitsBetween,
 } from "./board/geometry";
+import { rowsIn } from "./board/reach";
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
+import { useReach } from "./board/useReach";
 import { visitWords } from "./board/words";
 
 import { useWords } from "./language/LanguageProvider";
@@ -86,6 +88,8 @@ const NONE: ReadonlySet<string> = new Set();
 const HEAD_PX = 68;
 /** Rows so far out of view are drawn ahead. */
 const SPARE_PX = 180;
+/** With days narrower than this a scroll meets many visits at once: they are drawn before it comes. */
+const NARROW_DAY_PX = 60;
 
 /**
  * Crews down, days across, visits as blocks. Draws only what is in view: forty crews by half a year stays smooth.
@@ -103,7 +107,8 @@ export function PlanBoard(props: PlanBoardProps) {
   const zoom = useDeferredValue(chosenZoom);
   const [pointedId, setPointedId] = useState<string>();
   const { dayPx, rowPx } = ZOOMS[zoom];
-  const crewPx = useMedia("(max-width: 40rem)") ? 92 : 152;
+  const isPhone = useMedia("(max-width: 40rem)");
+  const crewPx = isPhone ? 92 : 152;
   const root = useRef<HTMLDivElement>(null);
   const [opensAt] = useState(() => visits.find((v) => v.id === selectedId && v.crewId !== null));
   const cursor = useGridCursor(root, crews.length, dayCount, 7, {
@@ -133,15 +138,20 @@ export function PlanBoard(props: PlanBoardProps) {
   const tops = useMemo(() => topsOf(rows.map((row) => row.lanes * rowPx)), [rows, rowPx]);
   const view = useView(root, dayPx * CHUNK_DAYS);
 
-  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, CHUNK_DAYS);
+  const daysInView = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, CHUNK_DAYS);
+  const rowsInView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height + SPARE_PX);
+  const drawn = useReach(
+    root,
+    { fromDay: daysInView.from, toDay: daysInView.to, fromRow: rowsInView.from, toRow: rowsInView.to },
+    dayCount,
+    crews.length,
+    zoom,
+    dayPx < NARROW_DAY_PX && !isPhone,
+  );
   const shownRows = rows
     .map((row, at) => ({ ...row, at, top: tops[at] ?? 0, height: row.lanes * rowPx }))
-    .filter(
-      // The row with the cursor stays, or the Tab key would find no way in.
-      (row) =>
-        row.at === cursor.row ||
-        (row.top + row.height >= view.top - SPARE_PX && row.top <= view.top + view.height + SPARE_PX),
-    );
+    // The row with the cursor stays, or the Tab key would find no way in.
+    .filter(({ at }) => at === cursor.row || (at >= drawn.fromRow && at < drawn.toRow));
 
   const goToDay = useCallback(
     (day: number): void => {
@@ -290,11 +300,15 @@ export function PlanBoard(props: PlanBoardProps) {
         >
           <BoardHead
             {...{ firstDay, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale }}
-            from={days.from}
-            to={days.to}
+            from={drawn.fromDay}
+            to={drawn.toDay}
           />
-          <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} from={days.from} to={days.to} />
-          {shownRows.map(({ crew, chunks, at, top, height: heightPx }) => (
+          <Backdrop
+            {...{ firstDay, dayPx, todayDay, frozenUntilDay }}
+            from={drawn.fromDay}
+            to={drawn.toDay}
+          />
+          {shownRows.map(({ crew, blocks, chunks, at, top, height: heightPx }) => (
             <BoardRow
               key={crew.id}
               crew={crew}
@@ -305,10 +319,11 @@ export function PlanBoard(props: PlanBoardProps) {
               dayPx={dayPx}
               crewPx={crewPx}
               dayCount={dayCount}
-              from={days.from}
-              to={days.to}
+              from={drawn.fromDay}
+              to={drawn.toDay}
               firstDay={firstDay}
               frozenUntilDay={frozenUntilDay}
+              blocks={blocks}
               chunks={chunks}
               selectedId={selectedId}
               pickedIds={pickedIds}

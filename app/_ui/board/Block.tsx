@@ -1,10 +1,10 @@
 "use client";
 
 import { type DragEvent, type MouseEvent, memo } from "react";
-import { Glyph, type GlyphName } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
 import type { PlacedBlock } from "./geometry";
-import { type BoardVisit, KIND_LOOK, KIT_LOOK, type PickHow, REPORT_LOOK, WEATHER_LOOK } from "./types";
+import { codeTopPx, footSigns, hasTwoLines, signsWidePx, sizeOf } from "./signs";
+import type { PickHow } from "./types";
 
 export interface BlockProps {
   block: PlacedBlock;
@@ -27,16 +27,16 @@ export interface BlockProps {
 /** Data type under which a dragged visit travels. */
 export const DRAG_TYPE = "application/x-bothends-visit";
 
-/** One visit on the board. Kind by sign and fill; late, pinned, weather and kit by signs of their own. */
+/**
+ * One visit on the board. Kind by sign and fill; late, pinned, weather and kit by signs of their own. The signs are
+ * drawn by its row (BoardSigns); here is the room for them.
+ */
 export const Block = memo(function Block(props: BlockProps) {
   const { t } = useWords();
   const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isFrozen, canDrag } = props;
   const { onSelect, onPick, onPoint } = props;
   const { visit, leftPx, widthPx, lane } = block;
-  const report = visit.report && REPORT_LOOK[visit.report.state];
-  // A tall block has room for a code on two lines, so it may be narrower.
-  const codePx = lanePx >= 56 ? 36 : 50;
-  const size = widthPx >= 84 ? "full" : widthPx >= codePx ? "code" : widthPx >= 14 ? "sign" : "bare";
+  const size = sizeOf(widthPx, lanePx);
   return (
     <button
       type="button"
@@ -52,7 +52,14 @@ export const Block = memo(function Block(props: BlockProps) {
       data-report={visit.report?.state}
       aria-pressed={isSelected || isPicked}
       aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}
-      style={{ left: leftPx - cellLeftPx, width: widthPx - 2, top: lane * lanePx + 3, height: lanePx - 6 }}
+      style={{
+        left: leftPx - cellLeftPx,
+        width: widthPx - 2,
+        top: lane * lanePx + 3,
+        height: lanePx - 6,
+        ...(size === "code" ? { paddingTop: codeTopPx(lanePx) } : null),
+        ...(size === "code" && !hasTwoLines(lanePx) ? { whiteSpace: "nowrap" } : null),
+      }}
       draggable={canDrag && !isFrozen && !visit.isPinned}
       onDragStart={(event: DragEvent) => {
         event.dataTransfer.setData(DRAG_TYPE, visit.id);
@@ -68,25 +75,19 @@ export const Block = memo(function Block(props: BlockProps) {
       onPointerEnter={() => onPoint(visit.id)}
       onPointerLeave={() => onPoint(undefined)}
     >
-      {size === "bare" ? null : (
-        <span className="ui-visit-head">
-          <Glyph name={size === "sign" && report ? report.glyph : KIND_LOOK[visit.kind].glyph} />
-          {size === "full" ? <span className="ui-visit-code">{visit.hopCode}</span> : null}
-          {size === "code" ? <Troubles visit={visit} most={report ? 1 : 2} /> : null}
-          {size === "code" && report ? <Glyph name={report.glyph} /> : null}
-          {size === "full" && visit.isPinned ? <Glyph name="pinned" /> : null}
-        </span>
-      )}
       {size === "code" ? <BrokenCode code={visit.hopCode} /> : null}
-      {size === "sign" && lanePx >= 40 ? <Troubles visit={visit} most={1} /> : null}
       {size === "full" ? (
-        <span className="ui-visit-foot">
-          <span className="ui-visit-site">{visit.siteCode}</span>
-          {report ? <Glyph name={report.glyph} /> : null}
-          {visit.isLate ? <Glyph name="late" /> : null}
-          {visit.weather ? <Glyph name={WEATHER_LOOK[visit.weather.state].glyph} /> : null}
-          {visit.kit ? <Glyph name={KIT_LOOK[visit.kit.state].glyph} /> : null}
-        </span>
+        <>
+          <span
+            className="ui-visit-head"
+            style={{ paddingLeft: signsWidePx(1), paddingRight: signsWidePx(visit.isPinned ? 1 : 0) }}
+          >
+            {visit.hopCode}
+          </span>
+          <span className="ui-visit-foot" style={{ paddingRight: signsWidePx(footSigns(visit).length) }}>
+            {visit.siteCode}
+          </span>
+        </>
       ) : null}
     </button>
   );
@@ -96,21 +97,10 @@ export const Block = memo(function Block(props: BlockProps) {
 function BrokenCode({ code }: { code: string }) {
   const [letters = "", rest = code] = code.split(/(?<=^\D+)(?=\d)/);
   return (
-    <span className="ui-visit-code">
+    <span>
       {rest === code ? null : letters}
       <wbr />
       {rest}
     </span>
   );
-}
-
-/** Where there is room for few signs only: what needs a person's eye, worst first. */
-function Troubles({ visit, most }: { visit: BoardVisit; most: number }) {
-  const weather = visit.weather?.state;
-  const signs: GlyphName[] = [];
-  if (weather === "not met") signs.push(WEATHER_LOOK[weather].glyph);
-  if (visit.kit?.state === "short") signs.push(KIT_LOOK.short.glyph);
-  if (visit.isLate) signs.push("late");
-  if (weather === "tight") signs.push(WEATHER_LOOK[weather].glyph);
-  return signs.slice(0, most).map((name) => <Glyph key={name} name={name} />);
 }

@@ -7,7 +7,8 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
 import { DRAG_TYPE } from "./Block";
 import { BoardChunk } from "./BoardChunk";
-import { CHUNK_DAYS, type Chunk, chunksInView } from "./geometry";
+import { BoardSigns } from "./BoardSigns";
+import { CHUNK_DAYS, type Chunk, chunksInView, type PlacedBlock } from "./geometry";
 import type { BoardCrew, PickHow } from "./types";
 
 export interface BoardRowProps {
@@ -24,6 +25,8 @@ export interface BoardRowProps {
   to: number;
   firstDay: CalendarDate;
   frozenUntilDay: number;
+  blocks: readonly PlacedBlock[];
+  /** The blocks week by week. */
   chunks: readonly Chunk[];
   selectedId?: string;
   pickedIds: ReadonlySet<string>;
@@ -145,6 +148,7 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
           />
         );
       })}
+      <BoardSigns blocks={props.blocks} lanePx={lanePx} />
       <div ref={target} className="ui-board-drop" aria-hidden="true" hidden>
         <span />
       </div>

@@ -1,0 +1,43 @@
+import { CHUNK_DAYS } from "./geometry";
+
+/** A part of the board: days [fromDay, toDay) of rows [fromRow, toRow). */
+export interface Reach {
+  fromDay: number;
+  toDay: number;
+  fromRow: number;
+  toRow: number;
+}
+
+export const holds = (a: Reach, b: Reach): boolean =>
+  a.fromDay <= b.fromDay && a.toDay >= b.toDay && a.fromRow <= b.fromRow && a.toRow >= b.toRow;
+
+/** More is not drawn ahead: beyond it a browser takes longer over what is drawn than over drawing it when it comes. */
+export const MOST_CREW_DAYS = 8000;
+
+/**
+ * A step more of the board than `reach`: a week on both sides, once all days are in a row above and below. The same
+ * object when all of it, or as much as is drawn ahead, is in.
+ */
+export function grown(reach: Reach, dayCount: number, rowCount: number): Reach {
+  const isWide = reach.fromDay <= 0 && reach.toDay >= dayCount;
+  const next = isWide
+    ? { ...reach, fromRow: Math.max(0, reach.fromRow - 1), toRow: Math.min(rowCount, reach.toRow + 1) }
+    : {
+        ...reach,
+        fromDay: Math.max(0, reach.fromDay - CHUNK_DAYS),
+        toDay: Math.min(dayCount, reach.toDay + CHUNK_DAYS),
+      };
+  const isMore = !holds(reach, next);
+  const crewDays = (next.toDay - next.fromDay) * (next.toRow - next.fromRow);
+  return isMore && crewDays <= MOST_CREW_DAYS ? next : reach;
+}
+
+/** Rows [from, to) that a stretch of pixels touches; `tops` as from `topsOf`. */
+export function rowsIn(tops: readonly number[], fromPx: number, toPx: number): { from: number; to: number } {
+  const count = tops.length - 1;
+  let from = 0;
+  while (from < count && (tops[from + 1] ?? 0) < fromPx) from++;
+  let to = from;
+  while (to < count && (tops[to] ?? 0) <= toPx) to++;
+  return { from, to };
+}

@@ -1,0 +1,100 @@
+/**
+ * Which signs a block carries and where they stand. A row draws all signs of its blocks as one drawing (BoardSigns):
+ * thousands of small drawings of their own made scrolling jerk.
+ */
+import { type GlyphName, glyphLinesAt } from "../Glyph";
+import type { PlacedBlock } from "./geometry";
+import { type BoardVisit, KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK } from "./types";
+
+export type BlockSize = "full" | "code" | "sign" | "bare";
+
+/** A block in so high a lane has room for a code on two lines below its signs. */
+export const hasTwoLines = (lanePx: number): boolean => lanePx >= 56;
+
+/** What a block has room for. */
+export function sizeOf(widthPx: number, lanePx: number): BlockSize {
+  const codePx = hasTwoLines(lanePx) ? 36 : 56;
+  return widthPx >= 84 ? "full" : widthPx >= codePx ? "code" : widthPx >= 14 ? "sign" : "bare";
+}
+
+/** Where there is room for few signs only: what needs a person's eye, worst first. */
+function troublesOf(visit: BoardVisit): readonly GlyphName[] {
+  const weather = visit.weather?.state;
+  const signs: GlyphName[] = [];
+  if (weather === "not met") signs.push(WEATHER_LOOK[weather].glyph);
+  if (visit.kit?.state === "short") signs.push(KIT_LOOK.short.glyph);
+  if (visit.isLate) signs.push("late");
+  if (weather === "tight") signs.push(WEATHER_LOOK[weather].glyph);
+  return signs;
+}
+
+const reportOf = (visit: BoardVisit): readonly GlyphName[] =>
+  visit.report ? [REPORT_LOOK[visit.report.state].glyph] : [];
+
+/** Signs beside the site on a block's second line. */
+export function footSigns(visit: BoardVisit): readonly GlyphName[] {
+  const signs = [...reportOf(visit)];
+  if (visit.isLate) signs.push("late");
+  if (visit.weather) signs.push(WEATHER_LOOK[visit.weather.state].glyph);
+  if (visit.kit) signs.push(KIT_LOOK[visit.kit.state].glyph);
+  return signs;
+}
+
+/** Height and width of a sign by what the block has room for, and what is left free beside each. */
+const SIGN_PX = { full: 13, code: 12, sign: 14 };
+const GAP_PX = 3;
+/** From a block's edge to its signs. */
+const EDGE_PX = { full: 7, code: 5 };
+/** Lines of a full block: the hop, the site, and what is free between them. Held in board.css too. */
+const HEAD_PX = 16;
+const FOOT_PX = 15;
+const LINE_GAP_PX = 1;
+
+/** Room that `count` signs take beside words in a full block. */
+export const signsWidePx = (count: number): number => count * (SIGN_PX.full + GAP_PX);
+
+/** From the top of a block of size "code" to its words: its signs stand above them. */
+export const codeTopPx = (lanePx: number): number => signsTopPx(lanePx) + SIGN_PX.code + 1;
+const signsTopPx = (lanePx: number): number => (hasTwoLines(lanePx) ? 8 : lanePx >= 44 ? 5 : 2);
+
+/** Lines of all signs of a block, in px from the first day's left edge and the row's top. */
+export function signLines({ visit, leftPx, widthPx, lane }: PlacedBlock, lanePx: number): string {
+  const size = sizeOf(widthPx, lanePx);
+  if (size === "bare") return "";
+  const own = KIND_LOOK[visit.kind].glyph;
+  const px = SIGN_PX[size];
+  const middlePx = (lane + 0.5) * lanePx;
+  // A block is drawn two pixels narrower than its time, so that neighbours stay apart.
+  const rightPx = leftPx + widthPx - 2;
+  if (size === "sign") {
+    const signs = [reportOf(visit)[0] ?? own, ...(lanePx >= 40 ? troublesOf(visit).slice(0, 1) : [])];
+    const topPx = middlePx - (signs.length * (px + 1) - 1) / 2;
+    const signLeftPx = (leftPx + rightPx - px) / 2;
+    return signs.map((name, at) => glyphLinesAt(name, signLeftPx, topPx + at * (px + 1), px)).join("");
+  }
+  /** Signs side by side that end at the block's right edge. */
+  const atRight = (signs: readonly GlyphName[], topPx: number): string =>
+    signs
+      .map((name, at) => {
+        const fromRightPx = (signs.length - at) * (px + GAP_PX) - GAP_PX;
+        return glyphLinesAt(name, rightPx - EDGE_PX[size] - fromRightPx, topPx, px);
+      })
+      .join("");
+  if (size === "code") {
+    const topPx = lane * lanePx + 3 + signsTopPx(lanePx);
+    const room = Math.floor((rightPx - leftPx - 2 * EDGE_PX.code + GAP_PX) / (px + GAP_PX)) - 1;
+    const report = reportOf(visit);
+    const troubles = troublesOf(visit).slice(0, Math.max(0, Math.min(2, room) - report.length));
+    return (
+      glyphLinesAt(own, leftPx + EDGE_PX.code, topPx, px) +
+      atRight([...troubles, ...report].slice(0, room), topPx)
+    );
+  }
+  const headTopPx = middlePx - (HEAD_PX + LINE_GAP_PX + FOOT_PX) / 2;
+  const inHeadPx = headTopPx + (HEAD_PX - px) / 2;
+  return (
+    glyphLinesAt(own, leftPx + EDGE_PX.full, inHeadPx, px) +
+    (visit.isPinned ? atRight(["pinned"], inHeadPx) : "") +
+    atRight(footSigns(visit), headTopPx + HEAD_PX + LINE_GAP_PX + (FOOT_PX - px) / 2)
+  );
+}

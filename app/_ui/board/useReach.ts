@@ -1,0 +1,42 @@
+import { startTransition, useEffect, useState } from "react";
+import { grown, holds, type Reach } from "./reach";
+
+/** So long nothing is drawn ahead after a scroll; then a step each time. */
+const QUIET_MS = 250;
+const STEP_MS = 20;
+
+/**
+ * What is drawn of a board: what is in view, and with `isAhead` while nobody scrolls step by step what lies around it,
+ * so that a later scroll meets it ready. `scale` names the zoom: another one begins anew.
+ */
+export function useReach(
+  root: { current: HTMLElement | null },
+  inView: Reach,
+  dayCount: number,
+  rowCount: number,
+  scale: string,
+  isAhead: boolean,
+): Reach {
+  const [ahead, setAhead] = useState<{ scale: string; reach: Reach }>();
+  const isReady = isAhead && ahead?.scale === scale && holds(ahead.reach, inView);
+  const drawn = isReady ? ahead.reach : inView;
+  const { fromDay, toDay, fromRow, toRow } = drawn;
+  useEffect(() => {
+    const element = root.current;
+    const now = { fromDay, toDay, fromRow, toRow };
+    const next = grown(now, dayCount, rowCount);
+    if (!element || !isAhead || next === now) return;
+    const draw = (): void => startTransition(() => setAhead({ scale, reach: next }));
+    let timer = setTimeout(draw, isReady ? STEP_MS : QUIET_MS);
+    const wait = (): void => {
+      clearTimeout(timer);
+      timer = setTimeout(draw, QUIET_MS);
+    };
+    element.addEventListener("scroll", wait, { passive: true });
+    return () => {
+      clearTimeout(timer);
+      element.removeEventListener("scroll", wait);
+    };
+  }, [root, fromDay, toDay, fromRow, toRow, dayCount, rowCount, scale, isAhead, isReady]);
+  return drawn;
+}
