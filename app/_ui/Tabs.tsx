@@ -11,8 +11,15 @@ export interface Tab {
   current: boolean;
 }
 
+export interface TabsProps {
+  label: string;
+  tabs: readonly Tab[];
+  /** At the end of the same line, where there is room. */
+  beside?: ReactNode;
+}
+
 /** Views of one page as links: each has its own address, so it can be sent and kept. */
-export function Tabs({ label, tabs }: { label: string; tabs: readonly Tab[] }) {
+export function Tabs({ label, tabs, beside }: TabsProps) {
   const strip = useRef<HTMLElement>(null);
   const current = tabs.find((tab) => tab.current)?.href;
   // On a phone the strip is wider than the screen: the chosen view's name comes into sight.
@@ -23,19 +30,22 @@ export function Tabs({ label, tabs }: { label: string; tabs: readonly Tab[] }) {
     nav.scrollLeft = chosen.offsetLeft - nav.offsetLeft - (nav.clientWidth - chosen.offsetWidth) / 2;
   }, [current]);
   return (
-    <nav className="ui-tabs" aria-label={label} ref={strip}>
-      {tabs.map((tab) => (
-        <Link
-          key={tab.href}
-          className="ui-tab"
-          href={tab.href}
-          aria-current={tab.current ? "page" : undefined}
-        >
-          {tab.label}
-          {tab.count === undefined ? null : <span className="ui-tab-count">{tab.count}</span>}
-          {tab.current ? <span className="ui-span-line" aria-hidden="true" /> : null}
-        </Link>
-      ))}
-    </nav>
+    <div className="ui-tabs-line">
+      <nav className="ui-tabs" aria-label={label} ref={strip}>
+        {tabs.map((tab) => (
+          <Link
+            key={tab.href}
+            className="ui-tab"
+            href={tab.href}
+            aria-current={tab.current ? "page" : undefined}
+          >
+            {tab.label}
+            {tab.count === undefined ? null : <span className="ui-tab-count">{tab.count}</span>}
+            {tab.current ? <span className="ui-span-line" aria-hidden="true" /> : null}
+          </Link>
+        ))}
+      </nav>
+      {beside}
+    </div>
   );
 }

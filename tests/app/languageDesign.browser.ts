@@ -89,6 +89,10 @@ test("what holds a hop is said in German", async ({ page, asManager, server }) =
   for (const said of [/^offene Freigabe: /, /^Planungsprüfung: Beide Seiten senden in derselben Hälfte/])
     await expect(page.getByRole("gridcell", { name: said })).toBeVisible();
   await expect(page.getByRole("gridcell", { name: /open gate|design check|no coordinate/ })).toHaveCount(0);
+  await page.goto("/sites?tab=hops");
+  await page.getByRole("searchbox").fill("offene freigabe");
+  await expect(page.getByRole("gridcell", { name: /^offene Freigabe: / }).first()).toBeVisible();
+  await expect(page.getByRole("gridcell", { name: "fertig" })).toHaveCount(0);
 });
 
 test("the search knows pages by their German names", async ({ page, asManager, server }) => {

@@ -193,8 +193,8 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
             current: show === "issued",
           },
         ]}
+        beside={<SavedViews list="kits" views={viewsOf(db, visitor.userId, "kits")} />}
       />
-      <SavedViews list="kits" views={viewsOf(db, visitor.userId, "kits")} />
       <div className="grid grid-cols-1 gap-4">
         {show === "issued" ? (
           <Panel title={t("Issued")} note={t("Unused material is returned on the kit's page.")} flush>

@@ -147,8 +147,11 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           </>
         }
       />
-      <Tabs label={t("Plans")} tabs={planTabs(choices, plan, words)} />
-      <SavedViews list="plan" views={viewsOf(db, visitor.userId, "plan")} />
+      <Tabs
+        label={t("Plans")}
+        tabs={planTabs(choices, plan, words)}
+        beside={<SavedViews list="plan" views={viewsOf(db, visitor.userId, "plan")} />}
+      />
       <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
         {plan.state === "draft" ? (
           <DraftNotice

@@ -50,6 +50,7 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     id: "held",
     header: "Held by",
     value: (r) => r.heldBy,
+    said: (r) => r.heldBySaid,
     cell: (r) => r.heldBySaid ?? "–",
     width: 380,
   },

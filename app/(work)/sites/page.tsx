@@ -89,9 +89,9 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
             current: tab === "hops",
           },
         ]}
+        beside={<SavedViews list={tab} views={viewsOf(db, visitor.userId, tab)} />}
       />
       <QuickViews tab={tab} sites={sites} hops={hops} />
-      <SavedViews list={tab} views={viewsOf(db, visitor.userId, tab)} />
       <Lists key={tab} tab={tab} rowsJson={rowsJson} startsWithMap={params.map === "1"} />
     </>
   );

@@ -205,8 +205,8 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           count: count === undefined ? undefined : formatNumber(count, 0, locale),
           current: tab === name,
         }))}
+        beside={<SavedViews list="stock" views={viewsOf(db, visitor.userId, "stock")} />}
       />
-      <SavedViews list="stock" views={viewsOf(db, visitor.userId, "stock")} />
       {!plan && (tab === "runs-out" || tab === "order" || tab === "drums") ? (
         <EmptyState
           title={t("No plan in force yet")}

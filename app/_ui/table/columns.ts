@@ -15,6 +15,8 @@ export interface Column<Row> {
   header: string;
   /** Plain value: sorted, filtered, grouped, searched and exported. */
   value: (row: Row) => CellValue;
+  /** A sentence in the reader's language where the value is one in English: what is searched instead. */
+  said?: (row: Row) => string | null;
   /** How it looks; the formatted value when left out. */
   cell?: (row: Row) => ReactNode;
   kind?: ColumnKind;

@@ -32,7 +32,11 @@ export function searchText<Row>(
   columns: readonly Column<Row>[],
   t: (text: string) => string = (text) => text,
 ): string {
-  return folded(columns.map((column) => namedValue(column, choiceKey(column.value(row)), t)).join("\u0001"));
+  return folded(
+    columns
+      .map((column) => column.said?.(row) ?? namedValue(column, choiceKey(column.value(row)), t))
+      .join("\u0001"),
+  );
 }
 
 /** Rows in which every word of the query occurs, in any column and any order. */

@@ -28,6 +28,21 @@ describe("searching rows", () => {
     expect(found("  ")).toEqual(["S-2", "S-10"]);
     expect(found("moor north")).toEqual([]);
   });
+  it("looks through what is said in the reader's language, while the export keeps the English", () => {
+    const held: readonly Column<Row>[] = [
+      { id: "code", header: "Site", value: (r) => r.code },
+      {
+        id: "held",
+        header: "Held by",
+        value: (r) => (r.licensed ? null : "licence missing"),
+        said: (r) => (r.licensed ? null : "Lizenz fehlt"),
+      },
+    ];
+    const by = (query: string) => searchRows(rows, query, held, new WeakMap()).map((r) => r.code);
+    expect(by("lizenz")).toEqual(["S-10"]);
+    expect(by("licence")).toEqual([]);
+    expect(toCsv(rows, held)).toContain("S-10,licence missing");
+  });
 });
 
 describe("sorting values", () => {
