@@ -32,6 +32,8 @@ export interface VisitReportInput {
   note: string;
   /** The last report that the sender knew of (0 = none); undefined = do not look. */
   lastSeenReportId?: number;
+  /** Work after a report that says done: it is added to that one instead of standing in its place. */
+  isOnTop?: boolean;
   /** Acceptance readings taken on the visit. */
   readings: readonly NewReading[];
   /** Minutes of the tasks that the crew timed. */
@@ -146,8 +148,8 @@ export function reportVisit(
     reportedAt: by.now,
     uses,
     parts: input.parts,
-    // The work was finished: what is reported after that stands in the place of what was.
-    correctsId: meanwhile?.outcome === "done" ? meanwhile.id : undefined,
+    // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
+    correctsId: meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined,
   });
   const readings = takeReadings(db, input, parsed.hopCode, id, by);
   if (!readings.ok) return readings;

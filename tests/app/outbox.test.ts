@@ -28,6 +28,7 @@ test("the same said twice waits once, whatever the page knew of meanwhile", () =
 
 test("a later done stands for the one that waits; a hold and another day's work wait besides", () => {
   const done = written("a", {});
+  expect(standsFor(written("b", { workedMin: 60, isOnTop: true }), [done], undefined).replaced).toEqual([]);
   expect(standsFor(written("b", { workedMin: 360 }), [done], undefined)).toEqual({
     key: "b",
     replaced: ["a"],

@@ -11,6 +11,7 @@ import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitView } from "@/db/queries/kitView";
 import { loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
+import { loadReports } from "@/db/queries/reports";
 import { BY, CABLE, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
@@ -105,6 +106,21 @@ test("a report after a done one stands in its place: nothing is booked twice, an
   expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 300, [TAPE.code]: 0 });
   report(5, 2, 22.5, 1);
   expect(open()).toEqual({ [CABLE.code]: 0, [PIECE.code]: 100, [TAPE.code]: 100 });
+});
+
+test("a report on top of a done one adds to it, and one after that stands in its place alone", () => {
+  report(4, 3, 22.5, 1);
+  const use = (used: number) => [{ itemCode: PIECE.code, runId: null, drumSerial: null, used, left: 0 }];
+  const onTop = (used: number, isOnTop: boolean) =>
+    sendReport(t, { workedMin: 60, uses: use(used), isOnTop }).ok;
+  expect(onTop(2, true)).toBe(true);
+  expect(open()[PIECE.code]).toBe(0);
+  const worked = () => loadReports(t.db).map((r) => r.workedMin);
+  expect(worked()).toEqual([400, 60]);
+  // Only one piece was fitted on the second day.
+  expect(onTop(1, false)).toBe(true);
+  expect(open()[PIECE.code]).toBe(100);
+  expect(worked()).toEqual([400, 60]);
 });
 
 test("what somebody booked by hand for the visit is no report's to put back", () => {

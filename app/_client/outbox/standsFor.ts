@@ -12,7 +12,7 @@ const said = ({ report: { lastSeenReportId: _, ...body } }: WaitingReport) => JS
 
 /**
  * A second press on "Send report" without a signal says the same once more: the first keeps waiting. A visit is done
- * once, so a later "done" stands for the one that waits. A refused report is over when its day is reported again, or
+ * once, so a later "done" stands for the one that waits, unless it comes on top. A refused report is over when its day is reported again, or
  * when the form that wrote it (`insteadOf`) sends it corrected. All else is another piece of work and waits besides.
  */
 export function standsFor(
@@ -25,7 +25,10 @@ export function standsFor(
   const replaced = own.filter((r) =>
     r.problems
       ? r.key === insteadOf || r.report.workedOn === next.report.workedOn
-      : r !== same && r.report.outcome === "done" && next.report.outcome === "done",
+      : r !== same &&
+        r.report.outcome === "done" &&
+        next.report.outcome === "done" &&
+        next.report.isOnTop !== true,
   );
   return { key: same?.key ?? next.key, replaced: replaced.map((r) => r.key) };
 }

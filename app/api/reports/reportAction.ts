@@ -28,6 +28,8 @@ const input = z
     note: z.string().trim().max(2000),
     /** The last report that the phone knew of when this one was written (0 = none); undefined = do not look. */
     lastSeenReportId: z.number().int().min(0).optional(),
+    /** After a report that says done: work on another day, added to it instead of standing in its place. */
+    isOnTop: z.boolean().default(false),
     readings: newReadings.default([]),
     parts: z
       .array(

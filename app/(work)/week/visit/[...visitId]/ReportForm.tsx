@@ -33,6 +33,8 @@ export interface ReportLine {
   isMetres: boolean;
   /** As it was reported, when the visit was reported done: a correction begins with it. */
   reported?: { used: number; left: number };
+  /** What other reports of the visit used of it. */
+  usedBefore: number;
 }
 
 const OUTCOMES = [
@@ -76,7 +78,7 @@ export function ReportForm({
   units: readonly FaultChoice[];
   /** Radios of the end, on a visit that hangs some, with the serial that is known. */
   radios: readonly HungRadio[];
-  /** The report that says done: what is sent now stands in its place. */
+  /** The report that says done: what is sent now stands in its place, or comes on top of it. */
   last?: { workedMin: number; workedOn: string; note: string };
 }) {
   const router = useRouter();
@@ -84,11 +86,15 @@ export function ReportForm({
   const outbox = useOutbox(userId);
   const form = useRef<HTMLFormElement>(null);
   const [outcome, setOutcome] = useState("done");
+  const [place, setPlace] = useState("instead");
+  const isOnTop = last !== undefined && place === "on top";
+  const corrected = isOnTop ? undefined : last;
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [sent, setSent] = useState<string>();
-  const draft = useDraft(`report ${userId} ${visitId}`, form, (values) =>
-    setOutcome(values.outcome ?? "done"),
-  );
+  const draft = useDraft(`report ${userId} ${visitId}`, form, (values) => {
+    setOutcome(values.outcome ?? "done");
+    setPlace(values.place ?? "instead");
+  });
 
   const answer = sent === undefined ? undefined : outbox.arrived.get(sent);
   useEffect(() => {
@@ -109,7 +115,11 @@ export function ReportForm({
         visitId,
         label,
         writtenAtMillis: Date.now(),
-        report: { ...reportOf(data, { visitId, outcome, readings, tasks, lines, radios }), lastSeenReportId },
+        report: {
+          ...reportOf(data, { visitId, outcome, readings, tasks, lines, radios }),
+          ...(isOnTop ? { isOnTop } : null),
+          lastSeenReportId,
+        },
       };
       setSent(await outbox.add(report, before));
       setProblems([]);
@@ -128,6 +138,23 @@ export function ReportForm({
 
   return (
     <form ref={form} onSubmit={send} onInput={draft.keep} className="grid gap-3">
+      {last ? (
+        <Select
+          label={t("This report")}
+          name="place"
+          value={place}
+          onChange={(event) => setPlace(event.target.value)}
+          choices={[
+            { value: "instead", label: t("stands in place of the last") },
+            { value: "on top", label: t("comes on top: we went again") },
+          ]}
+          hint={
+            isOnTop
+              ? t("What was reported stays; hours and material given here are added.")
+              : t("The form begins with what was reported; what you send counts instead.")
+          }
+        />
+      ) : null}
       <Select
         label={t("Outcome")}
         name="outcome"
@@ -149,11 +176,11 @@ export function ReportForm({
           hint={t("With the way in and up again. Empty = the next plan counts the whole visit.")}
         />
       ) : null}
-      <div className="grid gap-3 sm:grid-cols-2">
+      <div key={place} className="grid gap-3 sm:grid-cols-2">
         <DateInput
           label={t("Day worked")}
           name="workedOn"
-          defaultValue={last?.workedOn ?? today}
+          defaultValue={corrected?.workedOn ?? today}
           max={today}
           required
         />
@@ -165,8 +192,12 @@ export function ReportForm({
           max={168}
           step="any"
           required
-          defaultValue={last && last.workedMin / 60}
-          hint={t("Planned {{hours}} h", { hours: formatNumber(plannedMin / 60, 1, locale, true) })}
+          defaultValue={corrected && corrected.workedMin / 60}
+          hint={
+            isOnTop
+              ? t("Without those reported already")
+              : t("Planned {{hours}} h", { hours: formatNumber(plannedMin / 60, 1, locale, true) })
+          }
         />
       </div>
       {readings.length > 0 ? (
@@ -200,9 +231,9 @@ export function ReportForm({
       {lines.length > 0 && outcome !== "hold" ? (
         <Disclosure
           // What is filled in follows the outcome: until the work is done nothing counts as used but what is said.
-          key={outcome}
+          key={`${outcome} ${place}`}
           summary={
-            outcome === "done"
+            outcome === "done" && !isOnTop
               ? t("Material: counted as used as planned, {{lines}} lines. Open to change", {
                   lines: lines.length,
                 })
@@ -214,7 +245,9 @@ export function ReportForm({
           <div className="grid gap-3">
             {lines.map((l, i) => {
               const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
-              const counted = l.reported?.used ?? (outcome === "done" ? planned : 0);
+              const reported = isOnTop ? { used: 0, left: 0 } : l.reported;
+              const openNow = outcome === "done" ? Math.max(0, planned - l.usedBefore) : 0;
+              const before = l.usedBefore + (isOnTop ? (l.reported?.used ?? 0) : 0);
               return (
                 <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
                   <legend>
@@ -226,7 +259,12 @@ export function ReportForm({
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
                     step={l.isMetres ? 0.01 : 1}
-                    defaultValue={counted}
+                    defaultValue={reported?.used ?? Number(openNow.toFixed(2))}
+                    hint={
+                      before > 0
+                        ? t("{{amount}} reported before", { amount: formatNumber(before, 2, locale, true) })
+                        : undefined
+                    }
                   />
                   <NumberInput
                     label={t("Left over")}
@@ -234,7 +272,7 @@ export function ReportForm({
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
                     step={l.isMetres ? 0.01 : 1}
-                    defaultValue={l.reported?.left ?? 0}
+                    defaultValue={reported?.left ?? 0}
                   />
                 </fieldset>
               );
@@ -244,7 +282,14 @@ export function ReportForm({
       ) : null}
       {radios.length > 0 ? <HungFields radios={radios} /> : null}
       {units.length > 0 ? <FaultFields items={units} /> : null}
-      <TextArea label={t("Note")} name="note" rows={2} maxLength={2000} defaultValue={last?.note} />
+      <TextArea
+        key={`note ${place}`}
+        label={t("Note")}
+        name="note"
+        rows={2}
+        maxLength={2000}
+        defaultValue={corrected?.note}
+      />
       <ProblemList problems={problems} />
       {answer ? (
         <Notice kind="good" announce>

@@ -86,6 +86,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const last = reports.at(-1);
   const doneReport = last?.outcome === "done" ? last : undefined;
   const uses = usesOfVisit(db, visit.visitId);
+  const ofLast = uses.filter((u) => u.reportId === doneReport?.id);
+  const before = uses.filter((u) => u.reportId !== doneReport?.id);
   const setupMin = Math.ceil(estimate.setupMin);
   const arriveMin = onSiteFromMin(visit.startMin, setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
@@ -284,7 +286,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
               {doneReport ? (
-                <p>{t("What is sent now stands in its place; the form begins with what it said.")}</p>
+                <p>{t("Say below whether what you send now stands in its place or comes on top.")}</p>
               ) : null}
             </Notice>
           ) : null}
@@ -305,7 +307,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 drumSerial: l.drumSerial,
                 needed: l.neededC / 100,
                 isMetres: unitOf.get(l.itemCode) === "m",
-                reported: doneReport && reportedUse(uses, l),
+                reported: doneReport && reportedUse(ofLast, l),
+                usedBefore: reportedUse(before, l).used,
               }))}
               last={
                 doneReport && {
@@ -324,7 +327,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   );
 }
 
-/** What the reports that count said of a kit line. */
+/** What these uses say of a kit line. */
 function reportedUse(
   uses: readonly StoredUse[],
   line: { itemCode: string; runId: string | null },
