@@ -27,6 +27,49 @@ test("a reason for a hold runs over as many lines as it needs", async ({ page, a
   await expectNoAxeViolations(page);
 });
 
+test("a visit of three days is told once: what was used before does not count again", async ({
+  page,
+  asCrewLead,
+}) => {
+  await asCrewLead(page);
+  await page.goto("/week");
+  const card = page.getByRole("region", { name: "Today" }).getByRole("article").nth(1);
+  const visit = (await card.getByRole("link").getAttribute("href"))!;
+  await page.goto(visit);
+  const hours = page.getByRole("spinbutton", { name: "Hours worked on site" });
+  const used = page.getByRole("spinbutton", { name: "Used" }).first();
+  const send = async (said: string): Promise<void> => {
+    await hours.fill(said);
+    await page.getByRole("button", { name: "Send report" }).click();
+    await expect(page.getByText(/^Report received\./)).toBeVisible();
+    await page.goto(visit);
+  };
+  await page.getByText(/^Material: counted as used as planned/).click();
+  const planned = Number(await used.inputValue());
+  expect(planned).toBeGreaterThanOrEqual(2);
+  await page.getByLabel("Outcome").selectOption("part done");
+  await page.getByText(/^Material: nothing counts as used yet/).click();
+  await used.fill("1");
+  await send("2");
+
+  await page.getByText(/^Material: counted as used as planned/).click();
+  expect(Number(await used.inputValue())).toBe(planned - 1);
+  await expect(used).toHaveAccessibleDescription("1 m reported before");
+  await send("3");
+
+  await expect(hours).toHaveValue("3");
+  await page.getByText(/^Material: counted as used as planned/).click();
+  expect(Number(await used.inputValue())).toBe(planned - 1);
+  await page.getByLabel("This report").selectOption("comes on top: we went again");
+  await expect(hours).toHaveValue("");
+  await page.getByText(/^Material: nothing counts as used yet/).click();
+  expect(Number(await used.inputValue())).toBe(0);
+  await expect(used).toHaveAccessibleDescription(`${planned} m reported before`);
+  await expectNoAxeViolations(page);
+  await send("1");
+  await expect(page.getByText(/, 1 h.* worked/)).toBeVisible();
+});
+
 test("the way out stands on the screen, and the week says what follows it", async ({ page, asCrewLead }) => {
   await asCrewLead(page);
   await page.goto("/week");

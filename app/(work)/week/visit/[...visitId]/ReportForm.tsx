@@ -262,7 +262,9 @@ export function ReportForm({
                     defaultValue={reported?.used ?? Number(openNow.toFixed(2))}
                     hint={
                       before > 0
-                        ? t("{{amount}} reported before", { amount: formatNumber(before, 2, locale, true) })
+                        ? t("{{amount}} reported before", {
+                            amount: `${formatNumber(before, 2, locale)}${l.isMetres ? " m" : ""}`,
+                          })
                         : undefined
                     }
                   />

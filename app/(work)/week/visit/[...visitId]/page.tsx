@@ -8,7 +8,6 @@ import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE, zoneName } from "@/app/_ui/format";
-import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { readingText } from "@/app/_ui/language/readingText";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -22,7 +21,7 @@ import { type Db, database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadHung } from "@/db/queries/hung";
 import { photosOfVisit } from "@/db/queries/photos";
-import { type StoredUse, usesOfVisit } from "@/db/queries/reports";
+import { usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
@@ -36,6 +35,7 @@ import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
+import { reportLines } from "./reportLines";
 import { StepFilter } from "./StepFilter";
 import { StepList } from "./StepList";
 
@@ -85,9 +85,6 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
   const doneReport = last?.outcome === "done" ? last : undefined;
-  const uses = usesOfVisit(db, visit.visitId);
-  const ofLast = uses.filter((u) => u.reportId === doneReport?.id);
-  const before = uses.filter((u) => u.reportId !== doneReport?.id);
   const setupMin = Math.ceil(estimate.setupMin);
   const arriveMin = onSiteFromMin(visit.startMin, setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
@@ -300,16 +297,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               plannedMin={visit.durationMin}
               readings={readingsOf(desk)}
               tasks={timedTasks(desk)}
-              lines={(kit?.lines ?? []).map((l) => ({
-                itemCode: l.itemCode,
-                name: kitLineName(l.name, words),
-                runId: l.runId,
-                drumSerial: l.drumSerial,
-                needed: l.neededC / 100,
-                isMetres: unitOf.get(l.itemCode) === "m",
-                reported: doneReport && reportedUse(ofLast, l),
-                usedBefore: reportedUse(before, l).used,
-              }))}
+              lines={reportLines(kit?.lines ?? [], usesOfVisit(db, visit.visitId), {
+                correctedId: doneReport?.id,
+                items,
+                words,
+              })}
               last={
                 doneReport && {
                   workedMin: doneReport.workedMin,
@@ -325,16 +317,6 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       </div>
     </>
   );
-}
-
-/** What these uses say of a kit line. */
-function reportedUse(
-  uses: readonly StoredUse[],
-  line: { itemCode: string; runId: string | null },
-): { used: number; left: number } {
-  const own = uses.filter((u) => u.itemCode === line.itemCode && u.runId === line.runId);
-  const sum = (of: (u: StoredUse) => number) => own.reduce((total, u) => total + of(u), 0) / 100;
-  return { used: sum((u) => u.usedC), left: sum((u) => u.leftC) };
 }
 
 /** Radios that an install or a revisit may hang, with what is known to hang there. */

@@ -1,0 +1,51 @@
+import { kitLineName } from "@/app/_ui/language/kitLineName";
+import type { Words } from "@/app/_ui/language/words";
+import type { StoredUse } from "@/db/queries/reports";
+import type { CatalogueItem } from "@/lib/site";
+import type { ReportLine } from "./ReportForm";
+
+interface KitLine {
+  itemCode: string;
+  name: string;
+  runId: string | null;
+  drumSerial: string | null;
+  neededC: number;
+}
+
+/**
+ * Lines of the material that a report may tell of: the kit's, and what was reported of others. A kit that was never
+ * issued goes with the work that is done, and its material would then be lost in a correction.
+ */
+export function reportLines(
+  kitLines: readonly KitLine[],
+  uses: readonly StoredUse[],
+  { correctedId, items, words }: { correctedId?: number; items: readonly CatalogueItem[]; words: Words },
+): ReportLine[] {
+  const itemOf = new Map(items.map((i) => [i.code, i]));
+  const isOf = (line: { itemCode: string; runId: string | null }) => (u: StoredUse) =>
+    u.itemCode === line.itemCode && u.runId === line.runId;
+  const others = uses.filter((u, at) => !kitLines.some((l) => isOf(l)(u)) && uses.findIndex(isOf(u)) === at);
+  return [
+    ...kitLines,
+    ...others.map((u) => ({ ...u, name: itemOf.get(u.itemCode)?.name ?? u.itemCode, neededC: 0 })),
+  ].map((l): ReportLine => {
+    const own = uses.filter(isOf(l));
+    const ofLast = own.filter((u) => u.reportId === correctedId);
+    return {
+      itemCode: l.itemCode,
+      name: kitLineName(l.name, words),
+      runId: l.runId,
+      drumSerial: l.drumSerial,
+      needed: l.neededC / 100,
+      isMetres: itemOf.get(l.itemCode)?.unit === "m",
+      reported:
+        correctedId === undefined
+          ? undefined
+          : { used: sumOf(ofLast, "usedC"), left: sumOf(ofLast, "leftC") },
+      usedBefore: sumOf(own, "usedC") - sumOf(ofLast, "usedC"),
+    };
+  });
+}
+
+const sumOf = (uses: readonly StoredUse[], of: "usedC" | "leftC"): number =>
+  uses.reduce((sum, u) => sum + u[of], 0) / 100;

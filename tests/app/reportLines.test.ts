@@ -1,0 +1,56 @@
+import { expect, test } from "vitest";
+import en from "@/app/_ui/language/catalogue/en/common.json";
+import { makeWords } from "@/app/_ui/language/words";
+import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
+import type { StoredUse } from "@/db/queries/reports";
+import type { CatalogueItem } from "@/lib/site";
+
+const words = makeWords("en", en);
+const items = [
+  { code: "CLAMP", name: "Clamp", unit: "piece" },
+  { code: "CABLE", name: "IF cable", unit: "m" },
+] as CatalogueItem[];
+const use = (reportId: number, itemCode: string, usedC: number, runId: string | null = null): StoredUse => ({
+  reportId,
+  lineNo: 1,
+  itemCode,
+  runId,
+  drumSerial: null,
+  usedC,
+  leftC: 50,
+});
+const KIT = [
+  { itemCode: "CLAMP", name: "Clamp", runId: null, drumSerial: null, neededC: 500 },
+  { itemCode: "CABLE", name: "IF cable", runId: "R1", drumSerial: "D1", neededC: 2250 },
+];
+
+test("what was used on earlier days stands beside a line, and a correction knows only what its own report said", () => {
+  const uses = [use(1, "CLAMP", 300), use(2, "CLAMP", 200), use(2, "CABLE", 2000, "R1")];
+  const [clamp, cable] = reportLines(KIT, uses, { correctedId: 2, items, words });
+  expect(clamp).toMatchObject({
+    needed: 5,
+    reported: { used: 2, left: 0.5 },
+    usedBefore: 3,
+    isMetres: false,
+  });
+  expect(cable).toMatchObject({
+    needed: 22.5,
+    reported: { used: 20, left: 0.5 },
+    usedBefore: 0,
+    isMetres: true,
+  });
+  const open = reportLines(KIT, uses.slice(0, 1), { items, words });
+  expect(open.map((l) => [l.reported, l.usedBefore])).toEqual([
+    [undefined, 3],
+    [undefined, 0],
+  ]);
+});
+
+test("what was reported stays on the list when the kit is gone, each item and run once", () => {
+  const uses = [use(1, "CLAMP", 300), use(2, "CLAMP", 200), use(2, "CABLE", 2000, "R1")];
+  const lines = reportLines([], uses, { correctedId: 2, items, words });
+  expect(lines.map((l) => [l.itemCode, l.runId, l.needed, l.reported?.used, l.usedBefore])).toEqual([
+    ["CLAMP", null, 0, 2, 3],
+    ["CABLE", "R1", 0, 20, 0],
+  ]);
+});
