@@ -67,7 +67,7 @@ test("a visit of three days is told once: what was used before does not count ag
   await expect(used).toHaveAccessibleDescription(`${planned} m reported before`);
   await expectNoAxeViolations(page);
   await send("1");
-  await expect(page.getByText(/, 1 h.* worked/)).toBeVisible();
+  await expect(page.getByText(/, 1\sh worked/)).toBeVisible();
 });
 
 test("the way out stands on the screen, and the week says what follows it", async ({ page, asCrewLead }) => {
