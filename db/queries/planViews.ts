@@ -25,6 +25,7 @@ import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
 import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
+import { knownAt } from "./dataSince";
 import { loadHops, loadSites } from "./design";
 import { loadVisitEstimate } from "./estimates";
 import { boxQuantityC } from "./kitSources";
@@ -103,7 +104,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
-  const reports = reportsSince(db, plan.createdAt);
+  const reports = reportsSince(db, knownAt(db, plan));
   const finishes = hopFinishes(rows, loadPromises(db));
   const known = new Set(rows.map((r) => r.visitId));
   const visits = rows.map((row): BoardVisitRow => {

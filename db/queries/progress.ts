@@ -14,6 +14,7 @@ import type { Db } from "../open";
 import { gate, hop, linkEnd } from "../schema";
 import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
+import { knownAt } from "./dataSince";
 import { gateOf, groupBy, loadSites } from "./design";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
@@ -80,7 +81,7 @@ function readProgrammeState(db: Db): ProgrammeState {
 
 /** The plan's visits, with why their crews put them on hold since. */
 function withHolds(db: Db, plan: PlanHead): PlannedVisitTimes[] {
-  const reports = reportsSince(db, plan.createdAt);
+  const reports = reportsSince(db, knownAt(db, plan));
   return loadPlanVisits(db, plan.id).map((v) => {
     const last = reports.get(v.visitId);
     return last?.outcome === "hold" ? { ...v, holdReason: last.holdReason } : v;

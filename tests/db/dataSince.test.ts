@@ -96,6 +96,16 @@ describe("what crews report", () => {
       heldBy: "put on hold by its crew: gate locked",
     });
     expect(loadDataSince(db, plan).find((c) => c.kind === "reports")).toMatchObject({ count: 1, by: "Lead" });
+    // Moves by hand made since know nothing of it: a copy says it as well.
+    const copy = writing(db, () =>
+      copyAsDraft(db, plan.id, {
+        createdBy: "Rita",
+        createdAt: plan.createdAt + 8 * HOUR,
+        basis: { ...plan.basis, copyOf: plan.id },
+      }),
+    )!;
+    const copied = loadBoard(db, loadPlan(db, copy)!, TODAY).visits.find((v) => v.visitId === held.visitId);
+    expect(copied?.report).toMatchObject({ outcome: "hold", holdReason: "gate locked" });
   });
 });
 
