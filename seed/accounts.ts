@@ -59,4 +59,9 @@ export function loadAccounts(db: Db, now: InstantMillis): void {
     if (!made.ok) throw new Error(made.problems[0]?.message);
   }
   writeSetting(db, "demoPassword", DEMO_PASSWORD);
+  writeSetting(
+    db,
+    "demoAccounts",
+    DEMO_ACCOUNTS.map(({ email }) => email),
+  );
 }

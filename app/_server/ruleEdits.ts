@@ -157,6 +157,17 @@ function refusedLooser(before: unknown, after: unknown, reason: string, visitor:
 
 const same = (a: unknown, b: unknown) => JSON.stringify(a) === JSON.stringify(b);
 
+/** Do two versions of a kind say the same, as when an earlier one was brought back? */
+export function saysTheSame(db: Db, kind: PolicyKind, a: number, b: number): boolean {
+  if (a === b) return true;
+  // Accepted factors follow the work done: each version has its own.
+  if (kind === "hour calibration") return false;
+  const history = policyHistory(db, kind);
+  const body = (version: number) =>
+    version === 0 ? delivered(kind) : history.find((v) => v.version === version)?.body;
+  return same(body(a), body(b));
+}
+
 const NO_CHANGE: Problem = {
   path: "change",
   rule: "nothing-changed",

@@ -77,9 +77,7 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
   return (
     <div className="grid scroll-my-24 gap-2" ref={root}>
       <Notice kind="problem" announce title={title ?? t("{{count}} problems", { count })}>
-        {t("Nothing was saved. Correct the {{count}} values listed here in their fields and try again.", {
-          count,
-        })}
+        {t("Nothing was saved. Do what is said beside each and try again.")}
       </Notice>
       <ScrollRegion label={t("List of problems")}>
         <table className="ui-facts ui-facts-stack">

@@ -13,10 +13,11 @@ export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Sign in") };
 }
 
-/** Accounts that came with the demonstration; one added since has a password of its own. */
+/** Accounts that came with the demonstration; one added or invited since has a password of its own. */
 function demoPeople(db: Db): DemoPerson[] {
+  const known = readSetting(db, "demoAccounts") ?? [];
   return accounts(db)
-    .filter((person) => !person.disabledAt && person.email.endsWith("@bothends.example"))
+    .filter((person) => !person.disabledAt && known.includes(person.email))
     .map(({ name, email, role }) => ({ name, email, role }));
 }
 

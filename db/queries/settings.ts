@@ -14,6 +14,8 @@ export interface Settings {
   homeZone: string;
   /** The demonstration's one password, for the sign-in page to show. */
   demoPassword: string;
+  /** Sign-in names that it opens: those that came with the demonstration. */
+  demoAccounts: readonly string[];
   /** Whether anybody has changed anything since the demonstration data were loaded. */
   demoTouched: boolean;
   /** SHA-256 (hex) of the one-time token that /setup asks for; removed once it was used. */

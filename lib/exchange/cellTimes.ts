@@ -68,6 +68,13 @@ function hasTime(column: Column, text: string) {
 }
 
 function notADate(column: Column, text: string) {
+  if (/^\d{4}-\d{2}-\d{2}$/.test(text))
+    return wrong(
+      "not-a-date",
+      text,
+      `${column.label}: there is no day "${text}".`,
+      "Look at month and day: they are written as YYYY-MM-DD.",
+    );
   return wrong("not-a-date", text, `${column.label}: "${text}" is not a date.`, "Write dates as YYYY-MM-DD.");
 }
 

@@ -11,6 +11,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { Db } from "@/db/open";
 import { accounts as loadAccounts } from "@/db/queries/accounts";
 import { searchLog } from "@/db/queries/rules";
+import { logDetail } from "./logDetail";
 
 const PAGE_ROWS = 50;
 
@@ -104,7 +105,7 @@ export async function LogTab({
                       {accountName(r.subject, accounts) ?? <English>{r.subject}</English>}
                     </td>
                     <td data-label={t("Detail")} className="text-quiet [overflow-wrap:anywhere]">
-                      <English>{detailWords(r.detail)}</English>
+                      <English>{logDetail(r.detail, (at) => formatInstant(at, zone, locale))}</English>
                     </td>
                   </tr>
                 ))}
@@ -120,19 +121,3 @@ export async function LogTab({
 /** Of an entry about an account the name of its person; the log itself keeps the number, which stays when names change. */
 const accountName = (subject: string, accounts: ReadonlyMap<string, string>): string | undefined =>
   subject.startsWith("account:") ? accounts.get(subject.slice("account:".length)) : undefined;
-
-const LONGEST = 400;
-
-/** Field by field; what is longer than a few lines is cut here and whole in the export. */
-function detailWords(detail: unknown): string {
-  const words = (v: unknown): string => {
-    if (v === null || v === undefined) return "none";
-    if (Array.isArray(v)) return v.map(words).join("; ");
-    if (typeof v !== "object") return String(v);
-    return Object.entries(v)
-      .map(([k, inner]) => `${k} ${words(inner)}`)
-      .join(", ");
-  };
-  const text = words(detail);
-  return text.length > LONGEST ? `${text.slice(0, LONGEST)} …` : text;
-}

@@ -5,7 +5,7 @@ import { homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { rolesInWords } from "@/app/_server/roles";
 import { EFFECT_FIRST, MAY_CHANGE, POLICY_KINDS } from "@/app/_server/ruleChange";
-import { bodyInForce } from "@/app/_server/ruleEdits";
+import { bodyInForce, saysTheSame } from "@/app/_server/ruleEdits";
 import { figuresOf } from "@/app/_server/ruleFigures/figuresOf";
 import { peopleWords } from "@/app/_server/ruleFigures/hourFigures";
 import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
@@ -94,7 +94,7 @@ async function PlanBehind({ db, visitor }: { db: Db; visitor: Visitor }) {
   const plan = planInForce(db);
   const made = plan?.basis.versions as Record<string, number> | undefined;
   if (!plan || !made) return null;
-  const behind = POLICY_KINDS.filter((k) => (made[k] ?? 0) !== versionInForce(db, k));
+  const behind = POLICY_KINDS.filter((k) => !saysTheSame(db, k, made[k] ?? 0, versionInForce(db, k)));
   if (behind.length === 0) return null;
   const maySolve = isPlanner(visitor);
   return (
@@ -217,8 +217,12 @@ async function TabBody({ tab, db, visitor, params }: TabProps): Promise<ReactNod
 
 const looserHint = (visitor: Visitor, words: Words) =>
   visitor.role === "administrator"
-    ? words.t("A looser limit needs a sentence: why, and on whose decision. It is logged.")
-    : words.t("You may make limits stricter. Kept in the history and the log.");
+    ? words.t(
+        "A looser limit needs a sentence of at least 15 characters: why, and on whose decision. It is logged.",
+      )
+    : words.t(
+        "You may make limits stricter; only an administrator makes one looser. Kept in the history and the log.",
+      );
 
 /** Figures or rows of one kind between what they are and how they came about. */
 async function Sheet({

@@ -15,7 +15,14 @@ import type { PreviewRowView } from "./rows/route";
 /** What changes, or what is wrong; in English, as lib says it. */
 function whatOf(row: PreviewRowView): string {
   if (row.problems)
-    return row.problems.map((p) => `${p.column ? `${p.column}: ` : ""}${p.message}`).join(" ");
+    // Most messages begin with the column's name.
+    return row.problems
+      .map((p) =>
+        p.column && !p.message.startsWith(p.column.replace(/ \(.*\)$/, ""))
+          ? `${p.column}: ${p.message}`
+          : p.message,
+      )
+      .join(" ");
   return (row.changes ?? [])
     .map((c) => `${c.label}: ${c.from || "blank"} \u2192 ${c.to || "blank"}`)
     .join("; ");

@@ -94,11 +94,17 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
         ) : null}
         {totals && run.state !== "discarded" ? (
           <StatRow>
-            <Stat label={t("New")} figure={formatNumber(totals.new, 0, locale)} limit={t("will be added")} />
+            <Stat
+              label={t("New")}
+              figure={formatNumber(totals.new, 0, locale)}
+              limit={summary.stored ? t("added") : t("will be added")}
+            />
             <Stat
               label={t("Changed")}
               figure={formatNumber(totals.changed, 0, locale)}
-              limit={t("will be brought to the file's state")}
+              limit={
+                summary.stored ? t("brought to the file's state") : t("will be brought to the file's state")
+              }
             />
             <Stat
               label={t("Same")}

@@ -13,8 +13,11 @@ import { PrintButton } from "@/app/_ui/PrintButton";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
+import { loadVisitEstimate } from "@/db/queries/estimates";
 import { loadPlan, planInForce } from "@/db/queries/plans";
 import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
+import { siteNames } from "@/db/queries/siteNames";
+import { onSiteFromMin } from "@/lib/programme";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { weatherWords } from "../boardRows";
 
@@ -51,6 +54,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   }
   const board = loadBoard(db, plan, homeToday(db));
   const seen = ofSeenHops(db, visitor, board.visits);
+  const names = siteNames(db);
   const crews = board.crews.filter((c) => !search.crew || c.code === search.crew);
   const mondays = weeksOf(seen.filter((v) => v.crewCode !== null)).map(([monday]) => monday);
   const thisWeek = mondayOf(homeToday(db));
@@ -136,7 +140,13 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
                     </thead>
                     <tbody>
                       {visits.map((v) => (
-                        <ListRow key={v.visitId} visit={v} planId={plan.id} />
+                        <ListRow
+                          key={v.visitId}
+                          visit={v}
+                          planId={plan.id}
+                          siteName={names.get(v.siteCode)}
+                          onSiteFrom={onSiteFromMin(v.startMin, loadVisitEstimate(db, v)?.setupMin ?? null)}
+                        />
                       ))}
                     </tbody>
                   </table>
@@ -150,7 +160,15 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   );
 }
 
-async function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: number }) {
+interface ListRowProps {
+  visit: BoardVisitRow;
+  planId: number;
+  siteName?: string;
+  /** Minute of the day from which the crew prepares; null when no hours are kept. */
+  onSiteFrom: number | null;
+}
+
+async function ListRow({ visit: v, planId, siteName, onSiteFrom }: ListRowProps) {
   const words = await serverWords();
   const { t, locale } = words;
   const ends =
@@ -162,12 +180,21 @@ async function ListRow({ visit: v, planId }: { visit: BoardVisitRow; planId: num
       <th scope="row" data-label={t("Day")}>
         {formatDate(v.startOn, "weekday", locale)}
       </th>
-      <td data-label={t("Time")}>{t("{{from}} to {{to}}", { from: formatClock(v.startMin), to: ends })}</td>
+      <td data-label={t("Time")}>
+        {t("{{from}} to {{to}}", { from: formatClock(v.startMin), to: ends })}
+        {onSiteFrom === null ? null : (
+          <span className="text-quiet block">
+            {t("on site from {{clock}}", { clock: formatClock(onSiteFrom) })}
+          </span>
+        )}
+      </td>
       <td data-label={t("Hop")}>
         <Link href={`/plan?plan=${planId}&visit=${encodeURIComponent(v.visitId)}`}>{v.hopCode}</Link>{" "}
         {t(v.side)}
       </td>
-      <td data-label={t("Site")}>{v.siteCode}</td>
+      <td data-label={t("Site")}>
+        {v.siteCode} {siteName}
+      </td>
       <td data-label={t("Work")}>
         {t(v.kind)}
         {v.isPinned ? t(", pinned") : ""}

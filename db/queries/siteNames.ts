@@ -1,0 +1,12 @@
+import type { Db } from "../open";
+import { site } from "../schema";
+
+/** Name of each site by its code. */
+export const siteNames = (db: Db): ReadonlyMap<string, string> =>
+  new Map(
+    db
+      .select({ code: site.code, name: site.name })
+      .from(site)
+      .all()
+      .map((s) => [s.code, s.name]),
+  );
