@@ -234,8 +234,9 @@ export function crewSteps(
   });
 }
 
-/** `connect-2` is the second of the part `connect`. */
-function partOf(taskId: string): { part: string; unit?: number } {
+/** `connect-2` is the second of the part `connect`; `~1` marks a piece of a task that is shared by two ascents. */
+function partOf(id: string): { part: string; unit?: number } {
+  const taskId = id.replace(/~\d+$/, "");
   const found = /^(.+)-(\d+)$/.exec(taskId);
   if (!found || FIGURES[taskId] || CAUTIONS[taskId]) return { part: taskId };
   return { part: found[1]!, unit: Number(found[2]) };

@@ -71,6 +71,8 @@ export function makeWords(language: Language, entries: Entries, isFeetToo = fals
   const say = ({ text, values = {} }: Phrase): string =>
     t(text, Object.fromEntries(Object.entries(values).map(([name, value]) => [name, inPlace(name, value)])));
   const task = (name: string): string => {
+    const [, whole, part, of] = /^(.*), part (\d+) of (\d+)$/.exec(name) ?? [];
+    if (whole && part && of) return `${task(whole)}, ${t("part {{part}} of {{of}}", { part, of })}`;
     const [, way, no] = /^(.*), ascent (\d+)$/.exec(name) ?? [];
     if (way && no) return `${t(way)}, ${t("ascent {{no}}", { no })}`;
     const [, work, unit] = /^(.*) \(([^()]+)\)$/.exec(name) ?? [];

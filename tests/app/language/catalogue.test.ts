@@ -178,6 +178,7 @@ test("a repeated task is said with what it is repeated for", () => {
   const de = makeWords("de", wholeCatalogueOf("de"));
   expect(de.task("Hoist cable (standby)")).toBe("Kabel heben (Reserve)");
   expect(de.task("Hoist cable (R2)")).toBe("Kabel heben (R2)");
+  expect(de.task("Hoist cable (standby), part 1 of 2")).toBe("Kabel heben (Reserve), Teil 1 von 2");
   expect(de.task("Own task of a company (with care)")).toBe("Own task of a company (with care)");
 });
 

@@ -20,3 +20,30 @@ test("a repeated step has the figures of its own run only", () => {
     ["Label ODU, antenna and run (standby)", ["R2 standby: both ends of the run and the ODU"]],
   ]);
 });
+
+test("a step that two ascents share has the figures and cautions of the whole in both", () => {
+  const hop = makeHop({ scheme: "1+1 hot standby" });
+  const context = makeTakeoffContext();
+  const taken = takeOff(hop, context);
+  const worker = new HopWorker(context, DEFAULT_NORMS, referenceCrew([], MONDAY));
+  const estimate = worker.install(hop, "near", taken);
+  const whole = crewSteps(estimate, hop, hop.near, taken.near).find((s) => s.id === "fix-cable-2")!;
+  expect(whole.figures.length).toBeGreaterThan(0);
+  const task = estimate.tasks.find((t) => t.id === whole.id)!;
+  const place = estimate.sequence.find((s) => s.taskId === whole.id)!;
+  const parts = [1, 2].map((no) => `${whole.id}~${no}`);
+  const steps = crewSteps(
+    {
+      ...estimate,
+      tasks: parts.map((id) => ({ ...task, id })),
+      sequence: parts.map((taskId) => ({ ...place, taskId })),
+    },
+    hop,
+    hop.near,
+    taken.near,
+  );
+  for (const step of steps) {
+    expect(step.figures).toEqual(whole.figures);
+    expect(step.cautions).toEqual(whole.cautions);
+  }
+});
