@@ -5,8 +5,8 @@ import { type RefObject, useEffect, useRef } from "react";
 type Values = Record<string, string>;
 
 /**
- * Keeps what is typed into a form in the browser until it is sent, so that a closed page or an empty battery loses
- * nothing. Fields are found by their names; fields that appear with a choice are filled once they are there.
+ * Keeps what is typed into a form in the browser, so that a closed page or an empty battery loses nothing, until
+ * whoever takes it in forgets it (`forgetDraft`). Fields are found by their names; fields that appear with a choice are filled once they are there.
  *
  * @param restored told what was there, for choices that React holds
  */
@@ -14,7 +14,7 @@ export function useDraft(
   name: string,
   form: RefObject<HTMLFormElement | null>,
   restored: (values: Values) => void,
-): { keep: () => void; clear: () => void } {
+): { keep: () => void } {
   const tell = useRef(restored);
   tell.current = restored;
 
@@ -41,9 +41,11 @@ export function useDraft(
       }
       write(name, JSON.stringify(values));
     },
-    clear: () => write(name, undefined),
   };
 }
+
+/** Forgets what is kept of a form that is not on the page. */
+export const forgetDraft = (name: string): void => write(name, undefined);
 
 const isField = (e: unknown): e is HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement =>
   e instanceof HTMLInputElement || e instanceof HTMLSelectElement || e instanceof HTMLTextAreaElement;

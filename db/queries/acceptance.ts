@@ -53,6 +53,18 @@ export function acceptanceOf(db: Db, hop: Hop): Acceptance {
   return judgeAcceptance(hop, loadReadings(db, [hop.code]).map(readingOf), acceptanceLimits(db));
 }
 
+/** Did a reading that this report brought fail, by what is known now? */
+export function hasFailedReading(db: Db, report: { id: number; hopCode: string }): boolean {
+  const brought = new Set(
+    loadReadings(db, [report.hopCode])
+      .filter((r) => r.reportId === report.id)
+      .map((r) => r.askedId),
+  );
+  const hop = brought.size > 0 ? loadHop(db, report.hopCode) : undefined;
+  if (!hop) return false;
+  return acceptanceOf(db, hop).readings.some((r) => r.state === "failed" && brought.has(r.asked.id));
+}
+
 /** Revisits that nobody withdrew, done or not. */
 export function loadRevisits(db: Db): Revisit[] {
   return db
@@ -210,6 +222,16 @@ function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: Calendar
         value: r.value ?? "",
         message: `${readingName(want)} is ${want.form === "passed" ? "passed or not passed" : "a figure"}.`,
         remedy: "Give one or the other as the form asks for it.",
+      });
+    } else if (want.kind === "receive level" && r.value !== undefined && r.value >= 0) {
+      problems.push({
+        path: `readings.${r.askedId}`,
+        rule: "level-above-zero",
+        value: r.value,
+        ...sentences(
+          phrase("A level that a radio receives lies below zero dBm."),
+          phrase("Write the minus before the figure, or check which instrument it was read from."),
+        ),
       });
     }
   }

@@ -76,9 +76,22 @@ function step(
   return ok(to);
 }
 
+function supplierProblem(supplier: string): Problem | undefined {
+  if (supplier !== SUPPLIER_OPEN) return undefined;
+  return {
+    path: "supplier",
+    rule: "order-supplier",
+    value: supplier,
+    ...sentences(phrase("The order names no supplier."), phrase("Write the supplier on the order first.")),
+  };
+}
+
 /** Refused above what the organisation lets the role approve on its own. */
 export function approveOrder(db: Db, code: string, by: By & { role: ApprovingRole }): Result<OrderState> {
   const order = loadOrder(db, code);
+  // Naming it later would ask for a new approval.
+  const unnamed = order && mayStep(order.state, "approve") ? supplierProblem(order.supplier) : undefined;
+  if (unnamed) return refused(unnamed);
   const problem =
     order && mayStep(order.state, "approve")
       ? approvalProblem({ code, cost: orderCost(order) }, by.role, loadApprovalLimits(db))
@@ -89,14 +102,8 @@ export function approveOrder(db: Db, code: string, by: By & { role: ApprovingRol
 /** Marks it sent; only now does the netting count on it, and its days are promises. A supplier must be named. */
 export function sendOrder(db: Db, code: string, today: CalendarDate, by: By): Result<OrderState> {
   const row = db.select().from(purchaseOrder).where(eq(purchaseOrder.code, code)).get();
-  if (row?.supplier === SUPPLIER_OPEN) {
-    return refused({
-      path: "supplier",
-      rule: "order-supplier",
-      value: row.supplier,
-      ...sentences(phrase("The order names no supplier."), phrase("Write the supplier on the order first.")),
-    });
-  }
+  const unnamed = row && supplierProblem(row.supplier);
+  if (unnamed) return refused(unnamed);
   const sent = step(db, code, "send", "sent", by);
   if (!sent.ok) return sent;
   db.update(purchaseOrder).set({ sentOn: today }).where(eq(purchaseOrder.code, code)).run();

@@ -4,6 +4,7 @@ import type { AcceptanceProcedure } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, crewMember, hop } from "../schema";
+import { hasFailedReading } from "./acceptance";
 import { loadSite } from "./design";
 import { loadVisitEstimate } from "./estimates";
 import {
@@ -25,8 +26,8 @@ export interface WeekVisit extends PlannedVisit {
   setupMin: number | null;
   position?: { latDeg: number; lonDeg: number };
   kit?: Omit<StoredKit, "lines"> & { shortLines: number };
-  /** The latest report, if any. */
-  report?: StoredReport;
+  /** The latest report, if any; `hasFailed`: a reading that it brought did. */
+  report?: StoredReport & { hasFailed: boolean };
 }
 
 export interface CrewWeek {
@@ -51,6 +52,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
     .map((v): WeekVisit => {
       const site = loadSite(db, v.siteCode)!;
       const kit = kits.get(v.visitId);
+      const report = reportsOfVisit(db, v.visitId).at(-1);
       return {
         ...v,
         siteName: site.name,
@@ -59,7 +61,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
         setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
         position: site.position,
         kit: kit && { ...kit, shortLines: short.get(v.visitId) ?? 0 },
-        report: reportsOfVisit(db, v.visitId).at(-1),
+        report: report && { ...report, hasFailed: hasFailedReading(db, report) },
       };
     });
   return { planId: plan.id, visits };

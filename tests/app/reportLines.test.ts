@@ -20,13 +20,19 @@ const use = (reportId: number, itemCode: string, usedC: number, runId: string | 
   leftC: 50,
 });
 const KIT = [
-  { itemCode: "CLAMP", name: "Clamp", runId: null, drumSerial: null, neededC: 500 },
-  { itemCode: "CABLE", name: "IF cable", runId: "R1", drumSerial: "D1", neededC: 2250 },
+  { itemCode: "CLAMP", name: "Clamp", runId: null, drumSerial: null, neededC: 500, pickedC: 500 },
+  { itemCode: "CABLE", name: "IF cable", runId: "R1", drumSerial: "D1", neededC: 2250, pickedC: 0 },
 ];
 
 test("what was used on earlier days stands beside a line, and a correction knows only what its own report said", () => {
   const uses = [use(1, "CLAMP", 300), use(2, "CLAMP", 200), use(2, "CABLE", 2000, "R1")];
-  const [clamp, cable] = reportLines(KIT, uses, { correctedId: 2, items, words });
+  const [clamp, cable] = reportLines(KIT, uses, {
+    correctedId: 2,
+    isIssued: true,
+    cutRuns: new Set<string>(),
+    items,
+    words,
+  });
   expect(clamp).toMatchObject({
     needed: 5,
     reported: { used: 2, left: 0.5 },
@@ -39,7 +45,14 @@ test("what was used on earlier days stands beside a line, and a correction knows
     usedBefore: 0,
     isMetres: true,
   });
-  const open = reportLines(KIT, uses.slice(0, 1), { items, words });
+  const cut = reportLines(KIT, uses, { isIssued: true, cutRuns: new Set(["R1"]), items, words });
+  expect(cut[1]!.isMissing).toBe(false);
+  const open = reportLines(KIT, uses.slice(0, 1), {
+    isIssued: true,
+    cutRuns: new Set<string>(),
+    items,
+    words,
+  });
   expect(open.map((l) => [l.reported, l.usedBefore])).toEqual([
     [undefined, 3],
     [undefined, 0],
@@ -48,7 +61,13 @@ test("what was used on earlier days stands beside a line, and a correction knows
 
 test("what was reported stays on the list when the kit is gone, each item and run once", () => {
   const uses = [use(1, "CLAMP", 300), use(2, "CLAMP", 200), use(2, "CABLE", 2000, "R1")];
-  const lines = reportLines([], uses, { correctedId: 2, items, words });
+  const lines = reportLines([], uses, {
+    correctedId: 2,
+    isIssued: true,
+    cutRuns: new Set<string>(),
+    items,
+    words,
+  });
   expect(lines.map((l) => [l.itemCode, l.runId, l.needed, l.reported?.used, l.usedBefore])).toEqual([
     ["CLAMP", null, 0, 2, 3],
     ["CABLE", "R1", 0, 20, 0],

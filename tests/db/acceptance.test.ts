@@ -120,6 +120,11 @@ test("readings are refused as a whole, by name, when one is not asked for or has
     ["readings.near/photos", "reading-form"],
     ["readings.far/earth resistance", "reading-form"],
   ]);
+  const level = offBy(made, 0);
+  const plus = store(made, [{ ...level, value: -level.value! }]);
+  expect(!plus.ok && plus.problems.map((p) => [p.path, p.rule])).toEqual([
+    [`readings.${level.askedId}`, "level-above-zero"],
+  ]);
   const future = store(made, [offBy(made, 0)], addDays(TODAY, 1));
   expect(!future.ok && future.problems[0]!.rule).toBe("future-reading");
   const nowhere = storeReadings(made.db, { hopCode: "NO", readings: [], takenOn: TODAY, note: "" }, by);

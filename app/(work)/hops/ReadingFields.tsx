@@ -56,6 +56,7 @@ export function ReadingFields({ readings }: { readings: readonly JudgedReading[]
               hint={hint}
               // Levels are below zero, and a phone's decimal keypad may have no minus (common practice).
               inputMode={asked.form.figure === "dBm" ? "text" : "decimal"}
+              max={asked.form.figure === "dBm" ? -0.01 : undefined}
             />
             {isWithoutTarget ? (
               <NumberInput

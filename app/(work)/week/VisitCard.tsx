@@ -36,10 +36,14 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
         {t("{{time}} with set-up", { time: formatDuration(v.durationMin, locale) })}
       </p>
       <p className="flex flex-wrap gap-2">
-        {v.report?.outcome === "done" ? <StateMark state="done">{t("Reported done")}</StateMark> : null}
+        {v.report?.outcome === "done" ? (
+          <StateMark state={v.report.hasFailed ? "warn" : "done"}>
+            {v.report.hasFailed ? t("Reported done, a reading failed") : t("Reported done")}
+          </StateMark>
+        ) : null}
         {v.report?.outcome === "hold" ? (
           <StateMark state="hold" isFreeText>
-            {v.report.holdReason}
+            {t("On hold: {{reason}}", { reason: v.report.holdReason ?? "" })}
           </StateMark>
         ) : null}
         {v.report?.outcome === "part done" ? (

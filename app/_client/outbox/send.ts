@@ -1,6 +1,10 @@
 import type { ReportTaken } from "@/db/queries/visitReport";
 import type { Problem, Result } from "@/lib/result";
+import { forgetDraft } from "../useDraft";
 import { putReport, removeReport, type WaitingReport, waitingReports } from "./store";
+
+/** What is typed into a visit's report is kept under this name until the report has arrived. */
+export const reportDraft = (userId: string, visitId: string): string => `report ${userId} ${visitId}`;
 
 /** How sending went: what it left behind says the rest. */
 export type SendState = "sent" | "no signal" | "signed out" | "server busy";
@@ -32,6 +36,7 @@ async function sendInTurn(userId: string): Promise<SendRound> {
     if (typeof answer === "string") return { state: answer, arrived };
     if (answer.ok) {
       await removeReport(waiting.key);
+      forgetDraft(reportDraft(userId, waiting.visitId));
       arrived.set(waiting.key, answer.value);
       for (const later of rest) await putReport(knowing(later, waiting.visitId, answer.value.reportId));
     } else {

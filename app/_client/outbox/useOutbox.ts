@@ -2,7 +2,8 @@
 
 import { useCallback, useEffect, useState } from "react";
 import type { ReportTaken } from "@/db/queries/visitReport";
-import { type SendState, sendWaiting } from "./send";
+import { forgetDraft } from "../useDraft";
+import { reportDraft, type SendState, sendWaiting } from "./send";
 import { standsFor } from "./standsFor";
 import { putReport, removeReport, type WaitingReport, waitingReports } from "./store";
 
@@ -97,6 +98,8 @@ export function useOutbox(userId: string): Outbox {
       return sendAgain({ ...report, report: body });
     },
     discard: async (key) => {
+      const discarded = reports?.find((r) => r.key === key);
+      if (discarded) forgetDraft(reportDraft(userId, discarded.visitId));
       await removeReport(key);
       await changed();
     },

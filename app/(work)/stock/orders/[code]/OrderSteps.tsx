@@ -92,7 +92,15 @@ export function OrderSteps({ order, steps, waits }: OrderStepsProps) {
         title={t("Change {{code}}", { code: order.code })}
         wide
       >
-        <ChangeForm order={order} onDone={() => setDialog(null)} />
+        <ChangeForm
+          order={order}
+          onDone={() => {
+            setDialog(null);
+            // What was refused may be right now.
+            toApprove.clear();
+            toSend.clear();
+          }}
+        />
       </Dialog>
     </div>
   );

@@ -3,6 +3,7 @@
 import { useRouter } from "next/navigation";
 import { type FormEvent, useEffect, useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
+import { reportDraft } from "@/app/_client/outbox/send";
 import { useOutbox } from "@/app/_client/outbox/useOutbox";
 import { releasePhotos } from "@/app/_client/photos/store";
 import { useDraft } from "@/app/_client/useDraft";
@@ -30,6 +31,8 @@ export interface ReportLine {
   runId: string | null;
   drumSerial: string | null;
   needed: number;
+  /** The kit was issued without it. */
+  isMissing: boolean;
   isMetres: boolean;
   /** As it was reported, when the visit was reported done: a correction begins with it. */
   reported?: { used: number; left: number };
@@ -91,7 +94,9 @@ export function ReportForm({
   const corrected = isOnTop ? undefined : last;
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [sent, setSent] = useState<string>();
-  const draft = useDraft(`report ${userId} ${visitId}`, form, (values) => {
+  /** Readings not taken, once the person was asked about them. */
+  const [untaken, setUntaken] = useState(0);
+  const draft = useDraft(reportDraft(userId, visitId), form, (values) => {
     setOutcome(values.outcome ?? "done");
     setPlace(values.place ?? "instead");
   });
@@ -104,6 +109,16 @@ export function ReportForm({
   async function send(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
     const data = new FormData(event.currentTarget);
+    const missing =
+      readings.length -
+      readingsFrom(
+        data,
+        readings.map((r) => r.asked),
+      ).length;
+    if (outcome === "done" && !isOnTop && missing > 0 && missing !== untaken) {
+      setUntaken(missing);
+      return;
+    }
     const before = sent;
     try {
       setSent(undefined);
@@ -123,7 +138,7 @@ export function ReportForm({
       };
       setSent(await outbox.add(report, before));
       setProblems([]);
-      draft.clear();
+      setUntaken(0);
     } catch {
       setProblems([
         {
@@ -246,7 +261,7 @@ export function ReportForm({
             {lines.map((l, i) => {
               const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
               const reported = isOnTop ? { used: 0, left: 0 } : l.reported;
-              const openNow = outcome === "done" ? Math.max(0, planned - l.usedBefore) : 0;
+              const openNow = outcome === "done" && !l.isMissing ? Math.max(0, planned - l.usedBefore) : 0;
               const before = l.usedBefore + (isOnTop ? (l.reported?.used ?? 0) : 0);
               return (
                 <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
@@ -265,7 +280,13 @@ export function ReportForm({
                         ? t("{{amount}} reported before", {
                             amount: `${formatNumber(before, 2, locale)}${l.isMetres ? " m" : ""}`,
                           })
-                        : undefined
+                        : l.isMissing
+                          ? t("The kit was issued without it")
+                          : planned > l.needed
+                            ? t("{{amount}} planned; what is opened counts as used", {
+                                amount: formatNumber(l.needed, 2, locale),
+                              })
+                            : undefined
                     }
                   />
                   <NumberInput
@@ -294,13 +315,20 @@ export function ReportForm({
       />
       <ProblemList problems={problems} />
       {answer ? (
-        <Notice kind="good" announce>
+        <Notice kind={answer.revisits.length > 0 ? "warn" : "good"} announce>
           {receivedWords(answer, t)}
         </Notice>
       ) : null}
       <OutboxPanel outbox={outbox} />
+      {untaken > 0 ? (
+        <Notice kind="warn" announce title={t("{{count}} readings are not taken", { count: untaken })}>
+          {t(
+            "The hop is not accepted without them: somebody has to come again. Send all the same, or take them now.",
+          )}
+        </Notice>
+      ) : null}
       <Button type="submit" disabled={outbox.state === "sending"}>
-        {outbox.state === "sending" ? t("Sending") : t("Send report")}
+        {outbox.state === "sending" ? t("Sending") : untaken > 0 ? t("Send all the same") : t("Send report")}
       </Button>
     </form>
   );

@@ -10,6 +10,7 @@ interface KitLine {
   runId: string | null;
   drumSerial: string | null;
   neededC: number;
+  pickedC: number;
 }
 
 /**
@@ -19,7 +20,20 @@ interface KitLine {
 export function reportLines(
   kitLines: readonly KitLine[],
   uses: readonly StoredUse[],
-  { correctedId, items, words }: { correctedId?: number; items: readonly CatalogueItem[]; words: Words },
+  {
+    correctedId,
+    isIssued,
+    cutRuns,
+    items,
+    words,
+  }: {
+    correctedId?: number;
+    isIssued: boolean;
+    /** Runs that are off their drums, by id: they need no picking. */
+    cutRuns: { has: (runId: string) => boolean };
+    items: readonly CatalogueItem[];
+    words: Words;
+  },
 ): ReportLine[] {
   const itemOf = new Map(items.map((i) => [i.code, i]));
   const isOf = (line: { itemCode: string; runId: string | null }) => (u: StoredUse) =>
@@ -27,7 +41,12 @@ export function reportLines(
   const others = uses.filter((u, at) => !kitLines.some((l) => isOf(l)(u)) && uses.findIndex(isOf(u)) === at);
   return [
     ...kitLines,
-    ...others.map((u) => ({ ...u, name: itemOf.get(u.itemCode)?.name ?? u.itemCode, neededC: 0 })),
+    ...others.map((u) => ({
+      ...u,
+      name: itemOf.get(u.itemCode)?.name ?? u.itemCode,
+      neededC: 0,
+      pickedC: 0,
+    })),
   ].map((l): ReportLine => {
     const own = uses.filter(isOf(l));
     const ofLast = own.filter((u) => u.reportId === correctedId);
@@ -37,6 +56,8 @@ export function reportLines(
       runId: l.runId,
       drumSerial: l.drumSerial,
       needed: l.neededC / 100,
+      // The kit was issued without it: nothing of it can be used unless the crew says so.
+      isMissing: isIssued && l.pickedC === 0 && !(l.runId && cutRuns.has(l.runId)),
       isMetres: itemOf.get(l.itemCode)?.unit === "m",
       reported:
         correctedId === undefined
