@@ -8,7 +8,7 @@ export interface GroupMove {
   visitIds: readonly string[];
   /** Calendar days later; negative = earlier. */
   byDays: number;
-  /** Without it each visit keeps its crew. */
+  /** Without it each visit keeps its crew, and so does the other end of joint work. */
   crewCode?: string;
 }
 
@@ -36,6 +36,7 @@ export function movesOfGroup(rows: readonly PlanRow[], group: GroupMove): Result
         crewCode: group.crewCode ?? row.crewCode,
         on: addDays(row.startOn, group.byDays),
         startMin: row.startMin,
+        otherKeepsCrew: group.crewCode === undefined,
       });
     } else problems.push(noPlace(visitId, row !== undefined));
   }

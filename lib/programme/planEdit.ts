@@ -194,6 +194,8 @@ export interface NamedMove {
   crewCode: string;
   on: CalendarDate;
   startMin?: number;
+  /** Of joint work: the other end, which comes along, stays with its crew too; else with the one that suits best. */
+  otherKeepsCrew?: boolean;
 }
 
 /** What a move would do; nothing is decided here. Problems name the field that cannot be read. */
@@ -216,7 +218,9 @@ export function effectOfMoves(
     const one = moveByIndex(problem, move);
     if (!one.ok) return one;
     const partner = problem.visits[one.value.visit]!.togetherWith;
-    if (!read.some((x) => x.visit === one.value.visit || x.visit === partner)) read.push(one.value);
+    if (read.some((x) => x.visit === one.value.visit || x.visit === partner)) continue;
+    const other = move.otherKeepsCrew ? plan.placed.find((x) => x.visit === partner) : undefined;
+    read.push({ ...one.value, otherCrew: other?.crew });
   }
   // A pin says where a person put it; the same hand may move it on, with its other end.
   const freed = freedOf(

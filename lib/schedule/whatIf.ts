@@ -101,6 +101,8 @@ export interface Move {
   day: number;
   /** Where in the day; without it the cheapest place in the day. */
   startMin?: number;
+  /** Of joint work: the crew at the other end; without it the one that suits best. */
+  otherCrew?: number;
 }
 
 export interface MoveEffect {
@@ -220,13 +222,16 @@ function takeOut(edit: PlanEdit, visit: number): void {
     if (v >= 0 && edit.state.crewOf[v]! >= 0) edit.remove(v);
 }
 
-/** One crew's day; the other end of joint work with any crew. */
-const onlyOn = (m: Model, crew: number, day: number): Within => ({
-  ...anywhere(m),
-  firstDay: day,
-  lastDay: day,
-  crews: Int32Array.of(crew),
-});
+/** One crew's day; the other end of joint work with the crew that is named, or with any. */
+function onlyOn(m: Model, crew: number, day: number, otherCrew?: number): Within {
+  const all = anywhere(m);
+  return {
+    firstDay: day,
+    lastDay: day,
+    crews: Int32Array.of(crew),
+    otherCrews: otherCrew === undefined ? all.otherCrews : Int32Array.of(otherCrew),
+  };
+}
 
 function find(edit: PlanEdit, lead: number, visit: number, within: Within, spot: Spot): void {
   if (edit.model.partner[lead]! >= 0) findJointSpot(edit, visit, noBlink, spot, within);
@@ -236,7 +241,7 @@ function find(edit: PlanEdit, lead: number, visit: number, within: Within, spot:
 function putWhereDropped(edit: PlanEdit, move: Move, stood: ReadonlyMap<number, PlacedVisit>): boolean {
   const { model: m, state: s } = edit;
   const spot = new Spot();
-  const within = onlyOn(m, move.crew, move.day);
+  const within = onlyOn(m, move.crew, move.day, move.otherCrew);
   if (move.startMin !== undefined && m.partner[move.visit]! < 0) {
     // Behind the last visit of that day that starts before the minute dropped on.
     let after = -1;
@@ -255,7 +260,7 @@ function putWhereDropped(edit: PlanEdit, move: Move, stood: ReadonlyMap<number, 
   return placeAt(edit, move.visit, spot);
 }
 
-/** The visit where it was dropped, whatever it breaks; its other end keeps its crew and comes along. */
+/** The visit where it was dropped, whatever it breaks; its other end comes along, with the crew named or else its own. */
 function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
   const v = move.visit;
   const b = m.partner[v]!;
@@ -269,7 +274,7 @@ function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
   );
   const here = { visit: v, crew: move.crew, startDay: move.day, startMin, endDay: move.day, endMin };
   const other = b >= 0 ? plan.placed.find((x) => x.visit === b) : undefined;
-  return other ? [here, { ...here, visit: b, crew: other.crew }] : [here];
+  return other ? [here, { ...here, visit: b, crew: move.otherCrew ?? other.crew }] : [here];
 }
 
 function minus(a: PlanCost, b: PlanCost): PlanCost {

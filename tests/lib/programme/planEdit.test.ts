@@ -2,7 +2,9 @@ import { describe, expect, it } from "vitest";
 import {
   begunVisits,
   effectOfMove,
+  effectOfMoves,
   judgeByName,
+  movesOfGroup,
   otherPlaces,
   type PlanRow,
   placedFromRows,
@@ -107,6 +109,30 @@ describe("a move by hand", () => {
     expect(near?.to).toMatchObject({ crewCode: "C1", startOn: on });
     expect(far?.to).toMatchObject({ crewCode: "C2", startOn: on, startMin: near?.to?.startMin });
     expect(effect.value.after.total - effect.value.before.total).toBeGreaterThan(0);
+  });
+
+  it("keeps both crews when several are moved that each keep their own, though another would come cheaper", () => {
+    // The third crew lives beside the far end, but the work stands with the second.
+    const three: ScheduleProblem = {
+      ...problem,
+      crews: [...problem.crews, crew({ id: "c3", code: "C3", depotPlace: 2 })],
+    };
+    const far = plan.placed.find((p) => p.visit === 3)!;
+    const rows = rowsOf(three, plan);
+    const crewsAfter = (group: { byDays: number; crewCode?: string }) => {
+      const visitIds = ["H1/near/alignment", "H1/far/alignment"];
+      const moves = movesOfGroup(rows, { visitIds, ...group });
+      if (!moves.ok) throw new Error("refused");
+      const effect = effectOfMoves(three, plan, moves.value);
+      if (!effect.ok) throw new Error("refused");
+      return Object.fromEntries(effect.value.shifts.map((s) => [s.visitId, s.to?.crewCode]));
+    };
+    const [nearCrew, farCrew] = [rows[2]!.crewCode, three.crews[far.crew]!.code];
+    expect(crewsAfter({ byDays: 1 })).toEqual({ "H1/near/alignment": nearCrew, "H1/far/alignment": farCrew });
+    expect(crewsAfter({ byDays: 1, crewCode: nearCrew! })).toEqual({
+      "H1/near/alignment": nearCrew,
+      "H1/far/alignment": "C3",
+    });
   });
 
   it("may move what the same hand pinned before", () => {
