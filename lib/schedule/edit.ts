@@ -1,7 +1,9 @@
 /** Try, place and remove visits; every change keeps the plan's cost sums exact. */
+import { keptRiskMin } from "./evaluate";
 import { HopView, refreshHop } from "./hopTerms";
 import type { Model } from "./model";
 import { type PlanState, SUM } from "./plan";
+import { nightsAway } from "./result";
 import { BREAKS, OK } from "./rules";
 import { claim, isSupplied } from "./supplies";
 import { Timeline } from "./timeline";
@@ -17,6 +19,9 @@ export class PlanEdit {
   brokenRule = OK;
   /** What trials reckon for a crew-day that was not used: its price in the weighted sum; insertion may lower it. */
   newDayPrice: number;
+
+  /** A constant: in what the plan is said to cost, not in the sum that the search compares. */
+  #keptRiskMin = 0;
 
   constructor(
     readonly model: Model,
@@ -49,6 +54,7 @@ export class PlanEdit {
       s.endMin[x.visit] = x.endMin;
       refreshHop(this.#view, m.hop[x.visit]!);
     }
+    this.#keptRiskMin = keptRiskMin(m, nightsAway(this));
     s.forget();
   }
 
@@ -275,7 +281,7 @@ export class PlanEdit {
       travelMin: sums[SUM.travel]!,
       movedVisits: sums[SUM.moved]!,
       movedDays: sums[SUM.movedDays]!,
-      riskMin: sums[SUM.risk]!,
+      riskMin: sums[SUM.risk]! + this.#keptRiskMin,
       openEndDays: sums[SUM.open]!,
       finishDays: sums[SUM.finish]!,
       imbalanceMin: this.imbalanceMin(),

@@ -23,6 +23,15 @@ export function evaluateModel(m: Model, plan: PlanDates): PlanCost {
   return { total: weightedTotal(cost, m.problem.weights), ...cost };
 }
 
+/**
+ * Weather risk of the kept visits. The search leaves it out of its sums, since nothing it does changes it; what a plan
+ * is said to cost has it, or a visit would lose its risk by being pinned.
+ */
+export function keptRiskMin(m: Model, nights: Plan["nights"]): number {
+  const placed = m.kept.filter((x) => x !== undefined);
+  return placed.length === 0 ? 0 : crewTerms(m, { placed, nights }).riskMin;
+}
+
 function hopTerms(m: Model, plan: PlanDates) {
   const at = new Map(plan.placed.map((x) => [x.visit, x]));
   const sum = { lateHopDays: 0, unfinishedHops: 0, openEndDays: 0, finishDays: 0 };
@@ -102,12 +111,11 @@ function crewTerms(m: Model, plan: PlanDates) {
         const starts = x.startDay === day;
         const ends = x.endDay === day;
         const back = m.travelMin[p * m.placeCount + home]!;
-        if (m.kept[v] || m.partner[v]! >= 0) {
-          const hasPrice = m.kept[v] === undefined;
+        if (m.partner[v]! >= 0) {
           travel(p);
           const begin = starts ? x.startMin : time;
           time = ends ? x.endMin : Math.max(begin, m.toMin[at]! - back);
-          if (hasPrice) sum.riskMin += ((time - begin) / 60) * m.riskMinPerH[v]![day]!;
+          sum.riskMin += ((time - begin) / 60) * m.riskMinPerH[v]![day]!;
           continue;
         }
         const opens = m.accessFrom[v * 7 + m.weekday[day]!]!;
@@ -119,6 +127,13 @@ function crewTerms(m: Model, plan: PlanDates) {
         const { seg, rem } = left.get(v)!;
         workDay(work, m, v, day, from, ends ? x.endMin : pause, factor, seg, rem, m.masks[v]!, m.masks[v]!);
         left.set(v, { seg: work.seg, rem: work.rem });
+        if (m.kept[v]) {
+          // Its minutes are given; its risk is that of the hours worked in them, pinned or not.
+          travel(p);
+          time = ends ? x.endMin : Math.max(starts ? x.startMin : time, m.toMin[at]! - back);
+          sum.riskMin += (work.workedMin / 60) * m.riskMinPerH[v]![day]!;
+          continue;
+        }
         if (work.first < 0) continue; // no workable hour: the crew stays where it is
         travel(p);
         time = work.last;

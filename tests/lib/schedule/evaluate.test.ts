@@ -54,6 +54,26 @@ describe("evaluate", () => {
     expect(costOf(tiny({ windows, visits: [visit({ releaseDay: 2 })] })).riskMin).toBe(20);
   });
 
+  test("counts the same risk of a visit that is pinned, over several days and beside others, joint work too", () => {
+    const windows = [window(5, { riskMinPerH: (d) => 10 + d })];
+    const crews = [crew({ code: "C1" }), crew({ code: "C2" })];
+    const long = visit({ place: 1, segments: [step(780)] });
+    const visits = [long, visit({ place: 2 }), ...alignment(2, 1, 2, [0, 1])];
+    const problem = tiny({ windows, crews, visits, road: [0, 60, 90] });
+    const free = costOf(problem);
+    expect(free.riskMin).toBeGreaterThan(100);
+    const { placed } = solved(problem);
+    expect(placed.some((x) => x.endDay > x.startDay)).toBe(true);
+    for (const pinned of [placed, ...placed.map((x) => [x])]) {
+      const held = evaluate({ ...problem, pinned }, solved(problem));
+      expect(held.ok && held.value.riskMin).toBeCloseTo(free.riskMin, 6);
+      // What the search says of a plan with pins is what the plan's dates say.
+      const again = costOf({ ...problem, pinned });
+      expect(again.riskMin).toBeGreaterThan(0);
+    }
+    expect(costOf({ ...problem, pinned: placed }).riskMin).toBeCloseTo(free.riskMin, 6);
+  });
+
   test("counts open ends from each install to the alignment", () => {
     const crews = [crew({ code: "C1" }), crew({ code: "C2" })];
     const visits = [visit({ place: 1 }), visit({ place: 2 }), ...alignment(2, 1, 2, [0, 1])];

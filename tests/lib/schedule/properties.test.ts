@@ -102,6 +102,7 @@ describe("any programme", () => {
         const full = evaluate(changed, plan);
         if (!full.ok) throw new Error("refused");
         if (kept.size === 0) expect(plan.cost.total).toBeCloseTo(full.value.total, 4);
+        expect(plan.cost.riskMin).toBeCloseTo(full.value.riskMin, 4);
       }),
       runs,
     );
