@@ -36,33 +36,43 @@ export function surenessOf({
 
 export interface PromiseChange {
   hopCode: string;
-  /** Shares of runs, 0 to 1. */
-  before: number;
-  after: number;
+  /** Shares of runs, 0 to 1; undefined = that plan does not finish the hop. */
+  before?: number;
+  after?: number;
   p80Before?: CalendarDate;
   p80After?: CalendarDate;
 }
 
-/** Hops whose promise is kept in noticeably fewer or more runs, the one that loses most first; hops that both plans ran. */
+/**
+ * Hops whose promise is kept in noticeably fewer or more runs, and unsure ones that only one of the plans finishes.
+ * The one that loses most first; a promise that a plan does not finish counts as kept in no run.
+ */
 export function promiseChanges(
   before: Pick<RiskByName, "hops">,
   after: Pick<RiskByName, "hops">,
 ): PromiseChange[] {
-  const was = new Map(before.hops.map((h) => [h.hopCode, h]));
-  return after.hops
-    .flatMap((now): PromiseChange[] => {
-      const then = was.get(now.hopCode);
-      if (then?.promiseMetShare === undefined || now.promiseMetShare === undefined) return [];
-      if (Math.abs(now.promiseMetShare - then.promiseMetShare) < NOTICEABLE_SHARE) return [];
-      return [
-        {
-          hopCode: now.hopCode,
-          before: then.promiseMetShare,
-          after: now.promiseMetShare,
-          p80Before: then.p80On,
-          p80After: now.p80On,
-        },
-      ];
+  const was = promisedByCode(before);
+  const is = promisedByCode(after);
+  return [...new Set([...was.keys(), ...is.keys()])]
+    .map((hopCode): PromiseChange => {
+      const [then, now] = [was.get(hopCode), is.get(hopCode)];
+      return {
+        hopCode,
+        before: then?.promiseMetShare,
+        after: now?.promiseMetShare,
+        p80Before: then?.p80On,
+        p80After: now?.p80On,
+      };
     })
-    .sort((a, b) => a.after - a.before - (b.after - b.before) || (a.hopCode < b.hopCode ? -1 : 1));
+    .filter((c) =>
+      c.before === undefined || c.after === undefined
+        ? (c.before ?? c.after ?? 1) < SURE_SHARE
+        : Math.abs(c.after - c.before) >= NOTICEABLE_SHARE,
+    )
+    .sort((a, b) => gainOf(a) - gainOf(b) || (a.hopCode < b.hopCode ? -1 : 1));
 }
+
+const promisedByCode = ({ hops }: Pick<RiskByName, "hops">) =>
+  new Map(hops.filter((h) => h.promiseMetShare !== undefined).map((h) => [h.hopCode, h]));
+
+const gainOf = (c: PromiseChange): number => (c.after ?? 0) - (c.before ?? 0);

@@ -26,7 +26,7 @@ test("names promises that change by five points or more, the one that loses most
     hops: [hop("A", 0.9), hop("B", 0.5), hop("C", 0.7), hop("D", 0.6), hop("E"), hop("F", 1)],
   };
   const after = {
-    hops: [hop("A", 0.951), hop("B", 0.1, 12), hop("C", 0.66), hop("D", 0.4), hop("E", 1), hop("G", 0)],
+    hops: [hop("A", 0.951), hop("B", 0.1, 12), hop("C", 0.66), hop("D", 0.4), hop("E", 1), hop("G", 0.9)],
   };
   expect(promiseChanges(before, after)).toEqual([
     { hopCode: "B", before: 0.5, after: 0.1, p80Before: day(10), p80After: day(12) },
@@ -34,4 +34,13 @@ test("names promises that change by five points or more, the one that loses most
     { hopCode: "A", before: 0.9, after: 0.951, p80Before: day(10), p80After: day(10) },
   ]);
   expect(promiseChanges(before, before)).toEqual([]);
+});
+
+test("names unsure promises that only one of the plans finishes: they are counted, so they must be found", () => {
+  const before = { hops: [hop("A", 0.9), hop("GONE", 0.6), hop("GONE SURE", 0.95), hop("NO PROMISE")] };
+  const after = { hops: [hop("A", 0.9), hop("NEW", 0.59, 14), hop("NEW SURE", 0.8), hop("NO PROMISE")] };
+  expect(promiseChanges(before, after)).toEqual([
+    { hopCode: "GONE", before: 0.6, after: undefined, p80Before: day(10), p80After: undefined },
+    { hopCode: "NEW", before: undefined, after: 0.59, p80Before: undefined, p80After: day(14) },
+  ]);
 });

@@ -7,6 +7,7 @@ import { formatDate, formatNumber, formatShare, NO_VALUE } from "@/app/_ui/forma
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { StateMark } from "@/app/_ui/StateMark";
 import type { Db } from "@/db/open";
 import type { PlanHead } from "@/db/queries/plans";
 import { loadRisk, type StoredRisk } from "@/db/queries/risk";
@@ -178,10 +179,16 @@ async function Changes({ changes }: { changes: readonly PromiseChange[] }) {
               </th>
               <td data-align="end">{formatShare(c.before, 0, locale)}</td>
               <td data-align="end">{formatShare(c.after, 0, locale)}</td>
-              <td>{dateOrLater(c.p80Before, words)}</td>
-              <td>{dateOrLater(c.p80After, words)}</td>
+              <td>{c.before === undefined ? NO_VALUE : dateOrLater(c.p80Before, words)}</td>
+              <td>{c.after === undefined ? NO_VALUE : dateOrLater(c.p80After, words)}</td>
               <td>
-                <Means gain={c.after - c.before} />
+                {c.before === undefined ? (
+                  <StateMark state="warn">{t("finished for the first time, unsure")}</StateMark>
+                ) : c.after === undefined ? (
+                  <StateMark state="warn">{t("not to its end any more")}</StateMark>
+                ) : (
+                  <Means gain={c.after - c.before} />
+                )}
               </td>
             </tr>
           ))}
