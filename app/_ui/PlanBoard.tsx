@@ -3,6 +3,7 @@
 "use client";
 
 import {
+  type DragEvent,
   type KeyboardEvent,
   type ReactNode,
   startTransition,
@@ -27,16 +28,17 @@ import {
   type PlacedBlock,
   rangeIn,
   topsOf,
-  visitsBetween,
 } from "./board/geometry";
+import { pickedWith } from "./board/picks";
 import { rowsIn } from "./board/reach";
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
 import { useReach } from "./board/useReach";
 import { visitWords } from "./board/words";
 
+import { formatDate } from "./format";
 import { useWords } from "./language/LanguageProvider";
-import { LiveRegion } from "./Toast";
+import { LiveRegion, useToast } from "./Toast";
 import { useGridCursor } from "./useGridCursor";
 import { useMedia } from "./useMedia";
 
@@ -67,7 +69,7 @@ export interface PlanBoardProps {
   /** Visits to be changed together: with Ctrl or Shift and a press, or Space on a cell. */
   pickedIds?: ReadonlySet<string>;
   onPick?: (picked: ReadonlySet<string>) => void;
-  /** A press on a visit picks it or lets it go, without a key: for fingers. */
+  /** A press on a visit picks it or lets it go, without a key: for fingers. What one looks at does not count then. */
   pressPicks?: boolean;
   /** Brings a crew and day into view and puts the cursor there; a new object jumps anew. */
   jump?: { crewId: string; day?: number };
@@ -99,6 +101,7 @@ const NARROW_DAY_PX = 60;
 export function PlanBoard(props: PlanBoardProps) {
   const words = useWords();
   const { t, locale } = words;
+  const toast = useToast();
   const { label, firstDay, dayCount, todayDay, frozenUntilDay = 0, crews, visits, dayHours } = props;
   const { selectedId, onSelect, onMove, movingId, onCancelMove, onZoom, height = "min(72vh, 48rem)" } = props;
   const { pickedIds = NONE, onPick, pressPicks, jump, tools } = props;
@@ -186,26 +189,24 @@ export function PlanBoard(props: PlanBoardProps) {
   }, [movingId]);
 
   const now = { rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay };
-  const live = useRef({ ...now, byId, pickedIds, onPick });
+  const live = useRef({ ...now, pickedIds, onPick });
   useEffect(() => {
-    live.current = { ...now, byId, pickedIds, onPick };
+    live.current = { ...now, pickedIds, onPick };
   });
   const anchor = useRef<string>(undefined);
   const pick = useCallback((id: string, how: PickHow) => {
-    const { byId: known, pickedIds: picked, onPick: tell, selectedId: shown } = live.current;
-    // The visit that one looks at is the first of those one goes on to pick.
-    const next = new Set(picked.size === 0 && shown ? [shown] : picked);
-    const first = known.get(anchor.current ?? shown ?? id);
-    const last = known.get(id);
-    if (how === "range" && first && last) {
-      const crewIds = live.current.crews.map((crew) => crew.id);
-      for (const one of visitsBetween(live.current.visits, crewIds, first, last)) next.add(one);
-    } else if (next.has(id)) next.delete(id);
-    else next.add(id);
+    const now = live.current;
+    const scene = {
+      visits: now.visits,
+      crewIds: now.crews.map((crew) => crew.id),
+      picked: now.pickedIds,
+      shownId: now.selectedId,
+      anchorId: anchor.current,
+    };
     anchor.current = id;
-    tell?.(next);
+    now.onPick?.(pickedWith(scene, id, how));
   }, []);
-  const pickByPress = useCallback((id: string) => pick(id, "toggle"), [pick]);
+  const pickByPress = useCallback((id: string) => pick(id, "press"), [pick]);
   const select = useCallback((id: string) => live.current.onSelect?.(id), []);
   const press = useCallback((row: number, day: number) => {
     const now = live.current;
@@ -222,9 +223,23 @@ export function PlanBoard(props: PlanBoardProps) {
   }, []);
 
   const drop = useCallback((visitId: string, row: number, day: number) => {
-    const crew = live.current.crews[row];
-    if (crew && day >= live.current.frozenUntilDay) live.current.onMove?.(visitId, crew.id, day);
+    const { crews: all, frozenUntilDay: from, pickedIds: picked, ...tell } = live.current;
+    const crew = all[row];
+    if (!crew || day < from) return;
+    if (picked.size === 0) tell.onSelect?.(visitId);
+    tell.onMove?.(visitId, crew.id, day);
   }, []);
+  /** A visit let go where no row takes it stays where it was, and whoever dragged it is told. */
+  function onDragEnd(event: DragEvent): void {
+    if (event.dataTransfer.dropEffect !== "none" || !(event.target as HTMLElement).draggable) return;
+    const from = addDays(firstDay, Math.min(frozenUntilDay, dayCount - 1));
+    toast({
+      kind: "info",
+      text: t("Nothing was moved: let the visit go on a crew's row, on {{day}} or later.", {
+        day: formatDate(from, "weekday", locale),
+      }),
+    });
+  }
 
   function onKeyDown(event: KeyboardEvent): void {
     if (cursor.onKey(event)) return;
@@ -245,7 +260,8 @@ export function PlanBoard(props: PlanBoardProps) {
   const moving = movingId === undefined ? undefined : byId.get(movingId);
   const read = byId.get(pointedId ?? "") ?? selected;
   return (
-    <div className="ui-board-frame">
+    // biome-ignore lint/a11y/noStaticElementInteractions: hears of drags that began inside it; keys move by "Move …"
+    <div className="ui-board-frame" onDragEnd={onDragEnd}>
       <div className="ui-toolbar ui-no-print px-4 py-3">
         <ButtonGroup label={t("Zoom")}>
           {(Object.keys(ZOOMS) as Zoom[]).map((one) => (

@@ -1,4 +1,4 @@
-import type { Page } from "@playwright/test";
+import type { Locator, Page } from "@playwright/test";
 import { expect, expectNoAxeViolations, test } from "./harness";
 
 // Visits are moved and pinned.
@@ -178,4 +178,61 @@ test("two planners at once: the second is told, sees what changed and chooses", 
     other.getByText(new RegExp(`${named} stands elsewhere by now: .* unpinned ${named}`)),
   ).toBeVisible();
   await context.close();
+});
+
+test("a visit is dragged to where it is let go, a pinned one too, and nothing moves under the hand", async ({
+  page,
+  asManager,
+}) => {
+  test.slow();
+  await page.setViewportSize({ width: 1440, height: 900 });
+  await asManager(page);
+  await page.goto("/plan?zoom=week");
+  const grid = page.getByRole("grid", { name: /in force/ });
+  const visit = page.getByRole("button", { name: TO_DO }).first();
+  await visit.scrollIntoViewIfNeeded();
+  const boxOf = async (of: Locator) => (await of.boundingBox())!;
+  const from = await boxOf(visit);
+  const before = await boxOf(grid);
+  const crew = page.locator(".ui-board-row").nth(1);
+  const toY = (await boxOf(crew)).y + 12;
+  const name = (await crew.locator(".ui-board-crew-code").textContent()) ?? "";
+  const code = name.split(" ")[0]!;
+  const x = from.x + Math.min(20, from.width / 2);
+  await page.mouse.move(x, from.y + 10);
+  await page.mouse.down();
+  await page.mouse.move(x + 12, from.y + 14, { steps: 3 });
+  await page.mouse.move(x + 20, toY, { steps: 6 });
+  // The panel of the visit takes room: it comes once the visit is let go.
+  await expect(page.locator(".ui-board-drop:not([hidden])")).toContainText(code);
+  expect(await grid.boundingBox()).toEqual(before);
+  await expect(page.getByText("On site with set-up, P80")).toBeHidden();
+  await page.mouse.up();
+  const dialog = page.getByRole("dialog");
+  await expect(dialog.getByLabel("Crew")).toHaveValue(code);
+  await expect(dialog.getByText(/It is pinned/)).toBeHidden();
+  await dialog.getByRole("button", { name: "Leave it" }).click();
+  await expect(page.getByText("On site with set-up, P80")).toBeVisible();
+
+  await page.getByRole("button", { name: "Pin", exact: true }).click();
+  await expect(page.getByText("Pinned: the next search leaves it here.")).toBeVisible();
+  const shown = page.locator('.ui-visit[data-selected="true"]');
+  await shown.scrollIntoViewIfNeeded();
+  await shown.dragTo(page.locator(".ui-board-row").nth(2), {
+    sourcePosition: { x: 10, y: 10 },
+    targetPosition: { x: 600, y: 14 },
+  });
+  await expect(dialog.getByText(/^It is pinned: the search leaves it on/)).toBeVisible();
+  await expectNoAxeViolations(page);
+  await dialog.getByRole("button", { name: "Leave it" }).click();
+
+  // Let go where no day is: it is said.
+  await shown.dragTo(page.getByRole("button", { name: "4 weeks" }), { sourcePosition: { x: 10, y: 10 } });
+  await expect(page.getByText(/^Nothing was moved: let the visit go on a crew's row, on /)).toBeVisible();
+  await page.getByRole("button", { name: "Unpin", exact: true }).click();
+
+  // What one looks at does not move along with what is picked by press.
+  await page.getByRole("button", { name: "Pick several" }).click();
+  await page.locator('.ui-visit[data-selected="false"]:not([data-partner="true"])').nth(2).click();
+  await expect(page.getByRole("region", { name: "Picked visits" }).getByText(/^1 visit of/)).toBeVisible();
 });

@@ -3,6 +3,7 @@
 import { useState } from "react";
 import { Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { Notice } from "@/app/_ui/Notice";
 import type { BoardCrew } from "@/app/_ui/PlanBoard";
 import { acceptGroupMove } from "./actions";
 import { EffectForm, type EffectFormProps } from "./EffectForm";
@@ -10,11 +11,13 @@ import { EffectForm, type EffectFormProps } from "./EffectForm";
 export interface GroupMoveDialogProps
   extends Pick<EffectFormProps, "planId" | "revision" | "isInForce" | "onClose" | "onDone" | "onRefresh"> {
   visitIds: readonly string[];
+  /** So many of them a person has pinned. */
+  pinnedCount: number;
   crews: readonly BoardCrew[];
 }
 
 /** Several visits by days, to a crew, or both, as one edit. */
-export function GroupMoveDialog({ visitIds, crews, ...form }: GroupMoveDialogProps) {
+export function GroupMoveDialog({ visitIds, pinnedCount, crews, ...form }: GroupMoveDialogProps) {
   const { t } = useWords();
   const [days, setDays] = useState("1");
   const [crew, setCrew] = useState("");
@@ -54,6 +57,14 @@ export function GroupMoveDialog({ visitIds, crews, ...form }: GroupMoveDialogPro
           ]}
         />
       </div>
+      {pinnedCount > 0 ? (
+        <Notice
+          kind="info"
+          title={t("{{count}} of them are pinned where they stand now.", { count: pinnedCount })}
+        >
+          {t("Once the move is accepted all are pinned at their new places.")}
+        </Notice>
+      ) : null}
     </EffectForm>
   );
 }

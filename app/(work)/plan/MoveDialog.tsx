@@ -2,10 +2,11 @@
 
 import { useState } from "react";
 import { DateInput, Select, TextInput } from "@/app/_ui/Field";
-import { formatClock } from "@/app/_ui/format";
+import { formatClock, formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { Notice } from "@/app/_ui/Notice";
 import type { BoardCrew, BoardVisit } from "@/app/_ui/PlanBoard";
-import type { CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { acceptVisitMove } from "./actions";
 import { type EditDone, EffectForm, type EffectFormProps } from "./EffectForm";
 import { sayVisit } from "./sayVisit";
@@ -37,7 +38,7 @@ function minutesOf(clock: string): number | undefined {
 /** One visit to another crew, day and start. */
 export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, onDone, ...form }: MoveDialogProps) {
   const words = useWords();
-  const { t } = words;
+  const { t, locale } = words;
   const [crewCode, setCrewCode] = useState(wanted.crewCode);
   const [on, setOn] = useState<string>(wanted.on);
   const [start, setStart] = useState(wanted.startMin === undefined ? "" : formatClock(wanted.startMin));
@@ -88,6 +89,17 @@ export function MoveDialog({ wanted, visit, crews, firstDay, lastDay, onDone, ..
           onChange={(e) => setStart(e.target.value)}
         />
       </div>
+      {visit?.isPinned ? (
+        <Notice
+          kind="info"
+          title={t("It is pinned: the search leaves it on {{day}} with {{crew}}.", {
+            day: formatDate(addDays(firstDay, visit.startDay), "weekday", locale),
+            crew: visit.crewId ?? "",
+          })}
+        >
+          {t("Once the move is accepted it is pinned at its new place.")}
+        </Notice>
+      ) : null}
     </EffectForm>
   );
 }

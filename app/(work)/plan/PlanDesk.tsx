@@ -279,6 +279,7 @@ export function PlanDesk(props: PlanDeskProps) {
           {...{ planId, revision, crews }}
           isInForce={state === "in force"}
           visitIds={[...picked]}
+          pinnedCount={pickedVisits.filter((v) => v.isPinned).length}
           onClose={() => setMovesGroup(false)}
           onDone={onMoved}
           onRefresh={refresh}

@@ -27,6 +27,11 @@ export interface BlockProps {
 /** Data type under which a dragged visit travels. */
 export const DRAG_TYPE = "application/x-bothends-visit";
 
+export function startDrag(event: DragEvent, visitId: string): void {
+  event.dataTransfer.setData(DRAG_TYPE, visitId);
+  event.dataTransfer.effectAllowed = "move";
+}
+
 /**
  * One visit on the board. Kind by sign and fill; late, pinned, weather and kit by signs of their own. The signs are
  * drawn by its row (BoardSigns); here is the room for them.
@@ -60,12 +65,10 @@ export const Block = memo(function Block(props: BlockProps) {
         ...(size === "code" ? { paddingTop: codeTopPx(lanePx) } : null),
         ...(size === "code" && !hasTwoLines(lanePx) ? { whiteSpace: "nowrap" } : null),
       }}
-      draggable={canDrag && !isFrozen && !visit.isPinned}
-      onDragStart={(event: DragEvent) => {
-        event.dataTransfer.setData(DRAG_TYPE, visit.id);
-        event.dataTransfer.effectAllowed = "move";
-        onSelect(visit.id);
-      }}
+      // A pinned one too: what a move would do is shown before, and says that it is pinned.
+      draggable={canDrag && !isFrozen}
+      // Shown only once it is let go: the panel takes room, and the days would move away under the hand.
+      onDragStart={(event: DragEvent) => startDrag(event, visit.id)}
       onClick={(event: MouseEvent) => {
         event.stopPropagation();
         if (event.shiftKey) onPick(visit.id, "range");

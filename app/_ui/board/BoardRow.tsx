@@ -82,7 +82,9 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
     const isTarget =
       day !== undefined && day >= frozenUntilDay && event.dataTransfer.types.includes(DRAG_TYPE);
     mark(isTarget ? day : undefined);
-    if (isTarget) event.preventDefault();
+    if (!isTarget) return;
+    event.preventDefault();
+    event.dataTransfer.dropEffect = "move";
   }
   function onPoint(event: MouseEvent): void {
     const day = dayAt(event);

@@ -5,7 +5,7 @@ import { folded } from "@/lib/find";
 
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
-import { DRAG_TYPE } from "./Block";
+import { startDrag } from "./Block";
 import { type BoardVisit, KIND_LOOK } from "./types";
 
 export interface TrayProps {
@@ -51,7 +51,7 @@ export function Tray({ visits, selectedId, onSelect, canDrag }: TrayProps) {
               data-kind={visit.kind}
               aria-pressed={visit.id === selectedId}
               draggable={canDrag}
-              onDragStart={(event) => event.dataTransfer.setData(DRAG_TYPE, visit.id)}
+              onDragStart={(event) => startDrag(event, visit.id)}
               onClick={() => onSelect(visit.id)}
             >
               <span className="font-semibold">

@@ -28,6 +28,15 @@ function troublesOf(visit: BoardVisit): readonly GlyphName[] {
   return signs;
 }
 
+/** Signs that fit below the kind's where there is no room beside it. */
+const roomBelowKind = (lanePx: number): number => (hasTwoLines(lanePx) ? 2 : lanePx >= 40 ? 1 : 0);
+
+/** What goes beside a block's kind where room is short: its worst trouble, that a person holds it there, the rest. */
+function besideKind(visit: BoardVisit): readonly GlyphName[] {
+  const [worst, ...others] = troublesOf(visit);
+  return [...(worst ? [worst] : []), ...(visit.isPinned ? (["pinned"] as const) : []), ...others];
+}
+
 const reportOf = (visit: BoardVisit): readonly GlyphName[] =>
   visit.report ? [REPORT_LOOK[visit.report.state].glyph] : [];
 
@@ -67,7 +76,7 @@ export function signLines({ visit, leftPx, widthPx, lane }: PlacedBlock, lanePx:
   // A block is drawn two pixels narrower than its time, so that neighbours stay apart.
   const rightPx = leftPx + widthPx - 2;
   if (size === "sign") {
-    const signs = [reportOf(visit)[0] ?? own, ...(lanePx >= 40 ? troublesOf(visit).slice(0, 1) : [])];
+    const signs = [reportOf(visit)[0] ?? own, ...besideKind(visit).slice(0, roomBelowKind(lanePx))];
     const topPx = middlePx - (signs.length * (px + 1) - 1) / 2;
     const signLeftPx = (leftPx + rightPx - px) / 2;
     return signs.map((name, at) => glyphLinesAt(name, signLeftPx, topPx + at * (px + 1), px)).join("");
@@ -84,7 +93,7 @@ export function signLines({ visit, leftPx, widthPx, lane }: PlacedBlock, lanePx:
     const topPx = lane * lanePx + 3 + signsTopPx(lanePx);
     const room = Math.floor((rightPx - leftPx - 2 * EDGE_PX.code + GAP_PX) / (px + GAP_PX)) - 1;
     const report = reportOf(visit);
-    const troubles = troublesOf(visit).slice(0, Math.max(0, Math.min(2, room) - report.length));
+    const troubles = besideKind(visit).slice(0, Math.max(0, Math.min(2, room) - report.length));
     return (
       glyphLinesAt(own, leftPx + EDGE_PX.code, topPx, px) +
       atRight([...troubles, ...report].slice(0, room), topPx)

@@ -53,8 +53,8 @@ export interface BoardVisit {
   isFaint?: boolean;
 }
 
-/** How a press adds to the visits that are picked: one by one, or all between the last one and this. */
-export type PickHow = "toggle" | "range";
+/** How a press adds to the visits that are picked: one by one (by a key held down or by the press alone), or all between the last one and this. */
+export type PickHow = "toggle" | "press" | "range";
 
 export type Zoom = "day" | "week" | "4 weeks" | "12 weeks";
 

@@ -102,6 +102,18 @@ describe("signs of a block", () => {
       signCount(signLines(block(30, { report: { state: "done" } } as Partial<BoardVisit>), 36), ["pass"]),
     ).toBe(1);
   });
+  it("tell that a person holds it there after its worst trouble, in every size that has room", () => {
+    const pinned = { isPinned: true };
+    const both = { ...troubled, ...pinned };
+    expect(signCount(signLines(block(60, pinned), 60), ["install", "pinned"])).toBe(2);
+    expect(signCount(signLines(block(60, both), 60), ["install", "fail", "pinned"])).toBe(3);
+    expect(signCount(signLines(block(30, pinned), 44), ["install", "pinned"])).toBe(2);
+    expect(signCount(signLines(block(30, both), 44), ["install", "fail"])).toBe(2);
+    const high = signLines(block(30, both), 60);
+    expect(signCount(high, ["install", "fail", "pinned"])).toBe(3);
+    expect(boxOf(high).top).toBeGreaterThanOrEqual(3);
+    expect(boxOf(high).bottom).toBeLessThanOrEqual(57);
+  });
   it("are above a code as many as fit, a report rather than a second trouble", () => {
     expect(sizeOf(60, 60)).toBe("code");
     expect(signCount(signLines(block(60, troubled), 60), ["install", "fail", "stock"])).toBe(3);
