@@ -1,5 +1,5 @@
 /** The ledger: posting a row, taking one back, reading rows, and holding balances against their sum. Quantities are hundredths (`...C`). */
-import { and, desc, eq, inArray, lt, sql } from "drizzle-orm";
+import { and, desc, eq, gte, inArray, lt, sql } from "drizzle-orm";
 import { phrase, shortFigure } from "@/lib/phrase";
 import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
@@ -7,7 +7,7 @@ import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
-import { item, type MovementKind, movement } from "../schema";
+import { hop, item, type MovementKind, movement } from "../schema";
 
 export interface NewMovement {
   key: string;
@@ -145,6 +145,8 @@ export interface LedgerFilter {
   itemCode?: string;
   drumSerial?: string;
   visitId?: string;
+  /** All visits of a hop or of one of its ends: what their ids begin with. */
+  visitsOf?: string;
   serial?: string;
   faultId?: number;
 }
@@ -154,9 +156,42 @@ const fits = (filter: LedgerFilter) =>
     filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
     filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
     filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
+    // The sign after "/" ends the range, so that the index on visits serves.
+    filter.visitsOf
+      ? and(gte(movement.visitId, `${filter.visitsOf}/`), lt(movement.visitId, `${filter.visitsOf}0`))
+      : undefined,
     filter.serial ? eq(movement.serial, filter.serial) : undefined,
     filter.faultId ? eq(movement.faultId, filter.faultId) : undefined,
   );
+
+/**
+ * What somebody typed as the ledger knows it: an item in capitals or not; a visit as it is shown ("H-012 near"), by its
+ * hop alone, or by its id.
+ */
+export function askedOfLedger(
+  db: Db,
+  asked: { item?: string; drum?: string; visit?: string; serial?: string },
+): LedgerFilter {
+  const known = (code: string): string =>
+    db.select({ code: item.code }).from(item).where(sql`${item.code} = ${code} COLLATE NOCASE`).get()?.code ??
+    code;
+  const words = (asked.visit ?? "")
+    .trim()
+    .split(/[\s/]+/)
+    .filter(Boolean);
+  const hopCode =
+    words[0] &&
+    (db.select({ code: hop.code }).from(hop).where(sql`${hop.code} = ${words[0]} COLLATE NOCASE`).get()
+      ?.code ??
+      words[0]);
+  const visit = [hopCode, ...words.slice(1).map((word) => word.toLowerCase())].filter(Boolean).join("/");
+  return {
+    itemCode: asked.item?.trim() ? known(asked.item.trim()) : undefined,
+    drumSerial: asked.drum?.trim() || undefined,
+    ...(words.length > 2 ? { visitId: visit } : { visitsOf: visit || undefined }),
+    serial: asked.serial?.trim() || undefined,
+  };
+}
 
 /** Ledger rows, newest first. @param filter `before`: only rows older than this one, for the next page */
 

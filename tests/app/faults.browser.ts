@@ -10,6 +10,8 @@ test("logistics records a dead unit, sends it to repair, and gets another for it
   await asLogistics(page);
   await page.goto("/stock/faults");
   await expectNoAxeViolations(page);
+  await page.getByLabel("Find the item by code or name").fill("odu-23-1008a-lo");
+  await expect(page.getByRole("combobox", { name: /^Item\b/ })).toHaveValue(/^ODU-23-1008A-LO/i);
   await page.getByLabel("Serial", { exact: false }).first().fill("SN-4711");
   await page.getByLabel("What is wrong with it").fill("no transmit power");
   // A serial that nobody issued: the ledger says that none lies there, and the unit was on a tower.
@@ -61,7 +63,7 @@ test("a whole drum goes on hold, no cut is planned from it, and it is released",
 }) => {
   await asLogistics(page);
   await page.goto("/stock/faults");
-  const cable = page.getByLabel("Item", { exact: true });
+  const cable = page.getByRole("combobox", { name: /^Item\b/ });
   const code = await cable
     .locator("option")
     .evaluateAll(

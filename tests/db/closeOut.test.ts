@@ -9,7 +9,7 @@ import { issueKit } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitView } from "@/db/queries/kitView";
-import { loadLedger, postMovement } from "@/db/queries/ledger";
+import { askedOfLedger, loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { loadReports } from "@/db/queries/reports";
 import { BY, CABLE, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
@@ -121,6 +121,21 @@ test("a report on top of a done one adds to it, and one after that stands in its
   expect(onTop(1, false)).toBe(true);
   expect(open()[PIECE.code]).toBe(100);
   expect(worked()).toEqual([400, 60]);
+});
+
+test("the ledger is asked with what a page shows: a code in any case, a hop, an end, or a visit's id", () => {
+  report(4, 3, 22.5, 1);
+  const [hopCode, side] = t.visitId.split("/") as [string, string];
+  const found = (asked: { item?: string; visit?: string }) =>
+    loadLedger(t.db, { ...askedOfLedger(t.db, asked), limit: 200 }).length;
+  const all = found({ visit: t.visitId });
+  expect(all).toBeGreaterThan(0);
+  expect(found({ visit: `${hopCode.toLowerCase()} ${side}` })).toBe(all);
+  expect(found({ visit: hopCode })).toBe(all);
+  expect(found({ visit: `${hopCode}0` })).toBe(0);
+  expect(found({ item: PIECE.code.toLowerCase(), visit: hopCode })).toBeLessThan(all);
+  expect(found({ item: PIECE.code.toLowerCase() })).toBe(found({ item: PIECE.code }));
+  expect(found({})).toBe(loadLedger(t.db, { limit: 200 }).length);
 });
 
 test("what somebody booked by hand for the visit is no report's to put back", () => {

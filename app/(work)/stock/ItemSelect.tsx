@@ -9,9 +9,6 @@ export interface ItemSelectProps {
   label: string;
   items: readonly { code: string; name: string }[];
   value: string;
-  /** First entry with no item; without it some item is always chosen. */
-  empty?: string;
-  required?: boolean;
   error?: ReactNode;
   onItem: (code: string) => void;
 }
@@ -19,16 +16,26 @@ export interface ItemSelectProps {
 /** A list that is read at a glance needs no search. */
 const SHORT_LIST = 12;
 
-/** One item of the catalogue. A few letters of its code or name leave what fits; Enter takes the best of it. */
-export function ItemSelect({ label, items, value, empty, required, error, onItem }: ItemSelectProps) {
+/**
+ * One item of the catalogue; none until somebody chooses, so that nothing is booked that nobody meant. A few letters of
+ * its code or name leave what fits: the only one is taken, of several Enter takes the best.
+ */
+export function ItemSelect({ label, items, value, error, onItem }: ItemSelectProps) {
   const { t } = useWords();
   const [query, setQuery] = useState("");
   const things = useMemo(() => items.map((i) => ({ ...i, ...findable(i.code, i.name) })), [items]);
   const isAsking = query.trim() !== "";
-  const fits = isAsking ? findIn(things, query, things.length) : things;
-  // What is chosen stays in the list, whatever is asked.
-  const chosen = things.find((i) => i.code === value);
-  const shown = chosen && !fits.includes(chosen) ? [chosen, ...fits] : fits;
+  const fitting = (asked: string) => (asked.trim() ? findIn(things, asked, things.length) : things);
+  const fits = fitting(query);
+
+  function ask(asked: string): void {
+    setQuery(asked);
+    const now = fitting(asked);
+    const only = now.length === 1 ? now[0]!.code : undefined;
+    // What was chosen before is not what is asked for now.
+    if (only !== undefined && only !== value) onItem(only);
+    else if (value !== "" && !now.some((i) => i.code === value)) onItem("");
+  }
 
   function onKeyDown(event: KeyboardEvent): void {
     if (event.key !== "Enter" || !isAsking) return;
@@ -50,24 +57,26 @@ export function ItemSelect({ label, items, value, empty, required, error, onItem
             isAsking
               ? fits.length === 0
                 ? t("No item fits: try fewer letters.")
-                : t("{{count}} items fit; Enter takes {{first}}.", {
-                    count: fits.length,
-                    first: fits[0]!.code,
-                  })
+                : fits.length === 1
+                  ? t("{{first}} fits and is taken.", { first: fits[0]!.code })
+                  : t("{{count}} items fit; Enter takes {{first}}.", {
+                      count: fits.length,
+                      first: fits[0]!.code,
+                    })
               : undefined
           }
-          onChange={(e) => setQuery(e.target.value)}
+          onChange={(e) => ask(e.target.value)}
           onKeyDown={onKeyDown}
         />
       ) : null}
       <Select
         label={label}
         value={value}
-        empty={empty}
-        required={required}
+        empty={t("Choose the item")}
+        required
         error={error}
         onChange={(e) => onItem(e.target.value)}
-        choices={shown.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
+        choices={fits.map((i) => ({ value: i.code, label: `${i.code} ${i.name}` }))}
       />
     </div>
   );

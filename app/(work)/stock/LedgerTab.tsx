@@ -11,7 +11,7 @@ import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
 import { loadHung } from "@/db/queries/hung";
-import { countLedger, loadLedger, reversalsOf } from "@/db/queries/ledger";
+import { askedOfLedger, countLedger, loadLedger, reversalsOf } from "@/db/queries/ledger";
 import { HungList } from "./HungList";
 import { LedgerRows } from "./LedgerRows";
 import { ReconcileLine } from "./ReconcileLine";
@@ -27,12 +27,7 @@ export interface LedgerTabProps {
 export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
   const { t, locale } = await serverWords();
   const db = database();
-  const filter = {
-    itemCode: params.item || undefined,
-    drumSerial: params.drum || undefined,
-    visitId: params.visit || undefined,
-    serial: params.serial || undefined,
-  };
+  const filter = askedOfLedger(db, params);
   const total = countLedger(db, filter);
   const before = Math.floor(Number(params.before)) || undefined;
   // One row more than is shown says whether anything follows.
@@ -50,7 +45,7 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
     if (older) q.set("before", String(older));
     return `/stock?${q}`;
   };
-  const isFiltered = Boolean(filter.itemCode ?? filter.drumSerial ?? filter.visitId ?? filter.serial);
+  const isFiltered = Object.values(filter).some((value) => value !== undefined);
   return (
     <div className="grid grid-cols-1 gap-4">
       <form action="/stock" className="ui-form-row ui-no-print items-end">
@@ -61,7 +56,7 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
           label={t("Visit")}
           name="visit"
           defaultValue={params.visit}
-          hint={t("Such as H-012/near/install")}
+          hint={t("Such as H-012, or H-012 near")}
         />
         <TextInput label={t("Serial")} name="serial" defaultValue={params.serial} />
         <div className="ui-form-actions">

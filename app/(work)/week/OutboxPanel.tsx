@@ -6,7 +6,9 @@ import type { WaitingReport } from "@/app/_client/outbox/store";
 import type { Outbox } from "@/app/_client/outbox/useOutbox";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
+import { formatNumber } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { reportFieldName } from "./reportFields";
@@ -55,24 +57,42 @@ export function OutboxPanel({ outbox }: { outbox: Outbox }) {
 }
 
 function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const [asking, setAsking] = useState(false);
-  const mayForce = report.problems?.some((p) => p.rule === "reported-meanwhile") ?? false;
+  const meanwhile = report.problems?.find((p) => p.rule === "reported-meanwhile");
+  const mayForce = meanwhile !== undefined;
   return (
     <Notice
       kind="problem"
-      title={t("The server did not take the report of {{visit}}", { visit: report.label })}
+      title={
+        mayForce
+          ? t("{{visit}} was reported by somebody else meanwhile", { visit: report.label })
+          : t("The server did not take the report of {{visit}}", { visit: report.label })
+      }
     >
-      <ProblemList
-        problems={report.problems ?? []}
-        nameOf={(path) => reportFieldName(path, report.report, t)}
-      />
-      {mayForce ? null : (
-        <p>
-          {t("Corrected in the visit's form and sent, the new report takes its place.")}{" "}
-          <Link href={`/week/visit/${report.visitId}`}>{t("Open the visit")}</Link>
-        </p>
+      {meanwhile ? (
+        <>
+          <p>{messageOf(meanwhile, words)}</p>
+          <p>
+            {t("Yours says: {{outcome}}, {{hours}} h. Send it anyway if it adds something, or discard it.", {
+              outcome: t(String(report.report.outcome)),
+              hours: formatNumber(Number(report.report.workedMin) / 60, 2, words.locale),
+            })}
+          </p>
+        </>
+      ) : (
+        <>
+          <ProblemList
+            problems={report.problems ?? []}
+            nameOf={(path) => reportFieldName(path, report.report, t)}
+          />
+          <p>{t("Corrected in the visit's form and sent, the new report takes its place.")}</p>
+        </>
       )}
+      <p>
+        <Link href={`/week/visit/${report.visitId}`}>{t("Open the visit")}</Link>
+      </p>
       <div className="mt-2 flex flex-wrap gap-2">
         {mayForce ? (
           <Button size="small" onClick={() => void outbox.sendAnyway(report)}>

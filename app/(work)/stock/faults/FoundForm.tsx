@@ -34,8 +34,8 @@ export function FoundForm({ today, initialItem, items, drums, places }: FoundFor
   const router = useRouter();
   const [key, setKey] = useState(newKey);
   const warehouses = places.filter((p) => p.kind === "warehouse");
-  const first = items.find((i) => i.code === initialItem) ?? items.find((i) => i.needsSerial) ?? items[0];
-  const [itemCode, setItem] = useState(first?.code ?? "");
+
+  const [itemCode, setItem] = useState(items.some((i) => i.code === initialItem) ? initialItem! : "");
   const [serial, setSerial] = useState("");
   const [quantity, setQuantity] = useState("1");
   const [cause, setCause] = useState<FaultCause>("dead on arrival");

@@ -41,7 +41,7 @@ export function RecordForm(props: RecordFormProps) {
   const { today, items, places } = props;
   const [kind, setKind] = useState<Kind>(KINDS.find(([k]) => k === props.initialKind)?.[0] ?? "transfer");
   const [itemCode, setItem] = useState(
-    items.some((i) => i.code === props.initialItem) ? props.initialItem! : (items[0]?.code ?? ""),
+    items.some((i) => i.code === props.initialItem) ? props.initialItem! : "",
   );
   const [from, setFrom] = useState("");
   const [to, setTo] = useState("");
@@ -96,7 +96,11 @@ export function RecordForm(props: RecordFormProps) {
         setKey(newKey());
         setQuantity("");
         setReason("");
-        return t("Posted as row {{id}}", { id: String(id) });
+        return t("{{item}}: {{amount}} posted as row {{id}}", {
+          item: itemCode,
+          amount: amount(Number(quantity), item?.unit ?? "piece"),
+          id: String(id),
+        });
       },
     );
   }

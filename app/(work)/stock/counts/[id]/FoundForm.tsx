@@ -13,7 +13,7 @@ import { found } from "../actions";
 /** Something that lies there and is not on the list. */
 export function FoundForm({ id, items }: { id: number; items: readonly { code: string; name: string }[] }) {
   const { t } = useWords();
-  const [itemCode, setItemCode] = useState(items[0]?.code ?? "");
+  const [itemCode, setItemCode] = useState("");
   const [lotCode, setLotCode] = useState("");
   const [quantity, setQuantity] = useState("");
   const { send, busy, problems } = useSend(found);

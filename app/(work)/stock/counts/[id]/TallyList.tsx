@@ -1,6 +1,6 @@
 "use client";
 
-import { useState } from "react";
+import { useRef, useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Check } from "@/app/_ui/Field";
@@ -66,6 +66,13 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
   const { t, amount } = useWords();
   const [quantity, setQuantity] = useState(l.countedC === null ? "" : String(l.countedC / 100));
   const { send, busy, problems } = useSend(count);
+  const saved = useRef(quantity);
+  /** Also when the field is left: whoever walks on forgets the button. */
+  function save(): void {
+    if (quantity === "" || (quantity === saved.current && problems.length === 0)) return;
+    saved.current = quantity;
+    send({ id, lineNo: l.lineNo, quantity: Number(quantity) }, () => undefined);
+  }
   const of = [
     l.lotCode && t("lot {{lot}}", { lot: l.lotCode }),
     l.drumSerial && t("drum {{drumSerial}}", { drumSerial: l.drumSerial }),
@@ -81,7 +88,7 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
         onSubmit={(e) => {
           e.preventDefault();
           focusNextLine(e.currentTarget);
-          send({ id, lineNo: l.lineNo, quantity: Number(quantity) }, () => undefined);
+          save();
         }}
       >
         <div className="min-w-0 flex-1 basis-64">
@@ -109,6 +116,9 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
                 style={{ width: "6.5rem" }}
                 value={quantity}
                 onChange={(e) => setQuantity(e.target.value)}
+                onBlur={(e) => {
+                  if (e.target.validity.valid) save();
+                }}
               />
               {l.unit}
             </label>

@@ -82,10 +82,8 @@ export function OtherForm({ orderCode, today, items }: OtherFormProps) {
     >
       <ItemSelect
         label={t("What came")}
-        required
         items={items}
         value={itemCode}
-        empty={t("Choose the item")}
         error={errorAt("item")}
         onItem={(code) => {
           setItem(code);
