@@ -9,16 +9,7 @@ import {
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { kitRows, needRows } from "@/db/queries/storePlan";
-import { cutDrums } from "@/lib/drums";
-import {
-  drumKinds,
-  drumsToCut,
-  kitsOfPlan,
-  netProgramme,
-  type ProgrammeInput,
-  runsWanted,
-  visitsOf,
-} from "@/lib/programme";
+import { cutForKits, kitsOfPlan, netProgramme, type ProgrammeInput, visitsOf } from "@/lib/programme";
 import { daysBetween } from "@/lib/time";
 import { homeZone, machineNow, nowMillis, today } from "./clock";
 import { exactCutting } from "./exactCutting";
@@ -91,13 +82,7 @@ export async function netJob(_input: JobInput<"net">, { db, shouldStop }: JobToo
     .filter((v) => !input.done.has(v.id));
   const placed = placedOf(db, plan.id, input, new Map(visits.map((v, i) => [v.id, i])));
   const netting = netProgramme(input, visits, { placed });
-  const cutting = cutDrums(
-    runsWanted(visits, { placed }, input),
-    drumsToCut(input),
-    drumKinds(input),
-    input.cutPolicy,
-    { today: now, exact },
-  );
+  const cutting = cutForKits(visits, { placed }, input, { exact });
   const kits = kitsOfPlan(input, visits, placed, cutting);
   writing(db, () => {
     savePlanStock(db, plan.id, cutting, needRows(input, netting));

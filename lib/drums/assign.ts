@@ -50,6 +50,8 @@ export function assignRuns(problem: PackingProblem, options: AssignOptions = {})
 const TIDY_EFFORT = 600_000;
 /** Effort of the first attempt at a purchase or a rescue; attempts that fail come back with twice as much. */
 const FIRST_SLICE = 20_000;
+/** However late: but not where nothing is ever sent (Infinity). */
+const ANY_DAY = Number.MAX_SAFE_INTEGER;
 
 function cheapestOf(problem: PackingProblem, plans: readonly Assignment[]): Assignment {
   return plans.reduce((a, b) => (compareCost(costOf(problem, b), costOf(problem, a)) < 0 ? b : a));
@@ -76,10 +78,10 @@ function rescue(
     if (!group.some((run) => isWrong(layout, run))) continue;
     const latest = latestDays(layout);
     for (const run of group) {
-      latest[run] = layout.drumOf[run]! < 0 ? Number.POSITIVE_INFINITY : problem.needDays[run]!;
+      latest[run] = layout.drumOf[run]! < 0 ? ANY_DAY : problem.needDays[run]!;
       layout.take(run);
     }
-    const mayLie = (run: number, drum: number) => layout.stocks[drum]!.availableDay <= latest[run]!;
+    const mayLie = (run: number, drum: number) => layout.dayFor(run, drum) <= latest[run]!;
     if (fitIn(layout, group, mayLie, effort.slice(FIRST_SLICE), random))
       best = cheapestOf(problem, [best, layout.assignment()]);
     if (effort.left <= 0) break;
@@ -91,7 +93,7 @@ function rescue(
 function latestDays(layout: Layout): number[] {
   return layout.problem.needDays.map((need, run) => {
     const drum = layout.drumOf[run]!;
-    return drum < 0 ? need : Math.max(need, layout.stocks[drum]!.availableDay);
+    return drum < 0 ? need : Math.max(need, layout.dayFor(run, drum));
   });
 }
 
@@ -117,7 +119,7 @@ function buyLess(
       const latest = latestDays(layout);
       const loose = exchange.giveUp.flatMap((drum) => layout.giveUp(drum));
       for (const kind of exchange.buy) layout.buy(kind);
-      const mayLie = (run: number, drum: number) => layout.stocks[drum]!.availableDay <= latest[run]!;
+      const mayLie = (run: number, drum: number) => layout.dayFor(run, drum) <= latest[run]!;
       if (!fitIn(layout, loose, mayLie, effort.slice(slice), random)) continue;
       const next = cheapestOf(problem, [best, layout.assignment()]);
       if (next === best) continue;

@@ -17,6 +17,7 @@
  *     are available by t. So the same inequality holds with the sum over those runs less their L largest sizes, the
  *     drums on hand by t, and v(k) = 0 for a kind that comes later. (The sums reached by fewer runs are among those
  *     reached by all, so h and v stay upper bounds.)
+ *     With places the same holds for the runs of each place alone, with the drums whose pieces are there by t.
  *   Martello and Toth's L2, as a dual feasible function (Fekete and Schepers 2001) for a threshold a <= C/2:
  *     f(s) = C when s > C - a;  s when a <= s <= C - a;  0 when s < a.
  *     A drum of length r that carries j runs above C - a has at most r - B(j) left for the middle ones, B(j) being the
@@ -24,7 +25,7 @@
  *     m(x) = x when x >= a, else 0 (no middle run is shorter than a). For r <= C this is at most C, which gives the
  *     classic bound when nothing is on hand; it holds for remnants and for drums longer than C alike.
  */
-import type { PackingProblem } from "./packing";
+import { dayFor, type PackingProblem } from "./packing";
 
 export interface PurchaseBound {
   drums: number;
@@ -84,22 +85,34 @@ function datedNeeds(
   const bySize = [...runs].sort((a, b) => problem.sizesCm[b]! - problem.sizesCm[a]!);
   const carries = problem.onHand.map((stock) => reach(stock.capacityCm));
   const values = problem.kinds.map((kind) => reach(kind.capacityCm));
-  for (const day of new Set(runs.map((run) => problem.needDays[run]!))) {
-    let deficit = 0;
-    let spared = 0; // the longest may be the late ones
-    for (const run of bySize) {
-      if (problem.needDays[run]! > day) continue;
-      if (spared < mostLate) spared++;
-      else deficit += problem.sizesCm[run]!;
+  for (const own of [bySize, ...runsByPlace(problem, bySize)]) {
+    for (const day of new Set(own.map((run) => problem.needDays[run]!))) {
+      let deficit = 0;
+      let spared = 0; // the longest may be the late ones
+      const needed = own.filter((run) => problem.needDays[run]! <= day);
+      for (const run of needed) {
+        if (spared < mostLate) spared++;
+        else deficit += problem.sizesCm[run]!;
+      }
+      for (const [drum, stock] of problem.onHand.entries()) {
+        const isThere = stock.daysOver
+          ? needed.some((run) => dayFor(problem, stock, run) <= day)
+          : stock.availableDay <= day;
+        if (isThere) deficit -= carries[drum]!;
+      }
+      const byThen = values.map((value, kind) => (problem.kinds[kind]!.availableDay <= day ? value : 0));
+      const key = byThen.join();
+      if (deficit > (best.get(key)?.deficit ?? 0)) best.set(key, { deficit, values: byThen });
     }
-    for (const [drum, { availableDay }] of problem.onHand.entries()) {
-      if (availableDay <= day) deficit -= carries[drum]!;
-    }
-    const byThen = values.map((value, kind) => (problem.kinds[kind]!.availableDay <= day ? value : 0));
-    const key = byThen.join();
-    if (deficit > (best.get(key)?.deficit ?? 0)) best.set(key, { deficit, values: byThen });
   }
   return [...best.values()];
+}
+
+/** The runs that each place wants, in the order given; none where places are left aside. */
+function runsByPlace({ places }: PackingProblem, runs: readonly number[]): number[][] {
+  const by = new Map<number, number[]>();
+  for (const run of places ? runs : []) by.set(places![run]!, [...(by.get(places![run]!) ?? []), run]);
+  return by.size > 1 ? [...by.values()] : [];
 }
 
 function thresholdNeed(

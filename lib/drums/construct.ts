@@ -5,8 +5,8 @@ import { tightest } from "./tightest";
 
 /**
  * Best-fit decreasing, dated. Each run goes to the drum that serves it in time and is left with least; cable that is
- * already part-used or bought before an uncut drum, an uncut drum on hand before a purchase; a late drum only when
- * nothing is in time, then the least late.
+ * already part-used or bought before an uncut drum, a drum at the place that wants the run before one elsewhere, all
+ * that is on hand before a purchase; a late drum only when nothing is in time, then the least late.
  *
  * @param order      run indices in the order in which they choose
  * @param preferKind kind to buy when several would serve; -1 = the cheapest that serves
@@ -17,7 +17,7 @@ export function bestFit(problem: PackingProblem, order: readonly number[], prefe
   return layout.assignment();
 }
 
-/** By late days; then 0 started, 1 uncut on hand, 2 to buy; then the least left over or the least price. Long-handed: called for every run of every first plan. */
+/** By late days; then 0 started, 1 uncut on hand, 2 and 3 the same elsewhere, 4 to buy; then the least left over or the least price. Long-handed: called for every run of every first plan. */
 function placeBest(layout: Layout, run: number, preferKind: number): void {
   const { problem } = layout;
   const size = problem.sizesCm[run]!;
@@ -32,7 +32,8 @@ function placeBest(layout: Layout, run: number, preferKind: number): void {
     const free = layout.freeCm(drum);
     if (free < size) continue;
     const late = layout.lateDays(run, drum);
-    const group = layout.stocks[drum]!.isUncut && layout.loads[drum] === 0 ? 1 : 0;
+    const isUntouched = layout.stocks[drum]!.isUncut && layout.loads[drum] === 0;
+    const group = (isUntouched ? 1 : 0) + (layout.isSent(run, drum) ? 2 : 0);
     if (!isBetter(late, group, free - size)) continue;
     [bestLate, bestGroup, bestRank, bestDrum] = [late, group, free - size, drum];
   }
@@ -41,8 +42,8 @@ function placeBest(layout: Layout, run: number, preferKind: number): void {
     if (stock.capacityCm < size) continue;
     const late = Math.max(0, stock.availableDay - problem.needDays[run]!);
     const rank = kind === preferKind ? -1 : stock.priceMinor;
-    if (!isBetter(late, 2, rank)) continue;
-    [bestLate, bestGroup, bestRank, bestDrum, bestKind] = [late, 2, rank, -1, kind];
+    if (!isBetter(late, 4, rank)) continue;
+    [bestLate, bestGroup, bestRank, bestDrum, bestKind] = [late, 4, rank, -1, kind];
   }
   if (bestLate < Number.POSITIVE_INFINITY) layout.place(run, bestDrum >= 0 ? bestDrum : layout.buy(bestKind));
 }
@@ -53,7 +54,7 @@ const FILL_NODES = 500;
 /**
  * Drum by drum: fill each as tightly as it goes from the runs it serves in time (minimum bin slack, Gupta and Ho 1999;
  * a bought drum starts with the longest run left, Fleszar and Hindi 2002). Drums on hand come first, shortest first,
- * so that remnants are used up; what is left over is bought for, then placed by best fit where nothing is in time.
+ * so that remnants are used up, for the runs of their own place before those of others; what is left over is bought for, then placed by best fit where nothing is in time.
  */
 export function fillTightly(problem: PackingProblem, preferKind: number): Assignment {
   const layout = new Layout(problem);
@@ -63,24 +64,25 @@ export function fillTightly(problem: PackingProblem, preferKind: number): Assign
       (a, b) => Number(a.stock.isUncut) - Number(b.stock.isUncut) || a.stock.capacityCm - b.stock.capacityCm,
     );
   const left = new Set(problem.sizesCm.keys());
-  const fill = (drum: number, seed: number[]) => {
-    const stock = layout.stocks[drum]!;
+  const fill = (drum: number, seed: number[], maySend: boolean) => {
     const candidates = [...left].filter(
-      (run) => !seed.includes(run) && problem.needDays[run]! >= stock.availableDay,
+      (run) =>
+        !seed.includes(run) && layout.lateDays(run, drum) === 0 && (maySend || !layout.isSent(run, drum)),
     );
-    const free = stock.capacityCm - seed.reduce((sum, run) => sum + problem.sizesCm[run]!, 0);
+    const free = layout.freeCm(drum) - seed.reduce((sum, run) => sum + problem.sizesCm[run]!, 0);
     for (const run of [...seed, ...tightest(problem.sizesCm, candidates, free, FILL_NODES).chosen]) {
       layout.place(run, drum);
       left.delete(run);
     }
   };
-  for (const { drum } of onHand) fill(drum, []);
+  for (const { drum } of onHand) fill(drum, [], false);
+  if (problem.places) for (const { drum } of onHand) fill(drum, [], true);
   const preferred = problem.kinds[preferKind];
   for (const run of [...left]) {
     if (!preferred || !left.has(run)) continue;
     if (problem.sizesCm[run]! > preferred.capacityCm || problem.needDays[run]! < preferred.availableDay)
       continue;
-    fill(layout.buy(preferKind), [run]);
+    fill(layout.buy(preferKind), [run], true);
   }
   for (const run of left) placeBest(layout, run, preferKind);
   return layout.assignment();

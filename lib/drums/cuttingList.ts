@@ -1,8 +1,10 @@
 /** From "which run lies on which drum" to the list a person cuts by: order, running marks, what is left. */
-import type { CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { accountOf } from "./account";
 import type { PurchaseBound } from "./bounds";
+import { daysToKit, isElsewhere } from "./places";
 import type {
+  CutOptions,
   CutPolicy,
   CuttingPlan,
   DrumCut,
@@ -30,9 +32,9 @@ export function buildPlan(
   uncut: CuttingPlan["uncut"],
   bound: PurchaseBound,
   policy: CutPolicy,
-  today: CalendarDate,
+  options: CutOptions,
 ): CuttingPlan {
-  const drums = loads.map((load) => drumPlan(load, policy, today));
+  const drums = loads.map((load) => drumPlan(load, policy, options));
   const late = loads.flatMap((load, d) => lateRuns(load, drums[d]!));
   late.sort((a, b) => order(a.run.neededOn, b.run.neededOn) || order(a.run.id, b.run.id));
   const total = (of: (drum: DrumPlan) => number) => drums.reduce((sum, drum) => sum + of(drum), 0);
@@ -57,37 +59,53 @@ export function buildPlan(
   return plan;
 }
 
-function drumPlan(load: DrumLoad, policy: CutPolicy, today: CalendarDate): DrumPlan {
+function drumPlan(load: DrumLoad, policy: CutPolicy, { today, daysOver }: CutOptions): DrumPlan {
   const { drum } = load;
   const earliest = later(today, drum.availableOn);
+  // What is sent to another warehouse is cut so much earlier, if it can be.
+  const daysOf = (run: RunWanted | undefined) => {
+    const days = run ? daysToKit(drum, run, daysOver) : 0;
+    return Number.isFinite(days) ? days : 0;
+  };
   const waiting = [
     ...load.promised.map((cut) => ({
       runId: cut.runId,
       lengthCm: cut.lengthCm,
       cutOn: later(cut.cutOn, earliest),
-      endId: load.runById.get(cut.runId)?.endId ?? "",
+      run: load.runById.get(cut.runId),
       isFixed: true,
+      fromMarkCm: cut.fromMarkCm ?? 0,
     })),
     ...load.runs.map((run) => ({
       runId: run.id,
       lengthCm: run.lengthCm,
-      cutOn: later(run.neededOn, earliest),
-      endId: run.endId,
+      cutOn: later(addDays(run.neededOn, -daysOf(run)), earliest),
+      run,
       isFixed: false,
+      fromMarkCm: 0,
     })),
   ];
-  // By date; on one date what a person promised comes first, the runs of one end together, the longest first.
+  // By date; on one date what was promised comes first, in the order of its marks; the runs of one end together, the longest first.
   waiting.sort(
     (a, b) =>
       order(a.cutOn, b.cutOn) ||
       Number(b.isFixed) - Number(a.isFixed) ||
-      order(a.endId, b.endId) ||
+      a.fromMarkCm - b.fromMarkCm ||
+      order(a.run?.endId ?? "", b.run?.endId ?? "") ||
       b.lengthCm - a.lengthCm ||
       order(a.runId, b.runId),
   );
   let mark = drum.receivedCm - drum.remainingCm;
-  const cuts = waiting.map(({ runId, lengthCm, cutOn, isFixed }): DrumCut => {
-    const cut = { runId, lengthCm, fromMarkCm: mark, toMarkCm: mark + lengthCm, cutOn };
+  const cuts = waiting.map(({ runId, lengthCm, cutOn, run, isFixed }): DrumCut => {
+    const cut: DrumCut = {
+      runId,
+      lengthCm,
+      fromMarkCm: mark,
+      toMarkCm: mark + lengthCm,
+      cutOn,
+      ...(run?.placeId ? { wantedAt: run.placeId } : {}),
+      ...(run && isElsewhere(drum, run, daysOver) ? { arriveOn: addDays(cutOn, daysOf(run)) } : {}),
+    };
     mark += lengthCm + policy.sawAllowanceCm;
     return isFixed ? { ...cut, isFixed } : cut;
   });
@@ -113,11 +131,12 @@ function drumPlan(load: DrumLoad, policy: CutPolicy, today: CalendarDate): DrumP
   };
 }
 
-/** Runs cut after the day on which they are needed. */
+/** Runs that are cut, or come over, after the day on which they are needed. */
 function lateRuns(load: DrumLoad, plan: DrumPlan): { run: RunWanted; availableOn: CalendarDate }[] {
   return plan.cuts.flatMap((cut) => {
     const run = load.runs.find((r) => r.id === cut.runId) ?? load.runById.get(cut.runId);
-    return run && cut.cutOn > run.neededOn ? [{ run, availableOn: cut.cutOn }] : [];
+    const availableOn = cut.arriveOn ?? cut.cutOn;
+    return run && availableOn > run.neededOn ? [{ run, availableOn }] : [];
   });
 }
 

@@ -6,6 +6,7 @@ import { assignRuns } from "./assign";
 import { buildPlan, type DrumLoad } from "./cuttingList";
 import { assignExactly } from "./exact";
 import type { PackingProblem, Stock } from "./packing";
+import { daysToKit, homeOf } from "./places";
 import type { CutOptions, CutPolicy, CuttingPlan, DrumKind, DrumOnHand, FixedCut, RunWanted } from "./types";
 
 /** This project's defaults, from memory: 0.2 m lost to a clean end at every cut; a remnant under 15 m is not kept. */
@@ -15,8 +16,10 @@ export const DEFAULT_CUT_POLICY: CutPolicy = { sawAllowanceCm: 20, minUsefulCm: 
  * One cutting plan per cable code that is wanted, in order of the code.
  *
  * Every run is one piece. A run is cut from a drum that is available when the run is needed; where none is, from the
- * one that is available soonest, and the run is listed as late. Cost in order: runs left uncut, runs late, money for
- * new drums, scrap, part-used drums left, ends whose runs come from two drums. The order of the inputs does not matter.
+ * one that is available soonest, and the run is listed as late. With `options.daysOver` a drum at another warehouse than
+ * the one that wants the run is available so many days later. Cost in order: runs left uncut, runs late, money for new
+ * drums, runs cut at another warehouse, scrap, part-used drums left, ends whose runs come from two drums. The order of
+ * the inputs does not matter.
  *
  * @param runs   lengths in whole cm; a run whose fixed cut is already made is not planned again
  * @param drums  on hand or on order; `remainingCm` is without the cuts already made
@@ -68,7 +71,9 @@ function cutOneCable(
   const today = dayNumber(options.today);
   const ends = new Map<string, number>();
   for (const run of possible) if (!ends.has(run.endId)) ends.set(run.endId, ends.size);
+  const places = placesOf(possible, loads, options);
   const problem: PackingProblem = {
+    ...(places.length > 0 ? { places: possible.map((run) => places.indexOf(run.placeId ?? "")) } : {}),
     sizesCm: possible.map(sizeOf),
     // Nothing can be cut before today: a run that was needed earlier is not late for want of cable.
     needDays: possible.map((run) => Math.max(today, dayNumber(run.neededOn))),
@@ -79,6 +84,7 @@ function cutOneCable(
         availableDay: Math.max(today, dayNumber(drum.availableOn)),
         priceMinor: 0,
         isUncut: drum.isNew && freeCm === drum.receivedCm,
+        ...(places.length > 0 ? wayFrom(drum, places, options) : {}),
       }),
     ),
     kinds: offered.map((kind) => ({
@@ -107,10 +113,34 @@ function cutOneCable(
     const drum = drumOf.get(run) ?? -1;
     if (drum >= onHandCount) bought[drum - onHandCount]!.runs.push(run);
     else if (drum >= 0) loads[drum]!.runs.push(run);
-    else uncut.push({ run, reason: whyUncut(run, loads, offered, policy) });
+    else uncut.push({ run, reason: whyUncut(run, loads, offered, policy, options) });
   }
   loads.push(...boughtLoads(bought, today));
-  return buildPlan(runs[0]!.cableCode, loads, uncut, bound, policy, options.today);
+  return buildPlan(runs[0]!.cableCode, loads, uncut, bound, policy, options);
+}
+
+/** The warehouses that want runs, where it matters: some drum stands elsewhere. Else none. */
+function placesOf(
+  runs: readonly RunWanted[],
+  loads: readonly DrumLoad[],
+  { daysOver }: CutOptions,
+): string[] {
+  if (!daysOver) return [];
+  const places = [...new Set(runs.flatMap((run) => (run.placeId ? [run.placeId] : [])))].sort(byText);
+  const [only] = places;
+  const isAlike = places.length === 1 && loads.every(({ drum }) => homeOf(drum) === only);
+  return isAlike ? [] : places;
+}
+
+function wayFrom(
+  drum: DrumOnHand,
+  places: readonly string[],
+  { daysOver }: CutOptions,
+): Pick<Stock, "place" | "daysOver"> {
+  return {
+    place: places.indexOf(homeOf(drum)),
+    daysOver: places.map((placeId) => daysToKit(drum, { placeId }, daysOver)),
+  };
 }
 
 /** Drums with what fixed cuts take of them, in an order that does not depend on how they were given. */
@@ -175,23 +205,31 @@ const TAKEN =
 const NO_KIND =
   "It takes {{n}} m in one piece with the saw allowance; what is on hand goes to other runs, and no drum of this cable can be bought.";
 
+const NOT_SENT =
+  "It takes {{n}} m in one piece with the saw allowance; what is long enough stands at another warehouse, from which nothing is sent to {{place}}, and no drum that long can be bought.";
+
 /** Why no drum gives a run: kept in English, read back by screens in another language. */
-export const UNCUT_REASONS: readonly string[] = [TOO_LONG, TAKEN, NO_KIND];
+export const UNCUT_REASONS: readonly string[] = [TOO_LONG, TAKEN, NO_KIND, NOT_SENT];
 
 function whyUncut(
   run: RunWanted,
   loads: readonly DrumLoad[],
   kinds: readonly DrumKind[],
   policy: CutPolicy,
+  { daysOver }: CutOptions,
 ): string {
   const needed = run.lengthCm + policy.sawAllowanceCm;
   const longestKind = Math.max(0, ...kinds.map((kind) => kind.lengthCm));
   const longestFree = Math.max(0, ...loads.filter((load) => !load.buy).map((load) => load.freeCm));
   const isTooLong = needed > Math.max(longestKind, longestFree);
+  const longEnough = loads.filter((load) => !load.buy && load.freeCm >= needed);
+  const isSent = (load: DrumLoad) => Number.isFinite(daysToKit(load.drum, run, daysOver));
+  const isNotSent = needed > longestKind && longEnough.length > 0 && !longEnough.some(isSent);
   const metres = (cm: number) => figure(cm / 100, 1);
   return english(
-    phrase(isTooLong ? TOO_LONG : kinds.length === 0 ? NO_KIND : TAKEN, {
+    phrase(isTooLong ? TOO_LONG : isNotSent ? NOT_SENT : kinds.length === 0 ? NO_KIND : TAKEN, {
       n: metres(needed),
+      place: run.placeId ?? "",
       m: metres(longestKind),
       k: metres(longestFree),
     }),

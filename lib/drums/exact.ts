@@ -6,7 +6,15 @@ import { Effort } from "./effort";
 import { Layout } from "./layout";
 import type { LinearSolver } from "./linearSolver";
 import { Master, type PricedClass } from "./master";
-import { type Assignment, compareCost, costOf, type PackingProblem, stockAt } from "./packing";
+import {
+  type Assignment,
+  compareCost,
+  costOf,
+  dayFor,
+  type PackingProblem,
+  type Stock,
+  stockAt,
+} from "./packing";
 import type { Pattern, RunSize } from "./pricing";
 import { tidy } from "./tidy";
 import { bestWholePlan } from "./wholePlan";
@@ -87,42 +95,56 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
   const prices = problem.kinds.map((kind) => kind.priceMinor);
   if (prices.length === 0 || !prices.every((price) => Number.isSafeInteger(price) && price > 0))
     return undefined;
-  const days = [...problem.kinds, ...problem.onHand].map((stock) => stock.availableDay);
+  const stocks = [...problem.kinds, ...problem.onHand];
+  const places = problem.places ?? [];
+  /** Days on which something can be at the place of a run. */
+  const daysAt = new Map<number, number[]>();
+  const daysFor = (run: number): number[] => {
+    const place = places[run] ?? -1;
+    const known = daysAt.get(place) ?? stocks.map((stock) => dayFor(problem, stock, run));
+    daysAt.set(place, known);
+    return known;
+  };
   /** The last day on which a drum may come that serves the run no later than the quick plan does. */
   const lastDay = (run: number): number => {
     const drum = quick.drumOf[run]!;
-    const latest = Math.max(problem.needDays[run]!, stockAt(problem, quick.bought, drum).availableDay);
-    return days.reduce((last, day) => (day <= latest && day > last ? day : last), Number.NEGATIVE_INFINITY);
+    const latest = Math.max(
+      problem.needDays[run]!,
+      dayFor(problem, stockAt(problem, quick.bought, drum), run),
+    );
+    return daysFor(run).reduce(
+      (last, day) => (day <= latest && day > last ? day : last),
+      Number.NEGATIVE_INFINITY,
+    );
   };
   const runs = [...problem.sizesCm.keys()].filter((run) => quick.drumOf[run]! >= 0);
   const dayOf = new Map(runs.map((run) => [run, lastDay(run)]));
-  const longestCm = [...problem.kinds, ...problem.onHand].reduce(
-    (most, s) => Math.max(most, s.capacityCm),
-    0,
-  );
+  const longestCm = stocks.reduce((most, s) => Math.max(most, s.capacityCm), 0);
   const sizesBy = (stepCm: number) =>
     groupRuns(runs, (run) => ({
       day: dayOf.get(run)!,
+      place: places[run] ?? -1,
       length: Math.ceil(problem.sizesCm[run]! / stepCm),
     }));
   const exactStep = runs.reduce((divisor, run) => gcd(divisor, problem.sizesCm[run]!), 0);
   let step = exactStep;
   let sorted = sizesBy(step);
   const pieces = sorted.reduce((count, group) => count + Math.ceil(Math.log2(group.runs.length + 1)), 0);
-  if (pieces * (longestCm / step) > FINE_CELLS) {
+  const passes = problem.places ? 1 + new Set(problem.onHand.map((s) => s.place)).size : 1;
+  if (passes * pieces * (longestCm / step) > FINE_CELLS) {
     step = Math.max(step, Math.ceil((runs.length * longestCm) / COARSE_CELLS));
     sorted = sizesBy(step);
   }
   const priceStep = prices.reduce(gcd, 0);
   const sizes = sorted.map(({ length, runs: own }) => ({ length, demand: own.length }));
-  const sizeCount = (availableDay: number) => sorted.filter((group) => group.day >= availableDay).length;
+  const reachOf = reaches(problem, sorted);
 
   const classes: PricedClass[] = [];
   const drums: Model["drums"] = [];
   for (const [kind, stock] of problem.kinds.entries()) {
     classes.push({
       capacity: Math.floor(stock.capacityCm / step),
-      sizeCount: sizeCount(stock.availableDay),
+      ...reachOf(stock),
       supply: Number.POSITIVE_INFINITY,
       price: stock.priceMinor / priceStep,
     });
@@ -131,12 +153,14 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
   const alike = new Map<string, number>();
   for (const [drum, stock] of problem.onHand.entries()) {
     const capacity = Math.floor(stock.capacityCm / step);
-    if (!sizes.some((size, k) => size.length <= capacity && sorted[k]!.day >= stock.availableDay)) continue;
-    const key = `${capacity}:${stock.availableDay}:${stock.isUncut}`;
+    const { sizeCount, reach } = reachOf(stock);
+    const canGive = (_: unknown, k: number) => sizes[reach?.[k] ?? k]!.length <= capacity;
+    if (!sizes.slice(0, sizeCount).some(canGive)) continue;
+    const key = `${capacity}:${stock.availableDay}:${stock.isUncut}:${stock.place ?? ""}`;
     const known = alike.get(key);
     if (known === undefined) {
       alike.set(key, classes.length);
-      classes.push({ capacity, sizeCount: sizeCount(stock.availableDay), supply: 1, price: 0 });
+      classes.push({ capacity, sizeCount, reach, supply: 1, price: 0 });
       drums.push({ onHand: [drum] });
     } else {
       classes[known]!.supply++;
@@ -154,24 +178,49 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
 }
 
 interface RunGroup {
+  /** Last day on which it may be there. */
   day: number;
+  /** Place that wants it; -1 = any. */
+  place: number;
   length: number;
   runs: number[];
 }
 
+/**
+ * What a drum may give: the sizes in the order in which its place reaches them, the latest first, and how many of them
+ * it reaches in time. Places that reach them as given need no order of their own.
+ */
+function reaches(
+  problem: PackingProblem,
+  sorted: readonly RunGroup[],
+): (stock: Stock) => { sizeCount: number; reach?: readonly number[] } {
+  const known = new Map<string, readonly number[] | undefined>();
+  return (stock) => {
+    const lastDay = ({ day, place, runs }: RunGroup) =>
+      stock.daysOver && place >= 0 ? day - (dayFor(problem, stock, runs[0]!) - stock.availableDay) : day;
+    const sizeCount = sorted.filter((group) => lastDay(group) >= stock.availableDay).length;
+    if (!stock.daysOver) return { sizeCount };
+    const key = stock.daysOver.join();
+    if (!known.has(key)) {
+      const days = sorted.map(lastDay);
+      const order = [...sorted.keys()].sort((a, b) => (days[a] === days[b] ? a - b : days[b]! - days[a]!));
+      known.set(key, order.every((size, k) => size === k) ? undefined : order);
+    }
+    return { sizeCount, reach: known.get(key) };
+  };
+}
+
 /** Runs that are alike together: the latest day first, then the longest. */
-function groupRuns(
-  runs: readonly number[],
-  of: (run: number) => { day: number; length: number },
-): RunGroup[] {
+function groupRuns(runs: readonly number[], of: (run: number) => Omit<RunGroup, "runs">): RunGroup[] {
   const groups = new Map<string, RunGroup>();
   for (const run of runs) {
-    const { day, length } = of(run);
-    const group = groups.get(`${day}:${length}`) ?? { day, length, runs: [] };
+    const { day, place, length } = of(run);
+    const key = `${day}:${place}:${length}`;
+    const group = groups.get(key) ?? { day, place, length, runs: [] };
     group.runs.push(run);
-    groups.set(`${day}:${length}`, group);
+    groups.set(key, group);
   }
-  return [...groups.values()].sort((a, b) => b.day - a.day || b.length - a.length);
+  return [...groups.values()].sort((a, b) => b.day - a.day || b.length - a.length || a.place - b.place);
 }
 
 /** The drums of a plan as patterns, to start the master from. */
@@ -192,9 +241,11 @@ function patternsOf(problem: PackingProblem, model: Model, plan: Assignment): Pa
   return [...counts].flatMap(([drum, own]) => {
     const sizes = [...own.keys()].sort((a, b) => a - b);
     const drumClass = classOf(drum);
-    const { sizeCount, capacity } = model.classes[drumClass]!;
+    const { sizeCount, capacity, reach } = model.classes[drumClass]!;
+    const reached = reach && new Set(reach.slice(0, sizeCount));
     const length = sizes.reduce((sum, size) => sum + own.get(size)! * model.sizes[size]!.length, 0);
-    const holds = sizes.at(-1)! < sizeCount && length <= capacity;
+    const isReached = (size: number) => (reached ? reached.has(size) : size < sizeCount);
+    const holds = sizes.every(isReached) && length <= capacity;
     return holds ? [{ drumClass, sizes, counts: sizes.map((size) => own.get(size)!) }] : [];
   });
 }

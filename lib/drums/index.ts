@@ -14,6 +14,7 @@ export type {
   CutOptions,
   CutPolicy,
   CuttingPlan,
+  DaysOver,
   DrumCut,
   DrumKind,
   DrumOnHand,

@@ -3,12 +3,24 @@
  * makes plans, and goes by what a person with the cutting list in hand would count.
  */
 import type { Problem } from "@/lib/result";
-import type { CutPolicy, CuttingPlan, DrumKind, DrumOnHand, DrumPlan, FixedCut, RunWanted } from "./types";
+import { addDays } from "@/lib/time";
+import type {
+  CutPolicy,
+  CuttingPlan,
+  DaysOver,
+  DrumKind,
+  DrumOnHand,
+  DrumPlan,
+  FixedCut,
+  RunWanted,
+} from "./types";
 
 export interface CuttingContext {
   /** Given: every bought drum must be of one of these kinds. */
   kinds?: readonly DrumKind[];
   fixedCuts?: readonly FixedCut[];
+  /** Given: what is cut at another warehouse must be said to arrive when it can. */
+  daysOver?: DaysOver;
 }
 
 /**
@@ -31,6 +43,7 @@ export function validateCutting(
     ...everyDrumOnce(plan, drums, context.kinds),
     ...plan.drums.flatMap((drum) => cutsOfDrum(drum, own, fixed, policy)),
     ...fixedStay(plan, fixed, drums),
+    ...(context.daysOver ? plan.drums.flatMap((drum) => comesOver(drum, own, context.daysOver!)) : []),
     ...lateIsListed(plan, own),
     ...totals(plan),
   ];
@@ -258,21 +271,41 @@ function fixedStay(plan: CuttingPlan, fixed: readonly FixedCut[], drums: readonl
   return problems;
 }
 
-/** A run is late exactly when it is cut after the day on which it is needed, and then it says when. */
+/** A piece that is cut at another warehouse arrives the way's days after its cut; one that is cut at home is there at once. */
+function comesOver({ drum, buy, cuts }: DrumPlan, runs: readonly RunWanted[], daysOver: DaysOver): Problem[] {
+  const standsAt = drum.comesTo === undefined ? drum.placeId : drum.comesTo;
+  return cuts.flatMap((cut): Problem[] => {
+    const wantedAt = runs.find((r) => r.id === cut.runId)?.placeId;
+    if (buy || wantedAt === undefined || wantedAt === standsAt) {
+      if (cut.arriveOn === undefined) return [];
+      return [wrong(cut.runId, "comes-over", cut.arriveOn, "The piece is cut where it is wanted.")];
+    }
+    const days = daysOver(standsAt, wantedAt);
+    if (days === undefined)
+      return [wrong(cut.runId, "comes-over", wantedAt, `Nothing is sent from ${standsAt} to ${wantedAt}.`)];
+    const arriveOn = addDays(cut.cutOn, days);
+    if (cut.arriveOn === arriveOn) return [];
+    const message = `The piece is cut on ${cut.cutOn} at ${standsAt} and is at ${wantedAt} on ${arriveOn}.`;
+    return [wrong(cut.runId, "comes-over", cut.arriveOn, message)];
+  });
+}
+
+/** A run is late exactly when it is cut, or comes over, after the day on which it is needed, and then it says when. */
 function lateIsListed(plan: CuttingPlan, runs: readonly RunWanted[]): Problem[] {
   const problems: Problem[] = [];
   for (const cut of plan.drums.flatMap((drum) => drum.cuts)) {
     const run = runs.find((r) => r.id === cut.runId);
     if (!run) continue;
     const rows = plan.late.filter((row) => row.run.id === run.id);
-    const isLate = cut.cutOn > run.neededOn;
-    if (isLate !== (rows.length === 1) || rows.some((row) => row.availableOn !== cut.cutOn)) {
+    const thereOn = cut.arriveOn ?? cut.cutOn;
+    const isLate = thereOn > run.neededOn;
+    if (isLate !== (rows.length === 1) || rows.some((row) => row.availableOn !== thereOn)) {
       problems.push(
         wrong(
           run.id,
           "late-listed",
-          cut.cutOn,
-          `Run ${run.label} is needed on ${run.neededOn} and cut on ${cut.cutOn}; the list of late runs does not say so.`,
+          thereOn,
+          `Run ${run.label} is needed on ${run.neededOn} and there on ${thereOn}; the list of late runs does not say so.`,
         ),
       );
     }

@@ -2,7 +2,7 @@
  * A cutting plan under edit: which runs lie on which drum, with loads kept up to date.
  * A class because its state changes through a run of the improvement; everything that leaves it is a plain `Assignment`.
  */
-import type { Assignment, PackingProblem, Stock } from "./packing";
+import { type Assignment, dayFor, isSent, type PackingProblem, type Stock } from "./packing";
 
 export class Layout {
   readonly problem: PackingProblem;
@@ -77,9 +77,19 @@ export class Layout {
     this.place(run, drum);
   }
 
+  /** Day on which `run` would be where it is wanted if cut from `drum`; Infinity = never. */
+  dayFor(run: number, drum: number): number {
+    return dayFor(this.problem, this.stocks[drum]!, run);
+  }
+
   /** Days that `run` would be late if cut from `drum`; 0 = in time. */
   lateDays(run: number, drum: number): number {
-    return Math.max(0, this.stocks[drum]!.availableDay - this.problem.needDays[run]!);
+    return Math.max(0, this.dayFor(run, drum) - this.problem.needDays[run]!);
+  }
+
+  /** Would `run` be cut at another place than the one that wants it? */
+  isSent(run: number, drum: number): boolean {
+    return isSent(this.problem, this.stocks[drum]!, run);
   }
 
   /** The plan as data: empty bought drums are gone. */

@@ -15,6 +15,10 @@ export interface Stock {
   priceMinor: number;
   /** Is it uncut? An uncut drum that stays so is neither scrap nor part-used. */
   isUncut: boolean;
+  /** Its place among those that want runs; absent = it is wherever it is wanted. */
+  place?: number;
+  /** Days to each of those places, 0 to its own; Infinity = nothing is sent there. Given wherever `place` is. */
+  daysOver?: readonly number[];
 }
 
 export interface PackingProblem {
@@ -24,6 +28,8 @@ export interface PackingProblem {
   needDays: readonly number[];
   /** Link end of each run, dense: runs of one end are best cut from one drum. */
   ends: readonly number[];
+  /** Place that wants each run, dense; -1 = any. Absent = places are left aside. */
+  places?: readonly number[];
   /** Drums on hand or on order. */
   onHand: readonly Stock[];
   /** Kinds that may be bought, any number of each. */
@@ -45,12 +51,24 @@ export type Cost = readonly [
   lateDays: number,
   priceMinor: number,
   boughtDrums: number,
+  /** Runs cut at another place than the one that wants them. */
+  sentRuns: number,
   /** Uncut drums on hand that are cut into: remnants come first. */
   openedDrums: number,
   scrapCm: number,
   partUsedDrums: number,
   splitEnds: number,
 ];
+
+/** Day on which a piece of the drum is where the run is wanted; Infinity = never. */
+export function dayFor({ places }: Pick<PackingProblem, "places">, stock: Stock, run: number): number {
+  const place = stock.daysOver ? places![run]! : -1;
+  return place < 0 ? stock.availableDay : stock.availableDay + stock.daysOver![place]!;
+}
+
+export function isSent({ places }: Pick<PackingProblem, "places">, stock: Stock, run: number): boolean {
+  return stock.daysOver !== undefined && places![run]! >= 0 && places![run] !== stock.place;
+}
 
 /** Negative when `a` is better. Lexicographic. */
 export function compareCost(a: readonly number[], b: readonly number[]): number {
@@ -89,13 +107,16 @@ export function costOf(problem: PackingProblem, assignment: Assignment): Cost {
   let uncut = 0;
   let late = 0;
   let lateDays = 0;
+  let sent = 0;
   for (const [run, drum] of assignment.drumOf.entries()) {
     if (drum < 0) {
       uncut++;
       continue;
     }
     load[drum]! += problem.sizesCm[run]!;
-    const days = stockAt(problem, assignment.bought, drum).availableDay - problem.needDays[run]!;
+    const stock = stockAt(problem, assignment.bought, drum);
+    if (isSent(problem, stock, run)) sent++;
+    const days = dayFor(problem, stock, run) - problem.needDays[run]!;
     if (days > 0) {
       late++;
       lateDays += days;
@@ -121,5 +142,5 @@ export function costOf(problem: PackingProblem, assignment: Assignment): Cost {
   }
   let split = 0;
   for (const drums of drumsOfEnd.values()) split += drums.size - 1;
-  return [uncut, late, lateDays, price, boughtCount, opened, scrap, partUsed, split];
+  return [uncut, late, lateDays, price, boughtCount, sent, opened, scrap, partUsed, split];
 }

@@ -6,6 +6,9 @@
  * Runs come in the order of the day they are needed, the latest first. A drum that becomes available on day a may give
  * the runs needed on a or later, which are the first so many of that order: one pass over the runs therefore answers
  * for every drum class, whatever its length and day, by looking at the table at the right moment.
+ *
+ * Where drums stand at several places and a piece takes days to come over, the order differs by the drum's place: one
+ * pass for each place then, over the sizes as it reaches them.
  */
 
 /** Runs that are alike to a drum: one length, and one answer to which drum comes in time. */
@@ -19,8 +22,10 @@ export interface RunSize {
 export interface DrumClass {
   /** In steps, rounded down. */
   capacity: number;
-  /** It may give the sizes 0 .. sizeCount-1. */
+  /** It may give the sizes 0 .. sizeCount-1, or the first so many of `reach`. */
   sizeCount: number;
+  /** All sizes in the order in which its place reaches them; absent = as they are given. Classes of one place share the array. */
+  reach?: readonly number[];
   /** Most drums of the class; Infinity for one that may be bought. */
   supply: number;
 }
@@ -51,8 +56,52 @@ export function bestPatterns(
   classes: readonly DrumClass[],
   worth: Float64Array,
   demand: Int32Array,
-  asked: { above: Float64Array; most: readonly number[] },
-): { greatest: Float64Array; patterns: Pattern[] } {
+  asked: Asked,
+): Priced {
+  const reaches = [...new Set(classes.map((c) => c.reach))];
+  if (reaches.length === 1 && !reaches[0]) return onePass(sizes, classes, worth, demand, asked);
+  const greatest = new Float64Array(classes.length);
+  const patterns: Pattern[] = [];
+  for (const reach of reaches) {
+    const own = [...classes.keys()].filter((c) => classes[c]!.reach === reach);
+    const order = reach ?? [...sizes.keys()];
+    const priced = onePass(
+      order.map((size) => sizes[size]!),
+      own.map((c) => classes[c]!),
+      Float64Array.from(order, (size) => worth[size]!),
+      Int32Array.from(order, (size) => demand[size]!),
+      { above: Float64Array.from(own, (c) => asked.above[c]!), most: own.map((c) => asked.most[c]!) },
+    );
+    for (const [i, c] of own.entries()) greatest[c] = priced.greatest[i]!;
+    patterns.push(...priced.patterns.map((p) => asGiven(p, order, own[p.drumClass]!)));
+  }
+  return { greatest, patterns };
+}
+
+interface Asked {
+  above: Float64Array;
+  most: readonly number[];
+}
+
+interface Priced {
+  greatest: Float64Array;
+  patterns: Pattern[];
+}
+
+/** A pattern of sizes numbered by their place in `order`, with the sizes' own numbers. */
+function asGiven({ sizes, counts }: Pattern, order: readonly number[], drumClass: number): Pattern {
+  const pairs = sizes.map((place, i) => ({ size: order[place]!, count: counts[i]! }));
+  pairs.sort((a, b) => a.size - b.size);
+  return { drumClass, sizes: pairs.map((p) => p.size), counts: pairs.map((p) => p.count) };
+}
+
+function onePass(
+  sizes: readonly RunSize[],
+  classes: readonly DrumClass[],
+  worth: Float64Array,
+  demand: Int32Array,
+  asked: Asked,
+): Priced {
   const longest = classes.reduce((most, c) => Math.max(most, c.capacity), 0);
   const pieces = piecesOf(sizes, worth, demand, longest);
   const width = longest + 1;

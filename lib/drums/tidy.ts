@@ -4,6 +4,8 @@ import type { Effort } from "./effort";
 import type { Layout } from "./layout";
 import { compareCost, leftoverCost } from "./packing";
 
+const NEVER = Number.POSITIVE_INFINITY;
+
 /** Repeats until no move helps or the effort is spent. */
 export function tidy(layout: Layout, effort: Effort): void {
   let hasMoved = true;
@@ -19,14 +21,14 @@ function improveRun(layout: Layout, run: number, effort: Effort): boolean {
   const sizes = layout.problem.sizesCm;
   const from = layout.drumOf[run]!;
   for (let to = 0; to < layout.drumCount; to++) {
-    if (to === from || !layout.isOpen[to]) continue;
+    if (to === from || !layout.isOpen[to] || layout.dayFor(run, to) === NEVER) continue;
     effort.spend(1 + layout.runs[to]!.length);
     if (sizes[run]! <= layout.freeCm(to) && isBetter(layout, run, to, -1)) {
       layout.move(run, to);
       return true;
     }
     for (const other of layout.runs[to]!) {
-      if (other < run) continue; // the pair is looked at from the other side
+      if (other < run || layout.dayFor(other, from) === NEVER) continue; // the pair is looked at from the other side
       const more = sizes[run]! - sizes[other]!;
       if (more > layout.freeCm(to) || -more > layout.freeCm(from)) continue;
       if (!isBetter(layout, run, to, other)) continue;
@@ -46,11 +48,25 @@ function isBetter(layout: Layout, run: number, to: number, other: number): boole
   const shift = sizesCm[run]! - (other < 0 ? 0 : sizesCm[other]!);
   const before = [
     ...lateness(layout, run, from, other, to),
-    ...drumTerms(layout, from, to, layout.loads[from]!, layout.loads[to]!),
+    ...drumTerms(
+      layout,
+      from,
+      to,
+      layout.loads[from]!,
+      layout.loads[to]!,
+      sentOf(layout, run, from, other, to),
+    ),
   ];
   const after = [
     ...lateness(layout, run, to, other, from),
-    ...drumTerms(layout, from, to, layout.loads[from]! - shift, layout.loads[to]! + shift),
+    ...drumTerms(
+      layout,
+      from,
+      to,
+      layout.loads[from]! - shift,
+      layout.loads[to]! + shift,
+      sentOf(layout, run, to, other, from),
+    ),
   ];
   const c = compareCost(after, before);
   if (c !== 0) return c < 0;
@@ -69,9 +85,21 @@ function lateness(
   return [Number(a > 0) + Number(b > 0), a + b];
 }
 
-/** Price, bought drums, opened drums, scrap, part-used drums of the two drums at these loads. */
-function drumTerms(layout: Layout, x: number, y: number, loadX: number, loadY: number): number[] {
-  const terms = [0, 0, 0, 0, 0];
+/** How many of the two runs are cut at another place than the one that wants them. */
+function sentOf(layout: Layout, run: number, drum: number, other: number, otherDrum: number): number {
+  return Number(layout.isSent(run, drum)) + Number(other >= 0 && layout.isSent(other, otherDrum));
+}
+
+/** Price, bought drums, the runs sent, opened drums, scrap, part-used drums of the two drums at these loads. */
+function drumTerms(
+  layout: Layout,
+  x: number,
+  y: number,
+  loadX: number,
+  loadY: number,
+  sent: number,
+): number[] {
+  const terms = [0, 0, sent, 0, 0, 0];
   for (const [drum, load] of [
     [x, loadX],
     [y, loadY],
@@ -81,10 +109,10 @@ function drumTerms(layout: Layout, x: number, y: number, loadX: number, loadY: n
       if (load === 0) continue;
       terms[0]! += stock.priceMinor;
       terms[1]!++;
-    } else if (stock.isUncut && load > 0) terms[2]!++;
+    } else if (stock.isUncut && load > 0) terms[3]!++;
     const left = leftoverCost(stock, load, layout.problem.minUsefulCm);
-    terms[3]! += left.scrap;
-    terms[4]! += left.partUsed;
+    terms[4]! += left.scrap;
+    terms[5]! += left.partUsed;
   }
   return terms;
 }

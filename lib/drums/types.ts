@@ -12,6 +12,8 @@ export interface RunWanted {
   endId: string;
   siteId: string;
   label: string;
+  /** Warehouse whose kit wants it; undefined = it is all the same where it is cut. */
+  placeId?: string;
 }
 
 export interface DrumOnHand {
@@ -19,6 +21,8 @@ export interface DrumOnHand {
   serial: string;
   cableCode: string;
   placeId: string;
+  /** Warehouse that a drum on order comes to; undefined = it stands at `placeId`. */
+  comesTo?: string;
   receivedCm: number;
   remainingCm: number;
   /** From when it may be cut (a drum on order has its due date). */
@@ -58,6 +62,10 @@ export interface DrumCut {
   fromMarkCm: number;
   toMarkCm: number;
   cutOn: CalendarDate;
+  /** Warehouse whose kit wants it, when the run named one. */
+  wantedAt?: string;
+  /** Day on which the piece is there, when it is cut at another warehouse. */
+  arriveOn?: CalendarDate;
   /** Was promised to this drum by a fixed cut. */
   isFixed?: boolean;
 }
@@ -101,6 +109,8 @@ export interface CutOptions {
   /** Nothing is cut before this day, and an order placed today arrives a lead time later. */
   today: CalendarDate;
   fixedCuts?: readonly FixedCut[];
+  /** Days that a cut piece is on its way from one warehouse to another; undefined = nothing is sent that way. Without it places are left aside. */
+  daysOver?: DaysOver;
   /** Stream for the improvement's ties; the same stream gives the same plan. */
   random?: Random;
   /** Work allowance of the improvement, candidate moves looked at. Default 600 000, some tens of milliseconds. */
@@ -110,6 +120,8 @@ export interface CutOptions {
   /** Given: the exact method (exact.ts) goes on from the quick one until the purchase is proved the least or time is up. */
   exact?: ExactCutting;
 }
+
+export type DaysOver = (fromPlaceId: string, toPlaceId: string) => number | undefined;
 
 export interface ExactCutting {
   solver: LinearSolver;

@@ -114,7 +114,16 @@ export {
   type PromiseCause,
   promiseCauses,
 } from "./promiseCauses";
-export { drumKinds, drumsToCut, runsWanted, SETTLED, type Settled, settle, startAfter } from "./settle";
+export {
+  cutForKits,
+  drumKinds,
+  drumsToCut,
+  runsWanted,
+  SETTLED,
+  type Settled,
+  settle,
+  startAfter,
+} from "./settle";
 export { DEFAULT_ROADS, driveMin, roundMin, travelMatrices } from "./travel";
 export type {
   CompletedEnds,

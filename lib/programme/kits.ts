@@ -35,23 +35,26 @@ export interface KitWanted {
   placeCode: string;
 }
 
+/** The warehouse that serves a visit when a crew (by its index) goes there. */
+export function kitPlaceOf(
+  input: Pick<ProgrammeInput, "sites" | "crews" | "depots" | "stockPolicy">,
+): (visit: Pick<ProgrammeVisit, "siteCode">, crew: number) => string {
+  const siteAt = new Map(input.sites.map((s) => [s.id, s.position]));
+  return ({ siteCode }, crew) =>
+    kitPlace(input.stockPolicy, input.crews[crew]!.depotPlace, siteAt.get(siteCode), input.depots);
+}
+
 /** The kits of placed visits that are still in the warehouse, each at the warehouse that serves it. */
 export function kitsWanted(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],
   placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay">[],
 ): KitWanted[] {
-  const siteAt = new Map(input.sites.map((s) => [s.id, s.position]));
+  const placeOf = kitPlaceOf(input);
   return placed
     .map((p) => {
       const visit = visits[p.visit]!;
-      const { depotPlace } = input.crews[p.crew]!;
-      const at = siteAt.get(visit.siteCode);
-      return {
-        visit,
-        startOn: addDays(input.today, p.startDay),
-        placeCode: kitPlace(input.stockPolicy, depotPlace, at, input.depots),
-      };
+      return { visit, startOn: addDays(input.today, p.startDay), placeCode: placeOf(visit, p.crew) };
     })
     .filter((w) => !input.issued.has(w.visit.id));
 }

@@ -4,6 +4,7 @@
  * kit's day, and the plan is improved again from where it stands: a few rounds at most, and how it ended is said.
  */
 import {
+  type CutOptions,
   type CuttingPlan,
   cutDrums,
   type DrumKind,
@@ -15,7 +16,7 @@ import { Random } from "@/lib/random";
 import { ok, type Problem, type Result } from "@/lib/result";
 import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-import { ON_ORDER, pickDate } from "./kits";
+import { kitPlaceOf, ON_ORDER, pickDate, transferDaysOf } from "./kits";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
 
 export interface SettleOptions extends ScheduleOptions {
@@ -68,6 +69,7 @@ export function drumsToCut(input: ProgrammeInput): DrumOnHand[] {
       serial: `${order.orderCode} drum ${i + 1}`,
       cableCode: order.itemCode,
       placeId: ON_ORDER,
+      comesTo: order.placeCode,
       receivedCm: kind.lengthCm,
       remainingCm: kind.lengthCm,
       availableOn: order.dueOn,
@@ -77,17 +79,38 @@ export function drumsToCut(input: ProgrammeInput): DrumOnHand[] {
   return [...input.drums, ...coming];
 }
 
-/** The runs of the placed visits, each wanted on the day its kit is picked. */
+/** The runs of the placed visits, each wanted on the day its kit is picked, at the warehouse where it is. */
 export function runsWanted(
   visits: readonly ProgrammeVisit[],
   plan: Pick<Plan, "placed">,
   input: ProgrammeInput,
 ): RunWanted[] {
+  const placeOf = kitPlaceOf(input);
   return plan.placed.flatMap((p) => {
     const visit = visits[p.visit]!;
     if (input.issued.has(visit.id)) return [];
     const neededOn = pickDate(addDays(input.today, p.startDay), input.kitDays, input.today);
-    return visit.runs.filter((r) => !input.cutRuns?.has(r.id)).map((r): RunWanted => ({ ...r, neededOn }));
+    const placeId = placeOf(visit, p.crew);
+    return visit.runs
+      .filter((r) => !input.cutRuns?.has(r.id))
+      .map((r): RunWanted => ({ ...r, neededOn, placeId }));
+  });
+}
+
+/**
+ * The cutting lists of a plan: every run that its kits want, from the drums on hand and on order. A drum that stands at
+ * another warehouse than the kit gives a run only when the piece comes over in time, by the days of a transfer.
+ */
+export function cutForKits(
+  visits: readonly ProgrammeVisit[],
+  plan: Pick<Plan, "placed">,
+  input: ProgrammeInput,
+  options: Pick<CutOptions, "random" | "exact">,
+): CuttingPlan[] {
+  return cutDrums(runsWanted(visits, plan, input), drumsToCut(input), drumKinds(input), input.cutPolicy, {
+    ...options,
+    today: input.today,
+    daysOver: transferDaysOf(input),
   });
 }
 
@@ -97,8 +120,6 @@ export function settle(
   input: ProgrammeInput,
   options: SettleOptions,
 ): Result<Settled, Problem> {
-  const drums = drumsToCut(input);
-  const kinds = drumKinds(input);
   const visitOfRun = new Map(visits.flatMap((v, i) => v.runs.map((r) => [r.id, i] as const)));
   let problem = first;
   let corrected = 0;
@@ -107,11 +128,7 @@ export function settle(
     if (!solved.ok) return solved;
     const plan = solved.value;
     const cut = (exact?: ExactCutting) =>
-      cutDrums(runsWanted(visits, plan, input), drums, kinds, input.cutPolicy, {
-        today: input.today,
-        random: new Random(`${options.seed} cutting`),
-        exact,
-      });
+      cutForKits(visits, plan, input, { random: new Random(`${options.seed} cutting`), exact });
     const quick = cut();
     const moves = laterKits(quick, visitOfRun, problem, plan, input);
     // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.

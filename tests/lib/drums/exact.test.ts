@@ -11,7 +11,7 @@ import { compareCost, costOf } from "@/lib/drums/packing";
 import { Random } from "@/lib/random";
 import { fewestBins, isLess, leastCost } from "./exhaustive";
 import { drum, kind, onDay, run, TODAY } from "./make";
-import { dense, tinyProblem } from "./tiny";
+import { dense, tinyPlacedProblem, tinyProblem } from "./tiny";
 
 const solver = highsSolver(await loadHighs());
 
@@ -21,9 +21,12 @@ function stopAfter(asked: number): () => boolean {
   return () => left-- <= 0;
 }
 
-describe("the exact method against every plan of 300 tiny problems", () => {
+describe.each([
+  { title: "", make: tinyProblem },
+  { title: " with places", make: tinyPlacedProblem },
+])("the exact method against every plan of 300 tiny problems$title", ({ make }) => {
   const results = Array.from({ length: 300 }, (_, seed) => {
-    const tiny = tinyProblem(seed);
+    const tiny = make(seed);
     const problem = dense(tiny);
     const quick = assignRuns(problem);
     const { assignment, bound } = assignExactly(problem, { solver, shouldStop: stopAfter(400) });

@@ -5,6 +5,8 @@ export interface TinyStock {
   day: number;
   price: number;
   isUncut: boolean;
+  /** Where it stands; absent = wherever it is wanted. */
+  place?: number;
 }
 
 export interface TinyProblem {
@@ -15,6 +17,14 @@ export interface TinyProblem {
   onHand: TinyStock[];
   kinds: TinyStock[];
   minUseful: number;
+  /** Place that wants each run; absent = places are left aside. */
+  places?: number[];
+  /** Days from place to place; Infinity = nothing is sent that way. */
+  over?: number[][];
+}
+
+function dayAt(p: TinyProblem, drum: TinyStock, run: number): number {
+  return drum.place === undefined || !p.places ? drum.day : drum.day + p.over![drum.place]![p.places[run]!]!;
 }
 
 /** Least cost over all plans, terms in the order of docs/methods/drums.md. Exponential: up to six runs. */
@@ -31,7 +41,7 @@ export function leastCost(p: TinyProblem): number[] {
     }
     const size = p.sizes[run]!;
     for (let d = 0; d < drums.length; d++) {
-      if (free[d]! < size) continue;
+      if (free[d]! < size || dayAt(p, drums[d]!, run) === Number.POSITIVE_INFINITY) continue;
       place[run] = d;
       free[d]! -= size;
       tryRun(run + 1);
@@ -56,11 +66,17 @@ function costOfPlan(p: TinyProblem, drums: readonly TinyStock[], place: readonly
   let uncut = 0;
   let late = 0;
   let lateDays = 0;
+  let sent = 0;
   for (const [run, d] of place.entries()) {
-    if (d < 0) uncut++;
-    else if (drums[d]!.day > p.needDays[run]!) {
+    if (d < 0) {
+      uncut++;
+      continue;
+    }
+    if (p.places && drums[d]!.place !== undefined && drums[d]!.place !== p.places[run]) sent++;
+    const day = dayAt(p, drums[d]!, run);
+    if (day > p.needDays[run]!) {
       late++;
-      lateDays += drums[d]!.day - p.needDays[run]!;
+      lateDays += day - p.needDays[run]!;
     }
   }
   let price = 0;
@@ -79,7 +95,7 @@ function costOfPlan(p: TinyProblem, drums: readonly TinyStock[], place: readonly
   const pairs = new Set(place.flatMap((d, run) => (d < 0 ? [] : [`${p.ends[run]}/${d}`])));
   const ends = new Set(place.flatMap((d, run) => (d < 0 ? [] : [p.ends[run]])));
   const bought = drums.length - p.onHand.length;
-  return [uncut, late, lateDays, price, bought, opened, scrap, partUsed, pairs.size - ends.size];
+  return [uncut, late, lateDays, price, bought, sent, opened, scrap, partUsed, pairs.size - ends.size];
 }
 
 export function isLess(a: readonly number[], b: readonly number[]): boolean {

@@ -26,17 +26,35 @@ export function tinyProblem(seed: number): TinyProblem {
   };
 }
 
+/** The same, with drums and runs at three places, a day or two apart, one way shut. */
+export function tinyPlacedProblem(seed: number): TinyProblem {
+  const tiny = tinyProblem(seed);
+  const random = new Random(`placed/${seed}`);
+  return {
+    ...tiny,
+    places: tiny.sizes.map(() => random.below(3)),
+    onHand: tiny.onHand.map((s) => ({ ...s, place: random.below(3) })),
+    over: [
+      [0, 1, 2],
+      [1, 0, Number.POSITIVE_INFINITY],
+      [2, 1, 0],
+    ],
+  };
+}
+
 export function dense(tiny: TinyProblem): PackingProblem {
   const stock = (s: TinyProblem["onHand"][number]) => ({
     capacityCm: s.lengthCm,
     availableDay: s.day,
     priceMinor: s.price,
     isUncut: s.isUncut,
+    ...(s.place === undefined ? {} : { place: s.place, daysOver: tiny.over![s.place]! }),
   });
   return {
     sizesCm: tiny.sizes,
     needDays: tiny.needDays,
     ends: tiny.ends,
+    ...(tiny.places ? { places: tiny.places } : {}),
     onHand: tiny.onHand.map(stock),
     kinds: tiny.kinds.map(stock),
     minUsefulCm: tiny.minUseful,

@@ -3,6 +3,8 @@ import { NO_CALIBRATION } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
 import {
   type Crew,
+  cutForKits,
+  kitsOfPlan,
   type ProgrammeInput,
   planProgramme,
   prepareProgramme,
@@ -330,21 +332,59 @@ test("a kit short on its own shelf is helped by the other warehouse before anyth
 test("a run cut where its drum stands must have time to come over", () => {
   const depots = [...programme().depots, { code: "X", name: "Other", latDeg: 46.6, lonDeg: -27.4 }];
   const drums = programme().drums.map((d) => ({ ...d, placeId: "X" }));
-  const short = (transferHandlingDays: number) =>
-    solve(
-      programme({
-        depots,
-        drums,
-        stockPolicy: { ...DEFAULT_STOCK_POLICY, transferHandlingDays },
-      }),
-    )
-      .kits.flatMap((k) => k.lines.map((l) => ({ ...l, pickOn: k.pickOn })))
+  // The plan as it stands, with its visits where they are: nothing moves to wait for the piece.
+  const short = (transferHandlingDays: number) => {
+    const input = programme({
+      depots,
+      drums,
+      stockPolicy: { ...DEFAULT_STOCK_POLICY, transferHandlingDays },
+    });
+    const cutting = cutForKits(base.visits, base.plan, input, {});
+    return kitsOfPlan(input, base.visits, base.plan.placed, cutting)
+      .flatMap((k) => k.lines.map((l) => ({ ...l, pickOn: k.pickOn })))
       .filter((l) => l.runId && l.short > 0)
       .map((l) => l.pickOn);
+  };
   expect(short(0)).toEqual([]);
   const late = short(3);
   expect(late.length).toBeGreaterThan(0);
   expect(late.every((on) => on < addDays(today, 3))).toBe(true);
+});
+
+test("a run is cut from the drum in its kit's warehouse, even where one elsewhere would leave less", () => {
+  const depots = [...programme().depots, { code: "X", name: "Other", latDeg: 46.6, lonDeg: -27.4 }];
+  const own = programme().drums;
+  // The other warehouse has a part-used drum of every cable, which is cut first where places do not count.
+  const other = own.map((d) => ({
+    ...d,
+    id: `${d.id} X`,
+    serial: `${d.serial} X`,
+    placeId: "X",
+    remainingCm: 30_000,
+    isNew: false,
+  }));
+  const { cutting, kits } = solve(programme({ depots, drums: [...other, ...own] }));
+  const used = cutting.flatMap((c) => c.drums.filter((d) => d.cuts.length > 0).map((d) => d.drum.placeId));
+  expect(used.length).toBeGreaterThan(0);
+  expect(new Set(used)).toEqual(new Set(["W"]));
+  const lines = kits.flatMap((k) => k.lines).filter((l) => l.runId);
+  expect(lines.every((l) => l.short === 0)).toBe(true);
+});
+
+test("a run whose only drum comes over too late moves its visit instead of leaving the kit short", () => {
+  const depots = [...programme().depots, { code: "X", name: "Other", latDeg: 46.6, lonDeg: -27.4 }];
+  const drums = programme().drums.map((d) => ({ ...d, placeId: "X" }));
+  const stockPolicy = { ...DEFAULT_STOCK_POLICY, transferHandlingDays: 3 };
+  const { cutting, kits, settled } = solve(programme({ depots, drums, stockPolicy }));
+  expect(settled.corrected).toBeGreaterThan(0);
+  const cuts = cutting.flatMap((c) => c.drums.flatMap((d) => d.cuts));
+  const pickOf = new Map(kits.flatMap((k) => k.lines.map((l) => [l.runId, k.pickOn] as const)));
+  expect(cuts.length).toBeGreaterThan(0);
+  for (const cut of cuts) {
+    expect(cut.wantedAt).toBe("W");
+    expect(cut.arriveOn).toBe(addDays(cut.cutOn, 3));
+    expect(cut.arriveOn! <= pickOf.get(cut.runId)!).toBe(true);
+  }
 });
 
 test("no item of the default catalogue is missing for a sound design", () => {

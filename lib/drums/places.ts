@@ -1,0 +1,27 @@
+/** Where a drum stands and where its pieces are wanted: what lies between costs days. */
+import type { DaysOver, DrumOnHand, RunWanted } from "./types";
+
+/** The warehouse a drum stands at, or comes to; "" for one that is still to be bought: it is delivered where it is wanted. */
+export function homeOf(drum: Pick<DrumOnHand, "placeId" | "comesTo">): string {
+  return drum.comesTo ?? drum.placeId;
+}
+
+/** Is a piece for the run cut at another warehouse than the one that wants it? */
+export function isElsewhere(
+  drum: Pick<DrumOnHand, "placeId" | "comesTo">,
+  run: Pick<RunWanted, "placeId">,
+  daysOver: DaysOver | undefined,
+): boolean {
+  const home = homeOf(drum);
+  return daysOver !== undefined && run.placeId !== undefined && home !== "" && home !== run.placeId;
+}
+
+/** Days from the cut to the kit's warehouse; Infinity = nothing is sent that way. */
+export function daysToKit(
+  drum: Pick<DrumOnHand, "placeId" | "comesTo">,
+  run: Pick<RunWanted, "placeId">,
+  daysOver: DaysOver | undefined,
+): number {
+  if (!isElsewhere(drum, run, daysOver)) return 0;
+  return daysOver!(homeOf(drum), run.placeId!) ?? Number.POSITIVE_INFINITY;
+}
