@@ -1,5 +1,5 @@
 /** Sites, hops with their ends, and gates: rows in, lib's types out, and back. */
-import { inArray } from "drizzle-orm";
+import { and, eq, inArray, sql } from "drizzle-orm";
 import type {
   AntennaPosition,
   EndSide,
@@ -233,6 +233,22 @@ export function hopsWithoutBothEnds(db: Db): string[] {
     )
     .pluck()
     .all() as string[];
+}
+
+/** Gates without a date, by hop (all hops, or those named): what holds work and nobody has promised to lift. */
+export function openGatesByHop(db: Db, codes?: readonly string[]): Map<string, Gate[]> {
+  const rows = db
+    .select()
+    .from(gate)
+    .where(
+      and(
+        eq(gate.state, "open"),
+        codes && sql`${gate.hopCode} IN (SELECT value FROM json_each(${JSON.stringify(codes)}))`,
+      ),
+    )
+    .orderBy(gate.hopCode, gate.side, gate.kind)
+    .all();
+  return groupBy(rows.map(gateOf), (g) => g.hopId);
 }
 
 /** Inserts the hop or brings the stored one to this state: ends, antennas, radios, routes and gates included. */

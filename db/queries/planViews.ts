@@ -16,6 +16,7 @@ import {
   mostFrequent,
   movedVisits,
   onSiteFromMin,
+  reasonNow,
 } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
@@ -26,7 +27,7 @@ import type { Db } from "../open";
 import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
 import { knownAt } from "./dataSince";
-import { loadHops, loadSites } from "./design";
+import { loadHops, loadSites, openGatesByHop } from "./design";
 import { loadVisitEstimate } from "./estimates";
 import { boxQuantityC } from "./kitSources";
 import {
@@ -107,12 +108,18 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const reports = reportsSince(db, knownAt(db, plan));
   const finishes = hopFinishes(rows, loadPromises(db));
   const known = new Set(rows.map((r) => r.visitId));
+  const gates = openGatesByHop(db);
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
     const finish = finishes.get(row.hopCode);
     const partner = jointPartnerOf(row);
     return {
       ...row,
+      // A past plan is shown as it was made.
+      unplacedDetail:
+        row.startOn === null && plan.state !== "past"
+          ? reasonNow(row, gates.get(row.hopCode) ?? [])
+          : row.unplacedDetail,
       weather: weather.get(row.visitId),
       kit: k && {
         state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),

@@ -3,13 +3,13 @@
  * must not load ten thousand designs.
  */
 import { distanceKm } from "@/lib/geo";
-import { type HopState, hopProgress, type PlannedVisitTimes } from "@/lib/programme";
+import { type HopState, hopProgress, type PlannedVisitTimes, reasonNow } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
-import type { AcceptanceProcedure, EndSide, Gate, Scheme, StructureKind } from "@/lib/site";
+import type { AcceptanceProcedure, EndSide, Scheme, StructureKind } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
-import { groupBy } from "./design";
+import { openGatesByHop } from "./design";
 import { planInForce } from "./plans";
 import { doneVisits, loadReports, type StoredReport } from "./reports";
 import { simulatedFinishes } from "./risk";
@@ -121,7 +121,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
        ORDER BY h.code`,
     )
     .all({ only: only ?? null }) as HopSql[];
-  const gates = openGates(db, only);
+  const gates = openGatesByHop(db, codes);
   const progress = hopProgress(
     rows.map((r) => ({
       code: r.code,
@@ -153,27 +153,6 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
       heldBy: p.heldBy ?? (r.nearSite && r.farSite ? null : "an end is missing in the design data"),
     };
   });
-}
-
-/** Gates without a date, by hop: what holds work and nobody has promised to lift. */
-function openGates(db: Db, only: string | undefined): Map<string, Gate[]> {
-  const rows = db.$client
-    .prepare(
-      `SELECT hop_code AS hopId, NULLIF(side, 'both') AS side, kind, owner
-       FROM gate
-       WHERE state = 'open' AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))
-       ORDER BY hop_code, side, kind`,
-    )
-    .all({ only: only ?? null }) as {
-    hopId: string;
-    side: EndSide | null;
-    kind: Gate["kind"];
-    owner: string;
-  }[];
-  return groupBy(
-    rows.map((g): Gate => ({ ...g, side: g.side ?? undefined, state: "open" })),
-    (g) => g.hopId,
-  );
 }
 
 function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
@@ -273,6 +252,8 @@ export interface VisitView {
   isPinned: boolean;
   unplacedRule: string | null;
   unplacedDetail: string | null;
+  /** Why it has no place, by the gates as they are now; the plan's own words are older. */
+  unplacedReason: string | null;
   kitReadyOn: CalendarDate | null;
   kitPickOn: CalendarDate | null;
   kitState: "planned" | "picked" | "issued" | null;
@@ -306,12 +287,16 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
        WHERE v.plan_id = ? AND ${column} = ?
        ORDER BY v.start_on IS NULL, v.start_on, v.start_min, v.visit_id`,
     )
-    .all(plan.id, code) as (Omit<VisitView, "isPinned" | "outcome" | "doneOn"> & { isPinned: number })[];
+    .all(plan.id, code) as (Omit<VisitView, "isPinned" | "unplacedReason" | "outcome" | "doneOn"> & {
+    isPinned: number;
+  })[];
   const last = new Map(loadReports(db).map((r) => [r.visitId, r]));
+  const gates = openGatesByHop(db, [...new Set(rows.map((r) => r.hopCode))]);
   return rows.map((r) => {
     const report = last.get(r.visitId);
     return {
       ...r,
+      unplacedReason: r.startOn === null ? reasonNow(r, gates.get(r.hopCode) ?? []) : null,
       isPinned: r.isPinned === 1,
       outcome: report?.outcome ?? null,
       doneOn: report?.outcome === "done" ? report.workedOn : null,

@@ -15,7 +15,7 @@ export function releaseOf(gates: readonly Gate[], side: EndSide, today: Calendar
   for (const gate of gates) {
     if (gate.side !== undefined && gate.side !== side) continue;
     if (gate.state === "open") {
-      return { releaseDay: 0, blockedBy: `open gate: ${gate.kind} (${gate.owner}), no date` };
+      return { releaseDay: 0, blockedBy: openGateWords(gate) };
     }
     if (gate.state === "dated" && gate.dueOn) {
       releaseDay = Math.max(releaseDay, daysBetween(today, gate.dueOn));
@@ -23,3 +23,10 @@ export function releaseOf(gates: readonly Gate[], side: EndSide, today: Calendar
   }
   return { releaseDay };
 }
+
+/** How the reason begins by which an open gate is told from one that is dated too late for the plan. */
+export const OPEN_GATE = "open gate: ";
+
+/** One of the sentences of lib/schedule/reasons.ts. */
+export const openGateWords = (g: Pick<Gate, "kind" | "owner">): string =>
+  `${OPEN_GATE}${g.kind} (${g.owner}), no date`;

@@ -21,6 +21,7 @@ export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export { crewPaces, HopWorker, paceSample, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf } from "./gates";
 export { type GroupMove, movesOfGroup } from "./groupMove";
+export { type FurtherHolds, furtherHolds, stillPlanned } from "./holds";
 export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";
 export {
   type KitWanted,
@@ -103,6 +104,7 @@ export {
   type ProgrammeSummary,
   type ProgressPoint,
   progressCurve,
+  reasonNow,
   type SimulatedFinish,
   summary,
 } from "./progress";

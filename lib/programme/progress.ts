@@ -3,6 +3,7 @@ import type { Acceptance } from "@/lib/acceptance";
 import { english, phrase } from "@/lib/phrase";
 import type { Gate, Hop } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
+import { OPEN_GATE, openGateWords } from "./gates";
 import { parseVisitId, SIDES, visitIdOf } from "./visits";
 
 /** `to accept`: the work is done, readings are missing or off. */
@@ -64,11 +65,35 @@ const WORKDAY_MIN = 600;
 
 /** What may hold a hop besides the reasons of the plan (lib/schedule/reasons.ts), with places: a screen says them in its language. */
 export const HELD_BY = {
-  gateDatedSince: "its gate has a date since the plan was made; the next search gives it a place",
+  gateDatedSince:
+    "an open gate held it when the plan was made; dated or met since, and a new plan can give it a place",
   crewHold: "put on hold by its crew: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",
 } as const;
+
+/** Rules that stop a visit itself; other visits wait for those that it stops. */
+const OWN_STOPS: ReadonlySet<string | null> = new Set(["gate", "coordinate", "design check"]);
+
+/**
+ * Why a visit has no place, as things stand: a plan keeps what stopped a visit when the plan was made, and a gate may
+ * have been dated, met or opened since.
+ *
+ * @param gates those of the visit's hop
+ */
+export function reasonNow(
+  visit: Pick<PlannedVisitTimes, "visitId" | "unplacedRule" | "unplacedDetail">,
+  gates: readonly Gate[],
+): string | null {
+  const kept = visit.unplacedDetail ?? visit.unplacedRule;
+  if (visit.unplacedRule !== "gate" || !kept?.includes(OPEN_GATE)) return kept;
+  const { kind, side } = parseVisitId(visit.visitId) ?? {};
+  // An install needs its own end only, everything else both (problem.ts holds visits by the same rule).
+  const open = gates.find(
+    (g) => g.state === "open" && (kind !== "install" || g.side === undefined || g.side === side),
+  );
+  return open ? openGateWords(open) : HELD_BY.gateDatedSince;
+}
 
 export function hopProgress(
   hops: readonly HopInProgress[],
@@ -115,16 +140,19 @@ function progressOf(
       state: "held",
       heldBy: english(phrase(HELD_BY.crewHold, { reason: onHold.holdReason! })),
     };
-  const unplaced = visits.find((v) => v.endOn === null);
-  if (unplaced) {
-    // The plan says what stopped it when it was made; a gate may have a date since.
-    if (unplaced.unplacedRule === "gate" && !hop.gates.some((g) => g.state === "open"))
-      return { ...base, state: "not planned", heldBy: HELD_BY.gateDatedSince };
-    return { ...base, state: "held", heldBy: unplaced.unplacedDetail ?? unplaced.unplacedRule ?? undefined };
+  const allUnplaced = visits.filter((v) => v.endOn === null);
+  if (allUnplaced.length > 0) {
+    // One end may have been freed since: what still stops the other is named first.
+    const stopped = allUnplaced.find(
+      (v) => OWN_STOPS.has(v.unplacedRule) && reasonNow(v, hop.gates) !== HELD_BY.gateDatedSince,
+    );
+    const unplaced = stopped ?? allUnplaced[0]!;
+    const heldBy = reasonNow(unplaced, hop.gates) ?? undefined;
+    return { ...base, state: heldBy === HELD_BY.gateDatedSince ? "not planned" : "held", heldBy };
   }
   if (visits.length === 0) {
     const gate = hop.gates.find((g) => g.state === "open");
-    return { ...base, state: gate ? "held" : "not planned", heldBy: gate && gateWords(gate) };
+    return { ...base, state: gate ? "held" : "not planned", heldBy: gate && openGateWords(gate) };
   }
   const plannedOn = visits.map((v) => v.endOn!).reduce((a, b) => (a > b ? a : b));
   const ownRiskMin = visits.reduce((s, v) => s + v.riskMin, 0);
@@ -165,8 +193,6 @@ function standing(
     heldBy: acceptance?.lacking ?? HELD_BY.noReading,
   };
 }
-
-const gateWords = (g: Gate) => `open gate: ${g.kind} (${g.owner}), no date`;
 
 const lateness = (on: CalendarDate, promised: CalendarDate | undefined) =>
   promised && daysBetween(promised, on);
@@ -216,6 +242,7 @@ export function progressCurve(hops: readonly HopProgress[], today: CalendarDate)
   }));
 }
 
+/** How many hops stand where: the counts of all states add up to all hops. */
 export interface ProgrammeSummary {
   done: number;
   toAccept: number;
@@ -224,22 +251,25 @@ export interface ProgrammeSummary {
   late: number;
   lateDays: number;
   held: number;
+  notPlanned: number;
+  /** Of those not planned: the promise has passed. */
+  overdue: number;
 }
 
-/** Counts for the head of the Programme page. A promise that passed without a plan counts as late, too. */
+/** Counts for the head of the Programme page. */
 export function summary(hops: readonly HopProgress[], today: CalendarDate): ProgrammeSummary {
-  const count = (state: HopState) => hops.filter((h) => h.state === state).length;
-  const late = hops.filter((h) => h.state === "late");
-  const overdue = hops.filter((h) => h.state === "not planned" && h.promisedOn && h.promisedOn < today);
+  const inState = (state: HopState) => hops.filter((h) => h.state === state);
+  const late = inState("late");
+  const notPlanned = inState("not planned");
   return {
-    done: count("done"),
-    toAccept: count("to accept"),
-    onPromise: count("on promise"),
-    atRisk: count("at risk"),
-    late: late.length + overdue.length,
-    lateDays:
-      late.reduce((sum, h) => sum + (h.daysLate ?? 0), 0) +
-      overdue.reduce((sum, h) => sum + daysBetween(h.promisedOn!, today), 0),
-    held: count("held"),
+    done: inState("done").length,
+    toAccept: inState("to accept").length,
+    onPromise: inState("on promise").length,
+    atRisk: inState("at risk").length,
+    late: late.length,
+    lateDays: late.reduce((sum, h) => sum + (h.daysLate ?? 0), 0),
+    held: inState("held").length,
+    notPlanned: notPlanned.length,
+    overdue: notPlanned.filter((h) => h.promisedOn && h.promisedOn < today).length,
   };
 }

@@ -26,6 +26,12 @@ export interface ListedHop extends HopListRow {
   heldBySaid: string | null;
 }
 
+/** What is still to do comes first: who opens the list looks for work, not for what is behind. */
+export const finishedLast = <Row extends Pick<HopListRow, "state">>(hops: readonly Row[]): Row[] => [
+  ...hops.filter((h) => h.state !== "done"),
+  ...hops.filter((h) => h.state === "done"),
+];
+
 export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
   {
     id: "code",
@@ -46,13 +52,47 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     onCard: "beside title",
   },
   {
-    // Beside the state: whoever looks through held hops must not scroll for the reason.
+    id: "promised",
+    header: "Promised",
+    kind: "date",
+    value: (r) => r.promisedOn,
+    filter: "range",
+    width: 156,
+  },
+  {
+    id: "planned",
+    header: "Planned",
+    kind: "date",
+    value: (r) => r.doneOn ?? r.plannedOn,
+    filter: "range",
+    hint: "Day of the alignment by the plan in force, or the day on which it was done.",
+    width: 156,
+  },
+  {
+    id: "late",
+    header: "Days late",
+    kind: "number",
+    value: (r) => r.daysLate,
+    filter: "range",
+    hint: "Planned or done against the promise; below nought = early.",
+    width: 92,
+  },
+  {
+    id: "p80",
+    header: "P80",
+    kind: "date",
+    value: (r) => r.p80On,
+    hint: "Not later in four of five runs of the plan through drawn hours and past weather.",
+    width: 156,
+  },
+  {
+    // Before what the design says: whoever looks through held hops must not scroll for the reason.
     id: "held",
     header: "Held by",
     value: (r) => r.heldBy,
     said: (r) => r.heldBySaid,
-    cell: (r) => r.heldBySaid ?? "–",
-    width: 380,
+    cell: (r) => (r.heldBySaid ? <span title={r.heldBySaid}>{r.heldBySaid}</span> : "–"),
+    width: 580,
   },
   { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 196 },
   {
@@ -88,40 +128,6 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     digits: 2,
     value: (r) => r.lengthKm,
     filter: "range",
-    width: 92,
-  },
-  {
-    id: "promised",
-    header: "Promised",
-    kind: "date",
-    value: (r) => r.promisedOn,
-    filter: "range",
-    width: 156,
-  },
-  {
-    id: "planned",
-    header: "Planned",
-    kind: "date",
-    value: (r) => r.doneOn ?? r.plannedOn,
-    filter: "range",
-    hint: "Day of the alignment by the plan in force, or the day on which it was done.",
-    width: 156,
-  },
-  {
-    id: "p80",
-    header: "P80",
-    kind: "date",
-    value: (r) => r.p80On,
-    hint: "Not later in four of five runs of the plan through drawn hours and past weather.",
-    width: 156,
-  },
-  {
-    id: "late",
-    header: "Days late",
-    kind: "number",
-    value: (r) => r.daysLate,
-    filter: "range",
-    hint: "Planned or done against the promise; below nought = early.",
     width: 92,
   },
   {

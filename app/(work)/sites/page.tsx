@@ -7,7 +7,8 @@ import { requireRoleInRegions, type Visitor } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatNumber } from "@/app/_ui/format";
-import type { Words } from "@/app/_ui/language/words";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords, type Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { packRows } from "@/app/_ui/packRows";
 import { Tabs } from "@/app/_ui/Tabs";
@@ -16,9 +17,9 @@ import { type Db, database } from "@/db/open";
 import { viewsOf } from "@/db/queries/savedViews";
 import { type HopListRow, loadHopRows, loadSiteRows, type SiteListRow } from "@/db/queries/siteViews";
 import type { CalendarDate } from "@/lib/time";
-import { whyWords } from "../plan/why";
+import { heldWords } from "../hops/heldWords";
 import { SavedViews } from "../views/SavedViews";
-import type { ListedHop } from "./hopColumns";
+import { finishedLast, type ListedHop } from "./hopColumns";
 import { Lists } from "./Lists";
 import { snagOf } from "./siteColumns";
 
@@ -101,12 +102,16 @@ function lists(db: Db, today: CalendarDate, visitor: Visitor, words: Words) {
   const all = loadHopRows(db);
   const hops = all.filter((hop) => seesHop(db, visitor, hop.code));
   const sites = loadSiteRows(db, today, all).filter((site) => seesSite(db, visitor, site.code));
-  const listed: ListedHop[] = hops.map((hop) => ({
+  const listed: ListedHop[] = finishedLast(hops).map((hop) => ({
     ...hop,
-    heldBySaid: hop.heldBy && whyWords(hop.heldBy, words),
+    heldBy: heldWords(hop, ENGLISH),
+    heldBySaid: heldWords(hop, words),
   }));
   return { hops, sites, rowsJson: JSON.stringify({ sites: packRows(sites), hops: packRows(listed) }) };
 }
+
+/** What is exported is English. */
+const ENGLISH = makeWords("en", wholeCatalogueOf("en"));
 
 /** The views that are asked for every morning, as links with their counts. */
 async function QuickViews(props: {

@@ -93,12 +93,28 @@ test("an unplaced visit holds the hop, with the reason", () => {
   ];
   expect(hopProgress([withOpenGate("H")], visits, new Map())[0]).toMatchObject({
     state: "held",
-    heldBy: "open gate: survey",
+    heldBy: "open gate: survey (Somebody), no date",
   });
   // Its gate has a date now: the plan in force does not know yet.
   const since = hopProgress([hop("H")], visits, new Map())[0]!;
   expect(since.state).toBe("not planned");
-  expect(since.heldBy).toContain("has a date since");
+  expect(since.heldBy).toContain("dated or met since");
+});
+
+test("a hop that one gate lets go is held by what still stops its other end", () => {
+  const visits = [
+    visit({ endOn: null, unplacedRule: "gate", unplacedDetail: "open gate: survey (Somebody), no date" }),
+    visit({
+      visitId: "H/far/install",
+      endOn: null,
+      unplacedRule: "coordinate",
+      unplacedDetail: "site B has no coordinate",
+    }),
+  ];
+  expect(hopProgress([hop("H")], visits, new Map())[0]).toMatchObject({
+    state: "held",
+    heldBy: "site B has no coordinate",
+  });
 });
 
 test("a visit that its crew put on hold since the plan was made holds the hop, with the crew's reason", () => {
@@ -142,9 +158,9 @@ test("the curve never falls, P80 is never ahead of the plan, and it ends with ev
   });
 });
 
-test("a promise that passed without any plan counts as late", () => {
-  const hops = hopProgress([hop("A", d("2026-02-20"))], [], new Map());
-  expect(summary(hops, d("2026-03-02"))).toMatchObject({ late: 1, lateDays: 10 });
+test("hops without a place count as not planned, those past their promise among them", () => {
+  const hops = hopProgress([hop("A", d("2026-02-20")), hop("B", d("2026-03-20")), hop("C")], [], new Map());
+  expect(summary(hops, d("2026-03-02"))).toMatchObject({ late: 0, lateDays: 0, notPlanned: 3, overdue: 1 });
 });
 
 test("a simulation of the plan gives P50 and P80 and decides who is at risk", () => {

@@ -54,7 +54,7 @@ export async function BothEnds({
               height: formatMetres(a.mountHeightM, locale),
             }),
           )
-          .join("; "),
+          .join("; ") || t("none brought in"),
     ],
     [
       t("ODUs"),
@@ -63,7 +63,7 @@ export async function BothEnds({
           .map(
             (o) => `${o.label} ${t(o.role)}: ${o.bandGhz} GHz ${o.subBand}, ${t(o.half)}, ${o.polarisation}`,
           )
-          .join("; "),
+          .join("; ") || t("none brought in"),
     ],
     [
       t("IF cable"),

@@ -31,13 +31,22 @@ import { photosOfHop } from "@/db/queries/photos";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { doneVisits } from "@/db/queries/reports";
-import { type HopListRow, loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
+import {
+  type HopListRow,
+  loadHopRows,
+  loadReportsOfHops,
+  loadVisitViews,
+  type VisitView,
+} from "@/db/queries/siteViews";
+import { stillPlanned } from "@/lib/programme";
+import { heldWords } from "../heldWords";
 import { HOP_STATE, hopPath, sitePath } from "../hopStates";
 import { AcceptanceTab } from "./AcceptanceTab";
 import { AlignmentTab } from "./AlignmentTab";
 import { BothEnds } from "./BothEnds";
 import { EditableGates } from "./EditableGates";
 import { GateTable } from "./GateTable";
+import { AllHolds, HeldNotice } from "./HeldNotice";
 import { RecordTab } from "./RecordTab";
 
 const TABS = [
@@ -73,6 +82,8 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
   const tab = TABS.find(({ id }) => id === asked) ?? TABS[0];
   const desk = openDesk(db, [hop]);
   const ends = endsOfHop(hop, desk);
+  const visits = loadVisitViews(db, { hopCode: code });
+  const held = heldWords(row, words);
   const mayChange = visitor.role === "manager" || visitor.role === "administrator";
 
   return (
@@ -89,30 +100,19 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
       <div className="grid gap-4">
         {tab.id === "overview" ? (
           <>
-            <HopFigures row={row} />
+            <HopFigures row={row} isPartPlanned={stillPlanned(visits).length > 0} />
             {row.heldBy && row.state === "to accept" ? (
               <Notice kind="info" title={t("The work is done; the acceptance is not")}>
                 {whyWords(row.heldBy, words)}.{" "}
                 <Link href={`${hopPath(code)}?tab=acceptance`}>{t("Readings and revisits")}</Link>
               </Notice>
-            ) : row.heldBy && row.state === "not planned" ? (
+            ) : held && row.state === "not planned" ? (
               <Notice kind="info" title={t("Not in the plan yet")}>
-                {whyWords(row.heldBy, words)}.{" "}
-                {mayChange ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
+                {held}. {mayChange ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
+                <AllHolds row={row} gates={hop.gates} ends={ends} />
               </Notice>
             ) : row.heldBy ? (
-              <Notice
-                kind="hold"
-                title={
-                  <>
-                    {t("Held")}: {whyWords(row.heldBy, words)}
-                  </>
-                }
-              >
-                {t(
-                  "No visit of this hop is planned until this is lifted. An open gate needs a date; a failed check needs the design data brought in again.",
-                )}
-              </Notice>
+              <HeldNotice row={row} gates={hop.gates} ends={ends} visits={visits} />
             ) : (
               <WhyNotOnPromise row={row} />
             )}
@@ -137,7 +137,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
             >
               {mayChange ? <EditableGates gates={hop.gates} /> : <GateTable gates={hop.gates} />}
             </Panel>
-            <Visits code={code} />
+            <Visits visits={visits} />
           </>
         ) : null}
         {tab.id === "alignment" ? (
@@ -242,7 +242,7 @@ async function WhyNotOnPromise({ row }: { row: HopListRow }) {
   );
 }
 
-async function HopFigures({ row }: { row: HopListRow }) {
+async function HopFigures({ row, isPartPlanned }: { row: HopListRow; isPartPlanned: boolean }) {
   const words = await serverWords();
   const { t, locale } = words;
   const isLate = (row.daysLate ?? 0) > 0;
@@ -264,7 +264,13 @@ async function HopFigures({ row }: { row: HopListRow }) {
         <Stat
           label={t("Planned")}
           figure={formatDate(row.plannedOn, "day", locale)}
-          limit={row.plannedOn ? lateWords(row, words) : t("not in the plan in force")}
+          limit={
+            row.plannedOn
+              ? lateWords(row, words)
+              : isPartPlanned
+                ? t("only a part is in the plan in force")
+                : t("not in the plan in force")
+          }
           tone={isLate ? "problem" : "plain"}
         />
       )}
@@ -297,9 +303,8 @@ async function HopFigures({ row }: { row: HopListRow }) {
 const lateWords = (row: HopListRow, words: Words) =>
   row.daysLate === null ? words.t("no promise") : words.daysLate(row.daysLate);
 
-async function Visits({ code }: { code: string }) {
+async function Visits({ visits }: { visits: readonly VisitView[] }) {
   const { t } = await serverWords();
-  const visits = loadVisitViews(database(), { hopCode: code });
   return (
     <Panel title={t("Visits of the plan in force")} flush>
       {visits.length > 0 ? (

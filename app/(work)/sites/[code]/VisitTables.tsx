@@ -41,18 +41,18 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
               <td data-label={t("When")}>
                 {v.startOn && v.endOn ? (
                   <span>
-                    {t("{{from}} to {{to}}", {
-                      from: `${formatDate(v.startOn, "weekday", locale)} ${clock(v.startMin)}`,
-                      to: `${v.endOn === v.startOn ? "" : `${formatDate(v.endOn, "weekday", locale)} `}${clock(v.endMin)}`,
-                    })}{" "}
+                    <Link href={`/plan?visit=${encodeURIComponent(v.visitId)}`}>
+                      {t("{{from}} to {{to}}", {
+                        from: `${formatDate(v.startOn, "weekday", locale)} ${clock(v.startMin)}`,
+                        to: `${v.endOn === v.startOn ? "" : `${formatDate(v.endOn, "weekday", locale)} `}${clock(v.endMin)}`,
+                      })}
+                    </Link>{" "}
                     {v.isPinned ? <StateMark state="pinned" /> : null}
                   </span>
                 ) : (
                   <StateMark state="unplaced">
                     {t("Not placed")}:{" "}
-                    {v.unplacedDetail || v.unplacedRule
-                      ? whyWords(v.unplacedDetail ?? v.unplacedRule ?? "", words)
-                      : t("no reason kept")}
+                    {v.unplacedReason ? whyWords(v.unplacedReason, words) : t("no reason kept")}
                   </StateMark>
                 )}
               </td>

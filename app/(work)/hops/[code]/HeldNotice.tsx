@@ -1,0 +1,98 @@
+import Link from "next/link";
+import { serverWords } from "@/app/_server/language";
+import { formatDate } from "@/app/_ui/format";
+import { checkText } from "@/app/_ui/language/checkText";
+import { Notice } from "@/app/_ui/Notice";
+import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
+import type { HopListRow, VisitView } from "@/db/queries/siteViews";
+import { furtherHolds, stillPlanned } from "@/lib/programme";
+import type { Gate } from "@/lib/site";
+import { heldWords } from "../heldWords";
+
+interface HoldsProps {
+  row: HopListRow;
+  gates: readonly Gate[];
+  ends: readonly SiteEnd[];
+}
+
+/** That a hop is held, by all that holds it, and which of its visits stay planned all the same. */
+export async function HeldNotice({
+  row,
+  gates,
+  ends,
+  visits,
+}: HoldsProps & { visits: readonly VisitView[] }) {
+  const words = await serverWords();
+  const { t, locale } = words;
+  const planned = stillPlanned(visits);
+  return (
+    <Notice
+      kind="hold"
+      title={
+        <>
+          {t("Held")}: {heldWords(row, words)}
+        </>
+      }
+    >
+      <p>
+        {planned.length > 0
+          ? t("No further visit of this hop is planned until this is lifted.")
+          : t("No visit of this hop is planned until this is lifted.")}{" "}
+        {t("An open gate needs a date; a failed check needs the design data brought in again.")}
+      </p>
+      <AllHolds row={row} gates={gates} ends={ends} />
+      {planned.length > 0 ? (
+        <>
+          <p>{t("What stays planned:")}</p>
+          <ul>
+            {planned.map((v) => (
+              <li key={v.visitId}>
+                <Link href={`/plan?visit=${encodeURIComponent(v.visitId)}`}>
+                  {t("{{visit}}, {{from}} to {{to}}, crew {{crew}}", {
+                    visit: `${t(`${v.side} end`)} ${t(v.kind)}`,
+                    from: formatDate(v.startOn, "weekday", locale),
+                    to: formatDate(v.endOn, "weekday", locale),
+                    crew: v.crewCode ?? "",
+                  })}
+                </Link>
+              </li>
+            ))}
+          </ul>
+        </>
+      ) : null}
+    </Notice>
+  );
+}
+
+/** Every open gate and failed check, where the first reason is not all of it. */
+export async function AllHolds({ row, gates, ends }: HoldsProps) {
+  const words = await serverWords();
+  const { t } = words;
+  const further = furtherHolds(row);
+  if (further.gates + further.checks === 0) return null;
+  const [one] = ends;
+  const checks = [
+    ...(one?.hopTakeoff.checks ?? []).map((check) => ({ where: t("both ends"), check })),
+    ...ends.flatMap((e) => e.takeoff.checks.map((check) => ({ where: t(`${e.side} end`), check }))),
+  ].filter(({ check }) => check.state === "fail");
+  return (
+    <>
+      <p>{t("Open gates and failed design checks, each to be lifted:")}</p>
+      <ul>
+        {gates
+          .filter((g) => g.state === "open")
+          .map((g) => (
+            <li key={`${g.side} ${g.kind}`}>
+              {t(g.side ? `${g.side} end` : "both ends")}:{" "}
+              {t("open gate: {{gate}} ({{owner}}), no date", { gate: t(g.kind), owner: t(g.owner) })}
+            </li>
+          ))}
+        {checks.map(({ where, check }) => (
+          <li key={`${where} ${check.rule} ${check.where} ${check.message}`}>
+            {where}: {checkText(check.message, words)}
+          </li>
+        ))}
+      </ul>
+    </>
+  );
+}

@@ -1,0 +1,75 @@
+import { expect, test } from "vitest";
+import { furtherHolds, HELD_BY, reasonNow, stillPlanned } from "@/lib/programme";
+import type { Gate } from "@/lib/site";
+import { calendarDate } from "@/lib/time";
+
+const gate = (over: Partial<Gate> = {}): Gate => ({
+  hopId: "H",
+  kind: "survey",
+  owner: "Somebody",
+  state: "open",
+  ...over,
+});
+const stopped = (visitId: string, unplacedDetail = "open gate: survey (Somebody), no date") => ({
+  visitId,
+  unplacedRule: "gate",
+  unplacedDetail,
+});
+
+test("a visit is held by its gates as they are now, not as they were when the plan was made", () => {
+  const visit = stopped("H/near/install");
+  expect(reasonNow(visit, [gate()])).toBe("open gate: survey (Somebody), no date");
+  expect(reasonNow(visit, [])).toBe(HELD_BY.gateDatedSince);
+  expect(reasonNow(visit, [gate({ state: "dated", dueOn: calendarDate("2026-03-20") })])).toBe(
+    HELD_BY.gateDatedSince,
+  );
+  // Another gate was opened since.
+  expect(reasonNow(visit, [gate({ kind: "supply", owner: "grid company" })])).toBe(
+    "open gate: supply (grid company), no date",
+  );
+});
+
+test("an open gate of the other end holds what needs both ends, and not an install", () => {
+  const far = [gate({ side: "far" })];
+  expect(reasonNow(stopped("H/near/install"), far)).toBe(HELD_BY.gateDatedSince);
+  expect(reasonNow(stopped("H/far/install"), far)).toContain("open gate: survey");
+  expect(reasonNow(stopped("H/near/alignment"), far)).toContain("open gate: survey");
+});
+
+test("what stops a visit besides an open gate stays as the plan says it", () => {
+  const noPosition = {
+    visitId: "H/near/install",
+    unplacedRule: "coordinate",
+    unplacedDetail: "site A has no coordinate: add latitude and longitude",
+  };
+  expect(reasonNow(noPosition, [gate()])).toBe(noPosition.unplacedDetail);
+  // Its gate has a date, only one that lies behind the plan's last day.
+  expect(reasonNow(stopped("H/near/install", "its gates open after the last day"), [])).toBe(
+    "its gates open after the last day",
+  );
+});
+
+test("a hop with an open gate and failed checks says how many more hold it, each counted once", () => {
+  const hop = { state: "held" as const, openGates: 1, failCount: 4 };
+  expect(furtherHolds({ ...hop, heldBy: "open gate: survey (Somebody), no date" })).toEqual({
+    gates: 0,
+    checks: 4,
+  });
+  expect(furtherHolds({ ...hop, heldBy: "design check: no earthing bar" })).toEqual({ gates: 1, checks: 3 });
+  expect(furtherHolds({ ...hop, heldBy: "put on hold by its crew: rain", failCount: null })).toEqual({
+    gates: 1,
+    checks: 0,
+  });
+  expect(furtherHolds({ ...hop, state: "not planned", heldBy: undefined })).toEqual({ gates: 1, checks: 4 });
+  expect(furtherHolds({ ...hop, state: "on promise", heldBy: undefined })).toEqual({ gates: 0, checks: 0 });
+});
+
+test("visits with a place that nobody has done stay planned while the hop is held", () => {
+  const day = calendarDate("2026-04-29");
+  const visits = [
+    { id: "done", startOn: day, doneOn: day },
+    { id: "placed", startOn: day, doneOn: null },
+    { id: "stopped", startOn: null, doneOn: null },
+  ];
+  expect(stillPlanned(visits).map((v) => v.id)).toEqual(["placed"]);
+});
