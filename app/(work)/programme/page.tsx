@@ -20,12 +20,15 @@ import { loadCatalogue } from "@/db/queries/catalogue";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { itemsThatStop } from "@/db/queries/runsOut";
+import { type HopListRow, loadHopRows } from "@/db/queries/siteViews";
 import { loadWaiting, type Waiting } from "@/db/queries/waiting";
 import { type HopState, type PromiseCause, progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
+import { furtherWords } from "../hops/heldWords";
 import { PromiseCauseText } from "../plan/PromiseCauseText";
 import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { FinishPanel } from "./FinishPanel";
+import { stateTiles } from "./stateTiles";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Programme") };
@@ -66,6 +69,12 @@ export default async function ProgrammePage() {
     );
   const shown = threats.slice(0, THREATS_SHOWN);
   const causes = loadPromiseCauses(db, plan, shown, today);
+  const listed = new Map(
+    loadHopRows(
+      db,
+      shown.map((h) => h.hopCode),
+    ).map((row) => [row.code, row]),
+  );
   return (
     <>
       <PageHead
@@ -84,49 +93,16 @@ export default async function ProgrammePage() {
       />
       {visitor.role === "logistics" ? null : <WaitsForApproval waiting={loadWaiting(db)} />}
       <StatRow>
-        <Stat
-          label={t("Finished")}
-          figure={formatNumber(sum.done, 0, locale)}
-          limit={t("of {{count}} hops", { count: hops.length })}
-          href="/sites?tab=hops"
-        />
-        {sum.toAccept > 0 ? (
+        {stateTiles(sum, words).map((tile) => (
           <Stat
-            label={t("To accept")}
-            href="/sites?tab=hops&f.state=to+accept"
-            figure={formatNumber(sum.toAccept, 0, locale)}
-            limit={t("work done, readings missing or off")}
-            tone="warn"
+            key={tile.state}
+            label={tile.label}
+            href={tile.href}
+            figure={formatNumber(tile.count, 0, locale)}
+            limit={tile.limit}
+            tone={tile.tone}
           />
-        ) : null}
-        <Stat
-          label={t("On promise, P80")}
-          href="/sites?tab=hops&f.state=on+promise"
-          figure={formatNumber(sum.onPromise, 0, locale)}
-          limit={t("planned, and in time in four runs of five")}
-          tone="good"
-        />
-        <Stat
-          label={t("At risk")}
-          href="/sites?tab=hops&f.state=at+risk"
-          figure={formatNumber(sum.atRisk, 0, locale)}
-          limit={t("planned in time, late in more than one run of five")}
-          tone={sum.atRisk > 0 ? "warn" : "plain"}
-        />
-        <Stat
-          label={t("Late by plan")}
-          href="/sites?tab=hops&f.state=late"
-          figure={formatNumber(sum.late, 0, locale)}
-          limit={sum.late > 0 ? t("{{count}} days in all", { count: sum.lateDays }) : t("none")}
-          tone={sum.late > 0 ? "problem" : "plain"}
-        />
-        <Stat
-          label={t("Held")}
-          href="/sites?tab=hops&f.state=held"
-          figure={formatNumber(sum.held, 0, locale)}
-          limit={t("a gate, a check or a missing figure")}
-          tone={sum.held > 0 ? "warn" : "plain"}
-        />
+        ))}
         <Stat
           label={t("Items that run out")}
           figure={formatNumber(short.length, 0, locale)}
@@ -209,7 +185,10 @@ export default async function ProgrammePage() {
                     <td className="whitespace-nowrap">{formatDate(h.p80On, "day", locale)}</td>
                     <td>
                       {h.heldBy ? (
-                        <WhyUnplaced reason={h.heldBy} words={words} />
+                        <>
+                          <WhyUnplaced reason={h.heldBy} words={words} />
+                          <Further row={listed.get(h.hopCode)} words={words} />
+                        </>
                       ) : (
                         <Threat hop={h} causes={causes.get(h.hopCode) ?? []} words={words} />
                       )}
@@ -281,6 +260,12 @@ async function WaitsForApproval({ waiting: { orders, counts } }: { waiting: Wait
 
 const THREATENING: ReadonlySet<HopState> = new Set(["late", "held", "at risk"]);
 const THREATS_SHOWN = 12;
+
+/** How much more holds a hop than the reason before it. */
+function Further({ row, words }: { row: HopListRow | undefined; words: Words }) {
+  const further = row && furtherWords(row, words);
+  return further ? <div className="text-quiet">{words.t("also {{further}}", { further })}</div> : null;
+}
 
 /** How likely the promise is, and what is known to stand against it. */
 function Threat({ hop, causes, words }: { hop: HopRow; causes: readonly PromiseCause[]; words: Words }) {
