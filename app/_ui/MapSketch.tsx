@@ -46,6 +46,8 @@ export interface MapSketchProps {
   onSelectHop?: (id: string) => void;
   height?: number;
   locale?: string;
+  /** What a state is called here, where its common word is not the list's. */
+  words?: Partial<Readonly<Record<StateName, string>>>;
 }
 
 const MARGIN_PX = 44;
@@ -62,6 +64,7 @@ const LABEL_AREA = 9_000;
 export function MapSketch(props: MapSketchProps) {
   const { t, locale: spoken } = useWords();
   const { label, sites, hops, selectedHopId, onSelectHop, height = 460, locale = spoken } = props;
+  const wordOf = (state: StateName) => t(props.words?.[state] ?? STATES[state].word);
   const byId = useMemo(() => new Map(sites.map((site) => [site.id, site])), [sites]);
   const placed = useMemo(() => sites.filter(isPlaced), [sites]);
   const frame = useRef<HTMLDivElement>(null);
@@ -143,7 +146,7 @@ export function MapSketch(props: MapSketchProps) {
                     hop: hop.code,
                     near: near.code,
                     far: far.code,
-                    state: t(STATES[hop.state].word),
+                    state: wordOf(hop.state),
                   })}
                 </title>
                 <line {...ends} stroke="transparent" strokeWidth={14 * unit} />
@@ -201,7 +204,7 @@ export function MapSketch(props: MapSketchProps) {
               <svg width="28" height="8" aria-hidden="true">
                 <path d="M0 4h28" stroke={line.colour} strokeWidth={line.width} strokeDasharray={line.dash} />
               </svg>
-              <StateMark state={state} />
+              <StateMark state={state}>{wordOf(state)}</StateMark>
             </li>
           );
         })}
@@ -240,7 +243,7 @@ export function MapSketch(props: MapSketchProps) {
                       ) : null}
                     </th>
                     <td>
-                      <StateMark state={hop.state} />
+                      <StateMark state={hop.state}>{wordOf(hop.state)}</StateMark>
                     </td>
                     <td>{siteWords(near, t)}</td>
                     <td>{siteWords(far, t)}</td>

@@ -149,6 +149,7 @@ export {
   awaitedBy,
   type EstimatedRevisit,
   type HopEstimates,
+  isInstallDone,
   jointPartnerOf,
   kitLinesOf,
   type NamedWork,

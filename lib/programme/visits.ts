@@ -267,3 +267,7 @@ function isEarlierPart(v: ProgrammeVisit, of: ProgrammeVisit): boolean {
   if (of.isJoint || v.side === of.side) return v.part < of.part;
   return v.side === "near" && of.side === "far";
 }
+
+/** Whether an end hangs: its install is reported done. What is left over of one that is done in part is still to come. */
+export const isInstallDone = (done: ReadonlyMap<string, unknown>, hopCode: string, side: EndSide): boolean =>
+  done.has(visitIdOf(hopCode, side, "install"));

@@ -3,7 +3,7 @@ import type { EndEstimate, WorkSegment } from "@/lib/hours";
 import { type CalendarDate, instantAt, localOf, weekdayOf } from "@/lib/time";
 import { clockOfMask, earliestFinish, finishTables, type HourMask, type ShiftWeek } from "@/lib/weather";
 
-export const HELPS = ["as planned", "one more climber", "first light", "one day only"] as const;
+export const HELPS = ["usual", "one more climber", "first light", "one day only"] as const;
 export type Help = (typeof HELPS)[number];
 
 export interface HelpRow {
@@ -35,7 +35,7 @@ export interface HelpInput {
 }
 
 /**
- * Earliest begin and end of an install under the forecast, as planned and with each help alone. As planned the work may
+ * Earliest begin and end of an install under the forecast, with the usual crew and shift and with each help alone. As usual the work may
  * pause over night where its steps allow; "one day only" is the same without: the difference is what splitting buys.
  */
 export function whatHelps(input: HelpInput): HelpRow[] {
@@ -43,7 +43,7 @@ export function whatHelps(input: HelpInput): HelpRow[] {
   const faster = (withOneMoreClimberMin - setupMin) / (durationMin - setupMin);
   const withMore = stretched(segments, setupMin, Math.min(1, faster));
   return [
-    row("as planned", segments, input.shift, input),
+    row("usual", segments, input.shift, input),
     row("one more climber", withMore, input.shift, input),
     row("first light", segments, input.lightShift, input),
     row("one day only", segments, input.shift, input),

@@ -131,7 +131,7 @@ describe("weather limits", () => {
     const figures: [string, number | boolean | null, string][] = [
       ["limits.climb.gustMaxMs", 14, "Climb: Gust at the mount, at most"],
       ["limits.climb.gustMaxMs", null, "Climb: Gust at the mount, at most"],
-      ["limits.aloft.stopsForThunder", false, "Aloft, general: Stops for thunder"],
+      ["limits.aloft.stopsForThunder", false, "Work aloft: Stops for thunder"],
       ["thunderWaitH", 0.25, "For every work class: Wait after the last thunder"],
       ["powerExponent", 0.1, "For every work class: Exponent of the power law"],
     ];

@@ -1,4 +1,5 @@
 import type { StateName } from "@/app/_ui/states";
+import type { StoredReport } from "@/db/queries/reports";
 import type { SiteState } from "@/db/queries/siteViews";
 import type { StructureKind } from "@/lib/site";
 
@@ -12,6 +13,18 @@ export const HOP_STATE: Readonly<Record<SiteState, { state: StateName; word: str
   held: { state: "hold", word: "Held" },
   "not planned": { state: "unplaced", word: "Not planned" },
   "no hops": { state: "none", word: "No hops" },
+};
+
+/** The same words by sign, for maps and their keys: a line and its row in the list say one thing. */
+export const HOP_WORDS: Partial<Readonly<Record<StateName, string>>> = Object.fromEntries(
+  Object.values(HOP_STATE).map(({ state, word }) => [state, word]),
+);
+
+/** What a crew reported, as a state: what it put on hold is called as every hold is. */
+export const OUTCOME_STATE: Readonly<Record<StoredReport["outcome"], { state: StateName; word: string }>> = {
+  done: { state: "done", word: "done" },
+  "part done": { state: "under way", word: "part done" },
+  hold: { state: "hold", word: "On hold" },
 };
 
 export const STRUCTURE_WORDS: Readonly<Record<StructureKind, string>> = {

@@ -6,7 +6,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { MapSketch } from "@/app/_ui/MapSketch";
 import { Panel } from "@/app/_ui/Panel";
 import type { HopListRow, SiteListRow } from "@/db/queries/siteViews";
-import { HOP_STATE, hopPath, sitePath } from "../hops/hopStates";
+import { HOP_STATE, HOP_WORDS, hopPath, sitePath } from "../hops/hopStates";
 
 /** Beyond this the drawing is a blot and its list thousands of lines: filter first. */
 const DRAWN_MOST = 1_000;
@@ -66,7 +66,7 @@ export function ListMap({ sites, hops }: ListMapProps) {
   }
   return (
     <Panel title={t("Map")} note={t("Follows the search and the filters of the table.")} flush>
-      <MapSketch label={t("Sites and hops")} sites={mapSites} hops={mapHops} height={380} />
+      <MapSketch label={t("Sites and hops")} sites={mapSites} hops={mapHops} words={HOP_WORDS} height={380} />
     </Panel>
   );
 }

@@ -5,7 +5,7 @@ import type { Spec, SpecGroup } from "./figure";
 export const CLASS_TITLES: Readonly<Record<WorkClass, string>> = {
   climb: "Climb",
   hoist: "Hoist antenna",
-  aloft: "Aloft, general",
+  aloft: "Work aloft",
   "open connection": "Open connection and weatherproofing",
   ground: "Ground, outdoors",
   indoor: "Indoor",

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { furtherHolds, HELD_BY, reasonNow, stillPlanned } from "@/lib/programme";
+import { furtherHolds, HELD_BY, isInstallDone, reasonNow, stillPlanned } from "@/lib/programme";
 import type { Gate } from "@/lib/site";
 import { calendarDate } from "@/lib/time";
 
@@ -72,4 +72,13 @@ test("visits with a place that nobody has done stay planned while the hop is hel
     { id: "stopped", startOn: null, doneOn: null },
   ];
   expect(stillPlanned(visits).map((v) => v.id)).toEqual(["placed"]);
+});
+
+test("an end whose install is reported done needs no help for it, the other end still does", () => {
+  const done = new Map([
+    ["H/near/install", calendarDate("2026-03-01")],
+    ["H/far/alignment", calendarDate("2026-03-02")],
+  ]);
+  expect(isInstallDone(done, "H", "near")).toBe(true);
+  expect(isInstallDone(done, "H", "far")).toBe(false);
 });

@@ -50,7 +50,7 @@ const at = (dayOffset: number, minute: number) => ({ on: addDays(MONDAY, dayOffs
 describe("what would help", () => {
   test("ten hours in an eight-hour shift: a second day, or first light; one day alone is never enough", () => {
     const rows = ask([segment(600)], () => true);
-    expect(rows["as planned"]).toMatchObject({ begins: at(0, 480), ends: at(1, 600) });
+    expect(rows.usual).toMatchObject({ begins: at(0, 480), ends: at(1, 600) });
     expect(rows["first light"]).toMatchObject({ begins: at(0, 360), ends: at(0, 960) });
     expect(rows["one day only"]?.ends).toBeUndefined();
   });
@@ -63,11 +63,11 @@ describe("what would help", () => {
 
   test("a bad Monday afternoon: splitting buys what one fine day would cost", () => {
     const rows = ask([segment(420)], (h) => h < 12 || h >= 24);
-    expect(rows["as planned"]).toMatchObject({ begins: at(0, 480), ends: at(1, 660) });
+    expect(rows.usual).toMatchObject({ begins: at(0, 480), ends: at(1, 660) });
     expect(rows["one day only"]).toMatchObject({ begins: at(1, 480), ends: at(1, 900) });
   });
 
   test("what the forecast does not hold has no date", () => {
-    expect(ask([segment(480)], (h) => h < 10)["as planned"]).toEqual({ help: "as planned", onSiteMin: 480 });
+    expect(ask([segment(480)], (h) => h < 10).usual).toEqual({ help: "usual", onSiteMin: 480 });
   });
 });

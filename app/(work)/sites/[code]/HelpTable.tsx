@@ -16,7 +16,7 @@ import { letTheFrameOut } from "./letTheFrameOut";
 const DAYS = 10;
 
 export const HELP_WORDS: Readonly<Record<Help, string>> = {
-  "as planned": "As planned: the usual crew and shift, a night between where the work may pause",
+  usual: "Usual crew and shift, a night between where the work may pause",
   "one more climber": "One more climber",
   "first light": "Beginning at first light, where the site is open",
   "one day only": "All on one day, without splitting over two",
@@ -29,12 +29,12 @@ export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
   await letTheFrameOut();
   const rows = helpRows(end, desk, words);
   if (typeof rows === "string") return <Panel title={t("What would help")}>{rows}</Panel>;
-  const [planned] = rows;
+  const [usual] = rows;
   return (
     <Panel
       title={t("What would help")}
       note={t(
-        "Earliest begin and end of this install by the forecast of the next ten days, from now on; each help alone. Planning limits, not permission to climb.",
+        "Earliest begin and end of this install by the forecast of the next ten days, from now on, whatever the plan says; each help alone. Planning limits, not permission to climb.",
       )}
       flush
     >
@@ -46,7 +46,7 @@ export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
               <th scope="col">{t("On site")}</th>
               <th scope="col">{t("Begins")}</th>
               <th scope="col">{t("Ends (verb)")}</th>
-              <th scope="col">{t("Against the plan")}</th>
+              <th scope="col">{t("Against usual crew and shift")}</th>
             </tr>
           </thead>
           <tbody>
@@ -58,8 +58,8 @@ export async function HelpTable({ end, desk }: { end: SiteEnd; desk: Desk }) {
                 <td data-label={t("On site")}>{formatHours(r.onSiteMin, locale)}</td>
                 <td data-label={t("Begins")}>{momentWords(r.begins, words)}</td>
                 <td data-label={t("Ends (verb)")}>{momentWords(r.ends, words)}</td>
-                <td data-label={t("Against the plan")}>
-                  {r === planned ? "\u2013" : gainWords(r, planned!, words)}
+                <td data-label={t("Against usual crew and shift")}>
+                  {r === usual ? "\u2013" : gainWords(r, usual!, words)}
                 </td>
               </tr>
             ))}
@@ -115,14 +115,14 @@ const momentWords = (at: HelpRow["ends"], words: Words) =>
     ? `${formatDate(at.on, "weekday", words.locale)} ${words.clock(at.minute)}`
     : words.t("not in the forecast");
 
-function gainWords(r: HelpRow, planned: HelpRow, words: Words): string {
+function gainWords(r: HelpRow, usual: HelpRow, words: Words): string {
   const { t, locale } = words;
-  const lessMin = planned.onSiteMin - r.onSiteMin;
+  const lessMin = usual.onSiteMin - r.onSiteMin;
   const hours = lessMin >= 1 ? t("{{gain}} less on site", { gain: formatHours(lessMin, locale) }) : "";
-  if (!r.ends || !planned.ends)
+  if (!r.ends || !usual.ends)
     return hours || (r.ends ? t("ends in the forecast") : t("no date by the forecast"));
-  const days = daysBetween(r.ends.on, planned.ends.on);
-  const minutes = days * 1440 + planned.ends.minute - r.ends.minute;
+  const days = daysBetween(r.ends.on, usual.ends.on);
+  const minutes = days * 1440 + usual.ends.minute - r.ends.minute;
   const by =
     days === 0 ? formatHours(Math.abs(minutes), locale) : t("{{count}} days", { count: Math.abs(days) });
   const earlier =

@@ -7,7 +7,10 @@ import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
+import { database } from "@/db/open";
+import { doneVisits } from "@/db/queries/reports";
 import type { EndEstimate } from "@/lib/hours";
+import { isInstallDone } from "@/lib/programme";
 import { type Desk, estimateEnd, heightCurve, type SiteEnd } from "./desk";
 import { HelpTable } from "./HelpTable";
 import { letTheFrameOut } from "./letTheFrameOut";
@@ -74,9 +77,11 @@ export async function HoursTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
       >
         <WorkBars estimate={e} crew={desk.crew} />
       </Panel>
-      <Suspense fallback={<Panel title={t("What would help")}>{t("Reading the forecast …")}</Panel>}>
-        <HelpTable end={end} desk={desk} />
-      </Suspense>
+      {isInstallDone(doneVisits(database()), end.hop.code, end.side) ? null : (
+        <Suspense fallback={<Panel title={t("What would help")}>{t("Reading the forecast …")}</Panel>}>
+          <HelpTable end={end} desk={desk} />
+        </Suspense>
+      )}
       <Panel title={t("Hours against height")}>
         <Suspense fallback={<p style={{ minHeight: 340 }}>{t("Working out the curve …")}</p>}>
           <Curve end={end} desk={desk} />

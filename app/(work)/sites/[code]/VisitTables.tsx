@@ -4,7 +4,7 @@ import { formatDate, formatDuration, formatQuantity } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
-import { hopPath, sitePath } from "@/app/(work)/hops/hopStates";
+import { hopPath, OUTCOME_STATE, sitePath } from "@/app/(work)/hops/hopStates";
 import { whyWords } from "@/app/(work)/plan/why";
 import type { StoredReport } from "@/db/queries/reports";
 import type { VisitView } from "@/db/queries/siteViews";
@@ -77,8 +77,10 @@ async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
   const { t, locale } = await serverWords();
   if (outcome === null) return <>{t("to come")}</>;
   return (
-    <StateMark state={OUTCOME[outcome]}>
-      {doneOn ? t("done on {{day}}", { day: formatDate(doneOn, "weekday", locale) }) : t(outcome)}
+    <StateMark state={OUTCOME_STATE[outcome].state}>
+      {doneOn
+        ? t("done on {{day}}", { day: formatDate(doneOn, "weekday", locale) })
+        : t(OUTCOME_STATE[outcome].word)}
     </StateMark>
   );
 }
@@ -101,8 +103,6 @@ async function KitCell({ visit }: { visit: VisitView }) {
     </span>
   );
 }
-
-const OUTCOME = { done: "done", "part done": "under way", hold: "hold" } as const;
 
 /** "KRA-012 near install": a visit by the parts of its id. */
 const visitName = (visitId: string, { t }: Words): string =>
@@ -136,7 +136,9 @@ export async function ReportTable({ reports }: { reports: readonly StoredReport[
               </th>
               <td data-label={t("Visit")}>{visitName(r.visitId, words)}</td>
               <td data-label={t("Outcome")}>
-                <StateMark state={OUTCOME[r.outcome]}>{t(r.outcome)}</StateMark>
+                <StateMark state={OUTCOME_STATE[r.outcome].state}>
+                  {t(OUTCOME_STATE[r.outcome].word)}
+                </StateMark>
               </td>
               <td data-label={t("Crew")}>
                 <Tag>{r.crewCode}</Tag>

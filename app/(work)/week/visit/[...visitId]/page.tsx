@@ -15,6 +15,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { CAUTION } from "@/app/_ui/Shell";
 import { StateMark } from "@/app/_ui/StateMark";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
+import { OUTCOME_STATE } from "@/app/(work)/hops/hopStates";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { type Db, database } from "@/db/open";
@@ -272,7 +273,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           {last ? (
             <Notice
               kind={last.outcome === "hold" ? "hold" : "good"}
-              title={`${t("Reported")}: ${t(last.outcome)}`}
+              title={`${t("Reported")}: ${t(OUTCOME_STATE[last.outcome].word)}`}
             >
               {t("{{when}} by {{name}}, {{time}} worked", {
                 when: formatInstant(last.reportedAt, site.zone, locale),
