@@ -25,12 +25,13 @@ const GROUP: Readonly<Record<FoundKind, string>> = {
   item: "Items",
   order: "Orders",
   drum: "Drums",
+  serial: "Serials",
   kit: "Kits",
   visit: "Visits",
 };
 
 /** Kinds whose pages are for the office. */
-const OFFICE_KINDS: ReadonlySet<FoundKind> = new Set(["item", "order", "drum"]);
+const OFFICE_KINDS: ReadonlySet<FoundKind> = new Set(["item", "order", "drum", "serial"]);
 const OF_A_KIND = 5;
 
 /** @param words the reader's: pages are found by their names in it as well as by the English ones */
@@ -87,6 +88,8 @@ function hrefOf({ kind, code, crewCode }: FoundThing, { role, crewId }: Visitor)
       return `/stock/items/${part}`;
     case "order":
       return `/stock/orders/${part}`;
+    case "serial":
+      return `/stock?tab=ledger&serial=${part}`;
     case "drum":
       return `/stock?tab=ledger&drum=${part}`;
     case "kit":

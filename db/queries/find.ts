@@ -5,7 +5,7 @@ import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
 import { planInForce } from "./plans";
 
-export type FoundKind = "site" | "hop" | "crew" | "item" | "order" | "drum" | "kit" | "visit";
+export type FoundKind = "site" | "hop" | "crew" | "item" | "order" | "drum" | "serial" | "kit" | "visit";
 
 export interface FoundThing extends Findable {
   kind: FoundKind;
@@ -65,6 +65,12 @@ const SOURCES: readonly Source[] = [
     kind: "drum",
     groups: ["stock"],
     sql: "SELECT serial AS code, item_code AS detail FROM drum ORDER BY serial",
+  },
+  {
+    kind: "serial",
+    groups: ["stock"],
+    sql: `SELECT serial AS code, item_code AS detail FROM movement
+          WHERE serial IS NOT NULL GROUP BY serial, item_code ORDER BY serial`,
   },
   {
     kind: "kit",

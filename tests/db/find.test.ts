@@ -4,6 +4,7 @@ import { findFor } from "@/app/_server/find";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { findableThings } from "@/db/queries/find";
+import { postMovement } from "@/db/queries/ledger";
 import { siteRegions, within } from "@/db/queries/regions";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
@@ -42,6 +43,27 @@ describe("find anything", () => {
       `/plan?visit=${encodeURIComponent(visit!.code)}`,
     );
     expect(findFor(db, manager, "solve")[0]).toMatchObject({ group: "Pages", href: "/plan/solve" });
+  });
+
+  it("knows a piece by the serial that the ledger has of it", () => {
+    const [radio] = of("item").filter((t) => t.code.startsWith("ODU-"));
+    postMovement(db, {
+      key: "a radio with a serial",
+      kind: "receipt",
+      itemCode: radio!.code,
+      owner: "contractor",
+      toPlace: "WH-EAST",
+      quantityC: 100,
+      serial: "RU-77001",
+      effectiveOn: TODAY,
+      postedAt: 1,
+      reason: "for the test",
+      postedBy: "Test",
+    });
+    expect(findFor(db, manager, "ru-77001")).toMatchObject([
+      { group: "Serials", label: "RU-77001", href: "/stock?tab=ledger&serial=RU-77001" },
+    ]);
+    expect(groupsOf("RU-77001", { ...visitorAs("crew lead"), crewId: "C1" })).toEqual([]);
   });
 
   it("puts the group of the exact code first", () => {

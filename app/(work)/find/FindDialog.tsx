@@ -32,6 +32,7 @@ export const GLYPHS: Readonly<Record<string, GlyphName>> = {
   Items: "stock",
   Orders: "dated",
   Drums: "stock",
+  Serials: "stock",
   Kits: "kits",
   Visits: "install",
 };
@@ -118,7 +119,9 @@ export function FindDialog({ takeEarly, onClose }: FindDialogProps) {
 
   const hint =
     wanted === ""
-      ? t("A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, kit, order.")
+      ? t(
+          "A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, serial, kit, order.",
+        )
       : answered !== wanted
         ? t("Looking …")
         : isLost

@@ -38,7 +38,7 @@ export async function SafetyPanel({ code, unit, ordering, measured: m, mayEdit }
   const useSd = n(m.useSd);
   const lead = n(m.leadMean);
   const leadSd = n(m.leadSd);
-  const whole = unit === "m" ? Math.round(m.safetyStock * 100) / 100 : Math.ceil(m.safetyStock - 1e-9);
+  const whole = unit === "m" ? Math.round(m.safetyStock * 100) / 100 : Math.ceil(m.safetyStock - 1e-9) + 0; // no -0
   const facts: readonly [string, string][] = [
     [
       t("Use a week, d and s_d"),

@@ -220,9 +220,13 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               zone={site.zone}
               now={nowMillis(db)}
               opensAt={
-                visit.startOn === today(site.zone, db) || !visit.startOn || arriveMin === null
+                // Whoever reads it before the visit asks for the hours of the visit; on the way, for now.
+                !visit.startOn || arriveMin === null
                   ? undefined
-                  : instantAt(visit.startOn, Math.max(0, arriveMin), site.zone)
+                  : Math.max(
+                      visit.startOn === today(site.zone, db) ? nowMillis(db) : 0,
+                      instantAt(visit.startOn, Math.max(0, arriveMin), site.zone),
+                    )
               }
               source={weather.source}
             />
