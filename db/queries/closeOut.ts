@@ -53,6 +53,43 @@ export function loadCloseOut(db: Db): HopCloseOut[] {
   );
 }
 
+export interface UnbookedUse {
+  visitId: string;
+  itemCode: string;
+  /** Reported as used and in no row of the ledger, hundredths of the item's unit. */
+  quantityC: number;
+}
+
+/** What crews reported as used that their vehicles did not hold by the books, or of runs that nobody cut by them. */
+export function loadUnbookedUse(db: Db): UnbookedUse[] {
+  return db.$client
+    .prepare(
+      `WITH said AS (
+         SELECT v.visit_id AS visitId, u.item_code AS itemCode, u.run_id AS runId, SUM(u.used_c) AS usedC
+         FROM report_use u JOIN visit_report v ON v.id = u.report_id
+         WHERE ${STANDING} GROUP BY v.visit_id, u.item_code, u.run_id
+       ), booked AS (
+         SELECT m.visit_id AS visitId, m.item_code AS itemCode, SUM(m.quantity_c) AS bookedC
+         FROM movement m
+         WHERE m.kind = 'installed' AND m.visit_id IS NOT NULL AND m.run_id IS NULL
+           AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+         GROUP BY m.visit_id, m.item_code
+       )
+       SELECT s.visitId, s.itemCode, SUM(s.quantityC) AS quantityC FROM (
+         SELECT said.visitId, said.itemCode, said.usedC - coalesce(b.bookedC, 0) AS quantityC
+         FROM said LEFT JOIN booked b ON b.visitId = said.visitId AND b.itemCode = said.itemCode
+         WHERE said.runId IS NULL
+         UNION ALL
+         SELECT visitId, itemCode, usedC FROM said
+         WHERE runId IS NOT NULL
+           AND NOT EXISTS (SELECT 1 FROM movement m WHERE m.run_id = said.runId AND m.kind = 'cut'
+                           AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id))
+       ) s WHERE s.quantityC > 0
+       GROUP BY s.visitId, s.itemCode ORDER BY s.visitId, s.itemCode`,
+    )
+    .all() as UnbookedUse[];
+}
+
 interface NamedRow extends SerialRow {
   serial: string;
   itemCode: string;

@@ -1,6 +1,6 @@
 /** A hop's material from the drum and the shelf to the tower and back: what went out is accounted for, or said not to be. */
 import { beforeEach, expect, test } from "vitest";
-import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
+import { loadCloseOut, loadSerialAccounts, loadUnbookedUse } from "@/db/queries/closeOut";
 import { loadHop } from "@/db/queries/design";
 import { recordFault } from "@/db/queries/faultRecord";
 import { loadFaults } from "@/db/queries/faultViews";
@@ -121,6 +121,18 @@ test("a report on top of a done one adds to it, and one after that stands in its
   expect(onTop(1, false)).toBe(true);
   expect(open()[PIECE.code]).toBe(100);
   expect(worked()).toEqual([400, 60]);
+});
+
+test("what was reported used and is not on the vehicle by the books is listed until it is booked", () => {
+  expect(loadUnbookedUse(t.db)).toEqual([]);
+  // Six pieces and three rolls went out; the run is cut by the books, the other one is not.
+  report(8, 3, 22.5, 1);
+  expect(loadUnbookedUse(t.db)).toEqual([{ visitId: t.visitId, itemCode: PIECE.code, quantityC: 800 }]);
+  report(6, 3, 22.5, 1);
+  expect(loadUnbookedUse(t.db)).toEqual([]);
+  const other = { itemCode: CABLE.code, runId: "no such run", drumSerial: null, used: 25.5, left: 0 };
+  sendReport(t, { uses: [other], isOnTop: true });
+  expect(loadUnbookedUse(t.db)).toEqual([{ visitId: t.visitId, itemCode: CABLE.code, quantityC: 2_550 }]);
 });
 
 test("the ledger is asked with what a page shows: a code in any case, a hop, an end, or a visit's id", () => {

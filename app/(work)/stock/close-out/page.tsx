@@ -12,7 +12,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import type { StateName } from "@/app/_ui/states";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
+import { loadCloseOut, loadSerialAccounts, loadUnbookedUse, type UnbookedUse } from "@/db/queries/closeOut";
 import { type KitRow, loadKitRows } from "@/db/queries/kitRows";
 import { planInForce } from "@/db/queries/plans";
 import { loadProgrammeState } from "@/db/queries/progress";
@@ -64,6 +64,7 @@ export default async function CloseOutPage() {
           "What went out for a hop must come to what was installed, returned, scrapped and left over; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left.",
         )}
       />
+      <Unbooked uses={loadUnbookedUse(db)} units={units} />
       {hops.length === 0 ? (
         <EmptyState title={t("Nothing has gone out for any hop yet")}>
           {t("Once a kit is issued or a run is cut, its hop stands here until everything is accounted for.")}
@@ -119,6 +120,51 @@ export default async function CloseOutPage() {
         </div>
       )}
     </>
+  );
+}
+
+/** What reports say was used and the ledger does not know: nobody would look for it otherwise. */
+async function Unbooked({ uses, units }: { uses: readonly UnbookedUse[]; units: HopProps["units"] }) {
+  const { t, amount } = await serverWords();
+  if (uses.length === 0) return null;
+  return (
+    <Panel
+      className="mb-4"
+      title={t("{{count}} lines reported as used, not on the vehicle by the books", { count: uses.length })}
+      note={t(
+        "Find out where it came from: a kit that was not issued by the books, a run that was not confirmed as cut, or another vehicle. Booked there, the crew's next report of the visit takes it off.",
+      )}
+      flush
+    >
+      <ScrollRegion label={t("Reported as used, not booked")}>
+        <table className="ui-facts ui-facts-stack">
+          <thead>
+            <tr>
+              <th scope="col">{t("Visit")}</th>
+              <th scope="col">{t("Item")}</th>
+              <th scope="col" data-align="end">
+                {t("Reported, not booked")}
+              </th>
+            </tr>
+          </thead>
+          <tbody>
+            {uses.map((u) => (
+              <tr key={`${u.visitId} ${u.itemCode}`}>
+                <th scope="row" data-label={t("Visit")}>
+                  <Link href={kitPath(u.visitId)}>{u.visitId}</Link>
+                </th>
+                <td data-label={t("Item")}>
+                  <Link href={itemPath(u.itemCode)}>{u.itemCode}</Link> {units.get(u.itemCode)?.name}
+                </td>
+                <td data-label={t("Reported, not booked")} data-align="end">
+                  {amount(u.quantityC / 100, units.get(u.itemCode)?.unit ?? "piece")}
+                </td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollRegion>
+    </Panel>
   );
 }
 
