@@ -12,6 +12,7 @@ import {
   recordReturn,
 } from "@/db/queries/planEdits";
 import {
+  addPlanVisits,
   copyAsDraft,
   loadCutting,
   loadPlan,
@@ -23,7 +24,7 @@ import {
   setPinned,
   writePlaces,
 } from "@/db/queries/plans";
-import { kitRows } from "@/db/queries/storePlan";
+import { aboutVisit, kitRows } from "@/db/queries/storePlan";
 import { english, type Phrase, phrase } from "@/lib/phrase";
 import {
   effectOfPlaces,
@@ -87,6 +88,7 @@ export function acceptMoves(
   if (!writePlaces(db, draft.id, draft.revision, after, { cost: effect.after, basis })) {
     return refused(staleEdit(db, draft.id, draft.revision) ?? noSuchPlan(draft.id));
   }
+  takeInLater(db, draft.id, open);
   planKits(db, draft.id, open);
   const broken = effect.broken.map((b) => b.message);
   const editNo = recordEdit(db, {
@@ -197,7 +199,10 @@ export function carryReturn(db: Db, back: Return, direction: Direction, hand: Ha
         revision,
       );
   if (!isWritten) return refused(noSuchPlan(planId));
-  if (effect) planKits(db, planId, open);
+  if (effect) {
+    takeInLater(db, planId, open);
+    planKits(db, planId, open);
+  }
   const editNo = recordReturn(
     db,
     {
@@ -369,6 +374,32 @@ function riskMin({ problem, rows }: OpenPlan, visitId: string, on: CalendarDate 
   const perH = problem.windows[visit.window]?.riskMinPerH[daysBetween(problem.firstDay, on)] ?? 0;
   const durationMin = rows.find((r) => r.visitId === visitId)?.durationMin ?? 0;
   return Math.round((perH * durationMin) / 60);
+}
+
+/** Visits that came after the plan was made: it is priced with them, so they stand in it, without a place. */
+function takeInLater(db: Db, planId: number, { rows, prepared, plan }: OpenPlan): void {
+  const known = new Set(rows.map((r) => r.visitId));
+  const reasons = new Map(plan.unplaced.map((u) => [u.visit, u]));
+  const later = prepared.visits.flatMap((v, i): PlannedVisit[] => {
+    const why = reasons.get(i);
+    if (known.has(v.id) || !why) return [];
+    return [
+      {
+        ...aboutVisit(v),
+        kitReadyOn: null,
+        crewCode: null,
+        startOn: null,
+        startMin: null,
+        endOn: null,
+        endMin: null,
+        riskMin: 0,
+        isPinned: false,
+        unplacedRule: why.rule,
+        unplacedDetail: why.detail,
+      },
+    ];
+  });
+  addPlanVisits(db, planId, later);
 }
 
 /** Pick days and shortages of the kits that nobody has begun follow the visits. */

@@ -67,6 +67,17 @@ export function editsSince(db: Db, planId: number, revision: number): PlanEditRo
 }
 
 /** What a person can undo now, and do again. */
+/** Were visits of it moved by hand, be it taken back since? Each time the plan is priced anew by the data of that day. */
+export function wasMovedByHand(db: Db, planId: number): boolean {
+  const row = db
+    .select({ editNo: planEdit.editNo })
+    .from(planEdit)
+    .where(and(eq(planEdit.planId, planId), eq(planEdit.kind, "move")))
+    .limit(1)
+    .get();
+  return row !== undefined;
+}
+
 export interface EditEnds {
   undo?: PlanEditRow;
   redo?: PlanEditRow;

@@ -408,6 +408,14 @@ export function writePlaces(
   return true;
 }
 
+/** Adds visits to a plan that has no row of them. */
+export function addPlanVisits(db: Db, planId: number, visits: readonly PlannedVisit[]): void {
+  for (const v of visits)
+    db.insert(planVisit)
+      .values({ planId, ...v })
+      .run();
+}
+
 /** Removes a draft; false when it is no draft or was changed since `revision` was read. */
 export function deleteDraft(db: Db, id: number, revision: number): boolean {
   const row = loadPlan(db, id);

@@ -1,5 +1,11 @@
 /** Stores what a programme's plan gave, in the units of the database. */
-import type { PlannedKit, ProgrammeInput, ProgrammeNetting, ProgrammePlan } from "@/lib/programme";
+import type {
+  PlannedKit,
+  ProgrammeInput,
+  ProgrammeNetting,
+  ProgrammePlan,
+  ProgrammeVisit,
+} from "@/lib/programme";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import {
@@ -66,6 +72,19 @@ export function kitRows(kits: readonly PlannedKit[]): StoredKit[] {
   }));
 }
 
+/** What a plan's row says of a visit wherever it stands. */
+export function aboutVisit(v: ProgrammeVisit) {
+  return {
+    visitId: v.id,
+    kind: v.kind,
+    hopCode: v.hopCode,
+    side: v.side,
+    siteCode: v.siteCode,
+    durationMin: Math.round(v.durationMin),
+    isJoint: v.isJoint,
+  };
+}
+
 function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
   const placed = new Map(made.plan.placed.map((p) => [p.visit, p]));
   const unplaced = new Map(made.plan.unplaced.map((u) => [u.visit, u]));
@@ -76,13 +95,7 @@ function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
     const u = unplaced.get(i);
     const ready = made.kitReady.get(v.id);
     return {
-      visitId: v.id,
-      kind: v.kind,
-      hopCode: v.hopCode,
-      side: v.side,
-      siteCode: v.siteCode,
-      durationMin: Math.round(v.durationMin),
-      isJoint: v.isJoint,
+      ...aboutVisit(v),
       kitReadyOn: ready ? dateOf(ready.day) : null,
       crewCode: p ? input.crews[p.crew]!.code : null,
       startOn: p ? dateOf(p.startDay) : null,

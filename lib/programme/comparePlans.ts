@@ -106,6 +106,12 @@ export interface MovedHop extends HopFinish {
   was: HopFinish;
 }
 
+/** The rows without visits that have no place and that the other plan does not know: they came after it was made. */
+export function withoutLater<R extends PlanRow>(rows: readonly R[], other: readonly PlanRow[]): R[] {
+  const known = new Set(other.map((r) => r.visitId));
+  return rows.filter((r) => isPlaced(r) || known.has(r.visitId));
+}
+
 /** Hops that finish on another day, or that one plan only finishes. The worst change first. */
 export function movedHops(
   before: ReadonlyMap<string, HopFinish>,
@@ -161,6 +167,17 @@ export const COST_LINES: readonly CostLine[] = [
   { key: "movedDays", label: "Days moved, summed", unit: "days", value: (c) => c.movedDays ?? 0 },
   { key: "imbalanceMin", label: "Uneven load between crews", unit: "h", value: (c) => c.imbalanceMin / 60 },
 ];
+
+/**
+ * The lines of a plan's own cost. What moved was counted against the plan in force when it was made: for a draft that
+ * is the one in force, for any other plan the one before it.
+ */
+export function costLinesOf(state: "draft" | "in force" | "past"): readonly CostLine[] {
+  if (state === "draft") return COST_LINES;
+  return COST_LINES.map((line) =>
+    line.key === "movedVisits" ? { ...line, label: "Moved against the plan before it" } : line,
+  );
+}
 
 export interface CostChange {
   label: string;

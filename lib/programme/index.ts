@@ -5,6 +5,7 @@ export {
   type CostChange,
   type CostLine,
   costChanges,
+  costLinesOf,
   type HopFinish,
   hopFinishes,
   type InForceEffect,
@@ -13,6 +14,7 @@ export {
   type MovedVisit,
   movedHops,
   movedVisits,
+  withoutLater,
 } from "./comparePlans";
 export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "./compareSureness";
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";

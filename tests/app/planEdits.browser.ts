@@ -69,6 +69,9 @@ test("several visits are picked, moved as one, undone and done again by key; fin
   await acceptShown(page, /^Accept for/);
   await expect(page.getByText(/Draft \d+: nobody works by it yet/)).toBeVisible();
   await expect(undo(page)).toHaveAccessibleName(/^Undo the move of \d+ visits/);
+  // Priced anew by hand: the bound of the search says nothing of it.
+  await expect(page.getByText(/^No bound: visits were moved by hand/)).toBeVisible();
+  await expect(page.getByText(/a better plan could save at most/)).toBeHidden();
 
   await page.keyboard.press("Control+z");
   await expect(page.getByText(/^Undone: the move of \d+ visits/)).toBeVisible({ timeout: 30_000 });

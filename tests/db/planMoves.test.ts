@@ -1,12 +1,19 @@
 /** Edits by hand, their undo and redo: person by person, with what others did since left as it is. */
 
 import { beforeAll, beforeEach, describe, expect, it } from "vitest";
-import { brokenRules, effectOfGroup, type Hand, openPlan, publish } from "@/app/_server/planEdits";
+import {
+  brokenRules,
+  costsSideBySide,
+  effectOfGroup,
+  type Hand,
+  openPlan,
+  publish,
+} from "@/app/_server/planEdits";
 import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
 import { loadLog } from "@/db/queries/log";
-import { editEnds, editsSince, standingEdits } from "@/db/queries/planEdits";
+import { editEnds, editsSince, standingEdits, wasMovedByHand } from "@/db/queries/planEdits";
 import {
   copyAsDraft,
   deleteDraft,
@@ -207,6 +214,63 @@ describe("undo and redo", () => {
     expect(deleteDraft(db, id, 1)).toBe(false);
     expect(deleteDraft(db, id, 2)).toBe(true);
     expect(editsSince(db, id, 0)).toEqual([]);
+  });
+});
+
+describe("a plan changed by hand", () => {
+  it("takes in the visits that came after it was made, without a place, and lists all that its cost counts", () => {
+    const later = rows.filter((r) => r.hopCode === rows.find((x) => x.crewCode === null)!.hopCode);
+    for (const { visitId } of later)
+      db.$client.prepare("DELETE FROM plan_visit WHERE plan_id = ? AND visit_id = ?").run(id, visitId);
+    move(legal[0]!, RITA);
+    const taken = visits().filter((v) => later.some((r) => r.visitId === v.visitId));
+    expect(taken).toHaveLength(later.length);
+    expect(taken).toContainEqual(
+      expect.objectContaining({
+        visitId: later[0]!.visitId,
+        kind: later[0]!.kind,
+        siteCode: later[0]!.siteCode,
+        durationMin: later[0]!.durationMin,
+        crewCode: null,
+        unplacedDetail: "the visit came after the plan was made",
+      }),
+    );
+    const unplaced = () => visits().filter((v) => v.crewCode === null).length;
+    expect(loadPlan(db, id)!.cost.unplacedVisits).toBe(unplaced());
+    // What came stays when the move is taken back.
+    expectOk(goBack("undo", RITA));
+    expect(loadPlan(db, id)!.cost.unplacedVisits).toBe(unplaced());
+  });
+
+  it("is told from one that only the search made: pins leave its bound as it is", () => {
+    expect(wasMovedByHand(db, inForceId)).toBe(false);
+    const { revision } = loadPlan(db, id)!;
+    expectOk(writing(db, () => pinVisits(db, { planId: id, revision }, [legal[0]!.visitId], true, RITA)));
+    expect(wasMovedByHand(db, id)).toBe(false);
+    move(legal[0]!, RITA);
+    expect(wasMovedByHand(db, id)).toBe(true);
+    expectOk(goBack("undo", RITA));
+    expect(wasMovedByHand(db, id)).toBe(true);
+  });
+
+  it("costs the same in the dialog of a move and beside the plan in force, weather risk of what is pinned too", () => {
+    // The last that stands beyond the forecast, where the weather is a risk.
+    const far = visits()
+      .filter((v) => v.kind === "install" && v.riskMin > 0)
+      .at(-1)!;
+    const open = openPlan(db, id, TODAY)!;
+    const effect = expectOk(
+      effectOfMove(open.problem, open.plan, {
+        visitId: far.visitId,
+        crewCode: far.crewCode!,
+        on: addDays(far.startOn!, 7),
+      }),
+    );
+    expectOk(writing(db, () => acceptMoves(db, open, [far.visitId], effect, RITA)));
+    const sides = costsSideBySide(db, openPlan(db, id, TODAY)!);
+    expect(Math.abs(effect.after.riskMin - effect.before.riskMin)).toBeGreaterThan(1);
+    expect(sides.inForce!.riskMin).toBeCloseTo(effect.before.riskMin, 6);
+    expect(sides.plan.riskMin).toBeCloseTo(effect.after.riskMin, 6);
   });
 });
 

@@ -18,7 +18,7 @@ import { type Tab, Tabs } from "@/app/_ui/Tabs";
 import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadDataSince } from "@/db/queries/dataSince";
-import { editEnds, type PlanEditRow, standingEdits } from "@/db/queries/planEdits";
+import { editEnds, type PlanEditRow, standingEdits, wasMovedByHand } from "@/db/queries/planEdits";
 import { loadPlan, type PlanHead } from "@/db/queries/plans";
 import {
   BOARD_GROUPS,
@@ -235,7 +235,12 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
         />
         <div className="grid gap-4 xl:grid-cols-2">
           {seesAll ? (
-            <CostTable plan={plan} weights={rulesInForce(db).weights} settledHow={notes.settled?.how} />
+            <CostTable
+              plan={plan}
+              weights={rulesInForce(db).weights}
+              isMovedByHand={wasMovedByHand(db, plan.id)}
+              settledHow={notes.settled?.how}
+            />
           ) : null}
           {counts.unplaced > 0 ? (
             <Unplaced visits={board.visits.filter((v) => v.crewCode === null && v.doneOn === undefined)} />

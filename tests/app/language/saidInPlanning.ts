@@ -15,7 +15,7 @@ import { CHANGE_WORDS, FINDING_WORDS } from "@/app/(work)/weather/FindingTable";
 import { DAY_TEXTS } from "@/app/(work)/weather/siteHours";
 import { JOB_STATES } from "@/db/schema/job";
 import { PROPOSAL_LEVELS } from "@/lib/calibration";
-import { COST_LINES, HELD_BY, SETTLED } from "@/lib/programme";
+import { COST_LINES, costLinesOf, HELD_BY, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 
 /** Texts that pages of the area planning say through a variable. */
@@ -30,7 +30,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...Object.values(STAGES),
   ...Object.values(HELD_BY),
   ...Object.values(REMEDIES_BY_HAND),
-  ...COST_LINES.flatMap((line) => [line.label, line.unit]),
+  ...[...COST_LINES, ...costLinesOf("in force")].flatMap((line) => [line.label, line.unit]),
   ...SETTLED,
   ...REASONS,
   ...DRIVER_COLUMNS.flatMap((columns) => columns.flatMap((c) => [c.header, ...(c.hint ? [c.hint] : [])])),

@@ -1,11 +1,14 @@
 import { describe, expect, it } from "vitest";
 import {
+  COST_LINES,
   costChanges,
+  costLinesOf,
   hopFinishes,
   inForceEffect,
   movedHops,
   movedVisits,
   type PlanRow,
+  withoutLater,
 } from "@/lib/programme";
 import type { PlanCost } from "@/lib/schedule";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -32,6 +35,32 @@ function row(
     unplacedDetail: startOn ? null : "open gate",
   };
 }
+
+describe("the lines of a plan's own cost", () => {
+  const labelOf = (state: "draft" | "in force" | "past") =>
+    costLinesOf(state).find((line) => line.key === "movedVisits")!.label;
+
+  it("say against which plan its visits moved: the one in force is not moved against itself", () => {
+    expect(labelOf("draft")).toBe("Moved against the plan in force");
+    expect(labelOf("in force")).toBe("Moved against the plan before it");
+    expect(labelOf("past")).toBe("Moved against the plan before it");
+    expect(costLinesOf("in force").map((line) => line.key)).toEqual(COST_LINES.map((line) => line.key));
+  });
+});
+
+describe("visits that came later", () => {
+  it("are left out where the other plan cannot know them, placed ones and known ones stay", () => {
+    const rows = [
+      row("A/near/install", null),
+      row("B/near/revisit", null),
+      row("C/near/install", "C1", "2026-03-02"),
+    ];
+    expect(withoutLater(rows, [row("A/near/install", "C1", "2026-03-02")]).map((r) => r.visitId)).toEqual([
+      "A/near/install",
+      "C/near/install",
+    ]);
+  });
+});
 
 describe("movedVisits", () => {
   it("names another crew or day, a lost and a won place; not another hour, not what one plan lacks", () => {

@@ -25,6 +25,7 @@ import {
   type MovedVisit,
   movedHops,
   movedVisits,
+  withoutLater,
 } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
 import { sayVisit } from "../sayVisit";
@@ -64,7 +65,10 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const otherRows = other ? loadPlanVisits(db, other.id) : [];
   const promises = loadPromises(db);
   const moved = movedVisits(otherRows, rows);
-  const hops = movedHops(hopFinishes(otherRows, promises), hopFinishes(rows, promises));
+  const hops = movedHops(
+    hopFinishes(withoutLater(otherRows, rows), promises),
+    hopFinishes(withoutLater(rows, otherRows), promises),
+  );
   const costs = costsSideBySide(db, open);
   const counts = planCounts(db, head.id, rows);
   const otherCounts = other && planCounts(db, other.id, otherRows);
