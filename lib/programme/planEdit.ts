@@ -404,7 +404,7 @@ export interface WhyHereByName {
   stops: StopByName[];
 }
 
-/** The other places of a visit while everything else stays, the cheapest first. */
+/** The other places of a visit while everything else stays, the cheapest first; its own pin does not hold it, nor the hand. */
 export function otherPlaces(
   problem: ScheduleProblem,
   plan: Plan,
@@ -413,7 +413,7 @@ export function otherPlaces(
 ): Result<WhyHereByName, Problem> {
   const visit = problem.visits.findIndex((v) => v.id === visitId);
   if (visit < 0) return refused(unknown("visitId", visitId, phrase("Choose a visit that is still to do.")));
-  const why = whyHere(problem, plan, visit, most);
+  const why = whyHere(freedOf(problem, [visit]), plan, visit, most);
   if (!why.ok) return why;
   return ok({
     impossible: why.value.impossible,

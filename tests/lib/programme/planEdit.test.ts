@@ -177,6 +177,9 @@ describe("a move by hand", () => {
     for (const p of why.value.places) {
       expect([p.visit.crewCode, p.visit.startOn]).not.toEqual([now.crewCode, now.startOn]);
     }
+    // Its own pin does not hold the hand that asks.
+    const pinned = otherPlaces({ ...installs, pinned: theirPlan.placed }, theirPlan, "H1/far/install", 3);
+    expect(pinned.ok && pinned.value.places.length).toBe(3);
     const totals = why.value.places.map((p) => p.difference.total);
     expect(totals).toEqual([...totals].sort((a, b) => a - b));
   });
