@@ -16,6 +16,7 @@ import { personById } from "@/db/queries/accounts";
 import * as schema from "@/db/schema";
 import type { InstantMillis } from "@/lib/time";
 import { clientAddress, noteFailure, noteSuccess, rests } from "./attempts";
+import { makeBackupCodes } from "./backupCodes";
 import { machineNow } from "./clock";
 
 export { hashPassword };
@@ -115,7 +116,11 @@ function makeAuth() {
       },
     },
     plugins: [
-      twoFactor({ issuer: "Bothends" }), // a code per 30 s, 6 digits; 10 wrong ones and the account rests
+      // A code per 30 s, 6 digits; 10 wrong ones and the account rests.
+      twoFactor({
+        issuer: "Bothends",
+        backupCodeOptions: { customBackupCodesGenerate: makeBackupCodes },
+      }),
       nextCookies(), // stays last: it copies the cookies that the others set
     ],
   });

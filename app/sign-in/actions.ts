@@ -4,6 +4,7 @@ import { APIError } from "better-auth/api";
 import { headers } from "next/headers";
 import { redirect } from "next/navigation";
 import { auth } from "@/app/_server/auth";
+import { typedBackupCode } from "@/app/_server/backupCodes";
 import { safeNext } from "@/app/_server/session";
 
 export interface SignInAnswer {
@@ -46,9 +47,10 @@ export async function enterCode(_previous: CodeAnswer | null, form: FormData): P
   const code = String(form.get("code") ?? "").trim();
   if (!code) return { problem: "Enter the code that your app shows, or a backup code." };
   try {
-    const given = { body: { code }, headers: await headers() };
+    const isOfApp = /^\d{6}$/.test(code);
+    const given = { body: { code: isOfApp ? code : typedBackupCode(code) }, headers: await headers() };
     const { api } = auth();
-    await (/^\d{6}$/.test(code) ? api.verifyTOTP(given) : api.verifyBackupCode(given));
+    await (isOfApp ? api.verifyTOTP(given) : api.verifyBackupCode(given));
   } catch (thrown) {
     if (!(thrown instanceof APIError)) throw thrown;
     const { code: rule } = thrown.body ?? {};

@@ -1,5 +1,7 @@
 /** The second factor as the sign-in library does it under our settings, held to published codes. */
+
 import { afterEach, beforeEach, describe, expect, test, vi } from "vitest";
+import { typedBackupCode } from "@/app/_server/backupCodes";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { createAccount, personById } from "@/db/queries/accounts";
@@ -140,6 +142,13 @@ describe("signing in with the second factor", () => {
   test("a backup code lets in once", async () => {
     const { backupCodes } = await turnOn();
     expect(backupCodes).toHaveLength(10);
+    for (const code of backupCodes) {
+      expect(code).toMatch(/^[2-9A-HJKMNP-Z]{5}-[2-9A-HJKMNP-Z]{5}$/);
+      // As somebody types it from paper.
+      expect(typedBackupCode(` ${code.toLowerCase().replace("-", " ")}`)).toBe(code);
+    }
+    // Made before, with small letters that count.
+    expect(typedBackupCode("xhGOT-deO64")).toBe("xhGOT-deO64");
     const [first, second] = [browser(), browser()];
     await signIn(first);
     expect((await backup(first, backupCodes[3] ?? "")).status).toBe(200);
