@@ -32,6 +32,8 @@ export interface RunsOutRow {
   /** What the other warehouses can send, all proposed transfers together; null when nothing. */
   transfers: { quantity: number; fromPlaces: string[]; sendOn: CalendarDate } | null;
   nextReceipt: { orderCode: string; dueOn: CalendarDate; quantity: number } | null;
+  /** Other warehouses that hold some today, whether their own work needs it or not. */
+  elsewhere: { placeCode: string; onHand: number }[];
 }
 
 /** Sites that a row names itself. */
@@ -61,7 +63,15 @@ function readRunsOut(db: Db, planId: number): RunsOut {
   }
   const rows: RunsOutRow[] = [];
   const sites = new Set<string>();
-  for (const n of loadNetting(db, planId)) {
+  const netted = loadNetting(db, planId);
+  const held = new Map<string, RunsOutRow["elsewhere"]>();
+  for (const n of netted)
+    if (n.placeCode !== ALL_WAREHOUSES && n.onHandC > 0)
+      held.set(n.itemCode, [
+        ...(held.get(n.itemCode) ?? []),
+        { placeCode: n.placeCode, onHand: n.onHandC / 100 },
+      ]);
+  for (const n of netted) {
     const i = items.get(n.itemCode);
     if (!i || n.runsOutOn === null) continue;
     const { stops, stopsLeft, firstOn } = n.body;
@@ -91,6 +101,10 @@ function readRunsOut(db: Db, planId: number): RunsOut {
       nextReceipt: next
         ? { orderCode: next.orderCode, dueOn: next.dueOn, quantity: (next.quantityC - next.receivedC) / 100 }
         : null,
+      elsewhere:
+        n.placeCode === ALL_WAREHOUSES
+          ? []
+          : (held.get(n.itemCode) ?? []).filter((h) => h.placeCode !== n.placeCode),
     });
   }
   rows.sort(

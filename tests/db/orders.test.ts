@@ -413,6 +413,18 @@ describe("what runs out and what a slip stops", () => {
     expect(rows[0]!.firstStops[0]).toMatchObject({ siteCode: "S", on: addDays(TODAY, 5), missing: 4 });
   });
 
+  it("says what other warehouses hold of it", () => {
+    savePlanStock(t.db, t.plan.id, [], {
+      netting: [netting(PIECE.code, []), { ...netting(PIECE.code, []), placeCode: "WH-WEST", onHandC: 300 }],
+      transfers: [],
+    });
+    const { rows } = loadRunsOut(t.db, t.plan.id);
+    expect(rows.map((r) => [r.placeCode, r.elsewhere])).toEqual([
+      ["WH-EAST", [{ placeCode: "WH-WEST", onHand: 3 }]],
+      ["WH-WEST", [{ placeCode: "WH-EAST", onHand: 10 }]],
+    ]);
+  });
+
   it("puts first the line whose first named visit comes first, whatever transfers save", () => {
     const stop = (day: number) => ({ visitId: t.visitId, siteCode: "S", day, missing: 1 });
     const row = (code: string, days: number[], left: number[]) => {

@@ -204,6 +204,16 @@ async function Help({ row: r }: { row: RunsOutRow }) {
         </span>
       ) : null}
       {!transfers && !r.nextReceipt ? t("none ordered") : null}
+      {transfers
+        ? null
+        : r.elsewhere.map((h) => (
+            <span key={h.placeCode} className="text-quiet block">
+              {t("{{place}} holds {{amount}}, for its own work by the plan", {
+                place: h.placeCode,
+                amount: amount(h.onHand, r.unit),
+              })}
+            </span>
+          ))}
     </>
   );
 }
