@@ -36,7 +36,7 @@ function crewOfRole(db: Db, wanted: { role: Role; crewId: string | null }): Resu
   if (wanted.role !== "crew lead") return ok(null);
   if (wanted.crewId && isCrew(db, wanted.crewId)) return ok(wanted.crewId);
   return refused({
-    path: "crew",
+    path: "crewId",
     rule: wanted.crewId ? "crew-unknown" : "crew-missing",
     value: wanted.crewId ?? "",
     ...sentences(

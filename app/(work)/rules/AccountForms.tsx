@@ -68,6 +68,7 @@ function RoleFields({ crews, regions, now }: ChoiceProps & { now: RoleNow }) {
           choices={crews.map((c) => ({ value: c.code, label: `${c.code} ${c.name}` }))}
           defaultValue={now.crewId ?? ""}
           disabled={chosen !== "crew lead"}
+          required={chosen === "crew lead"}
           hint={t("Crew leads only")}
         />
       </div>
@@ -141,10 +142,11 @@ export function NewAccount({ crews, regions, onClose }: FormProps & ChoiceProps)
         )
       }
     >
-      <TextInput label={t("Name")} name="name" autoComplete="off" />
+      <TextInput label={t("Name")} name="name" autoComplete="off" required />
       <TextInput
         label={t("Sign-in name")}
         name="email"
+        required
         type="email"
         autoComplete="off"
         hint={t("In the form of an e-mail address. Nothing is sent to it.")}
