@@ -24,6 +24,7 @@ export interface DataSince {
 
 /** By the log's words for what was done. What the plan takes no notice of stands not here. */
 const KINDS: Readonly<Record<string, DataKind>> = {
+  "add gate": "gates",
   "change gate": "gates",
   "add certificate": "crews",
   "change certificate": "crews",

@@ -318,6 +318,11 @@ export function saveGate(db: Db, g: Gate): void {
   upsertRows(db, gate, [gateRow(g)]);
 }
 
+/** Adds a gate; false when the hop has one of this kind at this end already: that one is to be changed instead. */
+export function addGate(db: Db, g: Gate): boolean {
+  return db.insert(gate).values(gateRow(g)).onConflictDoNothing().run().changes > 0;
+}
+
 function gateRow(g: Gate): typeof gate.$inferInsert {
   return {
     hopCode: g.hopId,

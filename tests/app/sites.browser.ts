@@ -17,6 +17,8 @@ test("the lists filter, sort and export by address, and the map follows", async 
   await page.getByRole("button", { name: "Show map" }).click();
   await expect(page).toHaveURL(/map=1/);
   await expect(page.getByRole("img", { name: new RegExp(`${count} hops?\\. The list below`) })).toBeVisible();
+  // The key says the state as the list does.
+  await expect(page.locator(".ui-map-key")).toHaveText("Held");
   await page.getByText("Show hops as a list").click();
   await expect(page.getByRole("region", { name: "Hops", exact: true }).getByRole("row")).toHaveCount(
     count + 1,
@@ -32,6 +34,29 @@ test("the lists filter, sort and export by address, and the map follows", async 
 
   await page.reload();
   await expect(page.getByText(`${count} of 58 hops`).first()).toBeVisible();
+});
+
+test("the programme's tiles add up to all hops, and each opens exactly those that it counts", async ({
+  page,
+  asManager,
+}) => {
+  await asManager(page);
+  await page.goto("/programme");
+  const tiles = await page
+    .locator(".ui-stat")
+    .filter({ has: page.locator('a[href*="f.state="]') })
+    .evaluateAll((all) =>
+      all.map((tile) => ({
+        href: tile.querySelector("a")?.getAttribute("href") ?? "",
+        count: Number(tile.querySelector(".ui-stat-figure")?.textContent?.match(/\d+/)?.[0]),
+      })),
+    );
+  expect(tiles.length).toBeGreaterThan(4);
+  expect(tiles.reduce((sum, tile) => sum + tile.count, 0)).toBe(58);
+  for (const { href, count } of tiles) {
+    await page.goto(href);
+    await expect(page.getByText(`${count} of 58 hops`).first()).toBeVisible();
+  }
 });
 
 test("a site is opened by key from the list, and its views have addresses", async ({ page, asCrewLead }) => {
@@ -126,7 +151,30 @@ test("a planner dates an open gate, is told of a missing date, and finds the cha
       .getByRole("region", { name: "Gates" })
       .getByRole("row", { name: new RegExp(`${kind}.*Expected.*20 Apr 2026`) }),
   ).toBeVisible();
+  // The old reason does not stand beside the new date.
+  const visits = page.getByRole("region", { name: "Visits of the plan in force" });
+  await expect(visits.getByText(`open gate: ${kind}`)).toHaveCount(0);
+  // One that the design data do not have is added, and named where it is there already.
+  await page.getByRole("button", { name: "Add a gate" }).click();
+  await dialog.getByLabel("Gate", { exact: true }).selectOption("access permit");
+  await dialog.getByLabel("Holds").selectOption("far");
+  await expect(dialog.getByLabel("Owner")).toHaveValue("site owner");
+  await expectNoAxeViolations(page, { within: "dialog" });
+  await dialog.getByRole("button", { name: "Add the gate" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(
+    page.getByRole("region", { name: "Gates" }).getByRole("row", { name: /access permit.*far end.*Open/ }),
+  ).toBeVisible();
+  await page.getByRole("button", { name: "Add a gate" }).click();
+  await dialog.getByLabel("Gate", { exact: true }).selectOption("access permit");
+  await dialog.getByLabel("Holds").selectOption("far");
+  await dialog.getByRole("button", { name: "Add the gate" }).click();
+  await expect(dialog.getByText("has a gate of this kind at this end already")).toBeVisible();
+  await dialog.getByRole("button", { name: "Close" }).first().click();
   await page.getByRole("link", { name: "Record and log" }).click();
+  await expect(
+    page.getByRole("row", { name: "add gate access permit, far, owner site owner: open" }),
+  ).toBeVisible();
   await expect(
     page.getByRole("row", { name: new RegExp(`change gate ${kind}: open to dated 2026-04-20`) }),
   ).toBeVisible();

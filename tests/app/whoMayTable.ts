@@ -24,6 +24,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/export/template/[kind]/route.ts": { GET: OFFICE },
   "(work)/export/template/programme.xlsx/route.ts": { GET: OFFICE },
   "(work)/hops/[code]/actions.ts": {
+    addGate: PLANNERS,
     changeGate: PLANNERS,
     recordReadings: PLANNERS,
     withdrawRevisit: PLANNERS,
@@ -178,6 +179,14 @@ export const REACH: Readonly<
     turnOffSecondFactor: "any",
   },
   "(work)/hops/[code]/actions.ts": {
+    addGate: (code) => ({
+      ...hop(code),
+      side: "both",
+      kind: "supply",
+      owner: "grid company",
+      state: "open",
+      dueOn: "",
+    }),
     changeGate: (code) => ({
       ...hop(code),
       side: "both",

@@ -112,7 +112,7 @@ export default async function ProgrammePage() {
               : t("all kits covered")
           }
           tone={short.length > 0 ? "warn" : "plain"}
-          href="/stock"
+          href="/stock?tab=runs-out"
         />
       </StatRow>
       <div className="mt-4 grid gap-4 xl:grid-cols-2">

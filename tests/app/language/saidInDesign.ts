@@ -5,7 +5,7 @@ import { deliveredBody, type FigureKind, figuresOf } from "@/app/_server/ruleFig
 import { POINT_WORDS } from "@/app/_ui/RouteSketch";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { DEVICES } from "@/app/(work)/account/sessionWords";
-import { GATE_STATES } from "@/app/(work)/hops/[code]/EditableGates";
+import { GATE_SIDES, GATE_STATES, USUAL_OWNERS } from "@/app/(work)/hops/[code]/EditableGates";
 import { HOP_STATE, STRUCTURE_WORDS } from "@/app/(work)/hops/hopStates";
 import { CONFIDENCE } from "@/app/(work)/import/[id]/ColumnMatching";
 import { STAGE } from "@/app/(work)/import/[id]/JobWatch";
@@ -108,6 +108,8 @@ export const SAID_IN_DESIGN: readonly string[] = [
   "Enter your name.",
   "Say in a few letters which program uses it.",
   "Say in a few words why it is not needed.",
+  "Name who has to act, such as the site owner.",
+  "Name who has to act in at most 80 characters.",
   "Say what kind of leave it is.",
   "The new password may have 128 characters at most.",
   "The password may have 128 characters at most.",
@@ -166,6 +168,8 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...ANTENNA_MOUNTS,
   ...GATE_KINDS,
   ...GATE_STATES.map((s) => s.label),
+  ...GATE_SIDES.map((s) => s.label),
+  ...Object.values(USUAL_OWNERS),
   ...["contractor", "customer", "direct", "remote", "low", "high"],
   ...Object.values(LEVEL_WORDS),
   ...["planned", "picked", "issued"],

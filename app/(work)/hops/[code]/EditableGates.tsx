@@ -4,14 +4,14 @@ import { useRouter } from "next/navigation";
 import { useState } from "react";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { DateInput, Select } from "@/app/_ui/Field";
+import { DateInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { useToast } from "@/app/_ui/Toast";
 import type { Problem } from "@/lib/result";
-import type { Gate } from "@/lib/site";
-import { changeGate } from "./actions";
+import { GATE_KINDS, type Gate, type GateKind } from "@/lib/site";
+import { addGate, changeGate } from "./actions";
 import { GateTable, gateKey } from "./GateTable";
 
 export const GATE_STATES = [
@@ -20,10 +20,27 @@ export const GATE_STATES = [
   { value: "met", label: "Met: passed" },
 ] as const;
 
-/** The gates with a way to change each, for who plans. */
-export function EditableGates({ gates }: { gates: readonly Gate[] }) {
+export const GATE_SIDES = [
+  { value: "both", label: "both ends" },
+  { value: "near", label: "near end" },
+  { value: "far", label: "far end" },
+] as const;
+
+/** Who usually has to act (common practice); it can be written otherwise. */
+export const USUAL_OWNERS: Readonly<Record<GateKind, string>> = {
+  survey: "contractor",
+  "structure approval": "tower owner",
+  "site ready": "civil works",
+  supply: "grid company",
+  "spectrum licence": "regulator",
+  "access permit": "site owner",
+};
+
+/** The gates with a way to change each and to add one, for who plans. */
+export function EditableGates({ hopCode, gates }: { hopCode: string; gates: readonly Gate[] }) {
   const { t } = useWords();
   const [editing, setEditing] = useState<Gate>();
+  const [adding, setAdding] = useState(false);
   return (
     <>
       <GateTable
@@ -35,6 +52,12 @@ export function EditableGates({ gates }: { gates: readonly Gate[] }) {
           </Button>
         )}
       />
+      <p className="px-4 py-3">
+        <Button glyph="plus" onClick={() => setAdding(true)}>
+          {t("Add a gate")}
+        </Button>
+      </p>
+      {adding ? <AddDialog hopCode={hopCode} onClose={() => setAdding(false)} /> : null}
       {editing ? (
         <GateDialog key={gateKey(editing)} gate={editing} onClose={() => setEditing(undefined)} />
       ) : null}
@@ -100,22 +123,133 @@ function GateDialog({ gate, onClose }: { gate: Gate; onClose: () => void }) {
             owner: t(gate.owner),
           })}
         </p>
-        <Select
-          label={t("State")}
-          value={state}
-          choices={GATE_STATES.map((s) => ({ ...s, label: t(s.label) }))}
-          onChange={(e) => setState(e.target.value as Gate["state"])}
-        />
-        {state === "open" ? null : (
-          <DateInput
-            label={state === "dated" ? t("Expected on") : t("Met on (optional)")}
-            value={dueOn}
-            required={state === "dated"}
-            error={ofDate && problemWords(ofDate, words)}
-            onChange={(e) => setDueOn(e.target.value)}
-          />
-        )}
+        <StateFields {...{ state, setState, dueOn, setDueOn }} problem={ofDate} />
         <ProblemList problems={problems.filter((p) => p !== ofDate)} />
+      </div>
+    </Dialog>
+  );
+}
+
+/** A gate's state and, of one that is not open, its date. */
+function StateFields(props: {
+  state: Gate["state"];
+  setState: (state: Gate["state"]) => void;
+  dueOn: string;
+  setDueOn: (day: string) => void;
+  /** Of the date. */
+  problem: Problem | undefined;
+}) {
+  const words = useWords();
+  const { t } = words;
+  const { state, setState, dueOn, setDueOn, problem } = props;
+  return (
+    <>
+      <Select
+        label={t("State")}
+        value={state}
+        choices={GATE_STATES.map((s) => ({ ...s, label: t(s.label) }))}
+        onChange={(e) => setState(e.target.value as Gate["state"])}
+      />
+      {state === "open" ? null : (
+        <DateInput
+          label={state === "dated" ? t("Expected on") : t("Met on (optional)")}
+          value={dueOn}
+          required={state === "dated"}
+          error={problem && problemWords(problem, words)}
+          onChange={(e) => setDueOn(e.target.value)}
+        />
+      )}
+    </>
+  );
+}
+
+function AddDialog({ hopCode, onClose }: { hopCode: string; onClose: () => void }) {
+  const words = useWords();
+  const { t } = words;
+  const router = useRouter();
+  const show = useToast();
+  const [kind, setKind] = useState<GateKind>("access permit");
+  const [side, setSide] = useState<"both" | "near" | "far">("both");
+  /** undefined = whom the kind suggests. */
+  const [owner, setOwner] = useState<string>();
+  const [state, setState] = useState<Gate["state"]>("open");
+  const [dueOn, setDueOn] = useState("");
+  const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [busy, setBusy] = useState(false);
+  const said = owner ?? t(USUAL_OWNERS[kind]);
+
+  async function save(): Promise<void> {
+    setBusy(true);
+    const result = await addGate({
+      hopCode,
+      side,
+      kind,
+      // What is kept is English, as in the files that are brought in; what a person wrote stays as written.
+      owner: owner ?? USUAL_OWNERS[kind],
+      state,
+      dueOn: state === "open" ? "" : dueOn,
+    });
+    setBusy(false);
+    if (!result.ok) {
+      setProblems(result.problems);
+      return;
+    }
+    show({
+      kind: "good",
+      text: t('Gate "{{kind}}" added. The plan in force keeps its dates until the next plan.', {
+        kind: t(kind),
+      }),
+    });
+    onClose();
+    router.refresh();
+  }
+
+  const of = (path: string) => problems.find((p) => p.path === path);
+  const errorOf = (path: string) => {
+    const problem = of(path);
+    return problem && problemWords(problem, words);
+  };
+  const beside = new Set(["kind", "owner", "dueOn"]);
+  return (
+    <Dialog
+      open
+      onClose={onClose}
+      title={t("Add a gate to {{hop}}", { hop: hopCode })}
+      actions={
+        <>
+          <Button onClick={onClose}>{t("Close")}</Button>
+          <Button kind="primary" busy={busy} onClick={save}>
+            {t("Add the gate")}
+          </Button>
+        </>
+      }
+    >
+      <div className="ui-form">
+        <p>{t("What must be met before work starts. The gate is logged with your name.")}</p>
+        <Select
+          label={t("Gate")}
+          value={kind}
+          error={errorOf("kind")}
+          choices={GATE_KINDS.map((value) => ({ value, label: t(value) }))}
+          onChange={(e) => setKind(e.target.value as GateKind)}
+        />
+        <Select
+          label={t("Holds")}
+          value={side}
+          choices={GATE_SIDES.map((s) => ({ ...s, label: t(s.label) }))}
+          onChange={(e) => setSide(e.target.value as typeof side)}
+        />
+        <TextInput
+          label={t("Owner")}
+          hint={t("Who must act.")}
+          value={said}
+          maxLength={80}
+          required
+          error={errorOf("owner")}
+          onChange={(e) => setOwner(e.target.value)}
+        />
+        <StateFields {...{ state, setState, dueOn, setDueOn }} problem={of("dueOn")} />
+        <ProblemList problems={problems.filter((p) => !beside.has(p.path))} />
       </div>
     </Dialog>
   );

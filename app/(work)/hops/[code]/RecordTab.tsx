@@ -125,13 +125,16 @@ const couplerChecks = ({ takeoff }: SiteEnd) => takeoff.checks.filter((c) => c.r
 
 interface GateDetail {
   kind?: string;
+  /** Of a gate that was added. */
+  owner?: string;
+  side?: string;
   from?: { state: string; dueOn: string | null };
   to?: { state: string; dueOn: string | null };
 }
 
 function detailWords(detail: unknown): string {
-  const { kind, from, to } = (detail ?? {}) as GateDetail;
-  if (!kind || !from || !to) return "";
+  const { kind, owner, side, from, to } = (detail ?? {}) as GateDetail;
+  if (!kind || !to) return "";
   const words = (s: { state: string; dueOn: string | null }) => (s.dueOn ? `${s.state} ${s.dueOn}` : s.state);
-  return `${kind}: ${words(from)} to ${words(to)}`;
+  return from ? `${kind}: ${words(from)} to ${words(to)}` : `${kind}, ${side}, owner ${owner}: ${words(to)}`;
 }

@@ -5,16 +5,26 @@ import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { reachOfVisit } from "@/app/_server/regions";
 import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
-import { loadHop, saveGate } from "@/db/queries/design";
+import { addGate as insertGate, loadHop, saveGate } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/log";
 import { phrase } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
-import { ok, refused, sentences } from "@/lib/result";
+import { ok, type Problem, refused, sentences } from "@/lib/result";
 import { GATE_KINDS, type Gate, type GateKind } from "@/lib/site";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
 import { newReadings } from "../readings";
 
 const gateState = z.enum(["open", "dated", "met"]);
+
+const needsDate = (dueOn: string): Problem => ({
+  path: "dueOn",
+  rule: "gate-needs-date",
+  value: dueOn,
+  ...sentences(
+    phrase("An expected gate needs the date on which it is expected."),
+    phrase("Enter the date, or set the gate to open."),
+  ),
+});
 
 /** Sets a gate's state and date. The plan in force stays as it is until a planner makes the next one. */
 export const changeGate = defineAction({
@@ -57,15 +67,7 @@ export const changeGate = defineAction({
     }
     const dueOn = parseCalendarDate(input.dueOn);
     if (input.state === "dated" && !dueOn) {
-      return refused({
-        path: "dueOn",
-        rule: "gate-needs-date",
-        value: input.dueOn,
-        ...sentences(
-          phrase("An expected gate needs the date on which it is expected."),
-          phrase("Enter the date, or set the gate to open."),
-        ),
-      });
+      return refused(needsDate(input.dueOn));
     }
     const changed: Gate = { ...gate, state: input.state, dueOn: input.state === "open" ? undefined : dueOn };
     const after = { kind: gate.kind, state: changed.state, dueOn: changed.dueOn ?? null };
@@ -85,6 +87,75 @@ export const changeGate = defineAction({
       },
     });
     return ok(after);
+  },
+  revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
+});
+
+/** A gate that the design data do not have. The plan in force stays as it is, and its hop's visits keep their places. */
+export const addGate = defineAction({
+  name: "add-gate",
+  roles: ["manager", "administrator"],
+  reach: ({ hopCode }) => [hopCode],
+  input: z.object({
+    hopCode: z.string().min(1).max(60),
+    side: z.enum(["near", "far", "both"]),
+    kind: z.enum(GATE_KINDS as [GateKind, ...GateKind[]]),
+    owner: z
+      .string()
+      .trim()
+      .min(1, "Name who has to act, such as the site owner.")
+      .max(80, "Name who has to act in at most 80 characters."),
+    state: gateState,
+    dueOn: z.string(),
+  }),
+  run: (input, { db, visitor, now }) => {
+    if (!loadHop(db, input.hopCode)) {
+      return refused({
+        path: "hopCode",
+        rule: "hop-unknown",
+        value: input.hopCode,
+        ...sentences(
+          phrase("There is no hop {{hopCode}} with both its ends.", { hopCode: input.hopCode }),
+          phrase("Reload the page; the design data may have been brought in again."),
+        ),
+      });
+    }
+    const dueOn = parseCalendarDate(input.dueOn);
+    if (input.state === "dated" && !dueOn) {
+      return refused(needsDate(input.dueOn));
+    }
+    const added: Gate = {
+      hopId: input.hopCode,
+      side: input.side === "both" ? undefined : input.side,
+      kind: input.kind,
+      owner: input.owner,
+      state: input.state,
+      dueOn: input.state === "open" ? undefined : dueOn,
+    };
+    if (!insertGate(db, added)) {
+      return refused({
+        path: "kind",
+        rule: "gate-exists",
+        value: input.kind,
+        ...sentences(
+          phrase("The hop has a gate of this kind at this end already, so nothing was saved."),
+          phrase("Change that gate, or choose another kind or end."),
+        ),
+      });
+    }
+    addLogEntry(db, {
+      at: now,
+      userName: visitor.name,
+      action: "add gate",
+      subject: `hop ${input.hopCode}`,
+      detail: {
+        kind: added.kind,
+        side: input.side,
+        owner: added.owner,
+        to: { state: added.state, dueOn: added.dueOn ?? null },
+      },
+    });
+    return ok({ kind: added.kind, state: added.state, dueOn: added.dueOn ?? null });
   },
   revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
 });

@@ -135,7 +135,11 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
               )}
               flush
             >
-              {mayChange ? <EditableGates gates={hop.gates} /> : <GateTable gates={hop.gates} />}
+              {mayChange ? (
+                <EditableGates hopCode={code} gates={hop.gates} />
+              ) : (
+                <GateTable gates={hop.gates} />
+              )}
             </Panel>
             <Visits visits={visits} />
           </>

@@ -135,7 +135,15 @@ function countChecks({ takeoff }: SiteEnd) {
 }
 
 /** What keeps the site from being planned in full, each with what to do. */
-export async function SnagNotices({ site, ends }: { site: Site; ends: readonly SiteEnd[] }) {
+export async function SnagNotices({
+  site,
+  ends,
+  mayImport,
+}: {
+  site: Site;
+  ends: readonly SiteEnd[];
+  mayImport: boolean;
+}) {
   const words = await serverWords();
   const { t } = words;
   const failing = ends.flatMap((e) => {
@@ -145,7 +153,11 @@ export async function SnagNotices({ site, ends }: { site: Site; ends: readonly S
   return (
     <>
       {site.position ? null : (
-        <Notice kind="problem" title={t("No coordinate")}>
+        <Notice
+          kind="problem"
+          title={t("No coordinate")}
+          action={mayImport ? <Link href="/import">{t("Bring in the sites file")}</Link> : undefined}
+        >
           {t(
             "No visit here is planned, and no weather is read, until latitude and longitude are in. Bring in the sites file again with both.",
           )}

@@ -87,7 +87,11 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
       <div className="grid gap-4">
         {tab.id === "overview" ? (
           <>
-            <SnagNotices site={site} ends={ends} />
+            <SnagNotices
+              site={site}
+              ends={ends}
+              mayImport={visitor.role !== "crew lead" && visitor.regions === null}
+            />
             <SiteFacts site={site} ends={ends} />
             {ends.map((e) => (
               <HungPanel key={`radios ${e.key}`} end={e} mayPost={visitor.role !== "crew lead"} />
