@@ -183,7 +183,7 @@ export default async function ProgrammePage() {
                     <td className="whitespace-nowrap">{formatDate(h.plannedOn, "day", locale)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p50On, "day", locale)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p80On, "day", locale)}</td>
-                    <td>
+                    <td className="min-w-64">
                       {h.heldBy ? (
                         <>
                           <WhyUnplaced reason={h.heldBy} words={words} />
