@@ -25,7 +25,7 @@ import { loadHistory } from "./history";
 import { MADE_UP, makeOutlines } from "./outlines";
 import { loadPast } from "./past";
 import { loadStock } from "./stock";
-import { ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
+import { CONTRACTOR, ISLAND_CENTRE, makeAwkward, makeHops, makeSites, ZONE } from "./vellmark";
 import { makeMembers, makeWeather } from "./weather";
 
 /** Where the invented programme lies: the zone in which "today" is meant. */
@@ -84,6 +84,11 @@ function loadRows(db: Db, today: CalendarDate): void {
     writeSetting(db, "demoLoadedOn", today);
     writeSetting(db, "demoZone", DEMO_ZONE);
     writeSetting(db, "demoTouched", false);
+    writeSetting(db, "buyer", {
+      name: CONTRACTOR,
+      address: "Quay Yard 4\nAldermouth, Vellmark",
+      contact: "stores desk, stores@skerrow.example",
+    });
     writeSetting(db, "mapOutlines", { label: MADE_UP, version: 1, outlines: makeOutlines("vellmark") });
     for (const i of DEFAULT_CATALOGUE) saveItem(db, i);
     for (const p of DEMO_PLACES) savePlace(db, p);

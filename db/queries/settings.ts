@@ -20,10 +20,20 @@ export interface Settings {
   demoTouched: boolean;
   /** SHA-256 (hex) of the one-time token that /setup asks for; removed once it was used. */
   setupTokenHash: string;
+  /** Who orders: what a supplier reads on an order. Unset = the order names nobody. */
+  buyer: Buyer;
   /** What the map draws under sites and hops. */
   mapOutlines: MapOutlines;
   /** A server of map pictures; unset = none is asked. */
   mapTiles: MapTiles;
+}
+
+export interface Buyer {
+  name: string;
+  /** Lines of the address, as they are written. */
+  address: string;
+  /** Whom to ask: a name, a telephone, an address for mail. */
+  contact: string;
 }
 
 export interface MapOutlines {

@@ -6,6 +6,7 @@ import type { Language } from "@/app/_ui/language/languages";
 import { makeWords } from "@/app/_ui/language/words";
 import { orderDocument } from "@/app/(work)/stock/orders/[code]/orderDocument";
 import type { OrderLineView, OrderView } from "@/db/queries/orderViews";
+import type { Buyer } from "@/db/queries/settings";
 import type { CalendarDate } from "@/lib/time";
 
 const LONG =
@@ -55,9 +56,9 @@ const ORDER: OrderView = {
 };
 
 /** The lines of each page as another reader of such files finds them, blanks made plain. */
-async function pagesOf(order: OrderView, language: Language): Promise<string[][]> {
+async function pagesOf(order: OrderView, language: Language, buyer?: Buyer): Promise<string[][]> {
   const words = makeWords(language, wholeCatalogueOf(language));
-  const bytes = await tableDocument(orderDocument(order, words, "UTC", Date.UTC(2026, 2, 16, 9)));
+  const bytes = await tableDocument(orderDocument(order, words, "UTC", Date.UTC(2026, 2, 16, 9), buyer));
   const file = await getDocumentProxy(new Uint8Array(bytes));
   const pages: string[][] = [];
   for (let no = 1; no <= file.numPages; no++) {
@@ -203,4 +204,14 @@ test("a reader that speaks hears the heading, the facts as a list and the table 
   expect(of("P")).toContain("In all €5,560.41");
   // Page numbers and heads on further pages are for the eye.
   expect(parts.some((p) => p.text.includes("Page 1"))).toBe(false);
+});
+
+test("an order says who orders and whom to ask, once somebody has written it", async () => {
+  const buyer = { name: "Skerrow Link Works", address: "Quay Yard 4\n Aldermouth", contact: "stores desk" };
+  const [first = []] = await pagesOf(ORDER, "en", buyer);
+  const text = first.join(" ");
+  expect(text).toContain("Ordered by Skerrow Link Works, Quay Yard 4, Aldermouth");
+  expect(text).toContain("Contact stores desk");
+  const [without = []] = await pagesOf(ORDER, "en");
+  expect(without.join(" ")).not.toContain("Ordered by");
 });

@@ -83,6 +83,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     resetSecondFactor: ADMINISTRATORS,
     revokeInterfaceKey: ADMINISTRATORS,
     saveRules: OFFICE,
+    keepBuyer: ADMINISTRATORS,
     setApprovalLimit: ADMINISTRATORS,
     setCertificate: PLANNERS,
     setLeave: PLANNERS,

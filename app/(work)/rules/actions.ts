@@ -11,6 +11,7 @@ import {
 } from "@/app/_server/accountEdits";
 import { defineAction } from "@/app/_server/action";
 import { setApprovalLimitAction } from "@/app/_server/approvalEdits";
+import { keepBuyerAction } from "@/app/_server/buyer";
 import {
   removeCertificateAction,
   removeLeaveAction,
@@ -33,6 +34,7 @@ export const endSessionsOf = defineAction({ ...endSessionsAction, revalidate });
 export const liftRest = defineAction({ ...liftRestAction, revalidate });
 export const setCertificate = defineAction({ ...setCertificateAction, revalidate });
 export const removeCertificate = defineAction({ ...removeCertificateAction, revalidate });
+export const keepBuyer = defineAction({ ...keepBuyerAction, revalidate });
 export const setApprovalLimit = defineAction({ ...setApprovalLimitAction, revalidate });
 export const setLeave = defineAction({ ...setLeaveAction, revalidate });
 export const removeLeave = defineAction({ ...removeLeaveAction, revalidate });

@@ -22,6 +22,7 @@ import { loadCatalogue, policyHistory } from "@/db/queries/catalogue";
 import { planInForce } from "@/db/queries/plans";
 import { siteRegions } from "@/db/queries/regions";
 import { versionInForce } from "@/db/queries/rules";
+import { readSetting } from "@/db/queries/settings";
 import { crewCodes } from "@/db/queries/week";
 import type { PolicyKind } from "@/db/schema";
 import type { HourNorms, TaskTemplate } from "@/lib/hours";
@@ -31,6 +32,7 @@ import { AccountsTab } from "./AccountsTab";
 import { ApprovalLimits } from "./ApprovalLimits";
 import { ABOUT, RULE_TABS, type SheetKind } from "./about";
 import { accountRows } from "./accountRows";
+import { BuyerForm } from "./BuyerForm";
 import { CrewsTab } from "./CrewsTab";
 import { FiguresTab } from "./FiguresTab";
 import { History } from "./History";
@@ -199,6 +201,7 @@ async function TabBody({ tab, db, visitor, params }: TabProps): Promise<ReactNod
             regions={siteRegions(db)}
             ownId={visitor.userId}
           />
+          <BuyerForm buyer={readSetting(db, "buyer")} />
           <ApprovalLimits
             limits={loadApprovalLimits(db).map((l) => ({
               ...l,

@@ -2,17 +2,33 @@ import type { TableDocument } from "@/app/_server/tableDocument";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { OrderView } from "@/db/queries/orderViews";
+import type { Buyer } from "@/db/queries/settings";
 import { costOf } from "@/lib/stock";
 import { supplierWords } from "../../supplierWords";
 import { amountC, moneyWords } from "../../words";
+
+/** One line of what is written on several. */
+const lines = (...parts: string[]): string =>
+  parts
+    .flatMap((part) => part.split(/\r?\n/))
+    .map((line) => line.trim())
+    .filter(Boolean)
+    .join(", ");
 
 /**
  * What a supplier, or a customer who is asked for his material, is handed: the lines with quantity and day, and of a
  * purchase the prices. What has come so far is our own business and left out.
  *
  * @param zone in which the clock of `now` is read
+ * @param buyer who orders, when an administrator has written it
  */
-export function orderDocument(order: OrderView, words: Words, zone: string, now: number): TableDocument {
+export function orderDocument(
+  order: OrderView,
+  words: Words,
+  zone: string,
+  now: number,
+  buyer?: Buyer,
+): TableDocument {
   const { t, locale } = words;
   const isPurchase = order.kind === "purchase";
   const values = { order: order.code };
@@ -29,6 +45,12 @@ export function orderDocument(order: OrderView, words: Words, zone: string, now:
     title: isPurchase ? t("Purchase order {{order}}", values) : t("Call-off {{order}}", values),
     locale: words.language,
     facts: [
+      ...(buyer
+        ? [
+            { label: t("Ordered by"), value: lines(buyer.name, buyer.address) },
+            ...(buyer.contact ? [{ label: t("Contact"), value: buyer.contact }] : []),
+          ]
+        : []),
       { label: t("Supplier"), value: supplierWords(order.supplier, t) },
       { label: t("Deliver to"), value: `${order.placeName} (${order.placeCode})` },
       { label: t("State"), value: t(order.state) },

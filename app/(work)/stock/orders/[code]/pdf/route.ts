@@ -4,6 +4,7 @@ import { fileAnswer } from "@/app/_server/fileAnswer";
 import { serverWords } from "@/app/_server/language";
 import { tableDocument } from "@/app/_server/tableDocument";
 import { loadOrder } from "@/db/queries/orderViews";
+import { readSetting } from "@/db/queries/settings";
 import { STOCK_ROLES } from "../../../words";
 import { orderDocument } from "../orderDocument";
 
@@ -14,7 +15,7 @@ export const GET = defineRoute<never, { code: string }>({
   run: async (_input, { db, params, now }) => {
     const order = loadOrder(db, params.code);
     if (!order) return new Response("There is no such order.", { status: 404 });
-    const sheet = orderDocument(order, await serverWords(), homeZone(db), now);
+    const sheet = orderDocument(order, await serverWords(), homeZone(db), now, readSetting(db, "buyer"));
     return fileAnswer(order.code, "pdf", await tableDocument(sheet));
   },
 });
