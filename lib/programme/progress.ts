@@ -65,8 +65,7 @@ const WORKDAY_MIN = 600;
 
 /** What may hold a hop besides the reasons of the plan (lib/schedule/reasons.ts), with places: a screen says them in its language. */
 export const HELD_BY = {
-  gateDatedSince:
-    "an open gate held it when the plan was made; dated or met since, and a new plan can give it a place",
+  gateDatedSince: "held by an open gate when planned; dated or met since, so a new plan can place it",
   crewHold: "put on hold by its crew: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",

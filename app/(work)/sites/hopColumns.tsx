@@ -48,7 +48,7 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     value: (r) => r.state,
     cell: (r) => <HopStateMark state={r.state} />,
     filter: "choice",
-    width: 132,
+    width: 150,
     onCard: "beside title",
   },
   {
@@ -92,7 +92,7 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     value: (r) => r.heldBy,
     said: (r) => r.heldBySaid,
     cell: (r) => (r.heldBySaid ? <span title={r.heldBySaid}>{r.heldBySaid}</span> : "–"),
-    width: 580,
+    width: 570,
   },
   { id: "scheme", isSaid: true, header: "Scheme", value: (r) => r.scheme, filter: "choice", width: 196 },
   {

@@ -50,7 +50,7 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
                     {v.isPinned ? <StateMark state="pinned" /> : null}
                   </span>
                 ) : (
-                  <StateMark state="unplaced">
+                  <StateMark state="unplaced" isFreeText>
                     {t("Not placed")}:{" "}
                     {v.unplacedReason ? whyWords(v.unplacedReason, words) : t("no reason kept")}
                   </StateMark>
