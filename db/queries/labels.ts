@@ -5,7 +5,7 @@ import { readLabel } from "@/lib/labels";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, kit, lot, type PlaceKind, place, planVisit } from "../schema";
-import { loadDrumAccounts, standingDrum, visitOfRun } from "./drumViews";
+import { loadDrumAccounts, placesOfRuns, standingDrum, visitOfRun } from "./drumViews";
 import { cutsMade } from "./ledger";
 import { loadPlaces } from "./places";
 import { loadCutting, type PlanHead } from "./plans";
@@ -121,6 +121,8 @@ export interface CutToMake {
   lengthCm: number;
   fromMarkCm: number;
   cutOn: CalendarDate;
+  /** The warehouse whose kit wants the piece. */
+  kitPlace: string | undefined;
 }
 
 export type Scanned =
@@ -190,6 +192,7 @@ function drumScanned(db: Db, plan: PlanHead | undefined, code: string): Scanned 
 
 function cutsToMake(db: Db, plan: PlanHead, serial: string): CutToMake[] {
   const made = cutsMade(db);
+  const kitPlaces = placesOfRuns(db, plan.id);
   const listed = loadCutting(db, plan.id)
     .flatMap((c) => c.drums)
     .find((d) => d.drum.serial === serial);
@@ -201,6 +204,7 @@ function cutsToMake(db: Db, plan: PlanHead, serial: string): CutToMake[] {
       lengthCm,
       fromMarkCm,
       cutOn,
+      kitPlace: kitPlaces.get(runId),
     }));
 }
 

@@ -22,6 +22,7 @@ import { currentPolicy, loadCatalogue, loadOrdering, type StoredItem } from "./c
 import { loadCrews } from "./crews";
 import { loadHops, loadSites } from "./design";
 import { loadDrums } from "./drums";
+import { begunRuns, listedCuts } from "./drumViews";
 import { loadExpectedBack } from "./faultViews";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
@@ -187,6 +188,8 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     revisits: loadRevisits(db),
     issued: issuedVisits(db),
     cutRuns: new Set(cutsMade(db).keys()),
+    listedCuts: inForce ? listedCuts(db, inForce.id) : [],
+    begunRuns: inForce ? begunRuns(db, inForce.id) : new Set(),
     inForce: named,
     pinned: named.filter((v) => v.isPinned),
     roads: DEFAULT_ROADS,

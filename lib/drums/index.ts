@@ -10,6 +10,7 @@ export {
 export { cutDrums, DEFAULT_CUT_POLICY, UNCUT_REASONS } from "./drums";
 export { type CuttingContext, validateCutting } from "./judge";
 export { highsSolver, type LinearModel, type LinearSolver } from "./linearSolver";
+export { type ListedCut, type MarkNow, marksNow, promisedCuts } from "./promised";
 export type {
   CutOptions,
   CutPolicy,

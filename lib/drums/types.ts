@@ -51,7 +51,7 @@ export interface FixedCut {
   cutOn: CalendarDate;
   /** true: already made, and `remainingCm` of its drum is without it. false: promised to this drum, still to be cut. */
   isMade: boolean;
-  /** Running mark where a made cut began, if the ledger knows it. */
+  /** Running mark where a made cut began, if the ledger knows it; where a promised one stands in the list, which gives the order. */
   fromMarkCm?: number;
 }
 

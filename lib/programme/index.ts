@@ -25,6 +25,7 @@ export { type Release, releaseOf } from "./gates";
 export { type GroupMove, movesOfGroup } from "./groupMove";
 export { type FurtherHolds, furtherHolds, stillPlanned } from "./holds";
 export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";
+export { cutsStayUntil, keptCuts } from "./keptCuts";
 export {
   type KitWanted,
   kitsOfPlan,

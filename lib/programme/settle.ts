@@ -16,6 +16,7 @@ import { Random } from "@/lib/random";
 import { ok, type Problem, type Result } from "@/lib/result";
 import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { keptCuts } from "./keptCuts";
 import { kitPlaceOf, ON_ORDER, pickDate, transferDaysOf } from "./kits";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
 
@@ -99,7 +100,8 @@ export function runsWanted(
 
 /**
  * The cutting lists of a plan: every run that its kits want, from the drums on hand and on order. A drum that stands at
- * another warehouse than the kit gives a run only when the piece comes over in time, by the days of a transfer.
+ * another warehouse than the kit gives a run only when the piece comes over in time, by the days of a transfer. Cuts that
+ * the list in force names for today and the next working day stay where they are.
  */
 export function cutForKits(
   visits: readonly ProgrammeVisit[],
@@ -107,10 +109,14 @@ export function cutForKits(
   input: ProgrammeInput,
   options: Pick<CutOptions, "random" | "exact">,
 ): CuttingPlan[] {
-  return cutDrums(runsWanted(visits, plan, input), drumsToCut(input), drumKinds(input), input.cutPolicy, {
+  const runs = runsWanted(visits, plan, input);
+  const drums = drumsToCut(input);
+  const daysOver = transferDaysOf(input);
+  return cutDrums(runs, drums, drumKinds(input), input.cutPolicy, {
     ...options,
     today: input.today,
-    daysOver: transferDaysOf(input),
+    daysOver,
+    fixedCuts: keptCuts(runs, drums, input, daysOver),
   });
 }
 

@@ -2,7 +2,7 @@
 
 import type { Remedy } from "@/lib/acceptance";
 import type { HourCalibration } from "@/lib/calibration";
-import type { CutPolicy, DrumOnHand, RunWanted } from "@/lib/drums";
+import type { CutPolicy, DrumOnHand, ListedCut, RunWanted } from "@/lib/drums";
 import type { EndEstimate, HourNorms, Skill, WorkSegment } from "@/lib/hours";
 import type { PlanVisit, PlanWeights } from "@/lib/schedule";
 import type { CatalogueItem, EndSide, Hop, Scheme, Site } from "@/lib/site";
@@ -153,6 +153,10 @@ export interface ProgrammeInput {
   issued: ReadonlySet<string>;
   /** Runs that are cut already and wait for their kit to be issued: they want no cable any more. */
   cutRuns?: ReadonlySet<string>;
+  /** Cuts as the list in force names them, from drums on hand; those of the coming days stay where they are. Absent = none. */
+  listedCuts?: readonly ListedCut[];
+  /** Runs of kits that somebody has begun to pick. */
+  begunRuns?: ReadonlySet<string>;
   inForce: readonly NamedVisit[];
   pinned: readonly NamedVisit[];
   roads: RoadSpeeds;

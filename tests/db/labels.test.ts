@@ -1,4 +1,5 @@
 import { beforeEach, expect, test } from "vitest";
+import { begunRuns, cutsMoved, listedCuts } from "@/db/queries/drumViews";
 import { labelRows, whatIsScanned } from "@/db/queries/labels";
 import { postMovement } from "@/db/queries/ledger";
 import { confirmCut } from "@/db/queries/movements";
@@ -114,11 +115,11 @@ test("a scanned drum shows the cuts that the list still wants of it, in cutting 
   );
   const wanted = () => {
     const scanned = whatIsScanned(t.db, t.plan, "BTH:DRUM:D1");
-    return scanned.kind === "drum" ? scanned.cuts.map((c) => [c.runId, c.visitId]) : undefined;
+    return scanned.kind === "drum" ? scanned.cuts.map((c) => [c.runId, c.visitId, c.kitPlace]) : undefined;
   };
   expect(wanted()).toEqual([
-    [t.runId, t.visitId],
-    ["H-9/far/R2", undefined],
+    [t.runId, t.visitId, "WH-EAST"],
+    ["H-9/far/R2", undefined, undefined],
   ]);
   const made = confirmCut(
     t.db,
@@ -136,5 +137,85 @@ test("a scanned drum shows the cuts that the list still wants of it, in cutting 
     BY,
   );
   expect(made.ok).toBe(true);
-  expect(wanted()).toEqual([["H-9/far/R2", undefined]]);
+  expect(wanted()).toEqual([["H-9/far/R2", undefined, undefined]]);
+});
+
+test("a cut of another length says which listed cuts it moved; netting is told to leave the others", () => {
+  // The run of this test, one due tomorrow, a long one due today, one of next week.
+  const listed = (runId: string, fromMarkCm: number, lengthCm: number, day: number) => ({
+    runId,
+    lengthCm,
+    fromMarkCm,
+    toMarkCm: fromMarkCm + lengthCm,
+    cutOn: addDays(TODAY, day),
+  });
+  const rest = DRUM_C - 2_370 - 1_020 - 20;
+  const cuts = [
+    listed(t.runId, 0, 2_350, 0),
+    listed("H-9/far/R2", 2_370, 1_000, 0),
+    listed("H-9/far/R3", 3_390, rest, 0),
+    listed("H-9/far/R4", 3_390, 500, 7),
+  ];
+  savePlanStock(
+    t.db,
+    t.plan.id,
+    [
+      {
+        cableCode: CABLE.code,
+        drums: [
+          {
+            drum: {
+              id: "D1",
+              serial: "D1",
+              cableCode: CABLE.code,
+              placeId: "WH-EAST",
+              receivedCm: DRUM_C,
+              remainingCm: DRUM_C,
+              availableOn: TODAY,
+              isNew: false,
+            },
+            cuts,
+            allowanceCm: 80,
+            leftCm: 0,
+            leftIs: "empty",
+          },
+        ],
+        newDrums: [],
+        uncut: [],
+        late: [],
+        cutCm: 0,
+        allowanceCm: 0,
+        scrapCm: 0,
+        remnantCm: 0,
+        newDrumLowerBound: 0,
+        newDrumCount: 0,
+      } satisfies CuttingPlan,
+    ],
+    { netting: [], transfers: [] },
+  );
+  const make = (lengthC: number) =>
+    confirmCut(
+      t.db,
+      {
+        drumSerial: "D1",
+        runId: t.runId,
+        visitId: t.visitId,
+        label: "run",
+        lengthC,
+        plannedC: 2_350,
+        sawAllowanceC: 20,
+        on: TODAY,
+        planId: t.plan.id,
+      },
+      BY,
+    );
+  expect(cutsMoved(t.db, t.plan.id, "D1", 20, TODAY)).toEqual({ shifted: [], lost: [] });
+  expect(make(2_600).ok).toBe(true);
+  expect(cutsMoved(t.db, t.plan.id, "D1", 20, TODAY)).toEqual({
+    shifted: [{ runId: "H-9/far/R2", fromCm: 2_370, toCm: 2_620 }],
+    lost: ["H-9/far/R3"],
+  });
+  expect(listedCuts(t.db, t.plan.id).map((c) => c.runId)).toEqual(cuts.slice(1).map((c) => c.runId));
+  // The cut ticked its run off: the kit is begun.
+  expect(begunRuns(t.db, t.plan.id).has(t.runId)).toBe(true);
 });

@@ -1,5 +1,6 @@
 "use client";
 
+import { useRouter } from "next/navigation";
 import { useState } from "react";
 import { ScanField } from "@/app/_client/scan/ScanField";
 import { useSend } from "@/app/_client/useSend";
@@ -11,8 +12,11 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
+import { useToast } from "@/app/_ui/Toast";
+import type { CutsMoved } from "@/db/queries/drumViews";
 import { isDrum, readLabel } from "@/lib/labels";
 import { cutRun } from "./actions";
+import { runWords } from "./words";
 
 export interface CutButtonProps {
   drumSerial: string;
@@ -21,6 +25,9 @@ export interface CutButtonProps {
   lengthCm: number;
   fromMarkCm: number;
   sawCm: number;
+  /** The warehouse where the drum stands, and the one whose kit wants the piece. */
+  standsAt?: string;
+  kitPlace?: string;
   /** Label of the drum that was scanned to come here; without it the dialog asks for it. */
   scanned?: string;
 }
@@ -32,6 +39,42 @@ const wrongDrum = (label: string, wanted: string, found: string, { t }: Words): 
     wanted,
   });
 
+/** Cuts on people's lists that this one moved, each by name: at its new mark, or off the drum. */
+function movedWords({ shifted, lost }: CutsMoved, drumSerial: string, { t, locale }: Words): string[] {
+  return [
+    shifted.length === 0
+      ? ""
+      : t("{{count}} listed cuts of {{drumSerial}} begin at another mark now: {{runs}}.", {
+          count: shifted.length,
+          drumSerial,
+          runs: shifted
+            .map((c) => t("{{run}} at {{mark}}", { run: runWords(c.runId), mark: formatCm(c.toCm, locale) }))
+            .join(", "),
+        }),
+    lost.length === 0
+      ? ""
+      : t("{{count}} listed cuts do not fit on {{drumSerial}} any more and get another drum: {{runs}}.", {
+          count: lost.length,
+          drumSerial,
+          runs: lost.map(runWords).join(", "),
+        }),
+  ].filter((text) => text !== "");
+}
+
+function whereWords({ drumSerial, standsAt, kitPlace }: CutButtonProps, t: Words["t"]) {
+  if (!standsAt || !kitPlace) return null;
+  return (
+    <p>
+      {standsAt === kitPlace
+        ? t("{{drumSerial}} stands at {{place}}, where the kit is packed.", { drumSerial, place: standsAt })
+        : t(
+            "{{drumSerial}} stands at {{place}}; the kit is packed at {{kitPlace}}: mark the coil and send it there.",
+            { drumSerial, place: standsAt, kitPlace },
+          )}
+    </p>
+  );
+}
+
 /** Confirms a cut that was made, with the length as measured. */
 export function CutButton(props: CutButtonProps) {
   const words = useWords();
@@ -41,6 +84,8 @@ export function CutButton(props: CutButtonProps) {
   const [length, setLength] = useState(String(lengthCm / 100));
   const [scanned, setScanned] = useState(props.scanned);
   const { send, busy, problems, clear } = useSend(cutRun);
+  const toast = useToast();
+  const router = useRouter();
   const isWrong = scanned !== undefined && !isDrum(scanned, drumSerial);
   return (
     <>
@@ -63,8 +108,15 @@ export function CutButton(props: CutButtonProps) {
           className="ui-form"
           onSubmit={(e) => {
             e.preventDefault();
-            send({ drumSerial, runId, length: Number(length), scanned }, ({ leftC }) => {
+            send({ drumSerial, runId, length: Number(length), scanned }, ({ leftC, moved }) => {
               setOpen(false);
+              // It stays until it is closed: a printed list is wrong from now on.
+              for (const text of movedWords(moved, drumSerial, words))
+                toast({
+                  kind: "info",
+                  text,
+                  action: { label: t("Load the list anew"), run: router.refresh },
+                });
               return t("{{label}} cut; {{left}} left on {{drumSerial}}", {
                 label,
                 left: formatCm(leftC, locale),
@@ -84,6 +136,7 @@ export function CutButton(props: CutButtonProps) {
               },
             )}
           </p>
+          {whereWords(props, t)}
           {props.scanned ? null : (
             <ScanField
               label={t("Scan the drum")}

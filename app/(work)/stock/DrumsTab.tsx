@@ -11,7 +11,13 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { type CableView, type DrumRow, loadCables, loadDrumAccounts } from "@/db/queries/drumViews";
+import {
+  type CableView,
+  type DrumRow,
+  loadCables,
+  loadDrumAccounts,
+  placesOfRuns,
+} from "@/db/queries/drumViews";
 import { type CutMade, cutsMade } from "@/db/queries/ledger";
 import { rulesInForce } from "@/db/queries/programme";
 import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
@@ -19,7 +25,7 @@ import { UNCUT_REASONS } from "@/lib/drums";
 import { readBack } from "@/lib/phrase";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CutButton } from "./CutButton";
-import { cutAnchor, itemPath, ledgerPath } from "./words";
+import { cutAnchor, itemPath, ledgerPath, runWords } from "./words";
 
 export interface DrumsTabProps {
   planId: number;
@@ -28,9 +34,6 @@ export interface DrumsTabProps {
   cable?: string;
 }
 
-/** `H-012/near/R1` -> `H-012 near R1`. */
-const runWords = (runId: string): string => runId.replaceAll("/", " ");
-
 /** The rack to scale: which run is cut from which drum, where the marks lie, what is left; and every metre's account. */
 export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) {
   const { t } = await serverWords();
@@ -38,6 +41,8 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
   const cables = loadCables(db, planId);
   const accounts = loadDrumAccounts(db);
   const made = cutsMade(db);
+  const standsAt = new Map(accounts.flatMap((a) => (a.placeCode ? [[a.serial, a.placeCode] as const] : [])));
+  const kitPlaces = placesOfRuns(db, planId);
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const sawCm = rulesInForce(db).cutPolicy.sawAllowanceCm;
   if (cables.length === 0 && accounts.length === 0) {
@@ -60,6 +65,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
           sawCm={sawCm}
           mayCut={mayCut}
           today={today}
+          {...{ standsAt, kitPlaces }}
         />
       ))}
       <DrumAccounts rows={cable ? accounts.filter((a) => a.itemCode === cable) : accounts} />
@@ -67,7 +73,13 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
   );
 }
 
-interface CablePanelProps {
+/** Where drums stand now, and which warehouse's kit wants each run. */
+interface Whereabouts {
+  standsAt: ReadonlyMap<string, string>;
+  kitPlaces: ReadonlyMap<string, string>;
+}
+
+interface CablePanelProps extends Whereabouts {
   today: CalendarDate;
   view: CableView;
   name: string;
@@ -85,7 +97,8 @@ function withName(d: DrumPlan, { t, locale }: Words): DrumPlan {
   return { ...d, drum: { ...d.drum, serial: t("to buy {{number}} of {{length}} m", { number, length }) } };
 }
 
-async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: CablePanelProps) {
+async function CablePanel(props: CablePanelProps) {
+  const { view, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces } = props;
   const words = await serverWords();
   const { t, locale, say } = words;
   const { plan, account } = view;
@@ -148,7 +161,7 @@ async function CablePanel({ view, name, currency, made, sawCm, mayCut, today }: 
           <DrumDrawing words={words} drums={inUse} runLabels={labels} drumHref={hrefs} />
         ) : null}
         {inUse.length > 0 ? (
-          <CutTable drums={inUse} made={made} sawCm={sawCm} mayCut={mayCut} today={today} />
+          <CutTable drums={inUse} {...{ made, sawCm, mayCut, today, standsAt, kitPlaces }} />
         ) : null}
         {idle.length > 0 ? (
           <Disclosure summary={t("{{count}} drums without a planned cut", { count: idle.length })}>
@@ -233,7 +246,7 @@ function leastPurchase(plan: CuttingPlan, currency: string, { t, locale }: Words
       );
 }
 
-interface CutTableProps {
+interface CutTableProps extends Whereabouts {
   drums: readonly DrumPlan[];
   made: ReadonlyMap<string, CutMade>;
   sawCm: number;
@@ -245,7 +258,7 @@ interface CutTableProps {
 const SOON_DAYS = 14;
 
 /** Cuts of the coming days first; the rest opens on demand. */
-async function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
+async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces }: CutTableProps) {
   const { t } = await serverWords();
   const rows = drums.flatMap((d) => {
     const isHere = !d.buy && d.drum.placeId !== "on order";
@@ -263,14 +276,18 @@ async function CutTable({ drums, made, sawCm, mayCut, today }: CutTableProps) {
         <CutRows
           caption={t("To cut in the next two weeks, marks from the outer end of the drum as received")}
           rows={soon}
-          {...{ made, sawCm, mayCut, today }}
+          {...{ made, sawCm, mayCut, today, standsAt, kitPlaces }}
         />
       ) : (
         <p>{t("Nothing to cut in the next two weeks.")}</p>
       )}
       {later.length > 0 ? (
         <Disclosure summary={`${t("{{count}} later cuts", { count: later.length })}`}>
-          <CutRows caption={t("Later cuts")} rows={later} {...{ made, sawCm, mayCut, today }} />
+          <CutRows
+            caption={t("Later cuts")}
+            rows={later}
+            {...{ made, sawCm, mayCut, today, standsAt, kitPlaces }}
+          />
         </Disclosure>
       ) : null}
     </>
@@ -285,7 +302,7 @@ interface CutRow {
   after?: DrumCut;
 }
 
-interface CutRowsProps {
+interface CutRowsProps extends Whereabouts {
   caption: string;
   rows: readonly CutRow[];
   made: ReadonlyMap<string, CutMade>;
@@ -294,7 +311,8 @@ interface CutRowsProps {
   today: CalendarDate;
 }
 
-async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsProps) {
+async function CutRows(props: CutRowsProps) {
+  const { caption, rows, made, sawCm, mayCut, today, standsAt, kitPlaces } = props;
   const { t, locale } = await serverWords();
   return (
     <ScrollRegion label={caption}>
@@ -304,6 +322,7 @@ async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsPro
           <tr>
             <th scope="col">{t("Run")}</th>
             <th scope="col">{t("Drum")}</th>
+            <th scope="col">{t("Kit at")}</th>
             <th scope="col" data-align="end">
               {t("Length")}
             </th>
@@ -329,6 +348,18 @@ async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsPro
                 ) : (
                   d.drum.serial
                 )}
+                {isHere ? (
+                  <span className="text-quiet block whitespace-nowrap">
+                    {t("stands at {{place}}", { place: standsAt.get(d.drum.serial) ?? d.drum.placeId })}
+                  </span>
+                ) : null}
+              </td>
+              <td data-label={t("Kit at")}>
+                <KitAt
+                  place={kitPlaces.get(c.runId) ?? c.wantedAt}
+                  {...{ c, d, standsAt }}
+                  isMade={made.has(c.runId)}
+                />
               </td>
               <td data-label={t("Length")} data-align="end">
                 {formatCm(c.lengthCm, locale)}
@@ -348,13 +379,43 @@ async function CutRows({ caption, rows, made, sawCm, mayCut, today }: CutRowsPro
                 )}
               </td>
               <td data-label={t("State")}>
-                <CutState {...{ d, c, isHere, after, sawCm, mayCut }} cut={made.get(c.runId)} />
+                <CutState
+                  {...{ d, c, isHere, after, sawCm, mayCut }}
+                  cut={made.get(c.runId)}
+                  standsAt={standsAt.get(d.drum.serial)}
+                  kitPlace={kitPlaces.get(c.runId)}
+                />
               </td>
             </tr>
           ))}
         </tbody>
       </table>
     </ScrollRegion>
+  );
+}
+
+/** The warehouse whose kit wants the piece; where the drum stands elsewhere, that it goes there and when it is there. */
+async function KitAt(props: {
+  place: string | undefined;
+  c: DrumCut;
+  d: DrumPlan;
+  standsAt: ReadonlyMap<string, string>;
+  isMade: boolean;
+}) {
+  const { t, locale } = await serverWords();
+  const { place, c, d, standsAt, isMade } = props;
+  if (!place) return "–";
+  const from = d.buy ? undefined : (standsAt.get(d.drum.serial) ?? d.drum.comesTo);
+  if (from === undefined || from === place || isMade) return place;
+  return (
+    <>
+      {place}
+      <StateMark state="dated">
+        {c.arriveOn
+          ? t("goes over, there on {{day}}", { day: formatDate(c.arriveOn, "weekday", locale) })
+          : t("goes over")}
+      </StateMark>
+    </>
   );
 }
 
@@ -366,9 +427,11 @@ async function CutState(props: {
   after?: DrumCut;
   sawCm: number;
   mayCut: boolean;
+  standsAt: string | undefined;
+  kitPlace: string | undefined;
 }) {
   const { t, locale } = await serverWords();
-  const { d, c, cut, isHere, after, sawCm, mayCut } = props;
+  const { d, c, cut, isHere, after, sawCm, mayCut, standsAt, kitPlace } = props;
   if (cut) {
     return (
       <StateMark state="done">
@@ -392,6 +455,7 @@ async function CutState(props: {
       lengthCm={c.lengthCm}
       fromMarkCm={c.fromMarkCm}
       sawCm={sawCm}
+      {...{ standsAt, kitPlace }}
     />
   );
 }

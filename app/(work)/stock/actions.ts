@@ -5,7 +5,7 @@ import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet, netAgain } from "@/app/_server/netAgain";
 import { reconcile } from "@/app/_server/reconcile";
-import { visitOfRun } from "@/db/queries/drumViews";
+import { cutsMoved, visitOfRun } from "@/db/queries/drumViews";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { approveOrder, changeOrder, closeOrder, postponeLine, sendOrder } from "@/db/queries/orderSteps";
 import { loadCutting, planInForce } from "@/db/queries/plans";
@@ -225,6 +225,8 @@ export const cutRun = defineAction({
           phrase("Reload the page: needs may have been netted again since."),
         ),
       });
+    const { sawAllowanceCm } = rulesInForce(db).cutPolicy;
+    const on = homeToday(db);
     const result = confirmCut(
       db,
       {
@@ -234,13 +236,15 @@ export const cutRun = defineAction({
         label: `Run ${input.runId}`,
         lengthC: hundredths(input.length),
         plannedC: wanted.lengthCm,
-        sawAllowanceC: rulesInForce(db).cutPolicy.sawAllowanceCm,
-        on: homeToday(db),
+        sawAllowanceC: sawAllowanceCm,
+        on,
         planId: plan.id,
       },
       { name: visitor.name, at: now },
     );
-    return andNet(result, db, visitor);
+    if (!result.ok) return result;
+    const moved = cutsMoved(db, plan.id, input.drumSerial, sawAllowanceCm, on);
+    return andNet(ok({ ...result.value, moved }), db, visitor);
   },
   revalidate: ["/stock", "/kits"],
 });

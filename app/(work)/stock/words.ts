@@ -19,6 +19,9 @@ export const cutPath = (runId: string): string => `/stock?tab=drums#${cutAnchor(
 export const ledgerPath = (filter: { item?: string; drum?: string; visit?: string }): string =>
   `/stock?${new URLSearchParams({ tab: "ledger", ...filter })}`;
 
+/** `H-012/near/R1` -> `H-012 near R1`. */
+export const runWords = (runId: string): string => runId.replaceAll("/", " ");
+
 /** `H-012/near/install` -> `H-012 near`. */
 export function visitWords(visitId: string, t: Words["t"]): string {
   const [hopCode, side] = visitId.split("/");

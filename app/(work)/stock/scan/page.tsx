@@ -107,6 +107,8 @@ async function DrumCard({
                 lengthCm={next.lengthCm}
                 fromMarkCm={next.fromMarkCm}
                 sawCm={sawCm}
+                standsAt={drum.placeCode}
+                kitPlace={next.kitPlace}
                 scanned={labelText({ kind: "drum", code: drum.code })}
               />
             </div>

@@ -1,0 +1,34 @@
+/** Which cuts of the list in force a new one leaves where they are: people have printed them and stand at the drum. */
+import { type DaysOver, type DrumOnHand, type FixedCut, promisedCuts, type RunWanted } from "@/lib/drums";
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import type { ProgrammeInput } from "./types";
+
+/** The last day whose cuts stay: tomorrow, or on a Friday and at a weekend Monday. */
+export function cutsStayUntil(today: CalendarDate): CalendarDate {
+  let day = addDays(today, 1);
+  while (weekdayOf(day) > 5) day = addDays(day, 1);
+  return day;
+}
+
+/** Cuts due by then, and those of kits that somebody has begun to pick, while they fit on their drum. */
+export function keptCuts(
+  runs: readonly RunWanted[],
+  drums: readonly DrumOnHand[],
+  {
+    today,
+    cutPolicy,
+    listedCuts = [],
+    begunRuns,
+  }: Pick<ProgrammeInput, "today" | "cutPolicy" | "listedCuts" | "begunRuns">,
+  daysOver: DaysOver,
+): FixedCut[] {
+  const until = cutsStayUntil(today);
+  return promisedCuts(
+    listedCuts,
+    runs,
+    drums,
+    cutPolicy,
+    { today, daysOver },
+    (run, cutOn) => cutOn <= until || (begunRuns?.has(run.id) ?? false),
+  );
+}
