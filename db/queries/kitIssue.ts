@@ -148,7 +148,7 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         ),
       ),
     );
-  const short = kit.lines.filter((l) => l.pickedC < l.boxC && !(l.runId && l.cut));
+  const short = kit.lines.filter((l) => !l.isWhole);
   if (short.length > 0 && !note.shortReason?.trim())
     problems.push(
       problem(

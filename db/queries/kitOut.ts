@@ -1,6 +1,7 @@
 /** What of an issued kit is out: what the ledger says was issued, used and returned for its visit. */
 import type { Owner } from "@/lib/site";
 import type { Db } from "../open";
+import { ledgerReason } from "./ledgerReasons";
 import { usesOfVisit } from "./reports";
 import { loadBalances } from "./shelves";
 
@@ -22,6 +23,20 @@ export interface OutRow extends IssuedRow {
   outC: number;
   /** Of it what the crew reported as left over; null = its reports do not say. */
   leftC: number | null;
+}
+
+const ISSUED_SHORT = ledgerReason("issuedShort", { why: "" });
+
+/** Why an issued kit left with less than it needs, as whoever issued it said; null = nothing was said. */
+export function issuedShortWhy(db: Db, visitId: string): string | null {
+  const row = db.$client
+    .prepare(
+      `SELECT reason FROM movement m WHERE kind = 'issue' AND visit_id = ?
+       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id) ORDER BY id DESC LIMIT 1`,
+    )
+    .pluck()
+    .get(visitId) as string | undefined;
+  return row?.startsWith(ISSUED_SHORT) ? row.slice(ISSUED_SHORT.length) : null;
 }
 
 export function issueRowsOf(db: Db, visitId: string): number[] {

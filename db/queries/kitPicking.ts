@@ -44,11 +44,20 @@ export function pickLine(
   return ok(pickedC);
 }
 
-/** A cut that was made for a kit of this plan is in its box. */
-export function pickCutRun(db: Db, planId: number, visitId: string, runId: string, quantityC: number): void {
+/**
+ * A cut that was made for a kit of this plan is in its box when it was cut at the kit's warehouse. A coil from elsewhere
+ * has to come over first: whoever lays it into the box ticks its line.
+ */
+export function pickCutRun(
+  db: Db,
+  planId: number,
+  visitId: string,
+  cut: { runId: string; quantityC: number; placeCode: string },
+): void {
+  const { runId, quantityC } = cut;
   const kit = loadKit(db, planId, visitId);
   const at = kit?.lines.findIndex((l) => l.runId === runId) ?? -1;
-  if (!kit || at < 0 || kit.state === "issued") return;
+  if (!kit || at < 0 || kit.state === "issued" || kit.placeCode !== cut.placeCode) return;
   setPicked(db, planId, visitId, at + 1, quantityC);
   setKitState(db, planId, visitId, "picked");
 }

@@ -4,6 +4,7 @@ import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { issuedOf } from "./kitOut";
+import { boxQuantityC } from "./kitShort";
 import type { StoredKit } from "./plans";
 import { loadBalances, loadLots } from "./shelves";
 
@@ -15,11 +16,6 @@ export interface PickSource {
   expiresOn: CalendarDate | null;
   /** A kit that is picked earlier counts on it. */
   isClaimed: boolean;
-}
-
-/** What goes into the box for an exact need: nobody picks 0.4 of a roll; metres are cut to length. */
-export function boxQuantityC(neededC: number, unit: string): number {
-  return unit === "m" ? neededC : Math.ceil(neededC / 100) * 100;
 }
 
 interface Shelf {

@@ -6,8 +6,10 @@ import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews } from "./crews";
 import { loadDrums } from "./drums";
+import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
-import { boxQuantityC, type PickSource, shelves, sourcesIssued, sourcesOf } from "./kitSources";
+import { boxQuantityC, isWhole, type LineState, lineShortC } from "./kitShort";
+import { type PickSource, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { cutsMade } from "./ledger";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
 import { type ComingTransfer, transfersTo } from "./transfers";
@@ -28,6 +30,12 @@ export interface KitLineView {
   drumSerial: string | null;
   /** Where the drum stands when that is not the kit's warehouse: the run is cut there and must come over. */
   drumPlace: string | null;
+  /** Where the run was cut when that is not the kit's warehouse, until somebody ticks it off: it has not come over. */
+  cutPlace: string | null;
+  /** What is short, as somebody reads the kit now (`lineShortC`); missing on the shelf included. */
+  lacksC: number;
+  /** Picked to the last piece. */
+  isWhole: boolean;
   /** The cut's marks by the plan's cutting list, once it is there. */
   marks: { fromCm: number; toCm: number } | null;
   /** What the ledger says of the run. */
@@ -61,6 +69,8 @@ export interface KitView {
   volumeL: number;
   vehiclePlace: string | null;
   payloadKg: number | null;
+  /** Why it was issued short, as whoever issued it said. */
+  shortWhy: string | null;
   lines: KitLineView[];
 }
 
@@ -126,12 +136,14 @@ export function loadKitView(
     volumeL: kit.volumeL,
     vehiclePlace: crew?.vehiclePlace ?? null,
     payloadKg: crew?.payloadKg ?? null,
+    shortWhy: kit.state === "issued" ? issuedShortWhy(db, visitId) : null,
     lines: kit.lines.map((l, i): KitLineView => {
       const unit = units.get(l.itemCode) ?? "piece";
       const boxC = boxQuantityC(l.neededC, unit);
       const cut = l.runId ? cuts.get(l.runId) : undefined;
       const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
       const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || boxC) - got);
+      const cutPlace = l.pickedC > 0 ? null : elsewhereThan(kit.placeCode, cut?.placeCode);
       const as = countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category });
       return {
         lineNo: i + 1,
@@ -147,6 +159,9 @@ export function loadKitView(
         runId: l.runId,
         drumSerial: cut?.drumSerial ?? l.drumSerial,
         drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(l.drumSerial ?? "")),
+        cutPlace,
+        lacksC: lacksC(l, unit, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
+        isWhole: isWhole(l, unit),
         marks: (l.runId && marks.get(l.runId)) || null,
         cut: cut
           ? { quantityC: cut.quantityC, effectiveOn: cut.effectiveOn, drumSerial: cut.drumSerial }
@@ -171,6 +186,18 @@ export function loadKitView(
       };
     }),
   };
+}
+
+/** A run that is cut lacks nothing once it lies at the kit's warehouse; before the issue what the shelf misses counts too. */
+function lacksC(
+  line: LineState,
+  unit: string,
+  state: KitState,
+  now: { isCut: boolean; cutPlace: string | null; missingC: number },
+): number {
+  if (state !== "issued" && line.runId && now.isCut && line.pickedC === 0)
+    return now.cutPlace ? line.neededC : 0;
+  return Math.max(now.missingC, lineShortC(line, unit, state));
 }
 
 const elsewhereThan = (placeCode: string, drumPlace: string | undefined): string | null =>

@@ -233,6 +233,8 @@ export interface CutMade {
   visitId: string | null;
   itemCode: string;
   drumSerial: string;
+  /** The warehouse where it was cut. */
+  placeCode: string;
   /** The run as cut, without the saw allowance. */
   quantityC: number;
   effectiveOn: CalendarDate;
@@ -244,7 +246,7 @@ export function cutsMade(db: Db): Map<string, CutMade> {
   const rows = db.$client
     .prepare(
       `SELECT id, run_id AS runId, visit_id AS visitId, item_code AS itemCode, drum_serial AS drumSerial,
-              quantity_c AS quantityC, effective_on AS effectiveOn, posted_by AS postedBy
+              from_place AS placeCode, quantity_c AS quantityC, effective_on AS effectiveOn, posted_by AS postedBy
        FROM movement m WHERE kind = 'cut' AND run_id IS NOT NULL
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        ORDER BY +id`, // sorted by hand: for an order that costs nothing the whole ledger would be read

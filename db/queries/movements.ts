@@ -127,7 +127,11 @@ export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number
       );
       if (second) return refused(second);
     }
-    pickCutRun(db, cut.planId, cut.visitId, cut.runId, cut.lengthC);
+    pickCutRun(db, cut.planId, cut.visitId, {
+      runId: cut.runId,
+      quantityC: cut.lengthC,
+      placeCode: standing.placeCode,
+    });
     addLogEntry(db, {
       at: by.at,
       userName: by.name,

@@ -29,7 +29,7 @@ import { loadCrews } from "./crews";
 import { knownAt } from "./dataSince";
 import { loadHops, loadSites, openGatesByHop } from "./design";
 import { loadVisitEstimate } from "./estimates";
-import { boxQuantityC } from "./kitSources";
+import { boxQuantityC } from "./kitShort";
 import {
   loadKit,
   loadKits,

@@ -17,6 +17,7 @@ import {
   planTransfer,
   planVisit,
 } from "../schema";
+import { IS_SHORT } from "./kitShort";
 
 export type { NewPlace } from "../schema";
 
@@ -322,11 +323,13 @@ export function loadKit(db: Db, planId: number, visitId: string): StoredKit | un
   return { ...rest, lines };
 }
 
-/** Lines short of stock, by visit: what the kit list marks. */
+/** Short lines, by visit: what the kit list marks. Of an issued kit the lines that it left without all of. */
 export function shortLineCounts(db: Db, planId: number): Map<string, number> {
   const rows = db.$client
     .prepare(
-      "SELECT visit_id AS v, COUNT(*) AS n FROM kit_line WHERE plan_id = ? AND short_c > 0 GROUP BY visit_id",
+      `SELECT l.visit_id AS v, COUNT(*) AS n FROM kit_line l
+       JOIN kit k ON k.plan_id = l.plan_id AND k.visit_id = l.visit_id LEFT JOIN item i ON i.code = l.item_code
+       WHERE l.plan_id = ? AND ${IS_SHORT} GROUP BY l.visit_id`,
     )
     .all(planId) as { v: string; n: number }[];
   return new Map(rows.map((r) => [r.v, r.n]));

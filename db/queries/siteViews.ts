@@ -10,6 +10,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
 import { openGatesByHop } from "./design";
+import { IS_SHORT } from "./kitShort";
 import { planInForce } from "./plans";
 import { doneVisits, loadReports, type StoredReport } from "./reports";
 import { simulatedFinishes } from "./risk";
@@ -280,7 +281,8 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
          v.unplaced_rule AS unplacedRule, v.unplaced_detail AS unplacedDetail,
          v.kit_ready_on AS kitReadyOn, k.pick_on AS kitPickOn, k.state AS kitState, k.mass_kg AS kitMassKg,
          (SELECT COUNT(*) FROM kit_line l
-          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND l.short_c > 0) AS shortLines
+          JOIN kit k ON k.plan_id = l.plan_id AND k.visit_id = l.visit_id LEFT JOIN item i ON i.code = l.item_code
+          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND ${IS_SHORT}) AS shortLines
        FROM plan_visit v
        LEFT JOIN crew c ON c.code = v.crew_code
        LEFT JOIN kit k ON k.plan_id = v.plan_id AND k.visit_id = v.visit_id

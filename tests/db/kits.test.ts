@@ -2,15 +2,15 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { writing } from "@/db/open";
 import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
-import { outOfKit } from "@/db/queries/kitOut";
+import { issuedShortWhy, outOfKit } from "@/db/queries/kitOut";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
-import { boxQuantityC } from "@/db/queries/kitSources";
+import { boxQuantityC, lineShortC } from "@/db/queries/kitShort";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, takeBack } from "@/db/queries/movements";
-import { loadKit } from "@/db/queries/plans";
+import { loadKit, shortLineCounts } from "@/db/queries/plans";
 import { loadBalances } from "@/db/queries/shelves";
 import type { ItemCategory } from "@/lib/site";
 import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
@@ -352,5 +352,66 @@ describe("return", () => {
     const late = takeBackIssue(t.db, t.plan, t.visitId, "too late", TODAY, BY);
     expect(late.ok ? "ok" : late.problems[0]!.rule).toBe("returned-already");
     expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+});
+
+describe("a line picked in part", () => {
+  const pieceLine = () =>
+    loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
+  const row = () => loadKitRows(t.db, t.plan.id).find((k) => k.visitId === t.visitId)!;
+
+  it("is not picked: the list counts whole lines only", () => {
+    expect(pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 400).ok).toBe(true);
+    expect(pieceLine()).toMatchObject({ pickedC: 400, boxC: 600, isWhole: false });
+    expect(row().pickedCount).toBe(0);
+    pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 600);
+    expect(pieceLine().isWhole).toBe(true);
+    expect(row()).toMatchObject({ pickedCount: 1, shortCount: 0 });
+  });
+
+  it("leaves the issued kit short by the rest, for the reason that was given", () => {
+    pickAll();
+    pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 400);
+    expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBeUndefined();
+    expect(issue({ counted: ALL_PIECES - 2 }).ok).toBe(false);
+    expect(issue({ counted: ALL_PIECES - 2, shortReason: "two are bent" }).ok).toBe(true);
+    const kit = loadKitView(t.db, t.plan, t.visitId, TODAY)!;
+    expect(kit.shortWhy).toBe("two are bent");
+    expect(kit.lines.filter((l) => l.lacksC > 0).map((l) => [l.itemCode, l.lacksC])).toEqual([
+      [PIECE.code, 200],
+    ]);
+    expect(row().shortCount).toBe(1);
+    expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBe(1);
+    // The crew's page reads the stored kit.
+    const stored = loadKit(t.db, t.plan.id, t.visitId)!;
+    const lacks = stored.lines.map((l) => lineShortC(l, l.itemCode === CABLE.code ? "m" : "piece", "issued"));
+    expect(lacks.filter((c) => c > 0)).toEqual([200]);
+    takeBackIssue(t.db, t.plan, t.visitId, "wrong van", TODAY, BY);
+    expect(issuedShortWhy(t.db, t.visitId)).toBeNull();
+  });
+});
+
+describe("a run cut at another warehouse than its kit's", () => {
+  const runLine = () => loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.runId)!;
+
+  beforeEach(() => {
+    t.db.$client.prepare("UPDATE kit SET place_code = 'WH-WEST' WHERE visit_id = ?").run(t.visitId);
+  });
+
+  it("is not in the box until somebody ticks it off there", () => {
+    expect(cut(2_350).ok).toBe(true);
+    expect(runLine()).toMatchObject({ pickedC: 0, cutPlace: "WH-EAST", lacksC: 2_350, isWhole: false });
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("planned");
+    expect(pickLine(t.db, t.plan.id, t.visitId, runLine().lineNo, 2_350).ok).toBe(true);
+    expect(runLine()).toMatchObject({ pickedC: 2_350, cutPlace: null, lacksC: 0, isWhole: true });
+  });
+
+  it("makes the kit short when it leaves without it", () => {
+    cut(2_350);
+    t.db.$client.prepare("UPDATE kit SET place_code = 'WH-EAST' WHERE visit_id = ?").run(t.visitId);
+    for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
+      if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC);
+    const refused = issue({ counted: ALL_PIECES - 1 });
+    expect(refused.ok ? [] : refused.problems.map((p) => p.rule)).toEqual(["issued-short"]);
   });
 });

@@ -276,7 +276,7 @@ async function KitTable({
                     picked: formatNumber(k.pickedCount, 0, locale),
                     count: k.lineCount,
                   })}{" "}
-              {k.shortCount > 0 && k.state !== "issued" ? (
+              {k.shortCount > 0 ? (
                 <StateMark state="short">
                   {t("{{quantity}} short", { quantity: formatNumber(k.shortCount, 0, locale) })}
                 </StateMark>

@@ -62,6 +62,10 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
 
 async function KitMark({ kit, isToday }: { kit: NonNullable<WeekVisit["kit"]>; isToday: boolean }) {
   const { t, locale } = await serverWords();
+  if (kit.state === "issued" && kit.shortLines > 0)
+    return (
+      <StateMark state="short">{t("Issued, short by {{count}} lines", { count: kit.shortLines })}</StateMark>
+    );
   if (kit.state === "issued") return <StateMark state="done">{t("Kit issued")}</StateMark>;
   if (kit.shortLines > 0)
     return (

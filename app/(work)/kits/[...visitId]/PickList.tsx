@@ -27,7 +27,8 @@ export interface PickListProps {
 /** The list at the shelf: runs first, then items; a tick saves at once and can be taken back. */
 export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickListProps) {
   const { t } = useWords();
-  const done = lines.filter((l) => l.pickedC > 0).length;
+  const done = lines.filter((l) => l.isWhole).length;
+  const parts = lines.filter((l) => l.pickedC > 0 && !l.isWhole).length;
   return (
     <Panel
       title={t("Pick list")}
@@ -35,7 +36,9 @@ export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickL
         "In picking order at {{placeName}}. Whole units go into the box even where less is used; first expired first out.",
         { placeName },
       )}
-      foot={t("{{done}} of {{lines}} lines picked.", { done, lines: lines.length })}
+      foot={`${t("{{done}} of {{lines}} lines picked.", { done, lines: lines.length })}${
+        parts > 0 ? ` ${t("{{count}} lines in part.", { count: parts })}` : ""
+      }`}
       flush
     >
       {readOnly ? null : <ScanPick visitId={visitId} lines={lines} />}
@@ -61,6 +64,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   const [quantity, setQuantity] = useState(String((l.pickedC || l.boxC) / 100));
   const { send, busy, problems } = useSend(pick);
   const isPicked = l.pickedC > 0;
+  const isPart = isPicked && !l.isWhole;
   const name = `${l.itemCode} ${l.name}`;
   const waitsForCut = l.runId !== null && l.cut === null;
 
@@ -69,7 +73,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   }
 
   return (
-    <li className="grid gap-2 border-t border-line px-4 py-3" data-picked={isPicked}>
+    <li className="grid gap-2 border-t border-line px-4 py-3" data-picked={l.isWhole}>
       <div className="flex flex-wrap items-start gap-x-4 gap-y-2">
         <div className="min-w-0 flex-1 basis-64">
           <strong>{l.itemCode}</strong> {l.name}
@@ -94,12 +98,18 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
             <StateMark state="short">
               {t("{{quantity}} short", { quantity: amount(l.missingC / 100, l.unit) })}
             </StateMark>
+          ) : l.cutPlace ? (
+            <StateMark state="short">
+              {t("cut at {{place}}, not come over yet", { place: l.cutPlace })}
+            </StateMark>
           ) : l.runId && !l.cut && l.shortC > 0 ? (
             <StateMark state="short" />
+          ) : isPart && !readOnly ? (
+            <StateMark state="short">{partWords(l, words)}</StateMark>
           ) : null}
           {readOnly ? (
-            <StateMark state={isPicked ? "done" : "open"}>
-              {isPicked ? amount(l.pickedC / 100, l.unit) : t("not picked")}
+            <StateMark state={isPart ? "short" : isPicked ? "done" : "open"}>
+              {isPart ? partWords(l, words) : isPicked ? amount(l.pickedC / 100, l.unit) : t("not picked")}
             </StateMark>
           ) : waitsForCut ? (
             <LinkButton size="small" href={cutPath(l.runId ?? "")}>
@@ -128,14 +138,15 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
               )}
               <Button
                 kind={isPicked ? "quiet" : "primary"}
-                glyph={isPicked ? "pass" : undefined}
+                glyph={l.isWhole ? "pass" : undefined}
                 busy={busy}
                 aria-pressed={isPicked}
                 onClick={() =>
                   save(isPicked ? 0 : l.runId ? (l.cut?.quantityC ?? 0) / 100 : Number(quantity))
                 }
               >
-                {isPicked ? t("Picked") : t("Pick")} <span className="sr-only">{name}</span>
+                {isPart ? t("Part picked") : isPicked ? t("Picked") : t("Pick")}{" "}
+                <span className="sr-only">{name}</span>
               </Button>
             </>
           )}
@@ -145,6 +156,12 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
     </li>
   );
 }
+
+const partWords = (l: KitLineView, { t, amount }: Words): string =>
+  t("{{picked}} of {{wanted}} picked", {
+    picked: amount(l.pickedC / 100, l.unit),
+    wanted: amount(l.boxC / 100, l.unit),
+  });
 
 /** What the line adds to the count of the box; the sum is left to whoever counts. */
 function thingsWords({ countedAs, things }: KitLineView, t: Words["t"]): string {

@@ -4,6 +4,13 @@ import type { KitLineView } from "@/db/queries/kitView";
 
 /** Where the run of a line comes from: its drum, the marks, and whether it must come over from another warehouse. */
 export function runWords(l: KitLineView, { t, locale }: Words): string {
+  if (l.cut && l.cutPlace)
+    return t("Cut from {{drum}} at {{place}} on {{day}}, not come over yet. Run {{run}}.", {
+      drum: l.cut.drumSerial,
+      place: l.cutPlace,
+      day: formatDate(l.cut.effectiveOn, "day", locale),
+      run: l.runId ?? "",
+    });
   if (l.cut)
     return t("Cut from {{drum}} on {{day}}. Run {{run}}.", {
       drum: l.cut.drumSerial,

@@ -60,11 +60,11 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const isLead = visitor.role === "crew lead";
   if (isLead && kit.crewCode !== visitor.crewId) forbidden();
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
-  const short = kit.lines.filter((l) => l.shortC > 0 || l.missingC > 0);
+  const short = kit.lines.filter((l) => l.lacksC > 0);
   const path = kitPath(visitId);
   const places = loadPlaces(db);
   const issued = outOfKit(db, visitId);
-  const picked = kit.lines.filter((l) => l.pickedC > 0).length;
+  const picked = kit.lines.filter((l) => l.isWhole).length;
   return (
     <>
       <PageHead
@@ -141,8 +141,16 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
         <Sheet kit={kit} />
       ) : (
         <div className="grid grid-cols-1 gap-4">
-          {short.length > 0 && kit.state !== "issued" ? (
-            <Notice kind="warn" title={t("{{count}} lines short", { count: short.length })}>
+          {short.length > 0 ? (
+            <Notice
+              kind="warn"
+              title={
+                kit.state === "issued"
+                  ? t("Issued short by {{count}} lines", { count: short.length })
+                  : t("{{count}} lines short", { count: short.length })
+              }
+            >
+              {kit.shortWhy ? <p>{t("Said when it was issued: {{why}}", { why: kit.shortWhy })}</p> : null}
               <ul>
                 {short.map((l) => (
                   <li key={l.lineNo}>
@@ -235,7 +243,19 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
 const isRunShort = (l: KitLineView) => l.runId !== null && l.cut === null && l.shortC > 0;
 
 function shortWords(l: KitLineView, kit: KitView, words: Words): string {
-  const { t, amount } = words;
+  const { t, amount, locale } = words;
+  if (l.cutPlace && l.cut)
+    return kit.state === "issued"
+      ? t("its run was cut at {{place}} and did not come over.", { place: l.cutPlace })
+      : t(
+          "its run was cut at {{place}} on {{day}} and has not come over yet: tick it off when it lies here.",
+          {
+            place: l.cutPlace,
+            day: formatDate(l.cut.effectiveOn, "weekday", locale),
+          },
+        );
+  if (kit.state === "issued")
+    return t("{{quantity}} not in the box.", { quantity: amount(l.lacksC / 100, l.unit) });
   if (l.runId)
     return l.drumPlace
       ? t("its run is cut at {{place}} and comes over too late.", { place: l.drumPlace })
@@ -324,27 +344,32 @@ async function Sheet({ kit }: { kit: KitView }) {
         cautions={runs
           .filter((l) => !l.marks || l.drumPlace || isRunShort(l))
           .map((l) =>
-            l.drumPlace
-              ? t("Run {{run}}: its drum stands at {{place}}; cut there, the coil comes over.", {
+            l.cutPlace
+              ? t("Run {{run}}: cut at {{place}}, not come over yet.", {
                   run: l.runId!.replaceAll("/", " "),
-                  place: l.drumPlace,
+                  place: l.cutPlace,
                 })
-              : l.cut
-                ? t("Run {{run}}: cut already, {{quantity}} from {{drum}}.", {
+              : l.drumPlace
+                ? t("Run {{run}}: its drum stands at {{place}}; cut there, the coil comes over.", {
                     run: l.runId!.replaceAll("/", " "),
-                    quantity: amount(l.cut.quantityC / 100, "m"),
-                    drum: l.cut.drumSerial,
+                    place: l.drumPlace,
                   })
-                : l.drumSerial
-                  ? t("Run {{run}}, {{quantity}}: short, its drum {{drum}} gives it too late.", {
+                : l.cut
+                  ? t("Run {{run}}: cut already, {{quantity}} from {{drum}}.", {
                       run: l.runId!.replaceAll("/", " "),
-                      quantity: amount(l.neededC / 100, "m"),
-                      drum: l.drumSerial,
+                      quantity: amount(l.cut.quantityC / 100, "m"),
+                      drum: l.cut.drumSerial,
                     })
-                  : t("Run {{run}}, {{quantity}}: short, no drum on hand gives it yet.", {
-                      run: l.runId!.replaceAll("/", " "),
-                      quantity: amount(l.neededC / 100, "m"),
-                    }),
+                  : l.drumSerial
+                    ? t("Run {{run}}, {{quantity}}: short, its drum {{drum}} gives it too late.", {
+                        run: l.runId!.replaceAll("/", " "),
+                        quantity: amount(l.neededC / 100, "m"),
+                        drum: l.drumSerial,
+                      })
+                    : t("Run {{run}}, {{quantity}}: short, no drum on hand gives it yet.", {
+                        run: l.runId!.replaceAll("/", " "),
+                        quantity: amount(l.neededC / 100, "m"),
+                      }),
           )}
         madeBy={t(PICK_WORDS[kit.state], {
           day: formatDate(kit.pickOn, "full", locale),

@@ -9,7 +9,8 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { LOOK } from "@/app/(work)/kits/KitStateMark";
 import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import type { Db } from "@/db/open";
-import { boxQuantityC } from "@/db/queries/kitSources";
+import { issuedShortWhy } from "@/db/queries/kitOut";
+import { boxQuantityC, lineShortC } from "@/db/queries/kitShort";
 import { cutsMade } from "@/db/queries/ledger";
 import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
@@ -31,8 +32,13 @@ export async function KitPart({
   const { t, locale, amount } = words;
   const made = cutsMade(db);
   const cutOf = new Map(cutting.map((c) => [c.runId, c]));
-  const shortCount = kit.lines.filter((l) => l.shortC > 0).length;
-  const lines = [...kit.lines].sort((a, b) => Number(b.shortC > 0) - Number(a.shortC > 0));
+  const unitOfLine = (l: StoredKit["lines"][number]) => unitOf.get(l.itemCode) ?? "piece";
+  const lines = kit.lines
+    .map((l) => ({ ...l, lacksC: lineShortC(l, unitOfLine(l), kit.state) }))
+    .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
+  const shortCount = lines.filter((l) => l.lacksC > 0).length;
+  const isIssued = kit.state === "issued";
+  const why = isIssued && shortCount > 0 ? issuedShortWhy(db, kit.visitId) : null;
   return (
     <Panel
       title={t("Kit")}
@@ -43,8 +49,13 @@ export async function KitPart({
       actions={<Link href={`/kits/${kit.visitId}`}>{t("Pick list")}</Link>}
     >
       <p>
-        <StateMark state={LOOK[kit.state].state}>{t(LOOK[kit.state].word)}</StateMark>
+        {isIssued && shortCount > 0 ? (
+          <StateMark state="short">{t("Issued, short by {{count}} lines", { count: shortCount })}</StateMark>
+        ) : (
+          <StateMark state={LOOK[kit.state].state}>{t(LOOK[kit.state].word)}</StateMark>
+        )}
       </p>
+      {why ? <p>{t("Said when it was issued: {{why}}", { why })}</p> : null}
       <Disclosure
         summary={`${t("{{count}} lines", { count: lines.length })}${shortCount > 0 ? t(", {{short}} short", { short: shortCount }) : ""}`}
         open={shortCount > 0}
@@ -63,16 +74,16 @@ export async function KitPart({
             </thead>
             <tbody>
               {lines.map((l) => {
-                const unit = unitOf.get(l.itemCode) ?? "piece";
+                const unit = unitOfLine(l);
                 const cut = l.runId ? cutOf.get(l.runId) : undefined;
                 const isCut = l.runId ? made.get(l.runId) : undefined;
                 return (
                   <tr key={`${l.itemCode} ${l.runId ?? ""} ${l.reason}`}>
                     <th scope="row">
                       {kitLineName(l.name, words)} <span className="text-quiet">{l.itemCode}</span>
-                      {l.shortC > 0 ? (
+                      {l.lacksC > 0 ? (
                         <StateMark state="short">
-                          {t("Short by {{quantity}}", { quantity: amount(l.shortC / 100, unit) })}
+                          {t("Short by {{quantity}}", { quantity: amount(l.lacksC / 100, unit) })}
                         </StateMark>
                       ) : null}
                     </th>
