@@ -2,7 +2,7 @@
 import { addDays, type CalendarDate } from "@/lib/time";
 import { accountOf } from "./account";
 import type { PurchaseBound } from "./bounds";
-import { daysToKit, isElsewhere } from "./places";
+import { cutBy, daysToKit, isElsewhere } from "./places";
 import type {
   CutOptions,
   CutPolicy,
@@ -79,7 +79,7 @@ function drumPlan(load: DrumLoad, policy: CutPolicy, { today, daysOver }: CutOpt
     ...load.runs.map((run) => ({
       runId: run.id,
       lengthCm: run.lengthCm,
-      cutOn: later(addDays(run.neededOn, -daysOf(run)), earliest),
+      cutOn: later(cutBy(drum, run, daysOver), earliest),
       run,
       isFixed: false,
       fromMarkCm: 0,

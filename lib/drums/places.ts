@@ -1,4 +1,5 @@
 /** Where a drum stands and where its pieces are wanted: what lies between costs days. */
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import type { DaysOver, DrumOnHand, RunWanted } from "./types";
 
 /** The warehouse a drum stands at, or comes to; "" for one that is still to be bought: it is delivered where it is wanted. */
@@ -24,4 +25,17 @@ export function daysToKit(
 ): number {
   if (!isElsewhere(drum, run, daysOver)) return 0;
   return daysOver!(homeOf(drum), run.placeId!) ?? Number.POSITIVE_INFINITY;
+}
+
+/** Last day on which to cut so that the piece is there when it is needed; what is sent is cut on a working day (Monday to Friday). */
+export function cutBy(
+  drum: Pick<DrumOnHand, "placeId" | "comesTo">,
+  run: Pick<RunWanted, "placeId" | "neededOn">,
+  daysOver: DaysOver | undefined,
+): CalendarDate {
+  const days = daysToKit(drum, run, daysOver);
+  if (days === 0 || !Number.isFinite(days)) return run.neededOn;
+  let day = addDays(run.neededOn, -days);
+  while (weekdayOf(day) > 5) day = addDays(day, -1);
+  return day;
 }

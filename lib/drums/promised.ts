@@ -1,6 +1,6 @@
 /** Cuts that a list in force has named for the coming days: they stay on their drum while they fit. */
 import { addDays, type CalendarDate } from "@/lib/time";
-import { daysToKit } from "./places";
+import { cutBy, daysToKit } from "./places";
 import type { CutPolicy, DaysOver, DrumOnHand, FixedCut, RunWanted } from "./types";
 
 /** A cut as a list names it. */
@@ -58,15 +58,11 @@ export function promisedCuts(
   };
   const isLong = (run: RunWanted, drum: DrumOnHand) =>
     drum.cableCode === run.cableCode && drum.remainingCm >= run.lengthCm + policy.sawAllowanceCm;
-  const cutOn = (run: RunWanted, drum: DrumOnHand): CalendarDate => {
-    const days = daysToKit(drum, run, daysOver);
-    return addDays(run.neededOn, Number.isFinite(days) ? -days : 0);
-  };
 
   return drums.flatMap((drum): FixedCut[] => {
     const own = listed.flatMap((cut) => {
       const run = cut.drumId === drum.id ? runById.get(cut.runId) : undefined;
-      if (run?.cableCode !== drum.cableCode || !isKept(run, cutOn(run, drum))) return [];
+      if (run?.cableCode !== drum.cableCode || !isKept(run, cutBy(drum, run, daysOver))) return [];
       const mayBeSooner = drums.some((other) => isLong(run, other) && isInTime(run, other));
       return isInTime(run, drum) || !mayBeSooner ? [{ ...cut, lengthCm: run.lengthCm }] : [];
     });
@@ -80,7 +76,7 @@ export function promisedCuts(
             drumId: drum.id,
             runId,
             lengthCm: run.lengthCm,
-            cutOn: cutOn(run, drum),
+            cutOn: cutBy(drum, run, daysOver),
             isMade: false,
             fromMarkCm: wasCm,
           },

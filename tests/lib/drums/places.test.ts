@@ -48,6 +48,13 @@ describe("drums at several warehouses", () => {
     expect(plan.late).toEqual([]);
   });
 
+  it("cuts what is sent on a working day", () => {
+    // Two days before Monday 9 March is a Saturday: it is cut on Friday and is there on Sunday.
+    const plan = cut([run("r", 5_000, { placeId: "WEST", neededOn: onDay(7) })], [east]);
+    expect(drumOf(plan, "r")!.cuts).toMatchObject([{ cutOn: onDay(4), arriveOn: onDay(6) }]);
+    expect(plan.late).toEqual([]);
+  });
+
   it("buys when a piece would come over too late and a purchase comes in time", () => {
     const wanted = run("r", 5_000, { placeId: "WEST", neededOn: onDay(1) });
     const plan = cut([wanted], [east], [kind(30_000, { leadTimeDays: 1 })]);
