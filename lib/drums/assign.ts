@@ -39,6 +39,7 @@ export function assignRuns(problem: PackingProblem, options: AssignOptions = {})
   best = rescue(problem, best, isLate, effort, random);
   const bound = options.target ?? purchaseBound(problem, costOf(problem, best)[1]);
   best = buyLess(problem, best, bound, effort, random);
+  best = bringHome(problem, best, new Effort(HOME_EFFORT, options.shouldStop), random);
 
   const layout = Layout.from(problem, best);
   tidy(layout, new Effort(TIDY_EFFORT, options.shouldStop));
@@ -48,6 +49,7 @@ export function assignRuns(problem: PackingProblem, options: AssignOptions = {})
 }
 
 const TIDY_EFFORT = 600_000;
+const HOME_EFFORT = 600_000;
 /** Effort of the first attempt at a purchase or a rescue; attempts that fail come back with twice as much. */
 const FIRST_SLICE = 20_000;
 /** However late: but not where nothing is ever sent (Infinity). */
@@ -83,6 +85,38 @@ function rescue(
     }
     const mayLie = (run: number, drum: number) => layout.dayFor(run, drum) <= latest[run]!;
     if (fitIn(layout, group, mayLie, effort.slice(FIRST_SLICE), random))
+      best = cheapestOf(problem, [best, layout.assignment()]);
+    if (effort.left <= 0) break;
+  }
+  return best;
+}
+
+/**
+ * Tries to cut runs that come from another place at the place that wants them, on the drums there are: all of them, then
+ * each alone. No other run is made later, nor sent that is not.
+ */
+export function bringHome(
+  problem: PackingProblem,
+  start: Assignment,
+  effort: Effort,
+  random: Random,
+): Assignment {
+  if (!problem.places) return start;
+  let best = start;
+  const isAway = (layout: Layout, run: number) =>
+    layout.drumOf[run]! >= 0 && layout.isSent(run, layout.drumOf[run]!);
+  const atStart = Layout.from(problem, start);
+  const away = [...problem.sizesCm.keys()].filter((run) => isAway(atStart, run));
+  for (const group of away.length > 1 ? [away, ...away.map((run) => [run])] : away.map((run) => [run])) {
+    const layout = Layout.from(problem, best);
+    const loose = group.filter((run) => isAway(layout, run));
+    if (loose.length === 0) continue;
+    const latest = latestDays(layout);
+    const mayBeSent = problem.sizesCm.map((_, run) => isAway(layout, run) && !loose.includes(run));
+    for (const run of loose) layout.take(run);
+    const mayLie = (run: number, drum: number) =>
+      layout.dayFor(run, drum) <= latest[run]! && (mayBeSent[run]! || !layout.isSent(run, drum));
+    if (fitIn(layout, loose, mayLie, effort.slice(FIRST_SLICE), random))
       best = cheapestOf(problem, [best, layout.assignment()]);
     if (effort.left <= 0) break;
   }

@@ -1,6 +1,6 @@
 /** Which run is cut from which drum, with the purchase at or next to the least: column generation over the drum classes. */
 import { Random } from "@/lib/random";
-import { type Assigned, type AssignOptions, assignRuns } from "./assign";
+import { type Assigned, type AssignOptions, assignRuns, bringHome } from "./assign";
 import { firstPlans } from "./construct";
 import { Effort } from "./effort";
 import { Layout } from "./layout";
@@ -67,9 +67,10 @@ export function assignExactly(problem: PackingProblem, options: ExactOptions): A
       bound.drums = Math.max(bound.drums, found.drumsBound);
     }
     if (!found.plan) return { assignment: quick.assignment, bound };
-    const layout = Layout.from(problem, assignmentOf(problem, model, quick.assignment, found.plan.drums));
-    const effort = new Effort(TIDY_EFFORT, shouldStop);
-    tidy(layout, effort);
+    const whole = assignmentOf(problem, model, quick.assignment, found.plan.drums);
+    const home = bringHome(problem, whole, new Effort(QUICK_EFFORT, shouldStop), random);
+    const layout = Layout.from(problem, home);
+    tidy(layout, new Effort(TIDY_EFFORT, shouldStop));
     const tidied = layout.assignment();
     const isBetter = compareCost(costOf(problem, tidied), cost) < 0;
     return { assignment: isBetter ? tidied : quick.assignment, bound };

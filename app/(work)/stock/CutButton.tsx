@@ -115,7 +115,7 @@ export function CutButton(props: CutButtonProps) {
                 toast({
                   kind: "info",
                   text,
-                  action: { label: t("Load the list anew"), run: router.refresh },
+                  action: { label: t("Reload"), run: router.refresh },
                 });
               return t("{{label}} cut; {{left}} left on {{drumSerial}}", {
                 label,

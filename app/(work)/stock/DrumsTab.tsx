@@ -410,11 +410,11 @@ async function KitAt(props: {
   return (
     <>
       {place}
-      <StateMark state="dated">
+      <span className="text-quiet block">
         {c.arriveOn
           ? t("goes over, there on {{day}}", { day: formatDate(c.arriveOn, "weekday", locale) })
           : t("goes over")}
-      </StateMark>
+      </span>
     </>
   );
 }

@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { assignRuns } from "@/lib/drums/assign";
+import { assignRuns, bringHome } from "@/lib/drums/assign";
+import { Effort } from "@/lib/drums/effort";
 import { Layout } from "@/lib/drums/layout";
 import { compareCost, costOf, type PackingProblem } from "@/lib/drums/packing";
 import { Random } from "@/lib/random";
@@ -40,6 +41,33 @@ describe.each([
         .length / results.length;
     expect(share(5)).toBeGreaterThanOrEqual(priced);
     expect(share(10)).toBeGreaterThanOrEqual(whole);
+  });
+});
+
+describe("bringHome", () => {
+  it("gives two runs their own place's drum for a long one that goes to its own", () => {
+    const drum = (place: number) => ({
+      capacityCm: 100,
+      availableDay: 0,
+      priceMinor: 0,
+      isUncut: false,
+      place,
+      daysOver: place === 0 ? [0, 1] : [1, 0],
+    });
+    const problem: PackingProblem = {
+      sizesCm: [100, 60, 40],
+      needDays: [9, 9, 9],
+      ends: [0, 1, 2],
+      places: [1, 0, 0],
+      onHand: [drum(0), drum(1)],
+      kinds: [],
+      minUsefulCm: 0,
+    };
+    const away = { drumOf: [0, 1, 1], bought: [] };
+    expect(costOf(problem, away)[5]).toBe(3);
+    const home = bringHome(problem, away, new Effort(10_000), new Random("home"));
+    expect(home.drumOf).toEqual([1, 0, 0]);
+    expect(costOf(problem, home)[5]).toBe(0);
   });
 });
 
