@@ -19,6 +19,9 @@ test("what holds a hop is said with how much more must be lifted", () => {
     "open gate: survey (Somebody), no date; also 1 failed design check",
   );
   expect(heldWords({ ...hop, openGates: 1, failCount: 0 }, en)).toBe(hop.heldBy);
+  expect(heldWords({ ...hop, heldBy: "design check: no bar.", openGates: 1, failCount: 1 }, en)).toBe(
+    "design check: no bar; also 1 open gate",
+  );
   // Not planned yet, and a new plan would not place it either.
   expect(heldWords({ state: "not planned", heldBy: null, openGates: 0, failCount: 2 }, en)).toBe(
     "2 failed design checks",

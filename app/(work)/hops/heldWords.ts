@@ -11,7 +11,10 @@ export function heldWords(hop: HeldHop, words: Words): string | null {
   const further = furtherWords(hop, words);
   if (hop.heldBy === null) return further;
   const first = whyWords(hop.heldBy, words);
-  return further === null ? first : t("{{first}}; also {{further}}", { first, further });
+  // What a check says ends with a full stop; here the sentence goes on.
+  return further === null
+    ? first
+    : t("{{first}}; also {{further}}", { first: first.replace(/\.$/, ""), further });
 }
 
 /** "1 open gate, 2 failed design checks": what must be lifted besides the first reason. */
