@@ -95,6 +95,12 @@ test.describe("on a phone", () => {
     await ties.getByRole("button", { name: /^Pick / }).click();
     await expect(page.getByRole("button", { name: /^Picked / })).toHaveCount(1);
     await expect(page.getByText("Picking").first()).toBeVisible();
+    // Less than the box wants is a part, and can be issued as such.
+    const less = page.getByRole("spinbutton", { name: /^Picked quantity of TIE-UV / });
+    await less.fill(String(Number(await less.inputValue()) - 1));
+    await less.blur();
+    await expect(page.getByRole("button", { name: /^Part picked / })).toHaveCount(1);
+    await expect(page.getByText(/^0 of \d+ lines picked\. 1 line in part\.$/)).toBeVisible();
 
     await page.getByLabel("Things counted in the box").fill("99");
     await page.getByLabel("Counted by").fill("A second pair of eyes");
@@ -104,6 +110,8 @@ test.describe("on a phone", () => {
     await page.getByLabel("Why it leaves short").fill("the rest follows tomorrow");
     await page.getByRole("button", { name: "Issue to the vehicle" }).click();
     await expect(page.getByRole("heading", { name: "On the vehicle" })).toBeVisible();
+    await expect(page.getByText(/^Issued short by \d+ lines$/)).toBeVisible();
+    await expect(page.getByText("Said when it was issued: the rest follows tomorrow")).toBeVisible();
     await expectNoAxeViolations(page);
     const kitAt = page.url();
 

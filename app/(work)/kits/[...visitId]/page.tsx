@@ -227,8 +227,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           ) : isLead ? null : (
             <IssuePanel
               visitId={visitId}
-              picked={picked}
-              isShort={kit.lines.some((l) => l.pickedC < l.boxC && !(l.runId && l.cut))}
+              picked={kit.lines.filter((l) => l.pickedC > 0).length}
+              isShort={kit.lines.some((l) => !l.isWhole)}
               vehiclePlace={kit.vehiclePlace}
               vehicles={places.filter((p) => p.kind === "vehicle")}
             />
