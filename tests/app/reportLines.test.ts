@@ -29,7 +29,6 @@ test("what was used on earlier days stands beside a line, and a correction knows
   const [clamp, cable] = reportLines(KIT, uses, {
     correctedId: 2,
     isIssued: true,
-    cutRuns: new Set<string>(),
     items,
     words,
   });
@@ -45,11 +44,8 @@ test("what was used on earlier days stands beside a line, and a correction knows
     usedBefore: 0,
     isMetres: true,
   });
-  const cut = reportLines(KIT, uses, { isIssued: true, cutRuns: new Set(["R1"]), items, words });
-  expect(cut[1]!.isMissing).toBe(false);
   const open = reportLines(KIT, uses.slice(0, 1), {
     isIssued: true,
-    cutRuns: new Set<string>(),
     items,
     words,
   });
@@ -64,7 +60,6 @@ test("what was reported stays on the list when the kit is gone, each item and ru
   const lines = reportLines([], uses, {
     correctedId: 2,
     isIssued: true,
-    cutRuns: new Set<string>(),
     items,
     words,
   });

@@ -7,6 +7,7 @@ import { formatDate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
+import type { RunsOutRow } from "@/db/queries/runsOut";
 import type { TransferView } from "@/db/queries/transfers";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { CancelTransferButton, MoveTransferButton, PlanTransfersButton } from "./TransferButtons";
@@ -23,10 +24,18 @@ export interface TransfersTabProps {
   planned: readonly TransferView[];
   today: CalendarDate;
   mayPost: boolean;
+  /** What runs out: says which visits stop before a transfer is there. */
+  runsOut: readonly RunsOutRow[];
 }
 
 /** What to send from one warehouse to another before anything is bought: proposed, and decided on. */
-export async function TransfersTab({ proposed, isWhole, planned, today, mayPost }: TransfersTabProps) {
+export async function TransfersTab(props: TransfersTabProps) {
+  const { proposed, isWhole, planned, today, mayPost } = props;
+  const stops = new Map(
+    props.runsOut.flatMap((r) =>
+      r.firstStops[0] ? [[shelfOf(r.itemCode, r.placeCode), r.firstStops[0].on]] : [],
+    ),
+  );
   const { t, locale } = await serverWords();
   if (proposed.length + planned.length === 0) {
     return (
@@ -58,6 +67,7 @@ export async function TransfersTab({ proposed, isWhole, planned, today, mayPost 
             label={t("Planned transfers")}
             rows={planned}
             today={today}
+            stops={stops}
             last={mayPost ? (move) => <PlannedSteps transfer={move} today={today} /> : undefined}
           />
         </Panel>
@@ -100,6 +110,7 @@ export async function TransfersTab({ proposed, isWhole, planned, today, mayPost 
               label={t("Proposed from {{from}} to {{to}}", { from: fromPlace, to: toPlace })}
               rows={soon.length > 0 ? soon : group}
               today={today}
+              stops={stops}
               last={step}
             />
             {soon.length > 0 && later.length > 0 ? (
@@ -113,6 +124,7 @@ export async function TransfersTab({ proposed, isWhole, planned, today, mayPost 
                   label={t("Later from {{from}} to {{to}}", { from: fromPlace, to: toPlace })}
                   rows={isWhole ? later : later.slice(0, LATER_SHOWN)}
                   today={today}
+                  stops={stops}
                   last={step}
                 />
                 {!isWhole && later.length > LATER_SHOWN ? (
@@ -166,10 +178,14 @@ interface TransferRowsProps {
   label: string;
   rows: readonly TransferView[];
   today: CalendarDate;
+  /** First day on which work stops for an item at a warehouse. */
+  stops: ReadonlyMap<string, CalendarDate>;
   last?: (move: TransferView) => React.ReactNode;
 }
 
-async function TransferRows({ label, rows, today, last }: TransferRowsProps) {
+const shelfOf = (itemCode: string, placeCode: string): string => `${itemCode} ${placeCode}`;
+
+async function TransferRows({ label, rows, today, stops, last }: TransferRowsProps) {
   const { t, locale, amount, daysLate } = await serverWords();
   return (
     <ScrollRegion label={label}>
@@ -216,6 +232,12 @@ async function TransferRows({ label, rows, today, last }: TransferRowsProps) {
                   <StateMark state="late">{daysLate(move.daysLate)}</StateMark>
                 ) : move.arriveOn < today ? (
                   <StateMark state="late">{t("overdue")}</StateMark>
+                ) : (stops.get(shelfOf(move.itemCode, move.toPlace)) ?? move.arriveOn) < move.arriveOn ? (
+                  <StateMark state="warn">
+                    {t("in time for what it is for; work stops from {{day}}", {
+                      day: formatDate(stops.get(shelfOf(move.itemCode, move.toPlace)), "day", locale),
+                    })}
+                  </StateMark>
                 ) : (
                   <StateMark state="met">{t("In time")}</StateMark>
                 )}

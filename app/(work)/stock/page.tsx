@@ -229,6 +229,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           planned={planned}
           today={today}
           mayPost={mayPost}
+          runsOut={runsOut}
         />
       ) : tab === "order" ? (
         <OrderToday rows={toPlace} today={today} waiting={waiting} />

@@ -85,15 +85,20 @@ export async function SafetyPanel({ code, unit, ordering, measured: m, mayEdit }
                 }),
           ],
         ] as [string, string][])),
-    [
-      t("Reorder point"),
-      t("d L + safety stock = {{use}} × {{lead}} + {{safety}} = {{quantity}}", {
-        use,
-        lead,
-        safety: n(m.safetyStock),
-        quantity: amount(m.reorderPoint, unit),
-      }),
-    ],
+    // Of too few weeks none is reckoned; the figure in use stands with the balance.
+    ...(m.isThin
+      ? []
+      : [
+          [
+            t("Reorder point"),
+            t("d L + safety stock = {{use}} × {{lead}} + {{safety}} = {{quantity}}", {
+              use,
+              lead,
+              safety: n(m.safetyStock),
+              quantity: amount(m.reorderPoint, unit),
+            }),
+          ] as [string, string],
+        ]),
   ];
   return (
     <Panel

@@ -21,7 +21,6 @@ import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { type Db, database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadHung } from "@/db/queries/hung";
-import { cutsMade } from "@/db/queries/ledger";
 import { photosOfVisit } from "@/db/queries/photos";
 import { usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
@@ -306,7 +305,6 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               lines={reportLines(kit?.lines ?? [], usesOfVisit(db, visit.visitId), {
                 correctedId: doneReport?.id,
                 isIssued: kit?.state === "issued",
-                cutRuns: cutsMade(db),
                 items,
                 words,
               })}

@@ -23,14 +23,11 @@ export function reportLines(
   {
     correctedId,
     isIssued,
-    cutRuns,
     items,
     words,
   }: {
     correctedId?: number;
     isIssued: boolean;
-    /** Runs that are off their drums, by id: they need no picking. */
-    cutRuns: { has: (runId: string) => boolean };
     items: readonly CatalogueItem[];
     words: Words;
   },
@@ -57,7 +54,7 @@ export function reportLines(
       drumSerial: l.drumSerial,
       needed: l.neededC / 100,
       // The kit was issued without it: nothing of it can be used unless the crew says so.
-      isMissing: isIssued && l.pickedC === 0 && !(l.runId && cutRuns.has(l.runId)),
+      isMissing: isIssued && l.pickedC === 0,
       isMetres: itemOf.get(l.itemCode)?.unit === "m",
       reported:
         correctedId === undefined
