@@ -98,7 +98,7 @@ test("a fresh programme goes from its files to the crew's report", async ({ page
       await page.goto(`${server.url}/rules?tab=accounts`);
       await page.getByRole("button", { name: "New account" }).click();
       const dialog = page.getByRole("dialog");
-      await dialog.getByLabel("Name", { exact: true }).fill("Sol Ferran");
+      await dialog.getByRole("textbox", { name: /^Name\b/ }).fill("Sol Ferran");
       await dialog.getByLabel("Sign-in name").fill(LEAD.email);
       await dialog.getByLabel("Role").selectOption("crew lead");
       await dialog.getByLabel("Crew").selectOption(crew);

@@ -109,12 +109,12 @@ export function ReportForm({
   async function send(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
     const data = new FormData(event.currentTarget);
-    const missing =
-      readings.length -
-      readingsFrom(
-        data,
-        readings.map((r) => r.asked),
-      ).length;
+    const given = readingsFrom(
+      data,
+      readings.map((r) => r.asked),
+    ).map((r) => r.askedId);
+    // What passed before need not be read again.
+    const missing = readings.filter((r) => r.state !== "passed" && !given.includes(r.asked.id)).length;
     if (outcome === "done" && !isOnTop && missing > 0 && missing !== untaken) {
       setUntaken(missing);
       return;
