@@ -19,6 +19,8 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   map: GROUND,
   labels: GROUND,
   site: GROUND,
+  // What a visit is called, for pages that need no more of it.
+  visitIds: [...GROUND, "site:types"],
   takeoff: [...GROUND, "site"],
   weather: [...GROUND, "site"],
   hours: [...GROUND, "site", "weather:types", "takeoff:types"],
@@ -37,6 +39,7 @@ const LIB_MAY_IMPORT: Record<string, readonly string[]> = {
   programme: [
     ...GROUND,
     "site",
+    "visitIds",
     "acceptance",
     "takeoff",
     "hours",

@@ -2,45 +2,13 @@
 import type { Remedy } from "@/lib/acceptance";
 import type { RunWanted } from "@/lib/drums";
 import { type EndEstimate, minutesOf } from "@/lib/hours";
-import { english, figure, type Phrase, phrase } from "@/lib/phrase";
+import { english, phrase } from "@/lib/phrase";
 import type { CatalogueItem, EndSide, Hop, ItemCategory, LinkEnd } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, NEXT_REASON, type TakeoffLine } from "@/lib/takeoff";
+import { type NamedWork, parseVisitId, SIDES, type VisitWork, visitIdOf, visitPhrase } from "@/lib/visitIds";
 import type { KitNeedLine, ProgrammeVisit, Revisit } from "./types";
 
-export const SIDES: readonly EndSide[] = ["near", "far"];
-
-export type VisitWork = "install" | "alignment" | "acceptance" | "revisit";
-
-/** @param part 1 for the first or only visit of the work, 2 for the second ... */
-export function visitIdOf(hopCode: string, side: EndSide, kind: VisitWork, part = 1): string {
-  return `${hopCode}/${side}/${kind}${part > 1 ? `-${part}` : ""}`;
-}
-
-export interface NamedWork {
-  hopCode: string;
-  side: EndSide;
-  kind: VisitWork;
-  part: number;
-}
-
-/** What a visit id says; undefined when the text is none. */
-export function parseVisitId(id: string): NamedWork | undefined {
-  const m = /^(.+)\/(near|far)\/(install|alignment|acceptance|revisit)(?:-([2-9]|[1-9]\d+))?$/.exec(id);
-  return m
-    ? { hopCode: m[1]!, side: m[2] as EndSide, kind: m[3] as VisitWork, part: Number(m[4] ?? 1) }
-    : undefined;
-}
-
-/** A visit as people say it: "VH028 near install", "VH028 far alignment, part 2". An id that is none stays as it is. */
-export function visitPhrase(id: string): Phrase | string {
-  const named = parseVisitId(id);
-  if (!named) return id;
-  const { hopCode, part } = named;
-  const of = { hop: hopCode, side: phrase(named.side), kind: phrase(named.kind) };
-  return part > 1
-    ? phrase("{{hop}} {{side}} {{kind}}, part {{part}}", { ...of, part: figure(part) })
-    : phrase("{{hop}} {{side}} {{kind}}", of);
-}
+export { type NamedWork, parseVisitId, SIDES, type VisitWork, visitIdOf, visitPhrase };
 
 /** The same work at the other end of the hop. */
 function otherEndOf({ hopCode, side, kind, part }: NamedWork): string {

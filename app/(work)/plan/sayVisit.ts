@@ -1,5 +1,5 @@
 import type { Words } from "@/app/_ui/language/words";
-import { visitPhrase } from "@/lib/programme";
+import { visitPhrase } from "@/lib/visitIds";
 
 /** "VH028 near install", in the reader's language. */
 export function sayVisit(id: string, { say }: Words): string {
