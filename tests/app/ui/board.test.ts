@@ -16,21 +16,10 @@ import { visitWords } from "@/app/_ui/board/words";
 import en from "@/app/_ui/language/catalogue/en/planning.json";
 import { makeWords } from "@/app/_ui/language/words";
 import { calendarDate } from "@/lib/time";
+import { visit } from "./boardVisit";
 
 const EN = makeWords("en", en);
 
-const visit = (change: Partial<BoardVisit> = {}): BoardVisit => ({
-  id: "v1",
-  crewId: "c1",
-  kind: "install",
-  hopCode: "KRA-012",
-  siteCode: "S-104",
-  startDay: 2,
-  startMin: 450,
-  endDay: 2,
-  endMin: 960,
-  ...change,
-});
 const SPAN = { fromMin: 420, toMin: 1020 };
 
 describe("the time scale of a board", () => {

@@ -3,6 +3,7 @@ import type { PlacedBlock } from "@/app/_ui/board/geometry";
 import { signLines, signsWidePx, sizeOf } from "@/app/_ui/board/signs";
 import type { BoardVisit } from "@/app/_ui/board/types";
 import { type GlyphName, glyphLines, glyphLinesAt } from "@/app/_ui/Glyph";
+import { visit } from "./boardVisit";
 
 const NAMES: readonly GlyphName[] = [
   ...(["install", "alignment", "acceptance", "revisit", "pinned", "late", "heat", "warn", "fail"] as const),
@@ -32,18 +33,6 @@ function endsOf(d: string): [number, number][] {
   return ends;
 }
 
-const visit = (change: Partial<BoardVisit> = {}): BoardVisit => ({
-  id: "v1",
-  crewId: "c1",
-  kind: "install",
-  hopCode: "KRA-012",
-  siteCode: "S-104",
-  startDay: 2,
-  startMin: 450,
-  endDay: 2,
-  endMin: 960,
-  ...change,
-});
 const block = (widthPx: number, change: Partial<BoardVisit> = {}): PlacedBlock => ({
   visit: visit(change),
   leftPx: 100,
