@@ -99,8 +99,8 @@ export function refusalOf(visitor: Visitor | undefined, roles: readonly Role[]):
   };
 }
 
-/** What was typed here is never sent back. */
-const SECRET_FIELD = /password|token/i;
+/** What was typed here is never sent back; the last three are the password fields of the account page. */
+const SECRET_FIELD = /password|token|^(current|next|again)$/i;
 
 /** zod's issues as problems: one each, with the path as `odus[1].bandGhz`. */
 export function problemsOf(error: z.ZodError): Problem[] {

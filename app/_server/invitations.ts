@@ -68,7 +68,7 @@ export function acceptanceOf(passwordMin: number, raw: unknown): Result<Acceptan
           code: "custom",
           path: ["again"],
           message: "The two passwords differ.",
-          input: undefined,
+          input: again,
         });
     })
     .safeParse(raw);

@@ -1,4 +1,4 @@
-import type { Page } from "@playwright/test";
+import type { Locator, Page } from "@playwright/test";
 import { fromBase32, totp } from "../helpers/totp";
 import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
 
@@ -13,6 +13,17 @@ async function expectWell(page: Page): Promise<void> {
   }
   await page.setViewportSize({ width: 1440, height: 900 });
 }
+
+/** Told at the field itself, which keeps the focus; in no list beside it, where a password would stand as a value. */
+async function expectToldAt(field: Locator, within: Locator, words: string | RegExp): Promise<void> {
+  await expect(field).toHaveAccessibleDescription(words);
+  await expect(field).toHaveAttribute("aria-invalid", "true");
+  await expect(field).toBeFocused();
+  await expect(within.getByRole("region", { name: "List of problems" })).toHaveCount(0);
+}
+
+const NOT_THE_PASSWORD =
+  /This is not your current password\. Type it again; if it is lost, ask an administrator/;
 
 test("an administrator invites; the person chooses a password, adds a second factor, loses the phone", async ({
   page,
@@ -73,9 +84,13 @@ test("an administrator invites; the person chooses a password, adds a second fac
       await noor.getByRole("button", { name: "Change the password" }).click();
     };
     await fill("wrong-password", "second-password");
-    await expect(noor.getByText("This is not your current password.")).toBeVisible();
+    const main = noor.getByRole("main");
+    await expectToldAt(noor.getByLabel("Current password"), main, NOT_THE_PASSWORD);
+    await expect(noor.getByLabel("New password again")).toHaveValue("second-password");
+    await expectWell(noor);
     await fill(NOOR.password, "second-password", "second-passwort");
-    await expect(noor.getByText("The two new passwords differ.")).toBeVisible();
+    const differ = /The two new passwords differ\. Correct this value/;
+    await expectToldAt(noor.getByLabel("New password again"), main, differ);
     await fill(NOOR.password, "second-password");
     await expect(noor.getByText("Password changed")).toBeVisible();
     NOOR.password = "second-password";
@@ -89,7 +104,8 @@ test("an administrator invites; the person chooses a password, adds a second fac
     await noor.getByRole("button", { name: "Turn on" }).click();
     await asked.getByLabel("Your password").fill("not-the-password");
     await asked.getByRole("button", { name: "Go on" }).click();
-    await expect(asked.getByText("This is not your current password.")).toBeVisible();
+    await expectToldAt(asked.getByLabel("Your password"), asked, NOT_THE_PASSWORD);
+    await expectNoAxeViolations(noor, { within: "dialog" });
     await asked.getByLabel("Your password").fill(NOOR.password);
     await asked.getByRole("button", { name: "Go on" }).click();
     await expect(asked.getByRole("img", { name: /The key as a picture/ })).toBeVisible();
@@ -98,7 +114,11 @@ test("an administrator invites; the person chooses a password, adds a second fac
     expect(key).toHaveLength(32);
     await asked.getByLabel("Code that the app shows").fill("12345");
     await asked.getByRole("button", { name: "Turn on" }).click();
-    await expect(asked.getByText("A code has 6 digits.")).toBeVisible();
+    await expectToldAt(asked.getByLabel("Code that the app shows"), asked, /A code has 6 digits\./);
+    await asked.getByLabel("Code that the app shows").fill("000000");
+    await asked.getByRole("button", { name: "Turn on" }).click();
+    const notTheCode = /This is not the code of this moment\./;
+    await expectToldAt(asked.getByLabel("Code that the app shows"), asked, notTheCode);
     await asked.getByLabel("Code that the app shows").fill(codeIn(0));
     await asked.getByRole("button", { name: "Turn on" }).click();
     const codes = asked.getByRole("list", { name: "Backup codes" }).getByRole("listitem");
@@ -107,6 +127,22 @@ test("an administrator invites; the person chooses a password, adds a second fac
     await expectNoAxeViolations(noor, { within: "dialog" });
     await asked.getByRole("button", { name: "I have kept them" }).click();
     await expect(noor.getByRole("button", { name: "New backup codes" })).toBeVisible();
+  });
+
+  await test.step("new codes and turning it off ask for the password, and say at its field that it is wrong", async () => {
+    const asked = noor.getByRole("dialog");
+    for (const [open, send] of [
+      ["New backup codes", "Make new codes"],
+      ["Turn off", "Turn off"],
+    ] as const) {
+      await noor.getByRole("button", { name: open, exact: true }).click();
+      await asked.getByRole("button", { name: send, exact: true }).click();
+      await expectToldAt(asked.getByLabel("Your password"), asked, /Type your current password\. Fill it in/);
+      await asked.getByLabel("Your password").fill("not-the-password");
+      await asked.getByRole("button", { name: send, exact: true }).click();
+      await expectToldAt(asked.getByLabel("Your password"), asked, NOT_THE_PASSWORD);
+      await asked.getByRole("button", { name: "Leave as it is" }).click();
+    }
   });
 
   const office = await browser.newContext({ baseURL: server.url });

@@ -75,9 +75,12 @@ describe("what is sent", () => {
   });
 
   test("a password is never sent back", async () => {
-    const secret = z.object({ password: z.string().min(10) });
+    const typed = z.string().min(10);
+    const secret = z.object({ password: typed, current: typed, next: typed, again: typed });
     const definition = { name: "x", roles: [], input: secret, run: () => ok(null) };
-    const { result } = await carryOut(definition, { password: "short" }, call(memoryDatabase()));
+    const sent = { password: "short", current: "short", next: "short", again: "short" };
+    const { result } = await carryOut(definition, sent, call(memoryDatabase()));
+    expect(result.ok ? [] : result.problems).toHaveLength(4);
     expect(JSON.stringify(result)).not.toContain('"short"');
   });
 });

@@ -19,6 +19,7 @@ import {
   type SecondFactorStart,
   turnOffSecondFactor,
 } from "./actions";
+import { useProblemsAt } from "./useProblemsAt";
 
 type Open = "begin" | "renew" | "off";
 
@@ -69,12 +70,16 @@ export function SecondFactor({ isOn }: { isOn: boolean }) {
   );
 }
 
-const PasswordInput = () => (
+const PASSWORD = ["current"];
+const CODE = ["code"];
+
+const PasswordInput = ({ at }: Pick<ReturnType<typeof useProblemsAt>, "at">) => (
   <TextInput
     label={useWords().t("Your password")}
-    name="current"
+    {...at("current")}
     type="password"
     autoComplete="current-password"
+    required
   />
 );
 
@@ -84,6 +89,8 @@ function Begin({ onClose }: { onClose: () => void }) {
   const begin = useSend(beginSecondFactor);
   const confirm = useSend(confirmSecondFactor);
   const { t } = useWords();
+  const password = useProblemsAt(begin.problems, PASSWORD);
+  const code = useProblemsAt(confirm.problems, CODE);
   const [made, setMade] = useState<SecondFactorStart>();
   const [isConfirmed, setIsConfirmed] = useState(false);
   if (isConfirmed && made) return <BackupCodes codes={made.backupCodes} onClose={onClose} />;
@@ -91,7 +98,7 @@ function Begin({ onClose }: { onClose: () => void }) {
     return (
       <DialogForm
         busy={confirm.busy}
-        problems={confirm.problems}
+        problems={code.others}
         words={t("Turn on")}
         onClose={onClose}
         onSend={(form) =>
@@ -106,7 +113,7 @@ function Begin({ onClose }: { onClose: () => void }) {
         <CopyField label={t("Key")} text={made.key} />
         <TextInput
           label={t("Code that the app shows")}
-          name="code"
+          {...code.at("code")}
           inputMode="numeric"
           autoComplete="one-time-code"
           hint={t("6 digits. It proves that the key arrived; nothing changes before.")}
@@ -116,7 +123,7 @@ function Begin({ onClose }: { onClose: () => void }) {
   return (
     <DialogForm
       busy={begin.busy}
-      problems={begin.problems}
+      problems={password.others}
       words={t("Go on")}
       onClose={onClose}
       onSend={(form) =>
@@ -126,20 +133,21 @@ function Begin({ onClose }: { onClose: () => void }) {
         })
       }
     >
-      <PasswordInput />
+      <PasswordInput at={password.at} />
     </DialogForm>
   );
 }
 
 function Renew({ onClose }: { onClose: () => void }) {
   const renew = useSend(renewBackupCodes);
+  const password = useProblemsAt(renew.problems, PASSWORD);
   const { t } = useWords();
   const [codes, setCodes] = useState<readonly string[]>();
   if (codes) return <BackupCodes codes={codes} onClose={onClose} />;
   return (
     <DialogForm
       busy={renew.busy}
-      problems={renew.problems}
+      problems={password.others}
       words={t("Make new codes")}
       onClose={onClose}
       onSend={(form) =>
@@ -150,18 +158,19 @@ function Renew({ onClose }: { onClose: () => void }) {
       }
     >
       <p>{t("The codes that you have now are void from then on.")}</p>
-      <PasswordInput />
+      <PasswordInput at={password.at} />
     </DialogForm>
   );
 }
 
 function TurnOff({ onClose }: { onClose: () => void }) {
   const off = useSend(turnOffSecondFactor);
+  const password = useProblemsAt(off.problems, PASSWORD);
   const { t } = useWords();
   return (
     <DialogForm
       busy={off.busy}
-      problems={off.problems}
+      problems={password.others}
       words={t("Turn off")}
       onClose={onClose}
       onSend={(form) =>
@@ -172,7 +181,7 @@ function TurnOff({ onClose }: { onClose: () => void }) {
       }
     >
       <p>{t("Your password alone lets in from then on. Backup codes are void.")}</p>
-      <PasswordInput />
+      <PasswordInput at={password.at} />
     </DialogForm>
   );
 }

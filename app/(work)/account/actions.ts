@@ -14,7 +14,7 @@ import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 
 const WRONG: Problem = {
-  path: "Current password",
+  path: "current",
   rule: "wrong-password",
   ...sentences(
     phrase("This is not your current password."),
@@ -23,7 +23,7 @@ const WRONG: Problem = {
 };
 
 const RESTS: Problem = {
-  path: "Current password",
+  path: "current",
   rule: "too-many-attempts",
   ...sentences(phrase("Too many wrong passwords."), phrase("Wait 15 minutes, then try again.")),
 };
@@ -74,10 +74,10 @@ export const changeOwnPassword = defineAction({
       again: z.string().max(128),
     })
     .superRefine(({ current, next, again }, ctx) => {
-      const note = (path: string, message: string) =>
-        ctx.addIssue({ code: "custom", path: [path], message, input: undefined });
-      if (again !== next) note("again", "The two new passwords differ.");
-      if (next === current) note("next", "The new password is the current one.");
+      const note = (path: string, input: string, message: string) =>
+        ctx.addIssue({ code: "custom", path: [path], message, input });
+      if (again !== next) note("again", again, "The two new passwords differ.");
+      if (next === current) note("next", next, "The new password is the current one.");
     }),
   prepare: ({ current, next }, context) =>
     withPassword(context, async () =>
