@@ -1,7 +1,7 @@
 /** A crew's calendar address: who may make and revoke it, and what stands under it. */
 
 import { z } from "zod";
-import { formatClock } from "@/app/_ui/format";
+import { formatClock, formatDate, TIED } from "@/app/_ui/format";
 import type { Db } from "@/db/open";
 import {
   type CalendarVisit,
@@ -109,24 +109,44 @@ export function calendarOf(db: Db, crewCode: string, today: CalendarDate): strin
   });
 }
 
+/** In words that no reader takes for another day, in English as the whole text; spaces as a calendar program knows them. */
+const dayWords = (day: CalendarDate | null): string => formatDate(day).replaceAll(TIED, " ");
+
+/** What stands against a visit, the hardest first: a held or waiting visit is not to be taken for agreed. */
+function doubtsOf({ holdReason, unmetGates }: CalendarVisit): { mark: string; lines: string[] } | undefined {
+  if (holdReason === undefined && unmetGates.length === 0) return undefined;
+  const hold = holdReason === undefined ? [] : [`On hold, reported by the crew: ${holdReason}`];
+  const waits = unmetGates.map(({ kind, owner, state, dueOn }) =>
+    state === "dated" && dueOn
+      ? `Not sure yet: waits for ${kind} (${owner}), expected ${dayWords(dueOn)}.`
+      : `Not sure yet: waits for ${kind} (${owner}), no date.`,
+  );
+  return { mark: hold.length > 0 ? "ON HOLD" : "NOT SURE", lines: [...hold, ...waits] };
+}
+
 function eventOf(v: CalendarVisit) {
   const part = parseVisitId(v.visitId)?.part ?? 1;
   // From when the crew is on site, maybe the evening before; without kept hours from when the work begins.
   const arriveMin = onSiteFromMin(v.startMin, v.setupMin) ?? v.startMin ?? 0;
   const what = v.kind === "alignment" ? "Alignment and acceptance" : "Install";
+  const work = `Work planned from ${dayWords(v.startOn)} ${formatClock(v.startMin)} to ${dayWords(v.endOn)} ${formatClock(v.endMin)} (${v.zone})`;
+  const doubts = doubtsOf(v);
   return {
     uid: `${v.visitId}@bothends`,
     sequence: v.changes,
     changedAt: v.changedAt,
     startsAt: instantAt(v.startOn!, arriveMin, v.zone),
     endsAt: instantAt(v.endOn!, v.endMin ?? 0, v.zone),
-    summary: `${what} ${v.hopCode}, ${v.side} end${part > 1 ? `, visit ${part}` : ""}`,
+    // Many calendars show tentative by a pale colour at most: the title says it.
+    summary: `${doubts ? `${doubts.mark}: ` : ""}${what} ${v.hopCode}, ${v.side} end${part > 1 ? `, visit ${part}` : ""}`,
     location: `${v.siteCode} ${v.siteName}`,
     position: v.position,
+    isTentative: doubts !== undefined,
     description: [
+      ...(doubts?.lines ?? []),
       v.setupMin === null
-        ? `Work planned from ${v.startOn} ${formatClock(v.startMin)} to ${v.endOn} ${formatClock(v.endMin)} (${v.zone}); set-up comes before.`
-        : `On site from about ${formatClock(arriveMin)}, set-up first. Work planned from ${v.startOn} ${formatClock(v.startMin)} to ${v.endOn} ${formatClock(v.endMin)} (${v.zone}).`,
+        ? `${work}; set-up comes before.`
+        : `On site from about ${formatClock(arriveMin)}, set-up first. ${work}.`,
       "The plan may change: see My week before you leave, for kit, steps and weather.",
       "A planning aid: it never says that it is safe to climb; the crew on site decides.",
     ].join("\n"),

@@ -1,11 +1,15 @@
 /** A crew's secret calendar address, and the visits that are read under it. */
 import { eq, sql } from "drizzle-orm";
+import { unmetGates } from "@/lib/programme";
+import type { Gate } from "@/lib/site";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
 import type { Db } from "../open";
 import { crewCalendar } from "../schema";
-import { loadSite } from "./design";
+import { knownAt } from "./dataSince";
+import { gatesOfHops, loadSite } from "./design";
 import { loadVisitEstimate } from "./estimates";
 import { loadCrewVisits, type PlannedVisit, planInForce } from "./plans";
+import { type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
 
 export interface CalendarAddress {
   madeBy: string;
@@ -46,9 +50,13 @@ export interface CalendarVisit extends PlannedVisit {
   /** From arrival until work begins; null = no hours are kept for it. */
   setupMin: number | null;
   position?: { latDeg: number; lonDeg: number };
-  /** How often plans that were put in force gave it another crew or other times. */
+  /** Why its crew reported it on hold since the plan was made; undefined = it is not on hold. */
+  holdReason?: string;
+  /** Of its end, or both for joint work: what the visit still waits for, as in `unmetGates`. */
+  unmetGates: Gate[];
+  /** How often plans that were put in force gave it another crew or other times, and reports put it on hold or lifted that. */
   changes: number;
-  /** When the plan that gave it its crew and times was put in force. */
+  /** When the plan that gave it its crew and times was put in force, or the report of the last change came. */
   changedAt: InstantMillis;
 }
 
@@ -57,8 +65,10 @@ export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate)
   const plan = planInForce(db);
   if (!plan) return [];
   const history = historyOf(db, plan.id, crewCode);
-  return loadCrewVisits(db, plan.id, crewCode)
-    .filter((v) => v.endOn! >= from)
+  const visits = loadCrewVisits(db, plan.id, crewCode).filter((v) => v.endOn! >= from);
+  const gates = gatesOfHops(db, [...new Set(visits.map((v) => v.hopCode))]);
+  const reports = reportsSince(db, knownAt(db, plan));
+  return visits
     .map((v) => {
       const site = loadSite(db, v.siteCode)!;
       return {
@@ -67,13 +77,41 @@ export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate)
         zone: site.zone,
         setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
         position: site.position,
-        ...history.get(v.visitId)!,
+        ...doubtsOf(v, gates.get(v.hopCode) ?? [], reports.get(v.visitId)),
+        ...changesByHolds(reportsOfVisit(db, v.visitId), history.get(v.visitId)!),
       };
     })
     .sort((a, b) => (`${a.startOn} ${a.visitId}` < `${b.startOn} ${b.visitId}` ? -1 : 1));
 }
 
 type Change = Pick<CalendarVisit, "changes" | "changedAt">;
+
+/** A report that puts a visit on hold, and one that lifts it, is a change as a move is: calendars are to take it over. */
+function changesByHolds(reports: readonly StoredReport[], placed: Change): Change {
+  let { changes, changedAt } = placed;
+  let held: string | null = null;
+  for (const report of reports) {
+    const reason = report.outcome === "hold" ? report.holdReason : null;
+    if (reason === held) continue;
+    held = reason;
+    changes += 1;
+    if (report.reportedAt > changedAt) changedAt = report.reportedAt as InstantMillis;
+  }
+  return { changes, changedAt };
+}
+
+/** What stands against a visit as planned; nothing against one that is done. */
+function doubtsOf(
+  v: PlannedVisit,
+  gates: readonly Gate[],
+  last: LastReport | undefined,
+): Pick<CalendarVisit, "holdReason" | "unmetGates"> {
+  if (last?.outcome === "done") return { unmetGates: [] };
+  return {
+    holdReason: last?.outcome === "hold" ? last.holdReason : undefined,
+    unmetGates: unmetGates(gates, v.isJoint ? ["near", "far"] : [v.side]),
+  };
+}
 
 interface Placing {
   visitId: string;

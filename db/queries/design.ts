@@ -251,6 +251,17 @@ export function openGatesByHop(db: Db, codes?: readonly string[]): Map<string, G
   return groupBy(rows.map(gateOf), (g) => g.hopId);
 }
 
+/** All gates of hops, whatever their state. */
+export function gatesOfHops(db: Db, codes: readonly string[]): Map<string, Gate[]> {
+  const rows = db
+    .select()
+    .from(gate)
+    .where(inArray(gate.hopCode, [...codes]))
+    .orderBy(gate.hopCode, gate.side, gate.kind)
+    .all();
+  return groupBy(rows.map(gateOf), (g) => g.hopId);
+}
+
 /** Inserts the hop or brings the stored one to this state: ends, antennas, radios, routes and gates included. */
 export function saveHop(db: Db, h: Hop): void {
   saveHops(db, [h]);

@@ -2,6 +2,7 @@
 import { eq, sql } from "drizzle-orm";
 import type { Label, LabelKind } from "@/lib/labels";
 import { readLabel } from "@/lib/labels";
+import { figure, type Phrase, phrase } from "@/lib/phrase";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, kit, lot, type PlaceKind, place, planVisit } from "../schema";
@@ -13,9 +14,9 @@ import { loadCutting, type PlanHead } from "./plans";
 /** A label before it is laid out. */
 export interface LabelRow extends Label {
   /** In large letters. */
-  title: string;
-  /** Below it, the most important first. */
-  lines: string[];
+  title: string | Phrase;
+  /** Below it, the most important first: names as they are, and sentences for the language of who prints. */
+  lines: (string | Phrase)[];
   /** The hop of a kit: who may see it. */
   hopCode?: string;
 }
@@ -31,26 +32,40 @@ export interface LabelWish {
   code?: string;
 }
 
-export function labelRows(db: Db, plan: PlanHead | undefined, wish: LabelWish): LabelRow[] {
-  const rows = rowsOf(db, plan, wish);
+/** A day in words, as whoever prints writes it. */
+type DayWords = (day: CalendarDate, style: "full" | "weekday") => string;
+
+export function labelRows(
+  db: Db,
+  plan: PlanHead | undefined,
+  wish: LabelWish,
+  dayWords: DayWords,
+): LabelRow[] {
+  const rows = rowsOf(db, plan, wish, dayWords);
   return wish.code ? rows.filter((r) => r.code === wish.code) : rows;
 }
 
-function rowsOf(db: Db, plan: PlanHead | undefined, { kind, placeCode, from, to }: LabelWish): LabelRow[] {
+function rowsOf(db: Db, plan: PlanHead | undefined, wish: LabelWish, dayWords: DayWords): LabelRow[] {
+  const { kind, placeCode } = wish;
   switch (kind) {
     case "drum":
       return drumLabels(db, placeCode);
     case "place":
-      return loadPlaces(db).map((p) => ({ kind, code: p.code, title: p.code, lines: [p.name, p.kind] }));
+      return loadPlaces(db).map((p) => ({
+        kind,
+        code: p.code,
+        title: p.code,
+        lines: [p.name, phrase(p.kind)],
+      }));
     case "item":
       return db
         .select({ code: item.code, name: item.name, category: item.category })
         .from(item)
         .orderBy(item.category, item.code)
         .all()
-        .map((i) => ({ kind, code: i.code, title: i.code, lines: [i.name, i.category] }));
+        .map((i) => ({ kind, code: i.code, title: i.code, lines: [i.name, phrase(i.category)] }));
     case "kit":
-      return plan ? kitLabels(db, plan, from, to) : [];
+      return plan ? kitLabels(db, plan, wish, dayWords) : [];
   }
 }
 
@@ -71,18 +86,16 @@ function drumLabels(db: Db, placeCode: string | undefined): LabelRow[] {
       title: d.serial,
       lines: [
         names.get(d.itemCode) ?? d.itemCode,
-        `${d.itemCode}, received ${(d.receivedC / 100).toFixed(2)} m`,
-        "Marks count from the outer end as received",
+        phrase("{{item}}, received {{length}}", {
+          item: d.itemCode,
+          length: figure(d.receivedC / 100, 2, "m"),
+        }),
+        phrase("Marks count from the outer end as received"),
       ],
     }));
 }
 
-function kitLabels(
-  db: Db,
-  plan: PlanHead,
-  from: CalendarDate | undefined,
-  to: CalendarDate | undefined,
-): LabelRow[] {
+function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: DayWords): LabelRow[] {
   return db
     .select({
       visitId: kit.visitId,
@@ -104,11 +117,16 @@ function kitLabels(
     .map((k) => ({
       kind: "kit",
       code: k.visitId,
-      title: `${k.hopCode} ${k.side}`,
+      title: phrase("{{hop}} {{side}}", { hop: k.hopCode, side: phrase(k.side) }),
       lines: [
-        `Site ${k.siteCode}, crew ${k.crewCode ?? "open"}`,
-        `Needed ${k.startOn ?? "on no day yet"}, picked ${k.pickOn}`,
-        `${k.placeCode}, ${Math.round(k.massKg)} kg`,
+        k.crewCode === null
+          ? phrase("Site {{site}}, no crew yet", { site: k.siteCode })
+          : phrase("Site {{site}}, crew {{crew}}", { site: k.siteCode, crew: k.crewCode }),
+        k.startOn === null
+          ? phrase("Needed on no day yet")
+          : phrase("Needed {{day}}", { day: dayWords(k.startOn, "full") }),
+        phrase("Picked {{day}}", { day: dayWords(k.pickOn, "weekday") }),
+        phrase("{{place}}, {{mass}}", { place: k.placeCode, mass: figure(k.massKg, 0, "kg") }),
       ],
       hopCode: k.hopCode,
     }));

@@ -21,6 +21,8 @@ export interface CalendarEvent {
   location?: string;
   position?: { latDeg: number; lonDeg: number };
   description: string;
+  /** Not sure yet: calendars show it as tentative (3.8.1.11). */
+  isTentative?: boolean;
 }
 
 export interface CalendarContent {
@@ -67,7 +69,7 @@ function eventLines(event: CalendarEvent): string[] {
     ...(event.location ? [`LOCATION:${escapeText(event.location)}`] : []),
     ...(position ? [`GEO:${position.latDeg.toFixed(6)};${position.lonDeg.toFixed(6)}`] : []),
     `DESCRIPTION:${escapeText(event.description)}`,
-    "STATUS:CONFIRMED",
+    `STATUS:${event.isTentative ? "TENTATIVE" : "CONFIRMED"}`,
     "TRANSP:OPAQUE",
     "END:VEVENT",
   ];

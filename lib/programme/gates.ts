@@ -24,6 +24,12 @@ export function releaseOf(gates: readonly Gate[], side: EndSide, today: Calendar
   return { releaseDay };
 }
 
+/** The gates of an end that are not met yet, those without a date first, then the latest date first. */
+export const unmetGates = (gates: readonly Gate[], sides: readonly EndSide[]): Gate[] =>
+  gates
+    .filter((g) => g.state !== "met" && (g.side === undefined || sides.includes(g.side)))
+    .sort((a, b) => (b.dueOn ?? "9999").localeCompare(a.dueOn ?? "9999") || a.kind.localeCompare(b.kind));
+
 /** How the reason begins by which an open gate is told from one that is dated too late for the plan. */
 export const OPEN_GATE = "open gate: ";
 

@@ -21,7 +21,7 @@ export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./cr
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export { crewPaces, HopWorker, paceSample, referenceCrew, type WorkedHop } from "./estimates";
-export { type Release, releaseOf } from "./gates";
+export { type Release, releaseOf, unmetGates } from "./gates";
 export { type GroupMove, movesOfGroup } from "./groupMove";
 export { type FurtherHolds, furtherHolds, stillPlanned } from "./holds";
 export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";

@@ -7,12 +7,14 @@ import {
   makeCalendarAction,
   revokeCalendarAction,
 } from "@/app/_server/crewCalendar";
+import { formatDate, TIED } from "@/app/_ui/format";
 import type { Db } from "@/db/open";
 import { copyAsDraft, putInForce, writePlaces } from "@/db/queries/plans";
+import { addReport } from "@/db/queries/reports";
 import { searchLog } from "@/db/queries/rules";
-import { crewCalendar, endEstimate, idempotencyKey } from "@/db/schema";
-import { addDays, type InstantMillis, instantAt } from "@/lib/time";
-import { BY, type TestStock, TODAY, testStock } from "../db/make";
+import { crewCalendar, endEstimate, gate, idempotencyKey } from "@/db/schema";
+import { addDays, type CalendarDate, type InstantMillis, instantAt } from "@/lib/time";
+import { BY, sendReport, type TestStock, TODAY, testStock } from "../db/make";
 import { visitorAs } from "../helpers/visitor";
 
 const here = vi.hoisted(() => ({ db: undefined as unknown }));
@@ -87,6 +89,72 @@ test("a crew lead shares the own crew's calendar and no other", async () => {
   expect(result).toMatchObject({ ok: false, problems: [{ rule: "crew-unknown" }] });
 });
 
+const dayWords = (day: CalendarDate) => formatDate(day).replaceAll(TIED, " ");
+const status = (event: ICAL.Event | undefined) => event?.component.getFirstPropertyValue("status");
+
+test("days are in words that nobody takes for another day", () => {
+  const [first] = eventsOf(calendarOf(db, "C1", TODAY));
+  expect(first?.description).toMatch(
+    /Work planned from (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2} \d{4} 08:00 to/,
+  );
+  expect(first?.description).not.toMatch(/\d{4}-\d{2}-\d{2}/);
+});
+
+test("a visit on hold is tentative and says why, until a report or a new plan lifts it", () => {
+  const eventsNow = () => eventsOf(calendarOf(db, "C1", TODAY));
+  db.update(gate).set({ state: "met" }).run();
+  expect(eventsNow().map(status)).toEqual(["CONFIRMED", "CONFIRMED"]);
+  const report = (key: string, outcome: "hold" | "part done", hours: number) =>
+    addReport(db, {
+      key,
+      visitId: stock.visitId,
+      hopCode: stock.visitId.split("/")[0]!,
+      crewCode: "C1",
+      workedOn: TODAY,
+      outcome,
+      holdReason: outcome === "hold" ? "no key to the gate" : undefined,
+      workedMin: 60,
+      note: "",
+      reportedBy: "Lead",
+      reportedAt: BY.at + hours * 3_600_000,
+      uses: [],
+    });
+  report("h1", "hold", 1);
+  const held = eventsNow();
+  expect(held.map(status)).toEqual(["TENTATIVE", "CONFIRMED"]);
+  expect(held[0]?.summary).toMatch(/^ON HOLD: Install /);
+  expect(held[0]?.description).toMatch(/^On hold, reported by the crew: no key to the gate\n/);
+  expect(held.map((e) => e.sequence)).toEqual([1, 0]);
+  report("h2", "part done", 2);
+  expect(eventsNow().map(status)).toEqual(["CONFIRMED", "CONFIRMED"]);
+  expect(eventsNow().map((e) => e.sequence)).toEqual([2, 0]);
+});
+
+test("a visit that waits for a gate of its end is tentative and names it; one that was reported done is not", () => {
+  const [hopCode, side] = stock.visitId.split("/") as [string, "near" | "far"];
+  const owner = "Tower company";
+  const other = side === "near" ? "far" : "near";
+  db.delete(gate).run();
+  db.insert(gate)
+    .values([
+      { hopCode, side, kind: "access permit", owner, state: "dated", dueOn: addDays(TODAY, 1) },
+      { hopCode, side: "both", kind: "spectrum licence", owner, state: "open" },
+      { hopCode, side: other, kind: "site ready", owner, state: "open" },
+      { hopCode, side, kind: "supply", owner, state: "met" },
+    ])
+    .run();
+  const [waiting] = eventsOf(calendarOf(db, "C1", TODAY));
+  expect(status(waiting)).toBe("TENTATIVE");
+  expect(waiting?.summary).toMatch(/^NOT SURE: Install /);
+  expect(waiting?.description.split("\n").slice(0, 2)).toEqual([
+    "Not sure yet: waits for spectrum licence (Tower company), no date.",
+    `Not sure yet: waits for access permit (Tower company), expected ${dayWords(addDays(TODAY, 1))}.`,
+  ]);
+  expect(waiting?.description).not.toContain("site ready");
+  expect(sendReport(stock, {}).ok).toBe(true);
+  expect(status(eventsOf(calendarOf(db, "C1", TODAY))[0])).toBe("CONFIRMED");
+});
+
 test("it holds the crew's visits of the plan in force, at their sites' own times", async () => {
   const answer = await get(`${await secretOf()}.ics`);
   expect(answer.headers.get("content-type")).toBe("text/calendar; charset=utf-8");
@@ -119,7 +187,7 @@ test("a visit begins when its crew must be there, and the text says when the wor
   // The work begins at 08:00; 62.4 minutes of set-up count as 63.
   expect(first?.startDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 417, zone));
   expect(first?.description).toContain(
-    `On site from about 06:57, set-up first. Work planned from ${addDays(TODAY, 1)} 08:00 to`,
+    `On site from about 06:57, set-up first. Work planned from ${dayWords(addDays(TODAY, 1))} 08:00 to`,
   );
   expect(other?.description).toContain("set-up comes before");
 });

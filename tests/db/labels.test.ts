@@ -1,15 +1,18 @@
 import { beforeEach, expect, test } from "vitest";
 import { begunRuns, cutsMoved, listedCuts } from "@/db/queries/drumViews";
-import { labelRows, whatIsScanned } from "@/db/queries/labels";
+import { type LabelWish, labelRows, whatIsScanned } from "@/db/queries/labels";
 import { postMovement } from "@/db/queries/ledger";
 import { confirmCut } from "@/db/queries/movements";
 import { savePlanStock } from "@/db/queries/plans";
 import type { CuttingPlan } from "@/lib/drums";
 import { labelText } from "@/lib/labels";
+import { english, type Phrase } from "@/lib/phrase";
 import { addDays } from "@/lib/time";
 import { BY, CABLE, DRUM_C, PIECE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
+const textOf = (text: string | Phrase) => (typeof text === "string" ? text : english(text));
+const rowsOf = (wish: LabelWish) => labelRows(t.db, t.plan, wish, (day, style) => `${style} ${day}`);
 beforeEach(() => {
   t = testStock();
 });
@@ -21,23 +24,27 @@ test("every kind of label is printed for what there is, and every label finds it
     ["kit", 2],
     ["item", 10],
   ] as const) {
-    const rows = labelRows(t.db, t.plan, { kind });
+    const rows = rowsOf({ kind });
     expect(rows.length, kind).toBeGreaterThanOrEqual(least);
     for (const row of rows.slice(0, 20)) {
       expect(whatIsScanned(t.db, t.plan, labelText(row))).toMatchObject({ kind, code: row.code });
-      expect(row.title.length).toBeGreaterThan(0);
+      expect(textOf(row.title)).not.toBe("");
     }
   }
 });
 
 test("labels are chosen by place, by pick day, one alone", () => {
-  expect(labelRows(t.db, t.plan, { kind: "drum", placeCode: "WH-WEST" })).toEqual([]);
-  expect(labelRows(t.db, t.plan, { kind: "drum", placeCode: "WH-EAST" }).map((r) => r.code)).toEqual(["D1"]);
-  expect(labelRows(t.db, t.plan, { kind: "kit", to: TODAY }).map((r) => r.code)).toEqual([t.visitId]);
-  expect(labelRows(t.db, t.plan, { kind: "kit", from: addDays(TODAY, 1) }).map((r) => r.code)).toEqual([
-    t.laterId,
-  ]);
-  expect(labelRows(t.db, t.plan, { kind: "place", code: "VAN-2" }).map((r) => r.code)).toEqual(["VAN-2"]);
+  expect(rowsOf({ kind: "drum", placeCode: "WH-WEST" })).toEqual([]);
+  expect(rowsOf({ kind: "drum", placeCode: "WH-EAST" }).map((r) => r.code)).toEqual(["D1"]);
+  expect(rowsOf({ kind: "kit", to: TODAY }).map((r) => r.code)).toEqual([t.visitId]);
+  expect(rowsOf({ kind: "kit", from: addDays(TODAY, 1) }).map((r) => r.code)).toEqual([t.laterId]);
+  expect(rowsOf({ kind: "place", code: "VAN-2" }).map((r) => r.code)).toEqual(["VAN-2"]);
+});
+
+test("a kit's label says its days in the words of whoever prints it", () => {
+  const [row] = rowsOf({ kind: "kit", to: TODAY });
+  const lines = row?.lines.map(textOf);
+  expect(lines?.slice(1, 3)).toEqual([`Needed full ${addDays(TODAY, 1)}`, `Picked weekday ${TODAY}`]);
 });
 
 test("a drum that is used up has no label, and its scan says that nothing is left", () => {
@@ -54,7 +61,7 @@ test("a drum that is used up has no label, and its scan says that nothing is lef
     reason: "test",
     postedBy: BY.name,
   });
-  expect(labelRows(t.db, t.plan, { kind: "drum" })).toEqual([]);
+  expect(rowsOf({ kind: "drum" })).toEqual([]);
   expect(whatIsScanned(t.db, t.plan, "D1")).toMatchObject({ kind: "drum", placeCode: null, remainingC: 0 });
 });
 

@@ -75,6 +75,15 @@ describe("writeCalendar", () => {
     expect(component?.getFirstPropertyValue("dtstamp")?.toString()).toBe("2026-03-13T16:05:09Z");
   });
 
+  test("an appointment is confirmed unless it is tentative, said in one STATUS (RFC 5545, 3.8.1.11)", () => {
+    const events = [visit, { ...visit, uid: "b@bothends", isTentative: true }];
+    const read = parse(calendar(events)).getAllSubcomponents("vevent");
+    expect(read.map((c) => c.getAllProperties("status").map((p) => p.getFirstValue()))).toEqual([
+      ["CONFIRMED"],
+      ["TENTATIVE"],
+    ]);
+  });
+
   test("every required property stands once, and no event has two", () => {
     const events = [visit, { ...visit, uid: "b@bothends", location: undefined, position: undefined }];
     for (const component of parse(calendar(events)).getAllSubcomponents("vevent"))

@@ -42,7 +42,8 @@ export async function Sheets({
 }
 
 async function OneLabel({ row, size, slot }: { row: LabelRow; size: LabelSheetKey; slot: Slot }) {
-  const { t } = await serverWords();
+  const { t, say } = await serverWords();
+  const words = (text: LabelRow["title"]) => (typeof text === "string" ? text : say(text));
   const { widthMm, heightMm } = LABEL_SHEETS[size];
   return (
     <li
@@ -62,10 +63,9 @@ async function OneLabel({ row, size, slot }: { row: LabelRow; size: LabelSheetKe
         label={t("Code of {{code}}", { code: row.code })}
         side={`${qrSideMm(LABEL_SHEETS[size])}mm`}
       />
-      {/* Labels stick to the goods, whoever prints them. */}
-      <div lang="en">
-        <strong>{row.title}</strong>
-        {row.lines.map((line) => (
+      <div>
+        <strong>{words(row.title)}</strong>
+        {row.lines.map(words).map((line) => (
           <span key={line} className="block">
             {line}
           </span>

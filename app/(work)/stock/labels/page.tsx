@@ -6,6 +6,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { DateInput, NumberInput, Select } from "@/app/_ui/Field";
+import { formatDate } from "@/app/_ui/format";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -35,7 +36,7 @@ interface LabelsPageProps {
 /** Labels with QR codes on A4 paper, for what is scanned later: drums, places, kits, shelves. */
 export default async function LabelsPage({ searchParams }: LabelsPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
-  const { t } = await serverWords();
+  const { t, locale } = await serverWords();
   const db = database();
   const today = homeToday(db);
   const asked = labelPage(await searchParams);
@@ -44,7 +45,7 @@ export default async function LabelsPage({ searchParams }: LabelsPageProps) {
     kind === "kit" && !asked.wish.code
       ? { ...asked.wish, from: asked.wish.from ?? today, to: asked.wish.to ?? addDays(today, KIT_DAYS) }
       : asked.wish;
-  const rows = labelRows(db, planInForce(db), wish).filter(
+  const rows = labelRows(db, planInForce(db), wish, (day, style) => formatDate(day, style, locale)).filter(
     (r) => !r.hopCode || seesHop(db, visitor, r.hopCode),
   );
   const most = LABELS_MOST;
