@@ -10,7 +10,7 @@ import {
   removeSecondFactor,
   setDisabled,
 } from "@/db/queries/accounts";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { siteRegions } from "@/db/queries/regions";
 import { isCrew } from "@/db/queries/rules";
 import { endSessions } from "@/db/queries/sessions";
@@ -27,7 +27,12 @@ const role = z.enum(ROLES);
 const crewId = z.string().trim().max(60).nullable();
 const regions = z.array(z.string().min(1).max(120)).max(200).nullable();
 
-function logAccount({ db, visitor, now }: ActionContext, action: string, id: string, detail: object): void {
+function logAccount(
+  { db, visitor, now }: ActionContext,
+  action: LogAction,
+  id: string,
+  detail: object,
+): void {
   addLogEntry(db, { at: now, userName: visitor.name, action, subject: `account:${id}`, detail });
 }
 

@@ -1,7 +1,7 @@
 /** What lies under the map: a company's own outlines and, if it has one, its server of map pictures. */
 
 import { z } from "zod";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { readSetting, removeSetting, writeSetting } from "@/db/queries/settings";
 import type { Role } from "@/db/schema/auth";
 import { type Outline, parseOutlines, parseTileTemplate } from "@/lib/map";
@@ -15,7 +15,7 @@ const label = z
   .min(3, "Say in a few words whose outlines these are.")
   .max(120, "Use 120 characters at most.");
 
-const log = ({ db, visitor, now }: ActionContext, action: string, detail: unknown) =>
+const log = ({ db, visitor, now }: ActionContext, action: LogAction, detail: unknown) =>
   addLogEntry(db, { at: now, userName: visitor.name, action, subject: "map", detail });
 
 /** The next version, so that browsers ask anew. */

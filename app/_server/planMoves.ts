@@ -1,7 +1,7 @@
 /** What planners do to a plan by hand: visits moved and pinned, each edit recorded, undone and done again. */
 
 import type { Db } from "@/db/open";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 import {
   editEnds,
   lastChangeOf,
@@ -344,7 +344,7 @@ const byHand = ({ userId, by, at }: Hand) => ({ userId, byName: by, at });
 const nameOf = (visitIds: readonly string[]): string =>
   visitIds.length === 1 ? visitIds[0]! : `${visitIds.length} visits`;
 
-function log(db: Db, hand: Hand, action: string, planId: number, detail: object): void {
+function log(db: Db, hand: Hand, action: LogAction, planId: number, detail: object): void {
   addLogEntry(db, { at: hand.at, userName: hand.by, action, subject: `plan ${planId}`, detail });
 }
 

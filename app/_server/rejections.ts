@@ -3,7 +3,7 @@
 import { z } from "zod";
 import type { Db } from "@/db/open";
 import { addRejection } from "@/db/queries/actuals";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 
 export interface WantedProposal {
   id: string;
@@ -28,7 +28,7 @@ export function keepRejections(
   db: Db,
   { proposals, reason }: { proposals: readonly WantedProposal[]; reason: string },
   known: ReadonlyMap<string, { inForce: number; proposed: number; actuals: number }>,
-  by: { name: string; at: number; action: string; subject: string },
+  by: { name: string; at: number; action: LogAction; subject: string },
 ): { rejected: number } {
   for (const { id } of proposals) {
     const { inForce, proposed, actuals } = known.get(id)!;

@@ -5,7 +5,7 @@ import { phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { Db } from "../open";
 import { balance, type CountState, countLine, countSession, item, lot, place } from "../schema";
-import { addLogEntry, type By } from "./log";
+import { addLogEntry, type By, type LogAction } from "./log";
 import { loadBalances } from "./shelves";
 
 /** Who does it; the id tells people of one name apart. */
@@ -15,7 +15,7 @@ export interface CountBy extends By {
 
 export type Session = typeof countSession.$inferSelect;
 
-export function log(db: Db, id: number, action: string, by: CountBy, detail: unknown): void {
+export function log(db: Db, id: number, action: LogAction, by: CountBy, detail: unknown): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `count ${id}`, detail });
 }
 

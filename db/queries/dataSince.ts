@@ -2,6 +2,7 @@
 import { and, desc, gt, inArray, ne } from "drizzle-orm";
 import type { Db } from "../open";
 import { logEntry, visitReport, weatherBlock } from "../schema";
+import type { LogAction } from "./log";
 import { loadPlan, type PlanHead } from "./plans";
 
 export type DataKind =
@@ -23,7 +24,7 @@ export interface DataSince {
 }
 
 /** By the log's words for what was done. What the plan takes no notice of stands not here. */
-const KINDS: Readonly<Record<string, DataKind>> = {
+const KINDS: Readonly<Partial<Record<LogAction, DataKind>>> = {
   "add gate": "gates",
   "change gate": "gates",
   "add certificate": "crews",
@@ -79,7 +80,7 @@ export function loadDataSince(db: Db, plan: PlanHead): DataSince[] {
     .from(logEntry)
     .where(and(gt(logEntry.at, since), inArray(logEntry.action, Object.keys(KINDS))))
     .all();
-  for (const { action, at, by } of entries) add(KINDS[action]!, at, by);
+  for (const { action, at, by } of entries) add(KINDS[action as LogAction]!, at, by);
   // What was reported done stays where it was; a hold and work that is left want another place.
   const reports = db
     .select({ at: visitReport.reportedAt, by: visitReport.reportedBy })

@@ -9,7 +9,7 @@ import type { Db } from "../open";
 import { fault, movement, place } from "../schema";
 import { type FaultView, loadFaults, REST_OF } from "./faultViews";
 import { type NewMovement, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
-import { addLogEntry, type By } from "./log";
+import { addLogEntry, type By, type LogAction } from "./log";
 import { unreceive } from "./orderSteps";
 import { savePlace } from "./places";
 
@@ -317,6 +317,6 @@ const unknownFault = (id: number): Problem =>
     phrase("Open the list of faulty pieces again."),
   );
 
-export function log(db: Db, by: By, action: string, id: number, detail: Record<string, unknown>): void {
+export function log(db: Db, by: By, action: LogAction, id: number, detail: Record<string, unknown>): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `fault ${id}`, detail });
 }

@@ -9,7 +9,7 @@ import { hungUnit, type TakenDown } from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { loadHop } from "./design";
 import { wholeOrNothing } from "./ledger";
-import { addLogEntry, type By } from "./log";
+import { addLogEntry, type By, type LogAction } from "./log";
 import { variantItems } from "./spares";
 
 export type HungUnit = Omit<typeof hungUnit.$inferSelect, "key">;
@@ -205,6 +205,6 @@ function end(db: Db, id: number, on: CalendarDate, why: TakenDown, by: By): void
     .run();
 }
 
-function log(db: Db, by: By, action: string, serial: string, detail: Record<string, unknown>): void {
+function log(db: Db, by: By, action: LogAction, serial: string, detail: Record<string, unknown>): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `serial ${serial}`, detail });
 }

@@ -8,11 +8,11 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { type OrderState, orderLine, purchaseOrder } from "../schema";
 import { loadApprovalLimits } from "./approval";
-import { addLogEntry, type By } from "./log";
+import { addLogEntry, type By, type LogAction } from "./log";
 import { SUPPLIER_OPEN } from "./ordersToPlace";
 import { loadOrder } from "./orderViews";
 
-export function logOrder(db: Db, code: string, action: string, by: By, detail: unknown): void {
+export function logOrder(db: Db, code: string, action: LogAction, by: By, detail: unknown): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: `order ${code}`, detail });
 }
 
@@ -71,7 +71,7 @@ function step(
   if (problem) return refused(problem);
   const note = detail.reason ? [row!.note, `Closed: ${detail.reason}`].filter(Boolean).join(" ") : row!.note;
   db.update(purchaseOrder).set({ state: to, note }).where(eq(purchaseOrder.code, code)).run();
-  const words = { approve: "order approved", send: "order sent", close: "order closed" }[which];
+  const words = ({ approve: "order approved", send: "order sent", close: "order closed" } as const)[which];
   logOrder(db, code, words, by, { from: row!.state, to, ...detail });
   return ok(to);
 }

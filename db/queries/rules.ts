@@ -1,13 +1,13 @@
 /** What the Rules pages read and write: versions of rule data, certificates and leave, and the log. */
 
-import { and, asc, count, desc, eq, ne, or, type SQLWrapper, sql } from "drizzle-orm";
+import { and, asc, count, desc, eq, inArray, ne, or, type SQLWrapper, sql } from "drizzle-orm";
 import type { Skill } from "@/lib/hours";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, crewMember, leave, logEntry, memberSkill, type PolicyKind } from "../schema";
 import { addPolicyVersion, currentPolicy } from "./catalogue";
-import { addLogEntry } from "./log";
+import { addLogEntry, type LogAction } from "./log";
 
 export interface Who {
   name: string;
@@ -262,12 +262,14 @@ export const isCrew = (db: Db, code: string): boolean =>
 export interface LogSearch {
   /** Any text in name, action, subject or detail; every word must occur. */
   words?: string;
+  /** Actions whose words in the reader's language hold a word: who reads them searches for them. */
+  actionsSaid?: (word: string) => readonly LogAction[];
   limit: number;
   offset?: number;
 }
 
 /** Log rows, newest first, and how many there are in all. */
-export function searchLog(db: Db, { words = "", limit, offset = 0 }: LogSearch) {
+export function searchLog(db: Db, { words = "", actionsSaid, limit, offset = 0 }: LogSearch) {
   const each = words
     .trim()
     .split(/\s+/)
@@ -275,7 +277,14 @@ export function searchLog(db: Db, { words = "", limit, offset = 0 }: LogSearch) 
     .map((word) => {
       const pattern = `%${word.replace(/[\\%_]/g, "\\$&")}%`;
       const has = (column: SQLWrapper) => sql`${column} like ${pattern} escape '\\'`;
-      return or(has(logEntry.userName), has(logEntry.action), has(logEntry.subject), has(logEntry.detail));
+      const said = actionsSaid?.(word) ?? [];
+      return or(
+        has(logEntry.userName),
+        has(logEntry.action),
+        has(logEntry.subject),
+        has(logEntry.detail),
+        said.length > 0 ? inArray(logEntry.action, [...said]) : undefined,
+      );
     });
   const where = and(...each);
   const rows = db

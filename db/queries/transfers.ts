@@ -11,7 +11,7 @@ import { item, planTransfer, stockTransfer } from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
-import { addLogEntry, type By } from "./log";
+import { addLogEntry, type By, type LogAction } from "./log";
 import { loadBalances, loadLots } from "./shelves";
 
 export type PlannedTransferRow = typeof stockTransfer.$inferSelect;
@@ -135,7 +135,7 @@ export function planTransfers(db: Db, planId: number, ids: readonly number[], by
   });
 }
 
-function log(db: Db, id: number, action: string, by: By, detail: unknown): void {
+function log(db: Db, id: number, action: LogAction, by: By, detail: unknown): void {
   addLogEntry(db, { at: by.at, userName: by.name, action, subject: subject(id), detail });
 }
 

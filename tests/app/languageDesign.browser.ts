@@ -81,6 +81,20 @@ test("lists are searched, filtered and grouped by their German words", async ({
   await expect(page.getByRole("button", { name: /^angehalten/ })).toBeVisible();
 });
 
+test("the log says what was done in German and finds it by these words; its export keeps the English", async ({
+  page,
+  asManager,
+  server,
+}) => {
+  await asManager(page);
+  await chooseGerman(page, server.url);
+  await page.goto("/rules?tab=log&q=Fehler+aufgenommen");
+  const row = page.getByRole("region", { name: "Protokoll" }).getByRole("row").nth(1);
+  await expect(row.getByRole("cell", { name: "Fehler aufgenommen" })).toBeVisible();
+  const file = await page.request.get("/rules/log?q=Fehler+aufgenommen&format=csv");
+  expect(await file.text()).toContain("fault recorded");
+});
+
 test("what holds a hop is said in German", async ({ page, asManager, server }) => {
   await asManager(page);
   await chooseGerman(page, server.url);

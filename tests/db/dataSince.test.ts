@@ -5,7 +5,7 @@ import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
 import { loadCrews, saveMember } from "@/db/queries/crews";
 import { knownAt, loadDataSince } from "@/db/queries/dataSince";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
 import { loadProgrammeState } from "@/db/queries/progress";
@@ -28,7 +28,7 @@ beforeAll(() => {
   plan = planInForce(db)!;
 }, 120_000);
 
-const entry = (action: string, hours: number, userName = "Rita") =>
+const entry = (action: LogAction, hours: number, userName = "Rita") =>
   addLogEntry(db, { at: plan.createdAt + hours * HOUR, userName, action, subject: "x" });
 
 const report = (visitId: string, outcome: "done" | "hold", hours: number) =>

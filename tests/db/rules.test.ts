@@ -17,7 +17,7 @@ import type { Db } from "@/db/open";
 import { currentPolicy, policyHistory } from "@/db/queries/catalogue";
 import { loadCrews } from "@/db/queries/crews";
 import { activeJobOfKind, claimNextJob, endJob, enqueueJob, jobById } from "@/db/queries/jobs";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { rulesInForce } from "@/db/queries/programme";
 import { loadCertificates, searchLog } from "@/db/queries/rules";
 import { crew, crewMember, leave, memberSkill, place, type Role } from "@/db/schema";
@@ -444,7 +444,7 @@ describe("the log", () => {
         subject: `hop:H${i}`,
         detail: { to: "50%" },
       });
-    addLogEntry(db, { at: 9, userName: "Marek", action: "close_order", subject: "order:1" });
+    addLogEntry(db, { at: 9, userName: "Marek", action: "order closed", subject: "close_order:1" });
     expect(searchLog(db, { words: "ines GATE", limit: 2 })).toMatchObject({
       count: 5,
       rows: [{ subject: "hop:H4" }, { subject: "hop:H3" }],
@@ -453,6 +453,9 @@ describe("the log", () => {
     expect(searchLog(db, { words: "50%", limit: 9 }).count).toBe(5);
     expect(searchLog(db, { words: "5%", limit: 9 }).count).toBe(0);
     expect(searchLog(db, { words: "e_o", limit: 9 }).count).toBe(1);
+    const actionsSaid = (word: string): LogAction[] => (word === "Freigabe" ? ["change gate"] : []);
+    expect(searchLog(db, { words: "Freigabe Ines", actionsSaid, limit: 9 }).count).toBe(5);
+    expect(searchLog(db, { words: "Freigabe Marek", actionsSaid, limit: 9 }).count).toBe(0);
     expect(searchLog(db, { limit: 9 }).count).toBe(6);
   });
 });

@@ -8,7 +8,7 @@ import { noteFailure, noteSuccess, rests } from "@/app/_server/attempts";
 import { auth, PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import type { ActionContext } from "@/app/_server/carryOut";
 import { type QrCode, qrCode } from "@/app/_server/qrCode";
-import { addLogEntry } from "@/db/queries/log";
+import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { endSession, endSessions } from "@/db/queries/sessions";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
@@ -54,7 +54,7 @@ async function withPassword<T>({ db, visitor }: ActionContext, ask: () => Promis
   }
 }
 
-function logOwn({ db, visitor, now }: ActionContext, action: string): void {
+function logOwn({ db, visitor, now }: ActionContext, action: LogAction): void {
   addLogEntry(db, { at: now, userName: visitor.name, action, subject: `account:${visitor.userId}` });
 }
 

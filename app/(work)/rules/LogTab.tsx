@@ -6,11 +6,14 @@ import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
 import { formatInstant, formatNumber } from "@/app/_ui/format";
 import { English } from "@/app/_ui/language/English";
+import { keptText } from "@/app/_ui/language/keptText";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { Db } from "@/db/open";
 import { accounts as loadAccounts } from "@/db/queries/accounts";
+import { LOG_ACTIONS } from "@/db/queries/log";
 import { searchLog } from "@/db/queries/rules";
+import { actionsSaid } from "./logAction";
 import { logDetail } from "./logDetail";
 
 const PAGE_ROWS = 50;
@@ -25,14 +28,21 @@ export async function LogTab({
   words: string;
   page: string | undefined;
 }) {
-  const { t, locale } = await serverWords();
+  const said = await serverWords();
+  const { t, locale } = said;
   const zone = homeZone(db);
+  const wantedRows = (page: number) =>
+    searchLog(db, {
+      words,
+      actionsSaid: actionsSaid(said),
+      limit: PAGE_ROWS,
+      offset: (page - 1) * PAGE_ROWS,
+    });
   const asked = Math.max(1, Math.floor(Number(wanted)) || 1);
-  let { rows, count } = searchLog(db, { words, limit: PAGE_ROWS, offset: (asked - 1) * PAGE_ROWS });
+  let { rows, count } = wantedRows(asked);
   const pages = Math.max(1, Math.ceil(count / PAGE_ROWS));
   const page = Math.min(pages, asked);
-  if (page !== asked)
-    ({ rows, count } = searchLog(db, { words, limit: PAGE_ROWS, offset: (page - 1) * PAGE_ROWS }));
+  if (page !== asked) ({ rows, count } = wantedRows(page));
   const accounts = new Map(loadAccounts(db).map((p) => [p.id, `${p.name} (${p.email})`]));
   const at = (n: number) =>
     `/rules?${new URLSearchParams({ tab: "log", ...(words ? { q: words } : {}), page: String(n) })}`;
@@ -98,9 +108,7 @@ export async function LogTab({
                       {formatInstant(r.at, zone, locale)}
                     </th>
                     <td data-label={t("Who")}>{r.userName}</td>
-                    <td data-label={t("What")}>
-                      <English>{r.action}</English>
-                    </td>
+                    <td data-label={t("What")}>{keptText(r.action, LOG_ACTIONS, said)}</td>
                     <td data-label={t("On (a thing)")}>
                       {accountName(r.subject, accounts) ?? <English>{r.subject}</English>}
                     </td>

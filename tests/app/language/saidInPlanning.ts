@@ -13,6 +13,7 @@ import { CAUSE_WORDS, START_WORDS } from "@/app/(work)/programme/finish/words";
 import { LEVEL_WORDS } from "@/app/(work)/programme/hours/words";
 import { CHANGE_WORDS, FINDING_WORDS } from "@/app/(work)/weather/FindingTable";
 import { DAY_TEXTS } from "@/app/(work)/weather/siteHours";
+import { LOG_ACTIONS } from "@/db/queries/log";
 import { JOB_STATES } from "@/db/schema/job";
 import { PROPOSAL_LEVELS } from "@/lib/calibration";
 import { COST_LINES, costLinesOf, HELD_BY, SETTLED } from "@/lib/programme";
@@ -33,6 +34,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...[...COST_LINES, ...costLinesOf("in force")].flatMap((line) => [line.label, line.unit]),
   ...SETTLED,
   ...REASONS,
+  ...LOG_ACTIONS,
   ...DRIVER_COLUMNS.flatMap((columns) => columns.flatMap((c) => [c.header, ...(c.hint ? [c.hint] : [])])),
   ...["visit", "crew", "item", "hop"].flatMap((word) => [word, `${word}s`]),
   ...[CAUSE_WORDS, START_WORDS, LEVEL_WORDS].flatMap((words) => Object.values(words)),

@@ -2,11 +2,13 @@ import { serverWords } from "@/app/_server/language";
 import { formatInstant, formatMetres, formatNumber } from "@/app/_ui/format";
 import { checkText } from "@/app/_ui/language/checkText";
 import { English } from "@/app/_ui/language/English";
+import { keptText } from "@/app/_ui/language/keptText";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
 import { ReportTable } from "@/app/(work)/sites/[code]/VisitTables";
 import type { loadLog } from "@/db/queries/log";
+import { LOG_ACTIONS } from "@/db/queries/log";
 import type { StoredReport } from "@/db/queries/reports";
 
 export interface RecordTabProps {
@@ -106,7 +108,7 @@ export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
                     <th scope="row">{formatInstant(l.at, zone, locale)}</th>
                     <td>{l.userName}</td>
                     <td>
-                      <English>{`${l.action} ${detailWords(l.detail)}`}</English>
+                      {keptText(l.action, LOG_ACTIONS, words)} <English>{detailWords(l.detail)}</English>
                     </td>
                   </tr>
                 ))}

@@ -1,9 +1,11 @@
-/** The log as a file, searched as on screen. */
+/** The log as a file, searched as on screen; what was done stands in it as it is kept, in English. */
 import { z } from "zod";
 import { defineRoute } from "@/app/_server/action";
 import { homeToday, homeZone } from "@/app/_server/clock";
 import { fileAnswer } from "@/app/_server/fileAnswer";
+import { serverWords } from "@/app/_server/language";
 import { formatInstant } from "@/app/_ui/format";
+import { actionsSaid } from "@/app/(work)/rules/logAction";
 import { searchLog } from "@/db/queries/rules";
 import { writeTableCsv, writeTableXlsx } from "@/lib/exchange";
 
@@ -16,7 +18,11 @@ export const GET = defineRoute({
   run: async ({ q, format }, { db }) => {
     const zone = homeZone(db);
     const head = ["id", "when (UTC)", `when (${zone})`, "who", "what", "on", "detail"];
-    const rows = searchLog(db, { words: q, limit: MOST_ROWS }).rows.map((r) => [
+    const rows = searchLog(db, {
+      words: q,
+      actionsSaid: actionsSaid(await serverWords()),
+      limit: MOST_ROWS,
+    }).rows.map((r) => [
       r.id,
       new Date(r.at).toISOString(),
       formatInstant(r.at, zone),

@@ -6,6 +6,7 @@ import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
+import { keptText } from "@/app/_ui/language/keptText";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -14,7 +15,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadApprovalLimits } from "@/db/queries/approval";
 import { loadFaults } from "@/db/queries/faultViews";
-import { loadLog } from "@/db/queries/log";
+import { LOG_ACTIONS, loadLog } from "@/db/queries/log";
 import { mayStep } from "@/db/queries/orderSteps";
 import { loadOrder } from "@/db/queries/orderViews";
 import { type ApprovingRole, approvalProblem, costOf, orderCost } from "@/lib/stock";
@@ -255,7 +256,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
                   {log.map((e) => (
                     <tr key={e.id}>
                       <th scope="row">{formatInstant(e.at, zone, locale)}</th>
-                      <td lang="en">{e.action}</td>
+                      <td>{keptText(e.action, LOG_ACTIONS, words)}</td>
                       <td>{e.userName}</td>
                     </tr>
                   ))}
