@@ -21,30 +21,26 @@ export interface OrderToPlace {
   kind: "purchase" | "call-off";
   quantity: number;
   releaseOn: CalendarDate;
-  /** Day on which a kit needs it. */
+  /** Day from which the shelf lacks it: below what it keeps back, which no visit need feel. */
   neededOn: CalendarDate;
+  /** Day on which the first kit that waits for it is picked; undefined = only the shelf waits. */
+  firstKitOn: CalendarDate | undefined;
   /** Day on which it is there when sent on the release day, or today if that has passed. */
   arrivesOn: CalendarDate;
-  /** Days by which it is already too late; 0 = in time. */
+  /** Days by which the first kit that waits gets it too late, if it is sent today; 0 = in time, or none waits. */
   pastDueDays: number;
   isDue: boolean;
   costMinor: number;
   currency: string;
   supplier: string;
   placeCode: string;
-  stops: number;
   /** Spares that the place keeps back: part of what is ordered. */
   spares: number;
   /** On orders for the same shelf that nobody has sent yet: this comes on top. */
   unsent: number;
 }
 
-/** Whether only the shelf waits for it, no visit: late is then nobody's lost day. */
-export const isForSpares = (o: Pick<OrderToPlace, "spares" | "stops">): boolean =>
-  o.spares > 0 && o.stops === 0;
-
 /** Written on an order when nobody has ordered the item before. */
-
 export const SUPPLIER_OPEN = "Supplier to be chosen";
 
 /**
@@ -77,22 +73,26 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   );
   const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
   const rows: OrderToPlace[] = [];
-  for (const { itemCode, placeCode, firstOn, orders, stopCount, spares, pooledStops } of shelfOrders(
+  for (const { itemCode, placeCode, firstOn, orders, spares, waiting, pooledStops } of shelfOrders(
     db,
     plan.id,
   )) {
     const i = items.get(itemCode);
     if (!i) continue;
     const shelf = shelfKey(itemCode, placeCode);
+    let before = 0;
     for (const o of orders) {
       const already = Math.min(covered.get(shelf) ?? 0, o.quantity);
       if (already > 0) covered.set(shelf, covered.get(shelf)! - already);
+      const first = firstWaiting(waiting, before + already, o.receiptDay);
+      before += o.quantity;
       const quantity = Math.round((o.quantity - already) * 100) / 100;
       if (quantity <= 0) continue;
       const releaseOn = addDays(firstOn, o.releaseDay);
       const neededOn = addDays(firstOn, o.receiptDay);
       const sentOn = releaseOn < today ? today : releaseOn;
       const arrivesOn = addDays(sentOn, i.leadTimeDays);
+      const firstKitOn = first && addDays(firstOn, first.day);
       rows.push({
         itemCode,
         name: i.name,
@@ -102,15 +102,15 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
         quantity,
         releaseOn,
         neededOn,
+        firstKitOn,
         arrivesOn,
-        pastDueDays: Math.max(0, daysBetween(neededOn, arrivesOn)),
+        pastDueDays: firstKitOn === undefined ? 0 : Math.max(0, daysBetween(firstKitOn, arrivesOn)),
         isDue: releaseOn <= today,
         costMinor: Math.round(quantity * priceOf(quantity, lotFigures(ordering.get(itemCode)!, stockPolicy))),
         currency: i.currency,
         supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
         placeCode:
           placeCode === ALL_WAREHOUSES ? (busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "") : placeCode,
-        stops: stopCount,
         spares,
         unsent: unsent.get(shelf) ?? 0,
       });
@@ -124,15 +124,22 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   );
 }
 
+/** A visit that stops: on which day its kit is picked, and how much is missing of it and of all before it. */
+interface Waiting {
+  day: number;
+  missing: number;
+}
+
 interface ShelfOrders {
   itemCode: string;
   placeCode: string;
   firstOn: CalendarDate;
   /** First to be sent first. */
   orders: NettingBody["orders"];
-  stopCount: number;
-  /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
   spares: number;
+  /** Visits that stop unless it is ordered. */
+  waiting: readonly Waiting[];
+  /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
   pooledStops: NettingBody["stops"];
 }
 
@@ -146,17 +153,38 @@ function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
         placeCode,
         firstOn: body.firstOn,
         orders: [...body.orders].sort((a, b) => a.releaseDay - b.releaseDay || a.receiptDay - b.receiptDay),
-        stopCount: body.stops.length,
         spares: body.spares ?? 0,
+        waiting: addedUp(body.stopsLeft),
         pooledStops: placeCode === ALL_WAREHOUSES ? body.stops : [],
       })),
   );
 }
 
-/** Units on orders that nobody has sent yet, by the shelf they are for; the netting does not count them. */
-function unsentQuantities(db: Db): Map<string, number> {
-  const rows = db
+function addedUp(stops: NettingBody["stopsLeft"]): Waiting[] {
+  let missing = 0;
+  return [...stops]
+    .sort((a, b) => a.day - b.day)
+    .map((s) => {
+      missing += s.missing;
+      return { day: s.day, missing };
+    });
+}
+
+/**
+ * The first visit that waits for an order: visits come before what the shelf keeps back, the earlier first, and what
+ * `before` covers is not waited for. One that stops before an order could be wanted (`receiptDay`) is not helped by it.
+ */
+const firstWaiting = (waiting: readonly Waiting[], before: number, receiptDay: number): Waiting | undefined =>
+  waiting.find((w) => w.day >= receiptDay && w.missing > before + TOLERANCE);
+
+/** Quantities have two decimals. */
+const TOLERANCE = 0.005;
+
+/** Lines of orders that nobody has sent yet, in order of their codes; neither netting nor cutting counts on them. */
+export function unsentLines(db: Db) {
+  return db
     .select({
+      orderCode: orderLine.orderCode,
       itemCode: orderLine.itemCode,
       category: item.category,
       placeCode: purchaseOrder.placeCode,
@@ -166,9 +194,14 @@ function unsentQuantities(db: Db): Map<string, number> {
     .innerJoin(purchaseOrder, eq(purchaseOrder.code, orderLine.orderCode))
     .innerJoin(item, eq(item.code, orderLine.itemCode))
     .where(inArray(purchaseOrder.state, ["proposed", "approved"]))
+    .orderBy(orderLine.orderCode, orderLine.lineNo)
     .all();
+}
+
+/** Units on orders that nobody has sent yet, by the shelf they are for. */
+function unsentQuantities(db: Db): Map<string, number> {
   const sums = new Map<string, number>();
-  for (const r of rows) {
+  for (const r of unsentLines(db)) {
     const key = shelfKey(r.itemCode, nettedAt(r.category, r.placeCode));
     sums.set(key, (sums.get(key) ?? 0) + r.quantityC / 100);
   }
@@ -202,7 +235,7 @@ function busiestPlace(
 /** Several planned orders of one item for one warehouse, as a person orders them: at once. */
 export interface GatheredOrder extends OrderToPlace {
   /** For which days how much of it is. */
-  parts: readonly { neededOn: CalendarDate; quantity: number }[];
+  parts: readonly Pick<OrderToPlace, "neededOn" | "firstKitOn" | "quantity">[];
 }
 
 /** One row an item and warehouse, of what is due and of what comes later apart; in the order of their first rows. */
@@ -212,18 +245,19 @@ export function gathered(rows: readonly OrderToPlace[]): GatheredOrder[] {
     const key = JSON.stringify([r.isDue, r.itemCode, r.placeCode]);
     lines.set(key, [...(lines.get(key) ?? []), r]);
   }
-  return [...lines.values()].map((list) => {
-    const first = list.reduce((a, b) => (b.neededOn < a.neededOn ? b : a));
-    return {
-      ...list[0]!,
-      neededOn: first.neededOn,
-      quantity: Math.round(list.reduce((sum, r) => sum + r.quantity, 0) * 100) / 100,
-      pastDueDays: Math.max(...list.map((r) => r.pastDueDays)),
-      costMinor: list.reduce((sum, r) => sum + r.costMinor, 0),
-      parts: list.map(({ neededOn, quantity }) => ({ neededOn, quantity })),
-    };
-  });
+  return [...lines.values()].map((list) => ({
+    ...list[0]!,
+    neededOn: earliest(list.map((r) => r.neededOn))!,
+    firstKitOn: earliest(list.flatMap((r) => r.firstKitOn ?? [])),
+    quantity: Math.round(list.reduce((sum, r) => sum + r.quantity, 0) * 100) / 100,
+    pastDueDays: Math.max(...list.map((r) => r.pastDueDays)),
+    costMinor: list.reduce((sum, r) => sum + r.costMinor, 0),
+    parts: list.map(({ neededOn, firstKitOn, quantity }) => ({ neededOn, firstKitOn, quantity })),
+  }));
 }
+
+const earliest = (days: readonly CalendarDate[]): CalendarDate | undefined =>
+  days.reduce<CalendarDate | undefined>((a, b) => (a === undefined || b < a ? b : a), undefined);
 
 /** What is ordered before it must be comes as much earlier. */
 export const sentToday = (o: OrderToPlace, today: CalendarDate): OrderToPlace => ({

@@ -11,7 +11,7 @@ import { loadOnHandRows } from "@/db/queries/onHand";
 import { changeOrdering } from "@/db/queries/ordering";
 import { loadOrdersOnTheWay } from "@/db/queries/orderLines";
 import { approveOrder, changeOrder, closeOrder, postponeLine, sendOrder } from "@/db/queries/orderSteps";
-import { gathered, isForSpares, ordersToPlace, SUPPLIER_OPEN } from "@/db/queries/ordersToPlace";
+import { gathered, ordersToPlace, SUPPLIER_OPEN } from "@/db/queries/ordersToPlace";
 import { loadOrder, loadOrders } from "@/db/queries/orderViews";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
@@ -23,7 +23,7 @@ import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
 import { DEFAULT_STOCK_POLICY, LOT_RULES, orderCost } from "@/lib/stock";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
-import { addDays } from "@/lib/time";
+import { addDays, daysBetween } from "@/lib/time";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 const RADIO = DEFAULT_CATALOGUE.find((i) => i.owner === "customer")!;
@@ -129,10 +129,40 @@ describe("what to order today", () => {
     expect(left.filter((r) => r.itemCode === PIECE.code)).toMatchObject([{ quantity: 20, unsent: 10 }]);
   });
 
-  it("tells what only the shelf waits for from what a visit waits for", () => {
-    expect(isForSpares({ spares: 1, stops: 0 })).toBe(true);
-    expect(isForSpares({ spares: 1, stops: 2 })).toBe(false);
-    expect(isForSpares({ spares: 0, stops: 0 })).toBe(false);
+  it("counts lateness from the first kit that waits, visits before the shelf and earlier ones first", () => {
+    const orders = [
+      { quantity: 10, receiptDay: 5, releaseDay: 0, pastDueDays: 3 },
+      { quantity: 20, receiptDay: 25, releaseDay: 12, pastDueDays: 0 },
+    ];
+    const stop = (day: number, missing: number) => ({ visitId: `v${day}`, siteCode: "S", day, missing });
+    const waitsOn = (stopsLeft: ReturnType<typeof stop>[]) => {
+      const piece = netting(PIECE.code, orders);
+      savePlanStock(t.db, t.plan.id, [], {
+        netting: [{ ...piece, body: { ...piece.body, stops: stopsLeft, stopsLeft } }],
+        transfers: [],
+      });
+      return ordersToPlace(t.db, t.plan, TODAY);
+    };
+    const comesOn = addDays(TODAY, PIECE.leadTimeDays);
+    // Nobody waits: the shelf is filled up, which loses nobody a day.
+    expect(waitsOn([]).map((r) => [r.firstKitOn, r.pastDueDays])).toEqual([
+      [undefined, 0],
+      [undefined, 0],
+    ]);
+    // The shelf falls below what it keeps on day 5, the first kit lacks it on day 6; 12 are missing by day 26.
+    const rows = waitsOn([stop(6, 4), stop(26, 8)]);
+    expect(rows.map((r) => [r.neededOn, r.firstKitOn])).toEqual([
+      [addDays(TODAY, 5), addDays(TODAY, 6)],
+      [addDays(TODAY, 25), addDays(TODAY, 26)],
+    ]);
+    expect(rows[0]!.pastDueDays).toBe(Math.max(0, daysBetween(addDays(TODAY, 6), comesOn)));
+    // What the first order covers does not wait for the second.
+    expect(waitsOn([stop(6, 4), stop(26, 6)])[1]!.firstKitOn).toBeUndefined();
+    // A stop before an order could come is not helped by it.
+    expect(waitsOn([stop(2, 4)])[0]!.firstKitOn).toBeUndefined();
+    expect(gathered([rows[0]!, { ...rows[0]!, neededOn: TODAY, firstKitOn: undefined }])).toMatchObject([
+      { neededOn: TODAY, firstKitOn: addDays(TODAY, 6), pastDueDays: rows[0]!.pastDueDays },
+    ]);
   });
 
   it("gathers an item's planned orders to one row, what is due and what comes later apart", () => {

@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { Fragment } from "react";
 import { serverWords } from "@/app/_server/language";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { DrumDrawing } from "@/app/_ui/DrumDrawing";
@@ -19,13 +20,14 @@ import {
   placesOfRuns,
 } from "@/db/queries/drumViews";
 import { type CutMade, cutsMade } from "@/db/queries/ledger";
+import { unsentLines } from "@/db/queries/ordersToPlace";
 import { rulesInForce } from "@/db/queries/programme";
 import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
 import { UNCUT_REASONS } from "@/lib/drums";
 import { readBack } from "@/lib/phrase";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CutButton } from "./CutButton";
-import { cutAnchor, itemPath, ledgerPath, runWords } from "./words";
+import { cutAnchor, itemPath, ledgerPath, orderPath, runWords } from "./words";
 
 export interface DrumsTabProps {
   planId: number;
@@ -44,6 +46,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
   const standsAt = new Map(accounts.flatMap((a) => (a.placeCode ? [[a.serial, a.placeCode] as const] : [])));
   const kitPlaces = placesOfRuns(db, planId);
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
+  const unsent = unsentLines(db);
   const sawCm = rulesInForce(db).cutPolicy.sawAllowanceCm;
   if (cables.length === 0 && accounts.length === 0) {
     return (
@@ -59,6 +62,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
         <CablePanel
           key={view.plan.cableCode}
           view={view}
+          unsent={unsent.filter((l) => l.itemCode === view.plan.cableCode)}
           name={items.get(view.plan.cableCode)?.name ?? view.plan.cableCode}
           currency={items.get(view.plan.cableCode)?.currency ?? "EUR"}
           made={made}
@@ -79,9 +83,13 @@ interface Whereabouts {
   kitPlaces: ReadonlyMap<string, string>;
 }
 
+type UnsentLines = ReturnType<typeof unsentLines>;
+
 interface CablePanelProps extends Whereabouts {
   today: CalendarDate;
   view: CableView;
+  /** Lines of this cable on orders that nobody has sent. */
+  unsent: UnsentLines;
   name: string;
   currency: string;
   made: ReadonlyMap<string, CutMade>;
@@ -98,7 +106,7 @@ function withName(d: DrumPlan, { t, locale }: Words): DrumPlan {
 }
 
 async function CablePanel(props: CablePanelProps) {
-  const { view, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces } = props;
+  const { view, unsent, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces } = props;
   const words = await serverWords();
   const { t, locale, say } = words;
   const { plan, account } = view;
@@ -125,7 +133,7 @@ async function CablePanel(props: CablePanelProps) {
       foot={t("Lengths are cut lengths with surplus. Measure before you cut; the cutter decides on site.")}
     >
       <div className="grid grid-cols-1 gap-4">
-        <BuyNote view={view} currency={currency} />
+        <BuyNote view={view} unsent={unsent} currency={currency} />
         {plan.uncut.length > 0 ? (
           <Notice kind="problem" title={t("{{count}} runs no drum can give", { count: plan.uncut.length })}>
             <ul>
@@ -188,7 +196,11 @@ async function CablePanel(props: CablePanelProps) {
   );
 }
 
-async function BuyNote({ view: { plan }, currency }: { view: CableView; currency: string }) {
+async function BuyNote({
+  view: { plan },
+  unsent,
+  currency,
+}: Pick<CablePanelProps, "view" | "unsent" | "currency">) {
   const words = await serverWords();
   const { t, locale } = words;
   if (plan.newDrumCount === 0) return null;
@@ -214,6 +226,23 @@ async function BuyNote({ view: { plan }, currency }: { view: CableView; currency
         )
         .join("; ")}
       . {leastPurchase(plan, currency, words)}
+      {unsent.length > 0 ? (
+        <p>
+          {t("{{metres}} are on orders that nobody has sent yet:", {
+            metres: formatCm(
+              unsent.reduce((sum, l) => sum + l.quantityC, 0),
+              locale,
+            ),
+          })}{" "}
+          {[...new Set(unsent.map((l) => l.orderCode))].map((code, i) => (
+            <Fragment key={code}>
+              {i > 0 ? ", " : null}
+              <Link href={orderPath(code)}>{code}</Link>
+            </Fragment>
+          ))}
+          . {t("Cutting does not count on them: send those before you order more.")}
+        </p>
+      ) : null}
     </Notice>
   );
 }

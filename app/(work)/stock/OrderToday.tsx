@@ -7,7 +7,7 @@ import { LongTable } from "@/app/_ui/LongTable";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { StateMark } from "@/app/_ui/StateMark";
-import { type GatheredOrder, isForSpares } from "@/db/queries/ordersToPlace";
+import type { GatheredOrder } from "@/db/queries/ordersToPlace";
 import type { CalendarDate } from "@/lib/time";
 import { ProposeButton } from "./ProposeButton";
 import { supplierWords } from "./supplierWords";
@@ -173,7 +173,9 @@ async function OrderRows({
                   <ul>
                     {r.parts.map((part) => (
                       <li key={part.neededOn}>
-                        {formatDate(part.neededOn, "weekday", locale)}: {amount(part.quantity, r.unit)}
+                        {formatDate(part.firstKitOn ?? part.neededOn, "weekday", locale)}:{" "}
+                        {amount(part.quantity, r.unit)}
+                        {part.firstKitOn === undefined ? `, ${t("for the shelf")}` : null}
                       </li>
                     ))}
                   </ul>
@@ -186,10 +188,17 @@ async function OrderRows({
             <td data-label={t("Send by")}>
               {r.releaseOn <= today ? t("today") : formatDate(r.releaseOn, "weekday", locale)}
             </td>
-            <td data-label={t("Needed on")}>{formatDate(r.neededOn, "weekday", locale)}</td>
+            <td data-label={t("Needed on")}>
+              {formatDate(r.firstKitOn ?? r.neededOn, "weekday", locale)}
+              {r.firstKitOn !== undefined && r.neededOn < r.firstKitOn ? (
+                <small className="block">
+                  {t("by the shelf from {{day}}", { day: formatDate(r.neededOn, "weekday", locale) })}
+                </small>
+              ) : null}
+            </td>
             <td data-label={t("Comes on")}>{formatDate(r.arrivesOn, "weekday", locale)}</td>
             <td data-label={t("In time?")}>
-              {isForSpares(r) ? (
+              {r.firstKitOn === undefined ? (
                 t("for the shelf: no visit waits")
               ) : r.pastDueDays > 0 ? (
                 <StateMark state="late">{t("{{count}} days past due", { count: r.pastDueDays })}</StateMark>

@@ -11,7 +11,7 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadLinesDue } from "@/db/queries/itemWhatIf";
 import { countOnHand } from "@/db/queries/onHand";
-import { gathered, isForSpares, ordersToPlace } from "@/db/queries/ordersToPlace";
+import { gathered, ordersToPlace } from "@/db/queries/ordersToPlace";
 import { loadOrders } from "@/db/queries/orderViews";
 import { planInForce } from "@/db/queries/plans";
 import { isSaved, loadRunsOut, nettingStamp } from "@/db/queries/runsOut";
@@ -89,7 +89,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
     .filter((r) => r.stopsLeft > 0)
     .sort((a, b) => (a.firstStopOn ?? "9").localeCompare(b.firstStopOn ?? "9"));
   const itemsThatStop = new Set(stopping.map((r) => r.itemCode)).size;
-  const late = due.filter((o) => o.pastDueDays > 0 && !isForSpares(o)).length;
+  const late = due.filter((o) => o.pastDueDays > 0).length;
   const bought = due
     .filter((o) => o.kind === "purchase")
     .map((o) => ({ minor: o.costMinor, currency: o.currency }));

@@ -77,6 +77,7 @@ export function proposalPage(
       warehouseCode: o.placeCode,
       releaseOn: o.releaseOn,
       neededOn: o.neededOn,
+      firstKitOn: o.firstKitOn ?? null,
       arrivesOn: o.arrivesOn,
       pastDueDays: o.pastDueDays,
       supplier: o.supplier,
