@@ -4,6 +4,7 @@ import { ok, problem, type Result, refused } from "@/lib/result";
 import type { Db } from "../open";
 import { kitProblem } from "./kitProblem";
 import { cutsMade } from "./ledger";
+import { addLogEntry, type By } from "./log";
 import { loadKit, setKitState, setPicked } from "./plans";
 
 /** Writes how much of a line is in the box. The first tick makes the kit "picked", so that it stays as it is. */
@@ -13,6 +14,7 @@ export function pickLine(
   visitId: string,
   lineNo: number,
   pickedC: number,
+  by: By,
 ): Result<number> {
   const kit = loadKit(db, planId, visitId);
   const wrong = kitProblem(kit, visitId, "open");
@@ -28,7 +30,8 @@ export function pickLine(
         phrase("Reload the page."),
       ),
     );
-  if (line.runId && pickedC > 0 && !cutsMade(db).has(line.runId))
+  const cut = line.runId ? cutsMade(db).get(line.runId) : undefined;
+  if (line.runId && pickedC > 0 && !cut)
     return refused(
       problem(
         `line ${lineNo} (${line.name})`,
@@ -39,6 +42,15 @@ export function pickLine(
       ),
     );
   setPicked(db, planId, visitId, lineNo, pickedC);
+  // The ledger knows the drum, which gave the metres away when it was cut: the way of the piece stands in the log.
+  if (cut && cut.placeCode !== kit.placeCode && line.pickedC > 0 !== pickedC > 0)
+    addLogEntry(db, {
+      at: by.at,
+      userName: by.name,
+      action: pickedC > 0 ? "coil came over" : "coil not there after all",
+      subject: `run ${cut.runId}`,
+      detail: { visit: visitId, from: cut.placeCode, to: kit.placeCode, metres: cut.quantityC / 100 },
+    });
   const others = kit.lines.some((l, i) => i !== lineNo - 1 && l.pickedC > 0);
   setKitState(db, planId, visitId, pickedC > 0 || others ? "picked" : "planned");
   return ok(pickedC);

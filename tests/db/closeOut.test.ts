@@ -35,7 +35,7 @@ beforeEach(() => {
     BY,
   );
   for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
-    if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC);
+    if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
   const issued = issueKit(
     t.db,
     t.plan,

@@ -1,6 +1,8 @@
 /** Picking, issue, return and cuts: first expired first out, all or nothing, nothing twice. */
+
 import { beforeEach, describe, expect, it } from "vitest";
 import { writing } from "@/db/open";
+import { coilsOnTheirWay } from "@/db/queries/coils";
 import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
 import { issuedShortWhy, outOfKit } from "@/db/queries/kitOut";
 import { pickLine } from "@/db/queries/kitPicking";
@@ -9,6 +11,7 @@ import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
 import { boxQuantityC, lineShortC } from "@/db/queries/kitShort";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
+import { loadLog } from "@/db/queries/log";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit, shortLineCounts } from "@/db/queries/plans";
 import { loadBalances } from "@/db/queries/shelves";
@@ -46,7 +49,7 @@ const cut = (lengthC: number) =>
 function pickAll(): void {
   expect(cut(2_350).ok).toBe(true);
   for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines) {
-    if (!l.runId) expect(pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC).ok).toBe(true);
+    if (!l.runId) expect(pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY).ok).toBe(true);
   }
 }
 
@@ -103,7 +106,7 @@ describe("the pick list", () => {
   });
 
   it("does not let anybody tick off a run that is not cut", () => {
-    const answer = pickLine(t.db, t.plan.id, t.visitId, 1, 2_350);
+    const answer = pickLine(t.db, t.plan.id, t.visitId, 1, 2_350, BY);
     expect(answer.ok ? "ok" : answer.problems[0]!.rule).toBe("run-not-cut");
   });
 
@@ -184,7 +187,7 @@ describe("issue", () => {
     const tapeLine = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find(
       (l) => l.itemCode === TAPE.code,
     )!;
-    pickLine(t.db, t.plan.id, t.visitId, tapeLine.lineNo, 900);
+    pickLine(t.db, t.plan.id, t.visitId, tapeLine.lineNo, 900, BY);
     const before = loadLedger(t.db, { limit: 100 }).length;
     const answer = issue({ counted: 16 });
     expect(answer.ok ? [] : answer.problems.map((p) => p.rule)).toEqual(["not-on-hand"]);
@@ -210,7 +213,7 @@ describe("issue", () => {
     const pieceLine = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find(
       (l) => l.itemCode === PIECE.code,
     )!;
-    pickLine(t.db, t.plan.id, t.visitId, pieceLine.lineNo, 500);
+    pickLine(t.db, t.plan.id, t.visitId, pieceLine.lineNo, 500, BY);
     const answer = issue({ vehiclePlace: "WH-WEST", counted: 10 });
     expect(answer.ok ? [] : answer.problems.map((p) => p.rule).sort()).toEqual([
       "count-differs",
@@ -361,17 +364,17 @@ describe("a line picked in part", () => {
   const row = () => loadKitRows(t.db, t.plan.id).find((k) => k.visitId === t.visitId)!;
 
   it("is not picked: the list counts whole lines only", () => {
-    expect(pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 400).ok).toBe(true);
+    expect(pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 400, BY).ok).toBe(true);
     expect(pieceLine()).toMatchObject({ pickedC: 400, boxC: 600, isWhole: false });
     expect(row().pickedCount).toBe(0);
-    pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 600);
+    pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 600, BY);
     expect(pieceLine().isWhole).toBe(true);
     expect(row()).toMatchObject({ pickedCount: 1, shortCount: 0 });
   });
 
   it("leaves the issued kit short by the rest, for the reason that was given", () => {
     pickAll();
-    pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 400);
+    pickLine(t.db, t.plan.id, t.visitId, pieceLine().lineNo, 400, BY);
     expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBeUndefined();
     expect(issue({ counted: ALL_PIECES - 2 }).ok).toBe(false);
     expect(issue({ counted: ALL_PIECES - 2, shortReason: "two are bent" }).ok).toBe(true);
@@ -402,15 +405,36 @@ describe("a run cut at another warehouse than its kit's", () => {
     expect(cut(2_350).ok).toBe(true);
     expect(runLine()).toMatchObject({ pickedC: 0, cutPlace: "WH-EAST", lacksC: 2_350, isWhole: false });
     expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("planned");
-    expect(pickLine(t.db, t.plan.id, t.visitId, runLine().lineNo, 2_350).ok).toBe(true);
+    expect(pickLine(t.db, t.plan.id, t.visitId, runLine().lineNo, 2_350, BY).ok).toBe(true);
     expect(runLine()).toMatchObject({ pickedC: 2_350, cutPlace: null, lacksC: 0, isWhole: true });
+  });
+
+  it("stands among the coils to bring over until then, and its way in the log", () => {
+    expect(coilsOnTheirWay(t.db, t.plan.id)).toEqual([]);
+    cut(2_350);
+    expect(coilsOnTheirWay(t.db, t.plan.id)).toMatchObject([
+      {
+        visitId: t.visitId,
+        fromPlace: "WH-EAST",
+        toPlace: "WH-WEST",
+        quantityC: 2_350,
+        lineNo: runLine().lineNo,
+      },
+    ]);
+    const ways = () => loadLog(t.db, 100).filter((e) => e.action.startsWith("coil")).length;
+    const tick = (pickedC: number) => pickLine(t.db, t.plan.id, t.visitId, runLine().lineNo, pickedC, BY);
+    tick(2_350);
+    tick(2_350);
+    expect([coilsOnTheirWay(t.db, t.plan.id).length, ways()]).toEqual([0, 1]);
+    tick(0);
+    expect([coilsOnTheirWay(t.db, t.plan.id).length, ways()]).toEqual([1, 2]);
   });
 
   it("makes the kit short when it leaves without it", () => {
     cut(2_350);
     t.db.$client.prepare("UPDATE kit SET place_code = 'WH-EAST' WHERE visit_id = ?").run(t.visitId);
     for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
-      if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC);
+      if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
     const refused = issue({ counted: ALL_PIECES - 1 });
     expect(refused.ok ? [] : refused.problems.map((p) => p.rule)).toEqual(["issued-short"]);
   });

@@ -32,12 +32,13 @@ export const pick = defineAction({
   roles: STORE,
   reach: ({ visitId }) => reachOfVisit(visitId),
   input: z.object({ visitId, lineNo: z.number().int().positive(), quantity }),
-  run: (input, { db }) => {
+  run: ({ visitId, lineNo, quantity }, { db, visitor, now }) => {
     const plan = planInForce(db);
     if (!plan) return refused(NO_PLAN);
-    return pickLine(db, plan.id, input.visitId, input.lineNo, Math.round(input.quantity * 100));
+    const pickedC = Math.round(quantity * 100);
+    return pickLine(db, plan.id, visitId, lineNo, pickedC, { name: visitor.name, at: now });
   },
-  revalidate: ["/kits"],
+  revalidate: ["/kits", "/stock"],
 });
 
 export const issue = defineAction({

@@ -13,6 +13,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import {
+  begunRuns,
   type CableView,
   type DrumRow,
   loadCables,
@@ -25,6 +26,7 @@ import { rulesInForce } from "@/db/queries/programme";
 import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
 import { UNCUT_REASONS } from "@/lib/drums";
 import { readBack } from "@/lib/phrase";
+import { cutsStayUntil } from "@/lib/programme";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CutButton } from "./CutButton";
 import { cutAnchor, itemPath, ledgerPath, orderPath, runWords } from "./words";
@@ -45,6 +47,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
   const made = cutsMade(db);
   const standsAt = new Map(accounts.flatMap((a) => (a.placeCode ? [[a.serial, a.placeCode] as const] : [])));
   const kitPlaces = placesOfRuns(db, planId);
+  const stays = { until: cutsStayUntil(today), begun: begunRuns(db, planId) };
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const unsent = unsentLines(db);
   const sawCm = rulesInForce(db).cutPolicy.sawAllowanceCm;
@@ -69,7 +72,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
           sawCm={sawCm}
           mayCut={mayCut}
           today={today}
-          {...{ standsAt, kitPlaces }}
+          {...{ standsAt, kitPlaces, stays }}
         />
       ))}
       <DrumAccounts rows={cable ? accounts.filter((a) => a.itemCode === cable) : accounts} />
@@ -77,10 +80,11 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
   );
 }
 
-/** Where drums stand now, and which warehouse's kit wants each run. */
+/** Where drums stand now, which warehouse's kit wants each run, and which cuts a netting leaves where they are. */
 interface Whereabouts {
   standsAt: ReadonlyMap<string, string>;
   kitPlaces: ReadonlyMap<string, string>;
+  stays: { until: CalendarDate; begun: ReadonlySet<string> };
 }
 
 type UnsentLines = ReturnType<typeof unsentLines>;
@@ -106,7 +110,7 @@ function withName(d: DrumPlan, { t, locale }: Words): DrumPlan {
 }
 
 async function CablePanel(props: CablePanelProps) {
-  const { view, unsent, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces } = props;
+  const { view, unsent, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces, stays } = props;
   const words = await serverWords();
   const { t, locale, say } = words;
   const { plan, account } = view;
@@ -130,7 +134,10 @@ async function CablePanel(props: CablePanelProps) {
         saw: formatCm(sawCm, locale),
       })}
       actions={<Link href={itemPath(plan.cableCode)}>{t("Balance and orders")}</Link>}
-      foot={t("Lengths are cut lengths with surplus. Measure before you cut; the cutter decides on site.")}
+      foot={`${t("Lengths are cut lengths with surplus. Measure before you cut; the cutter decides on site.")} ${t(
+        "Cuts to {{day}} and those of kits that somebody has begun stay on their drum; later ones may get other marks or another drum whenever needs are netted.",
+        { day: formatDate(stays.until, "weekday", locale) },
+      )}`}
     >
       <div className="grid grid-cols-1 gap-4">
         <BuyNote view={view} unsent={unsent} currency={currency} />
@@ -169,7 +176,7 @@ async function CablePanel(props: CablePanelProps) {
           <DrumDrawing words={words} drums={inUse} runLabels={labels} drumHref={hrefs} />
         ) : null}
         {inUse.length > 0 ? (
-          <CutTable drums={inUse} {...{ made, sawCm, mayCut, today, standsAt, kitPlaces }} />
+          <CutTable drums={inUse} {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays }} />
         ) : null}
         {idle.length > 0 ? (
           <Disclosure summary={t("{{count}} drums without a planned cut", { count: idle.length })}>
@@ -287,7 +294,7 @@ interface CutTableProps extends Whereabouts {
 const SOON_DAYS = 14;
 
 /** Cuts of the coming days first; the rest opens on demand. */
-async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces }: CutTableProps) {
+async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces, stays }: CutTableProps) {
   const { t } = await serverWords();
   const rows = drums.flatMap((d) => {
     const isHere = !d.buy && d.drum.placeId !== "on order";
@@ -305,7 +312,7 @@ async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces
         <CutRows
           caption={t("To cut in the next two weeks, marks from the outer end of the drum as received")}
           rows={soon}
-          {...{ made, sawCm, mayCut, today, standsAt, kitPlaces }}
+          {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays }}
         />
       ) : (
         <p>{t("Nothing to cut in the next two weeks.")}</p>
@@ -315,7 +322,7 @@ async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces
           <CutRows
             caption={t("Later cuts")}
             rows={later}
-            {...{ made, sawCm, mayCut, today, standsAt, kitPlaces }}
+            {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays }}
           />
         </Disclosure>
       ) : null}
@@ -341,7 +348,7 @@ interface CutRowsProps extends Whereabouts {
 }
 
 async function CutRows(props: CutRowsProps) {
-  const { caption, rows, made, sawCm, mayCut, today, standsAt, kitPlaces } = props;
+  const { caption, rows, made, sawCm, mayCut, today, standsAt, kitPlaces, stays } = props;
   const { t, locale } = await serverWords();
   return (
     <ScrollRegion label={caption}>
@@ -406,6 +413,9 @@ async function CutRows(props: CutRowsProps) {
                     {c.cutOn === today ? t("today") : t("passed")}
                   </StateMark>
                 )}
+                {isHere && !made.has(c.runId) && c.cutOn > stays.until && !stays.begun.has(c.runId) ? (
+                  <span className="text-quiet block">{t("may still move")}</span>
+                ) : null}
               </td>
               <td data-label={t("State")}>
                 <CutState

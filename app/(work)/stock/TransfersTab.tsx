@@ -7,9 +7,11 @@ import { formatDate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
+import type { CoilOnItsWay } from "@/db/queries/coils";
 import type { RunsOutRow } from "@/db/queries/runsOut";
 import type { TransferView } from "@/db/queries/transfers";
 import { addDays, type CalendarDate } from "@/lib/time";
+import { CoilsPanel } from "./CoilsPanel";
 import { CancelTransferButton, MoveTransferButton, PlanTransfersButton } from "./TransferButtons";
 import { itemPath } from "./words";
 
@@ -22,6 +24,7 @@ export interface TransfersTabProps {
   /** Every line, however many. */
   isWhole: boolean;
   planned: readonly TransferView[];
+  coils: readonly CoilOnItsWay[];
   today: CalendarDate;
   mayPost: boolean;
   /** What runs out: says which visits stop before a transfer is there. */
@@ -30,14 +33,14 @@ export interface TransfersTabProps {
 
 /** What to send from one warehouse to another before anything is bought: proposed, and decided on. */
 export async function TransfersTab(props: TransfersTabProps) {
-  const { proposed, isWhole, planned, today, mayPost } = props;
+  const { proposed, isWhole, planned, coils, today, mayPost } = props;
   const stops = new Map(
     props.runsOut.flatMap((r) =>
       r.firstStops[0] ? [[shelfOf(r.itemCode, r.placeCode), r.firstStops[0].on]] : [],
     ),
   );
   const { t, locale } = await serverWords();
-  if (proposed.length + planned.length === 0) {
+  if (proposed.length + planned.length + coils.length === 0) {
     return (
       <EmptyState
         title={t("Nothing to send between warehouses")}
@@ -55,6 +58,7 @@ export async function TransfersTab(props: TransfersTabProps) {
     : undefined;
   return (
     <div className="grid grid-cols-1 gap-4">
+      {coils.length > 0 ? <CoilsPanel rows={coils} today={today} mayPost={mayPost} /> : null}
       {planned.length > 0 ? (
         <Panel
           title={t("To move: {{count}} planned transfers", { count: planned.length })}

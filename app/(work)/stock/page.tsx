@@ -9,6 +9,7 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
+import { coilsOnTheirWay } from "@/db/queries/coils";
 import { loadLinesDue } from "@/db/queries/itemWhatIf";
 import { countOnHand } from "@/db/queries/onHand";
 import { gathered, ordersToPlace } from "@/db/queries/ordersToPlace";
@@ -83,6 +84,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const due = toPlace.filter((o) => o.isDue);
   const proposed = plan ? proposedTransfers(db, plan.id) : [];
   const planned = transfersToMove(db);
+  const coils = plan ? coilsOnTheirWay(db, plan.id) : [];
   const lines = loadLinesDue(db);
   // By the first day that no transfer saves; the tab's table goes by the first day of all.
   const stopping = runsOut
@@ -98,7 +100,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const stamp = plan && nettingStamp(db, plan.id);
   const tabs: [TabName, string, number | undefined][] = [
     ["runs-out", t("Runs out"), runsOut.filter((r) => !isSaved(r)).length],
-    ["transfers", t("Transfers"), proposed.length + planned.length],
+    ["transfers", t("Transfers"), proposed.length + planned.length + coils.length],
     ["order", t("Order today"), due.length],
     ["on-hand", t("On hand"), undefined],
     ["orders", t("Orders"), orders.filter((o) => o.state !== "closed").length],
@@ -227,6 +229,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
           proposed={proposed}
           isWhole={params.shown === "all"}
           planned={planned}
+          coils={coils}
           today={today}
           mayPost={mayPost}
           runsOut={runsOut}
