@@ -1,5 +1,6 @@
 /** What has to be ordered by a plan's netting: line by line, and put together per item. */
 import { eq, inArray } from "drizzle-orm";
+import type { CuttingPlan } from "@/lib/drums";
 import { ALL_WAREHOUSES, nettedAt } from "@/lib/programme";
 import type { Owner } from "@/lib/site";
 import { lotFigures, priceOf } from "@/lib/stock";
@@ -8,7 +9,7 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { item, kit, type NettingBody, orderLine, place, purchaseOrder } from "../schema";
 import { loadCatalogue, loadOrdering } from "./catalogue";
-import { loadNetting, type PlanHead } from "./plans";
+import { loadCutting, loadNetting, type PlanHead } from "./plans";
 import { rulesInForce } from "./programme";
 import { shelfKey } from "./shelves";
 
@@ -73,10 +74,8 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   );
   const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
   const rows: OrderToPlace[] = [];
-  for (const { itemCode, placeCode, firstOn, orders, spares, waiting, pooledStops } of shelfOrders(
-    db,
-    plan.id,
-  )) {
+  for (const shelfOrder of shelfOrders(db, plan.id)) {
+    const { itemCode, placeCode, firstOn, orders, spares, waiting, pooledStops, drumsGoTo } = shelfOrder;
     const i = items.get(itemCode);
     if (!i) continue;
     const shelf = shelfKey(itemCode, placeCode);
@@ -110,7 +109,9 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
         currency: i.currency,
         supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
         placeCode:
-          placeCode === ALL_WAREHOUSES ? (busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "") : placeCode,
+          placeCode === ALL_WAREHOUSES
+            ? (drumsGoTo ?? busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "")
+            : placeCode,
         spares,
         unsent: unsent.get(shelf) ?? 0,
       });
@@ -141,12 +142,15 @@ interface ShelfOrders {
   waiting: readonly Waiting[];
   /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
   pooledStops: NettingBody["stops"];
+  /** Warehouse that the cutting list wants most of the drums to buy delivered to. */
+  drumsGoTo: string | undefined;
 }
 
 /** What the netting wants ordered, without its days: they are most of what is stored and change only with the netting. */
 function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
-  return remembered(db, `shelf orders ${planId}`, ["plan"], () =>
-    loadNetting(db, planId)
+  return remembered(db, `shelf orders ${planId}`, ["plan"], () => {
+    const goTo = new Map(loadCutting(db, planId).map((c) => [c.cableCode, mostDrumsTo(c)]));
+    return loadNetting(db, planId)
       .filter(({ body }) => body.orders.length > 0)
       .map(({ itemCode, placeCode, body }) => ({
         itemCode,
@@ -156,8 +160,16 @@ function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
         spares: body.spares ?? 0,
         waiting: addedUp(body.stopsLeft),
         pooledStops: placeCode === ALL_WAREHOUSES ? body.stops : [],
-      })),
-  );
+        drumsGoTo: goTo.get(itemCode),
+      }));
+  });
+}
+
+function mostDrumsTo({ newDrums }: CuttingPlan): string | undefined {
+  const counts = new Map<string, number>();
+  for (const { kind, count } of newDrums)
+    if (kind.comesTo) counts.set(kind.comesTo, (counts.get(kind.comesTo) ?? 0) + count);
+  return most(counts);
 }
 
 function addedUp(stops: NettingBody["stopsLeft"]): Waiting[] {
@@ -229,8 +241,11 @@ function busiestPlace(
     const code = kitPlaces.get(s.visitId);
     if (code) counts.set(code, (counts.get(code) ?? 0) + 1);
   }
-  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
+  return most(counts);
 }
+
+const most = (counts: ReadonlyMap<string, number>): string | undefined =>
+  [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 
 /** Several planned orders of one item for one warehouse, as a person orders them: at once. */
 export interface GatheredOrder extends OrderToPlace {

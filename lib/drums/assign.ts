@@ -5,8 +5,8 @@ import { firstPlans } from "./construct";
 import { Effort } from "./effort";
 import { Layout } from "./layout";
 import { fitIn } from "./loose";
-import { type Assignment, compareCost, costOf, type PackingProblem } from "./packing";
-import { cheaperPurchases } from "./purchase";
+import { type Assignment, alikeKinds, compareCost, costOf, kindFor, type PackingProblem } from "./packing";
+import { cheaperPurchases, type PurchaseExchange } from "./purchase";
 import { tidy } from "./tidy";
 
 export interface AssignOptions {
@@ -33,12 +33,13 @@ export const DEFAULT_EFFORT = 600_000;
 export function assignRuns(problem: PackingProblem, options: AssignOptions = {}): Assigned {
   const random = options.random ?? new Random("drums");
   const effort = new Effort(options.effort ?? DEFAULT_EFFORT, options.shouldStop);
-  let best = cheapestOf(problem, firstPlans(problem));
+  const delivered = (plan: Assignment) => deliverWhereWanted(problem, plan);
+  let best = cheapestOf(problem, firstPlans(problem).map(delivered));
 
   best = rescue(problem, best, isUncut, effort, random);
   best = rescue(problem, best, isLate, effort, random);
   const bound = options.target ?? purchaseBound(problem, costOf(problem, best)[1]);
-  best = buyLess(problem, best, bound, effort, random);
+  best = delivered(buyLess(problem, delivered(best), bound, effort, random));
   best = bringHome(problem, best, new Effort(HOME_EFFORT, options.shouldStop), random);
 
   const layout = Layout.from(problem, best);
@@ -89,6 +90,14 @@ function rescue(
     if (effort.left <= 0) break;
   }
   return best;
+}
+
+/** Each drum to buy goes where its runs want it: fewest late, then fewest sent. */
+export function deliverWhereWanted(problem: PackingProblem, plan: Assignment): Assignment {
+  const runs = plan.bought.map((): number[] => []);
+  for (const [run, drum] of plan.drumOf.entries())
+    if (drum >= problem.onHand.length) runs[drum - problem.onHand.length]!.push(run);
+  return { ...plan, bought: plan.bought.map((kind, k) => kindFor(problem, kind, runs[k]!)) };
 }
 
 /**
@@ -148,14 +157,8 @@ function buyLess(
     if (exchanges.length === 0) return best;
     let hasImproved = false;
     for (const exchange of exchanges) {
-      if (effort.left <= 0) break;
-      const layout = Layout.from(problem, best);
-      const latest = latestDays(layout);
-      const loose = exchange.giveUp.flatMap((drum) => layout.giveUp(drum));
-      for (const kind of exchange.buy) layout.buy(kind);
-      const mayLie = (run: number, drum: number) => layout.dayFor(run, drum) <= latest[run]!;
-      if (!fitIn(layout, loose, mayLie, effort.slice(slice), random)) continue;
-      const next = cheapestOf(problem, [best, layout.assignment()]);
+      const next = exchanged(problem, best, exchange, () => effort.slice(slice), random);
+      if (effort.left <= 0 && next === best) break;
       if (next === best) continue;
       best = next;
       hasImproved = true;
@@ -164,4 +167,42 @@ function buyLess(
     slice = hasImproved ? FIRST_SLICE : slice * 2;
   }
   return best;
+}
+
+/** The plan with other drums bought, delivered to one set of places after another; as it was when none does better. */
+function exchanged(
+  problem: PackingProblem,
+  plan: Assignment,
+  { giveUp, buy }: PurchaseExchange,
+  slice: () => Effort,
+  random: Random,
+): Assignment {
+  const given = new Set(giveUp);
+  const freed = [...plan.drumOf.keys()].filter((run) => given.has(plan.drumOf[run]!));
+  for (const kinds of deliveries(problem, buy, freed)) {
+    const effort = slice();
+    if (effort.left <= 0) break;
+    const layout = Layout.from(problem, plan);
+    const latest = latestDays(layout);
+    const loose = giveUp.flatMap((drum) => layout.giveUp(drum));
+    for (const kind of kinds) layout.buy(kind);
+    const mayLie = (run: number, drum: number) => layout.dayFor(run, drum) <= latest[run]!;
+    if (!fitIn(layout, loose, mayLie, effort, random)) continue;
+    const next = cheapestOf(problem, [plan, layout.assignment()]);
+    if (next !== plan) return next;
+  }
+  return plan;
+}
+
+/** Places for drums to buy: first where the runs that wait for them are served best, then every other choice. */
+function deliveries(problem: PackingProblem, buy: readonly number[], runs: readonly number[]): number[][] {
+  const first = buy.map((kind) => kindFor(problem, kind, runs));
+  if (!problem.places) return [first];
+  const alike = alikeKinds(problem);
+  const variants = (kind: number) => [...alike.keys()].filter((other) => alike[other] === alike[kind]);
+  const all = buy.reduce<number[][]>(
+    (chosen, kind) => chosen.flatMap((kinds) => variants(kind).map((other) => [...kinds, other])),
+    [[]],
+  );
+  return [first, ...all.filter((kinds) => kinds.join() !== first.join())];
 }

@@ -25,7 +25,7 @@
  *     m(x) = x when x >= a, else 0 (no middle run is shorter than a). For r <= C this is at most C, which gives the
  *     classic bound when nothing is on hand; it holds for remnants and for drums longer than C alike.
  */
-import { dayFor, type PackingProblem } from "./packing";
+import { dayFor, distinctKinds, type PackingProblem } from "./packing";
 
 export interface PurchaseBound {
   drums: number;
@@ -37,9 +37,11 @@ export interface PurchaseBound {
  * @returns whole drums and minor units of currency; 0 and 0 when nothing need be bought
  */
 export function purchaseBound(
-  problem: PackingProblem,
+  placed: PackingProblem,
   mostLate: number = Number.POSITIVE_INFINITY,
 ): PurchaseBound {
+  // Where a drum to buy is delivered is left aside, which only lets more plans in: at its own place it comes first.
+  const problem = { ...placed, kinds: distinctKinds(placed).map((kind) => placed.kinds[kind]!) };
   const longest = Math.max(0, ...problem.kinds.map((kind) => kind.capacityCm));
   // Runs that no kind can give are left out: they are cut from what is on hand or not at all.
   const runs = [...problem.sizesCm.keys()].filter((run) => problem.sizesCm[run]! <= longest);

@@ -1,6 +1,6 @@
 /** First plans: best-fit decreasing in several orders, and drums filled one by one as tightly as they go. */
 import { Layout } from "./layout";
-import type { Assignment, PackingProblem } from "./packing";
+import { type Assignment, dayFor, distinctKinds, isSent, kindFor, type PackingProblem } from "./packing";
 import { tightest } from "./tightest";
 
 /**
@@ -17,7 +17,7 @@ export function bestFit(problem: PackingProblem, order: readonly number[], prefe
   return layout.assignment();
 }
 
-/** By late days; then 0 started, 1 uncut on hand, 2 and 3 the same elsewhere, 4 to buy; then the least left over or the least price. Long-handed: called for every run of every first plan. */
+/** By late days; then 0 started, 1 uncut on hand, 2 and 3 the same elsewhere, 4 to buy, 5 to buy elsewhere; then the least left over or the least price. Long-handed: called for every run of every first plan. */
 function placeBest(layout: Layout, run: number, preferKind: number): void {
   const { problem } = layout;
   const size = problem.sizesCm[run]!;
@@ -37,13 +37,19 @@ function placeBest(layout: Layout, run: number, preferKind: number): void {
     if (!isBetter(late, group, free - size)) continue;
     [bestLate, bestGroup, bestRank, bestDrum] = [late, group, free - size, drum];
   }
+  const preferred = problem.kinds[preferKind];
   for (let kind = 0; kind < problem.kinds.length; kind++) {
     const stock = problem.kinds[kind]!;
     if (stock.capacityCm < size) continue;
-    const late = Math.max(0, stock.availableDay - problem.needDays[run]!);
-    const rank = kind === preferKind ? -1 : stock.priceMinor;
-    if (!isBetter(late, 4, rank)) continue;
-    [bestLate, bestGroup, bestRank, bestDrum, bestKind] = [late, 4, rank, -1, kind];
+    const late = Math.max(0, dayFor(problem, stock, run) - problem.needDays[run]!);
+    const isPreferred =
+      stock.capacityCm === preferred?.capacityCm &&
+      stock.priceMinor === preferred.priceMinor &&
+      stock.availableDay === preferred.availableDay;
+    const rank = isPreferred ? -1 : stock.priceMinor;
+    const group = isSent(problem, stock, run) ? 5 : 4;
+    if (!isBetter(late, group, rank)) continue;
+    [bestLate, bestGroup, bestRank, bestDrum, bestKind] = [late, group, rank, -1, kind];
   }
   if (bestLate < Number.POSITIVE_INFINITY) layout.place(run, bestDrum >= 0 ? bestDrum : layout.buy(bestKind));
 }
@@ -80,9 +86,10 @@ export function fillTightly(problem: PackingProblem, preferKind: number): Assign
   const preferred = problem.kinds[preferKind];
   for (const run of [...left]) {
     if (!preferred || !left.has(run)) continue;
-    if (problem.sizesCm[run]! > preferred.capacityCm || problem.needDays[run]! < preferred.availableDay)
-      continue;
-    fill(layout.buy(preferKind), [run], true);
+    const kind = kindFor(problem, preferKind, [run]);
+    const isLate = problem.needDays[run]! < dayFor(problem, problem.kinds[kind]!, run);
+    if (problem.sizesCm[run]! > preferred.capacityCm || isLate) continue;
+    fill(layout.buy(kind), [run], true);
   }
   for (const run of left) placeBest(layout, run, preferKind);
   return layout.assignment();
@@ -93,7 +100,7 @@ export function firstPlans(problem: PackingProblem): Assignment[] {
   const bySize = problem.sizesCm.map((_, run) => run); // given largest first
   const urgentFirst = [...bySize].sort((a, b) => serving(problem, a) - serving(problem, b) || a - b);
   const byNeed = [...bySize].sort((a, b) => problem.needDays[a]! - problem.needDays[b]! || a - b);
-  const kinds = [-1, ...problem.kinds.keys()];
+  const kinds = [-1, ...distinctKinds(problem)];
   return [
     ...kinds.flatMap((kind) => [
       bestFit(problem, bySize, kind),
@@ -109,5 +116,5 @@ export function firstPlans(problem: PackingProblem): Assignment[] {
 function serving(problem: PackingProblem, run: number): number {
   const size = problem.sizesCm[run]!;
   const day = problem.needDays[run]!;
-  return problem.kinds.filter((kind) => kind.capacityCm >= size && kind.availableDay <= day).length;
+  return problem.kinds.filter((kind) => kind.capacityCm >= size && dayFor(problem, kind, run) <= day).length;
 }

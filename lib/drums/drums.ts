@@ -60,18 +60,19 @@ function cutOneCable(
   const loads = drumLoads(drums, runs, options.fixedCuts ?? [], policy);
   const fixedRuns = new Set((options.fixedCuts ?? []).map((cut) => cut.runId));
   const wanted = runs.filter((run) => !fixedRuns.has(run.id)).sort(longestFirst);
-  const offered = [...kinds].sort(
+  const possibleKinds = [...kinds].sort(
     (a, b) => b.lengthCm - a.lengthCm || a.priceMinor - b.priceMinor || a.leadTimeDays - b.leadTimeDays,
   );
 
   const sizeOf = (run: RunWanted) => run.lengthCm + policy.sawAllowanceCm;
-  const longest = Math.max(0, ...offered.map((kind) => kind.lengthCm), ...loads.map((load) => load.freeCm));
+  const longest = Math.max(0, ...kinds.map((kind) => kind.lengthCm), ...loads.map((load) => load.freeCm));
   const possible = wanted.filter((run) => sizeOf(run) <= longest);
 
   const today = dayNumber(options.today);
   const ends = new Map<string, number>();
   for (const run of possible) if (!ends.has(run.endId)) ends.set(run.endId, ends.size);
   const places = placesOf(possible, loads, options);
+  const offered = atPlaces(possibleKinds, places);
   const problem: PackingProblem = {
     ...(places.length > 0 ? { places: possible.map((run) => places.indexOf(run.placeId ?? "")) } : {}),
     sizesCm: possible.map(sizeOf),
@@ -92,6 +93,7 @@ function cutOneCable(
       availableDay: today + kind.leadTimeDays,
       priceMinor: kind.priceMinor,
       isUncut: true,
+      ...(kind.comesTo === undefined ? {} : wayFrom({ placeId: kind.comesTo }, places, options)),
     })),
     minUsefulCm: policy.minUsefulCm,
   };
@@ -132,8 +134,15 @@ function placesOf(
   return isAlike ? [] : places;
 }
 
+/** Kinds for each place that they can be delivered to. */
+function atPlaces(kinds: readonly DrumKind[], places: readonly string[]): readonly DrumKind[] {
+  return places.length === 0
+    ? kinds
+    : kinds.flatMap((kind) => (kind.comesTo ? [kind] : places.map((comesTo) => ({ ...kind, comesTo }))));
+}
+
 function wayFrom(
-  drum: DrumOnHand,
+  drum: Pick<DrumOnHand, "placeId" | "comesTo">,
   places: readonly string[],
   { daysOver }: CutOptions,
 ): Pick<Stock, "place" | "daysOver"> {
@@ -189,6 +198,7 @@ function boughtLoads(bought: readonly { kind: DrumKind; runs: RunWanted[] }[], t
       serial: `to buy ${n} of ${(kind.lengthCm / 100).toFixed(1)} m`,
       cableCode: kind.cableCode,
       placeId: "",
+      ...(kind.comesTo === undefined ? {} : { comesTo: kind.comesTo }),
       receivedCm: kind.lengthCm,
       remainingCm: kind.lengthCm,
       availableOn: fromDayNumber(today + kind.leadTimeDays),

@@ -1,6 +1,6 @@
 /** Which run is cut from which drum, with the purchase at or next to the least: column generation over the drum classes. */
 import { Random } from "@/lib/random";
-import { type Assigned, type AssignOptions, assignRuns, bringHome } from "./assign";
+import { type Assigned, type AssignOptions, assignRuns, bringHome, deliverWhereWanted } from "./assign";
 import { firstPlans } from "./construct";
 import { Effort } from "./effort";
 import { Layout } from "./layout";
@@ -8,6 +8,7 @@ import type { LinearSolver } from "./linearSolver";
 import { Master, type PricedClass } from "./master";
 import {
   type Assignment,
+  alikeKinds,
   compareCost,
   costOf,
   dayFor,
@@ -67,7 +68,8 @@ export function assignExactly(problem: PackingProblem, options: ExactOptions): A
       bound.drums = Math.max(bound.drums, found.drumsBound);
     }
     if (!found.plan) return { assignment: quick.assignment, bound };
-    const whole = assignmentOf(problem, model, quick.assignment, found.plan.drums);
+    const bought = assignmentOf(problem, model, quick.assignment, found.plan.drums);
+    const whole = deliverWhereWanted(problem, bought);
     const home = bringHome(problem, whole, new Effort(QUICK_EFFORT, shouldStop), random);
     const layout = Layout.from(problem, home);
     tidy(layout, new Effort(TIDY_EFFORT, shouldStop));
@@ -85,8 +87,8 @@ interface Model {
   /** Runs of each size. */
   runs: number[][];
   classes: PricedClass[];
-  /** Drums on hand of each class, or its kind. */
-  drums: ({ onHand: number[] } | { kind: number })[];
+  /** Drums on hand of each class, or its kinds: those that are bought for nothing better are there to be recognised. */
+  drums: ({ onHand: number[] } | { kinds: number[] })[];
   priceStep: number;
   /** Else lengths are rounded up to coarser steps: its plans hold, its bound does not. */
   isExact: boolean;
@@ -131,7 +133,7 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
   let step = exactStep;
   let sorted = sizesBy(step);
   const pieces = sorted.reduce((count, group) => count + Math.ceil(Math.log2(group.runs.length + 1)), 0);
-  const passes = problem.places ? 1 + new Set(problem.onHand.map((s) => s.place)).size : 1;
+  const passes = new Set(stocks.map((stock) => stock.place)).size;
   if (passes * pieces * (longestCm / step) > FINE_CELLS) {
     step = Math.max(step, Math.ceil((runs.length * longestCm) / COARSE_CELLS));
     sorted = sizesBy(step);
@@ -142,14 +144,15 @@ function modelOf(problem: PackingProblem, quick: Assignment): Model | undefined 
 
   const classes: PricedClass[] = [];
   const drums: Model["drums"] = [];
-  for (const [kind, stock] of problem.kinds.entries()) {
+  for (const kinds of kindsByReach(problem, sorted)) {
+    const stock = problem.kinds[kinds[0]!]!;
     classes.push({
       capacity: Math.floor(stock.capacityCm / step),
       ...reachOf(stock),
       supply: Number.POSITIVE_INFINITY,
       price: stock.priceMinor / priceStep,
     });
-    drums.push({ kind });
+    drums.push({ kinds });
   }
   const alike = new Map<string, number>();
   for (const [drum, stock] of problem.onHand.entries()) {
@@ -185,6 +188,33 @@ interface RunGroup {
   place: number;
   length: number;
   runs: number[];
+}
+
+/**
+ * Kinds as the purchase sees them: of those that differ by their place alone, one that reaches no size that another
+ * does not is left to that other, which comes first. Mostly, every place reaches every size in time, and one is left.
+ */
+function kindsByReach(problem: PackingProblem, sorted: readonly RunGroup[]): number[][] {
+  const alike = alikeKinds(problem);
+  const reached = problem.kinds.map(
+    (stock) =>
+      new Set(
+        [...sorted.keys()].filter(
+          (size) => dayFor(problem, stock, sorted[size]!.runs[0]!) <= sorted[size]!.day,
+        ),
+      ),
+  );
+  const groups: number[][] = [];
+  const widestFirst = [...problem.kinds.keys()].sort((a, b) => reached[b]!.size - reached[a]!.size || a - b);
+  for (const kind of widestFirst) {
+    const wider = groups.find(
+      ([first]) =>
+        alike[first!] === alike[kind] && [...reached[kind]!].every((size) => reached[first!]!.has(size)),
+    );
+    if (wider) wider.push(kind);
+    else groups.push([kind]);
+  }
+  return groups.sort((a, b) => a[0]! - b[0]!);
 }
 
 /**
@@ -229,7 +259,9 @@ function patternsOf(problem: PackingProblem, model: Model, plan: Assignment): Pa
   const sizeOf = new Map(model.runs.flatMap((runs, size) => runs.map((run) => [run, size] as const)));
   const classOf = (drum: number) =>
     model.drums.findIndex((d) =>
-      "onHand" in d ? d.onHand.includes(drum) : d.kind === plan.bought[drum - problem.onHand.length],
+      "onHand" in d
+        ? d.onHand.includes(drum)
+        : d.kinds.includes(plan.bought[drum - problem.onHand.length] ?? -1),
     );
   const counts = new Map<number, Map<number, number>>();
   for (const [run, drum] of plan.drumOf.entries()) {
@@ -267,7 +299,7 @@ function assignmentOf(
     if (runs.length === 0) continue;
     const of = model.drums[drumClass]!;
     const drum =
-      "onHand" in of ? unused[drumClass]!.shift()! : problem.onHand.length + bought.push(of.kind) - 1;
+      "onHand" in of ? unused[drumClass]!.shift()! : problem.onHand.length + bought.push(of.kinds[0]!) - 1;
     for (const run of runs) drumOf[run] = drum;
   }
   return { drumOf, bought };

@@ -272,11 +272,11 @@ function fixedStay(plan: CuttingPlan, fixed: readonly FixedCut[], drums: readonl
 }
 
 /** A piece that is cut at another warehouse arrives the way's days after its cut; one that is cut at home is there at once. */
-function comesOver({ drum, buy, cuts }: DrumPlan, runs: readonly RunWanted[], daysOver: DaysOver): Problem[] {
+function comesOver({ drum, cuts }: DrumPlan, runs: readonly RunWanted[], daysOver: DaysOver): Problem[] {
   const standsAt = drum.comesTo === undefined ? drum.placeId : drum.comesTo;
   return cuts.flatMap((cut): Problem[] => {
     const wantedAt = runs.find((r) => r.id === cut.runId)?.placeId;
-    if (buy || wantedAt === undefined || wantedAt === standsAt) {
+    if (standsAt === "" || wantedAt === undefined || wantedAt === standsAt) {
       if (cut.arriveOn === undefined) return [];
       return [wrong(cut.runId, "comes-over", cut.arriveOn, "The piece is cut where it is wanted.")];
     }

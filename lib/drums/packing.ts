@@ -32,7 +32,7 @@ export interface PackingProblem {
   places?: readonly number[];
   /** Drums on hand or on order. */
   onHand: readonly Stock[];
-  /** Kinds that may be bought, any number of each. */
+  /** Kinds that may be bought, any number of each; with places one for each place that it can be delivered to. */
   kinds: readonly Stock[];
   minUsefulCm: number;
 }
@@ -68,6 +68,54 @@ export function dayFor({ places }: Pick<PackingProblem, "places">, stock: Stock,
 
 export function isSent({ places }: Pick<PackingProblem, "places">, stock: Stock, run: number): boolean {
   return stock.daysOver !== undefined && places![run]! >= 0 && places![run] !== stock.place;
+}
+
+/** For each kind the first that differs from it by nothing but its place. */
+export function alikeKinds({ kinds }: Pick<PackingProblem, "kinds">): number[] {
+  return kinds.map((kind) =>
+    kinds.findIndex(
+      (other) =>
+        other.capacityCm === kind.capacityCm &&
+        other.priceMinor === kind.priceMinor &&
+        other.availableDay === kind.availableDay,
+    ),
+  );
+}
+
+/** The kinds without their places: one of each that are alike. */
+export function distinctKinds(problem: Pick<PackingProblem, "kinds">): number[] {
+  return alikeKinds(problem).flatMap((first, kind) => (first === kind ? [kind] : []));
+}
+
+/** Of the kinds alike `kind` the one whose drum serves these runs best: fewest late, fewest days late, fewest sent. */
+export function kindFor(problem: PackingProblem, kind: number, runs: readonly number[]): number {
+  if (!problem.places) return kind;
+  const alike = alikeKinds(problem);
+  let best = kind;
+  let least: readonly number[] | undefined;
+  for (const [other, first] of alike.entries()) {
+    if (first !== alike[kind]) continue;
+    const cost = servingCost(problem, problem.kinds[other]!, runs);
+    if (least && compareCost(cost, least) >= 0) continue;
+    least = cost;
+    best = other;
+  }
+  return best;
+}
+
+function servingCost(problem: PackingProblem, stock: Stock, runs: readonly number[]): number[] {
+  let late = 0;
+  let lateDays = 0;
+  let sent = 0;
+  for (const run of runs) {
+    const days = dayFor(problem, stock, run) - problem.needDays[run]!;
+    if (days > 0) {
+      late++;
+      lateDays += days;
+    }
+    if (isSent(problem, stock, run)) sent++;
+  }
+  return [late, lateDays, sent];
 }
 
 /** Negative when `a` is better. Lexicographic. */

@@ -2,7 +2,7 @@
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import type { DaysOver, DrumOnHand, RunWanted } from "./types";
 
-/** The warehouse a drum stands at, or comes to; "" for one that is still to be bought: it is delivered where it is wanted. */
+/** The warehouse a drum stands at, or comes to; "" for one to be bought where all want it at one place. */
 export function homeOf(drum: Pick<DrumOnHand, "placeId" | "comesTo">): string {
   return drum.comesTo ?? drum.placeId;
 }

@@ -1,10 +1,10 @@
 /** Purchases that cost less than the one in hand and could still carry all runs by their sum. */
-import { type Assignment, type PackingProblem, stockAt } from "./packing";
+import { type Assignment, alikeKinds, distinctKinds, type PackingProblem, stockAt } from "./packing";
 
 export interface PurchaseExchange {
   /** Drum indices of bought drums to give up. */
   giveUp: number[];
-  /** Kinds to buy instead. */
+  /** Kinds to buy instead, wherever they are delivered. */
   buy: number[];
 }
 
@@ -18,9 +18,11 @@ export function cheaperPurchases(problem: PackingProblem, plan: Assignment): Pur
   let free = 0;
   for (const [drum, cm] of load.entries()) free += stockAt(problem, plan.bought, drum).capacityCm - cm;
 
+  const alike = alikeKinds(problem);
   const lightest = new Map<number, number[]>(); // per kind, least loaded first
   for (const [k, kind] of plan.bought.entries()) {
-    lightest.set(kind, [...(lightest.get(kind) ?? []), problem.onHand.length + k]);
+    const first = alike[kind]!;
+    lightest.set(first, [...(lightest.get(first) ?? []), problem.onHand.length + k]);
   }
   for (const drums of lightest.values()) drums.sort((a, b) => load[a]! - load[b]! || a - b);
 
@@ -29,11 +31,13 @@ export function cheaperPurchases(problem: PackingProblem, plan: Assignment): Pur
     const giveUp: number[] = [];
     for (const kind of out) {
       const drum =
-        lightest.get(kind)![giveUp.filter((d) => plan.bought[d - problem.onHand.length] === kind).length];
+        lightest.get(kind)![
+          giveUp.filter((d) => alike[plan.bought[d - problem.onHand.length]!] === kind).length
+        ];
       if (drum !== undefined) giveUp.push(drum);
     }
     if (out.length === 0 || giveUp.length < out.length) continue;
-    for (const buy of upToTwo([...problem.kinds.keys()])) {
+    for (const buy of upToTwo(distinctKinds(problem))) {
       if (buy.some((kind) => out.includes(kind))) continue; // the same without the common drum is in the list
       const saves = total(problem, out, "priceMinor") - total(problem, buy, "priceMinor");
       const fewer = out.length - buy.length;

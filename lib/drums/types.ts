@@ -35,6 +35,8 @@ export interface DrumKind {
   lengthCm: number;
   priceMinor: number;
   leadTimeDays: number;
+  /** Warehouse that it is delivered to; absent = wherever it is wanted. */
+  comesTo?: string;
 }
 
 export interface CutPolicy {

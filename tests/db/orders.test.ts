@@ -20,6 +20,7 @@ import { receiveOrder } from "@/db/queries/receiving";
 import { loadRunsOut } from "@/db/queries/runsOut";
 import { loadBalances } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";
+import { cutDrums } from "@/lib/drums";
 import type { Result } from "@/lib/result";
 import { DEFAULT_STOCK_POLICY, LOT_RULES, orderCost } from "@/lib/stock";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
@@ -162,6 +163,29 @@ describe("what to order today", () => {
     expect(waitsOn([stop(2, 4)])[0]!.firstKitOn).toBeUndefined();
     expect(gathered([rows[0]!, { ...rows[0]!, neededOn: TODAY, firstKitOn: undefined }])).toMatchObject([
       { neededOn: TODAY, firstKitOn: addDays(TODAY, 6), pastDueDays: rows[0]!.pastDueDays },
+    ]);
+  });
+
+  it("sends cable to the warehouse that the cutting list wants most of its drums at", () => {
+    const run = (id: string, placeId: string) => ({
+      ...{ id, placeId, cableCode: CABLE.code, lengthCm: 20_000, neededOn: addDays(TODAY, 30) },
+      ...{ hopId: "H", endId: id, siteId: "S", label: id },
+    });
+    const cutting = cutDrums(
+      [run("a", "WH-EAST"), run("b", "WH-WEST"), run("c", "WH-WEST")],
+      [],
+      [{ cableCode: CABLE.code, lengthCm: 20_020, priceMinor: 100, leadTimeDays: 14 }],
+      { sawAllowanceCm: 20, minUsefulCm: 1_500 },
+      { today: TODAY, daysOver: () => 2 },
+    );
+    const orders = [{ quantity: 600.6, receiptDay: 9, releaseDay: 0, pastDueDays: 0 }];
+    savePlanStock(t.db, t.plan.id, cutting, { netting: [netting(CABLE.code, orders)], transfers: [] });
+    expect(cutting[0]!.newDrums.map((d) => [d.kind.comesTo, d.count])).toEqual([
+      ["WH-EAST", 1],
+      ["WH-WEST", 2],
+    ]);
+    expect(ordersToPlace(t.db, t.plan, TODAY)).toMatchObject([
+      { itemCode: CABLE.code, placeCode: "WH-WEST" },
     ]);
   });
 

@@ -224,13 +224,18 @@ async function BuyNote({
       }
     >
       {plan.newDrums
-        .map((d) =>
-          t("{{number}} of {{length}}, the first needed on {{needed}}", {
-            number: d.count,
-            length: formatCm(d.kind.lengthCm, locale),
-            needed: formatDate(d.neededOn, "weekday", locale),
-          }),
-        )
+        .map((d) => {
+          const [number, length] = [d.count, formatCm(d.kind.lengthCm, locale)];
+          const needed = formatDate(d.neededOn, "weekday", locale);
+          return d.kind.comesTo
+            ? t("{{number}} of {{length}} to {{place}}, the first needed on {{needed}}", {
+                number,
+                length,
+                needed,
+                place: d.kind.comesTo,
+              })
+            : t("{{number}} of {{length}}, the first needed on {{needed}}", { number, length, needed });
+        })
         .join("; ")}
       . {leastPurchase(plan, currency, words)}
       {unsent.length > 0 ? (
@@ -444,7 +449,7 @@ async function KitAt(props: {
   const { t, locale } = await serverWords();
   const { place, c, d, standsAt, isMade } = props;
   if (!place) return "–";
-  const from = d.buy ? undefined : (standsAt.get(d.drum.serial) ?? d.drum.comesTo);
+  const from = standsAt.get(d.drum.serial) ?? d.drum.comesTo;
   if (from === undefined || from === place || isMade) return place;
   return (
     <>

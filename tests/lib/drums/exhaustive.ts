@@ -33,7 +33,11 @@ export function leastCost(p: TinyProblem): number[] {
   const drums: TinyStock[] = [...p.onHand];
   const place: number[] = [];
   const free: number[] = drums.map((d) => d.lengthCm);
+  // Runs late, uncut and the price only grow as runs are added: what is dearer already need not be gone on with.
+  const isDearer = (runs: number): boolean =>
+    best !== undefined && isLess(best.slice(0, 4), costOfPlan(p, drums, place.slice(0, runs)).slice(0, 4));
   const tryRun = (run: number) => {
+    if (isDearer(run)) return;
     if (run === p.sizes.length) {
       const cost = costOfPlan(p, drums, place);
       if (!best || isLess(cost, best)) best = cost;
@@ -48,7 +52,7 @@ export function leastCost(p: TinyProblem): number[] {
       free[d]! += size;
     }
     for (const kind of p.kinds) {
-      if (kind.lengthCm < size) continue;
+      if (kind.lengthCm < size || dayAt(p, kind, run) === Number.POSITIVE_INFINITY) continue;
       place[run] = drums.push(kind) - 1;
       free.push(kind.lengthCm - size);
       tryRun(run + 1);

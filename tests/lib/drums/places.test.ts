@@ -72,6 +72,38 @@ describe("drums at several warehouses", () => {
     expect(cut([wanted("EAST")], [coming]).late).toMatchObject([{ availableOn: onDay(7) }]);
   });
 
+  it("has a drum to buy delivered where most of its runs are wanted, and sends the others on in time", () => {
+    const wanted = (id: string, placeId: string, day: number) =>
+      run(id, 5_000, { placeId, neededOn: onDay(day), endId: id });
+    const kinds = [kind(30_000, { leadTimeDays: 14 })];
+    const plan = cut([wanted("a", "EAST", 20), wanted("b", "WEST", 20), wanted("c", "WEST", 21)], [], kinds);
+    expect(plan.newDrums).toMatchObject([{ count: 1, kind: { lengthCm: 30_000, comesTo: "WEST" } }]);
+    const cutOf = (id: string) => drumOf(plan, id)!.cuts.find((c) => c.runId === id);
+    expect(cutOf("a")).toMatchObject({ cutOn: onDay(18), arriveOn: onDay(20) });
+    expect(cutOf("b")!.arriveOn).toBeUndefined();
+    // Needed on the day the drum comes, neither can wait for the way: a drum for each.
+    const urgent = [wanted("a", "EAST", 14), wanted("b", "WEST", 14)];
+    const two = cut(urgent, [], kinds);
+    expect(two.newDrums.map((row) => row.kind.comesTo)).toEqual(["EAST", "WEST"]);
+    expect(two.late).toEqual([]);
+    expect(validateCutting(two, urgent, [], PLAIN, { kinds, daysOver })).toEqual([]);
+    // A drum that came without a word of its way would be found out.
+    const [first] = plan.drums;
+    const silent = { ...plan, drums: [{ ...first!, drum: { ...first!.drum, comesTo: "EAST" } }] };
+    expect(
+      validateCutting(
+        silent,
+        [wanted("a", "EAST", 20), wanted("b", "WEST", 20), wanted("c", "WEST", 21)],
+        [],
+        PLAIN,
+        {
+          kinds,
+          daysOver,
+        },
+      ).map((p) => p.rule),
+    ).toContain("comes-over");
+  });
+
   it("leaves a run uncut where nothing is sent that way and nothing can be bought, and says so", () => {
     const plan = cut([run("r", 5_000, { placeId: "WEST" })], [drum("n", 50_000, { placeId: "north" })]);
     expect(plan.uncut[0]!.reason).toContain(

@@ -26,7 +26,7 @@ export function tinyProblem(seed: number): TinyProblem {
   };
 }
 
-/** The same, with drums and runs at three places, a day or two apart, one way shut. */
+/** The same, with drums and runs at three places, a day or two apart, one way shut; what is bought comes to any of them. */
 export function tinyPlacedProblem(seed: number): TinyProblem {
   const tiny = tinyProblem(seed);
   const random = new Random(`placed/${seed}`);
@@ -34,6 +34,7 @@ export function tinyPlacedProblem(seed: number): TinyProblem {
     ...tiny,
     places: tiny.sizes.map(() => random.below(3)),
     onHand: tiny.onHand.map((s) => ({ ...s, place: random.below(3) })),
+    kinds: tiny.kinds.flatMap((s) => [0, 1, 2].map((place) => ({ ...s, place }))),
     over: [
       [0, 1, 2],
       [1, 0, Number.POSITIVE_INFINITY],
