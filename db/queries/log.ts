@@ -91,6 +91,8 @@ export const LOG_ACTIONS = [
   "count adjustment recorded",
   "ledger row taken back",
   "run cut",
+  "coil came over",
+  "coil not there after all",
   "kit issued",
   "issue taken back",
   "kit returned",
