@@ -29,6 +29,7 @@ import {
   rangeIn,
   topsOf,
 } from "./board/geometry";
+import { PrintedBoard } from "./board/PrintedBoard";
 import { pickedWith } from "./board/picks";
 import { rowsIn } from "./board/reach";
 import { Tray } from "./board/Tray";
@@ -358,7 +359,22 @@ export function PlanBoard(props: PlanBoardProps) {
           ))}
         </div>
       </div>
-      <p className="ui-readout mx-4" aria-hidden="true">
+      <PrintedBoard
+        {...{
+          root,
+          firstDay,
+          dayCount,
+          todayDay,
+          frozenUntilDay,
+          crews,
+          visits,
+          dayHours,
+          span,
+          zoom,
+          crewPx,
+        }}
+      />
+      <p className="ui-readout ui-no-print mx-4" aria-hidden="true">
         {read
           ? visitWords(read, firstDay, words)
           : t("Point at a visit, or move over the board with the arrow keys.")}

@@ -57,3 +57,57 @@ test("on a phone all hours of the ten-day sheet stand within the screen", async 
   expect(box!.x + box!.width).toBeLessThanOrEqual(390);
   await expect(row.locator("td[data-look]").first()).toHaveAttribute("data-look", "dark");
 });
+
+for (const landscape of [true, false])
+  test(`the board prints whole weeks with its crews, ${landscape ? "on its side" : "upright"}, and nothing is cut`, async ({
+    page,
+    asManager,
+  }) => {
+    await asManager(page);
+    await page.setViewportSize({ width: 1440, height: 1000 });
+    await page.goto("/plan?zoom=week");
+    const crews = await page.getByRole("rowheader").locator(".ui-board-crew-code").allTextContents();
+    expect(crews.length).toBeGreaterThan(3);
+    // What a print shows is made as it begins: held here to count what must stand on paper.
+    const sheet = page.locator(".ui-board-print");
+    await expect(async () => {
+      await page.evaluate(() => window.dispatchEvent(new Event("beforeprint")));
+      await expect(sheet).toHaveCount(1, { timeout: 500 });
+    }).toPass();
+    await page.emulateMedia({ media: "print" });
+    const codes = await sheet.locator(".ui-visit").evaluateAll((all) => all.map((one) => one.textContent!));
+    const days = await sheet.locator(".ui-board-day").evaluateAll((all) => all.map((one) => one.ariaLabel!));
+    expect(days.length % 7).toBe(0);
+    expect(days.length).toBeGreaterThan(7);
+    expect(codes.length).toBeGreaterThan(10);
+    // A word that does not fit its block would be cut without a trace.
+    const cut = await sheet
+      .locator(".ui-visit-head, .ui-visit[data-size=code]")
+      .evaluateAll((all) => all.filter((one) => one.scrollWidth > one.clientWidth + 1).length);
+    expect(cut).toBe(0);
+    await expect(page.locator(".ui-board")).toBeHidden();
+    await page.emulateMedia({ media: null });
+    await page.evaluate(() => window.dispatchEvent(new Event("afterprint")));
+    await expect(sheet).toHaveCount(0);
+
+    const paper = await getDocumentProxy(new Uint8Array(await page.pdf({ format: "A4", landscape })));
+    const texts: string[] = [];
+    for (let no = 1; no <= paper.numPages; no++) {
+      const sheetOfPaper = await paper.getPage(no);
+      const [, , widthPt] = sheetOfPaper.view as [number, number, number, number];
+      for (const item of (await sheetOfPaper.getTextContent()).items) {
+        if (!("str" in item) || !item.str.trim()) continue;
+        texts.push(item.str.replaceAll("\u00a0", " "));
+        // Margins of 12 mm are 34 pt.
+        const right = (item.transform[4] as number) + item.width;
+        expect(right, item.str).toBeLessThanOrEqual(widthPt! - 33);
+      }
+    }
+    const all = texts.join(" ");
+    // Crews stand beside each week.
+    for (const crew of crews)
+      expect(texts.filter((text) => text.startsWith(crew)).length, crew).toBe(days.length / 7);
+    for (const day of days) expect(all).toContain(/^\w+ \d+ \w+/.exec(day.replaceAll("\u00a0", " "))![0]);
+    const codesOnPaper = all.replaceAll(" ", "");
+    for (const code of codes) expect(codesOnPaper).toContain(/^[A-Z]+\d{3}/.exec(code)![0]);
+  });

@@ -1,6 +1,6 @@
 "use client";
 
-import { type DragEvent, type MouseEvent, memo } from "react";
+import { type CSSProperties, type DragEvent, type MouseEvent, memo } from "react";
 import { useWords } from "../language/LanguageProvider";
 import type { PlacedBlock } from "./geometry";
 import { codeTopPx, footSigns, hasTwoLines, signsWidePx, sizeOf } from "./signs";
@@ -40,15 +40,14 @@ export const Block = memo(function Block(props: BlockProps) {
   const { t } = useWords();
   const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isFrozen, canDrag } = props;
   const { onSelect, onPick, onPoint } = props;
-  const { visit, leftPx, widthPx, lane } = block;
-  const size = sizeOf(widthPx, lanePx);
+  const { visit } = block;
   return (
     <button
       type="button"
       tabIndex={-1}
       className="ui-visit"
       data-kind={visit.kind}
-      data-size={size}
+      data-size={sizeOf(block.widthPx, lanePx)}
       data-selected={isSelected}
       data-picked={isPicked || undefined}
       data-faint={visit.isFaint || undefined}
@@ -57,14 +56,7 @@ export const Block = memo(function Block(props: BlockProps) {
       data-report={visit.report?.state}
       aria-pressed={isSelected || isPicked}
       aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}
-      style={{
-        left: leftPx - cellLeftPx,
-        width: widthPx - 2,
-        top: lane * lanePx + 3,
-        height: lanePx - 6,
-        ...(size === "code" ? { paddingTop: codeTopPx(lanePx) } : null),
-        ...(size === "code" && !hasTwoLines(lanePx) ? { whiteSpace: "nowrap" } : null),
-      }}
+      style={blockStyle(block, cellLeftPx, lanePx)}
       // A pinned one too: what a move would do is shown before, and says that it is pinned.
       draggable={canDrag && !isFrozen}
       // Shown only once it is let go: the panel takes room, and the days would move away under the hand.
@@ -78,6 +70,33 @@ export const Block = memo(function Block(props: BlockProps) {
       onPointerEnter={() => onPoint(visit.id)}
       onPointerLeave={() => onPoint(undefined)}
     >
+      <BlockWords block={block} lanePx={lanePx} />
+    </button>
+  );
+});
+
+/** Where a block stands in its cell, and where its words begin. */
+export function blockStyle(
+  { leftPx, widthPx, lane }: PlacedBlock,
+  cellLeftPx: number,
+  lanePx: number,
+): CSSProperties {
+  const isCode = sizeOf(widthPx, lanePx) === "code";
+  return {
+    left: leftPx - cellLeftPx,
+    width: widthPx - 2,
+    top: lane * lanePx + 3,
+    height: lanePx - 6,
+    ...(isCode ? { paddingTop: codeTopPx(lanePx) } : null),
+    ...(isCode && !hasTwoLines(lanePx) ? { whiteSpace: "nowrap" } : null),
+  };
+}
+
+/** What a block has room to say; its signs are drawn by its row. */
+export function BlockWords({ block: { visit, widthPx }, lanePx }: { block: PlacedBlock; lanePx: number }) {
+  const size = sizeOf(widthPx, lanePx);
+  return (
+    <>
       {size === "code" ? <BrokenCode code={visit.hopCode} /> : null}
       {size === "full" ? (
         <>
@@ -92,9 +111,9 @@ export const Block = memo(function Block(props: BlockProps) {
           </span>
         </>
       ) : null}
-    </button>
+    </>
   );
-});
+}
 
 /** A code that may go on on a second line: between its letters and its number, where a reader would part it. */
 function BrokenCode({ code }: { code: string }) {

@@ -1,0 +1,96 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { PAPER_CREW_PX, PAPER_PX, printedStrips, visitsIn, wideEnough } from "@/app/_ui/board/printed";
+import type { BoardVisit, Zoom } from "@/app/_ui/board/types";
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+
+const SPAN = { fromMin: 420, toMin: 1020 };
+/** A Sunday. */
+const FIRST = "2026-11-29" as CalendarDate;
+
+const visit = (startDay: number, endDay = startDay, id = `${startDay}-${endDay}`): BoardVisit => ({
+  id,
+  crewId: "C1",
+  kind: "install",
+  hopCode: "H1",
+  siteCode: "S1",
+  startDay,
+  startMin: 480,
+  endDay,
+  endMin: 960,
+});
+
+const strips = (zoom: Zoom, seen: { from: number; to: number }, visits: readonly BoardVisit[]) =>
+  printedStrips({ firstDay: FIRST, dayCount: 84, visits, zoom }, seen);
+
+describe("the printed board", () => {
+  test("has a strip for each calendar week that is in view, without empty ones at its ends", () => {
+    const visits = [visit(2), visit(16)];
+    expect(strips("week", { from: 0, to: 10 }, visits)).toEqual({
+      strips: [{ from: 1, to: 8 }],
+      dayPx: 120,
+      zoom: "week",
+    });
+    // The week between two with visits stays: that nothing is planned in it tells something.
+    expect(strips("week", { from: 1, to: 16 }, visits).strips).toEqual([
+      { from: 1, to: 8 },
+      { from: 8, to: 15 },
+      { from: 15, to: 22 },
+    ]);
+  });
+
+  test("shares weeks evenly where they do not all fit across", () => {
+    const visits = [visit(0), visit(83)];
+    const { strips: made, dayPx } = strips("12 weeks", { from: 0, to: 84 }, visits);
+    expect(made).toEqual([
+      { from: 0, to: 43 },
+      { from: 43, to: 84 },
+    ]);
+    expect(dayPx).toBe(17);
+  });
+
+  test("shows every day of a visit in view in exactly one strip, as whole weeks no wider than the paper", () => {
+    const days = fc.tuple(fc.nat(83), fc.nat(6)).map(([from, more]) => [from, Math.min(83, from + more)]);
+    fc.assert(
+      fc.property(
+        fc.array(days, { minLength: 1, maxLength: 12 }),
+        fc.nat(83),
+        fc.integer({ min: 1, max: 84 }),
+        fc.constantFrom<Zoom>("day", "week", "4 weeks", "12 weeks"),
+        (placed, from, width, zoom) => {
+          const seen = { from, to: Math.min(84, from + width) };
+          const visits = placed.map(([a, b], at) => visit(a!, b!, String(at)));
+          const { strips: made, dayPx } = strips(zoom, seen, visits);
+          for (const strip of made) {
+            expect(PAPER_CREW_PX + (strip.to - strip.from) * dayPx).toBeLessThanOrEqual(PAPER_PX);
+            expect(strip.from === 0 || weekdayOf(addDays(FIRST, strip.from)) === 1).toBe(true);
+            for (const v of visitsIn(visits, strip, SPAN)) {
+              expect(v.startDay).toBeGreaterThanOrEqual(0);
+              expect(v.endDay).toBeLessThan(strip.to - strip.from);
+            }
+          }
+          for (const v of visits)
+            for (let day = v.startDay; day <= v.endDay; day++)
+              if (day >= seen.from && day < seen.to)
+                expect(made.filter((strip) => day >= strip.from && day < strip.to)).toHaveLength(1);
+        },
+      ),
+      { seed: 4, numRuns: 300 },
+    );
+  });
+
+  test("makes a short visit as wide as its code, as far as the next one and the strip leave room", () => {
+    const at = (leftPx: number, widthPx: number, lane = 0) => ({ visit: visit(0), leftPx, widthPx, lane });
+    const made = wideEnough([at(0, 20), at(25, 50), at(100, 20), at(110, 20, 1), at(820, 10)], 840);
+    expect(made.map((b) => b.widthPx)).toEqual([25, 50, 38, 38, 20]);
+  });
+
+  test("splits a visit that goes on in the next strip, from the day's begin and to its end", () => {
+    const [first, second] = [
+      { from: 1, to: 8 },
+      { from: 8, to: 15 },
+    ].map((days) => visitsIn([visit(7, 8)], days, SPAN));
+    expect(first).toMatchObject([{ startDay: 6, startMin: 480, endDay: 6, endMin: 1020 }]);
+    expect(second).toMatchObject([{ startDay: 0, startMin: 420, endDay: 0, endMin: 960 }]);
+  });
+});
