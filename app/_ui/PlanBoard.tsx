@@ -32,6 +32,7 @@ import {
 import { PrintedBoard } from "./board/PrintedBoard";
 import { pickedWith } from "./board/picks";
 import { rowsIn } from "./board/reach";
+import { SETTLED_WORDS, settledOf } from "./board/settled";
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
 import { useReach } from "./board/useReach";
@@ -110,6 +111,7 @@ export function PlanBoard(props: PlanBoardProps) {
   // The button answers at once, the board a frame later.
   const zoom = useDeferredValue(chosenZoom);
   const [pointedId, setPointedId] = useState<string>();
+  const [refusal, setRefusal] = useState<{ text: string; leftPx: number; topPx: number }>();
   const { dayPx, rowPx } = ZOOMS[zoom];
   const isPhone = useMedia("(max-width: 40rem)");
   const crewPx = isPhone ? 92 : 152;
@@ -189,11 +191,29 @@ export function PlanBoard(props: PlanBoardProps) {
     goTo.current(row < 0 ? cursor.row : row, visit.startDay ?? cursor.column);
   }, [movingId]);
 
-  const now = { rows, visits, selectedId, movingId, onSelect, onMove, crews, frozenUntilDay };
+  const firstFreeDay = (): string =>
+    formatDate(addDays(firstDay, Math.min(frozenUntilDay, dayCount - 1)), "weekday", locale);
+  const tellSettledDay = (): void =>
+    toast({
+      kind: "info",
+      text: t("This day is settled and takes no visit: choose {{day}} or later.", { day: firstFreeDay() }),
+    });
+  const now = {
+    rows,
+    visits,
+    selectedId,
+    movingId,
+    onSelect,
+    onMove,
+    crews,
+    frozenUntilDay,
+    tellSettledDay,
+  };
   const live = useRef({ ...now, pickedIds, onPick });
   useEffect(() => {
     live.current = { ...now, pickedIds, onPick };
   });
+  const dropRefusal = useCallback(() => setRefusal(undefined), []);
   const anchor = useRef<string>(undefined);
   const pick = useCallback((id: string, how: PickHow) => {
     const now = live.current;
@@ -215,6 +235,7 @@ export function PlanBoard(props: PlanBoardProps) {
     if (!crew) return;
     if (now.movingId && now.onMove) {
       if (day >= now.frozenUntilDay) now.onMove(now.movingId, crew.id, day);
+      else now.tellSettledDay();
       return;
     }
     const here = visitsOn(now.rows[row]?.blocks ?? [], day);
@@ -230,14 +251,26 @@ export function PlanBoard(props: PlanBoardProps) {
     if (picked.size === 0) tell.onSelect?.(visitId);
     tell.onMove?.(visitId, crew.id, day);
   }, []);
+  const whySettled = (visit: BoardVisit): string | undefined => {
+    const settled = onMove ? settledOf(visit, { frozenUntilDay, todayDay }) : undefined;
+    return settled && t(SETTLED_WORDS[settled]);
+  };
+  /** Some visits stay where they are: whoever takes hold of one reads why, there where they look. */
+  function onDragStart(event: DragEvent): void {
+    setRefusal(undefined);
+    const id = (event.target as HTMLElement).dataset.settled;
+    const visit = id === undefined ? undefined : byId.get(id);
+    if (!visit) return;
+    event.preventDefault();
+    setRefusal({ text: whySettled(visit) ?? "", leftPx: event.clientX, topPx: event.clientY });
+  }
   /** A visit let go where no row takes it stays where it was, and whoever dragged it is told. */
   function onDragEnd(event: DragEvent): void {
     if (event.dataTransfer.dropEffect !== "none" || !(event.target as HTMLElement).draggable) return;
-    const from = addDays(firstDay, Math.min(frozenUntilDay, dayCount - 1));
     toast({
       kind: "info",
       text: t("Nothing was moved: let the visit go on a crew's row, on {{day}} or later.", {
-        day: formatDate(from, "weekday", locale),
+        day: firstFreeDay(),
       }),
     });
   }
@@ -262,7 +295,7 @@ export function PlanBoard(props: PlanBoardProps) {
   const read = byId.get(pointedId ?? "") ?? selected;
   return (
     // biome-ignore lint/a11y/noStaticElementInteractions: hears of drags that began inside it; keys move by "Move …"
-    <div className="ui-board-frame" onDragEnd={onDragEnd}>
+    <div className="ui-board-frame" onDragStart={onDragStart} onDragEnd={onDragEnd}>
       <div className="ui-toolbar ui-no-print px-4 py-3">
         <ButtonGroup label={t("Zoom")}>
           {(Object.keys(ZOOMS) as Zoom[]).map((one) => (
@@ -381,7 +414,9 @@ export function PlanBoard(props: PlanBoardProps) {
       </p>
       <LiveRegion>
         {selected ? t("Selected: {{visit}}", { visit: visitWords(selected, firstDay, words) }) : ""}
+        {selected && whySettled(selected) ? `. ${whySettled(selected)}` : ""}
       </LiveRegion>
+      <Refusal refusal={refusal} onGone={dropRefusal} />
       <BoardKey />
       {unplaced.length > 0 ? (
         <Tray visits={unplaced} selectedId={selectedId} onSelect={select} canDrag={onMove !== undefined} />
@@ -406,6 +441,43 @@ function toggled(picked: ReadonlySet<string>, ids: readonly string[]): ReadonlyS
     else next.add(id);
   }
   return next;
+}
+
+const REFUSAL_MILLIS = 6000;
+
+/** Why a visit cannot be dragged, beside the pointer; gone with the next press, key or scroll, and after a while. */
+function Refusal({
+  refusal,
+  onGone,
+}: {
+  refusal: { text: string; leftPx: number; topPx: number } | undefined;
+  onGone: () => void;
+}) {
+  useEffect(() => {
+    if (!refusal) return;
+    const timer = setTimeout(onGone, REFUSAL_MILLIS);
+    const ends = ["pointerdown", "keydown", "scroll"] as const;
+    for (const end of ends) window.addEventListener(end, onGone, { capture: true, passive: true });
+    return () => {
+      clearTimeout(timer);
+      for (const end of ends) window.removeEventListener(end, onGone, { capture: true });
+    };
+  }, [refusal, onGone]);
+  return (
+    <div role="status" aria-live="polite">
+      {refusal ? (
+        <p
+          className="ui-board-refusal"
+          style={{
+            left: `min(${refusal.leftPx}px, 100vw - 21rem)`,
+            top: `min(${refusal.topPx}px, 100vh - 6rem)`,
+          }}
+        >
+          {refusal.text}
+        </p>
+      ) : null}
+    </div>
+  );
 }
 
 interface BackdropProps {

@@ -4,6 +4,7 @@ import { useRouter } from "next/navigation";
 import { useCallback, useDeferredValue, useEffect, useMemo, useRef, useState } from "react";
 import { keepInAddress } from "@/app/_client/keepInAddress";
 import { Button } from "@/app/_ui/Button";
+import { settledOf } from "@/app/_ui/board/settled";
 import { Dialog } from "@/app/_ui/Dialog";
 import { formatNumber } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
@@ -125,7 +126,7 @@ export function PlanDesk(props: PlanDeskProps) {
       revision={revision}
       visit={selected}
       mayEdit={mayEdit}
-      frozen={selected.crewId !== null && selected.startDay < props.frozenUntilDay}
+      settled={settledOf(selected, props)}
       onMove={() =>
         setMove({
           visitId: selected.id,

@@ -5,6 +5,7 @@ import { useRouter } from "next/navigation";
 import { type ReactNode, useEffect, useState } from "react";
 import { ask } from "@/app/_client/ask";
 import { Button } from "@/app/_ui/Button";
+import { SETTLED_WORDS, type Settled } from "@/app/_ui/board/settled";
 import { formatClock, formatDate, formatHours } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { places, withParts } from "@/app/_ui/language/parts";
@@ -27,7 +28,8 @@ export interface VisitPanelProps {
   revision: number;
   visit: BoardVisit;
   mayEdit: boolean;
-  frozen: boolean;
+  /** Why nobody may move it. */
+  settled?: Settled;
   onMove: () => void;
   /** Choose the new place on the board itself. */
   onPick: () => void;
@@ -38,7 +40,7 @@ export interface VisitPanelProps {
 export function VisitPanel(props: VisitPanelProps) {
   const words = useWords();
   const { t } = words;
-  const { planId, revision, visit, mayEdit, frozen, onMove, onPick, onSelect } = props;
+  const { planId, revision, visit, mayEdit, settled, onMove, onPick, onSelect } = props;
   const router = useRouter();
   const toast = useToast();
   const [view, setView] = useState<VisitShown>();
@@ -92,10 +94,10 @@ export function VisitPanel(props: VisitPanelProps) {
       )}
       {mayMove ? (
         <div className="flex flex-wrap gap-2">
-          <Button kind="primary" onClick={onMove} disabled={frozen}>
+          <Button kind="primary" onClick={onMove} disabled={settled !== undefined}>
             {t("Move …")}
           </Button>
-          <Button onClick={onPick} disabled={frozen}>
+          <Button onClick={onPick} disabled={settled !== undefined}>
             {t("Choose on the board")}
           </Button>
           {isPlaced ? (
@@ -105,9 +107,7 @@ export function VisitPanel(props: VisitPanelProps) {
           ) : null}
         </div>
       ) : null}
-      {mayMove && frozen ? (
-        <p className="text-quiet">{t("It lies in the frozen days and cannot be moved.")}</p>
-      ) : null}
+      {mayEdit && settled ? <p className="text-quiet">{t(SETTLED_WORDS[settled])}</p> : null}
       {view ? (
         <Facts view={view} visit={visit} onSelect={onSelect} />
       ) : (

@@ -2,6 +2,7 @@
 
 import { type CSSProperties, type DragEvent, type MouseEvent, memo } from "react";
 import { useWords } from "../language/LanguageProvider";
+import { pictureWithSigns, startDrag } from "./drag";
 import type { PlacedBlock } from "./geometry";
 import { codeTopPx, footSigns, hasTwoLines, signsWidePx, sizeOf } from "./signs";
 import type { PickHow } from "./types";
@@ -17,19 +18,12 @@ export interface BlockProps {
   isPicked: boolean;
   /** The other end of the selected visit. */
   isPartner: boolean;
-  isFrozen: boolean;
+  /** No hand moves it: a drag that begins is told why (PlanBoard). */
+  isSettled: boolean;
   canDrag: boolean;
   onSelect: (id: string) => void;
   onPick: (id: string, how: PickHow) => void;
   onPoint: (id: string | undefined) => void;
-}
-
-/** Data type under which a dragged visit travels. */
-export const DRAG_TYPE = "application/x-bothends-visit";
-
-export function startDrag(event: DragEvent, visitId: string): void {
-  event.dataTransfer.setData(DRAG_TYPE, visitId);
-  event.dataTransfer.effectAllowed = "move";
 }
 
 /**
@@ -38,7 +32,7 @@ export function startDrag(event: DragEvent, visitId: string): void {
  */
 export const Block = memo(function Block(props: BlockProps) {
   const { t } = useWords();
-  const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isFrozen, canDrag } = props;
+  const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isSettled, canDrag } = props;
   const { onSelect, onPick, onPoint } = props;
   const { visit } = block;
   return (
@@ -58,9 +52,14 @@ export const Block = memo(function Block(props: BlockProps) {
       aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}
       style={blockStyle(block, cellLeftPx, lanePx)}
       // A pinned one too: what a move would do is shown before, and says that it is pinned.
-      draggable={canDrag && !isFrozen}
+      draggable={canDrag}
+      data-settled={canDrag && isSettled ? visit.id : undefined}
       // Shown only once it is let go: the panel takes room, and the days would move away under the hand.
-      onDragStart={(event: DragEvent) => startDrag(event, visit.id)}
+      onDragStart={(event: DragEvent<HTMLElement>) => {
+        if (isSettled) return;
+        startDrag(event, visit.id);
+        pictureWithSigns(event, block, lanePx);
+      }}
       onClick={(event: MouseEvent) => {
         event.stopPropagation();
         if (event.shiftKey) onPick(visit.id, "range");

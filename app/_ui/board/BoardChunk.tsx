@@ -7,6 +7,7 @@ import { formatDate } from "../format";
 import { useWords } from "../language/LanguageProvider";
 import { Block } from "./Block";
 import { CHUNK_DAYS, type Chunk, offRuns } from "./geometry";
+import { settledOf } from "./settled";
 import type { BoardCrew, PickHow } from "./types";
 import { visitWords } from "./words";
 
@@ -86,7 +87,7 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
                   isSelected={block.visit.id === props.selectedId}
                   isPicked={picked.has(block.visit.id)}
                   isPartner={block.visit.id === props.partnerId}
-                  isFrozen={isFrozen}
+                  isSettled={settledOf(block.visit, { frozenUntilDay }) !== undefined}
                   canDrag={canDrag}
                   onSelect={props.onSelect}
                   onPick={props.onPick}

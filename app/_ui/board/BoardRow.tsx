@@ -5,9 +5,9 @@
 import { type DragEvent, type MouseEvent, memo, useRef } from "react";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
-import { DRAG_TYPE } from "./Block";
 import { BoardChunk } from "./BoardChunk";
 import { BoardSigns } from "./BoardSigns";
+import { DRAG_TYPE } from "./drag";
 import { CHUNK_DAYS, type Chunk, chunksInView, type PlacedBlock } from "./geometry";
 import type { BoardCrew, PickHow } from "./types";
 

@@ -5,7 +5,7 @@ import { folded } from "@/lib/find";
 
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
-import { startDrag } from "./Block";
+import { startDrag } from "./drag";
 import { type BoardVisit, KIND_LOOK } from "./types";
 
 export interface TrayProps {

@@ -1,5 +1,6 @@
 import { JOB_KINDS } from "@/app/_server/jobKinds";
 import { BOARD_KEYS } from "@/app/_ui/board/BoardKey";
+import { SETTLED_WORDS } from "@/app/_ui/board/settled";
 import { KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK, ZOOMS } from "@/app/_ui/board/types";
 import { CLASS_WORDS, FACTOR_LOOK, lookOf } from "@/app/_ui/weather/factors";
 import { HOP_STATE } from "@/app/(work)/hops/hopStates";
@@ -22,6 +23,7 @@ import { REASONS } from "@/lib/schedule";
 /** Texts that pages of the area planning say through a variable. */
 export const SAID_IN_PLANNING: readonly string[] = [
   ...BOARD_KEYS.flat(),
+  ...Object.values(SETTLED_WORDS),
   ...[KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK, FACTOR_LOOK].flatMap((looks) =>
     Object.values(looks).map((look) => look.word),
   ),
