@@ -18,13 +18,11 @@ import {
   type WeatherHead,
 } from "@/db/queries/imports";
 import { addLogEntry } from "@/db/queries/log";
-import { planInForce } from "@/db/queries/plans";
 import { storeRows, storeWeather } from "@/db/queries/storeRows";
 import { historyBlocks } from "@/db/queries/weather";
 import {
   type ExistingRows,
   type FilesPreview,
-  type KindName,
   type Preview,
   type Progress,
   previewFiles,
@@ -36,10 +34,10 @@ import {
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, sentences } from "@/lib/result";
 import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import { startAfterStored } from "./afterStored";
 import { homeZone, nowMillis, today } from "./clock";
 import type { JobTools } from "./handlers";
 import type { JobInput } from "./jobKinds";
-import { startJob } from "./jobs";
 
 export interface ImportProgress {
   stage: Progress["stage"] | "store";
@@ -52,10 +50,6 @@ const MOST_TRIES = 3;
 
 /** Problems of rows that the page lists at once; the others are in the table and in the download. */
 const MOST_REFUSALS_SHOWN = 50;
-
-/** Design and catalogue: when one of them changes, take-off and hours do. */
-const ESTIMATED: readonly KindName[] = ["sites", "items", "hops", "ends", "antennas", "radios"];
-const NETTED: readonly KindName[] = [...ESTIMATED, "stock", "orders", "places", "actual hours"];
 
 export async function importPreviewJob(input: JobInput<"import-preview">, tools: JobTools) {
   const { db } = tools;
@@ -114,9 +108,7 @@ function applyRead(
     subject: importId,
     detail: { files: importFiles(db, importId).map((f) => f.fileName), ...stored },
   });
-  const has = (kinds: readonly KindName[]) => kinds.some((k) => (counts.value[k] ?? 0) > 0);
-  if (has(ESTIMATED)) startJob(db, "estimate", {}, userId);
-  if (has(NETTED) && planInForce(db)) startJob(db, "net", {}, userId);
+  startAfterStored(db, counts.value, userId);
   return ok(stored);
 }
 
@@ -224,7 +216,8 @@ function lineOf({ rowNumber, key, fate, changes, problems }: Preview["rows"][num
     ...(key !== undefined && { key }),
     fate,
     ...(changes.length > 0 && { changes }),
-    ...(problems.length > 0 && { problems }),
+    // What forms need to say it in other languages is left out: a preview may have many thousands of these.
+    ...(problems.length > 0 && { problems: problems.map(({ said: _, ...told }) => told) }),
   };
 }
 

@@ -30,6 +30,8 @@ export interface FindBoxProps<O extends FindOption> {
   hint?: string;
   /** The list takes its room in the page instead of lying over it. */
   isInline?: boolean;
+  /** Of the field of a form: it has a label of its own there, and what stands in it is its value. */
+  field?: { id: string; "aria-describedby"?: string; "aria-invalid"?: true; required?: boolean };
 }
 
 /**
@@ -48,6 +50,7 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
     hint,
     onEnterEarly,
     isInline = false,
+    field,
   } = props;
   const id = useId();
   const { t } = useWords();
@@ -80,7 +83,7 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
     } else if (event.key === "Enter" && shows && marked) {
       event.preventDefault();
       choose(marked);
-    } else if (event.key === "Escape" && !isInline && (shows || query !== "")) {
+    } else if (event.key === "Escape" && !isInline && (shows || (query !== "" && !field))) {
       event.preventDefault();
       event.stopPropagation();
       if (shows) setIsOpen(false);
@@ -88,6 +91,8 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
     }
   }
 
+  // A value that stands in a form from the start asks for nothing.
+  const asks = isOpen || field === undefined;
   const groups = [...new Set(options.map((o) => o.group))];
   return (
     <div className="ui-find" data-inline={isInline} ref={root}>
@@ -97,7 +102,8 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
           type="text"
           role="combobox"
           className="ui-input"
-          aria-label={label}
+          aria-label={field ? undefined : label}
+          {...field}
           aria-expanded={shows}
           aria-controls={`${id}-list`}
           aria-autocomplete="list"
@@ -146,7 +152,11 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
       </div>
       {!shows && hint && (isInline || isOpen) ? <p className="ui-find-hint">{hint}</p> : null}
       <LiveRegion>
-        {shows ? t("{{count}} matches", { count: options.length }) : query && !isBusy ? t("no match") : ""}
+        {shows
+          ? t("{{count}} matches", { count: options.length })
+          : asks && query && !isBusy && options.length === 0
+            ? t("no match")
+            : ""}
       </LiveRegion>
     </div>
   );

@@ -13,6 +13,7 @@ export type DataKind =
   | "orders"
   | "rules"
   | "brought in"
+  | "by hand"
   | "forecast";
 
 export interface DataSince {
@@ -40,6 +41,10 @@ const KINDS: Readonly<Partial<Record<LogAction, DataKind>>> = {
   "fault recorded": "orders",
   "spares decided": "orders",
   import: "brought in",
+  "add site": "by hand",
+  "change site": "by hand",
+  "add hop": "by hand",
+  "change hop": "by hand",
   "change takeoff policy": "rules",
   "change takeoff rules": "rules",
   "change hour norms": "rules",

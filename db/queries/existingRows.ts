@@ -3,6 +3,7 @@ import {
   blockOfSeries,
   type CrewMemberRow,
   type CrewRow,
+  type DesignRows,
   END_DEFAULTS,
   type ExistingRows,
   type KindName,
@@ -14,6 +15,7 @@ import {
   rowFromSite,
   rowsFromHops,
   rowsOfBlock,
+  type SiteRow,
   type StockRow,
   type WeatherRow,
 } from "@/lib/exchange";
@@ -24,7 +26,7 @@ import type { Db } from "../open";
 import { actualHoursRows } from "./actualHours";
 import { loadCatalogue } from "./catalogue";
 import { loadCrews } from "./crews";
-import { endId, loadPartHops, loadSites, type PartHop } from "./design";
+import { endId, loadPartHops, loadSite, loadSites, type PartHop } from "./design";
 import { loadDrums } from "./drums";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -40,19 +42,57 @@ type TableRows = { [K in KindOfTable]: RowOf<K>[] };
 
 /** Rows that stand, by kind and key. Without weather: its hours are merged series by series (see storeWeather). */
 export function existingRows(db: Db): ExistingRows {
+  return byKey(tableRows(db));
+}
+
+/** Of the kinds that make up the design only: what rows typed into a form are compared with. */
+export function existingDesign(db: Db): ExistingRows {
+  return byKey(designRows(db));
+}
+
+/** The row of one site; undefined when there is none. */
+export function rowOfSite(db: Db, code: string): SiteRow | undefined {
+  const site = loadSite(db, code);
+  return site && rowFromSite(site);
+}
+
+/** The rows of one hop, by kind; undefined when there is none. */
+export function rowsOfHop(db: Db, code: string): DesignRows | undefined {
+  const hops = loadPartHops(db, [code]).map(withBothEnds);
+  return hops.length === 0 ? undefined : withoutBlankEnds(rowsFromHops(hops, siteCodeOf));
+}
+
+function byKey(rows: Partial<TableRows>): ExistingRows {
   return Object.fromEntries(
-    Object.entries(tableRows(db)).map(([kind, rows]) => [
+    Object.entries(rows).map(([kind, list]) => [
       kind,
-      new Map((rows as RowOf<KindName>[]).map((row) => [keyOf(kind as KindName, row), row])),
+      new Map((list as RowOf<KindName>[]).map((row) => [keyOf(kind as KindName, row), row])),
     ]),
   );
 }
 
-/** All rows of every kind but weather. */
-export function tableRows(db: Db): TableRows {
-  const design = rowsFromHops([...standingHops(db).values()], siteCodeOf);
+function designRows(db: Db) {
+  const design = withoutBlankEnds(rowsFromHops([...standingHops(db).values()], siteCodeOf));
   return {
     sites: loadSites(db).map(rowFromSite),
+    items: loadCatalogue(db).map(rowFromItem),
+    hops: [...design.hops],
+    ends: [...design.ends],
+    antennas: [...design.antennas],
+    radios: [...design.radios],
+    gates: [...design.gates],
+  };
+}
+
+const withoutBlankEnds = (rows: DesignRows): DesignRows => ({
+  ...rows,
+  ends: rows.ends.filter((e) => e.siteCode !== undefined),
+});
+
+/** All rows of every kind but weather. */
+export function tableRows(db: Db): TableRows {
+  return {
+    ...designRows(db),
     places: loadPlaces(db).map(
       ({ code, name, kind, latDeg, lonDeg }): PlaceRow => ({
         code,
@@ -61,12 +101,6 @@ export function tableRows(db: Db): TableRows {
         ...(latDeg === null || lonDeg === null ? {} : { latDeg, lonDeg }),
       }),
     ),
-    items: loadCatalogue(db).map(rowFromItem),
-    hops: [...design.hops],
-    ends: design.ends.filter((e) => e.siteCode !== undefined),
-    antennas: [...design.antennas],
-    radios: [...design.radios],
-    gates: [...design.gates],
     stock: stockRows(db),
     orders: orderRows(db),
     crews: loadCrews(db).map(crewRow),

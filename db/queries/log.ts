@@ -36,6 +36,10 @@ export const LOG_ACTIONS = [
   "start catalogue",
   "add gate",
   "change gate",
+  "add site",
+  "change site",
+  "add hop",
+  "change hop",
   "record readings",
   "withdraw revisit",
   // plan

@@ -10,3 +10,12 @@ export const siteNames = (db: Db): ReadonlyMap<string, string> =>
       .all()
       .map((s) => [s.code, s.name]),
   );
+
+/** Time zones that sites lie in, by name. */
+export const siteZones = (db: Db): string[] =>
+  db
+    .selectDistinct({ zone: site.zone })
+    .from(site)
+    .orderBy(site.zone)
+    .all()
+    .map((s) => s.zone);

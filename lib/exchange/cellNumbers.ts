@@ -1,4 +1,6 @@
 /** Number cells: measures with their conversion, and prices. */
+
+import { phrase } from "@/lib/phrase";
 import { type CellContext, type CellReading, type PlainCell, textOf, wrong } from "./cellReading";
 import { readNumber } from "./numbers";
 import type { Column } from "./types";
@@ -70,11 +72,13 @@ function plainNumber(column: Column, cell: PlainCell, context: CellContext): Num
       "Write all numbers of the column with one mark.",
     );
   }
-  const unit = column.unit ? ` (${column.unit})` : "";
+  const { unit } = column;
   return wrong(
     "not-a-number",
     text,
-    `${column.label}: "${text}" is not a number.`,
-    `Write the number alone, without a unit${unit ? `; the unit belongs in the header${unit}` : ""}.`,
+    phrase('{{label}}: "{{value}}" is not a number.', { label: phrase(column.label), value: text }),
+    unit
+      ? phrase("Write the number alone, without a unit; the unit belongs in the header ({{unit}}).", { unit })
+      : phrase("Write the number alone, without a unit."),
   );
 }

@@ -1,4 +1,6 @@
 /** What comes of reading one cell, and the parts that all readers share. */
+import type { Phrase } from "@/lib/phrase";
+import { problem } from "@/lib/result";
 import type { DateOrder } from "./dates";
 import type { Fault } from "./problems";
 import type { NumberStyle } from "./separator";
@@ -31,6 +33,7 @@ export function textOf(cell: PlainCell): string {
   return String(cell);
 }
 
-export function wrong(rule: string, value: unknown, message: string, remedy: string) {
-  return { ok: false as const, fault: { rule, value, message, remedy } };
+export function wrong(rule: string, value: unknown, message: Phrase | string, remedy: Phrase | string) {
+  const { path: _, ...fault } = problem("", rule, value, message, remedy);
+  return { ok: false as const, fault };
 }

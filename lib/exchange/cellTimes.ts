@@ -1,4 +1,5 @@
 /** Date, time of day and hour cells. */
+import { phrase } from "@/lib/phrase";
 import type { CalendarDate } from "@/lib/time";
 import { type CellContext, type CellReading, type PlainCell, textOf, wrong } from "./cellReading";
 import { dateOfSerial, readDate, readInstant, readTimeOfDay, wallInstant } from "./dates";
@@ -75,7 +76,12 @@ function notADate(column: Column, text: string) {
       `${column.label}: there is no day "${text}".`,
       "Look at month and day: they are written as YYYY-MM-DD.",
     );
-  return wrong("not-a-date", text, `${column.label}: "${text}" is not a date.`, "Write dates as YYYY-MM-DD.");
+  return wrong(
+    "not-a-date",
+    text,
+    phrase('{{label}}: "{{value}}" is not a date.', { label: phrase(column.label), value: text }),
+    phrase("Write dates as YYYY-MM-DD."),
+  );
 }
 
 export function readTimeCell(column: Column, cell: PlainCell): CellReading {
@@ -90,8 +96,11 @@ export function readTimeCell(column: Column, cell: PlainCell): CellReading {
   return wrong(
     "not-a-time",
     textOf(cell),
-    `${column.label}: "${textOf(cell)}" is not a time of day.`,
-    "Write it as 07:30; 24:00 is the end of the day.",
+    phrase('{{label}}: "{{value}}" is not a time of day.', {
+      label: phrase(column.label),
+      value: textOf(cell),
+    }),
+    phrase("Write it as 07:30; 24:00 is the end of the day."),
   );
 }
 

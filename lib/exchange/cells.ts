@@ -1,5 +1,7 @@
 /** One cell -> the value of its column, and back to the text that exports write. */
 import type { z } from "zod";
+import { figure, type Phrase, phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { readMeasure, readMoney } from "./cellNumbers";
 import { type CellContext, type CellReading, type PlainCell, textOf, wrong } from "./cellReading";
 import { readDateCell, readInstantCell, readTimeCell } from "./cellTimes";
@@ -7,7 +9,7 @@ import { instantText, timeOfDayText } from "./dates";
 import { unguardText } from "./guard";
 import { readList, showList } from "./lists";
 import type { Fault } from "./problems";
-import { valueSchema } from "./schema";
+import { DEFAULT_MAX_LENGTH, valueSchema } from "./schema";
 import type { Cell, Column } from "./types";
 
 const BLANK: CellReading = { ok: true, value: undefined };
@@ -59,8 +61,8 @@ function readTyped(column: Column, cell: PlainCell, context: CellContext): CellR
       return wrong(
         "list-part-unknown",
         textOf(cell),
-        `${column.label}: "${list.part}" cannot be read.`,
-        `Write ${list.expected}.`,
+        phrase('{{label}}: "{{part}}" cannot be read.', { label: phrase(column.label), part: list.part }),
+        phrase("Write {{expected}}.", { expected: phrase(list.expected) }),
       );
     }
   }
@@ -74,10 +76,13 @@ function readYesNo(column: Column, cell: PlainCell): CellReading {
   return wrong(
     "not-yes-or-no",
     textOf(cell),
-    `${column.label}: "${textOf(cell)}" is neither yes nor no.`,
+    phrase('{{label}}: "{{value}}" is neither yes nor no.', {
+      label: phrase(column.label),
+      value: textOf(cell),
+    }),
     column.default === undefined && !column.required
-      ? "Write yes or no, or leave it blank when it is not known."
-      : "Write yes or no.",
+      ? phrase("Write yes or no, or leave it blank when it is not known.")
+      : phrase("Write yes or no."),
   );
 }
 
@@ -92,8 +97,8 @@ function readChoice(column: Column, cell: PlainCell): CellReading {
   return wrong(
     "not-a-choice",
     text,
-    `${column.label}: "${text}" is not among the choices.`,
-    `Write one of: ${choices.join(", ")}.`,
+    phrase('{{label}}: "{{value}}" is not among the choices.', { label: phrase(column.label), value: text }),
+    phrase("Write one of: {{choices}}.", { choices: choices.join(", ") }),
   );
 }
 
@@ -109,9 +114,66 @@ function limitFault(column: Column, value: unknown, cell: Cell): Fault | undefin
   return {
     rule: "outside-limits",
     value: cell instanceof Date ? textOf(cell) : cell,
-    message: `${column.label}: ${showCell(column, value)} ${message}.`,
-    remedy: `Give ${limitsText(column)}.`,
+    ...sentences(outsideWords(column, value, message), limitsWords(column)),
   };
+}
+
+/** A number as it was given, with the decimals that it has. */
+function asGiven(value: number, unit?: string) {
+  return figure(value, String(value).split(".")[1]?.length ?? 0, unit);
+}
+
+/** Which limit a value breaks; `issue` is what the schema says of it. */
+function outsideWords(column: Column, value: unknown, issue: string): Phrase {
+  const label = phrase(column.label);
+  const { min, above, max, unit } = column;
+  if (typeof value !== "number" || (column.type !== "number" && column.type !== "integer"))
+    return phrase("{{label}}: {{value}} {{issue}}.", {
+      label,
+      value: showCell(column, value),
+      issue: phrase(issue),
+    });
+  const said = asGiven(value);
+  if (min !== undefined && value < min)
+    return phrase("{{label}}: {{value}} is under {{limit}}.", {
+      label,
+      value: said,
+      limit: asGiven(min, unit),
+    });
+  if (max !== undefined && value > max)
+    return phrase("{{label}}: {{value}} is over {{limit}}.", {
+      label,
+      value: said,
+      limit: asGiven(max, unit),
+    });
+  if (above !== undefined && value <= above)
+    return phrase("{{label}}: {{value}} must be above {{limit}}.", {
+      label,
+      value: said,
+      limit: asGiven(above, unit),
+    });
+  return phrase("{{label}}: {{value}} {{issue}}.", { label, value: said, issue: phrase(issue) });
+}
+
+/** What to give instead, as a remedy. */
+function limitsWords(column: Column): Phrase {
+  const { type, min, above, max, unit } = column;
+  const isNumber = type === "number" || type === "integer";
+  if (isNumber && max !== undefined && (above ?? min) !== undefined) {
+    const values = {
+      what: phrase(type === "integer" ? "a whole number" : "a number"),
+      from: asGiven((above ?? min)!, unit),
+      to: asGiven(max, unit),
+    };
+    return above === undefined
+      ? phrase("Give {{what}} at least {{from}} and at most {{to}}.", values)
+      : phrase("Give {{what}} above {{from}} and at most {{to}}.", values);
+  }
+  if (type === "text")
+    return phrase("Give text of at most {{most}} characters without control characters.", {
+      most: String(column.maxLength ?? DEFAULT_MAX_LENGTH),
+    });
+  return phrase("Give {{limits}}.", { limits: limitsText(column) });
 }
 
 /** "a number of m, at least 0, at most 700": for remedies and the template's description. */
@@ -132,7 +194,7 @@ export function limitsText(column: Column): string {
       return `${what}${inUnit}${limits.length > 0 ? ` ${limits.join(" and ")}` : ""}`;
     }
     case "text":
-      return `text of at most ${column.maxLength ?? 200} characters without control characters`;
+      return `text of at most ${column.maxLength ?? DEFAULT_MAX_LENGTH} characters without control characters`;
     case "enum":
       return `one of: ${(column.choices ?? []).join(", ")}`;
     case "date":

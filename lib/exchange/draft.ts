@@ -1,4 +1,6 @@
 /** One file row merged with what stands, and the rules it must pass on its own. */
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { showCell } from "./cells";
 import { ignoringCase, keyFrom } from "./keys";
 import { columnOf, keyLabel, kindOf, rowSchema } from "./kinds";
@@ -49,8 +51,15 @@ export function checkDraft(
         {
           rule: "key-differs-in-case",
           value: key,
-          message: `"${key}" differs only in upper and lower case from "${other}", which exists.`,
-          remedy: `Write "${other}" if it is the same, or choose a code that cannot be mistaken for it.`,
+          ...sentences(
+            phrase('"{{key}}" differs only in upper and lower case from "{{other}}", which exists.', {
+              key: key!,
+              other,
+            }),
+            phrase('Write "{{other}}" if it is the same, or choose a code that cannot be mistaken for it.', {
+              other,
+            }),
+          ),
         },
       ),
     );
@@ -83,8 +92,13 @@ function clearedProblems(kind: KindName, draft: Draft): ExchangeProblem[] {
       { ...draft.at, column: label },
       {
         rule: "cannot-be-cleared",
-        message: `${label} is "${draft.existing[key]}" now and would be blank: what is planned there would have no place.`,
-        remedy: "Give the new value, or leave the column out of the file.",
+        ...sentences(
+          phrase(
+            '{{label}} is "{{value}}" now and would be blank: what is planned there would have no place.',
+            { label: phrase(label), value: String(draft.existing[key]) },
+          ),
+          phrase("Give the new value, or leave the column out of the file."),
+        ),
       },
     );
     return [problem];
@@ -139,10 +153,18 @@ function referenceProblems(kind: KindName, draft: Draft, standing: Standing): Ex
       : {
           rule: "reference-unknown",
           value: code,
-          message: `${column.label} "${code}" is not among the ${titles}.`,
-          remedy: near
-            ? `Did you mean "${near}"? Otherwise import it first, or in the same import.`
-            : `Correct the code, or import the ${titles} first or together with this file.`,
+          ...sentences(
+            phrase('{{label}} "{{code}}" is not among the {{titles}}.', {
+              label: phrase(column.label),
+              code,
+              titles: phrase(titles),
+            }),
+            near
+              ? phrase('Did you mean "{{near}}"? Otherwise import it first, or in the same import.', { near })
+              : phrase("Correct the code, or import the {{titles}} first or together with this file.", {
+                  titles: phrase(titles),
+                }),
+          ),
         };
     return [problemAt({ ...draft.at, column: column.label }, fault)];
   });

@@ -55,8 +55,10 @@ export type {
   WeatherPlaceRow,
   WeatherRow,
 } from "./rows";
+export type { DecimalMark } from "./separator";
 export { blockOfSeries, previewWeather, type SeriesInfo, seriesToStore, type WeatherPreview } from "./series";
 export { templateCsv, templateWorkbook, templateXlsx } from "./template";
+export { previewTyped, type TypedRow, type TypedText, typedCells, typedColumns, typedText } from "./typed";
 export type {
   BundlePreview,
   Cell,

@@ -1,4 +1,6 @@
 /** A matched table -> typed fields per row, or the problems of that row. */
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import type { CellContext } from "./cellReading";
 import { readCell } from "./cells";
 import { ZONE_QUESTION } from "./cellTimes";
@@ -169,8 +171,12 @@ function blankProblem(at: Place, column: Column, header: string): ExchangeProble
     { ...at, column: header },
     {
       rule: "required",
-      message: `${column.label} is blank.`,
-      remedy: `Fill it in, e.g. ${column.example || column.description}`,
+      ...sentences(
+        phrase("{{label}} is blank.", { label: phrase(column.label) }),
+        phrase("Fill it in, e.g. {{example}}", {
+          example: column.example || phrase(column.description),
+        }),
+      ),
     },
   );
 }

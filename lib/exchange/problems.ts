@@ -31,6 +31,7 @@ export function problemAt(place: Place, fault: Fault): ExchangeProblem {
     ...(fault.value === undefined ? {} : { value: fault.value }),
     message: fault.message,
     remedy: fault.remedy,
+    ...(fault.said && { said: fault.said }),
   };
 }
 

@@ -6,7 +6,7 @@ import { SEGMENT_KINDS } from "@/lib/site";
 import { parseCalendarDate } from "@/lib/time";
 import type { Column, ListForm } from "./types";
 
-const DEFAULT_MAX_LENGTH = 200;
+export const DEFAULT_MAX_LENGTH = 200;
 const DAY_MIN = 1440;
 /** Control characters other than tab and line feed. */
 const CONTROL = /[^\P{Cc}\t\n]/u;

@@ -107,6 +107,8 @@ export interface RowFault {
   value?: unknown;
   message: string;
   remedy: string;
+  /** As of a problem: for forms in other languages. */
+  said?: Problem["said"];
 }
 
 export type Cells = Readonly<Record<string, unknown>>;

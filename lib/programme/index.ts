@@ -36,6 +36,7 @@ export {
   plannedKits,
   transferDaysOf,
 } from "./kits";
+export { type HopSoFar, type Missing, missingForPlan } from "./missing";
 export {
   ALL_WAREHOUSES,
   type NettingInput,

@@ -15,7 +15,10 @@ const PLANNERS: TestRole[] = ["administrator", "manager"];
 const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/": ALL,
   "/account": ALL,
+  "/add/hop": OFFICE,
+  "/add/site": OFFICE,
   "/hops/[code]": ALL,
+  "/hops/[code]/change": OFFICE,
   "/import": OFFICE,
   "/import/[id]": OFFICE,
   "/jobs": ["administrator"],
@@ -38,6 +41,7 @@ const MAY: Readonly<Record<string, readonly TestRole[] | "public">> = {
   "/sign-in/code": "public",
   "/sites": ALL,
   "/sites/[code]": ALL,
+  "/sites/[code]/change": OFFICE,
   "/stock": OFFICE,
   "/stock/close-out": OFFICE,
   "/stock/counts": OFFICE,

@@ -19,6 +19,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     renewBackupCodes: EVERYBODY,
     turnOffSecondFactor: EVERYBODY,
   },
+  "(work)/add/actions.ts": { saveHop: OFFICE, saveSite: OFFICE },
   "(work)/export/[kind]/route.ts": { GET: OFFICE },
   "(work)/export/programme.xlsx/route.ts": { GET: OFFICE },
   "(work)/export/template/[kind]/route.ts": { GET: OFFICE },

@@ -82,6 +82,8 @@ function kindText({ kind, count }: DataSince, { t }: Words): string {
       return t("{{count}} changes of rules", { count });
     case "brought in":
       return t("files brought in, {{count}} times", { count });
+    case "by hand":
+      return t("{{count}} sites and hops entered or changed by hand", { count });
     case "forecast":
       return t("a newer forecast");
   }

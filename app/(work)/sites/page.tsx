@@ -53,7 +53,14 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
         <EmptyState
           title={t("No sites yet")}
           actions={
-            mayImport ? <LinkButton href="/import">{t("Bring in sites and hops")}</LinkButton> : undefined
+            mayImport ? (
+              <>
+                <LinkButton href="/import">{t("Bring in sites and hops")}</LinkButton>
+                <LinkButton href="/add/site" glyph="plus">
+                  {t("Add a site")}
+                </LinkButton>
+              </>
+            ) : undefined
           }
         >
           {mayImport
@@ -72,7 +79,19 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
         lead={t("States by the plan in force, as of {{today}}. Dates are the site's own.", {
           today: formatDate(today, "full", locale),
         })}
-        actions={mayImport ? <LinkButton href="/import">{t("Bring in")}</LinkButton> : undefined}
+        actions={
+          mayImport ? (
+            <>
+              <LinkButton href="/add/site" glyph="plus">
+                {t("Add a site")}
+              </LinkButton>
+              <LinkButton href="/add/hop" glyph="plus">
+                {t("Add a hop")}
+              </LinkButton>
+              <LinkButton href="/import">{t("Bring in")}</LinkButton>
+            </>
+          ) : undefined
+        }
       />
       <Tabs
         label={t("Lists")}

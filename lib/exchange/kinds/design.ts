@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { ANTENNA_MOUNTS, ODU_ROLES, type RouteSegment, SEGMENT_KINDS } from "@/lib/site";
 import { columnsOf } from "../columns";
 import type { AntennaRow, RadioRow } from "../rows";
@@ -197,8 +199,10 @@ function foldRoute(cells: Cells): { values: Record<string, unknown>; faults: Row
         {
           key: "route",
           rule: "route-given-twice",
-          message: "The route stands both as text and in the metre columns.",
-          remedy: "Clear either the Route cell or the cells Vertical, Bridge, Tray, Indoor and Bends.",
+          ...sentences(
+            phrase("The route stands both as text and in the metre columns."),
+            phrase("Clear either the Route cell or the cells Vertical, Bridge, Tray, Indoor and Bends."),
+          ),
         },
       ],
     };
@@ -218,8 +222,13 @@ function foldRoute(cells: Cells): { values: Record<string, unknown>; faults: Row
         key: "bends",
         rule: "more-bends-than-segments",
         value: bends,
-        message: `${bends} bends do not fit ${route.length} segments: a bend stands where a segment ends.`,
-        remedy: 'Split the run in the Route column, e.g. "vertical 20 bend; vertical 22 bend; indoor 8".',
+        ...sentences(
+          phrase("{{bends}} bends do not fit {{segments}} segments: a bend stands where a segment ends.", {
+            bends: String(bends),
+            segments: String(route.length),
+          }),
+          phrase('Split the run in the Route column, e.g. "vertical 20 bend; vertical 22 bend; indoor 8".'),
+        ),
       },
     ],
   };

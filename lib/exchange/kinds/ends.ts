@@ -1,4 +1,6 @@
 /** Columns that every row about a link end begins with. */
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import { columnsOf } from "../columns";
 import type { HopRow, KindName } from "../rows";
@@ -63,8 +65,13 @@ export function endSiteFaults(row: AtEnd, find: (kind: KindName, key: string) =>
         key: "side",
         rule: "end-without-site",
         value: row.side,
-        message: `Hop "${row.hopCode}" has no site at its ${row.side} end.`,
-        remedy: `Give the hop its ${row.side} site first, or in the same import.`,
+        ...sentences(
+          phrase('Hop "{{hop}}" has no site at its {{side}} end.', {
+            hop: row.hopCode,
+            side: phrase(row.side),
+          }),
+          phrase("Give the hop its {{side}} site first, or in the same import.", { side: phrase(row.side) }),
+        ),
       },
     ];
   }

@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { GATE_KINDS } from "@/lib/site";
 import { columnsOf } from "../columns";
 import type { GateRow } from "../rows";
@@ -47,8 +49,10 @@ export const gates: ImportKind<"gates"> = {
         {
           key: "dueOn",
           rule: "dated-gate-without-date",
-          message: "The gate is dated and has no date.",
-          remedy: "Give the expected date, or set the state to open.",
+          ...sentences(
+            phrase("The gate is dated and has no date."),
+            phrase("Give the expected date, or set the state to open."),
+          ),
         },
       ];
     }

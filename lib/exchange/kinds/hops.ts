@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { ACCEPTANCE_PROCEDURES, ALIGNMENT_PROCEDURES, SCHEMES } from "@/lib/site";
 import { columnsOf } from "../columns";
 import type { EndRow, HopRow } from "../rows";
@@ -104,8 +106,10 @@ export const hops: ImportKind<"hops"> = {
             key: "farSiteCode",
             rule: "hop-to-itself",
             value: row.farSiteCode,
-            message: "Near and far site are the same.",
-            remedy: "Give the hop two different sites.",
+            ...sentences(
+              phrase("Near and far site are the same."),
+              phrase("Give the hop two different sites."),
+            ),
           },
         ]
       : [],

@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { STRUCTURE_KINDS, TERRAIN_CATEGORIES } from "@/lib/site";
 import { columnsOf } from "../columns";
 import { timeOfDayText } from "../dates";
@@ -99,8 +101,10 @@ export const sites: ImportKind<"sites"> = {
       faults.push({
         key: row.latDeg === undefined ? "latDeg" : "lonDeg",
         rule: "position-incomplete",
-        message: "Latitude and longitude must be given together.",
-        remedy: "Fill in both, or leave both blank when the position is not known.",
+        ...sentences(
+          phrase("Latitude and longitude must be given together."),
+          phrase("Fill in both, or leave both blank when the position is not known."),
+        ),
       });
     }
     faults.push(...zoneFaults(row.zone));
@@ -109,8 +113,13 @@ export const sites: ImportKind<"sites"> = {
         key: "accessToMin",
         rule: "access-ends-before-it-begins",
         value: timeOfDayText(row.accessToMin),
-        message: `Access ends at ${timeOfDayText(row.accessToMin)} and begins at ${timeOfDayText(row.accessFromMin)}.`,
-        remedy: "Give a later end; 24:00 is the end of the day.",
+        ...sentences(
+          phrase("Access ends at {{end}} and begins at {{begin}}.", {
+            end: timeOfDayText(row.accessToMin),
+            begin: timeOfDayText(row.accessFromMin),
+          }),
+          phrase("Give a later end; 24:00 is the end of the day."),
+        ),
       });
     }
     return faults;

@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { isKnownZone } from "@/lib/time";
 import type { RowFault } from "../types";
 
@@ -13,8 +15,10 @@ export function zoneFaults(zone: string): RowFault[] {
       key: "zone",
       rule: "zone-unknown",
       value: zone,
-      message: `"${zone}" is not a time zone.`,
-      remedy: "Write an IANA name such as Europe/Zurich.",
+      ...sentences(
+        phrase('"{{zone}}" is not a time zone.', { zone }),
+        phrase("Write an IANA name such as Europe/Zurich."),
+      ),
     },
   ];
 }

@@ -18,6 +18,8 @@ const SAME = new Set([
   "{{odu}} {{role}}: {{cable}}",
   "{{band}} GHz, {{scheme}}",
   "1+0",
+  // Terrain categories.
+  ...["0", "I", "II", "III", "IV"],
 ]);
 
 /** Path and text of the code in a folder. */
@@ -93,7 +95,7 @@ const AREAS: Readonly<Record<string, Area>> = {
   ),
   ...Object.fromEntries(["stock", "kits"].map((p) => [`app/(work)/${p}`, "logistics"])),
   ...Object.fromEntries(
-    ["sites", "hops", "import", "rules", "account"].map((p) => [`app/(work)/${p}`, "design"]),
+    ["add", "sites", "hops", "import", "rules", "account"].map((p) => [`app/(work)/${p}`, "design"]),
   ),
   "app/setup": "design",
   "app/invitation": "design",

@@ -5,6 +5,10 @@ import { deliveredBody, type FigureKind, figuresOf } from "@/app/_server/ruleFig
 import { POINT_WORDS } from "@/app/_ui/RouteSketch";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { DEVICES } from "@/app/(work)/account/sessionWords";
+import { FIXED } from "@/app/(work)/add/ColumnField";
+import { fieldsOf } from "@/app/(work)/add/fields";
+import { PART_WORDS } from "@/app/(work)/add/hop/HopForm";
+import { SITE_GROUPS } from "@/app/(work)/add/site/SiteForm";
 import { GATE_SIDES, GATE_STATES, USUAL_OWNERS } from "@/app/(work)/hops/[code]/EditableGates";
 import { HOP_STATE, STRUCTURE_WORDS } from "@/app/(work)/hops/hopStates";
 import { CONFIDENCE } from "@/app/(work)/import/[id]/ColumnMatching";
@@ -27,6 +31,7 @@ import { HOP_COLUMNS } from "@/app/(work)/sites/hopColumns";
 import { LEVEL_WORDS } from "@/app/(work)/sites/levelWords";
 import { SITE_COLUMNS, SNAGS } from "@/app/(work)/sites/siteColumns";
 import { KIND_NAMES, kindOf } from "@/lib/exchange";
+import { readList } from "@/lib/exchange/lists";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
 import { CHECK_TEXTS, DRIVERS, LINE_REASONS } from "@/lib/takeoff";
@@ -66,6 +71,9 @@ const RULE_HEADS = ["Row", "Item", "Category", "Driver", "Factor", "Offset", "Al
 /** What a table says of its columns. */
 const headsOf = (columns: readonly { header: string; hint?: string }[]): string[] =>
   columns.flatMap((c) => (c.hint ? [c.header, c.hint] : [c.header]));
+
+const route = readList("route", "?");
+const ROUTE_EXPECTED = route.ok ? "" : route.expected;
 
 /** Texts that pages of the area design say through a variable. */
 export const SAID_IN_DESIGN: readonly string[] = [
@@ -153,6 +161,17 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...[CONFIDENCE, ASKED, STAGE, SEPARATOR].flatMap((words) => Object.values(words)),
   ...headsOf(ROW_COLUMNS),
   ...["point", "comma", "day first", "month first"],
+  // What is typed into the forms of a site and a hop, and what is wrong with it.
+  ...(["sites", "hops", "ends", "antennas", "radios", "gates"] as const).flatMap((name) =>
+    fieldsOf(name, "point").flatMap((c) => [c.label, c.description, ...(c.choices ?? [])]),
+  ),
+  ...SITE_GROUPS.map((g) => g.title),
+  ...Object.values(PART_WORDS).flatMap((w) => Object.values(w)),
+  FIXED,
+  ...["items", "antennas", "a number", "a whole number", "Near end", "Far end"],
+  ...["must be a whole number", "holds control characters", "has no segment"],
+  ...["has a segment under 0.01 m", "has a segment over 5000 m"],
+  ROUTE_EXPECTED,
   // A site and a hop.
   ...["Overview", "Take-off", "Hours", "Weather", "Visits and history"],
   ...["Overview", "Alignment", "Acceptance", "Record and log"],

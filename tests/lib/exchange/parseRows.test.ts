@@ -37,7 +37,7 @@ describe("parseRows", () => {
   it("names file, row, column, value and remedy of every fault, all faults of a row at once", async () => {
     const [row] = await values("MW-1,left,A1,high,0.6,V,18");
     expect(row!.key).toBeUndefined();
-    expect(row!.problems).toEqual([
+    expect(row!.problems).toMatchObject([
       {
         fileName: "test.csv",
         row: 2,

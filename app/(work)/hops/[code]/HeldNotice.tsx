@@ -38,7 +38,9 @@ export async function HeldNotice({
         {planned.length > 0
           ? t("No further visit of this hop is planned until this is lifted.")
           : t("No visit of this hop is planned until this is lifted.")}{" "}
-        {t("An open gate needs a date; a failed check needs the design data brought in again.")}
+        {t(
+          "An open gate needs a date; a failed check needs the design data corrected with Change above, or brought in again.",
+        )}
       </p>
       <AllHolds row={row} gates={gates} ends={ends} />
       {planned.length > 0 ? (

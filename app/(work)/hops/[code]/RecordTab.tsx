@@ -125,7 +125,9 @@ export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
 
 const couplerChecks = ({ takeoff }: SiteEnd) => takeoff.checks.filter((c) => c.rule === "coupler-loss");
 
-interface GateDetail {
+interface Detail {
+  /** Of a hop that was changed by hand. */
+  changes?: string[];
   kind?: string;
   /** Of a gate that was added. */
   owner?: string;
@@ -135,7 +137,8 @@ interface GateDetail {
 }
 
 function detailWords(detail: unknown): string {
-  const { kind, owner, side, from, to } = (detail ?? {}) as GateDetail;
+  const { kind, owner, side, from, to, changes } = (detail ?? {}) as Detail;
+  if (changes) return changes.join("; ");
   if (!kind || !to) return "";
   const words = (s: { state: string; dueOn: string | null }) => (s.dueOn ? `${s.state} ${s.dueOn}` : s.state);
   return from ? `${kind}: ${words(from)} to ${words(to)}` : `${kind}, ${side}, owner ${owner}: ${words(to)}`;

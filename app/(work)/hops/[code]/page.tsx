@@ -16,6 +16,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
+import { type Saved, SavedHop, savedOf } from "@/app/(work)/add/SavedNotice";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { PromiseCauseText } from "@/app/(work)/plan/PromiseCauseText";
 import { whyWords } from "@/app/(work)/plan/why";
@@ -59,7 +60,7 @@ const LOG_ENTRIES = 50;
 
 interface HopPageProps {
   params: Promise<{ code: string }>;
-  searchParams: Promise<{ tab?: string }>;
+  searchParams: Promise<{ tab?: string; saved?: string }>;
 }
 
 export async function generateMetadata({ params }: HopPageProps): Promise<Metadata> {
@@ -77,9 +78,11 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
   if (!row) notFound();
   if (!seesHop(db, visitor, code)) refuseRegion();
   const hop = loadHop(db, code);
-  if (!hop) return <OneEnded row={row} />;
-  const asked = (await searchParams).tab;
-  const tab = TABS.find(({ id }) => id === asked) ?? TABS[0];
+  const asked = await searchParams;
+  const mayImport = visitor.role !== "crew lead" && visitor.regions === null;
+  const saved = mayImport ? savedOf(asked.saved) : undefined;
+  if (!hop) return <OneEnded row={row} mayImport={mayImport} saved={saved} />;
+  const tab = TABS.find(({ id }) => id === asked.tab) ?? TABS[0];
   const desk = openDesk(db, [hop]);
   const ends = endsOfHop(hop, desk);
   const visits = loadVisitViews(db, { hopCode: code });
@@ -88,7 +91,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
 
   return (
     <>
-      <HopHead row={row} />
+      <HopHead row={row} mayImport={mayImport} />
       <Tabs
         label={t("Views of the hop")}
         tabs={TABS.map((one) => ({
@@ -100,6 +103,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
       <div className="grid gap-4">
         {tab.id === "overview" ? (
           <>
+            {saved ? <SavedHop code={code} saved={saved} /> : null}
             <HopFigures row={row} isPartPlanned={stillPlanned(visits).length > 0} />
             {row.heldBy && row.state === "to accept" ? (
               <Notice kind="info" title={t("The work is done; the acceptance is not")}>
@@ -188,7 +192,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
   );
 }
 
-async function HopHead({ row }: { row: HopListRow }) {
+async function HopHead({ row, mayImport }: { row: HopListRow; mayImport: boolean }) {
   const { t, locale } = await serverWords();
   const { state, word } = HOP_STATE[row.state];
   return (
@@ -201,6 +205,11 @@ async function HopHead({ row }: { row: HopListRow }) {
         </>
       }
       crumbs={[{ label: t("Sites and hops"), href: "/sites?tab=hops" }]}
+      actions={
+        mayImport ? (
+          <LinkButton href={`${hopPath(row.code)}/change`}>{t("Change (verb)")}</LinkButton>
+        ) : undefined
+      }
       marks={
         <>
           <StateMark state={state} boxed>
@@ -323,14 +332,23 @@ async function Visits({ visits }: { visits: readonly VisitView[] }) {
 }
 
 /** A hop that lacks an end cannot be taken off: it is shown as what it is, a snag. */
-async function OneEnded({ row }: { row: HopListRow }) {
+async function OneEnded(props: { row: HopListRow; mayImport: boolean; saved: Saved | undefined }) {
   const { t } = await serverWords();
+  const { row, mayImport, saved } = props;
   return (
     <>
-      <HopHead row={row} />
+      <HopHead row={row} mayImport={mayImport} />
+      {saved ? <SavedHop code={row.code} saved={saved} /> : null}
       <EmptyState
         title={t("An end is missing")}
-        actions={<LinkButton href="/import">{t("Bring in design data")}</LinkButton>}
+        actions={
+          mayImport ? (
+            <>
+              <LinkButton href={`${hopPath(row.code)}/change`}>{t("Enter the missing end")}</LinkButton>
+              <LinkButton href="/import">{t("Bring in design data")}</LinkButton>
+            </>
+          ) : undefined
+        }
       >
         {row.nearSite
           ? t(

@@ -156,10 +156,12 @@ export async function SnagNotices({
         <Notice
           kind="problem"
           title={t("No coordinate")}
-          action={mayImport ? <Link href="/import">{t("Bring in the sites file")}</Link> : undefined}
+          action={
+            mayImport ? <Link href={`${sitePath(site.code)}/change`}>{t("Enter it here")}</Link> : undefined
+          }
         >
           {t(
-            "No visit here is planned, and no weather is read, until latitude and longitude are in. Bring in the sites file again with both.",
+            "No visit here is planned, and no weather is read, until latitude and longitude are in. Enter both, or bring in the sites file again.",
           )}
         </Notice>
       )}

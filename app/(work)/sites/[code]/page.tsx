@@ -5,11 +5,13 @@ import { type ReactNode, Suspense } from "react";
 import { serverWords } from "@/app/_server/language";
 import { seesSite } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions, type Visitor } from "@/app/_server/session";
+import { LinkButton } from "@/app/_ui/Button";
 import { formatMetres } from "@/app/_ui/format";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
+import { SavedSite, savedOf } from "@/app/(work)/add/SavedNotice";
 import { GateTable } from "@/app/(work)/hops/[code]/GateTable";
 import { HOP_STATE, hopPath, STRUCTURE_WORDS, sitePath } from "@/app/(work)/hops/hopStates";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
@@ -36,7 +38,7 @@ const TABS = [
 
 interface SitePageProps {
   params: Promise<{ code: string }>;
-  searchParams: Promise<{ tab?: string; end?: string }>;
+  searchParams: Promise<{ tab?: string; end?: string; saved?: string }>;
 }
 
 export async function generateMetadata({ params }: SitePageProps): Promise<Metadata> {
@@ -55,6 +57,8 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
   if (!seesSite(db, visitor, code)) refuseRegion();
   const { site, ends, desk } = loaded;
   const tab = TABS.find(({ id }) => id === asked.tab) ?? TABS[0];
+  const saved = savedOf(asked.saved);
+  const mayImport = visitor.role !== "crew lead" && visitor.regions === null;
   const end = ends.find((e) => e.key === asked.end) ?? ends[0];
   const href = (tabId: string, key = end?.key) =>
     `${sitePath(code)}?tab=${tabId}${key ? `&end=${encodeURIComponent(key)}` : ""}`;
@@ -71,6 +75,16 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
         title={`${site.code} ${site.name}`}
         lead={`${t(STRUCTURE_WORDS[site.structure])}, ${formatMetres(site.structureHeightM, locale)}, ${site.region}`}
         crumbs={[{ label: t("Sites and hops"), href: "/sites" }]}
+        actions={
+          mayImport ? (
+            <>
+              <LinkButton href={`${sitePath(code)}/change`}>{t("Change (verb)")}</LinkButton>
+              <LinkButton href={`/add/hop?near=${encodeURIComponent(code)}`} glyph="plus">
+                {t("Add a hop from here")}
+              </LinkButton>
+            </>
+          ) : undefined
+        }
         marks={[...states].map(([hop, state]) => (
           <Link key={hop} href={hopPath(hop)}>
             <StateMark state={HOP_STATE[state].state}>
@@ -87,11 +101,8 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
       <div className="grid gap-4">
         {tab.id === "overview" ? (
           <>
-            <SnagNotices
-              site={site}
-              ends={ends}
-              mayImport={visitor.role !== "crew lead" && visitor.regions === null}
-            />
+            {saved && mayImport ? <SavedSite code={code} saved={saved} /> : null}
+            <SnagNotices site={site} ends={ends} mayImport={mayImport} />
             <SiteFacts site={site} ends={ends} />
             {ends.map((e) => (
               <HungPanel key={`radios ${e.key}`} end={e} mayPost={visitor.role !== "crew lead"} />

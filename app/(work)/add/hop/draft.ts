@@ -1,0 +1,107 @@
+/** What stands in the form of a hop: its own fields, and the rows of its ends, antennas, radios and gates. */
+
+export type Cells = Readonly<Record<string, string>>;
+export type Side = "near" | "far";
+export type PartKind = "ends" | "antennas" | "radios" | "gates";
+
+export interface Part {
+  /** Names it within the form, and in the paths of its problems. */
+  at: string;
+  kind: PartKind;
+  /** Absent: a gate, which says its end in a field. */
+  side?: Side;
+  cells: Cells;
+  /** It stands in the data: its names stay, and it cannot be taken out. */
+  isStanding: boolean;
+}
+
+export interface HopDraft {
+  cells: Cells;
+  parts: readonly Part[];
+}
+
+export const SIDES: readonly Side[] = ["near", "far"];
+
+/** A new hop: at each end an antenna and a radio, since most have one (common practice). */
+export const emptyHop = (near = ""): HopDraft => ({
+  cells: { nearSiteCode: near },
+  parts: SIDES.flatMap((side) => [
+    partOf("ends", side, 0, {}),
+    partOf("antennas", side, 1, { label: "A1" }),
+    partOf("radios", side, 1, { label: "R1", antennaLabel: "A1" }),
+  ]),
+});
+
+function partOf(kind: PartKind, side: Side | undefined, no: number, cells: Cells, isStanding = false): Part {
+  const at = side ? `${side}.${kind}.${no}` : `${kind}.${no}`;
+  return { at, kind, ...(side && { side }), cells: side ? { ...cells, side } : cells, isStanding };
+}
+
+/** Rows that stand, as text, in the order of the data. An end without a row has the fields of one all the same. */
+export function filledHop(cells: Cells, rows: Readonly<Record<PartKind, readonly Cells[]>>): HopDraft {
+  const all = (["ends", "antennas", "radios"] as const).flatMap((kind) =>
+    SIDES.flatMap((side) => {
+      const own = rows[kind].filter((row) => row.side === side);
+      if (own.length === 0 && kind === "ends") return [partOf(kind, side, 0, {})];
+      return own.map((row, i) => partOf(kind, side, i + 1, row, true));
+    }),
+  );
+  return {
+    cells,
+    parts: [...all, ...rows.gates.map((row, i) => partOf("gates", undefined, i + 1, row, true))],
+  };
+}
+
+/** The first letters of labels, as the templates have them: A1, R1. */
+const LETTER: Readonly<Record<PartKind, string>> = { ends: "", antennas: "A", radios: "R", gates: "" };
+
+/** One more antenna or radio at an end, or one more gate, with a name that is free and the hop's band. */
+export function withAnother(draft: HopDraft, kind: Exclude<PartKind, "ends">, side?: Side): HopDraft {
+  const own = draft.parts.filter((p) => p.kind === kind && p.side === side);
+  const no = 1 + Math.max(0, ...own.map((p) => Number(p.at.split(".").at(-1))));
+  const labels = new Set(own.map((p) => p.cells.label));
+  let n = own.length + 1;
+  while (labels.has(`${LETTER[kind]}${n}`)) n++;
+  const cells: Record<string, string> = kind === "gates" ? {} : { label: `${LETTER[kind]}${n}` };
+  if (kind !== "gates") cells.bandGhz = draft.cells.bandGhz ?? "";
+  const [antenna, ...others] = draft.parts.filter((p) => p.kind === "antennas" && p.side === side);
+  if (kind === "radios" && antenna && others.length === 0) cells.antennaLabel = antenna.cells.label ?? "";
+  return { ...draft, parts: [...draft.parts, partOf(kind, side, no, cells)] };
+}
+
+export const without = (draft: HopDraft, at: string): HopDraft => ({
+  ...draft,
+  parts: draft.parts.filter((p) => p.at !== at),
+});
+
+/** A field of the hop. Its band is that of its antennas and radios too, as far as they had the same. */
+export function withHopCell(draft: HopDraft, key: string, value: string): HopDraft {
+  const cells = { ...draft.cells, [key]: value };
+  if (key !== "bandGhz") return { ...draft, cells };
+  const before = draft.cells.bandGhz ?? "";
+  return {
+    cells,
+    parts: draft.parts.map((p) =>
+      !p.isStanding && (p.kind === "antennas" || p.kind === "radios") && (p.cells.bandGhz ?? "") === before
+        ? { ...p, cells: { ...p.cells, bandGhz: value } }
+        : p,
+    ),
+  };
+}
+
+export const withPartCell = (draft: HopDraft, at: string, key: string, value: string): HopDraft => ({
+  ...draft,
+  parts: draft.parts.map((p) => (p.at === at ? { ...p, cells: { ...p.cells, [key]: value } } : p)),
+});
+
+/** What is sent: an end that has no site and nothing in its fields is no row. */
+export const partsToSend = ({ cells, parts }: HopDraft): { kind: PartKind; at: string; cells: Cells }[] =>
+  parts
+    .filter((p) => {
+      if (p.kind !== "ends") return true;
+      const site = cells[p.side === "near" ? "nearSiteCode" : "farSiteCode"] ?? "";
+      return (
+        site.trim() !== "" || Object.entries(p.cells).some(([key, v]) => key !== "side" && v.trim() !== "")
+      );
+    })
+    .map(({ kind, at, cells: own }) => ({ kind, at, cells: own }));
