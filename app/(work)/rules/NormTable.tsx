@@ -8,6 +8,8 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { CLASS_WORDS } from "@/app/_ui/weather/factors";
+import type { WorkClass } from "@/lib/weather";
 import { FigureDialog } from "./FigureDialog";
 import { figureName, peopleSaid } from "./figureWords";
 
@@ -22,7 +24,7 @@ export interface NormRow {
   group: FigureGroup;
   where: string;
   people: string;
-  workClass: string;
+  workClass: WorkClass;
   each?: string;
 }
 
@@ -92,7 +94,7 @@ export function NormTable({ title, basedOn, mayEdit, rows }: NormTableProps) {
                 </td>
                 <td data-label={t("Where")}>{t(where)}</td>
                 <td data-label={t("People")}>{peopleSaid(people, words)}</td>
-                <td data-label={t("Weather limits of")}>{t(workClass)}</td>
+                <td data-label={t("Weather limits of")}>{t(CLASS_WORDS[workClass])}</td>
                 {mayEdit ? (
                   <td>
                     <div>

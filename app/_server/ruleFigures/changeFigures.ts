@@ -1,4 +1,5 @@
 /** Changing figures of rule data: what each may be, and what must stand in order. */
+import { CLASS_WORDS } from "@/app/_ui/weather/factors";
 import type { HourNorms, ThreePoint } from "@/lib/hours";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused, sentences } from "@/lib/result";
@@ -6,7 +7,6 @@ import { POLICY_FIGURES, parsePolicy, type TakeoffPolicy } from "@/lib/takeoff";
 import { type WeatherPolicy, WORK_CLASSES } from "@/lib/weather";
 import type { Figure, FigureGroup, FigureValue } from "./figure";
 import { type FigureKind, figuresOf, fullBody, valueAt } from "./figuresOf";
-import { CLASS_TITLES } from "./weatherFigures";
 
 function problemOf(group: FigureGroup, f: Figure, value: FigureValue): Problem | undefined {
   const of = (figure: number) => (f.unit ? `${figure} ${f.unit}` : String(figure));
@@ -138,7 +138,7 @@ function ordered(kind: FigureKind, body: unknown): Problem[] {
       const { tempMinC, tempMaxC } = (body as WeatherPolicy).limits[c];
       if (tempMinC !== undefined && tempMaxC !== undefined && tempMinC > tempMaxC)
         note(
-          `${CLASS_TITLES[c]}: Temperature, at most`,
+          `${CLASS_WORDS[c]}: Temperature, at most`,
           `${tempMaxC} degC`,
           phrase("It is below the least temperature of {{least}} degC.", { least: String(tempMinC) }),
           phrase("Enter {{least}} or more.", { least: `${tempMinC} degC` }),

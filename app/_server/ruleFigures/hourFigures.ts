@@ -1,4 +1,5 @@
 /** Figures of the hour norms: durations in three points, people, climbing, alignment. */
+import { CLASS_WORDS } from "@/app/_ui/weather/factors";
 import type { HourNorms, TaskTemplate, ThreePoint } from "@/lib/hours";
 import { CALIBRATE, type Spec, type SpecGroup } from "./figure";
 
@@ -56,7 +57,7 @@ function templateGroup(list: "templates" | "alignmentTemplates", t: TaskTemplate
         threePoint(`${path}.per.${j}`, `Per ${driverWords(p.driver)}`, "min", t.source),
       ),
     ],
-    note: `${t.where === "both ends" ? "both ends" : t.where}, ${each}; ${peopleWords(t)}; weather limits of ${t.workClass}`,
+    note: `${t.where === "both ends" ? "both ends" : t.where}, ${each}; ${peopleWords(t)}; weather limits of ${CLASS_WORDS[t.workClass]}`,
   };
 }
 

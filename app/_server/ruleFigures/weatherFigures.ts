@@ -1,16 +1,7 @@
 /** Limits of the weather, by work class. */
-import { DEFAULT_WEATHER_POLICY, WORK_CLASSES, type WorkClass } from "@/lib/weather";
+import { CLASS_WORDS } from "@/app/_ui/weather/factors";
+import { DEFAULT_WEATHER_POLICY, WORK_CLASSES } from "@/lib/weather";
 import type { Spec, SpecGroup } from "./figure";
-
-export const CLASS_TITLES: Readonly<Record<WorkClass, string>> = {
-  climb: "Climb",
-  hoist: "Hoist antenna",
-  aloft: "Work aloft",
-  "open connection": "Open connection and weatherproofing",
-  ground: "Ground, outdoors",
-  indoor: "Indoor",
-  alignment: "Alignment",
-};
 
 const CLASS_FIGURES: readonly Omit<Spec, "source">[] = [
   { path: "windMaxMs", label: "Mean wind at the mount, at most", unit: "m/s", min: 0, max: 40 },
@@ -147,7 +138,7 @@ export function weatherGroups(): SpecGroup[] {
     const figures = CLASS_FIGURES.filter((f) => c === "alignment" || !f.path.match(/^rain(Above|MaxBelow)/));
     return {
       id: c.replaceAll(" ", "-"),
-      title: CLASS_TITLES[c],
+      title: CLASS_WORDS[c],
       note: `Delivered figures: ${source}.`,
       figures: [...figures, ...CLASS_FLAGS].map(onPath),
     };

@@ -35,7 +35,6 @@ import { readList } from "@/lib/exchange/lists";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
 import { CHECK_TEXTS, DRIVERS, LINE_REASONS } from "@/lib/takeoff";
-import { WORK_CLASSES } from "@/lib/weather";
 
 const KINDS: readonly FigureKind[] = [
   "takeoff policy",
@@ -145,7 +144,6 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...["stricter", "looser", "changed", "As delivered with the product"],
   ...["everybody", "climbers", "climber", "rigger", "ground hand", "radio technician", "everyone aloft"],
   ...Object.values(SKILL_WORDS),
-  ...WORK_CLASSES,
   ...RULE_HEADS,
   ...LINE_REASONS,
   ...CHECK_TEXTS,
