@@ -78,6 +78,17 @@ export function LinkButton(props: LinkButtonProps) {
   );
 }
 
+/** A link that looks like a button and hands a file over: never fetched ahead, as a page is, because somebody might press it. */
+export function DownloadButton(props: { href: string; glyph?: Look["glyph"]; children: ReactNode }) {
+  const { href, glyph, children } = props;
+  return (
+    <a href={href} download className="ui-button" data-kind="quiet" data-size="normal">
+      {glyph ? <Glyph name={glyph} /> : null}
+      {children}
+    </a>
+  );
+}
+
 /** Buttons that belong together (zoom levels, views), joined. */
 export function ButtonGroup({ label, children }: { label: string; children: ReactNode }) {
   return (

@@ -8,12 +8,20 @@ test.use({ purpose: "security" });
 /** Links lead to no import and no count before there is one, and to no invitation ever. */
 const WITHOUT_LINK = ["/import/[id]", "/invitation/[secret]", "/stock/counts/[id]"];
 
-test("every page keeps its content policy and comes alive within it", async ({ page, asAdministrator }) => {
+test("every page keeps its content policy, comes alive within it and fetches no file ahead", async ({
+  page,
+  asAdministrator,
+}) => {
   test.setTimeout(240_000);
   await asAdministrator(page);
   const broken: string[] = [];
   page.on("console", (message) => {
     if (/Content.Security.Policy/i.test(message.text())) broken.push(`${page.url()} ${message.text()}`);
+  });
+  // A file is made for who presses its link, not for everybody who passes by.
+  const fetched: string[] = [];
+  page.on("response", (response) => {
+    if (/^attachment/.test(response.headers()["content-disposition"] ?? "")) fetched.push(response.url());
   });
   const addresses = await addressesOf(page);
   const unknown = [...addresses].filter(([, address]) => !address).map(([pattern]) => pattern);
@@ -26,8 +34,10 @@ test("every page keeps its content policy and comes alive within it", async ({ p
       const main = document.querySelector("main");
       return main && Object.keys(main).some((key) => key.startsWith("__reactProps$"));
     });
+    await page.waitForLoadState("networkidle", { timeout: 10_000 }).catch(() => fetched.push(address));
   }
   expect(broken).toEqual([]);
+  expect(fetched).toEqual([]);
 });
 
 test("a script that the page did not name is kept from running, and the report is heard", async ({

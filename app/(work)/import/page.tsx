@@ -3,7 +3,7 @@ import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
-import { LinkButton } from "@/app/_ui/Button";
+import { DownloadButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatInstant } from "@/app/_ui/format";
 import { English } from "@/app/_ui/language/English";
@@ -42,12 +42,12 @@ export default async function ImportPage() {
         )}
         actions={
           <>
-            <LinkButton href="/export/template/programme.xlsx" prefetch={false} glyph="export">
+            <DownloadButton href="/export/template/programme.xlsx" glyph="export">
               {t("Workbook to fill in")}
-            </LinkButton>
-            <LinkButton href="/export/programme.xlsx" prefetch={false} glyph="export">
+            </DownloadButton>
+            <DownloadButton href="/export/programme.xlsx" glyph="export">
               {t("Everything as a workbook")}
-            </LinkButton>
+            </DownloadButton>
           </>
         }
       />

@@ -5,7 +5,7 @@ import { serverWords } from "@/app/_server/language";
 import { editName, editPhrase, frozenUntil, notesOf } from "@/app/_server/planEdits";
 import { ofSeenEdits, ofSeenHops } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
-import { LinkButton } from "@/app/_ui/Button";
+import { DownloadButton, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatInstant, formatNumber } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
@@ -140,9 +140,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
             ) : null}
             <LinkButton href={`/plan/list?plan=${plan.id}`}>{t("List to print")}</LinkButton>
             {visitor.role === "crew lead" ? null : (
-              <a className="ui-button" data-kind="quiet" href={`/plan/export?plan=${plan.id}`} download>
-                {t("Export CSV")}
-              </a>
+              <DownloadButton href={`/plan/export?plan=${plan.id}`}>{t("Export CSV")}</DownloadButton>
             )}
           </>
         }

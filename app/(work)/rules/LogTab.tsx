@@ -1,7 +1,7 @@
 import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
-import { Button, LinkButton } from "@/app/_ui/Button";
+import { Button, DownloadButton, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
 import { formatInstant, formatNumber } from "@/app/_ui/format";
@@ -54,16 +54,12 @@ export async function LogTab({
         <Button type="submit">{t("Search")}</Button>
         {words ? <LinkButton href="/rules?tab=log">{t("All rows (of the log)")}</LinkButton> : null}
         {(["csv", "xlsx"] as const).map((format) => (
-          <a
+          <DownloadButton
             key={format}
-            className="ui-button"
-            data-kind="quiet"
-            data-size="normal"
             href={`/rules/log?${new URLSearchParams({ ...(words ? { q: words } : {}), format })}`}
-            download
           >
             {format === "csv" ? t("Export CSV") : t("Export workbook")}
-          </a>
+          </DownloadButton>
         ))}
       </form>
       {rows.length === 0 ? (

@@ -3,7 +3,7 @@ import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
-import { Button, LinkButton } from "@/app/_ui/Button";
+import { Button, DownloadButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { DateInput } from "@/app/_ui/Field";
 import { formatCm, formatDate, formatShare } from "@/app/_ui/format";
@@ -61,8 +61,8 @@ export default async function OffcutsPage({ searchParams }: OffcutsPageProps) {
         )}
         actions={
           <>
-            <LinkButton href={file("csv")}>{t("Export CSV")}</LinkButton>
-            <LinkButton href={file("xlsx")}>{t("Export workbook")}</LinkButton>
+            <DownloadButton href={file("csv")}>{t("Export CSV")}</DownloadButton>
+            <DownloadButton href={file("xlsx")}>{t("Export workbook")}</DownloadButton>
           </>
         }
       />

@@ -4,7 +4,7 @@ import { notFound } from "next/navigation";
 import { homeToday, homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
-import { LinkButton } from "@/app/_ui/Button";
+import { DownloadButton, LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import { keptText } from "@/app/_ui/language/keptText";
 import { problemWords } from "@/app/_ui/language/problemWords";
@@ -83,24 +83,8 @@ export default async function OrderPage({ params }: OrderPageProps) {
         }
         actions={
           <>
-            <a
-              className="ui-button"
-              data-kind="quiet"
-              data-size="normal"
-              href={`${orderPath(code)}/pdf`}
-              download
-            >
-              {t("Download PDF")}
-            </a>
-            <a
-              className="ui-button"
-              data-kind="quiet"
-              data-size="normal"
-              href={`${orderPath(code)}/csv`}
-              download
-            >
-              {t("Download CSV")}
-            </a>
+            <DownloadButton href={`${orderPath(code)}/pdf`}>{t("Download PDF")}</DownloadButton>
+            <DownloadButton href={`${orderPath(code)}/csv`}>{t("Download CSV")}</DownloadButton>
           </>
         }
       />
