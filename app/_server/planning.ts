@@ -2,6 +2,7 @@
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
 import { saveRevisitEstimate } from "@/db/queries/acceptance";
+import { seenRows } from "@/db/queries/dataSince";
 import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } from "@/db/queries/estimates";
 import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
@@ -172,6 +173,7 @@ export function makePlan(
     scheduler?: ProgrammeOptions["scheduler"];
   },
 ): Result<PlanMade, Problem> {
+  const seen = seenRows(db);
   const input = loadProgrammeInput(db, wanted);
   const startedAt = tools.nowMillis();
   const seconds = () => (tools.nowMillis() - startedAt) / 1000;
@@ -218,6 +220,7 @@ export function makePlan(
     saveKeptPast(db, input, made.value.windows.past);
     return storeProgrammePlan(db, input, made.value, {
       state: wanted.state,
+      seen,
       createdBy: wanted.createdBy,
       createdAt: wanted.createdAt,
       versions: rulesInForce(db).versions,

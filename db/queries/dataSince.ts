@@ -1,5 +1,6 @@
 /** What came in since a plan was made that the plan does not know of. */
-import { and, desc, gt, inArray, ne } from "drizzle-orm";
+import { and, desc, eq, gt, inArray, max, ne, or } from "drizzle-orm";
+import type { SQLiteColumn } from "drizzle-orm/sqlite-core";
 import type { Db } from "../open";
 import { logEntry, visitReport, weatherBlock } from "../schema";
 import type { LogAction } from "./log";
@@ -55,48 +56,85 @@ const KINDS: Readonly<Partial<Record<LogAction, DataKind>>> = {
   "change stock": "rules",
 };
 
+/** The last rows that were there when a search read its data: of what has the same time, the rows after them are newer. */
+export interface SeenRows {
+  logId: number;
+  reportId: number;
+}
+
+/** Asked before the data are read: what comes in between is rather told twice than not at all. */
+export function seenRows(db: Db): SeenRows {
+  const last = (table: typeof logEntry | typeof visitReport): number =>
+    db
+      .select({ id: max(table.id) })
+      .from(table)
+      .get()?.id ?? 0;
+  return { logId: last(logEntry), reportId: last(visitReport) };
+}
+
+/** What a plan's search knew. */
+export interface Known {
+  at: number;
+  /** Left out by plans made before it was kept: then the time alone tells. */
+  rows?: SeenRows;
+}
+
 /** When the search read its data: a copy with moves by hand knows no more than the plan it was copied from. */
-export function knownAt(db: Db, plan: PlanHead): number {
+export function knownAt(db: Db, plan: PlanHead): Known {
   const seen = new Set<number>();
   let head: PlanHead = plan;
   for (;;) {
     seen.add(head.id);
     const { copyOf } = head.basis;
     const from = typeof copyOf === "number" && !seen.has(copyOf) ? loadPlan(db, copyOf) : undefined;
-    if (!from) return head.createdAt;
+    if (!from) return { at: head.createdAt, rows: head.basis.seen as SeenRows | undefined };
     head = from;
   }
 }
 
+/** Rows of a later time, and of the same time those that were written later: a clock that stands tells no order. */
+const isNewer = (at: SQLiteColumn, id: SQLiteColumn, known: Known, seenId: number | undefined) =>
+  seenId === undefined ? gt(at, known.at) : or(gt(at, known.at), and(eq(at, known.at), gt(id, seenId)));
+
 /** Each kind of data with how often it changed, the latest first. */
 export function loadDataSince(db: Db, plan: PlanHead): DataSince[] {
-  const since = knownAt(db, plan);
+  const known = knownAt(db, plan);
   const found = new Map<DataKind, DataSince>();
   const add = (kind: DataKind, at: number, by?: string) => {
-    const known = found.get(kind);
-    if (!known) found.set(kind, { kind, count: 1, lastAt: at, by });
+    const one = found.get(kind);
+    if (!one) found.set(kind, { kind, count: 1, lastAt: at, by });
     else {
-      known.count++;
-      if (at > known.lastAt) Object.assign(known, { lastAt: at, by });
+      one.count++;
+      if (at > one.lastAt) Object.assign(one, { lastAt: at, by });
     }
   };
   const entries = db
     .select({ action: logEntry.action, at: logEntry.at, by: logEntry.userName })
     .from(logEntry)
-    .where(and(gt(logEntry.at, since), inArray(logEntry.action, Object.keys(KINDS))))
+    .where(
+      and(
+        isNewer(logEntry.at, logEntry.id, known, known.rows?.logId),
+        inArray(logEntry.action, Object.keys(KINDS)),
+      ),
+    )
     .all();
   for (const { action, at, by } of entries) add(KINDS[action as LogAction]!, at, by);
   // What was reported done stays where it was; a hold and work that is left want another place.
   const reports = db
     .select({ at: visitReport.reportedAt, by: visitReport.reportedBy })
     .from(visitReport)
-    .where(and(gt(visitReport.reportedAt, since), ne(visitReport.outcome, "done")))
+    .where(
+      and(
+        isNewer(visitReport.reportedAt, visitReport.id, known, known.rows?.reportId),
+        ne(visitReport.outcome, "done"),
+      ),
+    )
     .all();
   for (const { at, by } of reports) add("reports", at, by);
   const forecast = db
     .select({ at: weatherBlock.issuedAt })
     .from(weatherBlock)
-    .where(and(gt(weatherBlock.issuedAt, since), inArray(weatherBlock.kind, ["forecast"])))
+    .where(and(gt(weatherBlock.issuedAt, known.at), inArray(weatherBlock.kind, ["forecast"])))
     .orderBy(desc(weatherBlock.issuedAt))
     .limit(1)
     .get();

@@ -3,6 +3,7 @@ import { eq, isNotNull, notInArray } from "drizzle-orm";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { reportPart, reportUse, visitReport } from "../schema";
+import type { Known } from "./dataSince";
 
 export interface ReportUse {
   itemCode: string;
@@ -113,13 +114,15 @@ export interface LastReport {
 }
 
 /**
- * The latest report of each visit, as far as it still tells something of a plan: done stays, what went on hold or was
+ * The latest report of each visit, as far as it still tells something of a plan that knew what `known` says: done stays, what went on hold or was
  * done in part before the plan was made has its place in it already.
  */
-export function reportsSince(db: Db, madeAt: number): Map<string, LastReport> {
+export function reportsSince(db: Db, known: Known): Map<string, LastReport> {
   const last = new Map<string, LastReport>();
-  for (const { visitId, outcome, reportedAt, holdReason } of loadReports(db)) {
-    if (outcome === "done" || reportedAt > madeAt)
+  const isNewer = (id: number, at: number) =>
+    at > known.at || (at === known.at && known.rows !== undefined && id > known.rows.reportId);
+  for (const { id, visitId, outcome, reportedAt, holdReason } of loadReports(db)) {
+    if (outcome === "done" || isNewer(id, reportedAt))
       last.set(visitId, { outcome, reportedAt, holdReason: holdReason ?? undefined });
     else last.delete(visitId);
   }

@@ -8,6 +8,7 @@ import type {
 } from "@/lib/programme";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
+import type { SeenRows } from "./dataSince";
 import {
   type NewPlan,
   type PlanNeeds,
@@ -23,7 +24,13 @@ export function storeProgrammePlan(
   db: Db,
   input: ProgrammeInput,
   made: ProgrammePlan,
-  head: { state: PlanState; createdBy: string; createdAt: number; versions: Record<string, number> },
+  head: {
+    state: PlanState;
+    createdBy: string;
+    createdAt: number;
+    versions: Record<string, number>;
+    seen: SeenRows;
+  },
 ): number {
   const { plan } = made;
   const newPlan: NewPlan = {
@@ -35,7 +42,7 @@ export function storeProgrammePlan(
       iterations: plan.iterations,
       cost: plan.cost,
       lowerBound: plan.lowerBound,
-      basis: { versions: head.versions, settled: made.settled, nights: plan.nights ?? [] },
+      basis: { versions: head.versions, seen: head.seen, settled: made.settled, nights: plan.nights ?? [] },
       createdBy: head.createdBy,
       createdAt: head.createdAt,
     },

@@ -4,13 +4,13 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
 import { loadCrews, saveMember } from "@/db/queries/crews";
-import { knownAt, loadDataSince } from "@/db/queries/dataSince";
+import { knownAt, loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
-import { addReport } from "@/db/queries/reports";
+import { addReport, reportsSince } from "@/db/queries/reports";
 import { loadRisk, saveRisk } from "@/db/queries/risk";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
@@ -30,6 +30,20 @@ beforeAll(() => {
 
 const entry = (action: LogAction, hours: number, userName = "Rita") =>
   addLogEntry(db, { at: plan.createdAt + hours * HOUR, userName, action, subject: "x" });
+
+const holdOf = (visitId: string) => ({
+  key: `${visitId} same time`,
+  visitId,
+  hopCode: visitId.split("/")[0]!,
+  crewCode: "C1",
+  workedOn: TODAY,
+  outcome: "hold" as const,
+  workedMin: 60,
+  holdReason: "gate locked",
+  note: "",
+  reportedBy: "Lead",
+  uses: [],
+});
 
 const report = (visitId: string, outcome: "done" | "hold", hours: number) =>
   addReport(db, {
@@ -73,11 +87,39 @@ describe("data that came after a plan", () => {
       }),
     )!;
     const draft = loadPlan(db, copy)!;
-    expect(knownAt(db, draft)).toBe(plan.createdAt);
+    expect(knownAt(db, draft)).toEqual(knownAt(db, plan));
+    expect(knownAt(db, plan).at).toBe(plan.createdAt);
     expect(loadDataSince(db, draft).map((c) => c.kind)).toContain("gates");
     // What it was copied from is gone: its own day is the best that is known.
-    expect(knownAt(db, { ...draft, basis: { copyOf: 9999 } })).toBe(draft.createdAt);
+    expect(knownAt(db, { ...draft, basis: { copyOf: 9999 } })).toEqual({ at: draft.createdAt });
   });
+});
+
+describe("with a clock that stands", () => {
+  it("what is written after the plan is newer than it, and what was there before is not", () => {
+    const other = openDatabase(":memory:");
+    migrateDatabase(other);
+    loadDemo(other, TODAY);
+    const made = planInForce(other)!;
+    const at = made.createdAt;
+    const known = knownAt(other, made);
+    expect(known.rows?.reportId).toBeGreaterThan(0);
+    addLogEntry(other, { at, userName: "Rita", action: "change gate", subject: "x" });
+    const visit = loadPlanVisits(other, made.id).find((v) => v.crewCode !== null && v.kind === "install")!;
+    addReport(other, { ...holdOf(visit.visitId), reportedAt: at });
+    expect(loadDataSince(other, made).map((c) => [c.kind, c.count])).toEqual([
+      ["gates", 1],
+      ["reports", 1],
+    ]);
+    expect(reportsSince(other, known).get(visit.visitId)).toMatchObject({ outcome: "hold" });
+    // A plan made now has read both.
+    const next: PlanHead = { ...made, basis: { ...made.basis, seen: seenRows(other) } };
+    expect(loadDataSince(other, next)).toEqual([]);
+    expect(reportsSince(other, knownAt(other, next)).get(visit.visitId)).toBeUndefined();
+    // One that did not keep what it saw goes by the time alone.
+    expect(loadDataSince(other, { ...made, basis: {} })).toEqual([]);
+    other.$client.close();
+  }, 120_000);
 });
 
 describe("what crews report", () => {
