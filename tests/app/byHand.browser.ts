@@ -108,6 +108,15 @@ test("a hop is added between two sites that are found by letters, and a plan mad
   await page.getByRole("button", { name: "Add a gate" }).click();
   await page.getByLabel("Gate required").selectOption("supply");
   await page.getByLabel("State required").selectOption("open");
+  // Enter takes nothing from a list that still answers to earlier letters.
+  const far = end(page, "Far").getByRole("combobox", { name: "Far site" });
+  const chosen = await far.inputValue();
+  await far.fill("VM1");
+  await expect(end(page, "Far").getByRole("option").first()).toBeVisible();
+  await far.fill("Nowhere");
+  await page.keyboard.press("Enter");
+  await expect(far).toHaveValue("Nowhere");
+  await far.fill(chosen);
   await page.getByRole("button", { name: "Add the hop" }).click();
   await expect(page.getByText("1 field to look at; nothing was saved")).toBeVisible();
   await expect(end(page, "Far").getByLabel("Mount height")).toBeFocused();

@@ -17,6 +17,8 @@ const PAGES: readonly [path: string, heading: string][] = [
   ["/sites", "Standorte und Strecken"],
   ["/sites?tab=hops", "Standorte und Strecken"],
   ["/sites?tab=hops&map=1", "Standorte und Strecken"],
+  ["/add/site", "Standort hinzufügen"],
+  ["/add/hop", "Strecke hinzufügen"],
   ["/import", "Einlesen"],
   ["/rules", "Regeln"],
   ["/rules?tab=figures", "Regeln"],
@@ -55,6 +57,7 @@ test("a site and a hop are German on each of their tabs", async ({ page, asManag
     const address = await page.locator(`main a[href^="/${list}/"]`).first().getAttribute("href");
     for (const tab of tabs)
       await expectGerman(page, { path: `${address}?tab=${tab}`, heading: /^V[A-Z]\d+/, data: NAMES });
+    await expectGerman(page, { path: `${address}/change`, heading: /V[A-Z]\d+ ändern$/, data: NAMES });
   }
 });
 

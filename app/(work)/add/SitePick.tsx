@@ -72,6 +72,8 @@ export function SitePick({ label, value, onChange, error, isRequired, name }: Si
           options={options}
           onChoose={(option) => onChange(option.label)}
           isBusy={wanted !== "" && answered !== wanted}
+          // The list still answers to earlier letters: its first is not what is meant.
+          onEnterEarly={() => undefined}
         />
       )}
     </Field>

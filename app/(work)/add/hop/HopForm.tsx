@@ -49,7 +49,11 @@ const NAMES: Readonly<Record<PartKind, readonly string[]>> = {
 
 /** Columns of fields: of the hop across the page, of an end beside the other; two on a phone. */
 const ACROSS = "grid grid-cols-2 items-start gap-x-3 gap-y-4 sm:grid-cols-3 lg:grid-cols-4";
+const OF_GATE = "grid grid-cols-2 items-start gap-x-3 gap-y-4 sm:grid-cols-3 lg:grid-cols-5";
 const BESIDE = "grid grid-cols-2 items-start gap-x-3 gap-y-4 sm:grid-cols-3 lg:grid-cols-2 xl:grid-cols-3";
+
+/** Fields that want more than a column: a route anywhere, a date on a phone. */
+const WIDE: Readonly<Record<string, string>> = { route: "col-span-2", date: "max-sm:col-span-2" };
 
 const SITE_KEY = { near: "nearSiteCode", far: "farSiteCode" } as const;
 
@@ -86,7 +90,7 @@ export function HopForm({ fields, start, opened, suggestions, siteNames }: HopFo
     fields[kind]
       .filter((f) => f.key !== SITE_KEY.near && f.key !== SITE_KEY.far)
       .map((spec) => (
-        <div key={spec.key} className={spec.listForm === "route" ? "col-span-2" : undefined}>
+        <div key={spec.key} className={WIDE[spec.listForm ?? spec.type]}>
           <ColumnField
             spec={spec}
             name={`${at}.${spec.key}`}
@@ -121,7 +125,7 @@ export function HopForm({ fields, start, opened, suggestions, siteNames }: HopFo
           return (
             <fieldset key={part.at} className="ui-fieldset grid gap-3 border-t border-line pt-3">
               <legend className="float-left w-full">{t(PART_WORDS[kind].one, { label })}</legend>
-              <div className={`${side ? BESIDE : ACROSS} clear-both`}>{partFields(part)}</div>
+              <div className={`${side ? BESIDE : OF_GATE} clear-both`}>{partFields(part)}</div>
               {part.isStanding ? null : (
                 <p>
                   <Button size="small" onClick={() => setDraft((now) => without(now, part.at))}>
