@@ -428,6 +428,10 @@ describe("the plan against the forecast", () => {
     expect(twoDays[0]!.heightM).toBe(own.heightM);
     const lower = new Map([[endWorkKey(visit.hopCode, visit.side), { ...own, heightM: 12 }]]);
     expect(sheet(visit, lower)[0]!.heightM).toBe(12);
+    // Rows stand in one order, whatever the visit begins with.
+    const turned = sheet({ ...visit, segments: [...(visit.segments ?? [])].reverse() })[0]!;
+    expect(turned.rows.map((r) => r.label)).toEqual(twoDays[0]!.rows.map((r) => r.label));
+    expect(turned.rows.length).toBeGreaterThan(1);
     const [joint] = sheet({ ...visit, isJoint: true });
     expect(joint!.rows.map((r) => r.label)).toContain("Work aloft, both ends");
     const [beyond] = sheet({ ...visit, startOn: addDays(TODAY, 12), endOn: addDays(TODAY, 12) });

@@ -12,7 +12,7 @@ import {
   type SiteWork,
 } from "@/db/queries/weatherViews";
 import { addDays, type CalendarDate, instantAt } from "@/lib/time";
-import type { HourVerdict, LimitingFactor, WorkClass } from "@/lib/weather";
+import { type HourVerdict, type LimitingFactor, WORK_CLASSES, type WorkClass } from "@/lib/weather";
 
 const HOUR_MILLIS = 3_600_000;
 /** Hours of the wall clock that the sheet shows: those in which crews work (common practice). */
@@ -110,7 +110,9 @@ function hoursOf(
   const said = { ...head, heightM: profile.heightM, source: sourceOf(own.forecast, words) };
   if (!isReached)
     return { ...said, rows: [], why: t("the forecast does not reach this day: look again later") };
-  const classes = [...new Set((visit.segments ?? []).map((s) => s.workClass))];
+  // One order on every sheet, whatever the visit begins with: rows are looked for, not read in turn.
+  const done = new Set((visit.segments ?? []).map((s) => s.workClass));
+  const classes = WORK_CLASSES.filter((c) => done.has(c));
   const verdictsAt = (end: (typeof ends)[number], c: WorkClass) =>
     verdicts(end.forecast, profileOf(end.of, end.place), c, instants, reader);
   const rows = classes.map((c) => {
