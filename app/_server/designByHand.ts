@@ -4,13 +4,13 @@
  * new, and whether it still is what the form was opened with.
  */
 import { createHash } from "node:crypto";
-import { remembered } from "@/db/dataState";
 import type { Db } from "@/db/open";
-import { existingDesign, rowOfSite, rowsOfHop } from "@/db/queries/existingRows";
+import { existingAround, existingSites, rowOfSite, rowsOfHop } from "@/db/queries/existingRows";
 import { addLogEntry } from "@/db/queries/log";
 import { storeRows } from "@/db/queries/storeRows";
 import {
   type BundlePreview,
+  cleanText,
   type DecimalMark,
   type Fate,
   kindOf,
@@ -56,7 +56,10 @@ export function markOf(db: Db, kind: RecordKind, code: string): string {
 
 /** Reads and checks what was typed. Nothing is written, and nobody else is kept from writing. */
 export async function prepareByHand(db: Db, typed: ByHand): Promise<Result<Prepared>> {
-  const existing = remembered(db, "design as rows", ["design"], () => existingDesign(db));
+  const existing =
+    typed.kind === "site"
+      ? existingSites(db)
+      : existingAround(db, typed.opened?.code ?? cleanText(typed.rows[0]?.cells.code ?? ""));
   const { bundle, problems } = await previewTyped(typed.rows, existing, typed.decimal);
   const code = typed.opened?.code ?? bundle.files[0]?.rows[0]?.key ?? "";
   const stood = standing(db, typed, code);

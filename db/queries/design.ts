@@ -225,6 +225,10 @@ export function loadHop(db: Db, code: string): Hop | undefined {
   return loadHops(db, [code])[0];
 }
 
+/** Codes of all hops. */
+export const hopCodes = (db: Db): string[] =>
+  db.$client.prepare("SELECT code FROM hop ORDER BY code").pluck().all() as string[];
+
 /** Codes of hops that lack an end: shown as snags, never planned. */
 export function hopsWithoutBothEnds(db: Db): string[] {
   return db.$client

@@ -6,6 +6,7 @@ import {
   type DesignRows,
   END_DEFAULTS,
   type ExistingRows,
+  type HopRow,
   type KindName,
   keyOf,
   type OrderRow,
@@ -26,7 +27,7 @@ import type { Db } from "../open";
 import { actualHoursRows } from "./actualHours";
 import { loadCatalogue } from "./catalogue";
 import { loadCrews } from "./crews";
-import { endId, loadPartHops, loadSite, loadSites, type PartHop } from "./design";
+import { endId, hopCodes, loadPartHops, loadSite, loadSites, type PartHop } from "./design";
 import { loadDrums } from "./drums";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -45,10 +46,29 @@ export function existingRows(db: Db): ExistingRows {
   return byKey(tableRows(db));
 }
 
-/** Of the kinds that make up the design only: what rows typed into a form are compared with. */
-export function existingDesign(db: Db): ExistingRows {
-  return byKey(designRows(db));
+/** What the row of one site is compared with: all sites, since no two codes may differ in case only. */
+export function existingSites(db: Db): ExistingRows {
+  return byKey({ sites: loadSites(db).map(rowFromSite) });
 }
+
+/**
+ * What the rows of one hop are compared with: its own, and what they may refer to. Of other hops the code is all that
+ * is looked at, and reading five thousand of them whole takes a second.
+ */
+export function existingAround(db: Db, hopCode: string): ExistingRows {
+  const { hops = [], ...own } = rowsOfHop(db, hopCode) ?? {};
+  const others = hopCodes(db).filter((code) => code !== hopCode);
+  return byKey({
+    ...referredTo(db),
+    hops: [...hops, ...others.map((code) => ({ code }) as HopRow)],
+    ...(own as Partial<TableRows>),
+  });
+}
+
+const referredTo = (db: Db) => ({
+  sites: loadSites(db).map(rowFromSite),
+  items: loadCatalogue(db).map(rowFromItem),
+});
 
 /** The row of one site; undefined when there is none. */
 export function rowOfSite(db: Db, code: string): SiteRow | undefined {
@@ -74,8 +94,7 @@ function byKey(rows: Partial<TableRows>): ExistingRows {
 function designRows(db: Db) {
   const design = withoutBlankEnds(rowsFromHops([...standingHops(db).values()], siteCodeOf));
   return {
-    sites: loadSites(db).map(rowFromSite),
-    items: loadCatalogue(db).map(rowFromItem),
+    ...referredTo(db),
     hops: [...design.hops],
     ends: [...design.ends],
     antennas: [...design.antennas],
@@ -110,9 +129,9 @@ export function tableRows(db: Db): TableRows {
   };
 }
 
-/** All hops by code. One that lacks a site at an end has there an end of `NO_SITE` with nothing on it. */
-export function standingHops(db: Db): Map<string, Hop> {
-  return new Map(loadPartHops(db).map((h) => [h.code, withBothEnds(h)]));
+/** All hops by code, or those named. One that lacks a site at an end has there an end of `NO_SITE` with nothing on it. */
+export function standingHops(db: Db, codes?: readonly string[]): Map<string, Hop> {
+  return new Map(loadPartHops(db, codes).map((h) => [h.code, withBothEnds(h)]));
 }
 
 function withBothEnds(h: PartHop): Hop {

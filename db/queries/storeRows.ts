@@ -152,6 +152,9 @@ function memberOf(row: CrewMemberRow) {
   return { code, name, isLead, skills: [...skills.values()], leave: [...leave.values()] };
 }
 
+/** Hops that are read by their codes rather than with all others. */
+const MOST_NAMED = 200;
+
 /** A hop without a site at an end is stored without that end, with all that its other end has. */
 function storeDesign(db: Db, given: <K extends KindName>(kind: K) => RowOf<K>[]): void {
   const rows = {
@@ -166,7 +169,10 @@ function storeDesign(db: Db, given: <K extends KindName>(kind: K) => RowOf<K>[])
     gates: given("gates"),
   };
   if (Object.values(rows).every((list) => list.length === 0)) return;
-  const { hops } = hopsFromRows(rows, standingHops(db));
+  const parts = [...rows.ends, ...rows.antennas, ...rows.radios, ...rows.gates];
+  const touched = [...new Set([...rows.hops.map((h) => h.code), ...parts.map((r) => r.hopCode)])];
+  // Reading all hops takes half a second in a large programme; naming very many takes more than a statement holds.
+  const { hops } = hopsFromRows(rows, standingHops(db, touched.length <= MOST_NAMED ? touched : undefined));
   saveHops(
     db,
     hops.map(

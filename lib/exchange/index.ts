@@ -8,6 +8,7 @@ export {
   siteFromRow,
 } from "./assemble";
 export { previewBundle, problemsOf, rowsToStore } from "./bundle";
+export { cleanText } from "./cells";
 export { headerOf } from "./columns";
 export {
   type FilesPreview,

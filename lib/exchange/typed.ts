@@ -2,7 +2,7 @@
  * Rows that a person types into a form. Each is read, checked and compared like a row of a file, so that what is
  * entered by hand and what is brought in obey one set of rules. Storing is the caller's, as for files.
  */
-import { english, phrase } from "@/lib/phrase";
+import { english, type Phrase, phrase } from "@/lib/phrase";
 import { type Problem, sentences } from "@/lib/result";
 import { previewBundle } from "./bundle";
 import { showCell } from "./cells";
@@ -81,11 +81,9 @@ function problemInForm({ kind, at, cells }: TypedRow, problem: ExchangeProblem):
   const key = columns.find((c) => c.label === problem.column)?.key ?? keys.at(-1)!;
   const { rule, value, message, remedy, said } = problem;
   const path = `${at}.${key}`;
-  if (rule === "not-a-number") {
-    // A form has its units beside its fields, where a file has them in its header.
-    const alone = phrase("Write the number alone, without a unit.");
-    return { path, rule, value, message, remedy: english(alone), said: { ...said, remedy: alone } };
-  }
+  const instead = remedyInForm(key, problem);
+  if (instead)
+    return { path, rule, value, message, remedy: english(instead), said: { ...said, remedy: instead } };
   if (rule !== "duplicate-key") return { path, rule, value, message, remedy, ...(said && { said }) };
   return {
     path,
@@ -99,6 +97,28 @@ function problemInForm({ kind, at, cells }: TypedRow, problem: ExchangeProblem):
       phrase("Give one of them another, or take one of them out."),
     ),
   };
+}
+
+/** What helps in a form where the remedy of a file speaks of headers, columns and other files. */
+function remedyInForm(key: string, { rule, said }: ExchangeProblem): Phrase | undefined {
+  switch (rule) {
+    case "not-a-number":
+      return phrase("Write the number alone, without a unit.");
+    case "cannot-be-cleared":
+      return phrase("Give the new value.");
+    case "end-without-site":
+      return phrase("Choose the site; add it first when it is not there.");
+    case "required":
+      return key === "route" ? phrase("Give the cable's metres, or its route as text.") : undefined;
+    case "reference-unknown": {
+      const near = said?.remedy?.values?.near;
+      return near === undefined
+        ? phrase("Correct it, or add it first.")
+        : phrase('Did you mean "{{near}}"? Otherwise add it first.', { near });
+    }
+    default:
+      return undefined;
+  }
 }
 
 /** Templates hold examples whose codes begin so, and files that have them are read without them. */

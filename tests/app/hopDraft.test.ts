@@ -1,0 +1,80 @@
+/** What stands in the form of a hop while it is filled in. */
+import { describe, expect, test } from "vitest";
+import {
+  emptyHop,
+  filledHop,
+  partsToSend,
+  withAnother,
+  withHopCell,
+  without,
+  withPartCell,
+} from "@/app/(work)/add/hop/draft";
+
+const NO_ROWS = { ends: [], antennas: [], radios: [], gates: [] };
+
+describe("a new hop", () => {
+  test("has an antenna and a radio at each end, and the site that it was begun from", () => {
+    const draft = emptyHop("VM101");
+    expect(draft.cells).toEqual({ nearSiteCode: "VM101" });
+    expect(draft.parts.map((p) => p.at)).toEqual([
+      "near.ends.0",
+      "near.antennas.1",
+      "near.radios.1",
+      "far.ends.0",
+      "far.antennas.1",
+      "far.radios.1",
+    ]);
+  });
+
+  test("hands its band on to what has no other, and to what is added", () => {
+    let draft = withHopCell(emptyHop(), "bandGhz", "18");
+    draft = withPartCell(draft, "far.radios.1", "bandGhz", "23");
+    draft = withHopCell(draft, "bandGhz", "15");
+    draft = withAnother(draft, "antennas", "near");
+    const band = (at: string) => draft.parts.find((p) => p.at === at)?.cells.bandGhz;
+    expect(band("near.antennas.1")).toBe("15");
+    expect(band("far.radios.1")).toBe("23");
+    expect(band("near.antennas.2")).toBe("15");
+  });
+
+  test("names what is added freely, also after something was taken out", () => {
+    let draft = withAnother(withAnother(emptyHop(), "radios", "near"), "radios", "near");
+    draft = without(draft, "near.radios.2");
+    draft = withAnother(draft, "radios", "near");
+    const radios = draft.parts.filter((p) => p.kind === "radios" && p.side === "near");
+    expect(radios.map((p) => p.cells.label)).toEqual(["R1", "R3", "R4"]);
+    expect(new Set(radios.map((p) => p.at)).size).toBe(3);
+    // One antenna: there is nothing to choose.
+    expect(radios.map((p) => p.cells.antennaLabel)).toEqual(["A1", "A1", "A1"]);
+  });
+
+  test("sends no row for an end that has neither a site nor anything typed", () => {
+    const sent = partsToSend(withPartCell(emptyHop("VM101"), "far.ends.0", "worstSupplyV", " "));
+    expect(sent.filter((p) => p.kind === "ends").map((p) => p.at)).toEqual(["near.ends.0"]);
+    expect(sent[0]?.cells).toEqual({ side: "near" });
+    const typed = partsToSend(withPartCell(emptyHop(), "far.ends.0", "worstSupplyV", "42"));
+    expect(typed.filter((p) => p.kind === "ends").map((p) => p.at)).toEqual(["far.ends.0"]);
+  });
+});
+
+describe("a hop that stands", () => {
+  test("keeps the band of its rows when its own changes: each was entered for itself", () => {
+    const draft = filledHop(
+      { bandGhz: "18" },
+      { ...NO_ROWS, antennas: [{ side: "near", label: "A1", bandGhz: "18" }] },
+    );
+    const changed = withHopCell(draft, "bandGhz", "23");
+    expect(changed.parts.find((p) => p.kind === "antennas")).toMatchObject({
+      isStanding: true,
+      cells: { bandGhz: "18" },
+    });
+  });
+
+  test("has the fields of an end also where no row of it stands", () => {
+    const draft = filledHop({}, { ...NO_ROWS, ends: [{ side: "near", worstSupplyV: "42" }] });
+    expect(draft.parts.map((p) => [p.at, p.isStanding])).toEqual([
+      ["near.ends.1", true],
+      ["far.ends.0", false],
+    ]);
+  });
+});
