@@ -28,6 +28,7 @@ import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
 import { knownAt } from "./dataSince";
 import { loadHops, loadSites, openGatesByHop } from "./design";
+import { designsNow } from "./designNow";
 import { loadVisitEstimate } from "./estimates";
 import { boxQuantityC } from "./kitShort";
 import {
@@ -109,6 +110,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const finishes = hopFinishes(rows, loadPromises(db));
   const known = new Set(rows.map((r) => r.visitId));
   const gates = openGatesByHop(db);
+  const designs = plan.state === "past" ? undefined : designsNow(db, rows);
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
     const finish = finishes.get(row.hopCode);
@@ -118,7 +120,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       // A past plan is shown as it was made.
       unplacedDetail:
         row.startOn === null && plan.state !== "past"
-          ? reasonNow(row, gates.get(row.hopCode) ?? [])
+          ? reasonNow(row, gates.get(row.hopCode) ?? [], designs?.get(row.hopCode))
           : row.unplacedDetail,
       weather: weather.get(row.visitId),
       kit: k && {

@@ -16,6 +16,7 @@ import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
 import { knownAt } from "./dataSince";
 import { gateOf, groupBy, loadSites } from "./design";
+import { designsNow } from "./designNow";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
 import { doneVisits, reportsSince } from "./reports";
@@ -53,14 +54,17 @@ function readProgrammeState(db: Db): ProgrammeState {
       .map((e) => [e.id, e.siteCode]),
   );
   const rows = db.select().from(hop).orderBy(hop.code).all();
+  const visits = plan ? withHolds(db, plan) : [];
+  const designs = designsNow(db, visits);
   const progress = hopProgress(
     rows.map((h) => ({
       code: h.code,
       promisedOn: h.promisedOn ?? undefined,
       acceptance: h.acceptance,
       gates: (gates.get(h.code) ?? []).map(gateOf),
+      design: designs.get(h.code),
     })),
-    plan ? withHolds(db, plan) : [],
+    visits,
     doneVisits(db),
     simulatedFinishes(db, plan),
     hopAcceptances(db),

@@ -9,7 +9,9 @@ import type { AcceptanceProcedure, EndSide, Scheme, StructureKind } from "@/lib/
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
+import { knownAt } from "./dataSince";
 import { openGatesByHop } from "./design";
+import { designsNow } from "./designNow";
 import { IS_SHORT } from "./kitShort";
 import { planInForce } from "./plans";
 import { doneVisits, loadReports, type StoredReport } from "./reports";
@@ -123,14 +125,17 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
     )
     .all({ only: only ?? null }) as HopSql[];
   const gates = openGatesByHop(db, codes);
+  const planned = plannedTimes(db, only);
+  const designs = designsNow(db, planned);
   const progress = hopProgress(
     rows.map((r) => ({
       code: r.code,
       promisedOn: r.promisedOn ?? undefined,
       gates: gates.get(r.code) ?? [],
+      design: designs.get(r.code),
       acceptance: r.acceptance,
     })),
-    plannedTimes(db, only),
+    planned,
     doneVisits(db),
     simulatedFinishes(db, planInForce(db)),
     hopAcceptances(db, codes),
@@ -159,16 +164,20 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
 function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
   const plan = planInForce(db);
   if (!plan) return [];
+  const { at, rows } = knownAt(db, plan);
+  // Without the rows that the search saw, the time alone tells what is newer.
+  const seenId = rows?.reportId ?? Number.MAX_SAFE_INTEGER;
   return db.$client
     .prepare(
       `SELECT visit_id AS visitId, hop_code AS hopCode, end_on AS endOn, risk_min AS riskMin,
          unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail,
-         (SELECT CASE WHEN r.outcome = 'hold' AND r.reported_at > :made THEN r.hold_reason END
+         (SELECT CASE WHEN r.outcome = 'hold'
+            AND (r.reported_at > :at OR (r.reported_at = :at AND r.id > :seenId)) THEN r.hold_reason END
           FROM visit_report r WHERE r.visit_id = plan_visit.visit_id ORDER BY r.id DESC LIMIT 1) AS holdReason
        FROM plan_visit
        WHERE plan_id = :plan AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))`,
     )
-    .all({ plan: plan.id, made: plan.createdAt, only: only ?? null }) as PlannedVisitTimes[];
+    .all({ plan: plan.id, at, seenId, only: only ?? null }) as PlannedVisitTimes[];
 }
 
 /**
@@ -293,12 +302,14 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
     isPinned: number;
   })[];
   const last = new Map(loadReports(db).map((r) => [r.visitId, r]));
+  const designs = designsNow(db, rows);
   const gates = openGatesByHop(db, [...new Set(rows.map((r) => r.hopCode))]);
   return rows.map((r) => {
     const report = last.get(r.visitId);
     return {
       ...r,
-      unplacedReason: r.startOn === null ? reasonNow(r, gates.get(r.hopCode) ?? []) : null,
+      unplacedReason:
+        r.startOn === null ? reasonNow(r, gates.get(r.hopCode) ?? [], designs.get(r.hopCode)) : null,
       isPinned: r.isPinned === 1,
       outcome: report?.outcome ?? null,
       doneOn: report?.outcome === "done" ? report.workedOn : null,

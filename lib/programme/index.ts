@@ -99,6 +99,7 @@ export {
 } from "./programme";
 export {
   addWorkdays,
+  type DesignNow,
   HELD_BY,
   type HopAcceptance,
   type HopProgress,

@@ -32,3 +32,7 @@ export function missingForPlan(
   const open = hop.gates.filter((g) => g.state === "open");
   return [...ofEnds, ...open.map((gate) => ({ kind: "gate" as const, gate }))];
 }
+
+/** One of the sentences of lib/schedule/reasons.ts. */
+export const noCoordinateWords = (siteCode: string): string =>
+  `site ${siteCode} has no coordinate: add latitude and longitude`;

@@ -7,6 +7,7 @@ import { daysBetween, type Weekday } from "@/lib/time";
 import { crewDays } from "./crewDays";
 import { releaseOf } from "./gates";
 import type { KitSupply } from "./kitSupply";
+import { noCoordinateWords } from "./missing";
 import { travelMatrices } from "./travel";
 import type { NamedVisit, ProgrammeInput, ProgrammeVisit } from "./types";
 import { awaitedBy, jointPartnerOf, SIDES } from "./visits";
@@ -162,7 +163,7 @@ function blockOf(
     const site = sites.get(hop[side].siteId);
     if (!site?.position)
       return {
-        blockedBy: `site ${hop[side].siteId} has no coordinate: add latitude and longitude`,
+        blockedBy: noCoordinateWords(hop[side].siteId),
         blockedRule: "coordinate",
       };
   }

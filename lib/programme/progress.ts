@@ -1,9 +1,10 @@
 /** Where each hop stands against its promise, and the programme's progress over time. */
 import type { Acceptance } from "@/lib/acceptance";
 import { english, phrase } from "@/lib/phrase";
-import type { Gate, Hop } from "@/lib/site";
+import type { EndSide, Gate, Hop } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import { OPEN_GATE, openGateWords } from "./gates";
+import { noCoordinateWords } from "./missing";
 import { parseVisitId, SIDES, visitIdOf } from "./visits";
 
 /** `to accept`: the work is done, readings are missing or off. */
@@ -66,6 +67,8 @@ const WORKDAY_MIN = 600;
 /** What may hold a hop besides the reasons of the plan (lib/schedule/reasons.ts), with places: a screen says them in its language. */
 export const HELD_BY = {
   gateDatedSince: "held by an open gate when planned; dated or met since, so a new plan can place it",
+  designMendedSince: "held by a design check when planned; mended since, so a new plan can place it",
+  coordinateSince: "held by a missing coordinate when planned; given since, so a new plan can place it",
   crewHold: "put on hold by its crew: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",
@@ -74,24 +77,47 @@ export const HELD_BY = {
 /** Rules that stop a visit itself; other visits wait for those that it stops. */
 const OWN_STOPS: ReadonlySet<string | null> = new Set(["gate", "coordinate", "design check"]);
 
+/** What held a visit when planned and does so no more. */
+const LIFTED: ReadonlySet<string | null | undefined> = new Set([
+  HELD_BY.gateDatedSince,
+  HELD_BY.designMendedSince,
+  HELD_BY.coordinateSince,
+]);
+
+/** How a hop's design stands now; asked for hops that a plan keeps out by it. */
+export interface DesignNow {
+  /** What stops the hop, as a new plan would say it (`designStops`); undefined = no check fails. */
+  stop?: string;
+  /** Sites of its ends that have no coordinate. */
+  withoutCoordinate: readonly { side: EndSide; siteCode: string }[];
+}
+
 /**
  * Why a visit has no place, as things stand: a plan keeps what stopped a visit when the plan was made, and a gate may
- * have been dated, met or opened since.
+ * have been dated, met or opened since, the design mended, a coordinate given.
  *
  * @param gates those of the visit's hop
+ * @param design undefined = not known: what the plan says of it stands
  */
 export function reasonNow(
   visit: Pick<PlannedVisitTimes, "visitId" | "unplacedRule" | "unplacedDetail">,
   gates: readonly Gate[],
+  design?: DesignNow,
 ): string | null {
   const kept = visit.unplacedDetail ?? visit.unplacedRule;
-  if (visit.unplacedRule !== "gate" || !kept?.includes(OPEN_GATE)) return kept;
   const { kind, side } = parseVisitId(visit.visitId) ?? {};
   // An install needs its own end only, everything else both (problem.ts holds visits by the same rule).
-  const open = gates.find(
-    (g) => g.state === "open" && (kind !== "install" || g.side === undefined || g.side === side),
-  );
-  return open ? openGateWords(open) : HELD_BY.gateDatedSince;
+  const concerns = (of: EndSide | undefined) => kind !== "install" || of === undefined || of === side;
+  const open = gates.find((g) => g.state === "open" && concerns(g.side));
+  if (visit.unplacedRule === "gate" && kept?.includes(OPEN_GATE))
+    return open ? openGateWords(open) : HELD_BY.gateDatedSince;
+  const isByDesign = visit.unplacedRule === "design check" || visit.unplacedRule === "coordinate";
+  if (!isByDesign || !design) return kept;
+  if (design.stop) return design.stop;
+  if (open) return openGateWords(open);
+  const nowhere = design.withoutCoordinate.find((site) => concerns(site.side));
+  if (nowhere) return noCoordinateWords(nowhere.siteCode);
+  return visit.unplacedRule === "coordinate" ? HELD_BY.coordinateSince : HELD_BY.designMendedSince;
 }
 
 export function hopProgress(
@@ -108,7 +134,7 @@ export function hopProgress(
   );
 }
 
-type HopInProgress = Pick<Hop, "code" | "promisedOn" | "gates" | "acceptance">;
+type HopInProgress = Pick<Hop, "code" | "promisedOn" | "gates" | "acceptance"> & { design?: DesignNow };
 
 function progressOf(
   hop: HopInProgress,
@@ -143,11 +169,11 @@ function progressOf(
   if (allUnplaced.length > 0) {
     // One end may have been freed since: what still stops the other is named first.
     const stopped = allUnplaced.find(
-      (v) => OWN_STOPS.has(v.unplacedRule) && reasonNow(v, hop.gates) !== HELD_BY.gateDatedSince,
+      (v) => OWN_STOPS.has(v.unplacedRule) && !LIFTED.has(reasonNow(v, hop.gates, hop.design)),
     );
     const unplaced = stopped ?? allUnplaced[0]!;
-    const heldBy = reasonNow(unplaced, hop.gates) ?? undefined;
-    return { ...base, state: heldBy === HELD_BY.gateDatedSince ? "not planned" : "held", heldBy };
+    const heldBy = reasonNow(unplaced, hop.gates, hop.design) ?? undefined;
+    return { ...base, state: LIFTED.has(heldBy) ? "not planned" : "held", heldBy };
   }
   if (visits.length === 0) {
     const gate = hop.gates.find((g) => g.state === "open");

@@ -1,9 +1,13 @@
 import { expect, test } from "vitest";
+import { refreshEstimates } from "@/app/_server/planning";
+import { seenRows } from "@/db/queries/dataSince";
 import { saveGate } from "@/db/queries/design";
-import { planInForce } from "@/db/queries/plans";
+import { loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
+import { loadProgrammeInput } from "@/db/queries/programme";
+import { loadProgrammeState } from "@/db/queries/progress";
 import { addReport } from "@/db/queries/reports";
-import { loadVisitViews } from "@/db/queries/siteViews";
+import { loadHopRows, loadVisitViews } from "@/db/queries/siteViews";
 import { HELD_BY } from "@/lib/programme";
 import type { Gate } from "@/lib/site";
 import { BY, TODAY, testStock } from "./make";
@@ -58,4 +62,85 @@ test("a gate that gets its date stops being the reason why a visit has no place,
   expect(reasons()).toEqual([words, words]);
   saveGate(t.db, { ...licence, state: "dated", dueOn: TODAY });
   expect(reasons()).toEqual([HELD_BY.gateDatedSince, HELD_BY.gateDatedSince]);
+});
+
+test("a design that was mended, or a coordinate that was given, stops being the reason, in list, page, board and programme", () => {
+  const t = testStock();
+  const hopCode = t.visitId.split("/")[0]!;
+  const stopBy = (rule: string, detail: string) =>
+    t.db.$client
+      .prepare(
+        `UPDATE plan_visit SET crew_code = NULL, start_on = NULL, start_min = NULL, end_on = NULL, end_min = NULL,
+           unplaced_rule = ?, unplaced_detail = ? WHERE hop_code = ?`,
+      )
+      .run(rule, detail, hopCode);
+  const takeOff = () =>
+    refreshEstimates(
+      t.db,
+      loadProgrammeInput(t.db, { today: TODAY, dayCount: 1, frozenDays: 0 }),
+      () => {},
+      () => false,
+    );
+  const told = () => [
+    loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === t.visitId)?.unplacedReason,
+    loadBoard(t.db, planInForce(t.db)!, TODAY).visits.find((v) => v.visitId === t.visitId)?.unplacedDetail,
+    loadHopRows(t.db, [hopCode])[0]?.heldBy,
+    loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.heldBy,
+  ];
+  const everywhere = (reason: string) => Array(4).fill(reason);
+
+  const halves = (near: string, far: string) => {
+    for (const [side, half] of [
+      ["near", near],
+      ["far", far],
+    ])
+      t.db.$client.prepare("UPDATE odu SET half = ? WHERE end_id = ?").run(half, `${hopCode}/${side}`);
+    takeOff();
+  };
+  halves("high", "high");
+  const bothHigh = "design check: Both ends transmit in the high half.";
+  stopBy("design check", bothHigh);
+  expect(told()).toEqual(everywhere(bothHigh));
+  halves("low", "high");
+  expect(told()).toEqual(everywhere(HELD_BY.designMendedSince));
+  expect(loadHopRows(t.db, [hopCode])[0]?.state).toBe("not planned");
+
+  const { siteCode } = loadPlanVisits(t.db, t.plan.id).find((v) => v.visitId === t.visitId)!;
+  const position = t.db.$client.prepare("SELECT lat_deg, lon_deg FROM site WHERE code = ?").get(siteCode) as {
+    lat_deg: number;
+    lon_deg: number;
+  };
+  const put = (lat: number | null, lon: number | null) =>
+    t.db.$client.prepare("UPDATE site SET lat_deg = ?, lon_deg = ? WHERE code = ?").run(lat, lon, siteCode);
+  const nowhere = `site ${siteCode} has no coordinate: add latitude and longitude`;
+  put(null, null);
+  stopBy("coordinate", nowhere);
+  expect(told()).toEqual(everywhere(nowhere));
+  put(position.lat_deg, position.lon_deg);
+  expect(told()).toEqual(everywhere(HELD_BY.coordinateSince));
+});
+
+test("a hold reported at the plan's own instant holds its hop in the list as on the Programme page", () => {
+  const t = testStock();
+  const hopCode = t.visitId.split("/")[0]!;
+  t.db.$client
+    .prepare("UPDATE plan SET basis = json_set(basis, '$.seen', json(?)) WHERE id = ?")
+    .run(JSON.stringify(seenRows(t.db)), t.plan.id);
+  addReport(t.db, {
+    key: "held",
+    visitId: t.visitId,
+    hopCode,
+    crewCode: "C1",
+    workedOn: TODAY,
+    outcome: "hold",
+    holdReason: "gate locked",
+    workedMin: 60,
+    note: "",
+    reportedBy: BY.name,
+    reportedAt: t.plan.createdAt,
+    uses: [],
+  });
+  const held = { state: "held", heldBy: "put on hold by its crew: gate locked" };
+  expect(loadHopRows(t.db, [hopCode])[0]).toMatchObject(held);
+  expect(loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)).toMatchObject(held);
 });

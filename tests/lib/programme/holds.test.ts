@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { furtherHolds, HELD_BY, isInstallDone, reasonNow, stillPlanned } from "@/lib/programme";
+import { furtherHolds, HELD_BY, hopProgress, isInstallDone, reasonNow, stillPlanned } from "@/lib/programme";
 import type { Gate } from "@/lib/site";
 import { calendarDate } from "@/lib/time";
 
@@ -34,6 +34,59 @@ test("an open gate of the other end holds what needs both ends, and not an insta
   expect(reasonNow(stopped("H/near/install"), far)).toBe(HELD_BY.gateDatedSince);
   expect(reasonNow(stopped("H/far/install"), far)).toContain("open gate: survey");
   expect(reasonNow(stopped("H/near/alignment"), far)).toContain("open gate: survey");
+});
+
+const byDesign = (visitId: string, unplacedRule: "design check" | "coordinate") => ({
+  visitId,
+  unplacedRule,
+  unplacedDetail:
+    unplacedRule === "coordinate"
+      ? "site A has no coordinate: add latitude and longitude"
+      : "design check: no earthing bar",
+});
+
+test("a visit is held by its design as it is now: mended, or failing another check", () => {
+  const visit = byDesign("H/near/install", "design check");
+  const sound = { withoutCoordinate: [] };
+  expect(reasonNow(visit, [])).toBe(visit.unplacedDetail);
+  expect(reasonNow(visit, [], { ...sound, stop: "design check: no earthing bar" })).toBe(
+    visit.unplacedDetail,
+  );
+  expect(reasonNow(visit, [], { ...sound, stop: "design check: both halves low" })).toBe(
+    "design check: both halves low",
+  );
+  expect(reasonNow(visit, [], sound)).toBe(HELD_BY.designMendedSince);
+  // What stands behind the check is named once the check holds no more, as a new plan would.
+  expect(reasonNow(visit, [gate()], sound)).toContain("open gate: survey");
+});
+
+test("a site that got its coordinate holds no more; one of the other end holds what needs both", () => {
+  const far = { withoutCoordinate: [{ side: "far" as const, siteCode: "B" }] };
+  expect(reasonNow(byDesign("H/near/install", "coordinate"), [], far)).toBe(HELD_BY.coordinateSince);
+  expect(reasonNow(byDesign("H/near/alignment", "coordinate"), [], far)).toBe(
+    "site B has no coordinate: add latitude and longitude",
+  );
+});
+
+test("a hop whose design was mended is not planned rather than held, one that still fails is held", () => {
+  const visits = [
+    {
+      ...byDesign("H/near/install", "design check"),
+      hopCode: "H",
+      endOn: null,
+      riskMin: 0,
+    },
+  ];
+  const [mended, failing] = [undefined, "design check: no earthing bar"].map(
+    (stop) =>
+      hopProgress(
+        [{ code: "H", gates: [], acceptance: "with the alignment", design: { stop, withoutCoordinate: [] } }],
+        visits,
+        new Map(),
+      )[0],
+  );
+  expect(mended).toMatchObject({ state: "not planned", heldBy: HELD_BY.designMendedSince });
+  expect(failing).toMatchObject({ state: "held", heldBy: "design check: no earthing bar" });
 });
 
 test("what stops a visit besides an open gate stays as the plan says it", () => {
