@@ -1,9 +1,10 @@
 /**
  * Reports and readings of the hops whose work the made-up crews finished before today: hours that differ from the
- * estimate, levels near their targets. One hop waits for its error run, one failed at a receive level.
+ * estimate, levels near their targets. One hop waits for its error run, one failed at a receive level. What the crews
+ * report as used went out to their vehicles for it, so that the books of those hops close.
  */
 import type { Db } from "@/db/open";
-import { addReport, addUses } from "@/db/queries/reports";
+import { addReport, addUses, type ReportUse } from "@/db/queries/reports";
 import { partOfTask } from "@/lib/calibration";
 import { composeAlignment, composeTasks, DEFAULT_NORMS, type EndTask, pertMeanMin } from "@/lib/hours";
 import { endWork, hopWork, SIDES, visitIdOf } from "@/lib/programme";
@@ -12,6 +13,7 @@ import type { EndSide, Hop } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, type TakeoffContext, takeOff } from "@/lib/takeoff";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { loadReadings } from "./readings";
+import { loadUseBooks, type VisitUse } from "./useBooks";
 
 /** Share of the work content that a crew of four needs as elapsed time. */
 const ELAPSED_SHARE = { install: 0.6, alignment: 0.86 } as const;
@@ -51,13 +53,17 @@ export function loadPast(
   { random, today, now }: { random: Random; today: CalendarDate; now: number },
 ): void {
   const reports = new Reports(db, random, today, now);
+  const took: VisitUse[] = [];
   hops.forEach((hop, i) => {
     const taken = takeOff(hop, context);
     const day = workday(addDays(today, -6 - (hops.length - 1 - i) * STEP_DAYS));
     const crews = [i % 5, (i + 2) % 5];
     SIDES.forEach((side, s) => {
       const id = reports.add(hop, side, "install", crews[s]!, day, tasksOf(hop, side, taken, context));
-      loadUses(db, id, taken[side], context, random.fork(`uses ${hop.code} ${side}`));
+      const uses = usesOf(taken[side], context, random.fork(`uses ${hop.code} ${side}`));
+      addUses(db, id, uses);
+      const visitId = visitIdOf(hop.code, side, "install");
+      took.push({ visitId, crewNo: crews[s]! + 1, on: beforeToday(day, today), uses });
     });
     const luck = random.normal();
     const alignedOn = workday(addDays(day, 2));
@@ -69,16 +75,15 @@ export function loadPast(
     const takenOn = alignedOn < today ? alignedOn : addDays(today, -1);
     loadReadings(db, hop, outcome, takenOn, ids, { random: random.fork(`readings ${hop.code}`), now, today });
   });
+  loadUseBooks(db, took, context.catalogue, now);
 }
 
 /** What the crew reports as used of each row: what is planned, but for the rows that the rules misjudge. */
-function loadUses(
-  db: Db,
-  reportId: number,
+function usesOf(
   taken: EndTakeoff,
   { rules, policy, catalogue }: TakeoffContext,
   random: Random,
-): void {
+): ReportUse[] {
   const ruleOf = new Map(rules.map((r) => [r.id, r]));
   const used = new Map<string, number>();
   for (const line of taken.lines) {
@@ -92,22 +97,21 @@ function loadUses(
         : (line.exact / (1 + allowance)) * (1 + truth) * Math.exp(USE_LUCK * random.normal());
     used.set(line.itemCode, (used.get(line.itemCode) ?? 0) + took);
   }
-  addUses(
-    db,
-    reportId,
-    [...used].flatMap(([itemCode, quantity]) => {
-      // Tape goes by tenths of a roll, the rest by the piece; of what lasts for many ends nobody reports a share.
-      const step = catalogue.find((i) => i.code === itemCode)!.unit === "roll" ? 10 : 100;
-      const usedC = step * Math.round((100 * quantity) / step);
-      return usedC > 0 ? [{ itemCode, usedC, leftC: 0 }] : [];
-    }),
-  );
+  return [...used].flatMap(([itemCode, quantity]) => {
+    // Tape goes by tenths of a roll, the rest by the piece; of what lasts for many ends nobody reports a share.
+    const step = catalogue.find((i) => i.code === itemCode)!.unit === "roll" ? 10 : 100;
+    const usedC = step * Math.round((100 * quantity) / step);
+    return usedC > 0 ? [{ itemCode, usedC, leftC: 0 }] : [];
+  });
 }
 
 function tasksOf(hop: Hop, side: EndSide, taken: HopTakeoff, context: TakeoffContext): readonly EndTask[] {
   const work = endWork(hop, hop[side], context.sites.get(hop[side].siteId)!, taken[side]);
   return composeTasks(work, DEFAULT_NORMS);
 }
+
+const beforeToday = (day: CalendarDate, today: CalendarDate): CalendarDate =>
+  day < today ? day : addDays(today, -1);
 
 /** The day itself or the Monday after it. */
 function workday(day: CalendarDate): CalendarDate {
@@ -145,7 +149,7 @@ class Reports {
       visitId,
       hopCode: hop.code,
       crewCode: `C${crew + 1}`,
-      workedOn: workedOn < this.today ? workedOn : addDays(this.today, -1),
+      workedOn: beforeToday(workedOn, this.today),
       outcome: "done",
       workedMin: Math.round(content * ELAPSED_SHARE[kind] * Math.exp(VISIT_LUCK * luck)),
       note: "",
