@@ -1,13 +1,10 @@
 "use client";
 
-import { useEffect, useState } from "react";
-import { ask } from "@/app/_client/ask";
+import { useMemo, useState } from "react";
+import { useFind } from "@/app/_client/useFind";
 import { Field } from "@/app/_ui/Field";
-import { FindBox, type FindOption } from "@/app/_ui/FindBox";
+import { FindBox } from "@/app/_ui/FindBox";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
-
-const SETTLE_MILLIS = 80;
-const NOTHING: readonly FindOption[] = [];
 
 export interface SitePickProps {
   label: string;
@@ -24,33 +21,15 @@ export function SitePick({ label, value, onChange, error, isRequired, name }: Si
   const { t } = useWords();
   const [opened] = useState(value);
   const [typed, setTyped] = useState(false);
-  const [options, setOptions] = useState(NOTHING);
-  const [answered, setAnswered] = useState("");
-  const wanted = typed ? value.trim() : "";
-
-  useEffect(() => {
-    if (wanted === "") {
-      setOptions(NOTHING);
-      return;
-    }
-    const stop = new AbortController();
-    const timer = setTimeout(async () => {
-      const answer = await ask<{ found: FindOption[] }>(
-        "/api/find",
-        { q: wanted.slice(0, 100) },
-        stop.signal,
-      );
-      if (stop.signal.aborted) return;
-      setAnswered(wanted);
-      const found = answer.ok ? answer.value.found.filter((f) => f.group === "Sites") : [];
-      setOptions(found.map((f) => ({ ...f, id: f.label, group: t("Sites"), glyph: "sites" })));
-    }, SETTLE_MILLIS);
-    return () => {
-      stop.abort();
-      clearTimeout(timer);
-    };
-  }, [wanted, t]);
-
+  const { found, isBusy } = useFind(typed ? value : "");
+  // The same list while the answer is the same: another one marks its first anew.
+  const options = useMemo(
+    () =>
+      found
+        .filter((f) => f.group === "Sites")
+        .map((f) => ({ ...f, id: f.label, group: t("Sites"), glyph: "sites" as const })),
+    [found, t],
+  );
   const called = options.find((o) => o.label === value)?.detail ?? (value === opened ? name : undefined);
   return (
     <Field
@@ -71,7 +50,7 @@ export function SitePick({ label, value, onChange, error, isRequired, name }: Si
           }}
           options={options}
           onChoose={(option) => onChange(option.label)}
-          isBusy={wanted !== "" && answered !== wanted}
+          isBusy={isBusy}
           // The list still answers to earlier letters: its first is not what is meant.
           onEnterEarly={() => undefined}
         />

@@ -1,20 +1,14 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useEffect, useRef, useState } from "react";
-import { ask } from "@/app/_client/ask";
+import { useEffect, useMemo, useRef, useState } from "react";
 import { showGoing } from "@/app/_client/going";
+import { type Found, useFind } from "@/app/_client/useFind";
 import { Dialog } from "@/app/_ui/Dialog";
 import { FindBox, type FindOption } from "@/app/_ui/FindBox";
 import type { GlyphName } from "@/app/_ui/Glyph";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
-
-interface Found {
-  group: string;
-  label: string;
-  detail: string;
-  href: string;
-}
+import type { Words } from "@/app/_ui/language/words";
 
 interface Option extends FindOption {
   href: string;
@@ -37,9 +31,6 @@ export const GLYPHS: Readonly<Record<string, GlyphName>> = {
   Visits: "install",
 };
 
-const SETTLE_MILLIS = 80;
-const NOTHING: readonly Option[] = [];
-
 /** What was typed before the field was there. */
 export interface EarlyKeys {
   text: string;
@@ -47,6 +38,14 @@ export interface EarlyKeys {
   /** When the field was asked for, on the clock of events. */
   since: number;
 }
+
+const optionOf = (f: Found, t: Words["t"]): Option => ({
+  ...f,
+  id: `${f.group} ${f.label}`,
+  glyph: GLYPHS[f.group],
+  group: t(f.group),
+  ...(f.group === PAGES ? { label: t(f.label), detail: t(f.detail) } : {}),
+});
 
 export interface FindDialogProps {
   /** Hands over what was typed so far; from then on the field hears the keys. */
@@ -59,9 +58,9 @@ export function FindDialog({ takeEarly, onClose }: FindDialogProps) {
   const router = useRouter();
   const { t } = useWords();
   const [query, setQuery] = useState("");
-  const [options, setOptions] = useState(NOTHING);
-  const [answered, setAnswered] = useState("");
-  const [isLost, setIsLost] = useState(false);
+  const { found, isBusy, isLost } = useFind(query);
+  // The same list while the answer is the same: another one marks its first anew.
+  const options = useMemo(() => found.map((f) => optionOf(f, t)), [found, t]);
   /** Enter came before the answer: its first is meant. */
   const goesToFirst = useRef(false);
   const wanted = query.trim();
@@ -80,36 +79,7 @@ export function FindDialog({ takeEarly, onClose }: FindDialogProps) {
     router.push(href);
   }
 
-  useEffect(() => {
-    if (wanted === "") {
-      setOptions(NOTHING);
-      return;
-    }
-    const stop = new AbortController();
-    const timer = setTimeout(async () => {
-      const answer = await ask<{ found: Found[] }>("/api/find", { q: wanted.slice(0, 100) }, stop.signal);
-      if (stop.signal.aborted) return;
-      setIsLost(!answer.ok);
-      setAnswered(wanted);
-      setOptions(
-        answer.ok
-          ? answer.value.found.map((f) => ({
-              ...f,
-              id: `${f.group} ${f.label}`,
-              glyph: GLYPHS[f.group],
-              group: t(f.group),
-              ...(f.group === PAGES ? { label: t(f.label), detail: t(f.detail) } : {}),
-            }))
-          : NOTHING,
-      );
-    }, SETTLE_MILLIS);
-    return () => {
-      stop.abort();
-      clearTimeout(timer);
-    };
-  }, [wanted, t]);
-
-  const first = answered === wanted ? options[0]?.href : undefined;
+  const first = isBusy ? undefined : found[0]?.href;
   // biome-ignore lint/correctness/useExhaustiveDependencies: once, when the answer is there
   useEffect(() => {
     if (!goesToFirst.current || first === undefined) return;
@@ -122,7 +92,7 @@ export function FindDialog({ takeEarly, onClose }: FindDialogProps) {
       ? t(
           "A few letters of a code, a name or a page: site, hop, visit, crew, item, drum, serial, kit, order.",
         )
-      : answered !== wanted
+      : isBusy
         ? t("Looking …")
         : isLost
           ? t("The server did not answer. Check the connection, then type on.")
@@ -142,7 +112,7 @@ export function FindDialog({ takeEarly, onClose }: FindDialogProps) {
         onEnterEarly={() => {
           goesToFirst.current = true;
         }}
-        isBusy={wanted !== "" && answered !== wanted}
+        isBusy={isBusy}
         hint={hint}
         isInline
       />
