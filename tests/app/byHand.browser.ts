@@ -103,6 +103,11 @@ test("a hop is added between two sites that are found by letters, and a plan mad
   await page.getByRole("region", { name: "Hop", exact: true }).getByLabel("Band").fill("18");
   await expect(end(page, "Near").getByLabel("Band").first()).toHaveValue("18");
   await fillEnd(page, "Near", "VM10");
+  await page.getByRole("button", { name: "Equip it as the near end" }).click();
+  await expect(end(page, "Far").getByLabel("Sub-band")).toHaveValue(
+    await end(page, "Near").getByLabel("Sub-band").inputValue(),
+  );
+  await expect(end(page, "Far").getByLabel("Mount height")).toHaveValue("");
   await fillEnd(page, "Far", "VM11");
   await end(page, "Far").getByLabel("Mount height").fill("");
   await page.getByRole("button", { name: "Add a gate" }).click();

@@ -2,6 +2,7 @@
 import { describe, expect, test } from "vitest";
 import {
   emptyHop,
+  equippedAsNear,
   filledHop,
   partsToSend,
   withAnother,
@@ -35,6 +36,27 @@ describe("a new hop", () => {
     expect(band("near.antennas.1")).toBe("15");
     expect(band("far.radios.1")).toBe("23");
     expect(band("near.antennas.2")).toBe("15");
+  });
+
+  test("equips its far end as the near one, with the other half, and leaves there what hangs on the site", () => {
+    let draft = withPartCell(emptyHop(), "near.radios.1", "half", "high");
+    draft = withPartCell(draft, "near.antennas.1", "mountHeightM", "42");
+    draft = withPartCell(draft, "near.antennas.1", "diameterM", "0.6");
+    draft = withPartCell(draft, "far.antennas.1", "mountHeightM", "31");
+    draft = withPartCell(draft, "far.radios.1", "verticalM", "35");
+    draft = withPartCell(withAnother(draft, "radios", "near"), "near.radios.2", "half", "low");
+    draft = withAnother(draft, "antennas", "far");
+    draft = equippedAsNear(draft);
+    const far = draft.parts.filter((p) => p.side === "far");
+    expect(far.map((p) => p.at)).toEqual(["far.ends.0", "far.antennas.1", "far.radios.1", "far.radios.2"]);
+    expect(far.map((p) => p.cells)).toMatchObject([
+      { side: "far" },
+      { side: "far", label: "A1", diameterM: "0.6", mountHeightM: "31" },
+      { side: "far", label: "R1", antennaLabel: "A1", half: "low", verticalM: "35" },
+      { side: "far", label: "R2", antennaLabel: "A1", half: "high" },
+    ]);
+    expect(draft.parts.find((p) => p.at === "near.radios.1")?.cells.half).toBe("high");
+    expect(equippedAsNear(draft).parts.filter((p) => p.side === "far")).toEqual(far);
   });
 
   test("names what is added freely, also after something was taken out", () => {

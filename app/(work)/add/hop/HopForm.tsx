@@ -17,6 +17,7 @@ import { SitePick } from "../SitePick";
 import type { Suggestions } from "../suggested";
 import {
   type Cells,
+  equippedAsNear,
   type HopDraft,
   type Part,
   type PartKind,
@@ -176,6 +177,18 @@ export function HopForm({ fields, start, opened, suggestions, siteNames }: HopFo
               <div className={BESIDE}>
                 {draft.parts.filter((p) => p.kind === "ends" && p.side === side).flatMap(partFields)}
               </div>
+              {side === "far" && opened === null ? (
+                <p>
+                  <Button size="small" onClick={() => setDraft(equippedAsNear)}>
+                    {t("Equip it as the near end")}
+                  </Button>
+                  <small className="text-quiet block pt-1">
+                    {t(
+                      "Takes its antennas and radios over, with the other transmit half; heights and cable ways stay.",
+                    )}
+                  </small>
+                </p>
+              ) : null}
               {parts("antennas", side)}
               {parts("radios", side)}
             </div>

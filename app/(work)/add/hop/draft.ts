@@ -94,6 +94,43 @@ export const withPartCell = (draft: HopDraft, at: string, key: string, value: st
   parts: draft.parts.map((p) => (p.at === at ? { ...p, cells: { ...p.cells, [key]: value } } : p)),
 });
 
+/** What hangs on the site and not on the equipment: heights, the cable's way, the level that the budget promises there. */
+const OF_THE_SITE: ReadonlySet<string> = new Set([
+  "mountHeightM",
+  "verticalM",
+  "bridgeM",
+  "trayM",
+  "indoorM",
+  "bends",
+  "route",
+  "earthBarDistanceM",
+  "targetLevelDbm",
+]);
+
+const OTHER_HALF: Readonly<Record<string, string>> = { high: "low", low: "high" };
+
+/**
+ * The far end of a new hop with the near end's antennas and radios, the radios with the other transmit half. What hangs
+ * on the far site stays as it was typed there, label by label.
+ */
+export function equippedAsNear(draft: HopDraft): HopDraft {
+  const isEquipment = (p: Part) => p.kind === "antennas" || p.kind === "radios";
+  const far = draft.parts.filter((p) => isEquipment(p) && p.side === "far");
+  const copies = draft.parts
+    .filter((p) => isEquipment(p) && p.side === "near")
+    .map((p) => {
+      const there = far.find((f) => f.kind === p.kind && f.cells.label === p.cells.label);
+      const cells = Object.entries(p.cells).map(([key, value]) => {
+        if (OF_THE_SITE.has(key)) return [key, there?.cells[key] ?? ""];
+        return [key, key === "half" ? (OTHER_HALF[value] ?? value) : value];
+      });
+      const typedThere = Object.entries(there?.cells ?? {}).filter(([key]) => OF_THE_SITE.has(key));
+      const no = Number(p.at.split(".").at(-1));
+      return partOf(p.kind, "far", no, Object.fromEntries([...cells, ...typedThere]));
+    });
+  return { ...draft, parts: [...draft.parts.filter((p) => !far.includes(p)), ...copies] };
+}
+
 /** What is sent: an end that has no site and nothing in its fields is no row. */
 export const partsToSend = ({ cells, parts }: HopDraft): { kind: PartKind; at: string; cells: Cells }[] =>
   parts
