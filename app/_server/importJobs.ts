@@ -217,7 +217,7 @@ function lineOf({ rowNumber, key, fate, changes, problems }: Preview["rows"][num
     fate,
     ...(changes.length > 0 && { changes }),
     // What forms need to say it in other languages is left out: a preview may have many thousands of these.
-    ...(problems.length > 0 && { problems: problems.map(({ said: _, ...told }) => told) }),
+    ...(problems.length > 0 && { problems }),
   };
 }
 

@@ -1,5 +1,7 @@
 /** Date, time of day and hour cells. */
+
 import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import { type CellContext, type CellReading, type PlainCell, textOf, wrong } from "./cellReading";
 import { dateOfSerial, readDate, readInstant, readTimeOfDay, wallInstant } from "./dates";
@@ -134,9 +136,12 @@ export function zoneUnknown(label: string, text: string): Fault {
   return {
     rule: "hour-without-zone",
     value: text,
-    message: `${label}: "${text}" does not say in which time zone it is.`,
-    remedy:
-      "Say the time zone of the file's hours (UTC or an IANA name), or write them as 2026-01-01T13:00Z.",
+    ...sentences(
+      phrase('{{label}}: "{{text}}" does not say in which time zone it is.', { label, text }),
+      phrase(
+        "Say the time zone of the file's hours (UTC or an IANA name), or write them as 2026-01-01T13:00Z.",
+      ),
+    ),
   };
 }
 

@@ -1,4 +1,6 @@
 /** Rows that are right on their own and cannot stand beside each other. */
+import { type Phrase, phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { showCell } from "./cells";
 import type { Draft } from "./draft";
 import { ignoringCase, keyFrom } from "./keys";
@@ -55,8 +57,8 @@ export function refuseClashes(
             draft,
             columns,
             "not-unique",
-            `stands also at ${others}`,
-            "One thing is in one place: correct the code, or book a transfer instead.",
+            (named) => phrase('{{label}} "{{code}}" stands also at {{others}}.', { ...named, others }),
+            phrase("One thing is in one place: correct the code, or book a transfer instead."),
           ),
         );
         found = true;
@@ -71,8 +73,13 @@ export function refuseClashes(
             draft,
             by,
             "disagrees",
-            `has another ${labels} at ${others}`,
-            `Give all rows of it the same ${labels}.`,
+            (named) =>
+              phrase('{{label}} "{{code}}" has another {{labels}} at {{others}}.', {
+                ...named,
+                labels,
+                others,
+              }),
+            phrase("Give all rows of it the same {{labels}}.", { labels }),
           ),
         );
         found = true;
@@ -138,13 +145,13 @@ function clash(
   draft: Draft,
   columns: readonly string[],
   rule: string,
-  what: string,
-  remedy: string,
+  message: (named: { label: string; code: string }) => Phrase,
+  remedy: Phrase,
 ): ExchangeProblem {
   const label = columns.map((c) => columnOf(kind, c).label).join(" + ");
   const value = columns.map((c) => String(draft.merged[c])).join(" + ");
   return problemAt(
     { ...draft.at, column: label },
-    { rule, value, message: `${label} "${value}" ${what}.`, remedy },
+    { rule, value, ...sentences(message({ label, code: value }), remedy) },
   );
 }

@@ -120,14 +120,25 @@ function schemaProblems(kind: KindName, draft: Draft): ExchangeProblem[] {
       value === undefined
         ? {
             rule: "required",
-            message: `${column.label} is missing, and a new row needs it.`,
-            remedy: `Add the column "${column.label}" with a value, e.g. ${column.example || column.description}`,
+            ...sentences(
+              phrase("{{label}} is missing, and a new row needs it.", { label: phrase(column.label) }),
+              phrase('Add the column "{{label}}" with a value, e.g. {{example}}', {
+                label: column.label,
+                example: column.example || column.description,
+              }),
+            ),
           }
         : {
             rule: "outside-limits",
             value: showCell(column, value),
-            message: `${column.label}: ${showCell(column, value)} ${issue.message}.`,
-            remedy: "Correct it in the file, adding the column when it is not there.",
+            ...sentences(
+              phrase("{{label}}: {{value}} {{issue}}.", {
+                label: phrase(column.label),
+                value: showCell(column, value),
+                issue: phrase(issue.message),
+              }),
+              phrase("Correct it in the file, adding the column when it is not there."),
+            ),
           };
     return [problemAt({ ...draft.at, column: column.label }, fault)];
   });
@@ -147,8 +158,14 @@ function referenceProblems(kind: KindName, draft: Draft, standing: Standing): Ex
       ? {
           rule: "reference-refused",
           value: code,
-          message: `${column.label} "${code}" is refused itself (${refusedAt}).`,
-          remedy: "Correct that row; this one then follows.",
+          ...sentences(
+            phrase('{{label}} "{{code}}" is refused itself ({{refusedAt}}).', {
+              label: phrase(column.label),
+              code,
+              refusedAt,
+            }),
+            phrase("Correct that row; this one then follows."),
+          ),
         }
       : {
           rule: "reference-unknown",

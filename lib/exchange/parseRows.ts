@@ -248,9 +248,15 @@ function surplusCells(at: Place, row: TableRow, headerLength: number): ExchangeP
     problemAt(at, {
       rule: "more-cells-than-header",
       value: filled[0],
-      message: `The row has ${row.cells.length} cells and the header ${headerLength}.`,
-      remedy:
-        "Put text and numbers that contain the separator (such as a decimal comma) in quotes, or give the column a header.",
+      ...sentences(
+        phrase("The row has {{cells}} cells and the header {{columns}}.", {
+          cells: String(row.cells.length),
+          columns: String(headerLength),
+        }),
+        phrase(
+          "Put text and numbers that contain the separator (such as a decimal comma) in quotes, or give the column a header.",
+        ),
+      ),
     }),
   ];
 }
@@ -290,8 +296,10 @@ export function duplicateProblem(kind: KindName, at: Place, key: string, where: 
     {
       rule: "duplicate-key",
       value: key,
-      message: `${keyLabel(kind)} "${key}" stands also in ${where}.`,
-      remedy: "Keep one of the rows, or correct the code.",
+      ...sentences(
+        phrase('{{label}} "{{code}}" stands also in {{where}}.', { label: keyLabel(kind), code: key, where }),
+        phrase("Keep one of the rows, or correct the code."),
+      ),
     },
   );
 }

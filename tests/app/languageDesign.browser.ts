@@ -147,6 +147,8 @@ test("what a file brings and what is refused is said in German", async ({
   await expect(page.getByRole("heading", { level: 1, name: "sites.csv" })).toBeVisible();
   await expect(page.getByText("Wartet auf Ihr Ja").first()).toBeVisible();
   await expectGerman(page, { path: new URL(page.url()).pathname, heading: "sites.csv", data: NAMES });
+  // What is wrong with a row, as well; the value stays as the file has it.
+  await expect(page.getByText("„x“ ist keine Zahl.").first()).toBeVisible();
   await page.getByRole("button", { name: "Verwerfen" }).click();
   await page.getByRole("dialog").getByRole("button", { name: "Verwerfen" }).click();
   await expect(page.getByText("Diese Einlesung wurde verworfen")).toBeVisible();

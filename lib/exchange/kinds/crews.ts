@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { columnsOf } from "../columns";
 import { timeOfDayText } from "../dates";
 import type { CrewMemberRow, CrewRow } from "../rows";
@@ -92,8 +94,13 @@ export const crews: ImportKind<"crews"> = {
         key: "shiftToMin",
         rule: "shift-ends-before-it-begins",
         value: timeOfDayText(row.shiftToMin),
-        message: `The shift ends at ${timeOfDayText(row.shiftToMin)} and begins at ${timeOfDayText(row.shiftFromMin)}.`,
-        remedy: "Give a later end; 24:00 is the end of the day.",
+        ...sentences(
+          phrase("The shift ends at {{end}} and begins at {{begin}}.", {
+            end: timeOfDayText(row.shiftToMin),
+            begin: timeOfDayText(row.shiftFromMin),
+          }),
+          phrase("Give a later end; 24:00 is the end of the day."),
+        ),
       });
     }
     return faults;

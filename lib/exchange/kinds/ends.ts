@@ -81,8 +81,15 @@ export function endSiteFaults(row: AtEnd, find: (kind: KindName, key: string) =>
       key: "siteCode",
       rule: "site-differs-from-hop",
       value: row.siteCode,
-      message: `The ${row.side} end of hop "${row.hopCode}" is on site "${expected}", not "${row.siteCode}".`,
-      remedy: "Correct the site or the end here, or change the hop's site in the hops file.",
+      ...sentences(
+        phrase('The {{side}} end of hop "{{hop}}" is on site "{{expected}}", not "{{site}}".', {
+          side: phrase(row.side),
+          hop: row.hopCode,
+          expected,
+          site: row.siteCode,
+        }),
+        phrase("Correct the site or the end here, or change the hop's site in the hops file."),
+      ),
     },
   ];
 }

@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { ITEM_CATEGORIES, UNITS } from "@/lib/site";
 import { LOT_RULES } from "@/lib/stock";
 import { columnsOf } from "../columns";
@@ -238,8 +240,10 @@ export function currencyFaults(currency: string | undefined) {
           key: "currency",
           rule: "currency-unknown",
           value: currency,
-          message: `"${currency}" is not a currency code.`,
-          remedy: "Write three capital letters such as EUR.",
+          ...sentences(
+            phrase('"{{currency}}" is not a currency code.', { currency }),
+            phrase("Write three capital letters such as EUR."),
+          ),
         },
       ];
 }

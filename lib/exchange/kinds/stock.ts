@@ -1,3 +1,5 @@
+import { figure, phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { columnsOf } from "../columns";
 import type { OrderRow, PlaceRow, StockRow } from "../rows";
 import type { Cells, ImportKind, RowFault } from "../types";
@@ -45,8 +47,10 @@ export const places: ImportKind<"places"> = {
           {
             key: row.latDeg === undefined ? "latDeg" : "lonDeg",
             rule: "position-incomplete",
-            message: "Latitude and longitude must be given together.",
-            remedy: "Fill in both, or leave both blank.",
+            ...sentences(
+              phrase("Latitude and longitude must be given together."),
+              phrase("Fill in both, or leave both blank."),
+            ),
           },
         ],
 };
@@ -123,16 +127,17 @@ function checkStock(row: StockRow): RowFault[] {
     faults.push({
       key: "remainingM",
       rule: "drum-without-remaining",
-      message: "A drum needs its remaining metres.",
-      remedy: "Fill in Drum remaining.",
+      ...sentences(phrase("A drum needs its remaining metres."), phrase("Fill in Drum remaining.")),
     });
   }
   if (!isDrum && (row.remainingM !== undefined || row.receivedM !== undefined)) {
     faults.push({
       key: "drumSerial",
       rule: "drum-without-serial",
-      message: "Drum lengths are given without a drum serial.",
-      remedy: "Fill in Drum, or clear the drum lengths and give the quantity.",
+      ...sentences(
+        phrase("Drum lengths are given without a drum serial."),
+        phrase("Fill in Drum, or clear the drum lengths and give the quantity."),
+      ),
     });
   }
   if (isDrum && row.remainingM !== undefined && row.remainingM !== row.quantity) {
@@ -140,8 +145,13 @@ function checkStock(row: StockRow): RowFault[] {
       key: "quantity",
       rule: "drum-quantity-differs",
       value: row.quantity,
-      message: `The quantity is ${row.quantity} and the drum has ${row.remainingM} m left.`,
-      remedy: "Leave the quantity of a drum blank.",
+      ...sentences(
+        phrase("The quantity is {{quantity}} and the drum has {{left}} m left.", {
+          quantity: String(row.quantity),
+          left: String(row.remainingM),
+        }),
+        phrase("Leave the quantity of a drum blank."),
+      ),
     });
   }
   if (row.receivedM !== undefined && row.remainingM !== undefined && row.remainingM > row.receivedM) {
@@ -149,8 +159,13 @@ function checkStock(row: StockRow): RowFault[] {
       key: "remainingM",
       rule: "drum-longer-than-received",
       value: row.remainingM,
-      message: `The drum has ${row.remainingM} m left of ${row.receivedM} m received.`,
-      remedy: "Correct one of the two lengths.",
+      ...sentences(
+        phrase("The drum has {{left}} m left of {{received}} m received.", {
+          left: String(row.remainingM),
+          received: String(row.receivedM),
+        }),
+        phrase("Correct one of the two lengths."),
+      ),
     });
   }
   for (const key of ["quantity", "receivedM", "remainingM"] as const)
@@ -166,8 +181,10 @@ function hundredthsFaults(key: string, quantity: number | undefined): RowFault[]
       key,
       rule: "finer-than-hundredths",
       value: quantity,
-      message: "Quantities are kept to two decimals.",
-      remedy: `Round it, e.g. to ${quantity.toFixed(2)}.`,
+      ...sentences(
+        phrase("Quantities are kept to two decimals."),
+        phrase("Round it, e.g. to {{rounded}}.", { rounded: figure(quantity, 2) }),
+      ),
     },
   ];
 }
@@ -224,8 +241,7 @@ export const orders: ImportKind<"orders"> = {
       faults.push({
         key: "currency",
         rule: "price-without-currency",
-        message: "A price needs its currency.",
-        remedy: "Fill in the currency, e.g. EUR.",
+        ...sentences(phrase("A price needs its currency."), phrase("Fill in the currency, e.g. EUR.")),
       });
     }
     return faults;

@@ -1,3 +1,5 @@
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import { zoneUnknown } from "../cellTimes";
 import { columnsOf } from "../columns";
@@ -129,8 +131,10 @@ export const weather: ImportKind<"weather"> = {
           {
             key: "startsAtMillis",
             rule: "not-a-full-hour",
-            message: "The time is not at a full hour (UTC).",
-            remedy: "Give hourly values that start at full hours.",
+            ...sentences(
+              phrase("The time is not at a full hour (UTC)."),
+              phrase("Give hourly values that start at full hours."),
+            ),
           },
         ],
 };
@@ -155,8 +159,10 @@ function foldHour(
         {
           key: "startsAtMillis",
           rule: "hour-given-twice",
-          message: "The hour stands both in Hour starts and in Date and Time.",
-          remedy: "Leave out one of them in the column matching.",
+          ...sentences(
+            phrase("The hour stands both in Hour starts and in Date and Time."),
+            phrase("Leave out one of them in the column matching."),
+          ),
         },
       ],
     };

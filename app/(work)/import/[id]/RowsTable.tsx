@@ -1,31 +1,43 @@
 "use client";
 
-import { useEffect, useState } from "react";
+import { Fragment, useEffect, useState } from "react";
 import { type Column, DataTable } from "@/app/_ui/DataTable";
 import { Dialog } from "@/app/_ui/Dialog";
 import { formatNumber } from "@/app/_ui/format";
 import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf } from "@/app/_ui/language/problemWords";
 import { T } from "@/app/_ui/language/T";
 import { Notice } from "@/app/_ui/Notice";
 import { StateMark } from "@/app/_ui/StateMark";
+import type { ExchangeProblem } from "@/lib/exchange";
 import { FATE_WORDS } from "../importWords";
+import { FindingWords, RemedyWords } from "./FindingWords";
 import type { PreviewRowView } from "./rows/route";
 
-/** What changes, or what is wrong; in English, as lib says it. */
+/** What changes, or what is wrong; in English, as lib says it: the search and the file of it read this. */
 function whatOf(row: PreviewRowView): string {
-  if (row.problems)
-    // Most messages begin with the column's name.
-    return row.problems
-      .map((p) =>
-        p.column && !p.message.startsWith(p.column.replace(/ \(.*\)$/, ""))
-          ? `${p.column}: ${p.message}`
-          : p.message,
-      )
-      .join(" ");
+  if (row.problems) return row.problems.map((p) => withColumn(p, p.message)).join(" ");
   return (row.changes ?? [])
     .map((c) => `${c.label}: ${c.from || "blank"} \u2192 ${c.to || "blank"}`)
     .join("; ");
+}
+
+/** Most messages begin with the column's name. */
+const withColumn = ({ column, message }: ExchangeProblem, told: string): string =>
+  column && !message.startsWith(column.replace(/ \(.*\)$/, "")) ? `${column}: ${told}` : told;
+
+/** The same in the reader's language, as far as it is said there. */
+function What({ row }: { row: PreviewRowView }) {
+  const words = useWords();
+  if (!row.problems) return <English>{whatOf(row)}</English>;
+  return row.problems.map((p, i) => (
+    // biome-ignore lint/suspicious/noArrayIndexKey: the list never changes
+    <Fragment key={i}>
+      {i > 0 ? " " : null}
+      {p.said?.message ? withColumn(p, messageOf(p, words)) : <English>{withColumn(p, p.message)}</English>}
+    </Fragment>
+  ));
 }
 
 export const ROW_COLUMNS: readonly Column<PreviewRowView>[] = [
@@ -51,7 +63,7 @@ export const ROW_COLUMNS: readonly Column<PreviewRowView>[] = [
     id: "what",
     header: "What changes, or what is wrong",
     value: whatOf,
-    cell: (r) => <English>{whatOf(r)}</English>,
+    cell: (r) => <What row={r} />,
     width: 460,
   },
 ];
@@ -134,9 +146,10 @@ function RowDetail({ row }: { row: PreviewRowView }) {
             <strong>{p.column ?? t("Row")}</strong>{" "}
             <code>{p.value === undefined ? t("(empty)") : String(p.value)}</code>
             <br />
-            <English>
-              {p.message} <em>{p.remedy}</em>
-            </English>
+            <FindingWords problem={p} />{" "}
+            <em>
+              <RemedyWords problem={p} />
+            </em>
           </li>
         ))}
       </ul>

@@ -6,7 +6,6 @@ import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatInstant, formatNumber } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
 import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
@@ -29,6 +28,7 @@ import { phrase } from "@/lib/phrase";
 import { type Problem, sentences } from "@/lib/result";
 import { STATE_OF_IMPORT, storedWords } from "../importWords";
 import { IMPORTERS, kindWords } from "../kinds";
+import { FindingWords, RemedyWords } from "./FindingWords";
 import { ImportActions } from "./ImportActions";
 import { JobWatch } from "./JobWatch";
 import { RowsTable } from "./RowsTable";
@@ -316,10 +316,10 @@ async function ProblemTable({ title, problems, foot }: ProblemTableProps) {
                   <code>{p.value === undefined ? t("(empty)") : String(p.value)}</code>
                 </td>
                 <td data-label={t("What is wrong")}>
-                  <English>{p.message}</English>
+                  <FindingWords problem={p} />
                 </td>
                 <td data-label={t("What to do")}>
-                  <English>{p.remedy}</English>
+                  <RemedyWords problem={p} />
                 </td>
               </tr>
             ))}
