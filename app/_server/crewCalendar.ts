@@ -113,15 +113,15 @@ export function calendarOf(db: Db, crewCode: string, today: CalendarDate): strin
 const dayWords = (day: CalendarDate | null): string => formatDate(day).replaceAll(TIED, " ");
 
 /** What stands against a visit, the hardest first: a held or waiting visit is not to be taken for agreed. */
-function doubtsOf({ holdReason, unmetGates }: CalendarVisit): { mark: string; lines: string[] } | undefined {
-  if (holdReason === undefined && unmetGates.length === 0) return undefined;
-  const hold = holdReason === undefined ? [] : [`On hold, reported by the crew: ${holdReason}`];
+function doubtsOf({ hold, unmetGates }: CalendarVisit): { mark: string; lines: string[] } | undefined {
+  if (hold === undefined && unmetGates.length === 0) return undefined;
+  const held = hold === undefined ? [] : [`On hold, reported by ${hold.by}: ${hold.reason}`];
   const waits = unmetGates.map(({ kind, owner, state, dueOn }) =>
     state === "dated" && dueOn
       ? `Not sure yet: waits for ${kind} (${owner}), expected ${dayWords(dueOn)}.`
       : `Not sure yet: waits for ${kind} (${owner}), no date.`,
   );
-  return { mark: hold.length > 0 ? "ON HOLD" : "NOT SURE", lines: [...hold, ...waits] };
+  return { mark: held.length > 0 ? "ON HOLD" : "NOT SURE", lines: [...held, ...waits] };
 }
 
 function eventOf(v: CalendarVisit) {

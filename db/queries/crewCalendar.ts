@@ -50,8 +50,8 @@ export interface CalendarVisit extends PlannedVisit {
   /** From arrival until work begins; null = no hours are kept for it. */
   setupMin: number | null;
   position?: { latDeg: number; lonDeg: number };
-  /** Why its crew reported it on hold since the plan was made; undefined = it is not on hold. */
-  holdReason?: string;
+  /** Why and by whom it was reported on hold since the plan was made; undefined = it is not on hold. */
+  hold?: { reason: string; by: string };
   /** Of its end, or both for joint work: what the visit still waits for, as in `unmetGates`. */
   unmetGates: Gate[];
   /** How often plans that were put in force gave it another crew or other times, and reports put it on hold or lifted that. */
@@ -105,10 +105,10 @@ function doubtsOf(
   v: PlannedVisit,
   gates: readonly Gate[],
   last: LastReport | undefined,
-): Pick<CalendarVisit, "holdReason" | "unmetGates"> {
+): Pick<CalendarVisit, "hold" | "unmetGates"> {
   if (last?.outcome === "done") return { unmetGates: [] };
   return {
-    holdReason: last?.outcome === "hold" ? last.holdReason : undefined,
+    hold: last?.outcome === "hold" ? { reason: last.holdReason ?? "", by: last.reportedBy } : undefined,
     unmetGates: unmetGates(gates, v.isJoint ? ["near", "far"] : [v.side]),
   };
 }

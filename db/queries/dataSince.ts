@@ -1,10 +1,11 @@
 /** What came in since a plan was made that the plan does not know of. */
-import { and, desc, eq, gt, inArray, max, ne, or } from "drizzle-orm";
+import { and, desc, eq, gt, inArray, max, or } from "drizzle-orm";
 import type { SQLiteColumn } from "drizzle-orm/sqlite-core";
 import type { Db } from "../open";
 import { logEntry, visitReport, weatherBlock } from "../schema";
 import type { LogAction } from "./log";
 import { loadPlan, type PlanHead } from "./plans";
+import { reportsSince } from "./reports";
 
 export type DataKind =
   | "gates"
@@ -120,17 +121,8 @@ export function loadDataSince(db: Db, plan: PlanHead): DataSince[] {
     .all();
   for (const { action, at, by } of entries) add(KINDS[action as LogAction]!, at, by);
   // What was reported done stays where it was; a hold and work that is left want another place.
-  const reports = db
-    .select({ at: visitReport.reportedAt, by: visitReport.reportedBy })
-    .from(visitReport)
-    .where(
-      and(
-        isNewer(visitReport.reportedAt, visitReport.id, known, known.rows?.reportId),
-        ne(visitReport.outcome, "done"),
-      ),
-    )
-    .all();
-  for (const { at, by } of reports) add("reports", at, by);
+  for (const { outcome, reportedAt, reportedBy } of reportsSince(db, known).values())
+    if (outcome !== "done") add("reports", reportedAt, reportedBy);
   const forecast = db
     .select({ at: weatherBlock.issuedAt })
     .from(weatherBlock)

@@ -14,12 +14,12 @@ import type { Db } from "../open";
 import { gate, hop, linkEnd } from "../schema";
 import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
-import { knownAt } from "./dataSince";
 import { gateOf, groupBy, loadSites } from "./design";
 import { designsNow } from "./designNow";
+import { holdsOf } from "./holds";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
-import { doneVisits, reportsSince } from "./reports";
+import { doneVisits } from "./reports";
 import { loadRisk, type StoredRisk, simulatedFinishes } from "./risk";
 
 export interface HopRow extends HopProgress {
@@ -83,13 +83,10 @@ function readProgrammeState(db: Db): ProgrammeState {
   };
 }
 
-/** The plan's visits, with why their crews put them on hold since. */
+/** The plan's visits, with what was put on hold since. */
 function withHolds(db: Db, plan: PlanHead): PlannedVisitTimes[] {
-  const reports = reportsSince(db, knownAt(db, plan));
-  return loadPlanVisits(db, plan.id).map((v) => {
-    const last = reports.get(v.visitId);
-    return last?.outcome === "hold" ? { ...v, holdReason: last.holdReason } : v;
-  });
+  const holds = holdsOf(db, plan);
+  return loadPlanVisits(db, plan.id).map((v) => ({ ...v, hold: holds.get(v.visitId) }));
 }
 
 export interface CrewWeeks {

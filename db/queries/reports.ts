@@ -110,6 +110,7 @@ export function doneVisits(db: Db): Map<string, CalendarDate> {
 export interface LastReport {
   outcome: StoredReport["outcome"];
   reportedAt: number;
+  reportedBy: string;
   holdReason?: string;
 }
 
@@ -121,9 +122,9 @@ export function reportsSince(db: Db, known: Known): Map<string, LastReport> {
   const last = new Map<string, LastReport>();
   const isNewer = (id: number, at: number) =>
     at > known.at || (at === known.at && known.rows !== undefined && id > known.rows.reportId);
-  for (const { id, visitId, outcome, reportedAt, holdReason } of loadReports(db)) {
+  for (const { id, visitId, outcome, reportedAt, reportedBy, holdReason } of loadReports(db)) {
     if (outcome === "done" || isNewer(id, reportedAt))
-      last.set(visitId, { outcome, reportedAt, holdReason: holdReason ?? undefined });
+      last.set(visitId, { outcome, reportedAt, reportedBy, holdReason: holdReason ?? undefined });
     else last.delete(visitId);
   }
   return last;

@@ -9,9 +9,9 @@ import type { AcceptanceProcedure, EndSide, Scheme, StructureKind } from "@/lib/
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
-import { knownAt } from "./dataSince";
 import { openGatesByHop } from "./design";
 import { designsNow } from "./designNow";
+import { holdsOf } from "./holds";
 import { IS_SHORT } from "./kitShort";
 import { planInForce } from "./plans";
 import { doneVisits, loadReports, type StoredReport } from "./reports";
@@ -164,20 +164,16 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
 function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
   const plan = planInForce(db);
   if (!plan) return [];
-  const { at, rows } = knownAt(db, plan);
-  // Without the rows that the search saw, the time alone tells what is newer.
-  const seenId = rows?.reportId ?? Number.MAX_SAFE_INTEGER;
-  return db.$client
+  const holds = holdsOf(db, plan);
+  const times = db.$client
     .prepare(
       `SELECT visit_id AS visitId, hop_code AS hopCode, end_on AS endOn, risk_min AS riskMin,
-         unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail,
-         (SELECT CASE WHEN r.outcome = 'hold'
-            AND (r.reported_at > :at OR (r.reported_at = :at AND r.id > :seenId)) THEN r.hold_reason END
-          FROM visit_report r WHERE r.visit_id = plan_visit.visit_id ORDER BY r.id DESC LIMIT 1) AS holdReason
+         unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail
        FROM plan_visit
        WHERE plan_id = :plan AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))`,
     )
-    .all({ plan: plan.id, at, seenId, only: only ?? null }) as PlannedVisitTimes[];
+    .all({ plan: plan.id, only: only ?? null }) as PlannedVisitTimes[];
+  return times.map((v) => ({ ...v, hold: holds.get(v.visitId) }));
 }
 
 /**
@@ -270,8 +266,8 @@ export interface VisitView {
   kitMassKg: number | null;
   /** Kit lines that stock will not cover. */
   shortLines: number;
-  /** What its crew said last. */
-  outcome: StoredReport["outcome"] | null;
+  /** What was reported of it last; "planned again" = on hold before the plan was made, which gave it a place anew. */
+  outcome: StoredReport["outcome"] | "planned again" | null;
   /** The day on which it was done. */
   doneOn: CalendarDate | null;
 }
@@ -302,6 +298,7 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
     isPinned: number;
   })[];
   const last = new Map(loadReports(db).map((r) => [r.visitId, r]));
+  const holds = holdsOf(db, plan);
   const designs = designsNow(db, rows);
   const gates = openGatesByHop(db, [...new Set(rows.map((r) => r.hopCode))]);
   return rows.map((r) => {
@@ -311,19 +308,31 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
       unplacedReason:
         r.startOn === null ? reasonNow(r, gates.get(r.hopCode) ?? [], designs.get(r.hopCode)) : null,
       isPinned: r.isPinned === 1,
-      outcome: report?.outcome ?? null,
+      outcome:
+        report?.outcome === "hold" && !holds.has(r.visitId) ? "planned again" : (report?.outcome ?? null),
       doneOn: report?.outcome === "done" ? report.workedOn : null,
     };
   });
 }
 
+/** A report from the field; `isOver`: a hold that lasts no more. */
+export type HopReport = StoredReport & { isOver: boolean };
+
 /** Reports of all visits of these hops, newest first. */
-export function loadReportsOfHops(db: Db, hopCodes: readonly string[]): StoredReport[] {
+export function loadReportsOfHops(db: Db, hopCodes: readonly string[]): HopReport[] {
+  const plan = planInForce(db);
+  const holds = plan && holdsOf(db, plan);
+  const last = new Map(loadReports(db).map((r) => [r.visitId, r.id]));
+  const isOver = (r: StoredReport) =>
+    r.outcome === "hold" && (last.get(r.visitId) !== r.id || (holds !== undefined && !holds.has(r.visitId)));
   const one = db.$client.prepare(
     `SELECT id, key, visit_id AS visitId, hop_code AS hopCode, crew_code AS crewCode, worked_on AS workedOn,
        outcome, worked_min AS workedMin, hold_reason AS holdReason, note,
        reported_by AS reportedBy, reported_at AS reportedAt, corrects_id AS correctsId
      FROM visit_report WHERE hop_code = ?`,
   );
-  return hopCodes.flatMap((code) => one.all(code) as StoredReport[]).sort((a, b) => b.id - a.id);
+  return hopCodes
+    .flatMap((code) => one.all(code) as StoredReport[])
+    .sort((a, b) => b.id - a.id)
+    .map((r) => ({ ...r, isOver: isOver(r) }));
 }

@@ -10,6 +10,7 @@ import type { Db } from "../open";
 import { acceptanceOf, revisitsOfHop, type StoredRevisit } from "./acceptance";
 import { loadCrews } from "./crews";
 import { loadHop } from "./design";
+import { type Hold, holdsOf } from "./holds";
 import {
   loadCutting,
   loadKit,
@@ -35,6 +36,8 @@ export interface VisitDesk {
   /** Cuts of this visit's runs with the drum they come from. */
   cuts: (DrumCut & { serial: string })[];
   reports: StoredReport[];
+  /** That it is on hold: a hold that the plan in force knew of lasts no more. */
+  hold?: Hold;
   /** Work that takes several visits: which of how many this is. */
   part: { no: number; of: number };
   p80Min: number;
@@ -93,6 +96,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
       ),
     ),
     reports: reportsOfVisit(db, visitId),
+    hold: holdsOf(db, plan).get(visitId),
     revisit: again,
     acceptance: acceptanceOf(db, hop),
     otherEnd: visits.find((v) => v.visitId === partner && v.crewCode !== null),

@@ -7,6 +7,7 @@ import { crew, crewMember, hop } from "../schema";
 import { hasFailedReading } from "./acceptance";
 import { loadSite } from "./design";
 import { loadVisitEstimate } from "./estimates";
+import { type Hold, holdsOf } from "./holds";
 import {
   loadCrewVisits,
   loadKits,
@@ -28,6 +29,8 @@ export interface WeekVisit extends PlannedVisit {
   kit?: Omit<StoredKit, "lines"> & { shortLines: number };
   /** The latest report, if any; `hasFailed`: a reading that it brought did. */
   report?: StoredReport & { hasFailed: boolean };
+  /** That it is on hold: a hold that the plan in force knew of lasts no more. */
+  hold?: Hold;
 }
 
 export interface CrewWeek {
@@ -40,6 +43,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
   if (!plan) return { visits: [] };
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
+  const holds = holdsOf(db, plan);
   const acceptance = new Map(
     db
       .select({ code: hop.code, acceptance: hop.acceptance })
@@ -62,6 +66,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
         position: site.position,
         kit: kit && { ...kit, shortLines: short.get(v.visitId) ?? 0 },
         report: report && { ...report, hasFailed: hasFailedReading(db, report) },
+        hold: holds.get(v.visitId),
       };
     });
   return { planId: plan.id, visits };

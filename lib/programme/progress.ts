@@ -28,8 +28,8 @@ export interface PlannedVisitTimes {
   riskMin: number;
   unplacedRule: string | null;
   unplacedDetail: string | null;
-  /** Why its crew put it on hold since the plan was made. */
-  holdReason?: string | null;
+  /** That it was reported on hold since the plan was made, by whom and why. */
+  hold?: { by: string; reason: string };
 }
 
 /** When a hop ends by simulation of the plan in force (docs/methods/risk.md). */
@@ -69,7 +69,7 @@ export const HELD_BY = {
   gateDatedSince: "held by an open gate when planned; dated or met since, so a new plan can place it",
   designMendedSince: "held by a design check when planned; mended since, so a new plan can place it",
   coordinateSince: "held by a missing coordinate when planned; given since, so a new plan can place it",
-  crewHold: "put on hold by its crew: {{reason}}",
+  reportedHold: "put on hold by {{name}}: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",
 } as const;
@@ -158,12 +158,12 @@ function progressOf(
       heldBy: english(phrase(HELD_BY.revisitUnplanned, { lacking: acceptance!.lacking })),
     };
   }
-  const onHold = visits.find((v) => v.holdReason);
+  const onHold = visits.find((v) => v.hold)?.hold;
   if (onHold)
     return {
       ...base,
       state: "held",
-      heldBy: english(phrase(HELD_BY.crewHold, { reason: onHold.holdReason! })),
+      heldBy: english(phrase(HELD_BY.reportedHold, { name: onHold.by, reason: onHold.reason })),
     };
   const allUnplaced = visits.filter((v) => v.endOn === null);
   if (allUnplaced.length > 0) {

@@ -123,7 +123,7 @@ test("a visit on hold is tentative and says why, until a report or a new plan li
   const held = eventsNow();
   expect(held.map(status)).toEqual(["TENTATIVE", "CONFIRMED"]);
   expect(held[0]?.summary).toMatch(/^ON HOLD: Install /);
-  expect(held[0]?.description).toMatch(/^On hold, reported by the crew: no key to the gate\n/);
+  expect(held[0]?.description).toMatch(/^On hold, reported by Lead: no key to the gate\n/);
   expect(held.map((e) => e.sequence)).toEqual([1, 0]);
   report("h2", "part done", 2);
   expect(eventsNow().map(status)).toEqual(["CONFIRMED", "CONFIRMED"]);

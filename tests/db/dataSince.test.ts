@@ -111,6 +111,9 @@ describe("with a clock that stands", () => {
       ["gates", 1],
       ["reports", 1],
     ]);
+    // Said twice of one visit, it is still one visit that wants another place.
+    addReport(other, { ...holdOf(visit.visitId), key: "again", reportedAt: at });
+    expect(loadDataSince(other, made).find((c) => c.kind === "reports")?.count).toBe(1);
     expect(reportsSince(other, known).get(visit.visitId)).toMatchObject({ outcome: "hold" });
     // A plan made now has read both.
     const next: PlanHead = { ...made, basis: { ...made.basis, seen: seenRows(other) } };
@@ -135,7 +138,7 @@ describe("what crews report", () => {
     expect(board.get(before.visitId)?.report).toBeUndefined();
     expect(loadProgrammeState(db).hops.find((h) => h.hopCode === held.hopCode)).toMatchObject({
       state: "held",
-      heldBy: "put on hold by its crew: gate locked",
+      heldBy: "put on hold by Lead: gate locked",
     });
     expect(loadDataSince(db, plan).find((c) => c.kind === "reports")).toMatchObject({ count: 1, by: "Lead" });
     // Moves by hand made since know nothing of it: a copy says it as well.

@@ -1,15 +1,18 @@
 import { expect, test } from "vitest";
 import { refreshEstimates } from "@/app/_server/planning";
-import { seenRows } from "@/db/queries/dataSince";
+import { loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { saveGate } from "@/db/queries/design";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { addReport } from "@/db/queries/reports";
-import { loadHopRows, loadVisitViews } from "@/db/queries/siteViews";
+import { loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
+import { loadVisitDesk } from "@/db/queries/visitDesk";
+import { loadCrewWeek } from "@/db/queries/week";
 import { HELD_BY } from "@/lib/programme";
 import type { Gate } from "@/lib/site";
+import { addDays } from "@/lib/time";
 import { BY, TODAY, testStock } from "./make";
 
 test("a visit of the plan in force says what its crew reported last, and the day when it was done", () => {
@@ -140,7 +143,42 @@ test("a hold reported at the plan's own instant holds its hop in the list as on 
     reportedAt: t.plan.createdAt,
     uses: [],
   });
-  const held = { state: "held", heldBy: "put on hold by its crew: gate locked" };
+  const held = { state: "held", heldBy: `put on hold by ${BY.name}: gate locked` };
   expect(loadHopRows(t.db, [hopCode])[0]).toMatchObject(held);
   expect(loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)).toMatchObject(held);
+  const week = () =>
+    loadCrewWeek(t.db, "C1", TODAY, addDays(TODAY, 60)).visits.find((v) => v.visitId === t.visitId);
+  const told = () => ({
+    hop: loadHopRows(t.db, [hopCode])[0]?.state === "held",
+    programme: loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.state === "held",
+    table: loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === t.visitId)?.outcome,
+    record: loadReportsOfHops(t.db, [hopCode])[0]?.isOver,
+    desk: loadVisitDesk(t.db, t.visitId)?.hold?.reason,
+    week: week()?.hold?.by,
+    banner: loadDataSince(t.db, planInForce(t.db)!).some((c) => c.kind === "reports"),
+  });
+  expect(told()).toEqual({
+    hop: true,
+    programme: true,
+    table: "hold",
+    record: false,
+    desk: "gate locked",
+    week: BY.name,
+    banner: true,
+  });
+
+  // The next plan read the report: it gave the visit its place anew, and no page says on hold any more.
+  t.db.$client
+    .prepare("UPDATE plan SET basis = json_set(basis, '$.seen', json(?)) WHERE id = ?")
+    .run(JSON.stringify(seenRows(t.db)), t.plan.id);
+  expect(told()).toEqual({
+    hop: false,
+    programme: false,
+    table: "planned again",
+    record: true,
+    desk: undefined,
+    week: undefined,
+    banner: false,
+  });
+  expect(week()?.report).toMatchObject({ outcome: "hold", holdReason: "gate locked" });
 });

@@ -42,8 +42,10 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
           </StateMark>
         ) : null}
         {v.report?.outcome === "hold" ? (
-          <StateMark state="hold" isFreeText>
-            {t("On hold: {{reason}}", { reason: v.report.holdReason ?? "" })}
+          <StateMark state={v.hold ? "hold" : "planned"} isFreeText>
+            {v.hold
+              ? t("On hold: {{reason}}", { reason: v.hold.reason })
+              : t("Planned again after a hold: {{reason}}", { reason: v.report.holdReason ?? "" })}
           </StateMark>
         ) : null}
         {v.report?.outcome === "part done" ? (

@@ -82,7 +82,7 @@ export const WEATHER_LOOK: Readonly<Record<WeatherState, { word: string; glyph: 
 export const REPORT_LOOK: Readonly<Record<ReportState, { word: string; glyph: GlyphName }>> = {
   done: { word: "reported done", glyph: "pass" },
   "part done": { word: "reported part done", glyph: "doing" },
-  hold: { word: "put on hold by its crew", glyph: "hold" },
+  hold: { word: "reported on hold", glyph: "hold" },
 };
 
 export const KIT_LOOK: Readonly<Record<KitState, { word: string; glyph: GlyphName; tone: Tone }>> = {

@@ -109,7 +109,7 @@ test("a hop with an open gate and failed checks says how many more hold it, each
     checks: 4,
   });
   expect(furtherHolds({ ...hop, heldBy: "design check: no earthing bar" })).toEqual({ gates: 1, checks: 3 });
-  expect(furtherHolds({ ...hop, heldBy: "put on hold by its crew: rain", failCount: null })).toEqual({
+  expect(furtherHolds({ ...hop, heldBy: "put on hold by Rita: rain", failCount: null })).toEqual({
     gates: 1,
     checks: 0,
   });

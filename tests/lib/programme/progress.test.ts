@@ -118,10 +118,13 @@ test("a hop that one gate lets go is held by what still stops its other end", ()
 });
 
 test("a visit that its crew put on hold since the plan was made holds the hop, with the crew's reason", () => {
-  const visits = [visit({}), visit({ visitId: "H/far/install", holdReason: "gate locked, no key" })];
+  const visits = [
+    visit({}),
+    visit({ visitId: "H/far/install", hold: { by: "Rita", reason: "gate locked, no key" } }),
+  ];
   expect(hopProgress([hop("H", d("2026-03-20"))], visits, new Map())[0]).toMatchObject({
     state: "held",
-    heldBy: "put on hold by its crew: gate locked, no key",
+    heldBy: "put on hold by Rita: gate locked, no key",
   });
 });
 

@@ -21,10 +21,13 @@ export async function HeldNotice({
   gates,
   ends,
   visits,
-}: HoldsProps & { visits: readonly VisitView[] }) {
+  maySolve,
+}: HoldsProps & { visits: readonly VisitView[]; maySolve: boolean }) {
   const words = await serverWords();
   const { t, locale } = words;
   const planned = stillPlanned(visits);
+  const isReported = visits.some((v) => v.outcome === "hold");
+  const further = furtherHolds(row);
   return (
     <Notice
       kind="hold"
@@ -35,12 +38,19 @@ export async function HeldNotice({
       }
     >
       <p>
-        {planned.length > 0
-          ? t("No further visit of this hop is planned until this is lifted.")
-          : t("No visit of this hop is planned until this is lifted.")}{" "}
-        {t(
-          "An open gate needs a date; a failed check needs the design data corrected with Change above, or brought in again.",
-        )}
+        {isReported
+          ? t(
+              "What is on hold stays open and keeps its place until the next plan gives it one anew. That plan lifts the hold; so does a report of the visit as done or part done.",
+            )
+          : planned.length > 0
+            ? t("No further visit of this hop is planned until this is lifted.")
+            : t("No visit of this hop is planned until this is lifted.")}{" "}
+        {isReported && further.gates + further.checks === 0
+          ? null
+          : t(
+              "An open gate needs a date; a failed check needs the design data corrected with Change above, or brought in again.",
+            )}{" "}
+        {isReported && maySolve ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
       </p>
       <AllHolds row={row} gates={gates} ends={ends} />
       {planned.length > 0 ? (
@@ -57,6 +67,7 @@ export async function HeldNotice({
                     crew: v.crewCode ?? "",
                   })}
                 </Link>
+                {v.outcome === "hold" ? ` (${t("On hold")})` : null}
               </li>
             ))}
           </ul>

@@ -9,11 +9,11 @@ import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
 import { ReportTable } from "@/app/(work)/sites/[code]/VisitTables";
 import type { loadLog } from "@/db/queries/log";
 import { LOG_ACTIONS } from "@/db/queries/log";
-import type { StoredReport } from "@/db/queries/reports";
+import type { HopReport } from "@/db/queries/siteViews";
 
 export interface RecordTabProps {
   ends: readonly SiteEnd[];
-  reports: readonly StoredReport[];
+  reports: readonly HopReport[];
   log: ReturnType<typeof loadLog>;
   zone: string;
 }

@@ -104,7 +104,11 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
         {tab.id === "overview" ? (
           <>
             {saved ? <SavedHop code={code} saved={saved} /> : null}
-            <HopFigures row={row} isPartPlanned={stillPlanned(visits).length > 0} />
+            <HopFigures
+              row={row}
+              isPartPlanned={stillPlanned(visits).length > 0}
+              isOnHold={visits.some((v) => v.outcome === "hold")}
+            />
             {row.heldBy && row.state === "to accept" ? (
               <Notice kind="info" title={t("The work is done; the acceptance is not")}>
                 {whyWords(row.heldBy, words)}.{" "}
@@ -116,7 +120,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
                 <AllHolds row={row} gates={hop.gates} ends={ends} />
               </Notice>
             ) : row.heldBy ? (
-              <HeldNotice row={row} gates={hop.gates} ends={ends} visits={visits} />
+              <HeldNotice row={row} gates={hop.gates} ends={ends} visits={visits} maySolve={mayChange} />
             ) : (
               <WhyNotOnPromise row={row} />
             )}
@@ -255,7 +259,15 @@ async function WhyNotOnPromise({ row }: { row: HopListRow }) {
   );
 }
 
-async function HopFigures({ row, isPartPlanned }: { row: HopListRow; isPartPlanned: boolean }) {
+async function HopFigures({
+  row,
+  isPartPlanned,
+  isOnHold,
+}: {
+  row: HopListRow;
+  isPartPlanned: boolean;
+  isOnHold: boolean;
+}) {
   const words = await serverWords();
   const { t, locale } = words;
   const isLate = (row.daysLate ?? 0) > 0;
@@ -280,9 +292,11 @@ async function HopFigures({ row, isPartPlanned }: { row: HopListRow; isPartPlann
           limit={
             row.plannedOn
               ? lateWords(row, words)
-              : isPartPlanned
-                ? t("only a part is in the plan in force")
-                : t("not in the plan in force")
+              : isOnHold
+                ? t("on hold until the next plan")
+                : isPartPlanned
+                  ? t("only a part is in the plan in force")
+                  : t("not in the plan in force")
           }
           tone={isLate ? "problem" : "plain"}
         />

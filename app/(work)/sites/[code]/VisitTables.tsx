@@ -6,8 +6,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { hopPath, OUTCOME_STATE, sitePath } from "@/app/(work)/hops/hopStates";
 import { whyWords } from "@/app/(work)/plan/why";
-import type { StoredReport } from "@/db/queries/reports";
-import type { VisitView } from "@/db/queries/siteViews";
+import type { HopReport, VisitView } from "@/db/queries/siteViews";
 
 /** Visits of the plan in force with crew, time and kit; what stops those that have none. */
 export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
@@ -76,6 +75,7 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
 async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
   const { t, locale } = await serverWords();
   if (outcome === null) return <>{t("to come")}</>;
+  if (outcome === "planned again") return <>{t("to come, planned again after a hold")}</>;
   return (
     <StateMark state={OUTCOME_STATE[outcome].state}>
       {doneOn
@@ -112,7 +112,7 @@ const visitName = (visitId: string, { t }: Words): string =>
     .join(" ");
 
 /** Reports from the field, newest first. */
-export async function ReportTable({ reports }: { reports: readonly StoredReport[] }) {
+export async function ReportTable({ reports }: { reports: readonly HopReport[] }) {
   const words = await serverWords();
   const { t, locale } = words;
   return (
@@ -139,6 +139,9 @@ export async function ReportTable({ reports }: { reports: readonly StoredReport[
                 <StateMark state={OUTCOME_STATE[r.outcome].state}>
                   {t(OUTCOME_STATE[r.outcome].word)}
                 </StateMark>
+                {r.isOver ? (
+                  <small className="block">{t("over: planned again or reported since")}</small>
+                ) : null}
               </td>
               <td data-label={t("Crew")}>
                 <Tag>{r.crewCode}</Tag>

@@ -85,6 +85,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const weather = hoursOfVisit(db, desk, words);
   const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
+  // A plan made since gave it a place anew: it is to be done as planned.
+  const isPlannedAgain = last?.outcome === "hold" && desk.hold === undefined;
   const doneReport = last?.outcome === "done" ? last : undefined;
   const setupMin = Math.ceil(estimate.setupMin);
   const arriveMin = onSiteFromMin(visit.startMin, setupMin);
@@ -102,7 +104,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         lead={`${t(visitWords(visit.kind, { acceptance: hop.acceptance, remedy: desk.revisit?.remedy }))}${desk.part.of > 1 ? t(", visit {{no}} of {{of}}", desk.part) : ""}: ${hop.code}, ${t(`${end.side} end`)}, ${t(hop.scheme)}, ${hop.bandGhz} GHz`}
         actions={<LinkButton href="#report">{t("Report")}</LinkButton>}
         marks={
-          last ? (
+          isPlannedAgain ? (
+            <StateMark state="planned">{t("Planned again")}</StateMark>
+          ) : last ? (
             <StateMark
               state={last.outcome === "done" ? "done" : last.outcome === "hold" ? "hold" : "under way"}
             />
@@ -275,8 +279,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         <Panel title={t("Report")} id="report" className={last ? undefined : "ui-no-print"}>
           {last ? (
             <Notice
-              kind={last.outcome === "hold" ? "hold" : "good"}
-              title={`${t("Reported")}: ${t(OUTCOME_STATE[last.outcome].word)}`}
+              kind={isPlannedAgain ? "info" : last.outcome === "hold" ? "hold" : "good"}
+              title={`${t("Reported")}: ${t(OUTCOME_STATE[last.outcome].word)}${isPlannedAgain ? `; ${t("planned again since")}` : ""}`}
             >
               {t("{{when}} by {{name}}, {{time}} worked", {
                 when: formatInstant(last.reportedAt, site.zone, locale),
