@@ -19,7 +19,7 @@ export function useDraft(
   tell.current = restored;
 
   useEffect(() => {
-    const kept = read(name);
+    const kept = readDraft<Values>(name);
     if (!kept) return;
     tell.current(kept);
     // After the choices have brought their fields.
@@ -39,28 +39,28 @@ export function useDraft(
       for (const [field, value] of new FormData(form.current)) {
         if (typeof value === "string") values[field] = value;
       }
-      write(name, JSON.stringify(values));
+      writeDraft(name, JSON.stringify(values));
     },
   };
 }
 
 /** Forgets what is kept of a form that is not on the page. */
-export const forgetDraft = (name: string): void => write(name, undefined);
+export const forgetDraft = (name: string): void => writeDraft(name, undefined);
 
 const isField = (e: unknown): e is HTMLInputElement | HTMLSelectElement | HTMLTextAreaElement =>
   e instanceof HTMLInputElement || e instanceof HTMLSelectElement || e instanceof HTMLTextAreaElement;
 
-function read(name: string): Values | undefined {
+export function readDraft<T>(name: string): T | undefined {
   try {
     const text = localStorage.getItem(name);
-    return text === null ? undefined : (JSON.parse(text) as Values);
+    return text === null ? undefined : (JSON.parse(text) as T);
   } catch {
     return undefined;
   }
 }
 
 /** A browser that keeps nothing for pages loses the draft, not the page. */
-function write(name: string, text: string | undefined): void {
+export function writeDraft(name: string, text: string | undefined): void {
   try {
     if (text === undefined) localStorage.removeItem(name);
     else localStorage.setItem(name, text);

@@ -22,6 +22,20 @@ test("a site is added by key, its faults stand at the fields, and its page says 
   await page.getByLabel("Site required").fill("ZZ-001");
   await page.keyboard.press("Tab");
   await page.keyboard.type("Mill roof");
+  // Left by the bar and come back to: what was typed stands there, and can be given up.
+  await page.getByRole("link", { name: "Plan", exact: true }).first().click();
+  await expect(page).toHaveURL(/\/plan/);
+  await page.goto("/add/site");
+  await expect(page.getByText("What you typed here before stands in the form again")).toBeVisible();
+  await expect(page.getByLabel("Name required")).toHaveValue("Mill roof");
+  await expectNoAxeViolations(page);
+  await page.getByRole("button", { name: "Discard it" }).click();
+  await expect(page.getByLabel("Name required")).toHaveValue("");
+  await page.reload();
+  await expect(page.getByLabel("Name required")).toHaveValue("");
+  await page.getByLabel("Site required").fill("ZZ-001");
+  await page.keyboard.press("Tab");
+  await page.keyboard.type("Mill roof");
   await page.getByLabel("Latitude").fill("97");
   await page.getByLabel("Elevation").fill("high");
   await page.getByLabel("Structure required").focus();
@@ -103,6 +117,11 @@ test("a hop is added between two sites that are found by letters, and a plan mad
   await page.getByRole("region", { name: "Hop", exact: true }).getByLabel("Band").fill("18");
   await expect(end(page, "Near").getByLabel("Band").first()).toHaveValue("18");
   await fillEnd(page, "Near", "VM10");
+  await page.getByRole("link", { name: "Plan", exact: true }).first().click();
+  await expect(page).toHaveURL(/\/plan/);
+  await page.goBack();
+  await expect(end(page, "Near").getByLabel("Mount height")).toHaveValue("12");
+  await expect(page.getByLabel("Hop required")).toHaveValue("ZZ-H1");
   await page.getByRole("button", { name: "Equip it as the near end" }).click();
   await expect(end(page, "Far").getByLabel("Sub-band")).toHaveValue(
     await end(page, "Near").getByLabel("Sub-band").inputValue(),
@@ -135,6 +154,9 @@ test("a hop is added between two sites that are found by letters, and a plan mad
   await expect(page.getByText("No plan places the hop until this is there:")).toBeVisible();
   await expect(page.getByText("Gate supply is open and has no date; give it one")).toBeVisible();
   await expectNoAxeViolations(page);
+  await page.goto("/add/hop");
+  await expect(page.getByLabel("Hop required")).toHaveValue("");
+  await expect(page.getByText("What you typed here before")).toHaveCount(0);
   await page.goto("/plan");
   await expect(page.getByText(/sites? (and|or) hops? entered or changed by hand/)).toBeVisible();
 

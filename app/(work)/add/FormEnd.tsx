@@ -18,10 +18,12 @@ export interface FormEndProps {
   /** Where the record of that code is changed, when the code is taken. */
   changePath: (code: string) => string;
   backPath: string;
+  /** The page is left without saving. */
+  onLeave: () => void;
 }
 
 /** What is wrong with the form as a whole, and the two ways out of it. */
-export function FormEnd({ problems, paths, busy, words, changePath, backPath }: FormEndProps) {
+export function FormEnd({ problems, paths, busy, words, changePath, backPath, onLeave }: FormEndProps) {
   const said = useWords();
   const { t } = said;
   const root = useRef<HTMLDivElement>(null);
@@ -64,7 +66,9 @@ export function FormEnd({ problems, paths, busy, words, changePath, backPath }: 
         <Button kind="primary" type="submit" busy={busy}>
           {words}
         </Button>
-        <LinkButton href={backPath}>{t("Leave without saving")}</LinkButton>
+        <LinkButton href={backPath} onClick={onLeave}>
+          {t("Leave without saving")}
+        </LinkButton>
       </div>
     </div>
   );

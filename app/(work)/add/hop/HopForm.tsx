@@ -1,7 +1,7 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useState } from "react";
+import { useKept } from "@/app/_client/useKept";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { decimalMarkOf } from "@/app/_ui/language/decimalMark";
@@ -15,6 +15,7 @@ import { FormEnd } from "../FormEnd";
 import type { FieldSpec } from "../fields";
 import { SitePick } from "../SitePick";
 import type { Suggestions } from "../suggested";
+import { TakenUp } from "../TakenUp";
 import {
   type Cells,
   equippedAsNear,
@@ -59,6 +60,8 @@ const WIDE: Readonly<Record<string, string>> = { route: "col-span-2", date: "max
 const SITE_KEY = { near: "nearSiteCode", far: "farSiteCode" } as const;
 
 export interface HopFormProps {
+  /** Under which this browser keeps what is typed until it is saved. */
+  keptAs: string;
   fields: Readonly<Record<"hops" | PartKind, readonly FieldSpec[]>>;
   start: HopDraft;
   /** The hop that is changed; null for a new one. */
@@ -68,16 +71,18 @@ export interface HopFormProps {
   siteNames: Readonly<Partial<Record<Side, string>>>;
 }
 
-export function HopForm({ fields, start, opened, suggestions, siteNames }: HopFormProps) {
+export function HopForm({ fields, start, opened, suggestions, siteNames, keptAs }: HopFormProps) {
   const words = useWords();
   const { t, language } = words;
   const router = useRouter();
-  const [draft, setDraft] = useState(start);
+  const kept = useKept(keptAs, opened?.mark ?? "new", start);
+  const { value: draft, set: setDraft } = kept;
   const { send, busy, problems } = useSend(saveHop);
 
   function save(): void {
     const { cells } = draft;
     send({ opened, decimal: decimalMarkOf(language), cells, parts: partsToSend(draft) }, ({ code, fate }) => {
+      kept.forget();
       router.push(`${hopPath(code)}?saved=${fate}`);
       return undefined;
     });
@@ -159,6 +164,7 @@ export function HopForm({ fields, start, opened, suggestions, siteNames }: HopFo
         save();
       }}
     >
+      {kept.isTakenUp ? <TakenUp onStartAnew={kept.startAnew} /> : null}
       <Panel title={t("Hop")}>
         <div className={ACROSS}>{fieldsFor("hops", "hop", draft.cells, opened ? ["code"] : [])}</div>
       </Panel>
@@ -208,6 +214,7 @@ export function HopForm({ fields, start, opened, suggestions, siteNames }: HopFo
         words={opened ? t("Save the changes") : t("Add the hop")}
         changePath={(code) => `${hopPath(code)}/change`}
         backPath={opened ? hopPath(opened.code) : "/sites?tab=hops"}
+        onLeave={kept.forget}
       />
     </form>
   );

@@ -22,7 +22,7 @@ interface AddHopProps {
 
 export default async function AddHopPage({ searchParams }: AddHopProps) {
   const { t, language } = await serverWords();
-  await requireRole(...IMPORTERS);
+  const visitor = await requireRole(...IMPORTERS);
   const db = database();
   const asked = (await searchParams).near;
   const near = asked === undefined ? undefined : rowOfSite(db, asked);
@@ -37,6 +37,7 @@ export default async function AddHopPage({ searchParams }: AddHopProps) {
         crumbs={[{ label: t("Sites and hops"), href: "/sites?tab=hops" }]}
       />
       <HopForm
+        keptAs={`hop ${visitor.userId} from ${near?.code ?? ""}`}
         fields={hopFields(decimal)}
         start={emptyHop(near?.code)}
         opened={null}

@@ -1,7 +1,7 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useState } from "react";
+import { useKept } from "@/app/_client/useKept";
 import { useSend } from "@/app/_client/useSend";
 import { decimalMarkOf } from "@/app/_ui/language/decimalMark";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
@@ -12,6 +12,7 @@ import { saveSite } from "../actions";
 import { ColumnField, type Suggestion } from "../ColumnField";
 import { FormEnd } from "../FormEnd";
 import type { FieldSpec } from "../fields";
+import { TakenUp } from "../TakenUp";
 
 /** Which fields stand together; the titles are said in the reader's language. */
 export const SITE_GROUPS = [
@@ -24,6 +25,8 @@ export const SITE_GROUPS = [
 ] as const;
 
 export interface SiteFormProps {
+  /** Under which this browser keeps what is typed until it is saved. */
+  keptAs: string;
   fields: readonly FieldSpec[];
   cells: Readonly<Record<string, string>>;
   /** The site that is changed; null for a new one. */
@@ -31,15 +34,17 @@ export interface SiteFormProps {
   suggestions: Readonly<Record<string, readonly Suggestion[]>>;
 }
 
-export function SiteForm({ fields, cells: start, opened, suggestions }: SiteFormProps) {
+export function SiteForm({ fields, cells: start, opened, suggestions, keptAs }: SiteFormProps) {
   const words = useWords();
   const { t, language } = words;
   const router = useRouter();
-  const [cells, setCells] = useState(start);
+  const kept = useKept(keptAs, opened?.mark ?? "new", start);
+  const { value: cells, set: setCells } = kept;
   const { send, busy, problems } = useSend(saveSite);
 
   function save(): void {
     send({ opened, decimal: decimalMarkOf(language), cells }, ({ code, fate }) => {
+      kept.forget();
       router.push(`${sitePath(code)}?saved=${fate}`);
       return undefined;
     });
@@ -58,6 +63,7 @@ export function SiteForm({ fields, cells: start, opened, suggestions }: SiteForm
         save();
       }}
     >
+      {kept.isTakenUp ? <TakenUp onStartAnew={kept.startAnew} /> : null}
       {SITE_GROUPS.map(({ title, keys }) => (
         <Panel key={title} title={t(title)}>
           <div className="ui-form-row">
@@ -87,6 +93,7 @@ export function SiteForm({ fields, cells: start, opened, suggestions }: SiteForm
         words={opened ? t("Save the changes") : t("Add the site")}
         changePath={(code) => `${sitePath(code)}/change`}
         backPath={opened ? sitePath(opened.code) : "/sites"}
+        onLeave={kept.forget}
       />
     </form>
   );

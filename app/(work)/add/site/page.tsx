@@ -16,7 +16,7 @@ export async function generateMetadata(): Promise<Metadata> {
 
 export default async function AddSitePage() {
   const { t, language } = await serverWords();
-  await requireRole(...IMPORTERS);
+  const visitor = await requireRole(...IMPORTERS);
   const db = database();
   const fields = fieldsOf("sites", decimalMarkOf(language));
   const weekdays = fields.find((f) => f.key === "accessWeekdays")?.usual ?? "";
@@ -28,6 +28,7 @@ export default async function AddSitePage() {
         crumbs={[{ label: t("Sites and hops"), href: "/sites" }]}
       />
       <SiteForm
+        keptAs={`site ${visitor.userId}`}
         fields={fields}
         // Most sites lie in the zone of the programme.
         cells={{ accessWeekdays: weekdays, zone: homeZone(db) }}

@@ -26,7 +26,7 @@ export async function generateMetadata({ params }: ChangeHopProps): Promise<Meta
 
 export default async function ChangeHopPage({ params }: ChangeHopProps) {
   const { t, language } = await serverWords();
-  await requireRole(...IMPORTERS);
+  const visitor = await requireRole(...IMPORTERS);
   const code = decodeURIComponent((await params).code);
   const db = database();
   const rows = rowsOfHop(db, code);
@@ -44,6 +44,7 @@ export default async function ChangeHopPage({ params }: ChangeHopProps) {
         ]}
       />
       <HopForm
+        keptAs={`hop ${visitor.userId} ${code}`}
         fields={hopFields(decimal)}
         start={filledFrom(rows, decimal)}
         opened={{ code, mark: markOf(db, "hop", code) }}

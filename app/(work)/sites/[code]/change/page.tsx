@@ -25,7 +25,7 @@ export async function generateMetadata({ params }: ChangeSiteProps): Promise<Met
 
 export default async function ChangeSitePage({ params }: ChangeSiteProps) {
   const { t, language } = await serverWords();
-  await requireRole(...IMPORTERS);
+  const visitor = await requireRole(...IMPORTERS);
   const code = decodeURIComponent((await params).code);
   const db = database();
   const row = rowOfSite(db, code);
@@ -42,6 +42,7 @@ export default async function ChangeSitePage({ params }: ChangeSiteProps) {
         ]}
       />
       <SiteForm
+        keptAs={`site ${visitor.userId} ${code}`}
         fields={fieldsOf("sites", decimal)}
         cells={typedCells("sites", row, decimal)}
         opened={{ code, mark: markOf(db, "site", code) }}
