@@ -7,6 +7,7 @@ import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
 import { existingAround, existingSites, rowOfSite, rowsOfHop } from "@/db/queries/existingRows";
 import { addLogEntry } from "@/db/queries/log";
+import { hopCodesAtSite } from "@/db/queries/siteViews";
 import { storeRows } from "@/db/queries/storeRows";
 import {
   type BundlePreview,
@@ -23,6 +24,7 @@ import { ok, type Problem, type Result, refused, sentences } from "@/lib/result"
 import { startAfterStored } from "./afterStored";
 import type { ActionContext } from "./carryOut";
 import { homeZone, today } from "./clock";
+import { estimateAtOnce } from "./planning";
 
 export type RecordKind = "site" | "hop";
 
@@ -84,11 +86,12 @@ export function storeByHand(
   const isNew = typed.opened === null;
   // Saved as it was: nothing for the log, and no plan is out of date by it.
   if (rows.length === 0) return ok({ code, fate: "same" });
+  const day = today(homeZone(db), db);
   const counts = storeRows(db, rows, {
     importId: crypto.randomUUID(),
     by: visitor.name,
     now,
-    today: today(homeZone(db), db),
+    today: day,
   });
   if (!counts.ok) return counts;
   addLogEntry(db, {
@@ -98,9 +101,16 @@ export function storeByHand(
     subject: `${typed.kind} ${code}`,
     detail: isNew ? { rows: counts.value } : { changes: changesOf(bundle) },
   });
+  estimateAtOnce(db, hopsOf(db, typed.kind, code), day);
   startAfterStored(db, counts.value, visitor.userId);
   return ok({ code, fate: isNew ? "new" : "changed" });
 }
+
+/** Hops of a site that are worked out while the person waits; the worker does the others of a larger one. */
+const HOPS_AT_ONCE = 8;
+
+const hopsOf = (db: Db, kind: RecordKind, code: string): string[] =>
+  kind === "hop" ? [code] : hopCodesAtSite(db, code).slice(0, HOPS_AT_ONCE);
 
 /** Why the record may not be written over; undefined when it stands as the form knows it. */
 function standing(db: Db, { kind, opened, rows }: ByHand, code: string): Problem | undefined {

@@ -2,7 +2,10 @@
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
 import { saveRevisitEstimate } from "@/db/queries/acceptance";
+import { loadCatalogue } from "@/db/queries/catalogue";
+import { loadCrews } from "@/db/queries/crews";
 import { seenRows } from "@/db/queries/dataSince";
+import { loadHops, loadSite } from "@/db/queries/design";
 import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } from "@/db/queries/estimates";
 import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
@@ -21,21 +24,36 @@ import {
 } from "@/lib/programme";
 import type { Problem, Result } from "@/lib/result";
 import type { PlanCost } from "@/lib/schedule";
-import type { Hop } from "@/lib/site";
+import type { Hop, Site } from "@/lib/site";
+import type { CalendarDate } from "@/lib/time";
 
 /** Raised when the stored estimate has another form or method than before. */
 const ESTIMATE_FORM = 3;
 
+/** All that take-off and hours are made from. */
+type EstimateInput = Pick<
+  ProgrammeInput,
+  | "hops"
+  | "sites"
+  | "catalogue"
+  | "takeoffRules"
+  | "takeoffPolicy"
+  | "norms"
+  | "crews"
+  | "today"
+  | "calibration"
+>;
+
 /** What a hop's estimate was made from: when it differs, the estimate is out of date. */
-function basisOf(hop: Hop, input: ProgrammeInput, shared: string): string {
-  const sites = [hop.near.siteId, hop.far.siteId].map((id) => input.sites.find((s) => s.id === id));
+function basisOf(hop: Hop, siteById: ReadonlyMap<string, Site>, shared: string): string {
+  const sites = [hop.near.siteId, hop.far.siteId].map((id) => siteById.get(id));
   const { gates: _gates, promisedOn: _promise, weight: _weight, ...design } = hop;
   return createHash("sha1")
     .update(JSON.stringify([ESTIMATE_FORM, design, sites, shared]))
     .digest("base64url");
 }
 
-function sharedBasis(input: ProgrammeInput): string {
+function sharedBasis(input: EstimateInput): string {
   const crew = referenceCrew(input.crews, input.today);
   return createHash("sha1")
     .update(
@@ -59,15 +77,38 @@ export function refreshEstimates(
   report: (done: number, of: number) => void = () => {},
   shouldStop: () => boolean = () => false,
 ): Map<string, WorkedHop> {
+  return allWorked(db, input, freshEstimates(db, input, report, shouldStop));
+}
+
+/** The same for a few hops, at once: what fails of a hop that was just saved need not wait for the worker. */
+export function estimateAtOnce(db: Db, hopCodes: readonly string[], today: CalendarDate): void {
+  const hops = loadHops(db, hopCodes);
+  const { norms, calibration, takeoffPolicy, takeoffRules } = rulesInForce(db);
+  const siteCodes = new Set(hops.flatMap((h) => [h.near.siteId, h.far.siteId]));
+  freshEstimates(db, {
+    hops,
+    sites: [...siteCodes].flatMap((code) => loadSite(db, code) ?? []),
+    catalogue: loadCatalogue(db),
+    takeoffRules,
+    takeoffPolicy,
+    norms,
+    crews: loadCrews(db),
+    today,
+    calibration,
+  });
+}
+
+/** Works out the hops whose estimates are out of date, and keeps them. */
+function freshEstimates(
+  db: Db,
+  input: EstimateInput,
+  report: (done: number, of: number) => void = () => {},
+  shouldStop: () => boolean = () => false,
+): Map<string, WorkedHop> {
   const shared = sharedBasis(input);
   const siteById = new Map(input.sites.map((s) => [s.id, s]));
   const bases = estimateBases(db);
-  const basis = new Map(
-    input.hops.map((h) => [
-      h.code,
-      basisOf(h, { ...input, sites: [siteById.get(h.near.siteId)!, siteById.get(h.far.siteId)!] }, shared),
-    ]),
-  );
+  const basis = new Map(input.hops.map((h) => [h.code, basisOf(h, siteById, shared)]));
   const stale = input.hops.filter((h) => bases.get(h.code) !== basis.get(h.code));
   const worker = new HopWorker(
     takeoffContext(input),
@@ -103,7 +144,7 @@ export function refreshEstimates(
       });
     }
   });
-  return allWorked(db, input, fresh);
+  return fresh;
 }
 
 function allWorked(

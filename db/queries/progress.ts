@@ -15,7 +15,7 @@ import { gate, hop, linkEnd } from "../schema";
 import { hopAcceptances } from "./acceptance";
 import { loadCrews } from "./crews";
 import { gateOf, groupBy, loadSites } from "./design";
-import { designsNow } from "./designNow";
+import { designsOfProgramme } from "./designNow";
 import { holdsOf } from "./holds";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, planInForce } from "./plans";
@@ -55,7 +55,7 @@ function readProgrammeState(db: Db): ProgrammeState {
   );
   const rows = db.select().from(hop).orderBy(hop.code).all();
   const visits = plan ? withHolds(db, plan) : [];
-  const designs = designsNow(db, visits);
+  const designs = designsOfProgramme(db, visits);
   const progress = hopProgress(
     rows.map((h) => ({
       code: h.code,

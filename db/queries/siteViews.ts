@@ -10,7 +10,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
 import { openGatesByHop } from "./design";
-import { designsNow } from "./designNow";
+import { designsNow, designsOfProgramme } from "./designNow";
 import { holdsOf } from "./holds";
 import { IS_SHORT } from "./kitShort";
 import { planInForce } from "./plans";
@@ -126,7 +126,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
     .all({ only: only ?? null }) as HopSql[];
   const gates = openGatesByHop(db, codes);
   const planned = plannedTimes(db, only);
-  const designs = designsNow(db, planned);
+  const designs = designsOfProgramme(db, planned, codes);
   const progress = hopProgress(
     rows.map((r) => ({
       code: r.code,
@@ -156,7 +156,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
       daysLate: p.daysLate ?? null,
       state: p.state,
       openGates: (gates.get(r.code) ?? []).length,
-      heldBy: p.heldBy ?? (r.nearSite && r.farSite ? null : "an end is missing in the design data"),
+      heldBy: p.heldBy ?? null,
     };
   });
 }

@@ -175,7 +175,9 @@ function crewProblems(input: ProgrammeInput): Problem[] {
     }));
 }
 
-export function takeoffContext(input: ProgrammeInput): TakeoffContext {
+export function takeoffContext(
+  input: Pick<ProgrammeInput, "sites" | "catalogue" | "takeoffRules" | "takeoffPolicy">,
+): TakeoffContext {
   return {
     sites: new Map(input.sites.map((s) => [s.id, s])),
     catalogue: input.catalogue,

@@ -72,6 +72,7 @@ export const HELD_BY = {
   reportedHold: "put on hold by {{name}}: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",
+  endMissing: "an end is missing in the design data",
 } as const;
 
 /** Rules that stop a visit itself; other visits wait for those that it stops. */
@@ -84,8 +85,10 @@ const LIFTED: ReadonlySet<string | null | undefined> = new Set([
   HELD_BY.coordinateSince,
 ]);
 
-/** How a hop's design stands now; asked for hops that a plan keeps out by it. */
+/** How a hop's design stands now; asked for hops that a plan keeps out by it, and for those that no plan has seen. */
 export interface DesignNow {
+  /** The hop goes from nowhere or to nowhere, so that nothing can be taken off. */
+  lacksEnd?: boolean;
   /** What stops the hop, as a new plan would say it (`designStops`); undefined = no check fails. */
   stop?: string;
   /** Sites of its ends that have no coordinate. */
@@ -176,8 +179,8 @@ function progressOf(
     return { ...base, state: LIFTED.has(heldBy) ? "not planned" : "held", heldBy };
   }
   if (visits.length === 0) {
-    const gate = hop.gates.find((g) => g.state === "open");
-    return { ...base, state: gate ? "held" : "not planned", heldBy: gate && openGateWords(gate) };
+    const heldBy = heldBeforePlan(hop);
+    return { ...base, state: heldBy === undefined ? "not planned" : "held", heldBy };
   }
   const plannedOn = visits.map((v) => v.endOn!).reduce((a, b) => (a > b ? a : b));
   const ownRiskMin = visits.reduce((s, v) => s + v.riskMin, 0);
@@ -191,6 +194,16 @@ function progressOf(
         : "on promise";
   const { p50On, promiseMetShare } = simulated ?? {};
   return { ...base, state, plannedOn, p50On, p80On, promiseMetShare, daysLate };
+}
+
+/** What will keep a hop out that no plan has seen yet, in the order in which a plan names it (`reasonNow`). */
+function heldBeforePlan({ gates, design }: HopInProgress): string | undefined {
+  if (design?.lacksEnd) return HELD_BY.endMissing;
+  if (design?.stop) return design.stop;
+  const gate = gates.find((g) => g.state === "open");
+  if (gate) return openGateWords(gate);
+  const [nowhere] = design?.withoutCoordinate ?? [];
+  return nowhere && noCoordinateWords(nowhere.siteCode);
 }
 
 /** Visits with which the work on a hop ends: the alignment, the acceptance where it has its own, further parts. */

@@ -9,6 +9,8 @@ import { loadHop, loadSite, saveGate } from "@/db/queries/design";
 import { existingRows, rowOfSite, rowsOfHop } from "@/db/queries/existingRows";
 import { loadLog } from "@/db/queries/log";
 import type { PlanHead } from "@/db/queries/plans";
+import { loadProgrammeState } from "@/db/queries/progress";
+import { loadHopRows } from "@/db/queries/siteViews";
 import { typedCells } from "@/lib/exchange";
 import type { Problem, Result } from "@/lib/result";
 import { regionalHops } from "../helpers/regionalHops";
@@ -224,6 +226,21 @@ describe("a hop", () => {
     expect(loadLog(db, 1, "hop MW-901")[0]).toMatchObject({
       action: "add hop",
       detail: { rows: { hops: 1, ends: 2, antennas: 2, radios: 2, gates: 1 } },
+    });
+  });
+
+  test("is taken off while it is saved, and held for what fails before any plan has seen it", async () => {
+    const noGate = hop().parts.filter((part) => part.kind !== ("gates" as string));
+    // Nothing of the catalogue fits a band that nobody makes.
+    expect(await saveHop(hop({ bandGhz: "3" }, noGate))).toMatchObject({ ok: true });
+    const [row] = loadHopRows(db, ["MW-901"]);
+    expect(row!.failCount).toBeGreaterThan(0);
+    expect(row!.workMin).toBeGreaterThan(0);
+    expect(row!.cableM).toBeGreaterThan(0);
+    expect(row).toMatchObject({ state: "held", heldBy: expect.stringMatching(/^design check: /) });
+    expect(loadProgrammeState(db).hops.find((h) => h.hopCode === "MW-901")).toMatchObject({
+      state: "held",
+      heldBy: row!.heldBy,
     });
   });
 

@@ -100,6 +100,7 @@ describe("the lists of sites and hops", () => {
     expect(loadHopRows(db)[0]).toMatchObject({
       farSite: null,
       lengthKm: null,
+      state: "held",
       heldBy: "an end is missing in the design data",
     });
   });

@@ -37,8 +37,15 @@ export async function SavedSite({ code, saved }: { code: string; saved: Saved })
   );
 }
 
+interface SavedHopProps {
+  code: string;
+  saved: Saved;
+  /** Failed design checks, which stand on the page below. */
+  failCount: number;
+}
+
 /** That a hop was saved, and what its data still lack for it to be planned. */
-export async function SavedHop({ code, saved }: { code: string; saved: Saved }) {
+export async function SavedHop({ code, saved, failCount }: SavedHopProps) {
   const words = await serverWords();
   const { t } = words;
   const db = database();
@@ -46,13 +53,27 @@ export async function SavedHop({ code, saved }: { code: string; saved: Saved }) 
   const missing = hop ? missingForPlan(hop, (siteCode) => loadSite(db, siteCode)?.position) : [];
   const keepsOut = missing.filter((m) => m.kind !== "antenna" && m.kind !== "radio");
   return (
-    <Notice kind={missing.length > 0 ? "warn" : "good"} announce title={await titleOf(saved, "hop", code)}>
-      <p>
-        {keepsOut.length === 0
-          ? t("The plan in force stays as it is; the next plan takes the hop in as it is now.")
-          : t("No plan places the hop until this is there:")}{" "}
-        {keepsOut.length === 0 ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
-      </p>
+    <Notice
+      kind={missing.length + failCount > 0 ? "warn" : "good"}
+      announce
+      title={await titleOf(saved, "hop", code)}
+    >
+      {failCount > 0 ? (
+        <p>
+          {t("{{count}} design checks fail, listed below: no plan places the hop until its data are right.", {
+            count: failCount,
+          })}{" "}
+          <Link href={`${hopPath(code)}/change`}>{t("Change hop {{code}}", { code })}</Link>
+        </p>
+      ) : null}
+      {keepsOut.length > 0 ? (
+        <p>{t("No plan places the hop until this is there:")}</p>
+      ) : failCount === 0 ? (
+        <p>
+          {t("The plan in force stays as it is; the next plan takes the hop in as it is now.")}{" "}
+          <Link href="/plan/solve">{t("Solve anew")}</Link>
+        </p>
+      ) : null}
       {missing.length > 0 ? (
         <ul>
           {missing.map((m) => (

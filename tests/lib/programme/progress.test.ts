@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import {
   addWorkdays,
+  type DesignNow,
   type HopAcceptance,
   hopProgress,
   type PlannedVisitTimes,
@@ -99,6 +100,32 @@ test("an unplaced visit holds the hop, with the reason", () => {
   const since = hopProgress([hop("H")], visits, new Map())[0]!;
   expect(since.state).toBe("not planned");
   expect(since.heldBy).toContain("dated or met since");
+});
+
+test("a hop that no plan has seen is held by what its next plan would name first", () => {
+  const state = (
+    design?: DesignNow,
+    of: ReturnType<typeof hop> | ReturnType<typeof withOpenGate> = hop("H"),
+  ) => {
+    const { state, heldBy } = hopProgress([{ ...of, design }], [], new Map())[0]!;
+    return [state, heldBy];
+  };
+  const nowhere = [{ side: "far" as const, siteCode: "B" }];
+  expect(state()).toEqual(["not planned", undefined]);
+  expect(state({ withoutCoordinate: [] })).toEqual(["not planned", undefined]);
+  expect(state({ stop: "design check: X.", withoutCoordinate: nowhere }, withOpenGate("H"))).toEqual([
+    "held",
+    "design check: X.",
+  ]);
+  expect(state({ withoutCoordinate: nowhere }, withOpenGate("H"))[1]).toContain("open gate: survey");
+  expect(state({ withoutCoordinate: nowhere })).toEqual([
+    "held",
+    "site B has no coordinate: add latitude and longitude",
+  ]);
+  expect(state({ lacksEnd: true, withoutCoordinate: [] })).toEqual([
+    "held",
+    "an end is missing in the design data",
+  ]);
 });
 
 test("a hop that one gate lets go is held by what still stops its other end", () => {

@@ -103,7 +103,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
       <div className="grid gap-4">
         {tab.id === "overview" ? (
           <>
-            {saved ? <SavedHop code={code} saved={saved} /> : null}
+            {saved ? <SavedHop code={code} saved={saved} failCount={row.failCount ?? 0} /> : null}
             <HopFigures
               row={row}
               isPartPlanned={stillPlanned(visits).length > 0}
@@ -352,7 +352,7 @@ async function OneEnded(props: { row: HopListRow; mayImport: boolean; saved: Sav
   return (
     <>
       <HopHead row={row} mayImport={mayImport} />
-      {saved ? <SavedHop code={row.code} saved={saved} /> : null}
+      {saved ? <SavedHop code={row.code} saved={saved} failCount={0} /> : null}
       <EmptyState
         title={t("An end is missing")}
         actions={
