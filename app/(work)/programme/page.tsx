@@ -23,6 +23,7 @@ import { itemsThatStop } from "@/db/queries/runsOut";
 import { type HopListRow, loadHopRows } from "@/db/queries/siteViews";
 import { loadWaiting, type Waiting } from "@/db/queries/waiting";
 import { type HopState, type PromiseCause, progressCurve, summary } from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
 import { HopStateMark } from "../hops/HopStateMark";
 import { furtherWords } from "../hops/heldWords";
 import { PromiseCauseText } from "../plan/PromiseCauseText";
@@ -62,7 +63,7 @@ export default async function ProgrammePage() {
   const weeks = plan && loadCrewWeeks(db, plan);
   const itemNames = new Map(loadCatalogue(db).map((i) => [i.code, i.name]));
   const threats = hops
-    .filter((h) => THREATENING.has(h.state) || (h.state === "not planned" && h.heldBy !== undefined))
+    .filter((h) => threatens(h, today))
     .sort(
       (a, b) =>
         (a.promisedOn ?? "9").localeCompare(b.promisedOn ?? "9") || a.hopCode.localeCompare(b.hopCode),
@@ -236,6 +237,15 @@ export default async function ProgrammePage() {
               </table>
             </ScrollRegion>
           )}
+          {short.length > THREATS_SHOWN ? (
+            <p className="px-4 py-2">
+              <Link href="/stock?tab=runs-out">
+                {t("{{count}} more items in the list of what runs out", {
+                  count: short.length - THREATS_SHOWN,
+                })}
+              </Link>
+            </p>
+          ) : null}
         </Panel>
       </div>
     </>
@@ -259,6 +269,11 @@ async function WaitsForApproval({ waiting: { orders, counts } }: { waiting: Wait
 }
 
 const THREATENING: ReadonlySet<HopState> = new Set(["late", "held", "at risk"]);
+
+const threatens = ({ state, heldBy, promisedOn }: HopRow, today: CalendarDate): boolean =>
+  THREATENING.has(state) ||
+  (state === "not planned" && (heldBy !== undefined || (promisedOn !== undefined && promisedOn < today)));
+
 const THREATS_SHOWN = 12;
 
 /** How much more holds a hop than the reason before it. */
@@ -284,6 +299,7 @@ function Threat({ hop, causes, words }: { hop: HopRow; causes: readonly PromiseC
 function threatWords(h: HopRow, words: Words): string {
   const { t, locale } = words;
   if (h.state === "late") return words.daysLate(h.daysLate ?? 0);
+  if (h.state === "not planned") return t("past its promise, and not in the plan in force");
   return h.promiseMetShare === undefined
     ? t("P80 after the promise")
     : t("promise met in {{share}} of runs", { share: formatShare(h.promiseMetShare, 0, locale) });
