@@ -96,7 +96,13 @@ function applyRead(
 ): Result<ImportSummary["stored"]> {
   const now = nowMillis(db);
   const rows = rowsToStore(read.preview.bundle);
-  const counts = storeRows(db, rows, { importId, by, now, today: today(homeZone(db), db) });
+  const counts = storeRows(db, rows, {
+    importId,
+    by,
+    now,
+    today: today(homeZone(db), db),
+    files: importFiles(db, importId).map((f) => f.fileName),
+  });
   if (!counts.ok) return counts;
   storeWeather(db, read.series);
   const stored = { counts: counts.value, weatherSeries: read.series.length, at: now, by };

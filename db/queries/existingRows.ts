@@ -1,4 +1,5 @@
 /** What stands, as the rows of files: what an import is compared with and what exports write. */
+import { eq } from "drizzle-orm";
 import {
   blockOfSeries,
   type CrewMemberRow,
@@ -9,7 +10,6 @@ import {
   type HopRow,
   type KindName,
   keyOf,
-  type OrderRow,
   type PlaceRow,
   type RowOf,
   rowFromItem,
@@ -17,6 +17,7 @@ import {
   rowsFromHops,
   rowsOfBlock,
   type SiteRow,
+  type StandingOrderRow,
   type StockRow,
   type WeatherRow,
 } from "@/lib/exchange";
@@ -24,6 +25,7 @@ import type { Crew } from "@/lib/programme";
 import type { EndSide, Hop, LinkEnd } from "@/lib/site";
 import { decodeSeries, type WeatherSeries } from "@/lib/weather";
 import type { Db } from "../open";
+import { logEntry } from "../schema";
 import { actualHoursRows } from "./actualHours";
 import { loadCatalogue } from "./catalogue";
 import { loadCrews } from "./crews";
@@ -177,7 +179,15 @@ function stockRows(db: Db): StockRow[] {
   });
 }
 
-function orderRows(db: Db): OrderRow[] {
+function orderRows(db: Db): StandingOrderRow[] {
+  const approved = new Set(
+    db
+      .select({ subject: logEntry.subject })
+      .from(logEntry)
+      .where(eq(logEntry.action, "order approved"))
+      .all()
+      .map((e) => e.subject),
+  );
   return loadOrdersOnTheWay(db).map((l) => ({
     orderCode: l.orderCode,
     lineNo: l.lineNo,
@@ -188,6 +198,7 @@ function orderRows(db: Db): OrderRow[] {
     ...(l.supplier && { supplier: l.supplier }),
     owner: l.kind === "call-off" ? "customer" : "contractor",
     ...(l.priceMinor !== null && { priceMinor: l.priceMinor, currency: l.currency! }),
+    ...(approved.has(`order ${l.orderCode}`) && { isApproved: true as const }),
   }));
 }
 

@@ -84,6 +84,7 @@ export const LOG_ACTIONS = [
   "order received",
   "order closed",
   "order changed",
+  "order brought in by a file",
   "delivery day changed",
   "wrong item received",
   "receipt taken back",

@@ -12,7 +12,8 @@ import {
   type StockRow,
   siteFromRow,
 } from "@/lib/exchange";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import { decodeMembers, encodeMembers, encodeSeries, type WeatherSeries } from "@/lib/weather";
 import { type Db, writing } from "../open";
@@ -23,6 +24,7 @@ import { saveCrew, saveMember } from "./crews";
 import { groupBy, loadSites, type PartHop, saveHops, saveSites } from "./design";
 import { NO_SITE, standingHops } from "./existingRows";
 import { ledgerRefusal, postMovement } from "./ledger";
+import { addLogEntry } from "./log";
 import { loadPlaces, savePlace } from "./places";
 import { type BalanceRow, loadBalances, saveLot } from "./shelves";
 import { upsertRows } from "./upsert";
@@ -41,6 +43,8 @@ export interface StoreContext {
   by: string;
   now: number;
   today: CalendarDate;
+  /** Names of the files, for the log of what they change. */
+  files?: readonly string[];
 }
 
 export type StoredCounts = Partial<Record<KindName, number>>;
@@ -314,7 +318,7 @@ function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): 
   );
   const ownerOf = new Map(loadCatalogue(db).map((i) => [i.code, i.owner]));
   const lineStands = db.$client.prepare(
-    `SELECT received_c AS receivedC, promised_on AS promisedOn, price_minor AS priceMinor, currency
+    `SELECT quantity_c AS quantityC, item_code AS itemCode, due_on AS dueOn, received_c AS receivedC, promised_on AS promisedOn, price_minor AS priceMinor, currency
      FROM order_line WHERE order_code = ? AND line_no = ?`,
   );
 
@@ -337,11 +341,13 @@ function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): 
         note: head?.note ?? "",
       },
     ]);
+    const before = lines.map((l) => lineStands.get(code, l.lineNo) as StandingLine | undefined);
+    logFile(db, code, head !== undefined, lines, before, context);
     upsertRows(
       db,
       orderLine,
-      lines.map((l) => {
-        const stands = lineStands.get(code, l.lineNo) as StandingLine | undefined;
+      lines.map((l, i) => {
+        const stands = before[i];
         const receivedC = stands?.receivedC ?? 0;
         return {
           orderCode: code,
@@ -360,7 +366,51 @@ function storeOrders(db: Db, rows: readonly OrderRow[], context: StoreContext): 
   }
 }
 
+/** The order's own log says who changed it by which file. */
+function logFile(
+  db: Db,
+  code: string,
+  isKnown: boolean,
+  lines: readonly OrderRow[],
+  before: readonly (StandingLine | undefined)[],
+  { by, now, files }: StoreContext,
+): void {
+  const isDayOnly = lines.every((l, i) => {
+    const b = before[i];
+    return (
+      b !== undefined &&
+      b.itemCode === l.itemCode &&
+      b.quantityC - b.receivedC === hundredths(l.quantity) &&
+      b.dueOn !== l.dueOn
+    );
+  });
+  addLogEntry(db, {
+    at: now,
+    userName: by,
+    action: !isKnown ? "order brought in by a file" : isDayOnly ? "delivery day changed" : "order changed",
+    subject: `order ${code}`,
+    detail: {
+      files,
+      lines: lines.map((l, i) => {
+        const b = before[i];
+        return {
+          lineNo: l.lineNo,
+          itemCode: l.itemCode,
+          quantity: l.quantity,
+          dueOn: l.dueOn,
+          ...(b && {
+            before: { itemCode: b.itemCode, quantity: (b.quantityC - b.receivedC) / 100, dueOn: b.dueOn },
+          }),
+        };
+      }),
+    },
+  });
+}
+
 interface StandingLine {
+  quantityC: number;
+  itemCode: string;
+  dueOn: CalendarDate;
   receivedC: number;
   promisedOn: CalendarDate | null;
   priceMinor: number | null;
@@ -382,6 +432,17 @@ function orderProblem(
     };
   }
   // What is brought in is on its way: a file is no way around who may approve what.
+  if (head?.state === "approved") {
+    return {
+      path: "Orders, Order",
+      rule: "order-not-sent",
+      value: code,
+      ...sentences(
+        phrase("Order {{code}} is approved here and nobody has marked it sent yet.", { code }),
+        phrase("Mark it sent on its page; a file may then say when it comes. Or leave its rows out."),
+      ),
+    };
+  }
   if (head?.state === "proposed") {
     return {
       path: "Orders, Order",

@@ -1,3 +1,4 @@
+export type { StandingOrderRow } from "./approved";
 export {
   type DesignRows,
   hopsFromRows,

@@ -1,4 +1,5 @@
 /** What an import would do to each row: new, changed, same or refused, and why. Nothing is stored here. */
+import { refuseApproved } from "./approved";
 import { showCell } from "./cells";
 import { inChunks } from "./chunks";
 import { refuseAcrossFiles, refuseClashes } from "./clashes";
@@ -50,6 +51,7 @@ export async function previewKind<K extends KindName>(
     checkDraft(kind, draft, standing, looseExisting);
     drafts.push(draft);
   });
+  refuseApproved(kind, drafts, existing);
   refuseAcrossFiles(kind, drafts);
   refuseClashes(kind, drafts, existing);
 

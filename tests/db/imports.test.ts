@@ -22,6 +22,8 @@ import {
 import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
 import { loadOrdersOnTheWay, saveOrder } from "@/db/queries/orderLines";
+import { approveOrder, sendOrder } from "@/db/queries/orderSteps";
+import { loadOrder } from "@/db/queries/orderViews";
 import { loadPlaces } from "@/db/queries/places";
 import { loadProgrammeInput, loadWeather } from "@/db/queries/programme";
 import { writeSetting } from "@/db/queries/settings";
@@ -399,6 +401,62 @@ describe("what a row becomes", () => {
     });
     expect(await apply(db, id)).toMatchObject({ problems: [{ rule: "order-not-approved", value: "PO-7" }] });
     expect(loadOrdersOnTheWay(db).filter((o) => o.orderCode === "PO-7")).toEqual([]);
+  });
+
+  it("what was approved here stays as it was approved: a file may move its day, and the order's log says so", async () => {
+    const by = { name: "Anna", at: NOW };
+    saveOrder(db, {
+      code: "PO-8",
+      kind: "purchase",
+      supplier: "Acorn",
+      state: "proposed",
+      placeCode: warehouse(),
+      createdAt: NOW,
+      createdBy: "Test",
+      lines: [{ itemCode: piece(), quantityC: 100, dueOn: TODAY }],
+    });
+    expect(approveOrder(db, "PO-8", { ...by, role: "administrator" })).toHaveProperty("ok", true);
+    const file = (...rows: string[]) => ({
+      "po8.csv": text("Order,Line,Item,Quantity,Due on,Place,Supplier", ...rows),
+    });
+    const row = (line: number, quantity: number, day: string) =>
+      `PO-8,${line},${piece()},${quantity},${day},${warehouse()},Acorn`;
+    const early = await preview(db, file(row(1, 1, "2026-04-01")));
+    expect(await apply(db, early)).toMatchObject({ problems: [{ rule: "order-not-sent", value: "PO-8" }] });
+    expect(sendOrder(db, "PO-8", TODAY, by)).toHaveProperty("ok", true);
+    const more = await preview(db, file(row(1, 9, "2026-03-16"), row(2, 5, "2026-03-16")));
+    expect(importById(db, more)!.summary.totals).toMatchObject({ new: 0, changed: 0, refused: 2 });
+    expect(fileLines(db, more, 1)![""]!.map((l) => l.problems?.[0]?.rule)).toEqual([
+      "order-approved",
+      "order-approved",
+    ]);
+    await apply(db, more);
+    await bringIn(db, file(row(1, 1, "2026-04-03")));
+    expect(loadOrder(db, "PO-8")!.lines).toMatchObject([
+      { quantityC: 100, dueOn: "2026-04-03", promisedOn: TODAY },
+    ]);
+    const [moved] = loadLog(db, 1, "order PO-8");
+    expect(moved).toMatchObject({
+      action: "delivery day changed",
+      userName: "Test",
+      detail: { files: ["po8.csv"], lines: [{ lineNo: 1, before: { dueOn: TODAY } }] },
+    });
+  });
+
+  it("an order that came from files may be brought in again, and its log names the file", async () => {
+    const file = (quantity: number) => ({
+      "po9.csv": text(
+        "Order,Line,Item,Quantity,Due on,Place,Supplier",
+        `PO-9,1,${piece()},${quantity},2026-04-01,${warehouse()},Acorn`,
+      ),
+    });
+    await bringIn(db, file(5));
+    await bringIn(db, file(6));
+    expect(loadOrder(db, "PO-9")!.lines[0]!.quantityC).toBe(600);
+    expect(loadLog(db, 5, "order PO-9").map((e) => e.action)).toEqual([
+      "order changed",
+      "order brought in by a file",
+    ]);
   });
 
   it("a hop without its far site stays as a snag with all that its near end has, and closes later", async () => {

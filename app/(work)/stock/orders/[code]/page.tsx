@@ -36,6 +36,10 @@ export async function generateMetadata({ params }: OrderPageProps): Promise<Meta
   return { title: t("Order {{order}}", { order: decodeURIComponent((await params).code) }) };
 }
 
+/** Names of the files by which it was changed; undefined when a person did it here. */
+const filesOf = (detail: unknown): string | undefined =>
+  (detail as { files?: string[] } | null)?.files?.join(", ");
+
 /** One order: what is on it, what has come, the next step, and who did what. */
 export default async function OrderPage({ params }: OrderPageProps) {
   const visitor = await requireRoleInRegions(...STOCK_ROLES);
@@ -240,7 +244,12 @@ export default async function OrderPage({ params }: OrderPageProps) {
                   {log.map((e) => (
                     <tr key={e.id}>
                       <th scope="row">{formatInstant(e.at, zone, locale)}</th>
-                      <td>{keptText(e.action, LOG_ACTIONS, words)}</td>
+                      <td>
+                        {keptText(e.action, LOG_ACTIONS, words)}
+                        {filesOf(e.detail) ? (
+                          <small> {t("by the file {{file}}", { file: filesOf(e.detail)! })}</small>
+                        ) : null}
+                      </td>
                       <td>{e.userName}</td>
                     </tr>
                   ))}
