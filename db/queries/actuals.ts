@@ -2,23 +2,15 @@
 import { desc } from "drizzle-orm";
 import { type Actuals, crewFactor, type HourCalibration } from "@/lib/calibration";
 import { type HourNorms, practiceFactor } from "@/lib/hours";
-import {
-  actualsOf,
-  crewPaces,
-  paceSample,
-  parseVisitId,
-  referenceCrew,
-  type WorkedVisit,
-} from "@/lib/programme";
+import { actualsOf, crewPaces, parseVisitId, referenceCrew, type WorkedVisit } from "@/lib/programme";
 import type { Scheme } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { calibrationRejection } from "../schema";
 import { loadCrews } from "./crews";
-import { loadHops } from "./design";
 import { loadKeptHops } from "./estimates";
-import { loadTakeoffContext, rulesInForce } from "./programme";
+import { rulesInForce } from "./programme";
 import { completedEnds, schemesOfHops, workedVisits } from "./workedVisits";
 
 export interface LoadedActuals extends Actuals {
@@ -84,22 +76,11 @@ export function loadVisitPaces(db: Db, today: CalendarDate): (crewCode: string, 
   };
 }
 
-/** Factor of each crew's people on the reference crew's hours, from the same sample of hops as a plan takes. */
+/** Factor of each crew's people on the reference crew's hours, on the same yardstick as a plan's. */
 function loadPaces(db: Db, today: CalendarDate): Map<string, number> {
   const rules = rulesInForce(db);
-  const codes = db.$client.prepare("SELECT code FROM hop ORDER BY code").pluck().all() as string[];
-  const sample = paceSample(codes);
   const crews = loadCrews(db);
-  return crewPaces(
-    crews,
-    today,
-    loadHops(db, sample),
-    loadKeptHops(db, sample),
-    loadTakeoffContext(db, rules),
-    rules.norms,
-    referenceCrew(crews, today),
-    rules.calibration,
-  );
+  return crewPaces(crews, today, rules.norms, referenceCrew(crews, today), rules.calibration);
 }
 
 export type StoredRejection = typeof calibrationRejection.$inferSelect;

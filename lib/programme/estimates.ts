@@ -20,6 +20,7 @@ import { fullComposition } from "./crewDays";
 import type { Crew } from "./types";
 import type { HopEstimates } from "./visits";
 import { endWork, hopWork, realignWork } from "./work";
+import { YARDSTICK } from "./yardstick";
 
 /** Four people as a usual crew has them (common practice): what estimates are made for when no crew is known. */
 const USUAL_CREW: CrewComposition = {
@@ -129,56 +130,34 @@ function siteOf(sites: ReadonlyMap<string, Site>, id: string): Site {
 }
 
 /**
- * Factor on the reference crew's durations for each crew: the mean ratio over a sample of works, by its own people.
- * A crew that lacks a skill is estimated with it borrowed; the scheduler's needs keep it away from such work.
+ * Factor on the reference crew's durations for each crew: the mean ratio over the yardstick's ends, by its own people.
+ * It hangs on crews, norms and accepted factors alone: another hop in the programme changes nobody's hours. A crew that
+ * lacks a skill is estimated with it borrowed; the scheduler's needs keep it away from such work.
  */
 export function crewPaces(
   crews: readonly Crew[],
   on: CalendarDate,
-  hops: readonly Hop[],
-  worked: ReadonlyMap<string, WorkedHop>,
-  context: TakeoffContext,
   norms: HourNorms,
   reference: CrewComposition,
   calibration: HourCalibration = NO_CALIBRATION,
 ): Map<string, number> {
-  const sample = paceSample(hops).filter((h) => worked.has(h.code));
-  const factors = new Map<string, number>();
+  const minutesOf = (crew: CrewComposition) =>
+    YARDSTICK.map(
+      (work) =>
+        calibratedEstimate(estimateHours(work, norms, crew), "install", calibration, norms).durationMin,
+    );
+  const known = new Map<string, readonly number[]>();
+  const once = (crew: CrewComposition): readonly number[] => {
+    const key = JSON.stringify(crew.people);
+    const minutes = known.get(key) ?? minutesOf(crew);
+    known.set(key, minutes);
+    return minutes;
+  };
+  const measure = once(reference);
   return new Map(
     crews.map((crew) => {
-      const composition = fullComposition(crew, on);
-      const key = JSON.stringify(composition.people);
-      let factor = key === JSON.stringify(reference.people) ? 1 : factors.get(key);
-      if (factor === undefined) {
-        factor = meanRatio(composition, sample, worked, context, norms, calibration);
-        factors.set(key, factor);
-      }
-      return [crew.code, factor];
+      const ratios = once(fullComposition(crew, on)).map((min, i) => min / measure[i]!);
+      return [crew.code, ratios.reduce((a, b) => a + b, 0) / ratios.length];
     }),
   );
-}
-
-const SAMPLE_HOPS = 6;
-
-/** Hops spread over the programme that crews are compared on. */
-export function paceSample<T>(hops: readonly T[]): T[] {
-  const step = Math.max(1, Math.floor(hops.length / SAMPLE_HOPS));
-  return hops.filter((_, i) => i % step === 0).slice(0, SAMPLE_HOPS);
-}
-
-function meanRatio(
-  crew: CrewComposition,
-  sample: readonly Hop[],
-  worked: ReadonlyMap<string, WorkedHop>,
-  context: TakeoffContext,
-  norms: HourNorms,
-  calibration: HourCalibration,
-): number {
-  const ratios = sample.map((hop) => {
-    const { takeoff, estimates } = worked.get(hop.code)!;
-    const work = endWork(hop, hop.near, siteOf(context.sites, hop.near.siteId), takeoff.near);
-    const own = calibratedEstimate(estimateHours(work, norms, crew), "install", calibration, norms);
-    return own.durationMin / estimates.near.durationMin;
-  });
-  return ratios.length > 0 ? ratios.reduce((a, b) => a + b, 0) / ratios.length : 1;
 }

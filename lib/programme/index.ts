@@ -20,7 +20,7 @@ export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from ".
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
-export { crewPaces, HopWorker, paceSample, referenceCrew, type WorkedHop } from "./estimates";
+export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
 export { type Release, releaseOf, unmetGates } from "./gates";
 export { type GroupMove, movesOfGroup } from "./groupMove";
 export { type FurtherHolds, furtherHolds, stillPlanned } from "./holds";

@@ -88,9 +88,6 @@ export function prepareProgramme(
   const paces = crewPaces(
     input.crews,
     input.today,
-    input.hops,
-    worked,
-    context,
     input.norms,
     referenceCrew(input.crews, input.today),
     input.calibration,

@@ -528,6 +528,25 @@ test("practice and accepted factors stretch a crew's own pace, scheme by scheme"
   expect(of("B")).toBeCloseTo(1.0452 * 1.2 * 0.9, 3);
 });
 
+test("a crew's pace hangs on its people, not on which hops the programme happens to have", () => {
+  const whole = programme();
+  const [a, b] = whole.crews;
+  const small = { ...b!, members: b!.members.slice(0, 2) };
+  const [low, other] = whole.hops;
+  const lifted = other!.near.antennas.map((antenna) => ({
+    ...antenna,
+    mountHeightM: 3 * antenna.mountHeightM,
+  }));
+  const hops = [low!, { ...other!, near: { ...other!.near, antennas: lifted } }];
+  const pacesWith = (some: typeof hops) =>
+    prepareProgramme({ ...whole, crews: [a!, small], hops: some }).problem.crews.map((c) => c.pace);
+  const [reference, slower] = pacesWith(hops);
+  expect(reference).toBeCloseTo(a!.pace, 9);
+  expect(slower).toBeGreaterThan(small.pace * 1.02);
+  for (const left of hops.keys())
+    expect(pacesWith(hops.filter((_, i) => i !== left))).toEqual([reference, slower]);
+});
+
 test("an accepted factor of all installs makes install visits longer after the set-up, and them only", () => {
   const before = prepareProgramme(programme());
   const after = prepareProgramme(
