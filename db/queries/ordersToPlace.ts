@@ -61,8 +61,8 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const ordering = loadOrdering(db);
   const { stockPolicy } = rulesInForce(db);
-  const unsent = unsentQuantities(db);
-  const covered = new Map(unsent);
+  const unsentRows = unsentLines(db);
+  const unsent = unsentQuantities(unsentRows);
   const supplierOf = lastSuppliers(db);
   const kitPlaces = new Map(
     db
@@ -75,23 +75,15 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
   const fallback = db.select().from(place).where(eq(place.kind, "warehouse")).orderBy(place.code).get()?.code;
   const rows: OrderToPlace[] = [];
   for (const shelfOrder of shelfOrders(db, plan.id)) {
-    const { itemCode, placeCode, firstOn, orders, spares, waiting, pooledStops, drumsGoTo } = shelfOrder;
+    const { itemCode, placeCode, spares, pooledStops, drums } = shelfOrder;
     const i = items.get(itemCode);
     if (!i) continue;
     const shelf = shelfKey(itemCode, placeCode);
-    let before = 0;
-    for (const o of orders) {
-      const already = Math.min(covered.get(shelf) ?? 0, o.quantity);
-      if (already > 0) covered.set(shelf, covered.get(shelf)! - already);
-      const first = firstWaiting(waiting, before + already, o.receiptDay);
-      before += o.quantity;
-      const quantity = Math.round((o.quantity - already) * 100) / 100;
-      if (quantity <= 0) continue;
-      const releaseOn = addDays(firstOn, o.releaseDay);
-      const neededOn = addDays(firstOn, o.receiptDay);
+    const ofItem = drums.length > 0 ? unsentRows.filter((l) => l.itemCode === itemCode) : [];
+    for (const o of [...drumsLeft(drums, ofItem), ...metresLeft(shelfOrder, unsent.get(shelf) ?? 0)]) {
+      const { quantity, releaseOn, neededOn, firstKitOn } = o;
       const sentOn = releaseOn < today ? today : releaseOn;
       const arrivesOn = addDays(sentOn, i.leadTimeDays);
-      const firstKitOn = first && addDays(firstOn, first.day);
       rows.push({
         itemCode,
         name: i.name,
@@ -110,7 +102,7 @@ function readOrdersToPlace(db: Db, plan: PlanHead, today: CalendarDate): OrderTo
         supplier: supplierOf.get(itemCode) ?? SUPPLIER_OPEN,
         placeCode:
           placeCode === ALL_WAREHOUSES
-            ? (drumsGoTo ?? busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "")
+            ? (o.placeCode ?? drums[0]?.placeCode ?? busiestPlace(pooledStops, kitPlaces) ?? fallback ?? "")
             : placeCode,
         spares,
         unsent: unsent.get(shelf) ?? 0,
@@ -142,16 +134,22 @@ interface ShelfOrders {
   waiting: readonly Waiting[];
   /** Visits that stop, of what is netted for all warehouses together: they say where it is wanted most. */
   pooledStops: NettingBody["stops"];
-  /** Warehouse that the cutting list wants most of the drums to buy delivered to. */
-  drumsGoTo: string | undefined;
+  /** Of cable: the drums that the cutting list buys, the first to be sent first. They say better than metres what to order. */
+  drums: readonly WantedOrder[];
+}
+
+/** What is wanted, before what is on orders that nobody has sent is taken off. */
+interface WantedOrder extends Pick<OrderToPlace, "quantity" | "releaseOn" | "neededOn" | "firstKitOn"> {
+  /** Absent: where the shelf is, or where it is wanted most. */
+  placeCode?: string;
 }
 
 /** What the netting wants ordered, without its days: they are most of what is stored and change only with the netting. */
 function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
   return remembered(db, `shelf orders ${planId}`, ["plan"], () => {
-    const goTo = new Map(loadCutting(db, planId).map((c) => [c.cableCode, mostDrumsTo(c)]));
+    const drums = new Map(loadCutting(db, planId).map((c) => [c.cableCode, drumsWanted(c)]));
     return loadNetting(db, planId)
-      .filter(({ body }) => body.orders.length > 0)
+      .filter(({ itemCode, body }) => body.orders.length > 0 || (drums.get(itemCode)?.length ?? 0) > 0)
       .map(({ itemCode, placeCode, body }) => ({
         itemCode,
         placeCode,
@@ -160,17 +158,75 @@ function shelfOrders(db: Db, planId: number): readonly ShelfOrders[] {
         spares: body.spares ?? 0,
         waiting: addedUp(body.stopsLeft),
         pooledStops: placeCode === ALL_WAREHOUSES ? body.stops : [],
-        drumsGoTo: goTo.get(itemCode),
+        drums: placeCode === ALL_WAREHOUSES ? (drums.get(itemCode) ?? []) : [],
       }));
   });
 }
 
-function mostDrumsTo({ newDrums }: CuttingPlan): string | undefined {
-  const counts = new Map<string, number>();
-  for (const { kind, count } of newDrums)
-    if (kind.comesTo) counts.set(kind.comesTo, (counts.get(kind.comesTo) ?? 0) + count);
-  return most(counts);
+/** The drums that a cutting list buys, alike ones together: a drum is wanted when its first run is cut. */
+function drumsWanted({ drums, late }: CuttingPlan): WantedOrder[] {
+  const lateNeed = new Map(late.map((l) => [l.run.id, l.run.neededOn]));
+  const alike = new Map<string, WantedOrder>();
+  for (const { drum, buy, cuts } of drums) {
+    if (!buy || cuts.length === 0) continue;
+    const neededOn = earliest(cuts.map((c) => c.cutOn))!;
+    const releaseOn = addDays(neededOn, -buy.leadTimeDays);
+    const firstKitOn = earliest(cuts.map((c) => lateNeed.get(c.runId) ?? c.arriveOn ?? c.cutOn));
+    const key = JSON.stringify([drum.comesTo, releaseOn]);
+    const known = alike.get(key);
+    alike.set(key, {
+      quantity: (known?.quantity ?? 0) + buy.lengthCm / 100,
+      releaseOn,
+      neededOn,
+      firstKitOn: earliest([firstKitOn, known?.firstKitOn].flatMap((day) => day ?? [])),
+      placeCode: drum.comesTo,
+    });
+  }
+  return [...alike.values()].sort((a, b) =>
+    a.releaseOn < b.releaseOn ? -1 : a.releaseOn > b.releaseOn ? 1 : 0,
+  );
 }
+
+/** Drums still to be ordered: what is on unsent orders for their warehouse is taken off first, then what goes elsewhere. */
+function drumsLeft(drums: readonly WantedOrder[], unsent: UnsentLines): WantedOrder[] {
+  const left = new Map<string, number>();
+  for (const l of unsent) left.set(l.placeCode, (left.get(l.placeCode) ?? 0) + l.quantityC / 100);
+  const take = (o: WantedOrder, placeCode: string): WantedOrder => {
+    const already = Math.min(left.get(placeCode) ?? 0, o.quantity);
+    left.set(placeCode, (left.get(placeCode) ?? 0) - already);
+    return { ...o, quantity: rounded(o.quantity - already) };
+  };
+  const ownFirst = drums.map((o) => take(o, o.placeCode ?? ""));
+  return ownFirst.map((o) => [...left.keys()].reduce(take, o)).filter((o) => o.quantity > 0);
+}
+
+/** What the netting wants ordered beyond the drums of the cutting list, less what stands on unsent orders beyond them. */
+function metresLeft({ firstOn, orders, waiting, drums }: ShelfOrders, unsent: number): WantedOrder[] {
+  let covered = Math.max(
+    unsent,
+    drums.reduce((sum, d) => sum + d.quantity, 0),
+  );
+  let before = 0;
+  return orders.flatMap((o) => {
+    const already = Math.min(covered, o.quantity);
+    covered -= already;
+    const first = firstWaiting(waiting, before + already, o.receiptDay);
+    before += o.quantity;
+    const quantity = rounded(o.quantity - already);
+    if (quantity <= 0) return [];
+    return [
+      {
+        quantity,
+        releaseOn: addDays(firstOn, o.releaseDay),
+        neededOn: addDays(firstOn, o.receiptDay),
+        firstKitOn: first && addDays(firstOn, first.day),
+      },
+    ];
+  });
+}
+
+/** Quantities have two decimals. */
+const rounded = (quantity: number): number => Math.round(quantity * 100) / 100;
 
 function addedUp(stops: NettingBody["stopsLeft"]): Waiting[] {
   let missing = 0;
@@ -210,10 +266,12 @@ export function unsentLines(db: Db) {
     .all();
 }
 
+export type UnsentLines = ReturnType<typeof unsentLines>;
+
 /** Units on orders that nobody has sent yet, by the shelf they are for. */
-function unsentQuantities(db: Db): Map<string, number> {
+function unsentQuantities(rows: UnsentLines): Map<string, number> {
   const sums = new Map<string, number>();
-  for (const r of unsentLines(db)) {
+  for (const r of rows) {
     const key = shelfKey(r.itemCode, nettedAt(r.category, r.placeCode));
     sums.set(key, (sums.get(key) ?? 0) + r.quantityC / 100);
   }
@@ -241,11 +299,8 @@ function busiestPlace(
     const code = kitPlaces.get(s.visitId);
     if (code) counts.set(code, (counts.get(code) ?? 0) + 1);
   }
-  return most(counts);
+  return [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 }
-
-const most = (counts: ReadonlyMap<string, number>): string | undefined =>
-  [...counts].sort((a, b) => b[1] - a[1] || (a[0] < b[0] ? -1 : 1))[0]?.[0];
 
 /** Several planned orders of one item for one warehouse, as a person orders them: at once. */
 export interface GatheredOrder extends OrderToPlace {

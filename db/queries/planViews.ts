@@ -44,6 +44,7 @@ import {
 import { rulesInForce } from "./programme";
 import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
 import { itemsThatStop } from "./runsOut";
+import { transfersTo } from "./transfers";
 import { loadPlaceForecasts } from "./weatherViews";
 
 export interface BoardCrewRow {
@@ -321,7 +322,15 @@ export interface VisitView {
   finish: HopFinish | null;
   kit: StoredKit | null;
   /** Lines that stock will not cover on the pick day, with when an order of today would be there; whole units, except metres. */
-  shortItems: { itemCode: string; name: string; shortC: number; unit: string; leadTimeDays: number }[];
+  shortItems: {
+    itemCode: string;
+    name: string;
+    shortC: number;
+    unit: string;
+    leadTimeDays: number;
+    /** Day on which the first transfer of it, proposed or planned, is at the kit's warehouse. */
+    transferOn: CalendarDate | null;
+  }[];
   weather: { workClass: "aloft" | "alignment" | "indoor"; day: HoursMet } | null;
   access: { fromMin: number; toMin: number; noticeDays: number };
   reports: StoredReport[];
@@ -362,6 +371,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
           site.access.toMin,
         )
       : undefined;
+  const coming = kit && transfersTo(db, planId, kit.placeCode);
   return {
     visit,
     siteName: site.name,
@@ -381,6 +391,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
           shortC: boxQuantityC(l.shortC, unit),
           unit,
           leadTimeDays,
+          transferOn: coming?.get(l.itemCode)?.[0]?.arriveOn ?? null,
         };
       }),
     weather: day ? { workClass, day } : null,

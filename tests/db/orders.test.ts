@@ -166,7 +166,7 @@ describe("what to order today", () => {
     ]);
   });
 
-  it("sends cable to the warehouse that the cutting list wants most of its drums at", () => {
+  it("orders the drums that the cutting list buys, where and when it wants them, and metres beyond them", () => {
     const run = (id: string, placeId: string) => ({
       ...{ id, placeId, cableCode: CABLE.code, lengthCm: 20_000, neededOn: addDays(TODAY, 30) },
       ...{ hopId: "H", endId: id, siteId: "S", label: id },
@@ -178,14 +178,31 @@ describe("what to order today", () => {
       { sawAllowanceCm: 20, minUsefulCm: 1_500 },
       { today: TODAY, daysOver: () => 2 },
     );
-    const orders = [{ quantity: 600.6, receiptDay: 9, releaseDay: 0, pastDueDays: 0 }];
+    const orders = [
+      { quantity: 600.6, receiptDay: 35, releaseDay: 21, pastDueDays: 0 },
+      { quantity: 50, receiptDay: 40, releaseDay: 26, pastDueDays: 0 },
+    ];
     savePlanStock(t.db, t.plan.id, cutting, { netting: [netting(CABLE.code, orders)], transfers: [] });
     expect(cutting[0]!.newDrums.map((d) => [d.kind.comesTo, d.count])).toEqual([
       ["WH-EAST", 1],
       ["WH-WEST", 2],
     ]);
-    expect(ordersToPlace(t.db, t.plan, TODAY)).toMatchObject([
-      { itemCode: CABLE.code, placeCode: "WH-WEST" },
+    const wanted = () =>
+      ordersToPlace(t.db, t.plan, TODAY).map((o) => [o.placeCode, o.quantity, o.neededOn, o.firstKitOn]);
+    const day = addDays(TODAY, 30);
+    expect(wanted()).toEqual([
+      ["WH-EAST", 200.2, day, day],
+      ["WH-WEST", 400.4, day, day],
+      ["WH-EAST", 50, addDays(TODAY, 40), undefined],
+    ]);
+    // What is on an unsent order for a warehouse is taken off its drums, what is beyond them off the others.
+    const [, west] = ordersToPlace(t.db, t.plan, TODAY);
+    proposeOrders(t.db, t.plan, TODAY, BY, [
+      { itemCode: west!.itemCode, placeCode: "WH-WEST", withLater: true },
+    ]);
+    expect(wanted().map(([placeCode, quantity]) => [placeCode, quantity])).toEqual([
+      ["WH-EAST", 200.2],
+      ["WH-EAST", 50],
     ]);
   });
 

@@ -29,7 +29,7 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
         from: day(cause.opensOn),
       });
     case "kit":
-      return t("{{visit}} begins on {{day}}, soon after its kit is whole on {{from}}", {
+      return t("{{visit}} begins on {{day}}, soon after its kit can be whole, on {{from}}", {
         visit: visitName(cause.visit, words),
         day: day(cause.visit.startOn),
         from: day(cause.readyOn),

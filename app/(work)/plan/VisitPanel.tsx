@@ -265,7 +265,9 @@ function Facts({
               place: kit.placeCode,
             })}
             {v.kitReadyOn
-              ? t(", whole from {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
+              ? t(", can be whole from {{day}} if the transfers and orders of Stock go out in time", {
+                  day: formatDate(v.kitReadyOn, "weekday", locale),
+                })
               : ""}
             . <Link href={`/kits/${encodeURIComponent(v.visitId)}`}>{t("Pick list")}</Link>
           </p>
@@ -274,11 +276,17 @@ function Facts({
               {view.shortItems.map((i) => (
                 <li key={`${i.itemCode}${i.name}`}>
                   {withParts(
-                    t("{{item}} lacks {{amount}}; an order takes {{days}}", {
-                      ...places("item"),
-                      amount: amount(i.shortC / 100, i.unit),
-                      days: t("{{count}} days", { count: i.leadTimeDays }),
-                    }),
+                    i.transferOn !== null && i.transferOn <= kit.pickOn
+                      ? t("{{item}} lacks {{amount}}; a transfer can bring it by {{day}}", {
+                          ...places("item"),
+                          amount: amount(i.shortC / 100, i.unit),
+                          day: formatDate(i.transferOn, "weekday", locale),
+                        })
+                      : t("{{item}} lacks {{amount}}; an order takes {{days}}", {
+                          ...places("item"),
+                          amount: amount(i.shortC / 100, i.unit),
+                          days: t("{{count}} days", { count: i.leadTimeDays }),
+                        }),
                     {
                       item: (
                         <>

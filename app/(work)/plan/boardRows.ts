@@ -51,7 +51,7 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
         v.kit.state === "short"
           ? t("{{count}} lines", { count: v.kit.shortLines })
           : v.kit.state === "expected"
-            ? t("whole on {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
+            ? t("can be whole on {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
             : t("pick day {{day}}", { day: formatDate(v.kit.pickOn, "weekday", locale) }),
     },
     report: v.report && {

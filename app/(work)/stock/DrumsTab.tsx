@@ -21,7 +21,7 @@ import {
   placesOfRuns,
 } from "@/db/queries/drumViews";
 import { type CutMade, cutsMade } from "@/db/queries/ledger";
-import { unsentLines } from "@/db/queries/ordersToPlace";
+import { type UnsentLines, unsentLines } from "@/db/queries/ordersToPlace";
 import { rulesInForce } from "@/db/queries/programme";
 import type { CuttingPlan, DrumCut, DrumPlan } from "@/lib/drums";
 import { UNCUT_REASONS } from "@/lib/drums";
@@ -86,8 +86,6 @@ interface Whereabouts {
   kitPlaces: ReadonlyMap<string, string>;
   stays: { until: CalendarDate; begun: ReadonlySet<string> };
 }
-
-type UnsentLines = ReturnType<typeof unsentLines>;
 
 interface CablePanelProps extends Whereabouts {
   today: CalendarDate;
