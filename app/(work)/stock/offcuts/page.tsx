@@ -81,7 +81,7 @@ export default async function OffcutsPage({ searchParams }: OffcutsPageProps) {
           limit={t("{{cut}} cut for runs", { cut: formatCm(cutC, locale) })}
         />
         <Stat
-          label={t("Remnants on the rack")}
+          label={t("Left on begun drums")}
           figure={formatCm(rackC, locale)}
           limit={`${t("{{count}} drums", { count: remnants.length })}, ${moneyWords(
             rack.map((r) => ({ minor: r.valueMinor, currency: r.currency })),
@@ -203,16 +203,16 @@ async function Rack({ rack, remnants, names, mayScrap }: RackProps) {
   const { t } = words;
   if (remnants.length === 0)
     return (
-      <EmptyState title={t("No remnants on the rack")}>
+      <EmptyState title={t("No begun drum on the rack")}>
         {t("A drum stands here once something was cut from it and something is left.")}
       </EmptyState>
     );
   return (
     <>
       <SumTable
-        title={t("Remnants by length")}
+        title={t("Begun drums by what is left")}
         note={t(
-          "Every remnant on hand, whatever the days above. What is too short follows the cutting rules.",
+          "Every begun drum on hand, whatever the days above: also those that cuts still go on. What is too short follows the cutting rules.",
         )}
         heads={[t("Cable"), t("Length left")]}
         countHead={t("Drums")}
@@ -226,7 +226,7 @@ async function Rack({ rack, remnants, names, mayScrap }: RackProps) {
         }))}
       />
       <SumTable
-        title={t("Remnants, the shortest first")}
+        title={t("Begun drums, the shortest rest first")}
         note={t("A planned cut may still want one: see the cutting list before you scrap it.")}
         heads={[t("Drum"), t("Cable"), t("Place")]}
         countHead={t("Drums")}
