@@ -10,7 +10,7 @@ test("logistics cuts, scraps the remnant with a reason, finds it in the report a
 }) => {
   await asLogistics(page);
   await page.goto("/stock/offcuts");
-  const rack = page.getByRole("region", { name: "Remnants, the shortest first" });
+  const rack = page.getByRole("region", { name: "Begun drums, the shortest rest first" });
   await expect(rack.getByRole("row").nth(1)).toBeVisible();
   for (const width of [1440, 390]) {
     await page.setViewportSize({ width, height: 900 });
