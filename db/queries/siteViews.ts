@@ -327,7 +327,7 @@ export function loadReportsOfHops(db: Db, hopCodes: readonly string[]): HopRepor
     r.outcome === "hold" && (last.get(r.visitId) !== r.id || (holds !== undefined && !holds.has(r.visitId)));
   const one = db.$client.prepare(
     `SELECT id, key, visit_id AS visitId, hop_code AS hopCode, crew_code AS crewCode, worked_on AS workedOn,
-       outcome, worked_min AS workedMin, hold_reason AS holdReason, note,
+       outcome, worked_min AS workedMin, left_min AS leftMin, hold_reason AS holdReason, note,
        reported_by AS reportedBy, reported_at AS reportedAt, corrects_id AS correctsId
      FROM visit_report WHERE hop_code = ?`,
   );

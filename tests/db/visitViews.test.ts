@@ -28,6 +28,7 @@ test("a visit of the plan in force says what its crew reported last, and the day
       workedOn: TODAY,
       outcome,
       workedMin: 200,
+      leftMin: outcome === "part done" ? 240 : undefined,
       note: "",
       reportedBy: BY.name,
       reportedAt: BY.at,
@@ -40,6 +41,7 @@ test("a visit of the plan in force says what its crew reported last, and the day
   report("part done", "first");
   expect(states()[0]).toEqual(["near", "part done", null]);
   report("done", "second");
+  expect(loadReportsOfHops(t.db, [hopCode]).map((r) => r.leftMin)).toEqual([null, 240]);
   expect(states()).toEqual([
     ["near", "done", TODAY],
     ["far", null, null],
