@@ -4,6 +4,7 @@ import type { Db } from "@/db/open";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import {
   editEnds,
+  editsSince,
   lastChangeOf,
   loadEdit,
   type PlanEditRow,
@@ -31,10 +32,12 @@ import {
   kitsOfPlan,
   type NamedEffect,
   type NamedPlace,
+  type PlanRow,
   placedFromRows,
+  planFromRows,
 } from "@/lib/programme";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
-import type { ScheduleProblem } from "@/lib/schedule";
+import type { Plan, ScheduleProblem } from "@/lib/schedule";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import {
   editName,
@@ -173,8 +176,29 @@ export function openReturn(
   const open = openPlan(db, plan.planId, today);
   if (!open) return refused(noSuchPlan(plan.planId));
   if (edit.kind !== "move") return ok({ edit, open });
-  const effect = effectOfPlaces(open.problem, open.plan, targetsOf(edit, direction).map(namedPlace));
+  const effect = effectOfPlaces(
+    open.problem,
+    open.plan,
+    targetsOf(edit, direction).map(namedPlace),
+    earlierPlan(db, open, edit, direction),
+  );
   return effect.ok ? ok({ edit, open, effect: effect.value }) : effect;
+}
+
+/**
+ * The plan as it was before what is now taken back: the edit itself, or its undo. Going back to it breaks nothing that
+ * it did not break itself; only what others did since can stand in the way.
+ */
+function earlierPlan(db: Db, open: OpenPlan, edit: PlanEditRow, direction: Direction): Plan {
+  const later = editsSince(db, edit.planId, edit.revision - 1);
+  const takenBack =
+    direction === "undo" ? edit : later.findLast((e) => e.kind === "undo" && e.ofNo === edit.editNo);
+  const rows = new Map<string, PlanRow>(open.rows.map((r) => [r.visitId, r]));
+  for (const e of later.reverse()) {
+    if (takenBack && e.editNo < takenBack.editNo) break;
+    for (const { before } of e.changes) rows.set(before.visitId, before);
+  }
+  return planFromRows(open.problem, [...rows.values()], [], open.plan.cost);
 }
 
 /** Carries an undo or redo out. Call inside `writing`: that the visits still stand as the edit left them is asked again. */

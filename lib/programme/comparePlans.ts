@@ -3,6 +3,40 @@ import type { PlanCost } from "@/lib/schedule";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { isPlaced, type PlanRow } from "./planEdit";
 
+interface Place {
+  crewCode: string;
+  startOn: CalendarDate;
+  startMin: number;
+  endOn: CalendarDate;
+  endMin: number;
+}
+
+export interface PlaceChanges {
+  crew: boolean;
+  day: boolean;
+  /** Minutes by the clock; of a visit on another day without its days. */
+  startMin: number;
+  endMin: number;
+  longerMin: number;
+  daysBefore: number;
+  daysNow: number;
+}
+
+/** What differs between two places of one visit. */
+export function placeChanges(from: Place, to: Place): PlaceChanges {
+  const days = (p: Place) => daysBetween(p.startOn, p.endOn) + 1;
+  const span = (p: Place) => (days(p) - 1) * 1440 + p.endMin - p.startMin;
+  return {
+    crew: from.crewCode !== to.crewCode,
+    day: from.startOn !== to.startOn,
+    startMin: to.startMin - from.startMin,
+    endMin: to.endMin - from.endMin,
+    longerMin: span(to) - span(from),
+    daysBefore: days(from),
+    daysNow: days(to),
+  };
+}
+
 export interface MovedVisit {
   visitId: string;
   from?: { crewCode: string; startOn: CalendarDate; startMin: number };
@@ -184,14 +218,23 @@ export interface CostChange {
   unit: string;
   before: number;
   after: number;
+  /** As the two are shown. */
+  change: number;
 }
 
-/** Terms that differ by more than rounding. */
+/** The change of a figure that is shown with so many decimals, such that what stands beside it adds up. */
+export function shownChange(before: number, after: number, digits: number): number {
+  const scale = 10 ** digits;
+  return (Math.round(after * scale) - Math.round(before * scale)) / scale;
+}
+
+/** Terms that differ as they are shown, with one decimal. */
 export function costChanges(before: PlanCost, after: PlanCost): CostChange[] {
   return COST_LINES.map(({ label, unit, value }) => ({
     label,
     unit,
     before: value(before),
     after: value(after),
-  })).filter((c) => Math.abs(c.after - c.before) >= 0.05);
+    change: shownChange(value(before), value(after), 1),
+  })).filter((c) => c.change !== 0);
 }

@@ -14,6 +14,9 @@ export {
   type MovedVisit,
   movedHops,
   movedVisits,
+  type PlaceChanges,
+  placeChanges,
+  shownChange,
   withoutLater,
 } from "./comparePlans";
 export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "./compareSureness";

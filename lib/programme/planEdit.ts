@@ -182,8 +182,10 @@ export interface VisitShift {
 export interface NamedEffect {
   /** The visit moved first, then what moves with it or because of it. */
   shifts: VisitShift[];
-  /** Hard rules that the move would break and that were not broken before. */
+  /** Hard rules that the move would break, or break further. */
   broken: BrokenByName[];
+  /** Hard rules that were broken before it, and still are: data changed since, or an earlier edit broke them. */
+  brokenBefore: BrokenByName[];
   before: PlanCost;
   after: PlanCost;
   nights: StoredNight[];
@@ -272,11 +274,15 @@ export interface NamedPlace {
   place?: NamedVisit;
 }
 
-/** What it would do to put visits exactly where they are said to stand: what taking a move back comes to. */
+/**
+ * What it would do to put visits exactly where they are said to stand: what taking a move back comes to. `earlier` is
+ * the plan as it was when they stood there; what that broke is not held against going back.
+ */
 export function effectOfPlaces(
   problem: ScheduleProblem,
   plan: Plan,
   places: readonly NamedPlace[],
+  earlier?: Pick<Plan, "placed" | "unplaced">,
 ): Result<NamedEffect, Problem> {
   const read: StatedPlace[] = [];
   for (const { visitId, place } of places) {
@@ -312,14 +318,14 @@ export function effectOfPlaces(
     });
   }
   const visits = read.map((x) => x.visit);
-  const tried = tryPlaces(freedOf(problem, visits), plan, read);
+  const tried = tryPlaces(freedOf(problem, visits), plan, read, earlier);
   return tried.ok ? ok(namedEffect(problem, plan, tried.value, visits)) : tried;
 }
 
 function namedEffect(
   problem: ScheduleProblem,
   plan: Plan,
-  { plan: next, broken, before, after }: MoveEffect,
+  { plan: next, broken, brokenBefore, before, after }: MoveEffect,
   moved: readonly number[],
 ): NamedEffect {
   const reasons = new Map(next.unplaced.map((u) => [u.visit, { rule: u.rule, detail: u.detail }]));
@@ -331,6 +337,7 @@ function namedEffect(
       unplaced: to ? undefined : reasons.get(v),
     })),
     broken: brokenByName(problem, broken),
+    brokenBefore: brokenByName(problem, brokenBefore),
     before,
     after,
     nights: storedNights(problem, next.nights ?? []),

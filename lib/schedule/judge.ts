@@ -77,6 +77,8 @@ function checkSupplies(p: ScheduleProblem, placed: Iterable<PlacedVisit>, broken
       broken.push({
         rule: "kit",
         day: x.startDay,
+        other: i,
+        over: taken - come,
         message: `kits begun by day ${x.startDay} take ${taken} of ${item.code}, of which ${come} have come`,
       });
     });
@@ -123,12 +125,13 @@ function checkVisit(
   broken: BrokenRule[],
 ): void {
   const visit = p.visits[x.visit]!;
-  const say = (rule: string, message: string) =>
+  const say = (rule: string, message: string, other?: number) =>
     broken.push({
       rule,
       visit: x.visit,
       crew: x.crew,
       day: x.startDay,
+      other,
       message: `${visit.label}: ${message}`,
     });
   if (visit.blockedBy !== undefined) say("gate", visit.blockedBy);
@@ -141,9 +144,9 @@ function checkVisit(
     say("notice", `the site wants ${visit.noticeDays} days' notice`);
   for (const u of visit.after) {
     const before = placedOf.get(u);
-    if (!before) say("order", `is placed but waits for ${p.visits[u]!.label}, which is not`);
+    if (!before) say("order", `is placed but waits for ${p.visits[u]!.label}, which is not`, u);
     else if (before.endDay * 1440 + before.endMin > x.startDay * 1440 + x.startMin)
-      say("order", `starts before ${p.visits[u]!.label} ends`);
+      say("order", `starts before ${p.visits[u]!.label} ends`, u);
   }
   if (visit.togetherWith !== undefined) {
     const other = placedOf.get(visit.togetherWith);
@@ -173,8 +176,8 @@ function checkCrew(
       (a, b) =>
         a.startDay - b.startDay || a.startMin - b.startMin || a.endDay - b.endDay || a.endMin - b.endMin,
     );
-  const say = (rule: string, day: number, message: string, visit?: number) =>
-    broken.push({ rule, crew: c, day, visit, message: `${crew.code}, day ${day}: ${message}` });
+  const say = (rule: string, day: number, message: string, visit?: number, over?: number) =>
+    broken.push({ rule, crew: c, day, visit, over, message: `${crew.code}, day ${day}: ${message}` });
   const sleepsAt = new Map((plan.nights ?? []).filter((n) => n.crew === c).map((n) => [n.day, n.place]));
   const way = (a: number, b: number) => Math.ceil(p.travelMin[a * p.places.length + b]! - 1e-9); // whole minutes
   const remaining = new Map(mine.map((x) => [x.visit, workOf(p, p.visits[x.visit]!)]));
@@ -269,7 +272,13 @@ function checkCrew(
       if (night !== place) say("nights away", day, "the night is not where the day's work ended");
       if (!crew.days[day + 1]) say("nights away", day, "a night away before a day off");
       if (nightsInARow > crew.nightsAwayMax)
-        say("nights away", day, `${nightsInARow} nights in a row, ${crew.nightsAwayMax} allowed`);
+        say(
+          "nights away",
+          day,
+          `${nightsInARow} nights in a row, ${crew.nightsAwayMax} allowed`,
+          undefined,
+          nightsInARow - crew.nightsAwayMax,
+        );
     } else if (place !== crew.depotPlace) {
       time += way(place, crew.depotPlace);
       moved = true;
@@ -279,11 +288,20 @@ function checkCrew(
         "shift",
         day,
         `ends at ${clock(time)}, ${clock(shift.toMin)} with ${span(crew.overtimeMaxMin)} of overtime is the limit`,
+        undefined,
+        time - shift.toMin - crew.overtimeMaxMin,
       );
-    if (lastEnd !== undefined && day * 1440 + shift.fromMin - lastEnd < crew.restMin)
-      say("rest", day, `only ${span(day * 1440 + shift.fromMin - lastEnd)} of rest before the shift`);
+    const restMin = lastEnd === undefined ? crew.restMin : day * 1440 + shift.fromMin - lastEnd;
+    if (restMin < crew.restMin)
+      say("rest", day, `only ${span(restMin)} of rest before the shift`, undefined, crew.restMin - restMin);
     if (loadKg > crew.payloadKg)
-      say("payload", day, `the load is ${loadKg} kg, the vehicle takes ${crew.payloadKg} kg`);
+      say(
+        "payload",
+        day,
+        `the load is ${loadKg} kg, the vehicle takes ${crew.payloadKg} kg`,
+        undefined,
+        loadKg - crew.payloadKg,
+      );
     if (!moved) continue;
     lastEnd = day * 1440 + time;
     const week = Math.floor((monday + day) / 7);
@@ -295,6 +313,7 @@ function checkCrew(
         rule: "weekly hours",
         crew: c,
         day: Math.max(0, week * 7 - monday),
+        over: min - crew.weeklyMaxMin,
         message: `${crew.code}, week of day ${Math.max(0, week * 7 - monday)}: ${span(min)} in the week, ${span(crew.weeklyMaxMin)} allowed`,
       });
 }
@@ -386,7 +405,14 @@ function checkSiteLock(p: ScheduleProblem, stays: readonly Stay[], broken: Broke
         if (a.from < b.to && b.from < a.to) {
           const site = p.places[u.place]!.code;
           const message = `${p.crews[a.crew]!.code} and ${p.crews[b.crew]!.code} are on ${site} at the same time (day ${a.day})`;
-          broken.push({ rule: "site lock", visit: b.visit, crew: b.crew, day: a.day, message });
+          broken.push({
+            rule: "site lock",
+            visit: b.visit,
+            crew: b.crew,
+            day: a.day,
+            other: a.visit,
+            message,
+          });
         }
       }
     });

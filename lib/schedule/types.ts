@@ -245,5 +245,9 @@ export interface BrokenRule {
   visit?: number;
   crew?: number;
   day?: number;
+  /** What else it is about: the other visit, or the scarce item. */
+  other?: number;
+  /** How far beyond the limit, in the rule's own unit, where several visits share one. */
+  over?: number;
   message: string;
 }

@@ -11,7 +11,9 @@ import { anywhere, type Within } from "./insert/range";
 import { findSpot } from "./insert/single";
 import { Spot } from "./insert/spot";
 import { judge } from "./judge";
+import { keepOthers } from "./keepOthers";
 import { buildModel, type Model } from "./model";
+import { brokenSince } from "./newlyBroken";
 import { paceOf } from "./pace";
 import { PlanState } from "./plan";
 import { warmStart } from "./replan";
@@ -107,8 +109,10 @@ export interface Move {
 
 export interface MoveEffect {
   plan: Plan;
-  /** Empty = legal. Rules that the plan broke before the move are not listed. */
+  /** What the move breaks; empty = it breaks nothing. */
   broken: readonly BrokenRule[];
+  /** What the plan broke before it and still does. */
+  brokenBefore: readonly BrokenRule[];
   before: PlanCost;
   after: PlanCost;
 }
@@ -139,6 +143,7 @@ export function tryMoves(
   const unknown = moves.map((x) => unknownVisit(m, x.visit) ?? unknownCrewDay(m, x)).find((x) => x);
   if (unknown) return refused(unknown);
   const before = evaluateModel(m, plan);
+  const read = { placed: [...placedVisits(edit), ...lost], nights: nightsAway(edit) };
   for (const move of moves) takeOut(edit, move.visit);
   const inOrder = [...moves].sort(
     (a, b) => a.day - b.day || (a.startMin ?? 0) - (b.startMin ?? 0) || a.visit - b.visit,
@@ -147,13 +152,16 @@ export function tryMoves(
   const stood = new Map(plan.placed.filter((x) => !held.has(x.visit)).map((x) => [x.visit, x]));
   const against = inOrder.filter((move) => !putWhereDropped(edit, move, stood));
   const goes = new Set(moves.flatMap((x) => [x.visit, m.partner[x.visit]!]));
-  const placed = [
+  const walked = [
     ...placedVisits(edit),
     ...lost.filter((x) => !goes.has(x.visit)),
     ...against.flatMap((move) => forced(m, plan, move)),
   ];
-  const unplaced = explainUnplaced(edit, 0).filter((x) => !placed.some((y) => y.visit === x.visit));
-  return ok(effectOn(problem, m, plan, { placed, unplaced, nights: nightsAway(edit) }, before));
+  const stored = { placed: plan.placed, nights: plan.nights ?? [] };
+  const next = keepOthers(m, stored, read, { placed: walked, nights: nightsAway(edit) }, goes);
+  const isPlaced = new Set(next.placed.map((x) => x.visit));
+  const unplaced = explainUnplaced(edit, 0).filter((x) => !isPlaced.has(x.visit));
+  return ok(effectOn(problem, m, plan, { ...next, unplaced }, before, goes, judge(problem, plan)));
 }
 
 /** A visit and the place that it is to have; none = taken out of the plan. */
@@ -162,11 +170,15 @@ export interface StatedPlace {
   to?: PlacedVisit;
 }
 
-/** What the plan would be with some visits exactly where they are stated, to the minute, and everything else where it is. */
+/**
+ * What the plan would be with some visits exactly where they are stated, to the minute, and everything else where it is.
+ * `earlier` is the plan in which they stood there: what that broke already is no doing of going back to it.
+ */
 export function tryPlaces(
   problem: ScheduleProblem,
   plan: Plan,
   places: readonly StatedPlace[],
+  earlier?: Pick<Plan, "placed" | "unplaced">,
 ): Result<MoveEffect, Problem> {
   const stated = new Set(places.map((x) => x.visit));
   const placed = [
@@ -183,8 +195,10 @@ export function tryPlaces(
   const opened = open(freed, { placed, nights: plan.nights });
   if (!opened.ok) return opened;
   const { m, edit } = opened.value;
-  const next = { placed, unplaced, nights: nightsAway(edit) };
-  return ok(effectOn(problem, m, plan, next, evaluateModel(m, plan)));
+  const nights = nightsAway(edit);
+  const known = judge(problem, plan);
+  if (earlier) known.push(...judge(freed, { ...earlier, nights }));
+  return ok(effectOn(problem, m, plan, { placed, unplaced, nights }, evaluateModel(m, plan), stated, known));
 }
 
 function effectOn(
@@ -193,11 +207,12 @@ function effectOn(
   plan: Plan,
   dates: Pick<Plan, "placed" | "unplaced" | "nights">,
   before: PlanCost,
+  moved: ReadonlySet<number>,
+  known: readonly BrokenRule[],
 ): MoveEffect {
   const after = evaluateModel(m, dates);
   const next: Plan = { ...plan, ...dates, cost: after };
-  const said = new Set(judge(problem, plan).map((x) => x.message));
-  return { plan: next, broken: judge(problem, next).filter((x) => !said.has(x.message)), before, after };
+  return { plan: next, ...brokenSince(known, judge(problem, next), moved), before, after };
 }
 
 interface Opened {

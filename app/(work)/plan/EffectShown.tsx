@@ -1,27 +1,27 @@
-import { formatClock, formatDate, formatNumber } from "@/app/_ui/format";
+import { Disclosure } from "@/app/_ui/Disclosure";
+import { formatNumber } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
-import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
-import type { CostChange, NamedVisit, VisitShift } from "@/lib/programme";
+import type { CostChange } from "@/lib/programme";
+import { placeWords } from "./placeWords";
 import { sayVisit } from "./sayVisit";
-import type { SaidBroken } from "./why";
+import type { SaidBroken, SaidShift } from "./why";
 
 export interface Effect {
-  shifts: VisitShift[];
+  shifts: SaidShift[];
   broken: SaidBroken[];
+  /** Broken before it already. */
+  brokenBefore: SaidBroken[];
   changes: CostChange[];
   total: number;
 }
-
-const placeWords = (v: NamedVisit | undefined, { t, locale }: Words) =>
-  v ? `${v.crewCode}, ${formatDate(v.startOn, "weekday", locale)} ${formatClock(v.startMin)}` : t("no place");
 
 /** What an edit would do: rules it breaks, terms of the cost, visits with new times. */
 export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead?: string }) {
   const words = useWords();
   const { t, locale } = words;
-  const { shifts, broken, changes } = effect;
+  const { shifts, broken, brokenBefore, changes } = effect;
   return (
     <>
       {broken.length > 0 ? (
@@ -46,6 +46,26 @@ export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead
           {shifts.length > 1 ? t("{{count}} visits get new times.", { count: shifts.length }) : null}
         </Notice>
       )}
+      {brokenBefore.length > 0 ? (
+        <Disclosure
+          summary={t("{{count}} hard rules were broken before this move already", {
+            count: brokenBefore.length,
+          })}
+        >
+          <p>
+            {t(
+              "Data changed since the plan was made, or an earlier move broke them. This move neither breaks nor mends them; a draft cannot be put in force with them.",
+            )}
+          </p>
+          <ul>
+            {brokenBefore.map((b) => (
+              <li key={b.message}>
+                <strong>{b.rule}</strong>: {b.message}
+              </li>
+            ))}
+          </ul>
+        </Disclosure>
+      ) : null}
       {changes.length > 0 ? (
         <ScrollRegion label={t("What it changes")}>
           <table className="ui-facts">
@@ -72,7 +92,7 @@ export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead
                   </th>
                   <td data-align="end">{formatNumber(c.before, 1, locale)}</td>
                   <td data-align="end">{formatNumber(c.after, 1, locale)}</td>
-                  <td data-align="end">{signed(c.after - c.before, locale)}</td>
+                  <td data-align="end">{signed(c.change, locale)}</td>
                 </tr>
               ))}
             </tbody>
@@ -88,6 +108,7 @@ export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead
                 <th scope="col">{t("Visit")}</th>
                 <th scope="col">{t("From")}</th>
                 <th scope="col">{t("To")}</th>
+                <th scope="col">{t("Changes")}</th>
               </tr>
             </thead>
             <tbody>
@@ -100,6 +121,7 @@ export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead
                       ? placeWords(s.to, words)
                       : t("no place: {{rule}}", { rule: s.unplaced?.rule ?? t("nothing fits") })}
                   </td>
+                  <td>{s.changes}</td>
                 </tr>
               ))}
             </tbody>

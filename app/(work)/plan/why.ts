@@ -4,10 +4,11 @@ import { formatDate } from "@/app/_ui/format";
 import { sayKept } from "@/app/_ui/language/kept";
 import type { Words } from "@/app/_ui/language/words";
 import { READING_TEXTS } from "@/lib/acceptance";
-import { type BrokenByName, HELD_BY, type NamedEffect } from "@/lib/programme";
+import { type BrokenByName, HELD_BY, type NamedEffect, type VisitShift } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
 import { CHECK_TEXTS } from "@/lib/takeoff";
 import type { CalendarDate } from "@/lib/time";
+import { shiftWords } from "./shiftWords";
 
 // Failed checks and readings hold a hop too; their sentences are more special than those about whom or what.
 const HELD_AND_REASONS = [
@@ -24,6 +25,11 @@ export const whyWords = (reason: string, words: Words): string =>
 /** lib writes days as calendars count them; people read "Wed 18 Mar". */
 const withDays = (text: string, locale: string): string =>
   text.replaceAll(/\b\d{4}-\d{2}-\d{2}\b/g, (day) => formatDate(day as CalendarDate, "weekday", locale));
+
+export interface SaidShift extends VisitShift {
+  /** What of its place the edit changes, in words. */
+  changes: string;
+}
 
 export interface SaidBroken extends BrokenByName {
   /** What a planner can do about it. */
@@ -62,15 +68,17 @@ export const brokenWords = (broken: readonly BrokenByName[], words: Words): Said
 
 /** What an edit would do, for the page that asked. */
 export const effectWords = (
-  { shifts, broken }: Pick<NamedEffect, "shifts" | "broken">,
+  { shifts, broken, brokenBefore }: Pick<NamedEffect, "shifts" | "broken" | "brokenBefore">,
   words: Words,
-): Pick<NamedEffect, "shifts"> & { broken: SaidBroken[] } => ({
+): { shifts: SaidShift[]; broken: SaidBroken[]; brokenBefore: SaidBroken[] } => ({
   shifts: shifts.map((s) => ({
     ...s,
+    changes: shiftWords(s.from, s.to, words),
     unplaced: s.unplaced && {
       rule: whyWords(s.unplaced.rule, words),
       detail: whyWords(s.unplaced.detail, words),
     },
   })),
   broken: brokenWords(broken, words),
+  brokenBefore: brokenWords(brokenBefore, words),
 });

@@ -8,6 +8,8 @@ import {
   movedHops,
   movedVisits,
   type PlanRow,
+  placeChanges,
+  shownChange,
   withoutLater,
 } from "@/lib/programme";
 import type { PlanCost } from "@/lib/schedule";
@@ -136,9 +138,43 @@ describe("costChanges", () => {
     };
     const changes = costChanges(cost, { ...cost, crewDays: 11, overtimeMin: 30, travelKm: 100.01 });
     expect(changes).toEqual([
-      { label: "Crew days", unit: "days", before: 10, after: 11 },
-      { label: "Overtime", unit: "h", before: 1.5, after: 0.5 },
+      { label: "Crew days", unit: "days", before: 10, after: 11, change: 1 },
+      { label: "Overtime", unit: "h", before: 1.5, after: 0.5, change: -1 },
     ]);
+  });
+});
+
+describe("placeChanges and shownChange", () => {
+  const at = (startOn: string, startMin: number, endOn: string, endMin: number, crewCode = "C1") => ({
+    crewCode,
+    startOn: startOn as CalendarDate,
+    startMin,
+    endOn: endOn as CalendarDate,
+    endMin,
+  });
+
+  it("tell starts, ends and days apart", () => {
+    const was = at("2026-03-18", 487, "2026-03-18", 757);
+    expect(placeChanges(was, at("2026-03-18", 487, "2026-03-18", 775))).toEqual({
+      crew: false,
+      day: false,
+      startMin: 0,
+      endMin: 18,
+      longerMin: 18,
+      daysBefore: 1,
+      daysNow: 1,
+    });
+    expect(placeChanges(was, at("2026-03-19", 487, "2026-03-20", 480, "C2"))).toMatchObject({
+      crew: true,
+      day: true,
+      longerMin: 1440 + 480 - 487 - 270,
+      daysNow: 2,
+    });
+  });
+
+  it("take the change from what is shown", () => {
+    expect(shownChange(14.14, 15.56, 1)).toBe(1.5);
+    expect(shownChange(2.04, 1.96, 1)).toBe(0);
   });
 });
 

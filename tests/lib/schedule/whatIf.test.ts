@@ -1,5 +1,13 @@
 import { describe, expect, test } from "vitest";
-import { DEFAULT_WEIGHTS, judge, type Move, type ScheduleProblem, tryMove, whyHere } from "@/lib/schedule";
+import {
+  DEFAULT_WEIGHTS,
+  judge,
+  type Move,
+  type ScheduleProblem,
+  tryMove,
+  tryPlaces,
+  whyHere,
+} from "@/lib/schedule";
 import { placeOf, solved, when } from "./plans";
 import { alignment, crew, step, tiny, visit, window } from "./tiny";
 
@@ -149,5 +157,63 @@ describe("tryMove", () => {
     const problem = tiny({ visits: [visit()] });
     expect(tryMove(problem, solved(problem), { visit: 0, crew: 3, day: 0 }).ok).toBe(false);
     expect(tryMove(problem, solved(problem), { visit: 0, crew: 0, day: 5 }).ok).toBe(false);
+  });
+});
+
+describe("a move in a plan whose data changed since", () => {
+  const hops = [0, 1, 2, 3].map((n) => ({ id: `h${n}`, code: `H${n}`, weight: 1 }));
+  const visits = [0, 1, 2, 3].map((hop) => visit({ hop, label: `v${hop}`, releaseDay: hop < 2 ? 0 : 2 }));
+  const problem = tiny({ crews: twoCrews, hops, visits });
+  const longer: ScheduleProblem = {
+    ...problem,
+    visits: problem.visits.map((v) => ({ ...v, segments: v.segments.map((s) => step(s.durationMin + 7)) })),
+  };
+  const day = (visit: number, crew: number, startDay: number, startMin: number) => ({
+    visit,
+    crew,
+    startDay,
+    startMin,
+    endDay: startDay,
+    endMin: startMin + 120,
+  });
+  const placed = [day(0, 0, 0, 510), day(1, 0, 0, 630), day(2, 1, 2, 510), day(3, 1, 2, 630)];
+  const plan = { ...solved(problem), placed };
+  if (judge(problem, plan).length > 0) throw new Error("the plan is to be legal before the data change");
+  const at = plan.placed[0]!;
+  const effect = tryMove(longer, plan, { visit: at.visit, crew: at.crew, day: 4 });
+  if (!effect.ok) throw new Error("refused");
+
+  test("keeps the times of what it does not reach, and breaks nothing there", () => {
+    const mine = (x: { crew: number; startDay: number }) => x.crew === at.crew && x.startDay === at.startDay;
+    const byVisit = (a: { visit: number }, b: { visit: number }) => a.visit - b.visit;
+    const others = plan.placed.filter((x) => !mine(x)).sort(byVisit);
+    expect(others.length).toBeGreaterThan(0);
+    const then = effect.value.plan.placed.filter((x) => others.some((o) => o.visit === x.visit));
+    expect(then.sort(byVisit)).toEqual(others);
+    expect(effect.value.broken).toEqual([]);
+  });
+
+  test("tells apart what was broken before", () => {
+    expect(effect.value.brokenBefore.map((x) => x.rule)).toContain("work");
+    expect(judge(longer, effect.value.plan)).toHaveLength(effect.value.brokenBefore.length);
+  });
+
+  test("is taken back without a word about what the plan broke already", () => {
+    const to = tryPlaces(
+      longer,
+      effect.value.plan,
+      plan.placed.map((x) => ({ visit: x.visit, to: x })),
+      plan,
+    );
+    if (!to.ok) throw new Error("refused");
+    expect(to.value.broken).toEqual([]);
+    expect(to.value.brokenBefore.length).toBeGreaterThan(0);
+    const held = tryPlaces(
+      longer,
+      effect.value.plan,
+      [{ visit: at.visit, to: { ...at, startMin: 0 } }],
+      plan,
+    );
+    expect(held.ok && held.value.broken.length).toBeGreaterThan(0);
   });
 });

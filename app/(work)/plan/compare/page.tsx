@@ -25,6 +25,7 @@ import {
   type MovedVisit,
   movedHops,
   movedVisits,
+  shownChange,
   withoutLater,
 } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
@@ -369,9 +370,7 @@ async function FigureRow({
 }) {
   const { locale } = await serverWords();
   const digits = unit === "h" ? 1 : 0;
-  const raw = before === undefined ? undefined : after - before;
-  // What rounds to nothing is no change, and no "-0".
-  const change = raw !== undefined && Math.abs(raw) * 10 ** digits < 0.5 ? 0 : raw;
+  const change = before === undefined ? undefined : shownChange(before, after, digits);
   return (
     <tr>
       <th scope="row">{label}</th>
