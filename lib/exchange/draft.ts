@@ -36,7 +36,12 @@ export function checkDraft(
   standing: Standing,
   looseExisting: ReadonlyMap<string, string>,
 ): void {
-  if (draft.problems.length > 0) return;
+  if (draft.problems.length > 0) {
+    // Told with the rest, so that one correction is enough; what only follows from another row is not.
+    const unknown = referenceProblems(kind, draft, standing).filter((p) => p.rule === "reference-unknown");
+    draft.problems.push(...unknown);
+    return;
+  }
   if (!draft.isNew && draft.changes.length === 0) {
     // It changes nothing, so it passes whatever newer rules would say of what stands; only what it claims is checked.
     if (hasCheckOnly(kind, draft)) checkAgainst(kind, draft, standing);

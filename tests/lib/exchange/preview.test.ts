@@ -222,6 +222,16 @@ describe("stock previews", () => {
     ]);
   });
 
+  it("name an unknown code beside a cell that cannot be read, so that one correction is enough", async () => {
+    expect(
+      await stock([], "NOPE,WH,,,30.02.2026,,,,5", "LUG,NOWHERE,,,,,,,five", "LUG,WH,,,,,,,five"),
+    ).toEqual([
+      [expect.any(String), "reference-unknown"],
+      ["not-a-number", "reference-unknown"],
+      ["not-a-number"],
+    ]);
+  });
+
   it("refuse a drum in two places, in the file or against what stands", async () => {
     expect(await stock([], "CX,WH,,,,D-1,,300,", "CX,KAR-014,,,,D-1,,300,")).toEqual([
       ["not-unique"],
