@@ -17,12 +17,14 @@ import {
   type WeatherAnswers,
   type WeatherHead,
 } from "@/db/queries/imports";
+import { itemMeasures } from "@/db/queries/itemMeasures";
 import { addLogEntry } from "@/db/queries/log";
 import { storeRows, storeWeather } from "@/db/queries/storeRows";
 import { historyBlocks } from "@/db/queries/weather";
 import {
   type ExistingRows,
   type FilesPreview,
+  orderDoubts,
   type Preview,
   type Progress,
   previewFiles,
@@ -31,7 +33,7 @@ import {
   seriesToStore,
   type WeatherReading,
 } from "@/lib/exchange";
-import { phrase } from "@/lib/phrase";
+import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, sentences } from "@/lib/result";
 import { decodeSeries, type WeatherSeries } from "@/lib/weather";
 import { startAfterStored } from "./afterStored";
@@ -167,6 +169,7 @@ async function readImport(
     const hours = preview.weather.find(isIt);
     const weather = hours && weatherHead(past, nowMillis(db), hours, file.answers[m.sheet ?? ""]?.weather);
     series.push(...(weather?.series ?? []));
+    const doubts = rows?.kind === "orders" ? doubtsOf(db, rows as Preview<"orders">) : [];
     return {
       seq: file.seq,
       fileName: m.fileName,
@@ -180,6 +183,7 @@ async function readImport(
       ...(rows && { totals: rows.totals }),
       questions: (rows ?? hours)?.questions ?? [],
       notices: (rows ?? hours)?.notices ?? [],
+      ...(doubts.length > 0 && { doubts }),
       ...(weather && { weather: weather.head }),
     };
   });
@@ -204,6 +208,19 @@ async function readImport(
       refused,
     },
   };
+}
+
+/** Slips that are likely come by the thousand when a column is wrong: the first ones say it. */
+const MOST_DOUBTS_SHOWN = 20;
+
+function doubtsOf(db: Db, preview: Preview<"orders">): Phrase[] {
+  const day = today(homeZone(db), db);
+  const measures = itemMeasures(db, day);
+  const all = orderDoubts(preview.rows, day, (code) => measures.get(code));
+  const more = all.length - MOST_DOUBTS_SHOWN;
+  return more <= 0
+    ? all
+    : [...all.slice(0, MOST_DOUBTS_SHOWN), phrase("and {{more}} more like these", { more: String(more) })];
 }
 
 function linesOf(preview: FilesPreview, fileName: string): FileLines {

@@ -13,6 +13,7 @@ import type {
   TableChoices,
   WeatherPreview,
 } from "@/lib/exchange";
+import type { Phrase } from "@/lib/phrase";
 import type { Problem } from "@/lib/result";
 import type { Db } from "../open";
 import { importFile, importRun } from "../schema";
@@ -54,6 +55,8 @@ export interface TableHead {
   totals?: FateTotals;
   questions: readonly Question[];
   notices: readonly string[];
+  /** What may be a slip in the rows: a person should look before they are stored. */
+  doubts?: readonly Phrase[];
   weather?: WeatherHead;
 }
 

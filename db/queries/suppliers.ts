@@ -17,17 +17,17 @@ import { lastSuppliers } from "./ordersToPlace";
 import { rulesInForce } from "./programme";
 
 /** What left warehouses for work, and below zero what came back unused; rows taken back are left out. */
+export const WENT_OUT_FOR_WORK = `SUM(CASE WHEN m.kind = 'return' THEN -m.quantity_c ELSE m.quantity_c END) / 100.0 AS quantity
+  FROM movement m
+  JOIN place p ON p.code = CASE WHEN m.kind = 'return' THEN m.to_place ELSE m.from_place END
+  WHERE p.kind = 'warehouse'
+    AND (m.kind IN ('issue','cut','installed','return') OR (m.kind = 'scrap' AND m.run_id IS NOT NULL))
+    AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`;
+
 function usesOf(db: Db, itemCode: string): { on: CalendarDate; quantity: number }[] {
   return db.$client
     .prepare(
-      `SELECT m.effective_on AS "on",
-              SUM(CASE WHEN m.kind = 'return' THEN -m.quantity_c ELSE m.quantity_c END) / 100.0 AS quantity
-       FROM movement m
-       JOIN place p ON p.code = CASE WHEN m.kind = 'return' THEN m.to_place ELSE m.from_place END
-       WHERE m.item_code = ? AND p.kind = 'warehouse'
-         AND (m.kind IN ('issue','cut','installed','return') OR (m.kind = 'scrap' AND m.run_id IS NOT NULL))
-         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
-       GROUP BY m.effective_on`,
+      `SELECT m.effective_on AS "on", ${WENT_OUT_FOR_WORK} AND m.item_code = ? GROUP BY m.effective_on`,
     )
     .all(itemCode) as { on: CalendarDate; quantity: number }[];
 }

@@ -11,6 +11,7 @@ export {
 export { previewBundle, problemsOf, rowsToStore } from "./bundle";
 export { cleanText } from "./cells";
 export { headerOf } from "./columns";
+export { type ItemMeasure, orderDoubts } from "./doubts";
 export {
   type FilesPreview,
   type FileToImport,

@@ -13,7 +13,7 @@ import { costOf } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { OrderStateMark } from "./OrderStateMark";
 import { SlipQuestion } from "./SlipQuestion";
-import { supplierWords } from "./supplierWords";
+import { isNamed, supplierWords } from "./supplierWords";
 import { moneyWords, orderPath } from "./words";
 
 export interface OrdersTabProps {
@@ -85,6 +85,9 @@ export async function OrdersTab({ orders, lines, suppliers, today, slip, days }:
                       </th>
                       <td data-label={t("State")}>
                         <OrderStateMark state={o.state} />
+                        {o.state === "proposed" && !isNamed(o.supplier) ? (
+                          <small className="block">{t("name the supplier first")}</small>
+                        ) : null}
                       </td>
                       <td data-label={t("Supplier")}>{supplierWords(o.supplier, t)}</td>
                       <td data-label={t("To")} className="whitespace-nowrap">

@@ -46,7 +46,7 @@ export const SEPARATOR = {
 /** One table of a file: what it was taken for, how its columns were matched, what it leaves open. */
 export function TableCard({ importId, table, answers: stored, kinds, isOpen, hasRefused }: TableCardProps) {
   const words = useWords();
-  const { t } = words;
+  const { t, say } = words;
   const router = useRouter();
   const [answers, setAnswers] = useState<TableAnswers>(stored);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
@@ -126,6 +126,15 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
                 <li key={text}>
                   <English>{text}</English>
                 </li>
+              ))}
+            </ul>
+          </Notice>
+        ) : null}
+        {table.doubts ? (
+          <Notice kind="warn" title={t("Look at these rows before you bring them in")}>
+            <ul>
+              {table.doubts.map((d) => (
+                <li key={JSON.stringify(d)}>{say(d)}</li>
               ))}
             </ul>
           </Notice>

@@ -22,7 +22,7 @@ import { type ApprovingRole, approvalProblem, costOf, orderCost } from "@/lib/st
 import { daysBetween } from "@/lib/time";
 import { FaultTable } from "../../faults/FaultTable";
 import { OrderStateMark } from "../../OrderStateMark";
-import { supplierWords } from "../../supplierWords";
+import { isNamed, orderLead } from "../../supplierWords";
 import { amountC, itemPath, moneyWords, orderPath, STOCK_ROLES } from "../../words";
 import { OrderSteps } from "./OrderSteps";
 import { ReceiveForm } from "./ReceiveForm";
@@ -70,21 +70,7 @@ export default async function OrderPage({ params }: OrderPageProps) {
         ]}
         title={order.code}
         marks={<OrderStateMark state={order.state} boxed />}
-        lead={
-          order.kind === "purchase"
-            ? t("Purchase from {{supplier}} to {{placeName}}. Made by {{createdBy}}, {{createdAt}}.", {
-                supplier: supplierWords(order.supplier, t),
-                placeName: order.placeName,
-                createdBy: order.createdBy,
-                createdAt: formatInstant(order.createdAt, zone, locale),
-              })
-            : t("Call-off from {{supplier}} to {{placeName}}. Made by {{createdBy}}, {{createdAt}}.", {
-                supplier: supplierWords(order.supplier, t),
-                placeName: order.placeName,
-                createdBy: order.createdBy,
-                createdAt: formatInstant(order.createdAt, zone, locale),
-              })
-        }
+        lead={orderLead(order, formatInstant(order.createdAt, zone, locale), t)}
         actions={
           <>
             <DownloadButton href={`${orderPath(code)}/pdf`}>{t("Download PDF")}</DownloadButton>
@@ -97,18 +83,20 @@ export default async function OrderPage({ params }: OrderPageProps) {
         <OrderSteps
           order={order}
           steps={{
-            approve: isProposed && !beyond && visitor.regions === null,
+            approve: isProposed && isNamed(order.supplier) && !beyond && visitor.regions === null,
             send: mayStep(order.state, "send"),
             close: mayStep(order.state, "close"),
             change: order.state === "proposed" || order.state === "approved",
             postpone: mayStep(order.state, "receive"),
           }}
           waits={
-            beyond
-              ? problemWords(beyond, words)
-              : isProposed && visitor.regions !== null
-                ? t("Waits for approval by an account that is not limited to regions.")
-                : undefined
+            isProposed && !isNamed(order.supplier)
+              ? t("Name the supplier first, with Change; then it can be approved.")
+              : beyond
+                ? problemWords(beyond, words)
+                : isProposed && visitor.regions !== null
+                  ? t("Waits for approval by an account that is not limited to regions.")
+                  : undefined
           }
         />
         <Panel title={t("{{count}} lines", { count: order.lines.length })} flush>
