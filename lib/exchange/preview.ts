@@ -9,6 +9,7 @@ import { ignoringCase, NearMatches } from "./keys";
 import { kindOf } from "./kinds";
 import type { Place } from "./problems";
 import type { KindName, RowOf } from "./rows";
+import { refuseSpellings } from "./spellings";
 import type {
   Column,
   ExistingRows,
@@ -53,6 +54,7 @@ export async function previewKind<K extends KindName>(
   });
   refuseApproved(kind, drafts, existing);
   refuseAcrossFiles(kind, drafts);
+  refuseSpellings(kind, drafts, existing);
   refuseClashes(kind, drafts, existing);
 
   const accepted = new Map<string, RowOf<K>>();

@@ -126,6 +126,8 @@ export interface ImportKind<K extends KindName = KindName> {
   references: readonly Reference[];
   /** Rows alike in `by` (when all are filled) must be alike in `columns`, e.g. a lot has one expiry. */
   agreements?: readonly { by: readonly string[]; columns: readonly string[] }[];
+  /** Columns whose values group rows: a value that differs from another in case or blanks only is refused. */
+  oneSpelling?: readonly string[];
   /** Rules over a whole row. */
   check?(row: RowOf<K>): readonly RowFault[];
   /** Rules that look at the rows it refers to, as they will stand; `find` gives undefined for what is not there. */

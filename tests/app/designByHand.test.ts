@@ -116,6 +116,19 @@ describe("a site", () => {
     expect(loadSite(db, "NEW-1")?.name).toBe("Mill roof");
   });
 
+  test("takes no second spelling of a region that is in use, and offers the one that is", async () => {
+    await saveSite(site({ ...ROOF, region: "Salt Coast" }));
+    const refused = await saveSite(site({ ...ROOF, code: "NEW-2", region: "salt coast" }));
+    expect(fault(refused, "site.region")).toMatchObject({
+      rule: "spelled-otherwise",
+      message: 'Region "salt coast" differs from "Salt Coast" only in upper and lower case or blanks.',
+      remedy: 'Write "Salt Coast" if it is the same, or a name that cannot be mistaken for it.',
+    });
+    expect(await saveSite(site({ ...ROOF, code: "NEW-2", region: "Salt Coast" }))).toMatchObject({
+      ok: true,
+    });
+  });
+
   test("sent twice with one key is stored once", async () => {
     const first = await saveSite(site(ROOF), "key-1");
     expect(await saveSite(site(ROOF), "key-1")).toEqual(first);

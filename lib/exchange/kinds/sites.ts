@@ -15,6 +15,7 @@ export const sites: ImportKind<"sites"> = {
   description: "Towers, masts, poles and roofs, with position, structure and access.",
   key: ["code"],
   references: [],
+  oneSpelling: ["region"],
   columns: [
     c.text("code", "Site", "KAR-014", "Code that names the site everywhere.", {
       required: true,
