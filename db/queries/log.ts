@@ -141,11 +141,14 @@ export function addLogEntry(
 }
 
 export function loadLog(db: Db, limit: number, subject?: string) {
-  return db
-    .select()
-    .from(logEntry)
-    .where(subject ? eq(logEntry.subject, subject) : undefined)
-    .orderBy(desc(logEntry.id))
-    .limit(limit)
-    .all();
+  return (
+    db
+      .select()
+      .from(logEntry)
+      .where(subject ? eq(logEntry.subject, subject) : undefined)
+      // The demonstration's past is written in the order of its subjects, and a clock may be set back.
+      .orderBy(desc(logEntry.at), desc(logEntry.id))
+      .limit(limit)
+      .all()
+  );
 }

@@ -291,7 +291,7 @@ export function searchLog(db: Db, { words = "", actionsSaid, limit, offset = 0 }
     .select()
     .from(logEntry)
     .where(where)
-    .orderBy(desc(logEntry.id))
+    .orderBy(desc(logEntry.at), desc(logEntry.id))
     .limit(limit)
     .offset(offset)
     .all();

@@ -444,6 +444,10 @@ describe("the log", () => {
         subject: `hop:H${i}`,
         detail: { to: "50%" },
       });
+    // Written last, but of an earlier day.
+    addLogEntry(db, { at: -1, userName: "Ines", action: "add gate", subject: "hop:H9", detail: {} });
+    expect(searchLog(db, { words: "ines", limit: 9 }).rows.at(-1)).toMatchObject({ subject: "hop:H9" });
+    db.$client.exec("DELETE FROM log_entry WHERE at = -1");
     addLogEntry(db, { at: 9, userName: "Marek", action: "order closed", subject: "close_order:1" });
     expect(searchLog(db, { words: "ines GATE", limit: 2 })).toMatchObject({
       count: 5,

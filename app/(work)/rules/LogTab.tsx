@@ -2,6 +2,7 @@ import Link from "next/link";
 import { homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { Button, DownloadButton, LinkButton } from "@/app/_ui/Button";
+import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
 import { formatInstant, formatNumber } from "@/app/_ui/format";
@@ -14,7 +15,7 @@ import { accounts as loadAccounts } from "@/db/queries/accounts";
 import { LOG_ACTIONS } from "@/db/queries/log";
 import { searchLog } from "@/db/queries/rules";
 import { actionsSaid } from "./logAction";
-import { logDetail } from "./logDetail";
+import { type LogDetail, logDetail } from "./logDetail";
 
 const PAGE_ROWS = 50;
 
@@ -101,7 +102,7 @@ export async function LogTab({
                 {rows.map((r) => (
                   <tr key={r.id}>
                     <th scope="row" data-label={t("When")}>
-                      {formatInstant(r.at, zone, locale)}
+                      <Moment text={formatInstant(r.at, zone, locale)} />
                     </th>
                     <td data-label={t("Who")}>{r.userName}</td>
                     <td data-label={t("What")}>{keptText(r.action, LOG_ACTIONS, said)}</td>
@@ -109,7 +110,7 @@ export async function LogTab({
                       {accountName(r.subject, accounts) ?? <English>{r.subject}</English>}
                     </td>
                     <td data-label={t("Detail")} className="text-quiet [overflow-wrap:anywhere]">
-                      <English>{logDetail(r.detail, (at) => formatInstant(at, zone, locale))}</English>
+                      <Detail {...logDetail(r.detail, (at) => formatInstant(at, zone, locale))} />
                     </td>
                   </tr>
                 ))}
@@ -119,6 +120,30 @@ export async function LogTab({
         </Panel>
       )}
     </div>
+  );
+}
+
+/** A time whose zone, such as "GMT-1", does not break at its sign. */
+function Moment({ text }: { text: string }) {
+  const at = text.lastIndexOf(" ") + 1;
+  return (
+    <>
+      {text.slice(0, at)}
+      <span className="whitespace-nowrap">{text.slice(at)}</span>
+    </>
+  );
+}
+
+async function Detail({ shown, rest }: LogDetail) {
+  const { t } = await serverWords();
+  if (rest === undefined) return <English>{shown}</English>;
+  return (
+    <>
+      <English>{shown} …</English>
+      <Disclosure summary={t("The rest of it")}>
+        <English>{rest}</English>
+      </Disclosure>
+    </>
   );
 }
 

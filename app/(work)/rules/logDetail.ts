@@ -15,13 +15,23 @@ const UNITS: readonly (readonly [RegExp, string])[] = [
 /** Milliseconds since 1970 begin here to be a time rather than a count: September 2001. */
 const FIRST_INSTANT = 1e12;
 
+export interface LogDetail {
+  /** What stands in the row at once. */
+  shown: string;
+  /** What unfolds below it; undefined when `shown` is all of it. */
+  rest?: string;
+}
+
 /**
- * What an entry of the log keeps, field by field in words: times by the clock, units beside figures. What is longer
- * than a few lines is cut here and whole in the export.
+ * What an entry of the log keeps, field by field in words: times by the clock, units beside figures. Of what is longer
+ * than a few lines the rest is set apart, at a gap between words.
  */
-export function logDetail(detail: unknown, instant: (at: number) => string): string {
+export function logDetail(detail: unknown, instant: (at: number) => string): LogDetail {
   const text = words(detail, instant);
-  return text.length > LONGEST ? `${text.slice(0, LONGEST)} …` : text;
+  if (text.length <= LONGEST) return { shown: text };
+  const gap = text.lastIndexOf(" ", LONGEST);
+  const at = gap > LONGEST / 2 ? gap : LONGEST;
+  return { shown: text.slice(0, at), rest: text.slice(at).trimStart() };
 }
 
 function words(value: unknown, instant: (at: number) => string): string {
