@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, test } from "vitest";
 import { makeWords } from "@/app/_ui/language/words";
 import { packRows, unpackRows } from "@/app/_ui/packRows";
-import { planAgainstForecast, withChange } from "@/app/(work)/weather/planAgainstForecast";
+import { type JudgedVisit, planAgainstForecast, withChange } from "@/app/(work)/weather/planAgainstForecast";
 import {
   expectedDay,
   ForecastReader,
@@ -296,7 +296,7 @@ describe("the plan against the forecast", () => {
     ],
     setupMin: 60,
   };
-  const check = (v: ForecastVisit) =>
+  const check = (v: JudgedVisit) =>
     planAgainstForecast(
       [v],
       new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
@@ -346,6 +346,16 @@ describe("the plan against the forecast", () => {
     expect(check(late)).toMatchObject({
       state: "not checked",
       why: phrase("its start lies outside the forecast"),
+    });
+  });
+
+  test("counts no visit that is on hold as holding, however fair the weather", () => {
+    storeHop();
+    storeForecast(() => 2);
+    expect(check(visit).state).toBe("holds");
+    expect(check({ ...visit, onHold: "gate locked" })).toMatchObject({
+      state: "on hold",
+      why: phrase("reported on hold: {{reason}}", { reason: "gate locked" }),
     });
   });
 

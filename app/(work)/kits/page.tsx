@@ -16,6 +16,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
+import { type Hold, holdsOf } from "@/db/queries/holds";
 import { type KitRow, type LoadRow, loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
 import { planInForce } from "@/db/queries/plans";
 import { viewsOf } from "@/db/queries/savedViews";
@@ -59,6 +60,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
       </>
     );
   }
+  const holds = holdsOf(db, plan);
   const mine = crew ? all.filter((k) => k.crewCode === crew) : all;
   const show = params.show === "issued" ? "issued" : "open";
   const open = mine.filter((k) => k.state !== "issued");
@@ -201,7 +203,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
             {issued.length === 0 ? (
               <p className="px-4 py-3">{t("No kit is out.")}</p>
             ) : (
-              <KitTable label={t("Issued kits")} rows={issued} today={today} />
+              <KitTable label={t("Issued kits")} rows={issued} holds={holds} today={today} />
             )}
           </Panel>
         ) : (
@@ -215,7 +217,7 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
               {g.rows.length === 0 ? (
                 <p className="px-4 py-3">{t("Nothing to pick.")}</p>
               ) : (
-                <KitTable label={g.label} rows={g.rows} today={today} />
+                <KitTable label={g.label} rows={g.rows} holds={holds} today={today} />
               )}
             </Panel>
           ))
@@ -229,10 +231,13 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
 async function KitTable({
   label,
   rows,
+  holds,
   today,
 }: {
   label: string;
   rows: readonly KitRow[];
+  /** Visits on hold. */
+  holds: ReadonlyMap<string, Hold>;
   today: CalendarDate;
 }) {
   const { t, locale } = await serverWords();
@@ -267,7 +272,8 @@ async function KitTable({
               </Link>
             </th>
             <td data-label={t("State")}>
-              <KitStateMark state={k.state} />
+              <KitStateMark state={k.state} />{" "}
+              {holds.has(k.visitId) ? <StateMark state="hold">{t("visit on hold")}</StateMark> : null}
             </td>
             <td data-label={t("Lines")}>
               {k.state === "planned"

@@ -13,6 +13,7 @@ export const FINDING_WORDS = {
   lost: { state: "late", word: "Window lost" },
   holds: { state: "pass", word: "Holds (window)" },
   "not checked": { state: "open", word: "Not checked" },
+  "on hold": { state: "hold", word: "On hold" },
 } as const;
 
 export const CHANGE_WORDS = {
@@ -27,7 +28,7 @@ export async function FindingTable({ findings }: { findings: readonly VisitFindi
   const { t, say, locale } = words;
   const hasMembers = findings.some((f) => f.members);
   const hasChange = findings.some((f) => f.sincePlan);
-  const order = ["lost", "not checked", "holds"];
+  const order = ["lost", "on hold", "not checked", "holds"];
   const sorted = [...findings].sort((a, b) => order.indexOf(a.state) - order.indexOf(b.state));
   return (
     <ScrollRegion label={t("Planned visits against the forecast")} className="max-md:px-4">
@@ -94,7 +95,7 @@ export async function FindingTable({ findings }: { findings: readonly VisitFindi
 }
 
 function finishWords(f: VisitFinding, { t, locale }: Words): string {
-  if (f.state === "not checked") return "–";
+  if (f.state === "not checked" || f.state === "on hold") return "–";
   if (!f.finishOn) return t("not within the forecast");
   if (f.state === "holds") return t("on its planned day");
   return t("{{day}}, {{count}} days later", {

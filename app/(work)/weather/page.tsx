@@ -20,6 +20,7 @@ import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadVisitPaces } from "@/db/queries/actuals";
 import { loadCrews } from "@/db/queries/crews";
+import { holdsOf } from "@/db/queries/holds";
 import { planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { doneVisits } from "@/db/queries/reports";
@@ -99,16 +100,17 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
   const { shift, reader, ...all } = remembered(db, `forecast ${today}`, FORECAST_GROUPS, () => {
     const crews = loadCrews(db);
     const done = doneVisits(db);
+    const plan = planInForce(db);
+    const holds = plan && holdsOf(db, plan);
     const paceOf = loadVisitPaces(db, today);
     const planned = loadForecastVisits(db, today, days.at(-1)!)
       .filter((v) => !done.has(v.visitId))
-      .map((v) => ({ ...v, pace: paceOf(v.crewCode, v.hopCode) }));
+      .map((v) => ({ ...v, pace: paceOf(v.crewCode, v.hopCode), onHold: holds?.get(v.visitId)?.reason }));
     const forecast = new ForecastReader(rulesInForce(db).weatherPolicy);
     const bySite = new Map(allWork.map((w) => [w.site.code, w]));
     const byCrew = new Map(crews.map((c) => [c.code, c]));
     const against = (of: readonly PlaceForecast[]) =>
       planAgainstForecast(planned, bySite, of, byCrew, forecast);
-    const plan = planInForce(db);
     const earlier = plan ? earlierForecasts(db, plan.createdAt) : new Map<string, WeatherSeries>();
     const asThen = places.map((p) => ({ ...p, forecast: earlier.get(p.code) ?? p.forecast, members: [] }));
     const now = against(places);
@@ -128,6 +130,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
     openAgain: findings.filter((f) => f.sincePlan === "open again").length,
   };
   const unchecked = findings.filter((f) => f.state === "not checked");
+  const onHold = findings.filter((f) => f.state === "on hold");
   const source = sourceWords(places, homeZone(db), words);
   const href = (change: Record<string, string>) =>
     `/weather?${new URLSearchParams({ ...params, ...change })}`;
@@ -147,6 +150,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
         <PlanNotice
           lost={lost.length}
           unchecked={unchecked.length}
+          onHold={onHold.length}
           all={findings.length}
           sincePlan={sincePlan}
         />
@@ -210,11 +214,12 @@ type Href = (change: Record<string, string>) => string;
 interface PlanNoticeProps {
   lost: number;
   unchecked: number;
+  onHold: number;
   all: number;
   sincePlan: { isNewer: boolean; lost: number; openAgain: number };
 }
 
-async function PlanNotice({ lost, unchecked, all, sincePlan }: PlanNoticeProps) {
+async function PlanNotice({ lost, unchecked, onHold, all, sincePlan }: PlanNoticeProps) {
   const { t } = await serverWords();
   if (all === 0) return null;
   const windows = (count: number) => t("{{count}} windows", { count });
@@ -231,13 +236,14 @@ async function PlanNotice({ lost, unchecked, all, sincePlan }: PlanNoticeProps) 
     unchecked > 0
       ? t("{{count}} visits could not be checked: no weather or estimate.", { count: unchecked })
       : "",
+    onHold > 0 ? t("{{count}} visits are on hold and not counted.", { count: onHold }) : "",
   ]
     .filter((sentence) => sentence !== "")
     .join(" ");
   if (lost === 0) {
     return (
       <Notice kind={unchecked > 0 ? "warn" : "good"} title={t("The forecast leaves the plan as it is")}>
-        {`${t("{{count}} planned visits of the next ten days can end on the planned day within the planning limits.", { count: all - unchecked })} ${rest}`}
+        {`${t("{{count}} planned visits of the next ten days can end on the planned day within the planning limits.", { count: all - unchecked - onHold })} ${rest}`}
       </Notice>
     );
   }

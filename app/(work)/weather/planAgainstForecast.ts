@@ -16,10 +16,13 @@ import {
 } from "@/lib/weather";
 import { bothOpen, type ForecastReader, noWeather, placeOf, profileOf, shiftAtSite } from "./siteHours";
 
+/** A visit of the plan; `onHold`: why it was reported on hold, so that no forecast tells whether it is done. */
+export type JudgedVisit = ForecastVisit & { onHold?: string };
+
 export interface VisitFinding {
-  visit: ForecastVisit;
+  visit: JudgedVisit;
   /** lost: by the forecast it ends on a later day than planned, or not within the forecast. */
-  state: "holds" | "lost" | "not checked";
+  state: "holds" | "lost" | "not checked" | "on hold";
   /** By the forecast; null = not within it. Only for "holds" and "lost". */
   finishOn?: CalendarDate | null;
   daysLost?: number;
@@ -56,13 +59,19 @@ export function withChange(
 
 /** Begins each visit at its planned minute and lets it run through the forecast's hours inside the crew's shifts. */
 export function planAgainstForecast(
-  visits: readonly ForecastVisit[],
+  visits: readonly JudgedVisit[],
   sites: ReadonlyMap<string, SiteWork>,
   places: readonly PlaceForecast[],
   crews: ReadonlyMap<string, Crew>,
   reader: ForecastReader,
 ): VisitFinding[] {
   return visits.map((visit) => {
+    if (visit.onHold !== undefined)
+      return {
+        visit,
+        state: "on hold",
+        why: phrase("reported on hold: {{reason}}", { reason: visit.onHold }),
+      };
     const crew = crews.get(visit.crewCode);
     const { segments } = visit;
     if (!crew || !segments)

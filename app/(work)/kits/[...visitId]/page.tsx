@@ -18,6 +18,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
+import { holdsOf } from "@/db/queries/holds";
 import { outOfKit } from "@/db/queries/kitOut";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
 import { loadPlaces } from "@/db/queries/places";
@@ -61,6 +62,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   if (isLead && kit.crewCode !== visitor.crewId) forbidden();
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
   const short = kit.lines.filter((l) => l.lacksC > 0);
+  const hold = holdsOf(db, plan).get(visitId);
   const path = kitPath(visitId);
   const places = loadPlaces(db);
   const issued = outOfKit(db, visitId);
@@ -141,6 +143,17 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
         <Sheet kit={kit} />
       ) : (
         <div className="grid grid-cols-1 gap-4">
+          {hold ? (
+            <Notice
+              kind="hold"
+              title={t("The visit is on hold, reported by {{name}}: {{reason}}", {
+                name: hold.by,
+                reason: hold.reason,
+              })}
+            >
+              {t("It keeps its day until the next plan: ask the rollout manager before you pick or issue.")}
+            </Notice>
+          ) : null}
           {short.length > 0 ? (
             <Notice
               kind="warn"
