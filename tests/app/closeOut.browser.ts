@@ -26,7 +26,7 @@ test("a run that is cut stands in its hop's close-out until it is reported", asy
     await page.setViewportSize(size);
     await page.goto("/stock/close-out");
     // The demonstration's finished hops were built before its ledger begins: they are counted, not said to be unfinished.
-    await expect(page.getByText(/^\d+ finished hops have no row in the ledger/)).toBeVisible();
+    await expect(page.getByText(/^\d+ hops whose work is done have no row in the ledger/)).toBeVisible();
     await page
       .getByText(/ of 1 item open/)
       .first()

@@ -16,13 +16,21 @@ import { loadCloseOut, loadSerialAccounts, loadUnbookedUse, type UnbookedUse } f
 import { type KitRow, loadKitRows } from "@/db/queries/kitRows";
 import { planInForce } from "@/db/queries/plans";
 import { loadProgrammeState } from "@/db/queries/progress";
+import type { HopState } from "@/lib/programme";
 import type { CloseOutLine, SerialAccount, SerialState } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
+import { hopPath } from "../../hops/hopStates";
 import { amountC, itemPath, kitPath, STOCK_ROLES, serialPath } from "../words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Close-out") };
 }
+
+/** As the Programme page counts them: Finished and To accept together. */
+const isWorkDone = (state: HopState | undefined): boolean => state === "done" || state === "to accept";
+
+/** Where the reports of a visit stand. */
+const recordPath = (visitId: string): string => `${hopPath(visitId.split("/")[0]!)}?tab=record`;
 
 /** Hop by hop: issued = installed + returned + scrapped, and what does not add up. */
 export default async function CloseOutPage() {
@@ -38,7 +46,8 @@ export default async function CloseOutPage() {
   );
   const accounts = loadSerialAccounts(db);
   const plan = planInForce(db);
-  const issued = plan ? loadKitRows(db, plan.id).filter((k) => k.state === "issued") : [];
+  const kits = plan ? loadKitRows(db, plan.id) : [];
+  const issued = kits.filter((k) => k.state === "issued");
   const hops = loadCloseOut(db).map((h) => {
     const state = states.get(h.hopCode);
     const serials = accounts.get(h.hopCode) ?? [];
@@ -47,13 +56,14 @@ export default async function CloseOutPage() {
       serials,
       kits: issued.filter((k) => k.hopCode === h.hopCode),
       missing: serials.filter((s) => s.state === "missing").length,
-      isWorked: state === "done" || state === "to accept",
+      isWorked: isWorkDone(state),
+      isToAccept: state === "to accept",
     };
   });
   const worked = hops.filter((h) => h.isWorked);
   const running = hops.filter((h) => !h.isWorked);
   const inLedger = new Set(hops.map((h) => h.hopCode));
-  const elsewhere = [...states].filter(([code, state]) => state === "done" && !inLedger.has(code)).length;
+  const elsewhere = [...states].filter(([code, state]) => isWorkDone(state) && !inLedger.has(code)).length;
   const mismatch = worked.filter((h) => h.openLines > 0 || h.missing > 0);
   return (
     <>
@@ -64,7 +74,7 @@ export default async function CloseOutPage() {
           "What went out for a hop must come to what was installed, returned, scrapped and left over; a piece that went on hold as faulty has come back. Of cable: what was cut for its runs, and what the crew reported used and left.",
         )}
       />
-      <Unbooked uses={loadUnbookedUse(db)} units={units} />
+      <Unbooked uses={loadUnbookedUse(db)} units={units} planned={new Set(kits.map((k) => k.visitId))} />
       {hops.length === 0 ? (
         <EmptyState title={t("Nothing has gone out for any hop yet")}>
           {t("Once a kit is issued or a run is cut, its hop stands here until everything is accounted for.")}
@@ -75,28 +85,28 @@ export default async function CloseOutPage() {
             title={
               worked.length === 0
                 ? elsewhere > 0
-                  ? t("No finished hop has material in the ledger")
-                  : t("No hop is finished yet")
+                  ? t("No hop whose work is done has material in the ledger")
+                  : t("No hop's work is done yet")
                 : mismatch.length === 0
-                  ? t("Every finished hop adds up")
-                  : t("{{count}} finished hops do not add up", { count: mismatch.length })
+                  ? t("Every hop whose work is done adds up")
+                  : t("{{count}} hops whose work is done do not add up", { count: mismatch.length })
             }
             note={
               worked.length === 0
                 ? undefined
                 : t(
-                    "{{count}} hops finished with material from the ledger. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.",
-                    { count: worked.length },
+                    "{{count}} hops whose work is done have material from the ledger, {{toAccept}} of them still to accept. What is open lies on the vehicle, or was used without a report: return it on the kit's page, or record scrap for the visit.",
+                    { count: worked.length, toAccept: worked.filter((h) => h.isToAccept).length },
                   )
             }
           >
             {worked.length === 0 ? (
-              <p>{t("Once a hop with issued kits or cut runs is finished, it stands here.")}</p>
+              <p>{t("Once the work on a hop with issued kits or cut runs is done, it stands here.")}</p>
             ) : null}
             {elsewhere > 0 ? (
               <p className="text-quiet">
                 {t(
-                  "{{count}} finished hops have no row in the ledger: nothing was issued or cut for them here.",
+                  "{{count}} hops whose work is done have no row in the ledger: nothing was issued or cut for them here.",
                   {
                     count: elsewhere,
                   },
@@ -124,7 +134,16 @@ export default async function CloseOutPage() {
 }
 
 /** What reports say was used and the ledger does not know: nobody would look for it otherwise. */
-async function Unbooked({ uses, units }: { uses: readonly UnbookedUse[]; units: HopProps["units"] }) {
+async function Unbooked({
+  uses,
+  units,
+  planned,
+}: {
+  uses: readonly UnbookedUse[];
+  units: HopProps["units"];
+  /** Visits whose kit the plan in force has: a kit leaves the plan with the work that is done. */
+  planned: ReadonlySet<string>;
+}) {
   const { t, amount } = await serverWords();
   if (uses.length === 0) return null;
   return (
@@ -151,7 +170,9 @@ async function Unbooked({ uses, units }: { uses: readonly UnbookedUse[]; units: 
             {uses.map((u) => (
               <tr key={`${u.visitId} ${u.itemCode}`}>
                 <th scope="row" data-label={t("Visit")}>
-                  <Link href={kitPath(u.visitId)}>{u.visitId}</Link>
+                  <Link href={planned.has(u.visitId) ? kitPath(u.visitId) : recordPath(u.visitId)}>
+                    {u.visitId}
+                  </Link>
                 </th>
                 <td data-label={t("Item")}>
                   <Link href={itemPath(u.itemCode)}>{u.itemCode}</Link> {units.get(u.itemCode)?.name}
