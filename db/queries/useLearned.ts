@@ -51,7 +51,7 @@ function readUsedMaterial(db: Db): UsedMaterial {
       const [line] = own;
       if (!line || own.length > 1) continue;
       const allowance = allowances.get(line.ruleId);
-      if (allowance === undefined) continue;
+      if (allowance === undefined || isOneOpened(line, quantity)) continue;
       lines.push({ hopCode, ruleId: line.ruleId, counted: line.exact / (1 + allowance), used: quantity });
     }
   }
@@ -64,6 +64,13 @@ function readUsedMaterial(db: Db): UsedMaterial {
     rulesVersion: inForce.versions["takeoff rules"] ?? 0,
   };
 }
+
+/**
+ * Less than one whole unit was planned, and one was opened: what is opened counts as used, so that it tells nothing of
+ * the allowance and is no error either. The report's form proposes just that.
+ */
+const isOneOpened = ({ unit, exact }: { unit: string; exact: number }, used: number): boolean =>
+  unit !== "m" && exact < 1 && used === 1;
 
 function linesByItem(taken: EndTakeoff): Map<string, EndTakeoff["lines"][number][]> {
   const byItem = new Map<string, EndTakeoff["lines"][number][]>();

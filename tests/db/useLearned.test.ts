@@ -8,9 +8,12 @@ import { learnedUse, rejectUseAction } from "@/app/_server/useEdits";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { loadRejections } from "@/db/queries/actuals";
+import { loadHop } from "@/db/queries/design";
 import { claimNextJob, endJob } from "@/db/queries/jobs";
-import { rulesInForce } from "@/db/queries/programme";
-import { isRejected } from "@/lib/calibration";
+import { loadTakeoffContext, rulesInForce } from "@/db/queries/programme";
+import { doneVisits } from "@/db/queries/reports";
+import { FARTHEST_USE, isRejected } from "@/lib/calibration";
+import { takeOff } from "@/lib/takeoff";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 import { visitorAs } from "../helpers/visitor";
@@ -103,3 +106,38 @@ test("what moved meanwhile is refused, a rejected one is kept with its reason", 
   expect(loadRejections(db)).toEqual([]);
   expect((await act(rejectUseAction, wanted, visitorAs("manager"))).ok).toBe(false);
 });
+
+test("one whole unit opened where less was planned is neither learned from nor an error of entry; many are", () => {
+  const done = [...doneVisits(db).keys()].find((id) => id.endsWith("/near/install"))!;
+  const hopCode = done.split("/")[0]!;
+  const { lines } = takeOff(loadHop(db, hopCode)!, loadTakeoffContext(db, rulesInForce(db))).near;
+  const line = lines.find(
+    (l) =>
+      l.unit !== "m" &&
+      l.exact < 1 / FARTHEST_USE &&
+      lines.filter((one) => one.itemCode === l.itemCode).length === 1,
+  )!;
+  const opened = (used: number) => {
+    db.$client
+      .prepare(
+        "DELETE FROM report_use WHERE item_code = ? AND report_id IN (SELECT id FROM visit_report WHERE visit_id = ?)",
+      )
+      .run(line.itemCode, done);
+    const { id } = db.$client
+      .prepare("SELECT max(id) AS id FROM visit_report WHERE visit_id = ?")
+      .get(done) as {
+      id: number;
+    };
+    db.$client
+      .prepare(
+        "INSERT INTO report_use (report_id, line_no, item_code, used_c, left_c) VALUES (?, 999, ?, ?, 0)",
+      )
+      .run(id, line.itemCode, used * 100);
+    const { material, fitted } = learnedUse(db);
+    const isOurs = (l: { hopCode: string; ruleId: string; used: number }) =>
+      l.hopCode === hopCode && l.ruleId === line.ruleId && l.used === used;
+    return [material.lines.some(isOurs), fitted.leftOut.some(isOurs)];
+  };
+  expect(opened(1)).toEqual([false, false]);
+  expect(opened(7)).toEqual([true, true]);
+}, 120_000);
