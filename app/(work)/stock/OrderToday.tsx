@@ -9,6 +9,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { GatheredOrder } from "@/db/queries/ordersToPlace";
 import type { CalendarDate } from "@/lib/time";
+import { neededDay } from "./neededDay";
 import { ProposeButton } from "./ProposeButton";
 import { supplierWords } from "./supplierWords";
 import { itemPath, moneyWords } from "./words";
@@ -74,7 +75,7 @@ export async function OrderToday({
                 name: r.name,
                 quantity: amount(r.quantity, r.unit),
                 place: r.placeCode,
-                day: formatDate(r.neededOn, "weekday", locale),
+                day: formatDate(neededDay(r), "weekday", locale),
               }),
             }))}
           />
@@ -173,8 +174,7 @@ async function OrderRows({
                   <ul>
                     {r.parts.map((part) => (
                       <li key={part.neededOn}>
-                        {formatDate(part.firstKitOn ?? part.neededOn, "weekday", locale)}:{" "}
-                        {amount(part.quantity, r.unit)}
+                        {formatDate(neededDay(part), "weekday", locale)}: {amount(part.quantity, r.unit)}
                         {part.firstKitOn === undefined ? `, ${t("for the shelf")}` : null}
                       </li>
                     ))}
@@ -189,7 +189,7 @@ async function OrderRows({
               {r.releaseOn <= today ? t("today") : formatDate(r.releaseOn, "weekday", locale)}
             </td>
             <td data-label={t("Needed on")}>
-              {formatDate(r.firstKitOn ?? r.neededOn, "weekday", locale)}
+              {formatDate(neededDay(r), "weekday", locale)}
               {r.firstKitOn !== undefined && r.neededOn < r.firstKitOn ? (
                 <small className="block">
                   {t("by the shelf from {{day}}", { day: formatDate(r.neededOn, "weekday", locale) })}
