@@ -17,7 +17,7 @@ import {
   planTransfer,
   planVisit,
 } from "../schema";
-import { IS_SHORT } from "./kitShort";
+import { IS_SHORT, IS_WHOLE } from "./kitShort";
 
 export type { NewPlace } from "../schema";
 
@@ -333,6 +333,20 @@ export function shortLineCounts(db: Db, planId: number): Map<string, number> {
     )
     .all(planId) as { v: string; n: number }[];
   return new Map(rows.map((r) => [r.v, r.n]));
+}
+
+/** How far the kits are picked, by visit: lines, and of them those that are whole. */
+export function pickedLineCounts(
+  db: Db,
+  planId: number,
+): Map<string, { lineCount: number; pickedCount: number }> {
+  const rows = db.$client
+    .prepare(
+      `SELECT l.visit_id AS visitId, COUNT(*) AS lineCount, SUM(${IS_WHOLE}) AS pickedCount
+       FROM kit_line l LEFT JOIN item i ON i.code = l.item_code WHERE l.plan_id = ? GROUP BY l.visit_id`,
+    )
+    .all(planId) as { visitId: string; lineCount: number; pickedCount: number }[];
+  return new Map(rows.map(({ visitId, ...counts }) => [visitId, counts]));
 }
 
 export function setKitState(db: Db, planId: number, visitId: string, state: StoredKit["state"]): void {

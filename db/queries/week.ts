@@ -12,6 +12,7 @@ import {
   loadCrewVisits,
   loadKits,
   type PlannedVisit,
+  pickedLineCounts,
   planInForce,
   type StoredKit,
   shortLineCounts,
@@ -26,7 +27,7 @@ export interface WeekVisit extends PlannedVisit {
   /** From arrival until work begins; null = not estimated. */
   setupMin: number | null;
   position?: { latDeg: number; lonDeg: number };
-  kit?: Omit<StoredKit, "lines"> & { shortLines: number };
+  kit?: Omit<StoredKit, "lines"> & { shortLines: number; lineCount: number; pickedCount: number };
   /** The latest report, if any; `hasFailed`: a reading that it brought did. */
   report?: StoredReport & { hasFailed: boolean };
   /** That it is on hold: a hold that the plan in force knew of lasts no more. */
@@ -43,6 +44,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
   if (!plan) return { visits: [] };
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
+  const picked = pickedLineCounts(db, plan.id);
   const holds = holdsOf(db, plan);
   const acceptance = new Map(
     db
@@ -64,7 +66,11 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
         zone: site.zone,
         setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
         position: site.position,
-        kit: kit && { ...kit, shortLines: short.get(v.visitId) ?? 0 },
+        kit: kit && {
+          ...kit,
+          ...(picked.get(v.visitId) ?? { lineCount: 0, pickedCount: 0 }),
+          shortLines: short.get(v.visitId) ?? 0,
+        },
         report: report && { ...report, hasFailed: hasFailedReading(db, report) },
         hold: holds.get(v.visitId),
       };

@@ -1,8 +1,11 @@
 import { expect, test } from "vitest";
 import { refreshEstimates } from "@/app/_server/planning";
+import { makeWords } from "@/app/_ui/language/words";
+import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import { loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { saveGate } from "@/db/queries/design";
-import { loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { pickLine } from "@/db/queries/kitPicking";
+import { loadKit, loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
@@ -183,4 +186,24 @@ test("a hold reported at the plan's own instant holds its hop in the list as on 
     banner: false,
   });
   expect(week()?.report).toMatchObject({ outcome: "hold", holdReason: "gate locked" });
+});
+
+test("a kit that is begun says how many of its lines are whole, on the crew's week and the hop's page alike", () => {
+  const t = testStock();
+  const hopCode = t.visitId.split("/")[0]!;
+  const kit = loadKit(t.db, t.plan.id, t.visitId)!;
+  const line = kit.lines.findIndex((l) => !l.runId && l.neededC > 0);
+  expect(
+    pickLine(t.db, t.plan.id, t.visitId, line + 1, Math.ceil(kit.lines[line]!.neededC / 100) * 100, BY).ok,
+  ).toBe(true);
+  const of = { lineCount: kit.lines.length, pickedCount: 1 };
+  const week = loadCrewWeek(t.db, "C1", TODAY, addDays(TODAY, 60)).visits.find(
+    (v) => v.visitId === t.visitId,
+  );
+  expect(week?.kit).toMatchObject({ state: "picked", ...of });
+  const view = loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === t.visitId);
+  expect(view).toMatchObject({ kitState: "picked", ...of });
+  const words = (pickedCount: number) =>
+    kitStateWords({ state: "picked", lineCount: 26, pickedCount }, makeWords("en", {}).t);
+  expect(words(1)).toBe("Picking, 1 of 26 lines");
 });

@@ -15,6 +15,7 @@ import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { StateMark } from "@/app/_ui/StateMark";
 import { useToast } from "@/app/_ui/Toast";
 import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
+import { LOOK as KIT_LOOK } from "@/app/(work)/kits/KitStateMark";
 import type { CostChange, NamedVisit, StopByName } from "@/lib/programme";
 
 import type { Problem } from "@/lib/result";
@@ -258,7 +259,7 @@ function Facts({
             >
               {view.shortItems.length > 0
                 ? t("short of {{count}} items", { count: view.shortItems.length })
-                : t(kit.state)}
+                : t(KIT_LOOK[kit.state].word)}
             </StateMark>{" "}
             {t("Pick day {{day}}, at {{place}}", {
               day: formatDate(kit.pickOn, "weekday", locale),

@@ -3,6 +3,7 @@ import { serverWords } from "@/app/_server/language";
 import { formatClock, formatDate, formatDuration } from "@/app/_ui/format";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { visitWords } from "@/app/(work)/hops/visitWords";
+import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import type { WeekVisit } from "@/db/queries/week";
 import { onSiteFromMin, parseVisitId } from "@/lib/programme";
 
@@ -73,7 +74,7 @@ async function KitMark({ kit, isToday }: { kit: NonNullable<WeekVisit["kit"]>; i
     return (
       <StateMark state="short">{t("Kit short by {{count}} lines", { count: kit.shortLines })}</StateMark>
     );
-  if (kit.state === "picked") return <StateMark state="met">{t("Kit picked")}</StateMark>;
+  if (kit.state === "picked") return <StateMark state="under way">{kitStateWords(kit, t)}</StateMark>;
   if (isToday) return <StateMark state="warn">{t("Kit not issued yet")}</StateMark>;
   return (
     <StateMark state="dated">

@@ -189,7 +189,6 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.values(USUAL_OWNERS),
   ...["contractor", "customer", "direct", "remote", "low", "high"],
   ...Object.values(LEVEL_WORDS),
-  ...["planned", "picked", "issued"],
   ...["receive level", "cross-polar", "switch-over", "earth resistance", "error run", "photos"],
   ...["Passed", "Failed", "Open"],
   ...Object.values(TAKEN_DOWN_WORDS),

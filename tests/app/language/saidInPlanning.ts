@@ -4,6 +4,7 @@ import { SETTLED_WORDS } from "@/app/_ui/board/settled";
 import { KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK, ZOOMS } from "@/app/_ui/board/types";
 import { CLASS_WORDS, FACTOR_LOOK, lookOf } from "@/app/_ui/weather/factors";
 import { HOP_STATE } from "@/app/(work)/hops/hopStates";
+import { LOOK as KIT_STATES } from "@/app/(work)/kits/KitStateMark";
 import { OUTLINES_NOT_REACHED } from "@/app/(work)/map/ground/GroundForms";
 import { DAY_NOT_REACHED } from "@/app/(work)/map/useCrewDay";
 import { BOARD_FILTERS } from "@/app/(work)/plan/boardFilter";
@@ -53,5 +54,6 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...[OUTLINES_NOT_REACHED, DAY_NOT_REACHED].flatMap((problem) => [problem.message, problem.remedy]),
   // States of plans and of kits.
   ...["draft", "in force", "past", "gone"],
-  ...["ready", "expected", "short", "issued", "planned", "picked"],
+  ...["ready", "expected", "short", "issued"],
+  ...Object.values(KIT_STATES).map((look) => look.word),
 ];

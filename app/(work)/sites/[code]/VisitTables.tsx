@@ -5,6 +5,7 @@ import type { Words } from "@/app/_ui/language/words";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { hopPath, OUTCOME_STATE, sitePath } from "@/app/(work)/hops/hopStates";
+import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import { whyWords } from "@/app/(work)/plan/why";
 import type { HopReport, VisitView } from "@/db/queries/siteViews";
 
@@ -92,7 +93,7 @@ async function KitCell({ visit }: { visit: VisitView }) {
     <span>
       <Link href={`/kits/${visit.visitId.split("/").map(encodeURIComponent).join("/")}`}>
         {t("{{state}}, pick {{day}}, {{mass}}", {
-          state: t(visit.kitState),
+          state: kitStateWords({ ...visit, state: visit.kitState }, t),
           day: formatDate(visit.kitPickOn, "day", locale),
           mass: formatQuantity(visit.kitMassKg, "kg", 0, locale),
         })}
