@@ -42,7 +42,7 @@ import {
   type WhyHereByName,
 } from "@/lib/programme";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
-import { evaluate, type Plan, type PlanCost, type ScheduleProblem } from "@/lib/schedule";
+import { type Plan, type PlanCost, price, type ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { refreshEstimates } from "./planning";
 
@@ -365,12 +365,12 @@ export interface CostsSideBySide {
 /** Both plans priced by one problem, from today on and against what was in force: figures that can be compared. */
 export function costsSideBySide(db: Db, open: OpenPlan): CostsSideBySide {
   const inForce = planInForce(db);
-  const price = (plan: Plan) => {
-    const cost = evaluate(open.problem, plan);
+  const costOf = (plan: Plan) => {
+    const cost = price(open.problem, plan);
     return cost.ok ? cost.value : plan.cost;
   };
-  if (!inForce || inForce.id === open.head.id) return { inForce: null, plan: price(open.plan) };
+  if (!inForce || inForce.id === open.head.id) return { inForce: null, plan: costOf(open.plan) };
   const rows = loadPlanVisits(db, inForce.id);
   const other = planFromRows(open.problem, rows, nightsOf(inForce, open.input), inForce.cost);
-  return { inForce: price(other), plan: price(open.plan) };
+  return { inForce: costOf(other), plan: costOf(open.plan) };
 }

@@ -17,6 +17,20 @@ export function evaluate(problem: Model["problem"], plan: PlanDates): Result<Pla
   return built.ok ? ok(evaluateModel(built.value, plan)) : built;
 }
 
+/**
+ * The one price of a plan that pages show. Pins and frozen days hold a search, they are no part of what a plan costs:
+ * read as stated minutes instead of as work they would give one plan another price beside every other plan.
+ */
+export function price(problem: Model["problem"], plan: PlanDates): Result<PlanCost, Problem> {
+  return evaluate(unheld(problem), plan);
+}
+
+export const unheld = (problem: Model["problem"]): Model["problem"] => ({
+  ...problem,
+  pinned: [],
+  frozenUntilDay: 0,
+});
+
 export function evaluateModel(m: Model, plan: PlanDates): PlanCost {
   const terms = { ...hopTerms(m, plan), ...crewTerms(m, plan), ...movedTerms(m, plan) };
   const cost = { ...terms, unplacedVisits: m.visitCount - plan.placed.length };

@@ -1,4 +1,4 @@
-export { evaluate } from "./evaluate";
+export { evaluate, price } from "./evaluate";
 export { explain } from "./explain";
 export { judge } from "./judge";
 export { crewPace } from "./pace";

@@ -2,7 +2,7 @@
 import { Random } from "@/lib/random";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { PlanEdit } from "./edit";
-import { evaluateModel } from "./evaluate";
+import { evaluateModel, unheld } from "./evaluate";
 import { explainUnplaced, type StoppedBy, Stops } from "./explain";
 import { Blink } from "./insert/blink";
 import { leadOf, placeAt } from "./insert/insert";
@@ -139,10 +139,9 @@ export function tryMoves(
   // A pin on the visit itself does not hold the hand that moves it; the judge still tells of it.
   const opened = open({ ...problem, pinned: problem.pinned.filter((x) => !held.has(x.visit)) }, plan);
   if (!opened.ok) return opened;
-  const { m, edit, lost } = opened.value;
+  const { m, free, edit, lost } = opened.value;
   const unknown = moves.map((x) => unknownVisit(m, x.visit) ?? unknownCrewDay(m, x)).find((x) => x);
   if (unknown) return refused(unknown);
-  const before = evaluateModel(m, plan);
   const read = { placed: [...placedVisits(edit), ...lost], nights: nightsAway(edit) };
   for (const move of moves) takeOut(edit, move.visit);
   const inOrder = [...moves].sort(
@@ -161,7 +160,7 @@ export function tryMoves(
   const next = keepOthers(m, stored, read, { placed: walked, nights: nightsAway(edit) }, goes);
   const isPlaced = new Set(next.placed.map((x) => x.visit));
   const unplaced = explainUnplaced(edit, 0).filter((x) => !isPlaced.has(x.visit));
-  return ok(effectOn(problem, m, plan, { ...next, unplaced }, before, goes, judge(problem, plan)));
+  return ok(effectOn(problem, free, plan, { ...next, unplaced }, goes, judge(problem, plan)));
 }
 
 /** A visit and the place that it is to have; none = taken out of the plan. */
@@ -194,29 +193,31 @@ export function tryPlaces(
   const freed = { ...problem, pinned: problem.pinned.filter((x) => !stated.has(x.visit)) };
   const opened = open(freed, { placed, nights: plan.nights });
   if (!opened.ok) return opened;
-  const { m, edit } = opened.value;
+  const { free, edit } = opened.value;
   const nights = nightsAway(edit);
   const known = judge(problem, plan);
   if (earlier) known.push(...judge(freed, { ...earlier, nights }));
-  return ok(effectOn(problem, m, plan, { placed, unplaced, nights }, evaluateModel(m, plan), stated, known));
+  return ok(effectOn(problem, free, plan, { placed, unplaced, nights }, stated, known));
 }
 
 function effectOn(
   problem: ScheduleProblem,
-  m: Model,
+  free: Model,
   plan: Plan,
   dates: Pick<Plan, "placed" | "unplaced" | "nights">,
-  before: PlanCost,
   moved: ReadonlySet<number>,
   known: readonly BrokenRule[],
 ): MoveEffect {
-  const after = evaluateModel(m, dates);
+  const before = evaluateModel(free, plan);
+  const after = evaluateModel(free, dates);
   const next: Plan = { ...plan, ...dates, cost: after };
   return { plan: next, ...brokenSince(known, judge(problem, next), moved), before, after };
 }
 
 interface Opened {
   m: Model;
+  /** Without pins and frozen days: what plans are priced by. */
+  free: Model;
   edit: PlanEdit;
   /** Visits that the engine would not place where the plan has them (the plan breaks a rule there). */
   lost: readonly PlacedVisit[];
@@ -225,11 +226,13 @@ interface Opened {
 function open(problem: ScheduleProblem, plan: PlanDates): Result<Opened, Problem> {
   const built = buildModel(problem);
   if (!built.ok) return built;
+  const free = buildModel(unheld(problem));
+  if (!free.ok) return free;
   const m = built.value;
   const edit = new PlanEdit(m, new PlanState(m));
   edit.start();
   warmStart(edit, plan.placed);
-  return ok({ m, edit, lost: plan.placed.filter((x) => edit.state.crewOf[x.visit]! < 0) });
+  return ok({ m, free: free.value, edit, lost: plan.placed.filter((x) => edit.state.crewOf[x.visit]! < 0) });
 }
 
 function takeOut(edit: PlanEdit, visit: number): void {

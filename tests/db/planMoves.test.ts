@@ -274,6 +274,21 @@ describe("a plan changed by hand", () => {
   });
 });
 
+describe("the price of a plan", () => {
+  it("is one figure beside any draft, whatever is pinned there", () => {
+    const free = costsSideBySide(db, openPlan(db, id, TODAY)!);
+    const placed = visits().filter((v) => v.crewCode !== null);
+    // Work over more than one day: its stated minutes and its hours of work differ most.
+    expect(placed.some((v) => v.startOn !== v.endOn)).toBe(true);
+    const ids = placed.map((v) => v.visitId);
+    const { revision } = loadPlan(db, id)!;
+    expectOk(writing(db, () => pinVisits(db, { planId: id, revision }, ids, true, RITA)));
+    const held = costsSideBySide(db, openPlan(db, id, TODAY)!);
+    expect(held.inForce).toEqual(free.inForce);
+    expect(held.plan).toEqual(free.plan);
+  });
+});
+
 describe("several visits moved as one", () => {
   it("go by days, keep their crews, and come back together", () => {
     const before = visits();

@@ -53,6 +53,15 @@ export async function CostTable({
         </table>
       </ScrollRegion>
       <div className="grid gap-2 px-4 py-3">
+        <p>
+          {isMovedByHand
+            ? t(
+                "Priced when a visit was last moved by hand, with the data of that moment. Compare prices both plans from today on with the data as they are now.",
+              )
+            : t(
+                "Priced when the plan was made, with the data of that moment. Compare prices both plans from today on with the data as they are now.",
+              )}
+        </p>
         {isMovedByHand ? (
           <p>
             {t(
