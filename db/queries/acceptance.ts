@@ -5,6 +5,7 @@ import {
   type Acceptance,
   type AcceptanceLimits,
   DEFAULT_ACCEPTANCE_LIMITS,
+  isStillWanted,
   judgeAcceptance,
   lackingWords,
   type Reading,
@@ -18,7 +19,7 @@ import { ok, type Problem, type Result, refused, sentences } from "@/lib/result"
 import type { EndSide, Hop } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { acceptanceReading, revisit } from "../schema";
+import { acceptanceReading, revisit, visitReport } from "../schema";
 import { currentPolicy } from "./catalogue";
 import { groupBy, loadHop, loadHops } from "./design";
 import { addLogEntry } from "./log";
@@ -127,12 +128,16 @@ export interface ReadingsTaken {
   takenOn: CalendarDate;
   note: string;
   reportId?: number;
+  /** The report in whose place this one stands: what only its readings asked for is withdrawn. */
+  correctsId?: number;
 }
 
 /** Visit ids of the revisits that came of it. */
 export interface ReadingsStored {
   acceptance: Acceptance;
   opened: string[];
+  /** And of those that a corrected reading had asked for and nothing does any more. */
+  withdrawn: string[];
 }
 
 /**
@@ -183,7 +188,9 @@ export function storeReadings(
     subject: `hop ${hop.code}`,
     detail: { readings: taken.readings, takenOn: taken.takenOn, state: acceptance.state, opened },
   });
-  return ok({ acceptance, opened });
+  const withdrawn =
+    taken.correctsId === undefined ? [] : withdrawCorrected(db, hop.code, acceptance, taken.correctsId, by);
+  return ok({ acceptance, opened, withdrawn });
 }
 
 function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: CalendarDate): Problem[] {
@@ -277,6 +284,56 @@ function openRevisits(
       return row.visitId;
     });
   });
+}
+
+/** Why a revisit was withdrawn without anybody's words. */
+export const CORRECTED_WHY = "The reading was sent again and passes.";
+
+/**
+ * Withdraws what was asked for by a reading that was sent again and passes now. What has begun stays for a person to
+ * decide: one that was reported in any way, or whose kit is being picked.
+ */
+function withdrawCorrected(
+  db: Db,
+  hopCode: string,
+  { readings }: Acceptance,
+  correctsId: number,
+  by: { name: string; at: number },
+): string[] {
+  const corrected = reportsCorrected(db, correctsId);
+  const hasBegun = db.$client.prepare(
+    `SELECT 1 FROM visit_report WHERE visit_id = :id
+     UNION SELECT 1 FROM kit k JOIN plan p ON p.id = k.plan_id
+     WHERE k.visit_id = :id AND k.state <> 'planned' AND p.state = 'in force'`,
+  );
+  const open = revisitsOfHop(db, hopCode).filter((r) => r.withdrawnAt === null);
+  const withdrawn: string[] = [];
+  for (const r of open) {
+    const pair = r.isJoint ? open.filter((o) => o.no === r.no && o.isJoint) : [r];
+    const isGone =
+      corrected.has(r.openedAt) &&
+      !isStillWanted(r, readings) &&
+      !pair.some((o) => hasBegun.get({ id: o.visitId })) &&
+      !withdrawn.includes(r.visitId);
+    if (isGone && withdrawRevisit(db, { visitId: r.visitId, why: CORRECTED_WHY }, by).ok)
+      withdrawn.push(...pair.map((o) => o.visitId));
+  }
+  return withdrawn;
+}
+
+/** When the report was sent that is corrected, and those that it had corrected itself. */
+function reportsCorrected(db: Db, id: number): Set<number> {
+  const times = new Set<number>();
+  for (let next: number | null = id; next !== null; ) {
+    const report: { at: number; correctsId: number | null } | undefined = db
+      .select({ at: visitReport.reportedAt, correctsId: visitReport.correctsId })
+      .from(visitReport)
+      .where(eq(visitReport.id, next))
+      .get();
+    if (report) times.add(report.at);
+    next = report?.correctsId ?? null;
+  }
+  return times;
 }
 
 export function saveRevisitEstimate(db: Db, visitId: string, estimate: EndEstimate): void {

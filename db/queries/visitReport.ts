@@ -133,6 +133,8 @@ export function reportVisit(
         leftC: Math.round(u.left * 100),
       }),
     );
+  // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
+  const correctsId = meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined;
   const { id } = addReport(db, {
     key,
     visitId: input.visitId,
@@ -148,10 +150,9 @@ export function reportVisit(
     reportedAt: by.now,
     uses,
     parts: input.parts,
-    // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
-    correctsId: meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined,
+    correctsId,
   });
-  const readings = takeReadings(db, input, parsed.hopCode, id, by);
+  const readings = takeReadings(db, input, { hopCode: parsed.hopCode, reportId: id, correctsId }, by);
   if (!readings.ok) return readings;
   const vehicle = loadCrewFacts(db, visit.crewCode)?.vehiclePlace ?? undefined;
   const hung = takeHung(db, input, { ...parsed, key }, by);
@@ -264,14 +265,13 @@ function kitWarehouse(db: Db, planId: number, visitId: string): string {
 function takeReadings(
   db: Db,
   { readings, workedOn }: VisitReportInput,
-  hopCode: string,
-  reportId: number,
+  of: { hopCode: string; reportId: number; correctsId?: number },
   { visitor, now, today }: { visitor: ReportingVisitor; now: number; today: CalendarDate },
 ): Result<string[], Problem> {
   if (readings.length === 0) return ok([]);
   const stored = storeReadings(
     db,
-    { hopCode, readings, takenOn: workedOn as CalendarDate, note: "", reportId },
+    { ...of, readings, takenOn: workedOn as CalendarDate, note: "" },
     { name: visitor.name, at: now, today },
   );
   return stored.ok ? ok(stored.value.opened) : stored;

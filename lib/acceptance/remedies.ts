@@ -49,6 +49,12 @@ export function remediesFor(readings: readonly JudgedReading[], isJoint: boolean
   return [...known.values()];
 }
 
+/** Is there still a failed reading that asks for this revisit? */
+export const isStillWanted = (
+  { remedy, side, isJoint }: { remedy: Remedy; side: EndSide; isJoint: boolean },
+  readings: readonly JudgedReading[],
+): boolean => remediesFor(readings, isJoint).some((w) => w.remedy === remedy && w.sides.includes(side));
+
 /** "near end, receive level R1". */
 export function readingName({ side, kind, oduLabel }: JudgedReading["asked"]): string {
   return `${side ? `${side} end, ` : ""}${kind}${oduLabel ? ` ${oduLabel}` : ""}`;

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import {
+  CORRECTED_WHY,
   hopAcceptances,
   loadReadings,
   loadRevisits,
@@ -154,6 +155,48 @@ test("a revisit is withdrawn at both ends with its reason, once, and never after
   reportDone(made, second);
   const late = withdrawRevisit(made.db, { visitId: second, why: "too late" }, by);
   expect(!late.ok && late.problems[0]!.message).toBe("This revisit was reported done.");
+});
+
+test("a corrected reading that passes withdraws what only it asked for, unless that has begun", () => {
+  const made = withHop();
+  const { db, hop } = made;
+  const send = (n: number, readings: NewReading[], correctsId?: number) => {
+    const at = by.at + n;
+    const { id: reportId } = addReport(db, {
+      key: `report ${n}`,
+      visitId: `${hop.code}/near/alignment`,
+      hopCode: hop.code,
+      crewCode: "C1",
+      workedOn: TODAY,
+      outcome: "done",
+      workedMin: 60,
+      note: "",
+      reportedBy: "x",
+      reportedAt: at,
+      uses: [],
+      correctsId,
+    });
+    const taken = { hopCode: hop.code, readings, takenOn: TODAY, note: "", reportId, correctsId };
+    const stored = storeReadings(db, taken, { ...by, at });
+    if (!stored.ok) throw new Error(stored.problems[0]!.message);
+    return { reportId, ...stored.value };
+  };
+  const first = send(1, [offBy(made, -6)]);
+  expect(first.opened).toEqual([`${hop.code}/near/revisit`, `${hop.code}/far/revisit`]);
+  const stillOff = send(2, [offBy(made, -5)], first.reportId);
+  expect(stillOff.withdrawn).toEqual([]);
+  const right = send(3, [offBy(made, 0)], stillOff.reportId);
+  expect([...right.withdrawn].sort()).toEqual([...first.opened].sort());
+  expect(loadRevisits(db)).toEqual([]);
+  expect(loadLog(db, 1, `hop ${hop.code}`)[0]).toMatchObject({
+    action: "withdraw revisit",
+    detail: { why: CORRECTED_WHY },
+  });
+
+  const again = send(4, [offBy(made, -6)], right.reportId);
+  reportDone(made, again.opened[1]!);
+  expect(send(5, [offBy(made, 0)], again.reportId).withdrawn).toEqual([]);
+  expect(loadRevisits(db)).toHaveLength(2);
 });
 
 test("limits that change judge the readings that are there anew", () => {

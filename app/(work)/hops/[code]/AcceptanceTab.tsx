@@ -6,8 +6,8 @@ import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { StoredReading, StoredRevisit } from "@/db/queries/acceptance";
-import type { Acceptance, JudgedReading, ReadingState } from "@/lib/acceptance";
+import { CORRECTED_WHY, type StoredReading, type StoredRevisit } from "@/db/queries/acceptance";
+import { type Acceptance, isStillWanted, type JudgedReading, type ReadingState } from "@/lib/acceptance";
 import { sayReading } from "../sayReading";
 import { ReadingForm } from "./ReadingForm";
 import { WithdrawRevisit } from "./WithdrawRevisit";
@@ -146,7 +146,7 @@ async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }
   );
 }
 
-async function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
+async function RevisitTable({ acceptance, revisits, done, mayChange }: AcceptanceTabProps) {
   const words = await serverWords();
   const { t } = words;
   const standing = (r: StoredRevisit) =>
@@ -180,12 +180,22 @@ async function RevisitTable({ revisits, done, mayChange }: AcceptanceTabProps) {
                   <StateMark state="none">
                     {t("Withdrawn by {{name}}: {{why}}", {
                       name: r.withdrawnBy ?? "",
-                      why: r.withdrawnWhy ?? "",
+                      why:
+                        r.withdrawnWhy === CORRECTED_WHY
+                          ? t("The reading was sent again and passes.")
+                          : (r.withdrawnWhy ?? ""),
                     })}
                   </StateMark>
                 )}
               </td>
-              <td>{readingText(r.cause, words)}</td>
+              <td>
+                {readingText(r.cause, words)}
+                {standing(r) === "open" && !isStillWanted(r, acceptance.readings) ? (
+                  <small className="block">
+                    {t("No reading asks for it any more: a manager withdraws it when it is not needed.")}
+                  </small>
+                ) : null}
+              </td>
               {mayChange ? (
                 <td>
                   {standing(r) === "open" ? (
