@@ -28,7 +28,7 @@ import type { Hop, Site } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 
 /** Raised when the stored estimate has another form or method than before. */
-const ESTIMATE_FORM = 3;
+const ESTIMATE_FORM = 4;
 
 /** All that take-off and hours are made from. */
 type EstimateInput = Pick<

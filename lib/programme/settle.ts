@@ -42,6 +42,7 @@ export const SETTLED = [
   "cut as assumed",
   "cut as assumed after {{rounds}} rounds",
   "{{kits}} kits still wait for cable: see the cutting list",
+  "1 kit still waits for cable: see the cutting list",
 ] as const;
 
 const MOST_ROUNDS = 3;
@@ -146,7 +147,8 @@ export function settle(
       return ok({ ...end(), how: round === 1 ? "cut as assumed" : `cut as assumed after ${round} rounds` });
     }
     if (round === MOST_ROUNDS || options.shouldStop?.()) {
-      return ok({ ...end(), how: `${moves.size} kits still wait for cable: see the cutting list` });
+      const waiting = moves.size === 1 ? "1 kit still waits" : `${moves.size} kits still wait`;
+      return ok({ ...end(), how: `${waiting} for cable: see the cutting list` });
     }
     corrected += moves.size;
     problem = {

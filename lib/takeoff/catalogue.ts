@@ -61,11 +61,29 @@ export function findItem(index: CatalogueIndex, category: ItemCategory, fit: Fit
   return found;
 }
 
-/** What was looked for, in words: `connector for cableDiameterMm 10.3`. */
+/** What a person calls each attribute, and its unit. */
+const SAID: Readonly<Record<MatchedAttribute, readonly [name: string, unit?: string]>> = {
+  bandGhz: ["band", "GHz"],
+  subBand: ["sub-band"],
+  duplexSpacingMhz: ["duplex spacing", "MHz"],
+  half: ["half"],
+  diameterM: ["diameter", "m"],
+  split: ["split"],
+  cableDiameterMm: ["cable diameter", "mm"],
+  crossSectionMm2: ["cross section", "mm2"],
+};
+
+function attributeWords(attribute: MatchedAttribute, value: number | string | undefined): string {
+  const [name, unit] = SAID[attribute];
+  if (value === undefined) return `${name} unknown`;
+  return unit === undefined ? `${name} ${value}` : `${name} ${value} ${unit}`;
+}
+
+/** What was looked for, in words: `connector with cable diameter 10.3 mm`. */
 export function wanted(category: ItemCategory, fit: Fit): string {
   const on = category === "earthing lead" ? EARTHING_LEAD_ON : (MATCHED_ON[category] ?? NOTHING);
   if (on.length === 0) return category;
-  return `${category} with ${on.map((a) => `${a} ${fit[a] ?? "unknown"}`).join(", ")}`;
+  return `${category} with ${on.map((a) => attributeWords(a, fit[a])).join(", ")}`;
 }
 
 /** Nothing in the catalogue fits. The line stays in the take-off, as `MISSING:<category>`. */

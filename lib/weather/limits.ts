@@ -42,7 +42,7 @@ export const DEFAULT_WEATHER_POLICY: WeatherPolicy = {
       needsDaylight: true,
       stopsForThunder: true,
       stopsForIcing: true,
-      source: `mean 8.94 m/s = 20 mph: above it a qualified person decides on hoisting people, US 29 CFR 1926.1431(k)(8)(i) (V), taken for loads by analogy (C); gust 11.0 m/s: Beaufort 6 begins at 10.8 (common practice, M), less for a large dish by its drag; rain 0.5 mm/h: common practice (M); ${CHILL}; ${HEAT}; ${THUNDER}`,
+      source: `mean 8.94 m/s = 20 mph: above it a qualified person decides on hoisting people, US 29 CFR 1926.1431(k)(8)(i) (V), taken for loads by analogy (C); gust 11.0 m/s: Beaufort 6 begins at 10.8 (common practice, M), less for a large dish by its drag; rain 0.5 mm/h: common practice (M); -15 degC: common practice (M); ${CHILL}; ${HEAT}; ${THUNDER}`,
     },
     aloft: {
       windMaxMs: 9.9,
@@ -54,7 +54,7 @@ export const DEFAULT_WEATHER_POLICY: WeatherPolicy = {
       needsDaylight: true,
       stopsForThunder: true,
       stopsForIcing: true,
-      source: `${STRONG_WIND}; ${GUST_13}; rain 0.5 mm/h: common practice (M); ${CHILL}; ${HEAT}; ${THUNDER}`,
+      source: `${STRONG_WIND}; ${GUST_13}; rain 0.5 mm/h: common practice (M); -15 degC: common practice (M); ${CHILL}; ${HEAT}; ${THUNDER}`,
     },
     "open connection": {
       windMaxMs: 9.9,
@@ -79,7 +79,7 @@ export const DEFAULT_WEATHER_POLICY: WeatherPolicy = {
       needsDaylight: true,
       stopsForThunder: true,
       stopsForIcing: false,
-      source: `mean 13.4 m/s = 30 mph handling material, gust 17.9 m/s = 40 mph 'high wind', US 29 CFR 1910.269 note (M); rain 4 mm/h: common practice (M); wind chill -27 degC: frostbite within 30 minutes begins at -28 (M); ${HEAT}; ${THUNDER}`,
+      source: `mean 13.4 m/s = 30 mph handling material, gust 17.9 m/s = 40 mph 'high wind', US 29 CFR 1910.269 note (M); rain 4 mm/h: common practice (M); -20 degC: common practice (M); wind chill -27 degC: frostbite within 30 minutes begins at -28 (M); ${HEAT}; ${THUNDER}`,
     },
     indoor: {
       needsDaylight: false,
@@ -99,7 +99,7 @@ export const DEFAULT_WEATHER_POLICY: WeatherPolicy = {
       needsDaylight: true,
       stopsForThunder: true,
       stopsForIcing: true,
-      source: `${STRONG_WIND}; ${GUST_13}; above 10 GHz rain on the path falsifies the level: 0.2 mm/h (common practice, M); below, 0.5 mm/h for the people aloft; ${CHILL}; ${HEAT}; ${THUNDER}`,
+      source: `${STRONG_WIND}; ${GUST_13}; above 10 GHz rain on the path falsifies the level: 0.2 mm/h (common practice, M); below, 0.5 mm/h for the people aloft; -15 degC: common practice (M); ${CHILL}; ${HEAT}; ${THUNDER}`,
     },
   },
   thunderWaitH: 0.5,

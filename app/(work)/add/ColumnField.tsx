@@ -6,6 +6,7 @@ import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { SaidGlyph } from "@/app/_ui/language/SaidGlyph";
 import type { Words } from "@/app/_ui/language/words";
+import { STRUCTURE_WORDS } from "@/app/(work)/hops/hopStates";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { FieldSpec } from "./fields";
 
@@ -103,11 +104,12 @@ function emptyWords({ usual, isRequired, type, key }: FieldSpec, { t }: Words): 
   return type === "boolean" ? t("not known") : t("none given");
 }
 
-function choicesOf({ type, choices, listForm }: FieldSpec, { t }: Words): Suggestion[] | undefined {
+function choicesOf({ key, type, choices, listForm }: FieldSpec, { t }: Words): Suggestion[] | undefined {
   if (type === "boolean") return ["yes", "no"].map((value) => ({ value, label: t(value) }));
   if (listForm === "polarisations")
     return ["V", "H", "V; H"].map((value) => ({ value, label: value === "V; H" ? t("V and H") : t(value) }));
-  return choices?.map((value) => ({ value, label: t(value) }));
+  const said: Readonly<Record<string, string>> = key === "structure" ? STRUCTURE_WORDS : {};
+  return choices?.map((value) => ({ value, label: t(said[value] ?? value) }));
 }
 
 /** What stands is offered too, also when nobody would choose it today. */

@@ -248,7 +248,9 @@ export function MapDesk(props: MapDeskProps) {
               <p className="mt-2">
                 {mayImport ? (
                   <>
-                    {t("Mend it with a file of sites that holds latitude and longitude:")}{" "}
+                    {t(
+                      "Give latitude and longitude with Change on the site's page, or for many with a file of sites:",
+                    )}{" "}
                     <Link href="/import">{t("Bring in")}</Link>.{lost.length > 50 ? " " : ""}
                   </>
                 ) : (

@@ -153,7 +153,8 @@ const SOURCE_WORDS: readonly [RegExp, RegExp][] = [
   [/wind chill/i, /wind chill/],
   [/heat index/i, /heat index/],
   [/thunder/i, /thunder/],
-  [/temperature/i, /degC/],
+  // Not the sentences about felt temperature, which are in degC too.
+  [/temperature, at least/i, /^(?!wind chill|heat index).*degC/],
 ];
 
 /** The part of a class's source that speaks of this figure; "our choice" where none does. */

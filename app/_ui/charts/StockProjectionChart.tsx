@@ -90,7 +90,12 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
             ticks={[...dateTicks(firstDay, lastDay, 9)]}
             tickFormatter={(day: number) => dayTick(day, locale)}
           />
-          <YAxis {...AXIS} width={56} tickFormatter={(n: number) => formatNumber(n, 0, locale)} />
+          <YAxis
+            {...AXIS}
+            width={56}
+            allowDecimals={false}
+            tickFormatter={(n: number) => formatNumber(n, 0, locale)}
+          />
           <Tooltip
             {...TIP}
             labelFormatter={(day) => dayLabel(day, locale)}

@@ -19,8 +19,8 @@ const SAID: readonly (readonly [string, string])[] = [
     "IFC-06 dämpft auf 47,0 m um 12,53 dB, darin 0,3 dB Überspannungsableiter; die ODU erlaubt 12 dB.",
   ],
   [
-    "The catalogue has no ODU with bandGhz 15, subBand A; the line is kept as MISSING:ODU.",
-    "Im Katalog fehlt: ODU mit bandGhz 15, subBand A; die Zeile bleibt als MISSING:ODU stehen.",
+    "The catalogue has no ODU with band 15 GHz, sub-band A; the line is kept as MISSING:ODU.",
+    "Im Katalog fehlt: ODU mit band 15 GHz, sub-band A; die Zeile bleibt als MISSING:ODU stehen.",
   ],
   ["0417 has no earthing bar for the runs.", "0417 hat keine Erdungsschiene für die Kabel."],
   [

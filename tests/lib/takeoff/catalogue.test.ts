@@ -47,8 +47,8 @@ describe("findItem", () => {
 
 describe("wanted", () => {
   it("names the attributes that were looked for", () => {
-    expect(wanted("connector", { cableDiameterMm: 7 })).toBe("connector with cableDiameterMm 7");
-    expect(wanted("lug", {})).toBe("lug with crossSectionMm2 unknown");
+    expect(wanted("connector", { cableDiameterMm: 7 })).toBe("connector with cable diameter 7 mm");
+    expect(wanted("lug", {})).toBe("lug with cross section unknown");
     expect(wanted("IDU", {})).toBe("IDU");
   });
 

@@ -147,7 +147,7 @@ describe("a line that cannot be computed", () => {
     expect(line.checks).toEqual([
       expect.objectContaining({ rule: "no-catalogue-item", state: "fail", where: "near" }),
     ]);
-    expect(line.checks[0]!.message).toContain("cableDiameterMm 7");
+    expect(line.checks[0]!.message).toContain("cable diameter 7 mm");
   });
 
   it("stays visible when a rule names a code that is not there", () => {

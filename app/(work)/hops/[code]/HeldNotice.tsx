@@ -2,6 +2,7 @@ import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate } from "@/app/_ui/format";
 import { checkText } from "@/app/_ui/language/checkText";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
 import type { HopListRow, VisitView } from "@/db/queries/siteViews";
@@ -24,7 +25,7 @@ export async function HeldNotice({
   maySolve,
 }: HoldsProps & { visits: readonly VisitView[]; maySolve: boolean }) {
   const words = await serverWords();
-  const { t, locale } = words;
+  const { t } = words;
   const planned = stillPlanned(visits);
   const isReported = visits.some((v) => v.outcome === "hold");
   const further = furtherHolds(row);
@@ -60,10 +61,9 @@ export async function HeldNotice({
             {planned.map((v) => (
               <li key={v.visitId}>
                 <Link href={`/plan?visit=${encodeURIComponent(v.visitId)}`}>
-                  {t("{{visit}}, {{from}} to {{to}}, crew {{crew}}", {
+                  {t("{{visit}}, {{when}}, crew {{crew}}", {
                     visit: `${t(`${v.side} end`)} ${t(v.kind)}`,
-                    from: formatDate(v.startOn, "weekday", locale),
-                    to: formatDate(v.endOn, "weekday", locale),
+                    when: daysWords(v, words),
                     crew: v.crewCode ?? "",
                   })}
                 </Link>
@@ -75,6 +75,14 @@ export async function HeldNotice({
       ) : null}
     </Notice>
   );
+}
+
+/** One day by its name, several from the first to the last. */
+function daysWords({ startOn, endOn }: Pick<VisitView, "startOn" | "endOn">, { t, locale }: Words): string {
+  const from = formatDate(startOn, "weekday", locale);
+  return endOn === startOn
+    ? from
+    : t("{{from}} to {{to}}", { from, to: formatDate(endOn, "weekday", locale) });
 }
 
 /** Every open gate and failed check, where the first reason is not all of it. */

@@ -1,4 +1,4 @@
-import { formatNumber } from "@/app/_ui/format";
+import { formatNumber, formatShare } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { Errors, Proposal, ProposalLevel } from "@/lib/calibration";
 
@@ -35,15 +35,14 @@ export function subjectOf(
 /** A factor as people say it, e.g. `× 1.12`; the range as a spread. */
 export function figureOf(level: ProposalLevel, value: number, { t, locale }: Words): string {
   if (level !== "range") return `\u00d7 ${formatNumber(value, 2, locale, true)}`;
-  return value === 0 ? t("the tasks' own") : `\u00b1 ${formatNumber(value * 100, 0, locale)} %`;
+  return value === 0 ? t("the tasks' own") : `\u00b1 ${formatShare(value, 0, locale)}`;
 }
 
-export const percent = (share: number | undefined, locale: string): string =>
-  share === undefined ? "\u2013" : `${formatNumber(share * 100, 0, locale)} %`;
+export const percent = (share: number | undefined, locale: string): string => formatShare(share, 0, locale);
 
 /** Bias in words: which way the estimates miss. */
 export function biasWords({ bias }: Errors, { t, locale }: Words): string {
-  const size = formatNumber(Math.abs(bias) * 100, 0, locale);
-  if (size === "0") return t("neither too short nor too long");
-  return bias < 0 ? t("{{size}} % too short", { size }) : t("{{size}} % too long", { size });
+  const size = formatShare(Math.abs(bias), 0, locale);
+  if (Math.abs(bias) < 0.005) return t("neither too short nor too long");
+  return bias < 0 ? t("{{size}} too short", { size }) : t("{{size}} too long", { size });
 }
