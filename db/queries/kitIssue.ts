@@ -19,6 +19,8 @@ import { loadKit, type PlanHead, setKitState } from "./plans";
 export interface IssueNote {
   visitId: string;
   vehiclePlace: string;
+  /** Said when it goes into another vehicle than its crew's. */
+  isOtherVehicle?: boolean;
   /** Things that a second person counted in the box (`countedAs`). */
   counted: number;
   countedBy: string;
@@ -94,6 +96,22 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
         note.vehiclePlace,
         phrase("That is no vehicle."),
         phrase("Choose the vehicle that the kit is loaded into."),
+      ),
+    );
+  else if (kit.vehiclePlace && kit.vehiclePlace !== note.vehiclePlace && !note.isOtherVehicle)
+    problems.push(
+      problem(
+        "vehicle",
+        "vehicle-of-another",
+        note.vehiclePlace,
+        phrase("Crew {{crew}} drives {{own}}, not {{vehicle}}.", {
+          crew: kit.crewCode ?? "",
+          own: kit.vehiclePlace,
+          vehicle: note.vehiclePlace,
+        }),
+        phrase("Choose {{own}}, or confirm that the kit goes into another vehicle.", {
+          own: kit.vehiclePlace,
+        }),
       ),
     );
   const picked = kit.lines.filter((l) => l.pickedC > 0);

@@ -63,6 +63,11 @@ export function issuedOf(db: Db, visitId: string): IssuedRow[] {
     .all(visitId) as IssuedRow[];
 }
 
+/** The vehicles that a visit's kit was issued into. */
+export const vehiclesOf = (db: Db, visitId: string): string[] => [
+  ...new Set(issuedOf(db, visitId).map((r) => r.vehiclePlace)),
+];
+
 /**
  * What of an issued kit is still out. The same vehicle may hold the lot for other visits, too: the issue less what was
  * used and returned says what belongs to this one, the vehicle's balance what can be there at all. What the crew

@@ -4,7 +4,7 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { writing } from "@/db/open";
 import { coilsOnTheirWay } from "@/db/queries/coils";
 import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
-import { issuedShortWhy, outOfKit } from "@/db/queries/kitOut";
+import { issuedShortWhy, outOfKit, vehiclesOf } from "@/db/queries/kitOut";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
@@ -350,7 +350,10 @@ describe("return", () => {
       value: { rows: 3 },
     });
     expect(onHand(PIECE.code, "WH-EAST")).toEqual([["", 1_000]]);
-    expect(issue({ vehiclePlace: "VAN-2" }).ok).toBe(true);
+    const other = issue({ vehiclePlace: "VAN-2" });
+    expect(other.ok ? "ok" : other.problems.map((p) => p.rule)).toEqual(["vehicle-of-another"]);
+    expect(issue({ vehiclePlace: "VAN-2", isOtherVehicle: true }).ok).toBe(true);
+    expect(vehiclesOf(t.db, t.visitId)).toEqual(["VAN-2"]);
     back(100);
     const late = takeBackIssue(t.db, t.plan, t.visitId, "too late", TODAY, BY);
     expect(late.ok ? "ok" : late.problems[0]!.rule).toBe("returned-already");

@@ -48,6 +48,7 @@ export const issue = defineAction({
   input: z.object({
     visitId,
     vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
+    isOtherVehicle: z.boolean().optional(),
     counted: z.number("how many things lie in the box").int("a whole number").min(0),
     countedBy: z.string().trim().min(2, "who counted").max(120),
     shortReason: z.string().trim().max(300).optional(),

@@ -3,7 +3,7 @@
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { Check, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
@@ -21,9 +21,11 @@ export interface IssuePanelProps {
 export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }: IssuePanelProps) {
   const { t } = useWords();
   const [vehicle, setVehicle] = useState(vehiclePlace ?? "");
+  const [confirmed, setConfirmed] = useState("");
   const [counted, setCounted] = useState("");
   const [countedBy, setCountedBy] = useState("");
   const [shortReason, setShortReason] = useState("");
+  const isOther = vehiclePlace !== null && vehicle !== "" && vehicle !== vehiclePlace;
   const { send, busy, problems } = useSend(issue);
   return (
     <Panel
@@ -37,7 +39,14 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
         onSubmit={(e) => {
           e.preventDefault();
           send(
-            { visitId, vehiclePlace: vehicle, counted: Number(counted), countedBy, shortReason },
+            {
+              visitId,
+              vehiclePlace: vehicle,
+              isOtherVehicle: isOther && confirmed === vehicle,
+              counted: Number(counted),
+              countedBy,
+              shortReason,
+            },
             ({ rows }) => t("Kit issued: {{count}} rows in the ledger", { count: rows }),
           );
         }}
@@ -71,6 +80,20 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
             onChange={(e) => setCountedBy(e.target.value)}
           />
         </div>
+        {isOther ? (
+          <Check
+            label={t(
+              "{{vehicle}} is not the vehicle of its crew, which drives {{own}}: it goes into {{vehicle}} all the same",
+              {
+                vehicle,
+                own: vehiclePlace,
+              },
+            )}
+            required
+            checked={confirmed === vehicle}
+            onChange={(e) => setConfirmed(e.target.checked ? vehicle : "")}
+          />
+        ) : null}
         {isShort ? (
           <TextInput
             label={t("Why it leaves short")}

@@ -19,7 +19,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { holdsOf } from "@/db/queries/holds";
-import { outOfKit } from "@/db/queries/kitOut";
+import { outOfKit, vehiclesOf } from "@/db/queries/kitOut";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
@@ -67,6 +67,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const places = loadPlaces(db);
   const issued = outOfKit(db, visitId);
   const picked = kit.lines.filter((l) => l.isWhole).length;
+  // Where the ledger has it, whatever its crew drives.
+  const loaded = kit.state === "issued" ? vehiclesOf(db, visitId) : [];
   return (
     <>
       <PageHead
@@ -127,8 +129,12 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           />
           <Stat
             label={t("Vehicle")}
-            figure={kit.vehiclePlace ?? t("not named")}
-            limit={t("crew {{crew}}", { crew: kit.crewCode ?? "–" })}
+            figure={loaded.join(", ") || (kit.vehiclePlace ?? t("not named"))}
+            limit={
+              kit.vehiclePlace && loaded.some((v) => v !== kit.vehiclePlace)
+                ? t("crew {{crew}} drives {{own}}", { crew: kit.crewCode ?? "–", own: kit.vehiclePlace })
+                : t("crew {{crew}}", { crew: kit.crewCode ?? "–" })
+            }
           />
         </StatRow>
         <Tabs
