@@ -2,8 +2,9 @@
 
 import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
-import { parseVisitId } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { hoursDoubt, parseVisitId } from "@/lib/programme";
+import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import type { FaultCause } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
@@ -26,6 +27,8 @@ export interface VisitReportInput {
   workedOn: string;
   outcome: "done" | "part done" | "hold";
   workedMin: number;
+  /** The sender was asked about doubtful hours and says that they are right. */
+  isHoursSure?: boolean;
   /** Part done: minutes left, coming back included; undefined = the whole visit again. */
   leftMin?: number;
   holdReason: string;
@@ -98,6 +101,25 @@ export function reportVisit(
       remedy: `Give a day up to ${by.today}.`,
     });
   }
+  const doubt = input.isHoursSure
+    ? undefined
+    : hoursDoubt({
+        workedMin: input.workedMin,
+        workedOn: input.workedOn as CalendarDate,
+        startOn: visit.startOn,
+        plannedMin: visit.durationMin,
+      });
+  if (doubt)
+    return refused(
+      // Known to app/(work)/week/OutboxPanel.tsx: a person decides whether the hours are right.
+      problem(
+        "workedMin",
+        "hours-doubtful",
+        input.workedMin,
+        doubt,
+        phrase("Correct the hours, or send the report anyway when they are right."),
+      ),
+    );
   const known = partKeys(rulesInForce(db).norms);
   const foreign = input.parts.find((p) => !known.includes(p.part));
   if (foreign) {

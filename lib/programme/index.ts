@@ -124,6 +124,7 @@ export {
   type PromiseCause,
   promiseCauses,
 } from "./promiseCauses";
+export { ASKED_FROM, hoursDoubt, type ReportedHours } from "./reportedHours";
 export {
   cutForKits,
   drumKinds,

@@ -1,5 +1,6 @@
 import { expect, test } from "vitest";
 import { loadProgrammeInput } from "@/db/queries/programme";
+import { reportsOfVisit } from "@/db/queries/reports";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { sendReport, TODAY, testStock } from "./make";
 
@@ -27,4 +28,22 @@ test("hours left belong to a visit that is part done", () => {
   const insert = t.db.$client.prepare("UPDATE visit_report SET left_min = ? WHERE outcome = ?");
   expect(() => insert.run(90, "hold")).toThrow(/visit_report_left/);
   expect(() => insert.run(0, "part done")).toThrow(/visit_report_left/);
+});
+
+test("doubtful hours are asked about before they count, and taken when the sender is sure", () => {
+  const stock = testStock();
+  // Estimated at 400 minutes.
+  const thirty = { workedMin: 30 * 60 };
+  expect(sendReport(stock, thirty)).toMatchObject({
+    ok: false,
+    problems: [{ path: "workedMin", rule: "hours-doubtful", value: 1800 }],
+  });
+  expect(sendReport(stock, { workedMin: 801 })).toMatchObject({
+    ok: false,
+    problems: [{ rule: "hours-doubtful" }],
+  });
+  expect(reportsOfVisit(stock.db, stock.visitId)).toEqual([]);
+  expect(sendReport(stock, { workedMin: 800 }).ok).toBe(true);
+  expect(sendReport(stock, { ...thirty, isHoursSure: true }).ok).toBe(true);
+  expect(reportsOfVisit(stock.db, stock.visitId).map((r) => r.workedMin)).toEqual([800, 1800]);
 });

@@ -61,14 +61,17 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
   const { t } = words;
   const [asking, setAsking] = useState(false);
   const meanwhile = report.problems?.find((p) => p.rule === "reported-meanwhile");
-  const mayForce = meanwhile !== undefined;
+  const doubtful = report.problems?.find((p) => p.rule === "hours-doubtful");
+  const mayForce = meanwhile !== undefined || doubtful !== undefined;
   return (
     <Notice
       kind="problem"
       title={
-        mayForce
+        meanwhile
           ? t("{{visit}} was reported by somebody else meanwhile", { visit: report.label })
-          : t("The server did not take the report of {{visit}}", { visit: report.label })
+          : doubtful
+            ? t("Are the hours of {{visit}} right?", { visit: report.label })
+            : t("The server did not take the report of {{visit}}", { visit: report.label })
       }
     >
       {meanwhile ? (

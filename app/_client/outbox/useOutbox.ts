@@ -94,8 +94,13 @@ export function useOutbox(userId: string): Outbox {
     sendNow: () => void send(),
     sendAgain,
     sendAnyway: (report) => {
-      const { lastSeenReportId: _, ...body } = report.report;
-      return sendAgain({ ...report, report: body });
+      const { lastSeenReportId, ...body } = report.report;
+      const isHours = report.problems?.some((p) => p.rule === "hours-doubtful");
+      // Each question is answered by itself: who is sure of the hours has not seen what others reported meanwhile.
+      return sendAgain({
+        ...report,
+        report: isHours ? { ...body, lastSeenReportId, isHoursSure: true } : body,
+      });
     },
     discard: async (key) => {
       const discarded = reports?.find((r) => r.key === key);

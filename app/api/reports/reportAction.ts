@@ -19,6 +19,8 @@ const input = z
       .number({ error: "Give the hours worked as a number." })
       .min(0, "Hours worked cannot be below zero.")
       .max(7 * 1440, "More than a week of work in one report: check the hours."),
+    /** The person was asked about doubtful hours and sends them all the same. */
+    isHoursSure: z.boolean().default(false),
     leftMin: z
       .number({ error: "Give the hours left as a number, or leave them empty." })
       .positive("Nothing left: report the visit as done.")

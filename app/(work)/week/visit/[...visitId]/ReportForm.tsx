@@ -20,7 +20,10 @@ import { readingsFrom } from "@/app/(work)/hops/readings";
 import type { ReportTaken } from "@/db/queries/visitReport";
 import type { JudgedReading } from "@/lib/acceptance";
 import type { PartMinutes } from "@/lib/calibration";
+import type { Phrase } from "@/lib/phrase";
+import { hoursDoubt } from "@/lib/programme";
 import type { Problem } from "@/lib/result";
+import type { CalendarDate } from "@/lib/time";
 import { OutboxPanel } from "../../OutboxPanel";
 import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
 import { HungFields, type HungRadio, hungFrom } from "./HungFields";
@@ -46,6 +49,16 @@ const OUTCOMES = [
   { value: "hold", label: "On hold" },
 ];
 
+interface Asked {
+  /** Readings not taken. */
+  untaken: number;
+  /** Why the hours are doubtful. */
+  doubt?: Phrase;
+}
+
+const NOTHING_ASKED: Asked = { untaken: 0 };
+const isQuestion = ({ untaken, doubt }: Asked): boolean => untaken > 0 || doubt !== undefined;
+
 /**
  * Hours, use and leftovers, or a hold with its reason. A report is kept on the phone first and sent from there
  * (app/_client/outbox); what is typed but not sent outlives the page as a draft.
@@ -57,6 +70,7 @@ export function ReportForm({
   lastSeenReportId,
   today,
   plannedMin,
+  startOn,
   readings,
   tasks,
   lines,
@@ -72,6 +86,8 @@ export function ReportForm({
   lastSeenReportId: number;
   today: string;
   plannedMin: number;
+  /** First day of the visit by the plan. */
+  startOn: CalendarDate | null;
   /** Acceptance readings to take on this visit. */
   readings: readonly JudgedReading[];
   /** Tasks that a crew may have timed. */
@@ -85,7 +101,7 @@ export function ReportForm({
   last?: { workedMin: number; workedOn: string; note: string };
 }) {
   const router = useRouter();
-  const { t, locale } = useWords();
+  const { t, say, locale } = useWords();
   const outbox = useOutbox(userId);
   const form = useRef<HTMLFormElement>(null);
   const [outcome, setOutcome] = useState("done");
@@ -94,8 +110,8 @@ export function ReportForm({
   const corrected = isOnTop ? undefined : last;
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [sent, setSent] = useState<string>();
-  /** Readings not taken, once the person was asked about them. */
-  const [untaken, setUntaken] = useState(0);
+  /** What the person was asked about before it is sent: readings not taken, hours that are doubtful. */
+  const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
   const draft = useDraft(reportDraft(userId, visitId), form, (values) => {
     setOutcome(values.outcome ?? "done");
     setPlace(values.place ?? "instead");
@@ -115,8 +131,16 @@ export function ReportForm({
     ).map((r) => r.askedId);
     // What passed before need not be read again.
     const missing = readings.filter((r) => r.state !== "passed" && !given.includes(r.asked.id)).length;
-    if (outcome === "done" && !isOnTop && missing > 0 && missing !== untaken) {
-      setUntaken(missing);
+    const body = reportOf(data, { visitId, outcome, readings, tasks, lines, radios });
+    const doubt = hoursDoubt({
+      workedMin: body.workedMin,
+      workedOn: body.workedOn as CalendarDate,
+      startOn,
+      plannedMin,
+    });
+    const question: Asked = { untaken: outcome === "done" && !isOnTop ? missing : 0, doubt };
+    if (isQuestion(question) && JSON.stringify(question) !== JSON.stringify(asked)) {
+      setAsked(question);
       return;
     }
     const before = sent;
@@ -131,14 +155,15 @@ export function ReportForm({
         label,
         writtenAtMillis: Date.now(),
         report: {
-          ...reportOf(data, { visitId, outcome, readings, tasks, lines, radios }),
+          ...body,
+          ...(doubt ? { isHoursSure: true } : null),
           ...(isOnTop ? { isOnTop } : null),
           lastSeenReportId,
         },
       };
       setSent(await outbox.add(report, before));
       setProblems([]);
-      setUntaken(0);
+      setAsked(NOTHING_ASKED);
     } catch {
       setProblems([
         {
@@ -320,15 +345,24 @@ export function ReportForm({
         </Notice>
       ) : null}
       <OutboxPanel outbox={outbox} />
-      {untaken > 0 ? (
-        <Notice kind="warn" announce title={t("{{count}} readings are not taken", { count: untaken })}>
+      {asked.doubt ? (
+        <Notice kind="warn" announce title={t("Are these hours right?")}>
+          {say(asked.doubt)} {t("Send all the same, or correct them.")}
+        </Notice>
+      ) : null}
+      {asked.untaken > 0 ? (
+        <Notice kind="warn" announce title={t("{{count}} readings are not taken", { count: asked.untaken })}>
           {t(
             "The hop is not accepted without them: somebody has to come again. Send all the same, or take them now.",
           )}
         </Notice>
       ) : null}
       <Button type="submit" disabled={outbox.state === "sending"}>
-        {outbox.state === "sending" ? t("Sending") : untaken > 0 ? t("Send all the same") : t("Send report")}
+        {outbox.state === "sending"
+          ? t("Sending")
+          : isQuestion(asked)
+            ? t("Send all the same")
+            : t("Send report")}
       </Button>
     </form>
   );

@@ -304,6 +304,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               lastSeenReportId={last?.id ?? 0}
               today={today(site.zone, db)}
               plannedMin={visit.durationMin}
+              startOn={visit.startOn}
               readings={readingsOf(desk)}
               tasks={timedTasks(desk)}
               lines={reportLines(kit?.lines ?? [], usesOfVisit(db, visit.visitId), {
