@@ -82,3 +82,27 @@ test("the way out stands on the screen, and the week says what follows it", asyn
   await more.getByRole("link").click();
   await expect(page.getByRole("heading", { level: 1, name: /by crew and week$/ })).toBeVisible();
 });
+
+test("hours that a day does not have are asked about before they are sent", async ({ page, asCrewLead }) => {
+  await asCrewLead(page);
+  await page.goto("/week");
+  const card = page.getByRole("region", { name: "Today" }).getByRole("article").first();
+  const visit = (await card.getByRole("link").getAttribute("href"))!;
+  await page.goto(visit);
+  await page.getByLabel("Outcome").selectOption("part done");
+  const hours = page.getByRole("spinbutton", { name: "Hours worked on site" });
+  await hours.fill("30");
+  await page.getByRole("button", { name: "Send report" }).click();
+  await expect(page.getByText("Are these hours right?")).toBeVisible();
+  await expect(page.getByText(/^30 h are more than the 24 h/)).toBeVisible();
+  await expectNoAxeViolations(page);
+  expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+  // Another doubtful figure is another question.
+  await hours.fill("40");
+  await page.getByRole("button", { name: "Send all the same" }).click();
+  await expect(page.getByText(/^40 h are more than the 24 h/)).toBeVisible();
+  await hours.fill("2");
+  await page.getByRole("button", { name: "Send all the same" }).click();
+  await expect(page.getByText(/^Report received\./)).toBeVisible();
+  await expect(page.getByText("Are these hours right?")).toHaveCount(0);
+});
