@@ -8,7 +8,7 @@ import { BlockWords, blockStyle } from "./Block";
 import { BoardHead } from "./BoardHead";
 import { BoardSigns } from "./BoardSigns";
 import { blocksOf, type DaySpan, offRuns } from "./geometry";
-import { type Days, PAPER_CREW_PX, printedStrips, visitsIn, wideEnough } from "./printed";
+import { type Days, headZoom, PAPER_CREW_PX, printedStrips, visitsIn, wideEnough } from "./printed";
 import { sizeOf } from "./signs";
 import { type BoardCrew, type BoardVisit, ZOOMS, type Zoom } from "./types";
 
@@ -95,7 +95,8 @@ function Strip({
         <tr>
           <td colSpan={2} style={{ ["--crew" as string]: `${PAPER_CREW_PX}px` }}>
             <BoardHead
-              {...{ firstDay, dayPx, zoom, span, locale }}
+              {...{ firstDay, dayPx, span, locale }}
+              zoom={headZoom(zoom, dayPx)}
               from={0}
               to={dayCount}
               todayDay={todayDay === undefined ? undefined : todayDay - days.from}

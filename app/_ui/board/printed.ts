@@ -7,7 +7,8 @@ import type { BoardVisit, Zoom } from "./types";
 export const PAPER_PX = 960;
 export const PAPER_CREW_PX = 120;
 
-const WEEKS_ACROSS: Readonly<Record<Zoom, number>> = { day: 1, week: 1, "4 weeks": 4, "12 weeks": 12 };
+/** Four weeks beside each other would leave no room for the hops' codes, and on paper nobody can point at a block. */
+const WEEKS_ACROSS: Readonly<Record<Zoom, number>> = { day: 1, week: 1, "4 weeks": 2, "12 weeks": 12 };
 
 /** Days [from, to) of the board. */
 export interface Days {
@@ -18,7 +19,7 @@ export interface Days {
 export interface PrintedStrips {
   strips: readonly Days[];
   dayPx: number;
-  /** How much of a date the columns hold, as on the screen. */
+  /** How much the blocks hold, as on the screen. */
   zoom: Zoom;
 }
 
@@ -53,6 +54,13 @@ export function printedStrips(
   const dayPx = Math.floor((PAPER_PX - PAPER_CREW_PX) / (7 * across));
   return { strips, dayPx, zoom: dayPx >= 60 ? "week" : dayPx >= 20 ? "4 weeks" : "12 weeks" };
 }
+
+/** Narrowest day that holds "Wed 16 Dec". */
+const DATE_PX = 80;
+
+/** How much of a date the columns hold: less than their blocks do, where they are narrow. */
+export const headZoom = (zoom: Zoom, dayPx: number): Zoom =>
+  zoom === "week" && dayPx < DATE_PX ? "4 weeks" : zoom;
 
 const isIn = (visit: BoardVisit, days: Days): boolean =>
   visit.crewId !== null && visit.startDay < days.to && visit.endDay >= days.from;

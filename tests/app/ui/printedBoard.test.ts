@@ -1,6 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { PAPER_CREW_PX, PAPER_PX, printedStrips, visitsIn, wideEnough } from "@/app/_ui/board/printed";
+import {
+  headZoom,
+  PAPER_CREW_PX,
+  PAPER_PX,
+  printedStrips,
+  visitsIn,
+  wideEnough,
+} from "@/app/_ui/board/printed";
 import type { BoardVisit, Zoom } from "@/app/_ui/board/types";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 
@@ -37,6 +44,21 @@ describe("the printed board", () => {
       { from: 8, to: 15 },
       { from: 15, to: 22 },
     ]);
+  });
+
+  test("puts two of four weeks beside each other, wide enough for the codes of hops", () => {
+    const made = strips("4 weeks", { from: 1, to: 29 }, [visit(2), visit(26)]);
+    expect(made).toEqual({
+      strips: [
+        { from: 1, to: 15 },
+        { from: 15, to: 29 },
+      ],
+      dayPx: 60,
+      zoom: "week",
+    });
+    expect(wideEnough([{ visit: visit(2), leftPx: 0, widthPx: 9, lane: 0 }], 840)[0]!.widthPx).toBe(38);
+    expect(headZoom(made.zoom, made.dayPx)).toBe("4 weeks");
+    expect(headZoom("week", 120)).toBe("week");
   });
 
   test("shares weeks evenly where they do not all fit across", () => {
