@@ -151,7 +151,7 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
           lost={lost.length}
           unchecked={unchecked.length}
           onHold={onHold.length}
-          all={findings.length}
+          all={findings.length - onHold.length}
           sincePlan={sincePlan}
         />
       </div>
@@ -221,7 +221,7 @@ interface PlanNoticeProps {
 
 async function PlanNotice({ lost, unchecked, onHold, all, sincePlan }: PlanNoticeProps) {
   const { t } = await serverWords();
-  if (all === 0) return null;
+  if (all + onHold === 0) return null;
   const windows = (count: number) => t("{{count}} windows", { count });
   const change = !sincePlan.isNewer
     ? t("The plan was made with this forecast.")
@@ -243,7 +243,7 @@ async function PlanNotice({ lost, unchecked, onHold, all, sincePlan }: PlanNotic
   if (lost === 0) {
     return (
       <Notice kind={unchecked > 0 ? "warn" : "good"} title={t("The forecast leaves the plan as it is")}>
-        {`${t("{{count}} planned visits of the next ten days can end on the planned day within the planning limits.", { count: all - unchecked - onHold })} ${rest}`}
+        {`${t("{{count}} planned visits of the next ten days can end on the planned day within the planning limits.", { count: all - unchecked })} ${rest}`}
       </Notice>
     );
   }
