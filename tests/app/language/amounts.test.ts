@@ -39,7 +39,7 @@ describe("amounts", () => {
   });
 
   test("say how late and which day in the language", () => {
-    expect([3, -1, 0].map(de.daysLate)).toEqual(["3 Tage zu spät", "1 Tag zu früh", "am Tag selbst"]);
+    expect([3, -1, 0].map(de.daysLate)).toEqual(["3 Tage zu spät", "1 Tag früher", "am Tag selbst"]);
     expect([450, 1500, -1500].map(de.clock)).toEqual(["07:30", "01:00 (+1 Tag)", "23:00 (-2 Tage)"]);
   });
 });
