@@ -1,9 +1,11 @@
 /** Puts visits, windows, crews, gates and kit dates together as the problem that the crew scheduler solves. */
 import { crewFactor, NO_CALIBRATION } from "@/lib/calibration";
 import { practiceFactor, type WorkSegment } from "@/lib/hours";
+import { english } from "@/lib/phrase";
 import type { PlacedVisit, PlanCrew, PlanPlace, PlanVisit, ScheduleProblem } from "@/lib/schedule";
 import { type Hop, SCHEMES, type Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
+import { visitPhrase } from "@/lib/visitIds";
 import { crewDays } from "./crewDays";
 import { releaseOf } from "./gates";
 import type { KitSupply } from "./kitSupply";
@@ -141,11 +143,10 @@ function schemeFactors(
   });
 }
 
-/** Hop, end and, where that does not say it all, which visit. */
-function labelOf({ hopCode, side, kind, part }: ProgrammeVisit): string {
-  const end = `${hopCode} ${side}`;
-  if (kind === "revisit") return `${end} revisit ${part}`;
-  return part > 1 ? `${end} ${kind}, part ${part}` : `${end} ${kind}`;
+/** As every page calls it. */
+function labelOf({ id }: ProgrammeVisit): string {
+  const named = visitPhrase(id);
+  return typeof named === "string" ? named : english(named);
 }
 
 /** What keeps a visit out of any plan. All but the installs need both ends, so what stops either stops them. */

@@ -6,8 +6,11 @@ import type { Words } from "@/app/_ui/language/words";
 import { READING_TEXTS } from "@/lib/acceptance";
 import { type BrokenByName, HELD_BY, type NamedEffect, type VisitShift } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
+import type { EndSide } from "@/lib/site";
 import { CHECK_TEXTS } from "@/lib/takeoff";
 import type { CalendarDate } from "@/lib/time";
+import { type VisitWork, visitIdOf } from "@/lib/visitIds";
+import { sayVisit } from "./sayVisit";
 import { shiftWords } from "./shiftWords";
 
 // Failed checks and readings hold a hop too; their sentences are more special than those about whom or what.
@@ -20,7 +23,18 @@ const HELD_AND_REASONS = [
 ];
 
 export const whyWords = (reason: string, words: Words): string =>
-  withDays(sayKept(reason, HELD_AND_REASONS, words), words.locale);
+  withDays(withVisits(sayKept(reason, HELD_AND_REASONS, words), words), words.locale);
+
+/** A visit as plans name it; those made earlier number the first revisit too. */
+const VISIT_NAMED =
+  /(\S+) (near|far) (install|alignment|acceptance|revisit)\b(?:, part (\d+)|(?<=revisit) (\d+)(?!\d| (?:h|min|days?)\b))?/g;
+
+const withVisits = (text: string, words: Words): string =>
+  text.replaceAll(
+    VISIT_NAMED,
+    (_, hop: string, side: EndSide, kind: VisitWork, part: string | undefined, old: string | undefined) =>
+      sayVisit(visitIdOf(hop, side, kind, Number(part ?? old ?? 1)), words),
+  );
 
 /** lib writes days as calendars count them; people read "Wed 18 Mar". */
 const withDays = (text: string, locale: string): string =>
