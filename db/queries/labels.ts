@@ -1,11 +1,22 @@
 /** What labels can be printed for, and what a scanned one means. */
-import { eq, sql } from "drizzle-orm";
+import { desc, eq, sql } from "drizzle-orm";
 import type { Label, LabelKind } from "@/lib/labels";
 import { readLabel } from "@/lib/labels";
 import { figure, type Phrase, phrase } from "@/lib/phrase";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { drum, item, kit, lot, type PlaceKind, place, planVisit } from "../schema";
+import {
+  drum,
+  fault,
+  item,
+  kit,
+  lot,
+  movement,
+  type PlaceKind,
+  place,
+  planVisit,
+  purchaseOrder,
+} from "../schema";
 import { loadDrumAccounts, placesOfRuns, standingDrum, visitOfRun } from "./drumViews";
 import { cutsMade } from "./ledger";
 import { loadPlaces } from "./places";
@@ -160,9 +171,12 @@ export type Scanned =
   | { kind: "kit"; code: string }
   | { kind: "item"; code: string; name: string }
   | { kind: "lot"; code: string; itemCode: string }
+  | { kind: "order"; code: string }
+  /** A piece with a serial that the ledger knows; `faultId`: its latest story among the faulty pieces. */
+  | { kind: "serial"; code: string; faultId: number | null }
   | { kind: "unknown"; code: string };
 
-/** What a scanned text means here; a maker's own barcode is looked for among serials, places, items and lots. */
+/** What a scanned text means here; a maker's own barcode is looked for among serials, places, items, lots and orders. */
 export function whatIsScanned(db: Db, plan: PlanHead | undefined, text: string): Scanned {
   const { kind, code } = readLabel(text);
   const finders: [LabelKind | undefined, () => Scanned | undefined][] = [
@@ -171,6 +185,8 @@ export function whatIsScanned(db: Db, plan: PlanHead | undefined, text: string):
     ["kit", () => kitScanned(db, plan, code)],
     ["item", () => itemScanned(db, code)],
     [undefined, () => lotScanned(db, code)],
+    [undefined, () => serialScanned(db, code)],
+    [undefined, () => orderScanned(db, code)],
   ];
   for (const [of, find] of finders) {
     if (kind !== undefined && of !== kind) continue;
@@ -249,4 +265,29 @@ function itemScanned(db: Db, code: string): Scanned | undefined {
 function lotScanned(db: Db, code: string): Scanned | undefined {
   const row = db.select().from(lot).where(same(lot.code, code)).get();
   return row && { kind: "lot", code: row.code, itemCode: row.itemCode };
+}
+
+function serialScanned(db: Db, code: string): Scanned | undefined {
+  const known = db
+    .select({ id: fault.id, serial: fault.serial })
+    .from(fault)
+    .where(same(fault.serial, code))
+    .orderBy(desc(fault.id))
+    .get();
+  if (known) return { kind: "serial", code: known.serial ?? code, faultId: known.id };
+  const moved = db
+    .select({ serial: movement.serial })
+    .from(movement)
+    .where(same(movement.serial, code))
+    .get();
+  return moved && { kind: "serial", code: moved.serial ?? code, faultId: null };
+}
+
+function orderScanned(db: Db, code: string): Scanned | undefined {
+  const row = db
+    .select({ code: purchaseOrder.code })
+    .from(purchaseOrder)
+    .where(same(purchaseOrder.code, code))
+    .get();
+  return row && { kind: "order", code: row.code };
 }

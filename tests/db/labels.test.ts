@@ -1,8 +1,10 @@
 import { beforeEach, expect, test } from "vitest";
 import { begunRuns, cutsMoved, listedCuts } from "@/db/queries/drumViews";
+import { recordFault } from "@/db/queries/faultRecord";
 import { type LabelWish, labelRows, whatIsScanned } from "@/db/queries/labels";
 import { postMovement } from "@/db/queries/ledger";
 import { confirmCut } from "@/db/queries/movements";
+import { saveOrder } from "@/db/queries/orderLines";
 import { savePlanStock } from "@/db/queries/plans";
 import type { CuttingPlan } from "@/lib/drums";
 import { labelText } from "@/lib/labels";
@@ -73,6 +75,57 @@ test("bare codes are found among serials, places, items and lots, in any case; a
   expect(whatIsScanned(t.db, t.plan, t.visitId)).toMatchObject({ kind: "kit", code: t.visitId });
   expect(whatIsScanned(t.db, t.plan, "BTH:PLACE:D1")).toEqual({ kind: "unknown", code: "D1" });
   expect(whatIsScanned(t.db, undefined, "'; DROP TABLE drum")).toMatchObject({ kind: "unknown" });
+});
+
+test("a serial leads to its story among the faulty pieces, else to its ledger rows; an order to its page", () => {
+  saveOrder(t.db, {
+    code: "PO-447",
+    kind: "purchase",
+    supplier: "Acorn",
+    state: "sent",
+    placeCode: "WH-EAST",
+    createdAt: 0,
+    createdBy: "Test",
+    lines: [],
+  });
+  const serial = (value: string, key: string) =>
+    postMovement(t.db, {
+      key,
+      kind: "receipt",
+      itemCode: PIECE.code,
+      owner: PIECE.owner,
+      serial: value,
+      toPlace: "WH-EAST",
+      quantityC: 100,
+      effectiveOn: TODAY,
+      postedAt: BY.at,
+      reason: "test",
+      postedBy: BY.name,
+    });
+  serial("RU-1", "one");
+  expect(whatIsScanned(t.db, t.plan, "po-447")).toEqual({ kind: "order", code: "PO-447" });
+  expect(whatIsScanned(t.db, t.plan, "ru-1")).toEqual({ kind: "serial", code: "RU-1", faultId: null });
+  const made = recordFault(
+    t.db,
+    {
+      key: "fault",
+      itemCode: PIECE.code,
+      serial: "RU-1",
+      quantity: 1,
+      cause: "dead on arrival",
+      symptom: "dark",
+      fromPlace: "WH-EAST",
+      warehouseCode: "WH-EAST",
+      foundOn: TODAY,
+      today: TODAY,
+    },
+    BY,
+  );
+  expect(whatIsScanned(t.db, t.plan, "RU-1")).toEqual({
+    kind: "serial",
+    code: "RU-1",
+    faultId: made.ok && made.value.id,
+  });
 });
 
 test("a scanned drum shows the cuts that the list still wants of it, in cutting order", () => {

@@ -16,8 +16,12 @@ export const kitPath = (visitId: string): string =>
 /** Where a run stands in the list of cuts. */
 export const cutAnchor = (runId: string): string => `cut-${runId.replaceAll("/", "-")}`;
 export const cutPath = (runId: string): string => `/stock?tab=drums#${cutAnchor(runId)}`;
-export const ledgerPath = (filter: { item?: string; drum?: string; visit?: string }): string =>
-  `/stock?${new URLSearchParams({ tab: "ledger", ...filter })}`;
+export const ledgerPath = (filter: {
+  item?: string;
+  drum?: string;
+  serial?: string;
+  visit?: string;
+}): string => `/stock?${new URLSearchParams({ tab: "ledger", ...filter })}`;
 
 /** `H-012/near/R1` -> `H-012 near R1`. */
 export const runWords = (runId: string): string => runId.replaceAll("/", " ");

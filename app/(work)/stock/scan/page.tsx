@@ -17,7 +17,7 @@ import { planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { labelText } from "@/lib/labels";
 import { CutButton } from "../CutButton";
-import { itemPath, kitPath, ledgerPath, STOCK_ROLES, visitWords } from "../words";
+import { faultPath, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES, visitWords } from "../words";
 import { ScanBar } from "./ScanBar";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -34,13 +34,18 @@ export default async function ScanPage({ searchParams }: { searchParams: Promise
   if (found?.kind === "kit") redirect(kitPath(found.code));
   if (found?.kind === "item") redirect(itemPath(found.code));
   if (found?.kind === "lot") redirect(itemPath(found.itemCode));
+  if (found?.kind === "order") redirect(orderPath(found.code));
+  if (found?.kind === "serial")
+    redirect(found.faultId === null ? ledgerPath({ serial: found.code }) : faultPath(found.faultId));
   const mayCut = visitor.role === "logistics" || visitor.role === "administrator";
   return (
     <>
       <PageHead
         title={t("Scan")}
         crumbs={[{ label: t("Stock"), href: "/stock" }]}
-        lead={t("A drum shows its next cut, a place what lies there; a kit and an item open.")}
+        lead={t(
+          "A drum shows its next cut, a place what lies there; a kit, an item, an order and a serial open.",
+        )}
         actions={<LinkButton href="/stock/labels">{t("Print labels")}</LinkButton>}
       />
       <div className="grid max-w-3xl grid-cols-1 gap-4">
