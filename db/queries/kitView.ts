@@ -48,8 +48,8 @@ export interface KitLineView {
   things: number;
   /** Other warehouses that do, with how much. */
   elsewhere: { placeCode: string; quantityC: number }[];
-  /** Transfers that bring a short line's item to the kit's warehouse, the first to come first. */
-  transfers: ComingTransfer[];
+  /** Transfers that bring a short line's item to the kit's warehouse, the first to come first; too late = after the pick day. */
+  transfers: (ComingTransfer & { isTooLate: boolean })[];
 }
 
 export interface KitView {
@@ -173,7 +173,7 @@ export function loadKitView(
         transfers:
           l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
             ? []
-            : (coming.get(l.itemCode) ?? []),
+            : (coming.get(l.itemCode) ?? []).map((c) => ({ ...c, isTooLate: c.arriveOn > kit.pickOn })),
         elsewhere:
           missingC === 0
             ? []

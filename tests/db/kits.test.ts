@@ -1,6 +1,8 @@
 /** Picking, issue, return and cuts: first expired first out, all or nothing, nothing twice. */
 
 import { beforeEach, describe, expect, it } from "vitest";
+import { makeWords } from "@/app/_ui/language/words";
+import { transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
 import { writing } from "@/db/open";
 import { coilsOnTheirWay } from "@/db/queries/coils";
 import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
@@ -15,7 +17,9 @@ import { loadLog } from "@/db/queries/log";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit, shortLineCounts } from "@/db/queries/plans";
 import { loadBalances } from "@/db/queries/shelves";
+import { stockTransfer } from "@/db/schema";
 import type { ItemCategory } from "@/lib/site";
+import { addDays } from "@/lib/time";
 import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
@@ -359,6 +363,39 @@ describe("return", () => {
     expect(late.ok ? "ok" : late.problems[0]!.rule).toBe("returned-already");
     expect(ledgerDifferences(t.db)).toEqual([]);
   });
+});
+
+it("a transfer that comes after the pick day is too late for the kit, and the line says so", () => {
+  const line = () =>
+    loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
+  const { pickOn } = loadKitView(t.db, t.plan, t.visitId, TODAY)!;
+  t.db.$client
+    .prepare("UPDATE kit_line SET short_c = 100 WHERE visit_id = ? AND item_code = ?")
+    .run(t.visitId, PIECE.code);
+  const words = makeWords("en", {});
+  for (const [days, late] of [
+    [0, false],
+    [1, true],
+  ] as const) {
+    t.db.delete(stockTransfer).run();
+    const arriveOn = addDays(pickOn, days);
+    t.db
+      .insert(stockTransfer)
+      .values({
+        itemCode: PIECE.code,
+        fromPlace: "WH-WEST",
+        toPlace: "WH-EAST",
+        quantityC: 100,
+        sendOn: addDays(arriveOn, -1),
+        arriveOn,
+        state: "planned",
+        plannedBy: "Test",
+        plannedAt: 0,
+      })
+      .run();
+    expect(line().transfers).toMatchObject([{ arriveOn, isTooLate: late }]);
+    expect(transferWords(line(), words)?.includes("too late for this kit")).toBe(late);
+  }
 });
 
 describe("a line picked in part", () => {

@@ -38,11 +38,17 @@ export function runWords(l: KitLineView, { t, locale }: Words): string {
 export function transferWords(l: KitLineView, { t, locale, amount }: Words): string | undefined {
   const next = l.transfers[0];
   if (!next) return undefined;
-  return t("Transfer by {{send}}: {{quantity}} from {{from}}, here on {{arrive}} ({{state}})", {
+  const values = {
     send: formatDate(next.sendOn, "weekday", locale),
     quantity: amount(next.quantity, l.unit),
     from: next.fromPlace,
     arrive: formatDate(next.arriveOn, "weekday", locale),
     state: t(next.state),
-  });
+  };
+  return next.isTooLate
+    ? t(
+        "Transfer by {{send}}: {{quantity}} from {{from}}, here on {{arrive}}: too late for this kit ({{state}})",
+        values,
+      )
+    : t("Transfer by {{send}}: {{quantity}} from {{from}}, here on {{arrive}} ({{state}})", values);
 }
