@@ -23,6 +23,7 @@ import { outOfKit, vehiclesOf } from "@/db/queries/kitOut";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
+import { reportsOfVisit } from "@/db/queries/reports";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KeepOnPhone } from "../../week/KeepOnPhone";
 import { KitStateMark } from "../KitStateMark";
@@ -65,6 +66,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const hold = holdsOf(db, plan).get(visitId);
   const path = kitPath(visitId);
   const places = loadPlaces(db);
+  const report = reportsOfVisit(db, visitId).at(-1);
   const issued = outOfKit(db, visitId);
   const picked = kit.lines.filter((l) => l.isWhole).length;
   // Where the ledger has it, whatever its crew drives.
@@ -102,6 +104,14 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           shownMillis={nowMillis(db)}
           zone={homeZone(db)}
         />
+      ) : null}
+      {kit.state !== "issued" && report?.outcome === "done" ? (
+        <Notice kind="warn" title={t("Its visit is done, and by the books this kit was never issued")}>
+          {t(
+            "Reported done by {{name}}, worked on {{day}}. Ask the crew what it worked with, then issue what left, so that the shelf is right.",
+            { name: report.reportedBy, day: formatDate(report.workedOn, "weekday", locale) },
+          )}
+        </Notice>
       ) : null}
       <div className="ui-no-print">
         <StatRow>

@@ -74,6 +74,7 @@ export function ReportForm({
   readings,
   tasks,
   lines,
+  isKitOnShelf,
   units,
   radios,
   last,
@@ -93,6 +94,8 @@ export function ReportForm({
   /** Tasks that a crew may have timed. */
   tasks: readonly PartMinutes[];
   lines: readonly ReportLine[];
+  /** It has a kit that was never issued by the books. */
+  isKitOnShelf: boolean;
   /** What may be found faulty: the pieces of the kit. */
   units: readonly FaultChoice[];
   /** Radios of the end, on a visit that hangs some, with the serial that is known. */
@@ -202,6 +205,13 @@ export function ReportForm({
         onChange={(event) => setOutcome(event.target.value)}
         choices={OUTCOMES.map((o) => ({ ...o, label: t(o.label) }))}
       />
+      {isKitOnShelf && outcome === "done" ? (
+        <Notice kind="warn" title={t("Did you have its kit?")}>
+          {t(
+            "By the books its kit was never issued. Send the report all the same, and tell logistics what you worked with.",
+          )}
+        </Notice>
+      ) : null}
       {outcome === "hold" ? (
         <TextInput label={t("Why is it on hold?")} name="holdReason" required minLength={3} maxLength={300} />
       ) : null}

@@ -320,6 +320,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                   note: doneReport.note,
                 }
               }
+              isKitOnShelf={kit !== undefined && kit.state !== "issued"}
               units={unitsOf(kit?.lines ?? [], items)}
               radios={radiosOf(db, desk)}
             />
