@@ -20,7 +20,7 @@ import type { HopState } from "@/lib/programme";
 import type { CloseOutLine, SerialAccount, SerialState } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { hopPath } from "../../hops/hopStates";
-import { amountC, itemPath, kitPath, STOCK_ROLES, serialPath } from "../words";
+import { amountC, itemPath, kitPath, STOCK_ROLES, serialPath, visitWords } from "../words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Close-out") };
@@ -171,7 +171,7 @@ async function Unbooked({
               <tr key={`${u.visitId} ${u.itemCode}`}>
                 <th scope="row" data-label={t("Visit")}>
                   <Link href={planned.has(u.visitId) ? kitPath(u.visitId) : recordPath(u.visitId)}>
-                    {u.visitId}
+                    {visitWords(u.visitId, t)}
                   </Link>
                 </th>
                 <td data-label={t("Item")}>

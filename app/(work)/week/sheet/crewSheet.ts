@@ -142,4 +142,4 @@ function rowOf(label: string, hours: readonly HourVerdict[]): SheetRow {
 }
 
 const sourceOf = (f: NonNullable<PlaceForecast["forecast"]>, { t }: Words) =>
-  f.isMadeUp ? t("{{source}}, made-up weather", { source: f.source }) : f.source;
+  f.isMadeUp ? t("made-up weather") : f.source;

@@ -40,7 +40,7 @@ export function hoursOfVisit(
       words,
     ),
     source: forecast.isMadeUp
-      ? words.t("{{source}}, made-up weather, at {{height}}", of)
+      ? words.t("made-up weather, at {{height}}", of)
       : words.t("{{source}}, at {{height}}", of),
   };
 }
