@@ -97,7 +97,7 @@ const CATALOGUE = [
   "{{n}} items fit as {{category}}: {{codes}}; {{code}} is taken.",
   "Name the item's code in the rule, or make the items differ in what they are matched on.",
   "{{rule}} cannot be counted: {{code}} has no {{attribute}}.",
-  "{{code}} has no cableDiameterMm: connectors, kits, grips and tape cannot be matched to it.",
+  "{{code}} has no cable diameter: connectors, kits, grips and tape cannot be matched to it.",
   "Enter {{attribute}} of {{code}} in the catalogue.",
 ];
 
@@ -107,7 +107,7 @@ const EQUIPMENT = [
   "Use the part in the coupler's box; keep the removed part with the site's spares.",
   "Its part is not in the box and is planned as a line; keep the removed part with the site's spares.",
   "The loss of {{code}} is not in the catalogue; it belongs to the record handed over.",
-  "Enter mainLossDb and standbyLossDb from the maker's data sheet.",
+  "Enter the losses of the main and the standby port from the maker's data sheet.",
   "{{code}}, equal split: main port {{n}} dB, standby port {{m}} dB.",
   "{{code}}, unequal split: main port {{n}} dB, standby port {{m}} dB.",
   "Hand it over with the acceptance record.",
@@ -149,15 +149,15 @@ const RUNS = [
   "Earthing point ({{kind}}) moved {{n}} m along the run to {{m}} m from the ODU, clear of a bend.",
   "Earthing point ({{kind}}) at {{n}} m stands nearer than {{m}} m to a bend: no clear place is left.",
   "Let the crew lead choose the place on site and record it.",
-  "The section of earthing lead {{code}} (crossSectionMm2) is not in the catalogue.",
+  "The section of earthing lead {{code}} is not in the catalogue.",
   "Earthing lead {{code}} has {{n}} mm2, the policy asks for {{m}} mm2.",
   "Name a thicker lead in the rule or complete the catalogue; local rules come first.",
 ];
 
 /** Tape of the wraps: wraps.ts. */
 const WRAPS = [
-  "Tape for the wraps cannot be counted: the cable's diameter (cableDiameterMm) is unknown.",
-  "Give the end a cable type whose catalogue item has cableDiameterMm.",
+  "Tape for the wraps cannot be counted: the cable's diameter is unknown.",
+  "Give the end a cable type whose catalogue item has a cable diameter.",
   "Tape for the wraps cannot be counted: the catalogue lacks {{codes}}.",
   "Complete these attributes in the catalogue.",
   "Tape of {{codes}} or {{otherCodes}} is too wide to be lapped on {{n}} mm: its advance exceeds the circumference.",

@@ -155,7 +155,7 @@ export function checkLeads(
     return fail("earthing-section", where, {
       message:
         sectionMm2 === undefined
-          ? `The section of earthing lead ${code} (crossSectionMm2) is not in the catalogue.`
+          ? `The section of earthing lead ${code} is not in the catalogue.`
           : `Earthing lead ${code} has ${figure(sectionMm2)} mm2, the policy asks for ${figure(policy.minEarthingSectionMm2)} mm2.`,
       remedy: "Name a thicker lead in the rule or complete the catalogue; local rules come first.",
       figure: sectionMm2,

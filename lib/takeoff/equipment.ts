@@ -166,7 +166,7 @@ function couplerLoss(where: string, coupler: CatalogueItem, fit: Fit): DesignChe
   if (mainLossDb === undefined || standbyLossDb === undefined) {
     return warn("coupler-loss", where, {
       message: `The loss of ${coupler.code} is not in the catalogue; it belongs to the record handed over.`,
-      remedy: "Enter mainLossDb and standbyLossDb from the maker's data sheet.",
+      remedy: "Enter the losses of the main and the standby port from the maker's data sheet.",
     });
   }
   return pass("coupler-loss", where, {

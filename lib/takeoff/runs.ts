@@ -163,6 +163,6 @@ function checkEarthing(
 
 const lacksDiameter = (where: string, cable: CatalogueItem): DesignCheck =>
   fail("item-lacks-attribute", where, {
-    message: `${cable.code} has no cableDiameterMm: connectors, kits, grips and tape cannot be matched to it.`,
-    remedy: `Enter cableDiameterMm of ${cable.code} in the catalogue.`,
+    message: `${cable.code} has no cable diameter: connectors, kits, grips and tape cannot be matched to it.`,
+    remedy: `Enter the cable diameter of ${cable.code} in the catalogue.`,
   });

@@ -57,8 +57,8 @@ export function tapeForWraps(
       ...nothing,
       checks: [
         fail("tape-not-counted", where, {
-          message: "Tape for the wraps cannot be counted: the cable's diameter (cableDiameterMm) is unknown.",
-          remedy: "Give the end a cable type whose catalogue item has cableDiameterMm.",
+          message: "Tape for the wraps cannot be counted: the cable's diameter is unknown.",
+          remedy: "Give the end a cable type whose catalogue item has a cable diameter.",
         }),
       ],
     };
@@ -116,7 +116,7 @@ const lacksData = (where: string, lacks: readonly string[]): DesignCheck =>
 const cannotLie = (where: string, diameterMm: number, material: WrapMaterial): DesignCheck =>
   fail("tape-not-counted", where, {
     message: `Tape of ${[material.pvc, material.selfAmalgamating]
-      .flatMap((t) => (t ? [`${t.code} (tapeWidthMm ${figure(t.attributes.tapeWidthMm!)})`] : []))
+      .flatMap((t) => (t ? [`${t.code} (width in mm: ${figure(t.attributes.tapeWidthMm!)})`] : []))
       .join(
         " or ",
       )} is too wide to be lapped on ${figure(diameterMm)} mm: its advance exceeds the circumference.`,

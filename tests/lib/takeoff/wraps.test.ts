@@ -68,7 +68,7 @@ describe("tapeForWraps", () => {
     const wide = { ...pvc, attributes: { ...pvc.attributes, tapeWidthMm: 200 } };
     const cases = [
       [{ ...MATERIAL, pvc: noWidth }, "TAPE-PVC-19: tapeWidthMm"],
-      [{ ...MATERIAL, cableDiameterMm: undefined }, "cableDiameterMm"],
+      [{ ...MATERIAL, cableDiameterMm: undefined }, "the cable's diameter is unknown"],
       [{ ...MATERIAL, pvc: wide }, "tapeWidthMm 200"],
     ] as const;
     for (const [material, says] of cases) {
