@@ -17,6 +17,10 @@ export interface ConfirmButtonProps {
   kind?: ButtonKind;
   glyph?: GlyphName;
   disabled?: boolean;
+  /** The id of the text that says why it is disabled. */
+  describedBy?: string;
+  /** Asked before the question is put; false = there is nothing to ask. */
+  askFirst?: () => Promise<boolean>;
   /** Runs on confirmation; the dialog stays open and busy until it settles. */
   onConfirm?: () => void | Promise<void>;
   /** Or: a server action, called with `fields` as its form data. */
@@ -26,7 +30,7 @@ export interface ConfirmButtonProps {
 
 /** A button that asks first. For what cannot be undone; where undo is possible offer undo instead. */
 export function ConfirmButton(props: ConfirmButtonProps) {
-  const { children, question, consequence, confirmWords, kind = "danger", glyph, disabled } = props;
+  const { children, question, consequence, confirmWords, kind = "danger", glyph, disabled, askFirst } = props;
   const [open, setOpen] = useState(false);
   const [busy, startTransition] = useTransition();
 
@@ -46,7 +50,9 @@ export function ConfirmButton(props: ConfirmButtonProps) {
         kind={kind === "danger" ? "quiet" : kind}
         glyph={glyph}
         disabled={disabled}
-        onClick={() => setOpen(true)}
+        aria-describedby={props.describedBy}
+        busy={askFirst && busy && !open}
+        onClick={() => (askFirst ? startTransition(async () => setOpen(await askFirst())) : setOpen(true))}
       >
         {children}
       </Button>

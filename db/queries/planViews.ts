@@ -2,7 +2,9 @@
 
 import { figure, type Phrase, phrase } from "@/lib/phrase";
 import {
+  type ChangedVisit,
   type CrewMember,
+  changedVisits,
   type EndOnTower,
   type ForecastAtPlace,
   ForecastReader,
@@ -14,7 +16,6 @@ import {
   isAway,
   jointPartnerOf,
   mostFrequent,
-  movedVisits,
   onSiteFromMin,
   reasonNow,
 } from "@/lib/programme";
@@ -421,6 +422,21 @@ function workMinutes(
   };
 }
 
+/** Every visit that a plan changes against the one in force. */
+export function loadChangedVisits(
+  db: Db,
+  planId: number,
+  inForceId: number | undefined,
+  today: CalendarDate,
+): ChangedVisit[] {
+  const done = doneVisits(db);
+  return changedVisits(
+    inForceId === undefined ? [] : loadPlanVisits(db, inForceId),
+    loadPlanVisits(db, planId),
+    ({ visitId, startOn }) => startOn < today || done.has(visitId),
+  );
+}
+
 /** What changes for crews and kits when a draft takes the place of the plan in force. */
 export function loadInForceEffect(
   db: Db,
@@ -428,12 +444,9 @@ export function loadInForceEffect(
   inForceId: number | undefined,
   today: CalendarDate,
 ): InForceEffect {
-  const moved = movedVisits(
-    inForceId === undefined ? [] : loadPlanVisits(db, inForceId),
-    loadPlanVisits(db, planId),
-  );
+  const changed = loadChangedVisits(db, planId, inForceId, today);
   const before = inForceId === undefined ? [] : loadKits(db, inForceId);
-  return inForceEffect(moved, { before, after: loadKits(db, planId) }, today);
+  return inForceEffect(changed, { before, after: loadKits(db, planId) }, today);
 }
 
 export interface PlanCounts {

@@ -13,7 +13,8 @@ interface Place {
 
 export interface PlaceChanges {
   crew: boolean;
-  day: boolean;
+  /** Days later; negative = earlier. */
+  byDays: number;
   /** Minutes by the clock; of a visit on another day without its days. */
   startMin: number;
   endMin: number;
@@ -28,7 +29,7 @@ export function placeChanges(from: Place, to: Place): PlaceChanges {
   const span = (p: Place) => (days(p) - 1) * 1440 + p.endMin - p.startMin;
   return {
     crew: from.crewCode !== to.crewCode,
-    day: from.startOn !== to.startOn,
+    byDays: daysBetween(from.startOn, to.startOn),
     startMin: to.startMin - from.startMin,
     endMin: to.endMin - from.endMin,
     longerMin: span(to) - span(from),
@@ -37,47 +38,71 @@ export function placeChanges(from: Place, to: Place): PlaceChanges {
   };
 }
 
-export interface MovedVisit {
+/** Of what moves, the widest: another day, else another crew, else only other hours of the same day. */
+export type ChangeKind = "day" | "crew" | "new" | "gone" | "hours";
+
+/** In the order in which people need to know. */
+export const CHANGE_KINDS: readonly ChangeKind[] = ["day", "crew", "new", "gone", "hours"];
+
+export interface ChangedVisit {
   visitId: string;
-  from?: { crewCode: string; startOn: CalendarDate; startMin: number };
-  to?: { crewCode: string; startOn: CalendarDate; startMin: number };
+  kind: ChangeKind;
+  from?: Place;
+  to?: Place;
   /** Days later (positive) or earlier; undefined when it has no place in one of the plans. */
   days?: number;
 }
 
 /**
- * Visits whose crew or first day differs, those without a place in one of the plans included; ones that only one
- * plan knows (done meanwhile, new hops) are not compared. Most days first, then by name.
+ * Every visit that another crew, day, start or end is given to, that gets a place or has none any more: also where only
+ * one plan knows it. What is over by now (`isOver`: done, or before today) is in no newer plan and no change.
+ * Most days first, hours by day, then by name.
  */
-export function movedVisits(before: readonly PlanRow[], after: readonly PlanRow[]): MovedVisit[] {
+export function changedVisits(
+  before: readonly PlanRow[],
+  after: readonly PlanRow[],
+  isOver: (was: { visitId: string; startOn: CalendarDate }) => boolean,
+): ChangedVisit[] {
   const was = new Map(before.map((r) => [r.visitId, r]));
-  const moved = after.flatMap((now): MovedVisit[] => {
-    const then = was.get(now.visitId);
-    if (!then) return [];
-    const from = isPlaced(then) ? pick(then) : undefined;
-    const to = isPlaced(now) ? pick(now) : undefined;
-    if (from?.crewCode === to?.crewCode && from?.startOn === to?.startOn) return [];
-    return [{ visitId: now.visitId, from, to, days: from && to && daysBetween(from.startOn, to.startOn) }];
+  const is = new Map(after.map((r) => [r.visitId, r]));
+  const ids = new Set([...was.keys(), ...is.keys()]);
+  const changed = [...ids].flatMap((visitId): ChangedVisit[] => {
+    const from = placeIn(was.get(visitId));
+    const to = placeIn(is.get(visitId));
+    const kind = changeOf(from, to);
+    if (!kind || (kind === "gone" && !is.has(visitId) && isOver({ visitId, startOn: from!.startOn })))
+      return [];
+    return [{ visitId, kind, from, to, days: from && to && daysBetween(from.startOn, to.startOn) }];
   });
-  const size = (m: MovedVisit) => (m.days === undefined ? Number.POSITIVE_INFINITY : Math.abs(m.days));
-  return moved.sort((a, b) => {
+  const size = (c: ChangedVisit) => (c.days === undefined ? Number.POSITIVE_INFINITY : Math.abs(c.days));
+  const on = (c: ChangedVisit) => c.to?.startOn ?? c.from!.startOn;
+  return changed.sort((a, b) => {
     const [x, y] = [size(a), size(b)];
-    return x === y ? a.visitId.localeCompare(b.visitId) : y - x;
+    if (x !== y) return y - x;
+    return on(a).localeCompare(on(b)) || a.visitId.localeCompare(b.visitId);
   });
 }
 
-const pick = (r: { crewCode: string; startOn: CalendarDate; startMin: number }) => ({
-  crewCode: r.crewCode,
-  startOn: r.startOn,
-  startMin: r.startMin,
-});
+function changeOf(from: Place | undefined, to: Place | undefined): ChangeKind | undefined {
+  if (!from || !to) return from ? "gone" : to ? "new" : undefined;
+  const { byDays, crew, startMin, endMin, daysBefore, daysNow } = placeChanges(from, to);
+  if (byDays !== 0) return "day";
+  if (crew) return "crew";
+  return startMin !== 0 || endMin !== 0 || daysBefore !== daysNow ? "hours" : undefined;
+}
+
+function placeIn(row: PlanRow | undefined): Place | undefined {
+  if (!row || !isPlaced(row)) return undefined;
+  const { crewCode, startOn, startMin, endOn, endMin } = row;
+  return { crewCode, startOn, startMin, endOn, endMin };
+}
 
 /** What changes for people on the day a draft is put in force. */
 export interface InForceEffect {
-  /** Visits with another crew or day, with a place for the first time, or without one from now on. */
-  moved: number;
-  newlyPlaced: number;
-  losePlace: number;
+  /** Visits by what changes of them. */
+  counts: Readonly<Record<ChangeKind, number>>;
+  /** All of them. */
+  changed: number;
   /** Crews that something is given to or taken from. */
   crews: readonly string[];
   /** The first day, from today on, on which anybody does something else. */
@@ -89,18 +114,24 @@ export interface InForceEffect {
 type PickDays = readonly { visitId: string; pickOn: CalendarDate }[];
 
 export function inForceEffect(
-  moved: readonly MovedVisit[],
+  changed: readonly ChangedVisit[],
   kits: { before: PickDays; after: PickDays },
   today: CalendarDate,
 ): InForceEffect {
-  const places = moved.flatMap((m) => [m.from, m.to]).filter((p) => p !== undefined);
+  const places = changed.flatMap((c) => [c.from, c.to]).filter((p) => p !== undefined);
   const days = places.map((p) => p.startOn).filter((on) => on >= today);
   const was = new Map(kits.before.map((k) => [k.visitId, k.pickOn]));
   const is = new Map(kits.after.map((k) => [k.visitId, k.pickOn]));
+  const count = (kind: ChangeKind) => changed.filter((c) => c.kind === kind).length;
   return {
-    moved: moved.length,
-    newlyPlaced: moved.filter((m) => !m.from).length,
-    losePlace: moved.filter((m) => !m.to).length,
+    counts: {
+      day: count("day"),
+      crew: count("crew"),
+      new: count("new"),
+      gone: count("gone"),
+      hours: count("hours"),
+    },
+    changed: changed.length,
     crews: [...new Set(places.map((p) => p.crewCode))].sort(),
     firstOn: days.length === 0 ? undefined : days.reduce((a, b) => (a < b ? a : b)),
     kits: [...new Set([...was.keys(), ...is.keys()])].filter((id) => was.get(id) !== is.get(id)).length,

@@ -1,9 +1,13 @@
 export { type ActualsInput, actualsOf, completedEndsOf, type WorkedVisit } from "./actuals";
 export { onSiteFromMin } from "./arrival";
 export {
+  CHANGE_KINDS,
+  type ChangedVisit,
+  type ChangeKind,
   COST_LINES,
   type CostChange,
   type CostLine,
+  changedVisits,
   costChanges,
   costLinesOf,
   type HopFinish,
@@ -11,9 +15,7 @@ export {
   type InForceEffect,
   inForceEffect,
   type MovedHop,
-  type MovedVisit,
   movedHops,
-  movedVisits,
   type PlaceChanges,
   placeChanges,
   shownChange,

@@ -62,6 +62,7 @@ test("a move shows what it does, goes into a draft, and is undone", async ({ pag
   sunday.setUTCDate(sunday.getUTCDate() + ((7 - sunday.getUTCDay()) % 7 || 7));
   await dialog.getByLabel("Day").fill(sunday.toISOString().slice(0, 10));
   await expect(dialog.getByText("calendar", { exact: true }).first()).toBeVisible();
+  await expect(dialog.getByRole("columnheader", { name: "Changes" })).toBeVisible();
   await expect(dialog.getByText("What helps: a day on which the crew works").first()).toBeVisible();
   await expectNoAxeViolations(page);
   await expect(dialog.getByRole("button", { name: "Accept the move" })).toBeDisabled();
@@ -73,10 +74,24 @@ test("a move shows what it does, goes into a draft, and is undone", async ({ pag
   await expect(page.locator('.ui-visit[data-selected="true"]').first()).toBeInViewport();
   await expectNoAxeViolations(page);
 
-  // The judge refuses it by name.
+  // The judge refuses it by name, before any question.
   await page.getByRole("button", { name: "Put in force" }).click();
-  await page.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
   await expect(page.getByText(/stays a draft: it breaks/)).toBeVisible({ timeout: 30_000 });
+  await expect(page.getByRole("dialog")).toHaveCount(0);
+  const board = page.url();
+  await page.getByRole("link", { name: "Compare with the plan in force" }).click();
+  await expect(page.getByText("It cannot be put in force", { exact: true })).toBeVisible({ timeout: 30_000 });
+  await expect(page.getByRole("button", { name: "Put in force" })).toBeDisabled();
+  await expect(page.getByRole("button", { name: "Put in force" })).toHaveAccessibleDescription(
+    /^It cannot be put in force: it breaks \d+ hard rules?\.$/,
+  );
+  // The visit that was moved is named with its start and its end.
+  const changed = page.getByRole("region", { name: /visits? on another day/ }).getByRole("row");
+  await expect(
+    changed.filter({ hasText: /\d\d:\d\d–\d\d:\d\d.*\d\d:\d\d–\d\d:\d\d.*later/ }).first(),
+  ).toBeVisible();
+  await expectNoAxeViolations(page);
+  await page.goto(board);
 
   const name = (visitId ?? "").replaceAll("/", " ");
   await page.getByRole("button", { name: `Undo the move of ${name}` }).click();
@@ -129,7 +144,6 @@ test("a search shows how far it is, ends in a draft, and the draft is compared a
   await expect(other.getByRole("grid", { name: /in force/ })).toBeVisible({ timeout: 30_000 });
   await second.close();
   await page.getByRole("button", { name: "Put in force" }).click();
-  await page.getByRole("dialog").getByRole("button", { name: "Put in force" }).click();
   await expect(page.getByText(/changed plan \d+ while you had it open|put in force while/)).toBeVisible({
     timeout: 30_000,
   });

@@ -56,6 +56,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     acceptVisitMove: PLANNERS,
     assessDraft: PLANNERS,
     discardDraft: PLANNERS,
+    judgeDraft: PLANNERS,
     pin: PLANNERS,
     putPlanInForce: PLANNERS,
     redoEdit: PLANNERS,

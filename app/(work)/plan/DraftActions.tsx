@@ -1,7 +1,7 @@
 "use client";
 
 import { useRouter } from "next/navigation";
-import { useRef, useState } from "react";
+import { useId, useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { Button, LinkButton } from "@/app/_ui/Button";
 import { ConfirmButton } from "@/app/_ui/ConfirmButton";
@@ -12,7 +12,7 @@ import { Notice } from "@/app/_ui/Notice";
 import { useToast } from "@/app/_ui/Toast";
 import type { InForceEffect } from "@/lib/programme";
 import type { Problem } from "@/lib/result";
-import { discardDraft, putPlanInForce } from "./actions";
+import { discardDraft, judgeDraft, putPlanInForce } from "./actions";
 
 export interface DraftActionsProps {
   planId: number;
@@ -20,12 +20,14 @@ export interface DraftActionsProps {
   revision: number;
   /** The plan in force that this page shows beside it. */
   inForceId: number | null;
+  /** Hard rules that it breaks, where the page judged it; else the judge is asked when the button is pressed. */
+  broken?: number;
   /** What changes for crews, kits and orders. */
   effect: InForceEffect;
 }
 
 /** Put a draft in force or discard it. What refuses is named, nothing is half done. */
-export function DraftActions({ planId, revision, inForceId, effect }: DraftActionsProps) {
+export function DraftActions({ planId, revision, inForceId, broken, effect }: DraftActionsProps) {
   const words = useWords();
   const { t } = words;
   const router = useRouter();
@@ -33,6 +35,16 @@ export function DraftActions({ planId, revision, inForceId, effect }: DraftActio
   const key = useRef<string>(undefined);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const isStale = problems.some((p) => p.rule === "changed-meanwhile");
+
+  const reasonId = useId();
+  const isRefused = (broken ?? 0) > 0;
+
+  /** A draft that the judge refuses is told so at once, not after a question that is none. */
+  async function mayAsk(): Promise<boolean> {
+    const answer = await judgeDraft({ planId, revision });
+    setProblems(answer.ok ? [] : answer.problems);
+    return answer.ok;
+  }
 
   async function put(): Promise<void> {
     key.current ??= newKey();
@@ -68,6 +80,9 @@ export function DraftActions({ planId, revision, inForceId, effect }: DraftActio
     <>
       <ConfirmButton
         kind="primary"
+        disabled={isRefused}
+        describedBy={isRefused ? reasonId : undefined}
+        askFirst={mayAsk}
         question={t("Put plan {{plan}} in force?", { plan: String(planId) })}
         consequence={
           <>
@@ -97,6 +112,11 @@ export function DraftActions({ planId, revision, inForceId, effect }: DraftActio
       >
         {t("Discard")}
       </ConfirmButton>
+      {isRefused ? (
+        <p id={reasonId} className="basis-full">
+          {t("It cannot be put in force: it breaks {{count}} hard rules.", { count: broken ?? 0 })}
+        </p>
+      ) : null}
       {problems.length > 0 ? (
         <div className="basis-full">
           <Notice
@@ -151,18 +171,24 @@ export function DraftActions({ planId, revision, inForceId, effect }: DraftActio
 /** Who does something else from when on, and that somebody has to tell them. */
 function WhatChanges({ effect }: { effect: InForceEffect }) {
   const { t, locale } = useWords();
-  const { moved, newlyPlaced, losePlace, crews, firstOn, kits } = effect;
+  const { changed, counts, crews, firstOn, kits } = effect;
+  const parts = [
+    counts.day > 0 ? t("{{count}} on another day", { count: counts.day }) : "",
+    counts.crew > 0 ? t("{{count}} with another crew", { count: counts.crew }) : "",
+    counts.new > 0 ? t("{{count}} newly placed", { count: counts.new }) : "",
+    counts.gone > 0 ? t("{{count}} without a place from now on", { count: counts.gone }) : "",
+    counts.hours > 0 ? t("{{count}} with other hours only", { count: counts.hours }) : "",
+  ].filter((part) => part !== "");
   return (
     <ul>
       <li>
-        {moved === 0
-          ? t("Crews: no visit has another crew or day.")
+        {changed === 0
+          ? t("Crews: no visit has another crew, day, start or end.")
           : t("Crews {{crews}}: {{visits}} change.", {
               crews: crews.join(", "),
-              visits: t("{{count}} visits", { count: moved }),
+              visits: t("{{count}} visits", { count: changed }),
             })}
-        {newlyPlaced > 0 ? ` ${t("{{count}} get a place for the first time.", { count: newlyPlaced })}` : ""}
-        {losePlace > 0 ? ` ${t("{{count}} lose their place.", { count: losePlace })}` : ""}
+        {parts.length > 0 ? ` ${parts.join("; ")}.` : ""}
         {firstOn
           ? ` ${t("The first day that changes is {{day}}.", { day: formatDate(firstOn, "weekday", locale) })}`
           : ""}
@@ -180,7 +206,7 @@ function WhatChanges({ effect }: { effect: InForceEffect }) {
       <li>
         {t("Orders: none is sent or cancelled. Needs are netted anew; Stock then shows what to order.")}
       </li>
-      {moved > 0 ? (
+      {changed > 0 ? (
         <li>
           {t(
             "Nobody is sent a message: crews see it in My week, and in their calendars once these are read again. Tell those who go out first.",

@@ -54,6 +54,14 @@ async function opened({ planId, revision }: z.output<typeof edit>, db: Db) {
   return open ? ok(open) : refused(noSuchPlan(planId));
 }
 
+/** The plan, when it breaks no hard rule. */
+async function judged(input: z.output<typeof edit>, db: Db) {
+  const open = await opened(input, db);
+  if (!open.ok) return open;
+  const broken = brokenRules(open.value);
+  return broken.length > 0 ? refused(...refusalOfBroken(brokenWords(broken, await serverWords()))) : open;
+}
+
 /** An effect that moves only what the visitor's regions hold. */
 function inReach(db: Db, visitor: Visitor, effect: Result<NamedEffect>): Result<NamedEffect> {
   const outside = effect.ok && shiftRefusal(db, visitor, effect.value.shifts);
@@ -181,17 +189,22 @@ export const pin = defineAction({
   revalidate: ["/plan"],
 });
 
+/** Whether a draft could be put in force; the rules that it breaks come back as problems. Asked before the question. */
+export const judgeDraft = defineAction({
+  name: "judge-draft",
+  roles: PLANNERS,
+  changesData: false,
+  input: edit,
+  prepare: async (input, { db }) => judged(input, db),
+  run: () => ok(null),
+});
+
 /** Puts a draft in force after the judge has passed it; needs and kits are netted anew, and how sure it is worked out. */
 export const putPlanInForce = defineAction({
   name: "put-plan-in-force",
   roles: PLANNERS,
   input: edit.extend({ replaces: z.number().int().positive().nullable() }),
-  prepare: async (input, { db }) => {
-    const open = await opened(input, db);
-    if (!open.ok) return open;
-    const broken = brokenRules(open.value);
-    return broken.length > 0 ? refused(...refusalOfBroken(brokenWords(broken, await serverWords()))) : open;
-  },
+  prepare: async (input, { db }) => judged(input, db),
   run: ({ replaces }, { db, visitor, now }, open) => {
     const done = publish(db, open, replaces, handOf(visitor, now));
     if (!done.ok) return done;

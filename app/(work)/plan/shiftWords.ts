@@ -5,22 +5,27 @@ import type { Words } from "@/app/_ui/language/words";
 import { placeChanges } from "@/lib/programme";
 import type { SaidPlace } from "./placeWords";
 
-/** "other day, end 18 min later, now over 2 days"; empty when nothing changes. */
+/** "other crew, 3 days later, now over 2 days"; empty when nothing changes. */
 export function shiftWords(from: SaidPlace | undefined, to: SaidPlace | undefined, words: Words): string {
   const { t, locale } = words;
   if (!from || !to) return from ? t("loses its place") : to ? t("gets a place") : "";
   const change = placeChanges(from, to);
   const said: string[] = [];
   if (change.crew) said.push(t("other crew"));
-  if (change.day) said.push(t("other day"));
-  if (!change.day && change.startMin !== 0) said.push(byWords("start", change.startMin, words));
-  if (!change.day && change.endMin !== 0 && change.daysNow === change.daysBefore)
+  if (change.byDays !== 0)
+    said.push(
+      change.byDays > 0
+        ? t("{{count}} days later", { count: change.byDays })
+        : t("{{count}} days earlier", { count: -change.byDays }),
+    );
+  if (change.byDays === 0 && change.startMin !== 0) said.push(byWords("start", change.startMin, words));
+  if (change.byDays === 0 && change.endMin !== 0 && change.daysNow === change.daysBefore)
     said.push(byWords("end", change.endMin, words));
   if (change.daysNow !== change.daysBefore)
     said.push(
       change.daysNow === 1 ? t("now within one day") : t("now over {{days}} days", { days: change.daysNow }),
     );
-  else if (change.day && change.longerMin !== 0)
+  else if (change.byDays !== 0 && change.longerMin !== 0)
     said.push(
       change.longerMin > 0
         ? t("takes {{by}} longer", { by: formatDuration(change.longerMin, locale) })

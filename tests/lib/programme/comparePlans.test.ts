@@ -1,12 +1,13 @@
 import { describe, expect, it } from "vitest";
 import {
+  type ChangedVisit,
   COST_LINES,
+  changedVisits,
   costChanges,
   costLinesOf,
   hopFinishes,
   inForceEffect,
   movedHops,
-  movedVisits,
   type PlanRow,
   placeChanges,
   shownChange,
@@ -64,27 +65,52 @@ describe("visits that came later", () => {
   });
 });
 
-describe("movedVisits", () => {
-  it("names another crew or day, a lost and a won place; not another hour, not what one plan lacks", () => {
+describe("changedVisits", () => {
+  const never = () => false;
+  const kinds = (changed: readonly ChangedVisit[]) => changed.map((c) => [c.visitId, c.kind, c.days]);
+
+  it("names every visit by the widest of what changes: day, crew, a place won or lost, hours", () => {
     const before = [
       row("A/near/install", "C1", "2026-03-02"),
       row("B/near/install", "C1", "2026-03-02"),
       row("C/near/install", "C1", "2026-03-02"),
       row("D/near/install", null),
       row("E/near/install", "C1", "2026-03-03"),
-    ];
-    const after = [
-      row("A/near/install", "C1", "2026-03-02", 600),
-      row("B/near/install", "C2", "2026-03-05"),
-      row("C/near/install", null),
-      row("D/near/install", "C1", "2026-03-02"),
       row("F/near/install", "C1", "2026-03-03"),
     ];
-    const moved = movedVisits(before, after);
-    expect(moved.map((m) => [m.visitId, m.days])).toEqual([
-      ["C/near/install", undefined],
-      ["D/near/install", undefined],
-      ["B/near/install", 3],
+    const after = [
+      row("A/near/install", "C2", "2026-03-05"),
+      row("B/near/install", "C2", "2026-03-02"),
+      row("C/near/install", null),
+      row("D/near/install", "C1", "2026-03-02"),
+      row("E/near/install", "C1", "2026-03-03", 500),
+      row("F/near/install", "C1", "2026-03-03"),
+    ];
+    expect(kinds(changedVisits(before, after, never))).toEqual([
+      ["C/near/install", "gone", undefined],
+      ["D/near/install", "new", undefined],
+      ["A/near/install", "day", 3],
+      ["B/near/install", "crew", 0],
+      ["E/near/install", "hours", 0],
+    ]);
+  });
+
+  it("see an end that alone is later, and one on the next day", () => {
+    const was = [row("A/near/install", "C1", "2026-03-02"), row("B/near/install", "C1", "2026-03-02")];
+    const is = [
+      { ...was[0]!, endMin: was[0]!.endMin! + 18 },
+      { ...was[1]!, endOn: d("2026-03-03") },
+    ];
+    expect(kinds(changedVisits(was, is, never)).map((k) => k[1])).toEqual(["hours", "hours"]);
+  });
+
+  it("name what only one plan knows, but for what is over by now", () => {
+    const was = [row("A/near/install", "C1", "2026-03-02"), row("B/near/install", "C1", "2026-03-04")];
+    const is = [row("Z/near/install", "C1", "2026-03-05"), row("Y/near/install", null)];
+    const isOver = ({ startOn }: { startOn: string }) => startOn < "2026-03-03";
+    expect(kinds(changedVisits(was, is, isOver))).toEqual([
+      ["B/near/install", "gone", undefined],
+      ["Z/near/install", "new", undefined],
     ]);
   });
 });
@@ -157,7 +183,7 @@ describe("placeChanges and shownChange", () => {
     const was = at("2026-03-18", 487, "2026-03-18", 757);
     expect(placeChanges(was, at("2026-03-18", 487, "2026-03-18", 775))).toEqual({
       crew: false,
-      day: false,
+      byDays: 0,
       startMin: 0,
       endMin: 18,
       longerMin: 18,
@@ -166,7 +192,7 @@ describe("placeChanges and shownChange", () => {
     });
     expect(placeChanges(was, at("2026-03-19", 487, "2026-03-20", 480, "C2"))).toMatchObject({
       crew: true,
-      day: true,
+      byDays: 1,
       longerMin: 1440 + 480 - 487 - 270,
       daysNow: 2,
     });
@@ -180,19 +206,24 @@ describe("placeChanges and shownChange", () => {
 
 describe("inForceEffect", () => {
   const on = (day: number) => addDays(d("2026-03-16"), day);
-  const place = (crewCode: string, day: number) => ({ crewCode, startOn: on(day), startMin: 480 });
-  const moved = [
-    { visitId: "a", from: place("C1", 1), to: place("C2", 4), days: 3 },
-    { visitId: "b", to: place("C3", 6) },
-    { visitId: "c", from: place("C1", 9) },
+  const place = (crewCode: string, day: number) => ({
+    crewCode,
+    startOn: on(day),
+    startMin: 480,
+    endOn: on(day),
+    endMin: 540,
+  });
+  const moved: ChangedVisit[] = [
+    { visitId: "a", kind: "day", from: place("C1", 1), to: place("C2", 4), days: 3 },
+    { visitId: "b", kind: "new", to: place("C3", 6) },
+    { visitId: "c", kind: "gone", from: place("C1", 9) },
   ];
 
   it("names the crews that something is given to or taken from, and the first day from today on", () => {
     const effect = inForceEffect(moved, { before: [], after: [] }, on(2));
     expect(effect).toEqual({
-      moved: 3,
-      newlyPlaced: 1,
-      losePlace: 1,
+      changed: 3,
+      counts: { day: 1, crew: 0, new: 1, gone: 1, hours: 0 },
       crews: ["C1", "C2", "C3"],
       firstOn: on(4),
       kits: 0,
@@ -212,7 +243,7 @@ describe("inForceEffect", () => {
     ];
     expect(inForceEffect(moved, { before, after }, on(0)).kits).toBe(3);
     expect(inForceEffect([], { before, after: before }, on(0))).toMatchObject({
-      moved: 0,
+      changed: 0,
       crews: [],
       firstOn: undefined,
       kits: 0,

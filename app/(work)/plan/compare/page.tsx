@@ -6,7 +6,7 @@ import { brokenRules, costsSideBySide, notesOf, openPlan } from "@/app/_server/p
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatClock, formatDate, formatNumber, NO_VALUE } from "@/app/_ui/format";
+import { formatDate, formatNumber, NO_VALUE } from "@/app/_ui/format";
 import { places, withParts } from "@/app/_ui/language/parts";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
@@ -16,29 +16,26 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
-import { loadInForceEffect, loadPromises, planCounts } from "@/db/queries/planViews";
+import { loadChangedVisits, loadInForceEffect, loadPromises, planCounts } from "@/db/queries/planViews";
 import { itemsThatStop } from "@/db/queries/runsOut";
 import {
   COST_LINES,
   type HopFinish,
   hopFinishes,
-  type MovedVisit,
   movedHops,
-  movedVisits,
   shownChange,
   withoutLater,
 } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
-import { sayVisit } from "../sayVisit";
 import { brokenWords } from "../why";
+import { ChangedPanel } from "./ChangedPanel";
 import { Means } from "./Means";
+import { More, ROWS_SHOWN } from "./More";
 import { SurenessPanel } from "./SurenessPanel";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Compare plans") };
 }
-
-const ROWS_SHOWN = 60;
 
 export default async function ComparePage({ searchParams }: { searchParams: Promise<{ plan?: string }> }) {
   const words = await serverWords();
@@ -65,7 +62,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const other = inForce && inForce.id !== head.id ? inForce : undefined;
   const otherRows = other ? loadPlanVisits(db, other.id) : [];
   const promises = loadPromises(db);
-  const moved = movedVisits(otherRows, rows);
+  const today = homeToday(db);
+  const changed = other ? loadChangedVisits(db, head.id, other.id, today) : [];
   const hops = movedHops(
     hopFinishes(withoutLater(otherRows, rows), promises),
     hopFinishes(withoutLater(rows, otherRows), promises),
@@ -73,7 +71,6 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const costs = costsSideBySide(db, open);
   const counts = planCounts(db, head.id, rows);
   const otherCounts = other && planCounts(db, other.id, otherRows);
-  const unlikeFigure = other ? Math.max(0, moved.length - costs.plan.movedVisits) : 0;
   const broken = brokenWords(brokenRules(open), words);
   const { replaces } = notesOf(head);
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
@@ -154,7 +151,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               planId={head.id}
               revision={head.revision}
               inForceId={inForce?.id ?? null}
-              effect={loadInForceEffect(db, head.id, inForce?.id, homeToday(db))}
+              broken={broken.length}
+              effect={loadInForceEffect(db, head.id, inForce?.id, today)}
             />
             <LinkButton href={`/plan?plan=${head.id}`}>{t("Open its board")}</LinkButton>
           </div>
@@ -255,55 +253,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               </ScrollRegion>
             )}
           </Panel>
-          <Panel
-            title={t("Moved visits")}
-            note={
-              t("{{count}} visits on another crew or day", { count: moved.length }) +
-              (unlikeFigure > 0
-                ? t(
-                    "; {{count}} of them had no place, lose it or lie before today, and are not in the figure above",
-                    {
-                      count: unlikeFigure,
-                    },
-                  )
-                : "")
-            }
-            flush
-          >
-            {moved.length === 0 ? (
-              <p className="px-4 py-3">{t("No visit has another crew or day.")}</p>
-            ) : (
-              <ScrollRegion label={t("Moved visits")}>
-                <table className="ui-facts">
-                  <thead>
-                    <tr>
-                      <th scope="col">{t("Visit")}</th>
-                      <th scope="col">{t("Was")}</th>
-                      <th scope="col">{t("Now")}</th>
-                      <th scope="col" data-align="end">
-                        {t("Days")}
-                      </th>
-                    </tr>
-                  </thead>
-                  <tbody>
-                    {moved.slice(0, ROWS_SHOWN).map((m) => (
-                      <tr key={m.visitId}>
-                        <th scope="row">
-                          <Link href={`/plan?plan=${head.id}&visit=${encodeURIComponent(m.visitId)}`}>
-                            {sayVisit(m.visitId, words)}
-                          </Link>
-                        </th>
-                        <td>{placeWords(m.from, words)}</td>
-                        <td>{placeWords(m.to, words)}</td>
-                        <td data-align="end">{m.days === undefined ? NO_VALUE : signedDays(m.days)}</td>
-                      </tr>
-                    ))}
-                  </tbody>
-                </table>
-                <More count={moved.length - ROWS_SHOWN} />
-              </ScrollRegion>
-            )}
-          </Panel>
+          <ChangedPanel planId={head.id} changed={changed} figure={other && costs.plan.movedVisits} />
           <Panel
             title={t("Items that run out by this plan")}
             note={
@@ -388,19 +338,5 @@ async function FigureRow({
   );
 }
 
-async function More({ count }: { count: number }) {
-  const { t } = await serverWords();
-  return count > 0 ? (
-    <p className="px-4 py-2 text-quiet">
-      {t("and {{more}} more: see the export of the plan", { more: count })}
-    </p>
-  ) : null;
-}
-
 const finishWords = (h: HopFinish, { t, locale }: Words) =>
   h.finishOn ? formatDate(h.finishOn, "weekday", locale) : t("not to its end");
-
-const placeWords = (p: MovedVisit["from"], { t, locale }: Words) =>
-  p ? `${p.crewCode}, ${formatDate(p.startOn, "weekday", locale)} ${formatClock(p.startMin)}` : t("no place");
-
-const signedDays = (days: number) => `${days > 0 ? "+" : ""}${days}`;
