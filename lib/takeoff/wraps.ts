@@ -116,7 +116,7 @@ const lacksData = (where: string, lacks: readonly string[]): DesignCheck =>
 const cannotLie = (where: string, diameterMm: number, material: WrapMaterial): DesignCheck =>
   fail("tape-not-counted", where, {
     message: `Tape of ${[material.pvc, material.selfAmalgamating]
-      .flatMap((t) => (t ? [`${t.code} (width in mm: ${figure(t.attributes.tapeWidthMm!)})`] : []))
+      .flatMap((t) => (t ? [`${t.code} (${figure(t.attributes.tapeWidthMm!)} mm wide)`] : []))
       .join(
         " or ",
       )} is too wide to be lapped on ${figure(diameterMm)} mm: its advance exceeds the circumference.`,

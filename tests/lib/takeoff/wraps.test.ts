@@ -69,7 +69,7 @@ describe("tapeForWraps", () => {
     const cases = [
       [{ ...MATERIAL, pvc: noWidth }, "TAPE-PVC-19: tapeWidthMm"],
       [{ ...MATERIAL, cableDiameterMm: undefined }, "the cable's diameter is unknown"],
-      [{ ...MATERIAL, pvc: wide }, "tapeWidthMm 200"],
+      [{ ...MATERIAL, pvc: wide }, "(200 mm wide)"],
     ] as const;
     for (const [material, says] of cases) {
       const plan = tapeForWraps([run], material, "near", DEFAULT_POLICY);
