@@ -5,6 +5,7 @@ import { ScrollRegion } from "./ScrollRegion";
 import { CAUTION } from "./Shell";
 
 export interface PickLine {
+  lineNo: number;
   itemCode: string;
   name: string;
   quantity: number;
@@ -12,6 +13,8 @@ export interface PickLine {
   /** Where to take it from: bin, serial number, drum. */
   from?: string;
   note?: string;
+  /** What it adds to the count of the box, in words. */
+  countsAs: string;
 }
 
 export interface PickCut {
@@ -90,12 +93,13 @@ export function PickSheet(props: PickSheetProps) {
                 {t("Quantity")}
               </th>
               <th scope="col">{t("From")}</th>
+              <th scope="col">{t("Counts as")}</th>
               <th scope="col">{t("Picked")}</th>
             </tr>
           </thead>
           <tbody>
             {lines.map((line) => (
-              <tr key={`${line.itemCode}${line.from ?? ""}`}>
+              <tr key={line.lineNo}>
                 <td>
                   <span className="ui-sheet-box" />
                 </td>
@@ -106,6 +110,7 @@ export function PickSheet(props: PickSheetProps) {
                 </td>
                 <td data-align="end">{amount(line.quantity, line.unit)}</td>
                 <td>{line.from}</td>
+                <td>{line.countsAs}</td>
                 <td className="ui-sheet-write" />
               </tr>
             ))}
@@ -116,7 +121,9 @@ export function PickSheet(props: PickSheetProps) {
         <ScrollRegion label={t("Cuts")}>
           <table className="ui-facts">
             <caption>
-              {t("Cuts, each in one piece; marks from the outer end of the drum as received")}
+              {t(
+                "Cuts, each in one piece and counted as 1 run; marks from the outer end of the drum as received",
+              )}
             </caption>
             <thead>
               <tr>

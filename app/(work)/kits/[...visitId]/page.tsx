@@ -312,6 +312,18 @@ function shortWords(l: KitLineView, kit: KitView, words: Words): string {
   return `${parts.join("; ")}.`;
 }
 
+const isCutHere = (
+  l: KitLineView,
+): l is KitLineView & { marks: NonNullable<KitLineView["marks"]>; drumSerial: string } =>
+  l.runId !== null && Boolean(l.marks && l.drumSerial);
+
+/** What a line adds to the count of the box, short enough for a column. */
+function countsAsWords({ countedAs, things }: KitLineView, t: Words["t"]): string {
+  if (countedAs === "bag") return t("1 bag");
+  if (countedAs === "length") return t("1 length");
+  return countedAs === "run" ? t("1 run") : String(things);
+}
+
 async function Sheet({ kit }: { kit: KitView }) {
   const words = await serverWords();
   const { t, locale, amount } = words;
@@ -336,28 +348,35 @@ async function Sheet({ kit }: { kit: KitView }) {
         neededOn={kit.startOn ?? kit.pickOn}
         massKg={kit.massKg}
         heaviestKg={Math.max(0, ...items.map((l) => (l.unit === "m" ? 0 : l.massKg)))}
-        lines={items.map((l) => ({
-          itemCode: l.itemCode,
-          name: l.name,
-          quantity: l.boxC / 100,
-          unit: l.unit,
-          from:
-            l.sources
-              .map((s) => s.lotCode)
-              .filter(Boolean)
-              .join(", ") || undefined,
-          note:
-            [
-              l.missingC > 0
-                ? t("short {{quantity}}", { quantity: amount(l.missingC / 100, l.unit) })
-                : undefined,
-              transferWords(l, words),
-            ]
-              .filter(Boolean)
-              .join(". ") || undefined,
-        }))}
+        lines={kit.lines
+          // A run to cut here has its box among the cuts.
+          .filter((l) => !isCutHere(l))
+          .map((l) => ({
+            lineNo: l.lineNo,
+            itemCode: l.itemCode,
+            name: l.runId ? `${l.name}, ${l.runId.replaceAll("/", " ")}` : l.name,
+            quantity: (l.runId ? (l.cut?.quantityC ?? l.neededC) : l.boxC) / 100,
+            unit: l.unit,
+            countsAs: countsAsWords(l, t),
+            from:
+              l.runId && (l.cut?.drumSerial ?? l.drumSerial)
+                ? t("drum {{drum}}", { drum: l.cut?.drumSerial ?? l.drumSerial ?? "" })
+                : l.sources
+                    .map((s) => s.lotCode)
+                    .filter(Boolean)
+                    .join(", ") || undefined,
+            note:
+              [
+                l.missingC > 0
+                  ? t("short {{quantity}}", { quantity: amount(l.missingC / 100, l.unit) })
+                  : undefined,
+                transferWords(l, words),
+              ]
+                .filter(Boolean)
+                .join(". ") || undefined,
+          }))}
         cuts={runs.flatMap((l) =>
-          l.marks && l.drumSerial
+          isCutHere(l)
             ? [
                 {
                   drumSerial: l.drumSerial,
