@@ -54,7 +54,7 @@ const PEOPLE: Record<string, Person[]> = {
   ],
 };
 
-/** Certificates: rescue and climbing expire; crew 3's only rescue certificate runs out five weeks into the plan. */
+/** Certificates: rescue and climbing expire; crew 3's only rescue certificate runs out a month into the plan. */
 function member(
   code: string,
   person: Person,
@@ -68,7 +68,7 @@ function member(
     name,
     isLead,
     skills: skills.map((skill) => {
-      if (skill === "rescue" && crewCode === "C3") return { skill, validUntil: addDays(today, 33) };
+      if (skill === "rescue" && crewCode === "C3") return { skill, validUntil: addDays(today, 31) };
       if (skill === "rescue" || skill === "climber") {
         return { skill, validUntil: addDays(today, 240 + index * 31 + Number(crewCode[1]) * 17) };
       }
@@ -82,7 +82,7 @@ function leaveOf(name: string, today: CalendarDate): CrewMember["leave"] {
   if (name === "Tomas Eklundh")
     return [{ fromOn: addDays(today, 14), toOn: addDays(today, 20), reason: "annual leave" }];
   if (name === "Karol Winterbee")
-    return [{ fromOn: addDays(today, 28), toOn: addDays(today, 32), reason: "annual leave" }];
+    return [{ fromOn: addDays(today, 28), toOn: addDays(today, 31), reason: "annual leave" }];
   if (name === "Greta Holmwood")
     return [{ fromOn: addDays(today, 42), toOn: addDays(today, 46), reason: "training" }];
   return [];
