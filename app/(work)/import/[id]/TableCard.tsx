@@ -141,7 +141,9 @@ export function TableCard({ importId, table, answers: stored, kinds, isOpen, has
         ) : null}
         {table.kind === "orders" && table.matching.columns.some((c) => c.key === "priceMinor") ? (
           <Notice kind="info">
-            {t("Prices of order lines are checked and not kept: the price of an item stands with the item.")}
+            {t(
+              "Prices are kept with the lines of these orders; what a new order costs follows the item's own price.",
+            )}
           </Notice>
         ) : null}
         <fieldset disabled={!isOpen} className="contents">
