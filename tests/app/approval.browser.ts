@@ -56,7 +56,11 @@ test("an administrator's limit lets logistics approve small orders and says who 
   await desk.getByRole("button", { name: /^Propose \d+ lines?$/ }).click();
   await expect(desk.getByText(/proposed/).first()).toBeVisible();
   await desk.goto("/stock?tab=orders");
-  const proposed = desk.getByRole("region", { name: /^Proposed/ }).getByRole("link", { name: /^PO-/ });
+  // One whose supplier is known: without one, nobody may approve it.
+  const proposed = desk
+    .getByRole("region", { name: /^Proposed/ })
+    .getByRole("row", { name: /Supplies/ })
+    .getByRole("link", { name: /^PO-/ });
   await proposed.first().click();
   await expect(
     desk.getByText(/costs [\d,]+\.\d\d\sEUR; logistics staff approve up to 0\.01\sEUR/),

@@ -17,8 +17,9 @@ import { HOP_STATE, hopPath, STRUCTURE_WORDS, sitePath } from "@/app/(work)/hops
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
 import { photosOfHop } from "@/db/queries/photos";
+import { doneVisits } from "@/db/queries/reports";
 import { loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
-import { parseVisitId } from "@/lib/programme";
+import { isInstallDone, parseVisitId } from "@/lib/programme";
 import { DesignTab } from "./DesignTab";
 import { loadSiteDesk, type SiteEnd } from "./desk";
 import { HoursTab } from "./HoursTab";
@@ -59,7 +60,10 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
   const tab = TABS.find(({ id }) => id === asked.tab) ?? TABS[0];
   const saved = savedOf(asked.saved);
   const mayImport = visitor.role !== "crew lead" && visitor.regions === null;
-  const end = ends.find((e) => e.key === asked.end) ?? ends[0];
+  // Who comes without a choice comes for work that is still to be done.
+  const done = doneVisits(db);
+  const isOpen = (e: (typeof ends)[number]) => !isInstallDone(done, e.hop.code, e.side);
+  const end = ends.find((e) => e.key === asked.end) ?? ends.find(isOpen) ?? ends[0];
   const href = (tabId: string, key = end?.key) =>
     `${sitePath(code)}?tab=${tabId}${key ? `&end=${encodeURIComponent(key)}` : ""}`;
   const states = new Map(
