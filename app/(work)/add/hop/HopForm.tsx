@@ -13,9 +13,9 @@ import { saveHop } from "../actions";
 import { ColumnField } from "../ColumnField";
 import { FormEnd } from "../FormEnd";
 import type { FieldSpec } from "../fields";
+import { RecordForm } from "../RecordForm";
 import { SitePick } from "../SitePick";
 import type { Suggestions } from "../suggested";
-import { TakenUp } from "../TakenUp";
 import {
   type Cells,
   equippedAsNear,
@@ -156,15 +156,7 @@ export function HopForm({ fields, start, opened, suggestions, siteNames, keptAs 
     ...draft.parts.flatMap((p) => fields[p.kind].map((f) => `${p.at}.${f.key}`)),
   ]);
   return (
-    <form
-      className="grid gap-4"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
-    >
-      {kept.isTakenUp ? <TakenUp onStartAnew={kept.startAnew} /> : null}
+    <RecordForm kept={kept} onSave={save}>
       <Panel title={t("Hop")}>
         <div className={ACROSS}>{fieldsFor("hops", "hop", draft.cells, opened ? ["code"] : [])}</div>
       </Panel>
@@ -216,6 +208,6 @@ export function HopForm({ fields, start, opened, suggestions, siteNames, keptAs 
         backPath={opened ? hopPath(opened.code) : "/sites?tab=hops"}
         onLeave={kept.forget}
       />
-    </form>
+    </RecordForm>
   );
 }

@@ -12,7 +12,7 @@ import { saveSite } from "../actions";
 import { ColumnField, type Suggestion } from "../ColumnField";
 import { FormEnd } from "../FormEnd";
 import type { FieldSpec } from "../fields";
-import { TakenUp } from "../TakenUp";
+import { RecordForm } from "../RecordForm";
 
 /** Which fields stand together; the titles are said in the reader's language. */
 export const SITE_GROUPS = [
@@ -55,15 +55,7 @@ export function SiteForm({ fields, cells: start, opened, suggestions, keptAs }: 
     return problem && problemWords(problem, words);
   };
   return (
-    <form
-      className="grid gap-4"
-      noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        save();
-      }}
-    >
-      {kept.isTakenUp ? <TakenUp onStartAnew={kept.startAnew} /> : null}
+    <RecordForm kept={kept} onSave={save}>
       {SITE_GROUPS.map(({ title, keys }) => (
         <Panel key={title} title={t(title)}>
           <div className="ui-form-row">
@@ -95,6 +87,6 @@ export function SiteForm({ fields, cells: start, opened, suggestions, keptAs }: 
         backPath={opened ? sitePath(opened.code) : "/sites"}
         onLeave={kept.forget}
       />
-    </form>
+    </RecordForm>
   );
 }
