@@ -1,6 +1,11 @@
 import { expect, test } from "vitest";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords } from "@/app/_ui/language/words";
 import { logDetail } from "@/app/(work)/rules/logDetail";
+import { changeSaid } from "@/app/(work)/rules/logWords";
 
+const english = makeWords("en", wholeCatalogueOf("en"));
+const german = makeWords("de", wholeCatalogueOf("de"));
 const instant = (at: number) => new Date(at).toISOString().slice(0, 16);
 
 test("an entry of the log is said in words: fields apart, times by the clock, units beside figures", () => {
@@ -16,18 +21,48 @@ test("an entry of the log is said in words: fields apart, times by the clock, un
         by: null,
       },
       instant,
+      english,
     ).shown,
-  ).toBe("visit ids A; B, start 08:51, end 16:56, worked 90 min, wind max 9.9 m/s, is looser yes, by none");
-  expect(logDetail({ at: 1773646200000, "VH-01": 2, lengthC: 2350 }, instant).shown).toBe(
+  ).toBe(
+    "visit ids A; B, start 08:51, end 16:56, worked 1\u202fh 30\u202fmin, wind max 9.9\u202fm/s, is looser yes, by none",
+  );
+  expect(logDetail({ at: 1773646200000, "VH-01": 2, lengthC: 2350 }, instant, english).shown).toBe(
     "at 2026-03-16T07:30, VH-01 2, length 23.5",
   );
 });
 
 test("of what is long the rest is set apart at a gap, and a text stays as it is", () => {
-  expect(logDetail("as delivered", instant)).toEqual({ shown: "as delivered" });
+  expect(logDetail("as delivered", instant, english)).toEqual({ shown: "as delivered" });
   const words = Array.from({ length: 90 }, (_, i) => `word${i}`);
-  const { shown, rest } = logDetail({ note: words.join(" ") }, instant);
+  const { shown, rest } = logDetail({ note: words.join(" ") }, instant, english);
   expect(shown.length).toBeLessThanOrEqual(400);
   expect(`${shown} ${rest}`).toBe(`note ${words.join(" ")}`);
-  expect(logDetail({ note: "x".repeat(900) }, instant).shown).toHaveLength(400);
+  expect(logDetail({ note: "x".repeat(900) }, instant, english).shown).toHaveLength(400);
+});
+
+test("in German fields, states, figures and days are German; what somebody wrote stays", () => {
+  const inGerman = (detail: unknown) =>
+    logDetail(detail, instant, german).shown.replaceAll(/[\u202f\u00a0]/g, " ");
+  expect(inGerman({ outcome: "part done", workedMin: 450, leftMin: null, holdReason: "done" })).toBe(
+    "Ergebnis teilweise erledigt, gearbeitet 7 h 30 min, verbleibend keine, Grund des Halts done",
+  );
+  expect(inGerman({ quantity: 2.5, dueOn: "2026-03-18", lineNo: 1200 })).toBe(
+    "Menge 2,5, fällig Mi 18. März 2026, Zeile 1200",
+  );
+  expect(inGerman({ readings: [{ askedId: "near/receive level/R1", value: -41.7 }], state: "open" })).toBe(
+    "Messwerte Messung nah, Empfangspegel, R1, Wert -41,7, Stand offen",
+  );
+  expect(inGerman({ currency: "EUR", priceMinor: 1250 })).toBe("Währung EUR, Preis 12,50 €");
+});
+
+test("in German a change by hand names its field and its blank side", () => {
+  const [inRecord, inRow, isNew] = [
+    "Scheme: 1+0 to blank",
+    "Antennas V1/near/A1, Mount height: 30 to 32",
+    "new",
+  ];
+  expect(changeSaid(inRecord!, german)).toBe(`${german.t("Scheme")}: von 1+0 auf leer`);
+  expect(changeSaid(inRow!, german)).toBe("Antennen V1/near/A1, Antennenhöhe: von 30 auf 32");
+  expect(changeSaid(`Antennas V1/near/A1, ${isNew}`, german)).toBe("Antennen V1/near/A1, neu");
+  expect(changeSaid(inRow!, english)).toBe(inRow);
 });

@@ -110,7 +110,7 @@ export async function LogTab({
                       {accountName(r.subject, accounts) ?? <English>{r.subject}</English>}
                     </td>
                     <td data-label={t("Detail")} className="text-quiet [overflow-wrap:anywhere]">
-                      <Detail {...logDetail(r.detail, (at) => formatInstant(at, zone, locale))} />
+                      <Detail {...logDetail(r.detail, (at) => formatInstant(at, zone, locale), said)} />
                     </td>
                   </tr>
                 ))}
@@ -136,13 +136,10 @@ function Moment({ text }: { text: string }) {
 
 async function Detail({ shown, rest }: LogDetail) {
   const { t } = await serverWords();
-  if (rest === undefined) return <English>{shown}</English>;
+  if (rest === undefined) return shown;
   return (
     <>
-      <English>{shown} …</English>
-      <Disclosure summary={t("The rest of it")}>
-        <English>{rest}</English>
-      </Disclosure>
+      {shown} …<Disclosure summary={t("The rest of it")}>{rest}</Disclosure>
     </>
   );
 }

@@ -20,6 +20,7 @@ import { FATE_WORDS, STATE_OF_IMPORT } from "@/app/(work)/import/importWords";
 import { TITLES } from "@/app/(work)/rules/AccountsTab";
 import { ABOUT, RULE_TABS } from "@/app/(work)/rules/about";
 import { LASTS, SCOPE_WORDS } from "@/app/(work)/rules/InterfaceTab";
+import { LOG_WORDS } from "@/app/(work)/rules/logWords";
 import { ALLOWANCES, LEVELS } from "@/app/(work)/rules/RuleDialog";
 import { SKILL_WORDS } from "@/app/(work)/rules/words";
 import { CHECK_STATES } from "@/app/(work)/sites/[code]/CheckList";
@@ -192,4 +193,5 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...["receive level", "cross-polar", "switch-over", "earth resistance", "error run", "photos"],
   ...["Passed", "Failed", "Open"],
   ...Object.values(TAKEN_DOWN_WORDS),
+  ...LOG_WORDS,
 ];

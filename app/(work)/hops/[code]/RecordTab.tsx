@@ -1,15 +1,17 @@
 import { serverWords } from "@/app/_server/language";
-import { formatInstant, formatMetres, formatNumber } from "@/app/_ui/format";
+import { formatDate, formatInstant, formatMetres, formatNumber } from "@/app/_ui/format";
 import { checkText } from "@/app/_ui/language/checkText";
-import { English } from "@/app/_ui/language/English";
 import { keptText } from "@/app/_ui/language/keptText";
+import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { changeSaid, valueSaid } from "@/app/(work)/rules/logWords";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
 import { ReportTable } from "@/app/(work)/sites/[code]/VisitTables";
 import type { loadLog } from "@/db/queries/log";
 import { LOG_ACTIONS } from "@/db/queries/log";
 import type { HopReport } from "@/db/queries/siteViews";
+import type { CalendarDate } from "@/lib/time";
 
 export interface RecordTabProps {
   ends: readonly SiteEnd[];
@@ -108,7 +110,7 @@ export async function RecordTab({ ends, reports, log, zone }: RecordTabProps) {
                     <th scope="row">{formatInstant(l.at, zone, locale)}</th>
                     <td>{l.userName}</td>
                     <td>
-                      {keptText(l.action, LOG_ACTIONS, words)} <English>{detailWords(l.detail)}</English>
+                      {keptText(l.action, LOG_ACTIONS, words)} {detailWords(l.detail, words)}
                     </td>
                   </tr>
                 ))}
@@ -136,10 +138,22 @@ interface Detail {
   to?: { state: string; dueOn: string | null };
 }
 
-function detailWords(detail: unknown): string {
+function detailWords(detail: unknown, words: Words): string {
   const { kind, owner, side, from, to, changes } = (detail ?? {}) as Detail;
-  if (changes) return changes.join("; ");
+  const { t, locale } = words;
+  if (changes) return changes.map((change) => changeSaid(change, words)).join("; ");
   if (!kind || !to) return "";
-  const words = (s: { state: string; dueOn: string | null }) => (s.dueOn ? `${s.state} ${s.dueOn}` : s.state);
-  return from ? `${kind}: ${words(from)} to ${words(to)}` : `${kind}, ${side}, owner ${owner}: ${words(to)}`;
+  const state = ({ state, dueOn }: { state: string; dueOn: string | null }) =>
+    [
+      valueSaid(state, "state", words),
+      ...(dueOn ? [formatDate(dueOn as CalendarDate, "full", locale)] : []),
+    ].join(" ");
+  const gate = valueSaid(kind, "kind", words);
+  if (from) return t("{{field}}: {{from}} to {{to}}", { field: gate, from: state(from), to: state(to) });
+  return t("{{gate}}, {{side}}, owner {{owner}}: {{state}}", {
+    gate,
+    side: valueSaid(side ?? "both", "side", words),
+    owner: owner ?? "",
+    state: state(to),
+  });
 }
