@@ -10,6 +10,9 @@ interface Known {
 const NUMBERS: ReadonlySet<string> = new Set(["n", "m", "k"]);
 /** Places under these names hold names, which stay as they are: the site 0417 is no number. */
 const NAMES: ReadonlySet<string> = new Set(["code", "codes", "otherCode", "otherCodes"]);
+/** Places under these names hold lists, whose parts are read back one by one. */
+const LISTS: ReadonlySet<string> = new Set(["attributes", "lacked"]);
+const BETWEEN = ", ";
 
 const read = new WeakMap<readonly string[], readonly Known[]>();
 
@@ -33,7 +36,7 @@ function patternsOf(sentences: readonly string[]): readonly Known[] {
 /**
  * A sentence that was kept in English, with its figures apart again, so that it can be said in another language. Plans
  * keep the reasons of their day as text; what none of the sentences fits stays as it is.
- * @param sentences with places in double braces ({{n}}, {{m}} and {{k}} are numbers, {{code}}, {{codes}} and their others names); the first that fits is taken, so the more special ones come first
+ * @param sentences with places in double braces ({{n}}, {{m}} and {{k}} are numbers, {{code}}, {{codes}} and their others names, {{attributes}} and {{lacked}} lists); the first that fits is taken, so the more special ones come first
  */
 export function readBack(text: string, sentences: readonly string[]): Phrase {
   for (const { text: sentence, names, pattern } of patternsOf(sentences)) {
@@ -41,11 +44,18 @@ export function readBack(text: string, sentences: readonly string[]): Phrase {
     if (!found) continue;
     const values = names.map((name, at) => {
       const written = found[at + 1]!;
-      return [name, NAMES.has(name) ? written : placeOf(written, sentences)] as const;
+      if (NAMES.has(name)) return [name, written] as const;
+      return [name, LISTS.has(name) ? listOf(written, sentences) : placeOf(written, sentences)] as const;
     });
     return phrase(sentence, Object.fromEntries(values));
   }
   return phrase(text);
+}
+
+function listOf(text: string, sentences: readonly string[]): Phrase {
+  const parts = text.split(BETWEEN);
+  const places = parts.map((_, at) => `{{part${at}}}`).join(BETWEEN);
+  return phrase(places, Object.fromEntries(parts.map((part, at) => [`part${at}`, placeOf(part, sentences)])));
 }
 
 /** A figure is written the language's way; what is a known text itself is said too. */

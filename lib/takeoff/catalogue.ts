@@ -6,6 +6,7 @@ import {
   MATCHED_ON,
   type MatchedAttribute,
 } from "@/lib/site";
+import { MATCHED_NAMES } from "./attributeNames";
 import type { DesignCheck } from "./types";
 import { fail, warn } from "./verdict";
 
@@ -61,20 +62,8 @@ export function findItem(index: CatalogueIndex, category: ItemCategory, fit: Fit
   return found;
 }
 
-/** What a person calls each attribute, and its unit. */
-const SAID: Readonly<Record<MatchedAttribute, readonly [name: string, unit?: string]>> = {
-  bandGhz: ["band", "GHz"],
-  subBand: ["sub-band"],
-  duplexSpacingMhz: ["duplex spacing", "MHz"],
-  half: ["half"],
-  diameterM: ["diameter", "m"],
-  split: ["split"],
-  cableDiameterMm: ["cable diameter", "mm"],
-  crossSectionMm2: ["cross section", "mm2"],
-};
-
 function attributeWords(attribute: MatchedAttribute, value: number | string | undefined): string {
-  const [name, unit] = SAID[attribute];
+  const [name, unit] = MATCHED_NAMES[attribute];
   if (value === undefined) return `${name} unknown`;
   return unit === undefined ? `${name} ${value}` : `${name} ${value} ${unit}`;
 }

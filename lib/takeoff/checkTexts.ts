@@ -1,9 +1,10 @@
 import { ITEM_CATEGORIES, ODU_ROLES, SCHEMES } from "@/lib/site";
+import { CONTENT_NAMES, MATCHED_NAMES, NEEDED_NAMES } from "./attributeNames";
 
 /*
  * What design checks say, as sentences with places, so that a screen can read a finding back and say it in its reader's
  * language. More special ones stand first. {{n}}, {{m}} and {{k}} are numbers; {{code}}, {{codes}} and their others are
- * names that stay as they are; other places may hold words of the list.
+ * names that stay as they are; {{attributes}} and {{lacked}} are lists; other places may hold words of the list.
  */
 
 /** One end against its scheme and its site: checks.ts. */
@@ -98,7 +99,17 @@ const CATALOGUE = [
   "Name the item's code in the rule, or make the items differ in what they are matched on.",
   "{{rule}} cannot be counted: {{code}} has no {{attribute}}.",
   "{{code}} has no cable diameter: connectors, kits, grips and tape cannot be matched to it.",
-  "Enter {{attribute}} of {{code}} in the catalogue.",
+  "Enter the {{attribute}} of {{code}} in the catalogue.",
+];
+
+/** What was looked for, and what items lack, part by part of {{attributes}} and {{lacked}}. */
+const ATTRIBUTES = [
+  ...Object.entries(MATCHED_NAMES).flatMap(([attribute, [name, unit]]) => [
+    `${name} unknown`,
+    // A sub-band is a name: 07 is none of its figures.
+    attribute === "subBand" ? `${name} {{code}}` : unit ? `${name} {{n}} ${unit}` : `${name} {{value}}`,
+  ]),
+  ...Object.values(NEEDED_NAMES).map((name) => `{{code}}: ${name}`),
 ];
 
 /** Couplings and what has to go up: equipment.ts, masses.ts. */
@@ -137,8 +148,8 @@ const RUNS = [
   "{{code}} loses {{n}} dB on {{m}} m, {{k}} dB surge arrestor included; the ODU allows {{limit}} dB.",
   "{{code}} loses {{n}} dB on {{m}} m; the ODU allows {{k}} dB.",
   "Use a cable type of lower loss or shorten the route.",
-  "Loss of the IF cable cannot be checked, the catalogue lacks {{codes}}.",
-  "DC feed cannot be checked, the catalogue lacks {{codes}}.",
+  "Loss of the IF cable cannot be checked, the catalogue lacks {{lacked}}.",
+  "DC feed cannot be checked, the catalogue lacks {{lacked}}.",
   "Complete these attributes in the catalogue, from the maker's data sheet.",
   "No solution: 4 R P = {{n}} exceeds Vs^2 = {{m}} ({{code}}, {{k}} m, {{ohm}} ohm at {{degC}} degC, {{power}} W from {{supply}} V).",
   "{{n}} V at the ODU ({{code}}, {{m}} m, {{k}} ohm at {{degC}} degC, {{power}} W from {{supply}} V); it works from {{least}} V.",
@@ -158,7 +169,7 @@ const RUNS = [
 const WRAPS = [
   "Tape for the wraps cannot be counted: the cable's diameter is unknown.",
   "Give the end a cable type whose catalogue item has a cable diameter.",
-  "Tape for the wraps cannot be counted: the catalogue lacks {{codes}}.",
+  "Tape for the wraps cannot be counted: the catalogue lacks {{lacked}}.",
   "Complete these attributes in the catalogue.",
   "Tape of {{codes}} or {{otherCodes}} is too wide to be lapped on {{n}} mm: its advance exceeds the circumference.",
   "Tape of {{codes}} is too wide to be lapped on {{n}} mm: its advance exceeds the circumference.",
@@ -174,6 +185,8 @@ const WORDS = [
   ...["near ODU", "structure foot", "entry", "intermediate", "middle"],
   ...ODU_ROLES,
   ...ITEM_CATEGORIES,
+  ...["cable diameter", ...Object.values(CONTENT_NAMES)],
+  ...["equal", "unequal"],
 ];
 
 export const CHECK_TEXTS: readonly string[] = [
@@ -182,6 +195,7 @@ export const CHECK_TEXTS: readonly string[] = [
   ...HOP,
   ...PROGRAMME,
   ...CATALOGUE,
+  ...ATTRIBUTES,
   ...EQUIPMENT,
   ...RUNS,
   ...WRAPS,

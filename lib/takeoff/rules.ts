@@ -1,5 +1,6 @@
 /** Rules as data: a driver counted at the end, times a factor, with an allowance, rounded at a level. */
 import type { AntennaPosition, CatalogueItem, ItemCategory, LinkEnd, Owner, Scheme, Site } from "@/lib/site";
+import { CONTENT_NAMES } from "./attributeNames";
 import {
   ambiguousItem,
   type CatalogueIndex,
@@ -185,10 +186,10 @@ const positive = (value: number | undefined): number | undefined =>
   value !== undefined && value > 0 ? value : undefined;
 
 function lacksContent(rule: TakeoffRule, item: CatalogueItem, where: string): DesignCheck {
-  const attribute = rule.measure === "m" ? "rollLengthM" : "contentG";
+  const attribute = CONTENT_NAMES[rule.measure ?? "m"];
   return fail("item-lacks-attribute", where, {
     message: `${rule.name} cannot be counted: ${item.code} has no ${attribute}.`,
-    remedy: `Enter ${attribute} of ${item.code} in the catalogue.`,
+    remedy: `Enter the ${attribute} of ${item.code} in the catalogue.`,
   });
 }
 

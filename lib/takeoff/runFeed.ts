@@ -1,5 +1,6 @@
 /** Does the IF cable carry a run? Loss at both intermediate frequencies, and DC to the ODU. */
 import type { CatalogueItem, Odu } from "@/lib/site";
+import { NEEDED_NAMES, type NeededAttribute } from "./attributeNames";
 import { voltageAtOdu, warmLoopOhm } from "./dcFeed";
 import { figure, metres, tidy } from "./rounding";
 import type { DesignCheck, FullPolicy } from "./types";
@@ -129,12 +130,12 @@ export function hasLimits(radio: CatalogueItem | undefined): boolean {
   return [r?.ifLowMhz, r?.ifHighMhz, r?.maxIfLossDb, r?.powerW, r?.minVoltageV].every((v) => v !== undefined);
 }
 
-type Needed = readonly [owner: string, attribute: string, value: number | undefined];
+type Needed = readonly [owner: string, attribute: NeededAttribute, value: number | undefined];
 
 function lacking(needed: readonly Needed[]): string | undefined {
   const missing = needed
     .filter(([, , value]) => value === undefined)
-    .map(([owner, name]) => `${owner}: ${name}`);
+    .map(([owner, name]) => `${owner}: ${NEEDED_NAMES[name]}`);
   return missing.length > 0 ? missing.join(", ") : undefined;
 }
 

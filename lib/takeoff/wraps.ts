@@ -1,5 +1,6 @@
 /** Which places of an end are wrapped, and the tape that all its wraps take from the roll. */
 import type { CatalogueItem } from "@/lib/site";
+import { NEEDED_NAMES } from "./attributeNames";
 import { figure } from "./rounding";
 import { type Tape, wrapTape } from "./tape";
 import type { DesignCheck, FullPolicy } from "./types";
@@ -104,7 +105,7 @@ function tapeOf(item: CatalogueItem | undefined): Tape | undefined {
 function lacksTapeData(item: CatalogueItem): string[] {
   return (["tapeWidthMm", "tapeThicknessMm"] as const)
     .filter((attribute) => item.attributes[attribute] === undefined)
-    .map((attribute) => `${item.code}: ${attribute}`);
+    .map((attribute) => `${item.code}: ${NEEDED_NAMES[attribute]}`);
 }
 
 const lacksData = (where: string, lacks: readonly string[]): DesignCheck =>

@@ -20,8 +20,17 @@ const SAID: readonly (readonly [string, string])[] = [
   ],
   [
     "The catalogue has no ODU with band 15 GHz, sub-band A; the line is kept as MISSING:ODU.",
-    "Im Katalog fehlt: ODU mit band 15 GHz, sub-band A; die Zeile bleibt als MISSING:ODU stehen.",
+    "Im Katalog fehlt: ODU mit Band 15 GHz, Unterband A; die Zeile bleibt als MISSING:ODU stehen.",
   ],
+  [
+    "The catalogue has no hybrid coupler with band 15 GHz, split equal; the line is kept as MISSING:hybrid coupler.",
+    "Im Katalog fehlt: Hybridkoppler mit Band 15 GHz, Aufteilung gleich; die Zeile bleibt als MISSING:hybrid coupler stehen.",
+  ],
+  [
+    "DC feed cannot be checked, the catalogue lacks IFC-06: loop resistance, ODU-1: power.",
+    "Die Gleichstromspeisung lässt sich nicht prüfen, im Katalog fehlt IFC-06: Schleifenwiderstand, ODU-1: Leistung.",
+  ],
+  ["Enter the roll length of TAPE-1 in the catalogue.", "Im Katalog bei TAPE-1 eintragen: Rollenlänge."],
   ["0417 has no earthing bar for the runs.", "0417 hat keine Erdungsschiene für die Kabel."],
   [
     "No IF cable can be chosen: loss limit, intermediate frequencies or power are unknown for R1, R2.",

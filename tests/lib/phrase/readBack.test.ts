@@ -37,6 +37,20 @@ describe("a sentence kept in English", () => {
     expect(read.values).toEqual({ code: "0417", what: figure(12.5, 2) });
   });
 
+  test("reads a list part by part", () => {
+    const read = readBack("Found none with 3 kg of wind, dust.", [
+      ...SENTENCES,
+      "Found none with {{attributes}}.",
+    ]);
+    expect(read.values?.attributes).toEqual(
+      phrase("{{part0}}, {{part1}}", {
+        part0: phrase("{{n}} kg of {{what}}", { n: figure(3), what: phrase("wind", {}) }),
+        part1: "dust",
+      }),
+    );
+    expect(english(read)).toBe("Found none with 3 kg of wind, dust.");
+  });
+
   test("stays as it is when none fits", () => {
     expect(readBack("something (else", SENTENCES)).toEqual(phrase("something (else"));
   });

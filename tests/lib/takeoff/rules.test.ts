@@ -168,7 +168,7 @@ describe("a line that cannot be computed", () => {
     );
     expect(line).toMatchObject({ itemCode: "MISSING:chemical", unit: "g", quantity: 6 });
     expect(line.checks[0]).toMatchObject({ rule: "item-lacks-attribute", state: "fail" });
-    expect(line.checks[0]!.message).toContain("CHM-ZINC has no contentG");
+    expect(line.checks[0]!.message).toContain("CHM-ZINC has no content");
   });
 
   it("stays visible wrap by wrap when the metres of tape are unknown", () => {

@@ -48,12 +48,12 @@ describe("feedRun", () => {
   it("names item and attribute where data are missing, instead of guessing", () => {
     const [loss, dc] = feed(47, with_(cable, { k2: undefined, loopOhmPer100M: undefined }), undefined).checks;
     expect(loss).toMatchObject({ rule: "cable-loss-data", state: "fail" });
-    expect(loss?.message).toContain("IFC-06: k2");
+    expect(loss?.message).toContain("IFC-06: loss k2");
     expect(dc).toMatchObject({ rule: "dc-feed-data", state: "fail" });
-    expect(dc?.message).toContain("IFC-06: loopOhmPer100M");
+    expect(dc?.message).toContain("IFC-06: loop resistance");
     // Without a catalogue item for the radio the ODU's own data are missing too.
     const noRadio = feedRun({ odu: makeOdu(), cutM: 47 }, cable, 43.2, 0, DEFAULT_POLICY).checks;
-    expect(noRadio.map((c) => c.message).join()).toContain("ODU: powerW");
+    expect(noRadio.map((c) => c.message).join()).toContain("ODU: power");
   });
 });
 

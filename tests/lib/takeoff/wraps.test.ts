@@ -67,7 +67,7 @@ describe("tapeForWraps", () => {
     const noWidth = { ...pvc, attributes: { ...pvc.attributes, tapeWidthMm: undefined } };
     const wide = { ...pvc, attributes: { ...pvc.attributes, tapeWidthMm: 200 } };
     const cases = [
-      [{ ...MATERIAL, pvc: noWidth }, "TAPE-PVC-19: tapeWidthMm"],
+      [{ ...MATERIAL, pvc: noWidth }, "TAPE-PVC-19: tape width"],
       [{ ...MATERIAL, cableDiameterMm: undefined }, "the cable's diameter is unknown"],
       [{ ...MATERIAL, pvc: wide }, "(200 mm wide)"],
     ] as const;
