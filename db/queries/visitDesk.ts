@@ -24,6 +24,8 @@ import { reportsOfVisit, type StoredReport } from "./reports";
 import { type CrewFacts, loadCrewFacts } from "./week";
 
 export interface VisitDesk {
+  /** The plan in force. */
+  planId: number;
   visit: PlannedVisit;
   site: Site;
   hop: Hop;
@@ -79,6 +81,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   const partner = jointPartnerOf(visit);
   const runIds = new Set(takeoff.runs.map((r) => r.id));
   return {
+    planId: plan.id,
     visit,
     part: { no: parsed.part, of: estimate.parts?.length ?? 1 },
     p80Min: (visit.durationMin * estimate.p80Min) / estimate.durationMin,

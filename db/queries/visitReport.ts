@@ -3,11 +3,11 @@
 import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
 import { phrase } from "@/lib/phrase";
-import { hoursDoubt, parseVisitId } from "@/lib/programme";
+import { parseVisitId, reportDoubts } from "@/lib/programme";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import type { FaultCause } from "@/lib/stock";
-import type { CalendarDate } from "@/lib/time";
+import { type CalendarDate, localOf } from "@/lib/time";
 import type { Db } from "../open";
 import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
@@ -15,20 +15,21 @@ import { recordFault } from "./faultRecord";
 import { hangUnit, loadHung } from "./hung";
 import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
-import { loadPlanVisits, planInForce } from "./plans";
+import { loadPlanVisits, type PlanHead, type PlannedVisit, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { bookReportedUse, type UseBooked } from "./reportedUse";
 import { addReport, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances } from "./shelves";
-import { loadCrewFacts } from "./week";
+import { loadVisitKnown } from "./visitKnown";
+import { type CrewFacts, loadCrewFacts } from "./week";
 
 export interface VisitReportInput {
   visitId: string;
   workedOn: string;
   outcome: "done" | "part done" | "hold";
   workedMin: number;
-  /** The sender was asked about doubtful hours and says that they are right. */
-  isHoursSure?: boolean;
+  /** Fields that the sender was asked about and says are right, by their path in this report. */
+  sureOf?: readonly string[];
   /** Part done: minutes left, coming back included; undefined = the whole visit again. */
   leftMin?: number;
   holdReason: string;
@@ -68,7 +69,8 @@ export interface ReportTaken extends UseBooked {
 export function reportVisit(
   db: Db,
   input: VisitReportInput,
-  by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
+  /** `writtenAt`: when the report was written, on the programme's clock; left out, when it came in. */
+  by: { visitor: ReportingVisitor; now: number; today: CalendarDate; writtenAt?: number },
 ): Result<ReportTaken, Problem> {
   const plan = planInForce(db);
   const visit = plan && loadPlanVisits(db, plan.id).find((v) => v.visitId === input.visitId);
@@ -101,25 +103,12 @@ export function reportVisit(
       remedy: `Give a day up to ${by.today}.`,
     });
   }
-  const doubt = input.isHoursSure
-    ? undefined
-    : hoursDoubt({
-        workedMin: input.workedMin,
-        workedOn: input.workedOn as CalendarDate,
-        startOn: visit.startOn,
-        plannedMin: visit.durationMin,
-      });
-  if (doubt)
-    return refused(
-      // Known to app/(work)/week/OutboxPanel.tsx: a person decides whether the hours are right.
-      problem(
-        "workedMin",
-        "hours-doubtful",
-        input.workedMin,
-        doubt,
-        phrase("Correct the hours, or send the report anyway when they are right."),
-      ),
-    );
+  const meanwhile = reportsOfVisit(db, input.visitId).at(-1);
+  // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
+  const correctsId = meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined;
+  const crew = loadCrewFacts(db, visit.crewCode)!;
+  const doubts = doubtsOf(db, input, { plan, visit, crew, correctsId }, by.writtenAt ?? by.now);
+  if (doubts.length > 0) return refused(...doubts);
   const known = partKeys(rulesInForce(db).norms);
   const foreign = input.parts.find((p) => !known.includes(p.part));
   if (foreign) {
@@ -131,7 +120,6 @@ export function reportVisit(
       remedy: "Open the visit again, or leave its minutes empty.",
     });
   }
-  const meanwhile = reportsOfVisit(db, input.visitId).at(-1);
   if (input.lastSeenReportId !== undefined && (meanwhile?.id ?? 0) > input.lastSeenReportId) {
     return refused({
       path: "visitId",
@@ -155,8 +143,6 @@ export function reportVisit(
         leftC: Math.round(u.left * 100),
       }),
     );
-  // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
-  const correctsId = meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined;
   const { id } = addReport(db, {
     key,
     visitId: input.visitId,
@@ -176,7 +162,7 @@ export function reportVisit(
   });
   const readings = takeReadings(db, input, { hopCode: parsed.hopCode, reportId: id, correctsId }, by);
   if (!readings.ok) return readings;
-  const vehicle = loadCrewFacts(db, visit.crewCode)?.vehiclePlace ?? undefined;
+  const vehicle = crew.vehiclePlace ?? undefined;
   const hung = takeHung(db, input, { ...parsed, key }, by);
   if (!hung.ok) return hung;
   const bookings = bookReportedUse(
@@ -205,6 +191,37 @@ export function reportVisit(
     revisits: readings.value,
     faults: faults.value,
   });
+}
+
+/** What a person has to look at before the report counts, without what its sender is sure of. */
+function doubtsOf(
+  db: Db,
+  input: VisitReportInput,
+  of: { plan: PlanHead; visit: PlannedVisit; crew: CrewFacts; correctsId: number | undefined },
+  writtenAt: number,
+): Problem[] {
+  const { date, minuteOfDay } = localOf(writtenAt, of.crew.zone);
+  return reportDoubts(
+    {
+      ...input,
+      workedOn: input.workedOn as CalendarDate,
+      written: { on: date, atMin: minuteOfDay },
+    },
+    loadVisitKnown(db, of.plan.id, of.visit, {
+      shiftFromMin: of.crew.shiftFromMin,
+      correctedId: of.correctsId,
+    }),
+  )
+    .filter((d) => !input.sureOf?.includes(d.path))
+    .map((d) =>
+      problem(
+        d.path,
+        d.rule,
+        d.value,
+        d.words,
+        phrase("Correct it, or send the report anyway when it is right."),
+      ),
+    );
 }
 
 /** Records which serials hang at the end now; gives those that were not known there, by item. */

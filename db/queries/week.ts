@@ -82,6 +82,8 @@ export interface CrewFacts {
   code: string;
   name: string;
   zone: string;
+  /** Minutes after midnight, by the clock of its zone. */
+  shiftFromMin: number;
   vehiclePlace: string | null;
   people: { name: string; isLead: boolean }[];
 }
@@ -99,6 +101,7 @@ export function loadCrewFacts(db: Db, crewCode: string): CrewFacts | undefined {
     code: row.code,
     name: row.name,
     zone: row.zone,
+    shiftFromMin: row.shiftFromMin,
     vehiclePlace: row.vehiclePlace,
     people: people.map(({ name, isLead }) => ({ name, isLead })),
   };

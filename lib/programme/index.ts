@@ -126,7 +126,15 @@ export {
   type PromiseCause,
   promiseCauses,
 } from "./promiseCauses";
-export { ASKED_FROM, hoursDoubt, type ReportedHours } from "./reportedHours";
+export {
+  type DoubtedReport,
+  hoursDoubt,
+  type ReportDoubt,
+  type ReportedHours,
+  reportDoubts,
+  type UseKnown,
+  type VisitKnown,
+} from "./reportDoubts";
 export {
   cutForKits,
   drumKinds,

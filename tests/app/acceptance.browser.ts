@@ -1,5 +1,5 @@
 /** Acceptance from both sides: the manager's tab of a hop, and the readings in a crew's report. */
-import { expect, expectNoAxeViolations, test } from "./harness";
+import { expect, expectNoAxeViolations, sendReport, test } from "./harness";
 
 /** Of the demonstration: its work is done, its error run is missing; and one that failed at a receive level. */
 const WAITS_FOR_ERROR_RUN = "VH016";
@@ -48,7 +48,7 @@ test.describe("on a phone", () => {
     const level = page.getByRole("spinbutton", { name: "Far end, receive level R1" });
     const target = /target of (-?[\d.]+) dBm/.exec((await page.locator("form").textContent()) ?? "")![1]!;
     await level.fill(target);
-    await page.getByRole("button", { name: "Send report" }).click();
+    await sendReport(page);
     await expect(page.getByText(/^Report received\./)).toBeVisible();
     await page.goto(`/hops/${FAILED_LEVEL}?tab=acceptance`);
     await expect(page.getByText(/readings failed$/)).toHaveCount(0);

@@ -1,5 +1,5 @@
 /** Which radio hangs where: recorded at the desk, exchanged, taken down, with its history, on a desk and on a phone. */
-import { expect, expectNoAxeViolations, test } from "./harness";
+import { expect, expectNoAxeViolations, sendReport, test } from "./harness";
 
 test.use({ purpose: "radios that hang" });
 
@@ -67,7 +67,7 @@ test.describe("on the phone", () => {
       await field.fill(serial);
       await expectNoAxeViolations(page);
       await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill("6");
-      await page.getByRole("button", { name: "Send report" }).click();
+      await sendReport(page);
       return field;
     };
     await send(first, "RU-88001");
@@ -79,7 +79,7 @@ test.describe("on the phone", () => {
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     await expect(page.locator("th", { hasText: /^Serial of \S+$/ })).toBeVisible();
     await field.fill("RU-88002");
-    await page.getByRole("button", { name: "Send report" }).click();
+    await sendReport(page);
     await expect(page.getByText(/^Report received\./)).toBeVisible();
     await expect(page.getByText(/^The server did not take the report/)).toHaveCount(0);
 

@@ -1,6 +1,6 @@
 /** My week without a signal: pages that open, a report that waits, goes out once, and survives what cuts it off. */
 import type { BrowserContext, Page } from "@playwright/test";
-import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
+import { EMAILS, expect, expectNoAxeViolations, sendReport, signInByHand, test } from "./harness";
 
 test.use({ viewport: { width: 390, height: 844 }, purpose: "reports" });
 test.setTimeout(180_000);
@@ -93,13 +93,13 @@ test("a report written without a signal waits through a closed page and goes out
   await offline(context, true);
   await page.goto(first!);
   await fillReport(page, "6.5", "note offline 1");
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await expect(page.getByText("1 report waits on this phone")).toBeVisible();
   await expect(page.getByText(/There is no signal/)).toBeVisible();
   // Pressed once more, changed or not: a visit is done once.
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await fillReport(page, "6.75", "note offline 1");
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await expect(page.getByText("1 report waits on this phone")).toBeVisible();
   await expectNoAxeViolations(page);
   await page.close();
@@ -130,7 +130,7 @@ test("a report whose answer is lost in mid-send counts once when it is sent agai
     await route.fetch(); // the server takes it ...
     await route.abort("connectionreset"); // ... and the phone never hears of it
   });
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await expect(page.getByText("1 report waits on this phone")).toBeVisible();
   await page.getByRole("button", { name: "Send now" }).click();
   await expect(page.getByText(/^Report received\./)).toBeVisible();
@@ -175,14 +175,14 @@ test("somebody else's report in between is told, and a person decides", async ({
   await page.goto(visit);
   await offline(context, true);
   await fillReport(page, "4", "note mine 4");
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await expect(page.getByText("1 report waits on this phone")).toBeVisible();
 
   const office = await (await browser.newContext({ baseURL: new URL(page.url()).origin })).newPage();
   await asManager(office);
   await office.goto(visit);
   await fillReport(office, "5", "note office 4");
-  await office.getByRole("button", { name: "Send report" }).click();
+  await sendReport(office);
   await expect(office.getByText(/^Report received\./)).toBeVisible();
   await office.context().close();
 

@@ -2,7 +2,7 @@
 
 import { calendarDate } from "@/lib/time";
 import { programmeFiles } from "../helpers/programmeFiles";
-import { expect, expectNoAxeViolations, startServer, TEST_NOW, test } from "./harness";
+import { expect, expectNoAxeViolations, sendReport, startServer, TEST_NOW, test } from "./harness";
 
 const OWNER = { email: "iris@masts.example", password: "a-password-of-her-own" };
 const LEAD = { email: "lead@masts.example", password: "another-long-password" };
@@ -119,7 +119,7 @@ test("a fresh programme goes from its files to the crew's report", async ({ page
       await expectNoAxeViolations(lead);
       await lead.getByLabel("Hours worked on site").fill("6.5");
       await lead.getByLabel("Note").fill("Gate code changed");
-      await lead.getByRole("button", { name: "Send report" }).click();
+      await sendReport(lead);
       await expect(lead.getByText("Report received.")).toBeVisible({ timeout: 30_000 });
       await expect(lead.getByText("6 h 30 min worked")).toBeVisible();
       await phone.close();

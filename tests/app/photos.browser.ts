@@ -1,6 +1,6 @@
 /** Photos from the phone: taken without a signal, sent with the report, cut in mid-send, kept once. */
 import type { Page } from "@playwright/test";
-import { expect, expectNoAxeViolations, test } from "./harness";
+import { expect, expectNoAxeViolations, sendReport, test } from "./harness";
 
 test.use({ viewport: { width: 390, height: 844 }, purpose: "photos" });
 test.setTimeout(180_000);
@@ -58,7 +58,7 @@ test("a photo taken without a signal goes out with the report, scaled down, and 
   await page.getByRole("button", { name: "Take away Label" }).click();
   await expect(page.getByText("1 photo on this phone. They go out with the report.")).toBeVisible();
   await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill("4");
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await expect(page.getByText(/1 photo on this phone. They go out by themselves/)).toBeVisible();
 
   await context.setOffline(false);

@@ -1,5 +1,5 @@
 /** My week on a narrow screen: what crews write themselves stays within it. */
-import { expect, expectNoAxeViolations, test } from "./harness";
+import { expect, expectNoAxeViolations, sendReport, test } from "./harness";
 
 test.use({ viewport: { width: 390, height: 844 }, purpose: "week on the phone" });
 
@@ -17,7 +17,7 @@ test("a reason for a hold runs over as many lines as it needs", async ({ page, a
   await page.getByLabel("Outcome").selectOption("hold");
   await page.getByLabel("Why is it on hold?").fill(LONG_REASON);
   await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill("1");
-  await page.getByRole("button", { name: "Send report" }).click();
+  await sendReport(page);
   await expect(page.getByText(/^Report received\./)).toBeVisible();
   for (const path of ["/week", visit!]) {
     await page.goto(path);
@@ -45,7 +45,7 @@ test("a visit of three days is told once: what was used before does not count ag
   const used = page.getByRole("spinbutton", { name: "Used" }).first();
   const send = async (said: string): Promise<void> => {
     await hours.fill(said);
-    await page.getByRole("button", { name: "Send report" }).click();
+    await sendReport(page);
     await expect(page.getByText(/^Report received\./)).toBeVisible();
     await page.goto(visit);
   };
@@ -98,7 +98,7 @@ test("hours that a day does not have are asked about before they are sent", asyn
   const hours = page.getByRole("spinbutton", { name: "Hours worked on site" });
   await hours.fill("30");
   await page.getByRole("button", { name: "Send report" }).click();
-  await expect(page.getByText("Are these hours right?")).toBeVisible();
+  await expect(page.getByText("Is this right?")).toBeVisible();
   await expect(page.getByText(/30 h are more than the 24 h/)).toBeVisible();
   await expectNoAxeViolations(page);
   expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
@@ -108,6 +108,10 @@ test("hours that a day does not have are asked about before they are sent", asyn
   await expect(page.getByText(/40 h are more than the 24 h/)).toBeVisible();
   await hours.fill("2");
   await page.getByRole("button", { name: "Send all the same" }).click();
+  await expect(
+    page.getByText(/2 h on that day are more than can be: the shift starts at 07:00/),
+  ).toBeVisible();
+  await page.getByRole("button", { name: "Send all the same" }).click();
   await expect(page.getByText(/^Report received\./)).toBeVisible();
-  await expect(page.getByText("Are these hours right?")).toHaveCount(0);
+  await expect(page.getByText("Is this right?")).toHaveCount(0);
 });

@@ -69,6 +69,8 @@ function report(
   const made = sendReport(t, {
     workedMin: 400,
     faults,
+    // More metres than were cut are asked about.
+    sureOf: ["uses.2.used"],
     uses: [
       use(PIECE.code, pieces),
       use(TAPE.code, rolls),

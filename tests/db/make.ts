@@ -147,8 +147,15 @@ export function testStock(): TestStock {
   return { db, plan: loadPlan(db, planId)!, visitId, laterId, runId };
 }
 
-/** Sends a report of the stock's first visit, done in four hours with nothing used unless `part` says otherwise. */
-export function sendReport({ db, visitId }: TestStock, part: Partial<VisitReportInput>) {
+/**
+ * Sends a report of the stock's first visit, done in four hours with nothing used unless `part` says otherwise, written
+ * the day after.
+ */
+export function sendReport(
+  { db, visitId }: TestStock,
+  part: Partial<VisitReportInput>,
+  writtenAt = Date.parse("2026-03-17T08:00:00Z"),
+) {
   return reportVisit(
     db,
     {
@@ -167,6 +174,7 @@ export function sendReport({ db, visitId }: TestStock, part: Partial<VisitReport
       visitor: { userId: "lead", name: "Lead", role: "administrator", crewId: null },
       now: BY.at,
       today: TODAY,
+      writtenAt,
     },
   );
 }

@@ -44,6 +44,6 @@ test("doubtful hours are asked about before they count, and taken when the sende
   });
   expect(reportsOfVisit(stock.db, stock.visitId)).toEqual([]);
   expect(sendReport(stock, { workedMin: 800 }).ok).toBe(true);
-  expect(sendReport(stock, { ...thirty, isHoursSure: true }).ok).toBe(true);
+  expect(sendReport(stock, { ...thirty, sureOf: ["workedMin"] }).ok).toBe(true);
   expect(reportsOfVisit(stock.db, stock.visitId).map((r) => r.workedMin)).toEqual([800, 1800]);
 });

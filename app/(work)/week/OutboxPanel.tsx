@@ -2,6 +2,7 @@
 
 import Link from "next/link";
 import { useState } from "react";
+import { isDoubt } from "@/app/_client/outbox/doubts";
 import type { WaitingReport } from "@/app/_client/outbox/store";
 import type { Outbox } from "@/app/_client/outbox/useOutbox";
 import { Button } from "@/app/_ui/Button";
@@ -61,16 +62,16 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
   const { t } = words;
   const [asking, setAsking] = useState(false);
   const meanwhile = report.problems?.find((p) => p.rule === "reported-meanwhile");
-  const doubtful = report.problems?.find((p) => p.rule === "hours-doubtful");
-  const mayForce = meanwhile !== undefined || doubtful !== undefined;
+  const isDoubtful = report.problems?.some(isDoubt) ?? false;
+  const mayForce = meanwhile !== undefined || isDoubtful;
   return (
     <Notice
       kind="problem"
       title={
         meanwhile
           ? t("{{visit}} was reported by somebody else meanwhile", { visit: report.label })
-          : doubtful
-            ? t("Are the hours of {{visit}} right?", { visit: report.label })
+          : isDoubtful
+            ? t("Is the report of {{visit}} right?", { visit: report.label })
             : t("The server did not take the report of {{visit}}", { visit: report.label })
       }
     >

@@ -1,7 +1,7 @@
 import type { Words } from "@/app/_ui/language/words";
 
 interface Said {
-  uses?: readonly { itemCode: string }[];
+  uses?: readonly { itemCode: string; runId?: string | null }[];
   hung?: readonly { oduLabel: string }[];
   faults?: readonly { itemCode: string }[];
 }
@@ -47,7 +47,11 @@ export function reportFieldName(
         : t("A unit is dead or faulty");
     case "uses":
       if (!uses?.[i]) return t("Kit");
-      return `${part === "left" ? t("Left over") : t("Used")}, ${uses[i].itemCode}`;
+      return [
+        part === "left" ? t("Left over") : t("Used"),
+        // Of two runs of one cable each has its own name: the end of its id.
+        [uses[i].itemCode, uses[i].runId?.split("/").at(-1)].filter(Boolean).join(" "),
+      ].join(", ");
     default:
       return path;
   }

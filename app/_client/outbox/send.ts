@@ -60,7 +60,7 @@ async function sendOne(waiting: WaitingReport): Promise<Result<ReportTaken> | Ex
     response = await fetch("/api/reports", {
       method: "POST",
       headers: { "content-type": "application/json", "idempotency-key": waiting.key },
-      body: JSON.stringify(waiting.report),
+      body: JSON.stringify({ ...waiting.report, writtenAtMillis: waiting.writtenAtMillis }),
     });
   } catch {
     return "no signal";

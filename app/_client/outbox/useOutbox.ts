@@ -3,6 +3,7 @@
 import { useCallback, useEffect, useState } from "react";
 import type { ReportTaken } from "@/db/queries/visitReport";
 import { forgetDraft } from "../useDraft";
+import { isDoubt, sureOfDoubts } from "./doubts";
 import { reportDraft, type SendState, sendWaiting } from "./send";
 import { standsFor } from "./standsFor";
 import { putReport, removeReport, type WaitingReport, waitingReports } from "./store";
@@ -93,13 +94,12 @@ export function useOutbox(userId: string): Outbox {
     },
     sendNow: () => void send(),
     sendAgain,
-    sendAnyway: (report) => {
-      const { lastSeenReportId, ...body } = report.report;
-      const isHours = report.problems?.some((p) => p.rule === "hours-doubtful");
-      // Each question is answered by itself: who is sure of the hours has not seen what others reported meanwhile.
+    sendAnyway: ({ problems = [], ...report }) => {
+      const { lastSeenReportId: _, ...body } = report.report;
+      // Each question is answered by itself: who is sure of a figure has not seen what others reported meanwhile.
       return sendAgain({
         ...report,
-        report: isHours ? { ...body, lastSeenReportId, isHoursSure: true } : body,
+        report: problems.some(isDoubt) ? sureOfDoubts(report.report, problems) : body,
       });
     },
     discard: async (key) => {

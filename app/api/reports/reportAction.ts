@@ -1,6 +1,6 @@
 import { z } from "zod";
 import type { ActionDefinition } from "@/app/_server/carryOut";
-import { homeToday } from "@/app/_server/clock";
+import { homeToday, onProgrammeClock } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
 import { reachOfVisit } from "@/app/_server/regions";
 import { newReadings } from "@/app/(work)/hops/readings";
@@ -19,8 +19,12 @@ const input = z
       .number({ error: "Give the hours worked as a number." })
       .min(0, "Hours worked cannot be below zero.")
       .max(7 * 1440, "More than a week of work in one report: check the hours."),
-    /** The person was asked about doubtful hours and sends them all the same. */
+    /** Fields that the person was asked about and sends all the same. */
+    sureOf: z.array(z.string().max(60)).max(320).default([]),
+    /** The same of the hours, from a page or a waiting report of before other fields were asked about. */
     isHoursSure: z.boolean().default(false),
+    /** When it was written, by the phone's clock. */
+    writtenAtMillis: z.number().min(0).optional(),
     leftMin: z
       .number({ error: "Give the hours left as a number, or leave them empty." })
       .positive("Nothing left: report the visit as done.")
@@ -90,8 +94,15 @@ export const reportVisit: ActionDefinition<typeof input, ReportTaken> = {
   roles: ["crew lead", "manager", "administrator"],
   reach: ({ visitId }) => reachOfVisit(visitId),
   input,
-  run: (report, { db, visitor, now }) => {
-    const stored = storeReport(db, report, { visitor, now, today: homeToday(db) });
+  run: ({ isHoursSure, writtenAtMillis, ...report }, { db, visitor, now }) => {
+    // A phone's clock that runs ahead has not seen the future.
+    const writtenAt =
+      writtenAtMillis === undefined ? now : Math.min(onProgrammeClock(writtenAtMillis, db), now);
+    const stored = storeReport(
+      db,
+      { ...report, sureOf: isHoursSure ? [...report.sureOf, "workedMin"] : report.sureOf },
+      { visitor, now, today: homeToday(db), writtenAt },
+    );
     if (stored.ok) startJob(db, "net", {}, visitor.userId);
     return stored;
   },

@@ -49,6 +49,12 @@ export async function signInByHand(page: Page, email: string, password = PASSWOR
   await page.getByRole("button", { name: "Sign in", exact: true }).click();
 }
 
+/** Sends what stands in a visit's form. The tests' clock stands before the shift: hours of today are asked about. */
+export async function sendReport(page: Page): Promise<void> {
+  await page.getByRole("button", { name: "Send report" }).click();
+  await page.getByRole("button", { name: "Send all the same" }).click();
+}
+
 const as =
   (role: TestRole) =>
   async ({ sessions, server }: WorkerFixtures, use: (signIn: SignIn) => Promise<void>): Promise<void> =>

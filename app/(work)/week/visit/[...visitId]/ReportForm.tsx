@@ -4,6 +4,7 @@ import { useRouter } from "next/navigation";
 import { type FormEvent, useEffect, useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { reportDraft } from "@/app/_client/outbox/send";
+import type { WaitingReport } from "@/app/_client/outbox/store";
 import { useOutbox } from "@/app/_client/outbox/useOutbox";
 import { releasePhotos } from "@/app/_client/photos/store";
 import { useDraft } from "@/app/_client/useDraft";
@@ -20,11 +21,17 @@ import { readingsFrom } from "@/app/(work)/hops/readings";
 import type { ReportTaken } from "@/db/queries/visitReport";
 import type { JudgedReading } from "@/lib/acceptance";
 import type { PartMinutes } from "@/lib/calibration";
-import type { Phrase } from "@/lib/phrase";
-import { hoursDoubt } from "@/lib/programme";
+import {
+  type DoubtedReport,
+  type ReportDoubt,
+  reportDoubts,
+  type UseKnown,
+  type VisitKnown,
+} from "@/lib/programme";
 import type { Problem } from "@/lib/result";
-import type { CalendarDate } from "@/lib/time";
+import { type CalendarDate, localOf } from "@/lib/time";
 import { OutboxPanel } from "../../OutboxPanel";
+import { reportFieldName } from "../../reportFields";
 import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
 import { HungFields, type HungRadio, hungFrom } from "./HungFields";
 
@@ -52,12 +59,21 @@ const OUTCOMES = [
 interface Asked {
   /** Readings not taken. */
   untaken: number;
-  /** Why the hours are doubtful. */
-  doubt?: Phrase;
+  doubts: readonly ReportDoubt[];
 }
 
-const NOTHING_ASKED: Asked = { untaken: 0 };
-const isQuestion = ({ untaken, doubt }: Asked): boolean => untaken > 0 || doubt !== undefined;
+const NOTHING_ASKED: Asked = { untaken: 0, doubts: [] };
+const isQuestion = ({ untaken, doubts }: Asked): boolean => untaken > 0 || doubts.length > 0;
+
+/** What was answered: the minute that passes between two presses makes no other question of it. */
+const gistOf = ({ untaken, doubts }: Asked): string =>
+  JSON.stringify([untaken, ...doubts.map((d) => [d.path, d.value, d.words.text])]);
+
+/** Of the crew, and how far the programme's clock is behind this phone's: the demonstration has its own day. */
+interface CrewClock {
+  zone: string;
+  behindMillis: number;
+}
 
 /**
  * Hours, use and leftovers, or a hold with its reason. A report is kept on the phone first and sent from there
@@ -69,8 +85,8 @@ export function ReportForm({
   userId,
   lastSeenReportId,
   today,
-  plannedMin,
-  startOn,
+  known,
+  clock,
   readings,
   tasks,
   lines,
@@ -86,9 +102,9 @@ export function ReportForm({
   /** The last report of this visit that the page shows; 0 = none. */
   lastSeenReportId: number;
   today: string;
-  plannedMin: number;
-  /** First day of the visit by the plan. */
-  startOn: CalendarDate | null;
+  /** What the report is held against before it is sent. */
+  known: VisitKnown;
+  clock: CrewClock;
   /** Acceptance readings to take on this visit. */
   readings: readonly JudgedReading[];
   /** Tasks that a crew may have timed. */
@@ -113,7 +129,7 @@ export function ReportForm({
   const corrected = isOnTop ? undefined : last;
   const [problems, setProblems] = useState<readonly Problem[]>([]);
   const [sent, setSent] = useState<string>();
-  /** What the person was asked about before it is sent: readings not taken, hours that are doubtful. */
+  /** What the person was asked about before it is sent: readings not taken, what is doubtful. */
   const [asked, setAsked] = useState<Asked>(NOTHING_ASKED);
   const draft = useDraft(reportDraft(userId, visitId), form, (values) => {
     setOutcome(values.outcome ?? "done");
@@ -135,14 +151,16 @@ export function ReportForm({
     // What passed before need not be read again.
     const missing = readings.filter((r) => r.state !== "passed" && !given.includes(r.asked.id)).length;
     const body = reportOf(data, { visitId, outcome, readings, tasks, lines, radios });
-    const doubt = hoursDoubt({
-      workedMin: body.workedMin,
-      workedOn: body.workedOn as CalendarDate,
-      startOn,
-      plannedMin,
-    });
-    const question: Asked = { untaken: outcome === "done" && !isOnTop ? missing : 0, doubt };
-    if (isQuestion(question) && JSON.stringify(question) !== JSON.stringify(asked)) {
+    const writtenAtMillis = Date.now();
+    const doubts = reportDoubts(
+      { ...body, written: writtenOf(writtenAtMillis, clock) },
+      knownHere(known, outbox.reports ?? [], isOnTop ? lines : []),
+    );
+    const question: Asked = {
+      untaken: outcome === "done" && !isOnTop ? missing : 0,
+      doubts,
+    };
+    if (isQuestion(question) && gistOf(question) !== gistOf(asked)) {
       setAsked(question);
       return;
     }
@@ -156,10 +174,10 @@ export function ReportForm({
         userId,
         visitId,
         label,
-        writtenAtMillis: Date.now(),
+        writtenAtMillis,
         report: {
           ...body,
-          ...(doubt ? { isHoursSure: true } : null),
+          ...(doubts.length > 0 ? { sureOf: doubts.map((d) => d.path) } : null),
           ...(isOnTop ? { isOnTop } : null),
           lastSeenReportId,
         },
@@ -246,7 +264,7 @@ export function ReportForm({
           hint={
             isOnTop
               ? t("Without those reported already")
-              : t("Planned {{hours}} h", { hours: formatNumber(plannedMin / 60, 1, locale, true) })
+              : t("Planned {{hours}} h", { hours: formatNumber(known.plannedMin / 60, 1, locale, true) })
           }
         />
       </div>
@@ -355,9 +373,14 @@ export function ReportForm({
         </Notice>
       ) : null}
       <OutboxPanel outbox={outbox} />
-      {asked.doubt ? (
-        <Notice kind="warn" announce title={t("Are these hours right?")}>
-          {say(asked.doubt)} {t("Send all the same, or correct them.")}
+      {asked.doubts.length > 0 ? (
+        <Notice kind="warn" announce title={t("Is this right?")}>
+          {asked.doubts.map((d) => (
+            <p key={`${d.path} ${d.words.text}`}>
+              {reportFieldName(d.path, { uses: lines }, t)}: {say(d.words)}
+            </p>
+          ))}
+          <p>{t("Send all the same, or correct it.")}</p>
         </Notice>
       ) : null}
       {asked.untaken > 0 ? (
@@ -398,6 +421,30 @@ function receivedWords({ booked, notOnVehicle, revisits, faults = [] }: ReportTa
     .join(" ");
 }
 
+function writtenOf(millis: number, { zone, behindMillis }: CrewClock): DoubtedReport["written"] {
+  const { date, minuteOfDay } = localOf(millis - behindMillis, zone);
+  return { on: date, atMin: minuteOfDay };
+}
+
+/**
+ * What the page knows, with what this phone has not sent yet, and, where the report comes on top of one that says done,
+ * with what that one used.
+ */
+function knownHere(
+  known: VisitKnown,
+  waiting: readonly WaitingReport[],
+  onTopOf: readonly ReportLine[],
+): VisitKnown {
+  const done = waiting.filter((r) => !r.problems && r.report.outcome === "done").map((r) => r.visitId);
+  const usedOf = (k: UseKnown) =>
+    onTopOf.find((l) => l.itemCode === k.itemCode && l.runId === k.runId)?.reported?.used ?? 0;
+  return {
+    ...known,
+    openInstalls: known.openInstalls.filter((i) => !done.includes(i.visitId)),
+    uses: known.uses.map((k) => ({ ...k, before: k.before + usedOf(k) })),
+  };
+}
+
 interface FormParts {
   visitId: string;
   outcome: string;
@@ -412,7 +459,7 @@ function reportOf(form: FormData, { visitId, outcome, readings, tasks, lines, ra
   const number = (name: string) => Number(String(form.get(name) ?? "").replace(",", "."));
   return {
     visitId,
-    workedOn: String(form.get("workedOn")),
+    workedOn: String(form.get("workedOn")) as CalendarDate,
     outcome,
     workedMin: Math.round(number("hours") * 60),
     leftMin: Math.round(number("hoursLeft") * 60) || undefined,

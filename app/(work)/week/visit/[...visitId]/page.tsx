@@ -24,6 +24,7 @@ import { loadHung } from "@/db/queries/hung";
 import { photosOfVisit } from "@/db/queries/photos";
 import { usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
+import { loadVisitKnown } from "@/db/queries/visitKnown";
 import type { JudgedReading } from "@/lib/acceptance";
 import { type PartMinutes, partMinutes } from "@/lib/calibration";
 import { crewSteps, onSiteFromMin } from "@/lib/programme";
@@ -303,8 +304,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               userId={visitor.userId}
               lastSeenReportId={last?.id ?? 0}
               today={today(site.zone, db)}
-              plannedMin={visit.durationMin}
-              startOn={visit.startOn}
+              known={loadVisitKnown(db, desk.planId, visit, {
+                shiftFromMin: crew.shiftFromMin,
+                correctedId: doneReport?.id,
+              })}
+              clock={{ zone: crew.zone, behindMillis: machineNow() - nowMillis(db) }}
               readings={readingsOf(desk)}
               tasks={timedTasks(desk)}
               lines={reportLines(kit?.lines ?? [], usesOfVisit(db, visit.visitId), {
