@@ -41,6 +41,12 @@ export function loadReadings(db: Db, hopCodes?: readonly string[]): StoredReadin
     .all();
 }
 
+/** Those in whose place no other was entered. */
+function standing(readings: readonly StoredReading[]): StoredReading[] {
+  const corrected = new Set(readings.map((r) => r.correctsId));
+  return readings.filter((r) => !corrected.has(r.id));
+}
+
 const readingOf = (r: StoredReading): Reading => ({
   askedId: r.askedId,
   value: r.value ?? undefined,
@@ -51,13 +57,13 @@ const readingOf = (r: StoredReading): Reading => ({
 
 /** Where a hop stands, by all that was read so far. */
 export function acceptanceOf(db: Db, hop: Hop): Acceptance {
-  return judgeAcceptance(hop, loadReadings(db, [hop.code]).map(readingOf), acceptanceLimits(db));
+  return judgeAcceptance(hop, standing(loadReadings(db, [hop.code])).map(readingOf), acceptanceLimits(db));
 }
 
 /** Did a reading that this report brought fail, by what is known now? */
 export function hasFailedReading(db: Db, report: { id: number; hopCode: string }): boolean {
   const brought = new Set(
-    loadReadings(db, [report.hopCode])
+    standing(loadReadings(db, [report.hopCode]))
       .filter((r) => r.reportId === report.id)
       .map((r) => r.askedId),
   );
@@ -98,7 +104,7 @@ export function hopAcceptances(db: Db, only?: readonly string[]): Map<string, Ho
   const done = doneVisits(db);
   return new Map(
     loadHops(db, codes).map((hop) => {
-      const judged = judgeAcceptance(hop, (readings.get(hop.code) ?? []).map(readingOf), limits);
+      const judged = judgeAcceptance(hop, standing(readings.get(hop.code) ?? []).map(readingOf), limits);
       const openRevisits = (revisits.get(hop.code) ?? [])
         .map((r) => visitIdOf(r.hopCode, r.side, "revisit", r.no))
         .filter((id) => !done.has(id));
@@ -130,6 +136,8 @@ export interface ReadingsTaken {
   reportId?: number;
   /** The report in whose place this one stands: what only its readings asked for is withdrawn. */
   correctsId?: number;
+  /** At the desk: each stands in place of the last reading of the same thing, which was entered wrongly. */
+  isCorrection?: boolean;
 }
 
 /** Visit ids of the revisits that came of it. */
@@ -163,6 +171,10 @@ export function storeReadings(
   }
   const problems = readingProblems(db, hop, taken, by.today);
   if (problems.length > 0) return refused(...problems);
+  // Of several of one thing the last.
+  const wrong = new Map(
+    taken.isCorrection ? standing(loadReadings(db, [hop.code])).map((r) => [r.askedId, r.id]) : [],
+  );
   for (const r of taken.readings) {
     db.insert(acceptanceReading)
       .values({
@@ -174,6 +186,7 @@ export function storeReadings(
         takenOn: taken.takenOn,
         note: taken.note,
         reportId: taken.reportId ?? null,
+        correctsId: wrong.get(r.askedId) ?? null,
         recordedBy: by.name,
         recordedAt: by.at,
       })
@@ -186,10 +199,21 @@ export function storeReadings(
     userName: by.name,
     action: "record readings",
     subject: `hop ${hop.code}`,
-    detail: { readings: taken.readings, takenOn: taken.takenOn, state: acceptance.state, opened },
+    detail: {
+      readings: taken.readings,
+      takenOn: taken.takenOn,
+      isCorrection: taken.isCorrection || undefined,
+      state: acceptance.state,
+      opened,
+    },
   });
-  const withdrawn =
-    taken.correctsId === undefined ? [] : withdrawCorrected(db, hop.code, acceptance, taken.correctsId, by);
+  const isOfWrong =
+    taken.correctsId !== undefined
+      ? ofReports(db, taken.correctsId)
+      : taken.isCorrection
+        ? ofReadings(db, hop, new Set(taken.readings.map((r) => r.askedId)))
+        : undefined;
+  const withdrawn = isOfWrong ? withdrawCorrected(db, hop.code, acceptance, isOfWrong, by) : [];
   return ok({ acceptance, opened, withdrawn });
 }
 
@@ -290,17 +314,16 @@ function openRevisits(
 export const CORRECTED_WHY = "The reading was sent again and passes.";
 
 /**
- * Withdraws what was asked for by a reading that was sent again and passes now. What has begun stays for a person to
+ * Withdraws what was asked for by a wrong reading, once what stands in its place passes. What has begun stays for a person to
  * decide: one that was reported in any way, or whose kit is being picked.
  */
 function withdrawCorrected(
   db: Db,
   hopCode: string,
   { readings }: Acceptance,
-  correctsId: number,
+  isOfWrong: (r: StoredRevisit) => boolean,
   by: { name: string; at: number },
 ): string[] {
-  const corrected = reportsCorrected(db, correctsId);
   const hasBegun = db.$client.prepare(
     `SELECT 1 FROM visit_report WHERE visit_id = :id
      UNION SELECT 1 FROM kit k JOIN plan p ON p.id = k.plan_id
@@ -311,7 +334,7 @@ function withdrawCorrected(
   for (const r of open) {
     const pair = r.isJoint ? open.filter((o) => o.no === r.no && o.isJoint) : [r];
     const isGone =
-      corrected.has(r.openedAt) &&
+      isOfWrong(r) &&
       !isStillWanted(r, readings) &&
       !pair.some((o) => hasBegun.get({ id: o.visitId })) &&
       !withdrawn.includes(r.visitId);
@@ -321,8 +344,8 @@ function withdrawCorrected(
   return withdrawn;
 }
 
-/** When the report was sent that is corrected, and those that it had corrected itself. */
-function reportsCorrected(db: Db, id: number): Set<number> {
+/** Was a revisit opened by the report that is corrected, or by those that it had corrected itself? */
+function ofReports(db: Db, id: number): (r: StoredRevisit) => boolean {
   const times = new Set<number>();
   for (let next: number | null = id; next !== null; ) {
     const report: { at: number; correctsId: number | null } | undefined = db
@@ -333,7 +356,21 @@ function reportsCorrected(db: Db, id: number): Set<number> {
     if (report) times.add(report.at);
     next = report?.correctsId ?? null;
   }
-  return times;
+  return (r) => times.has(r.openedAt);
+}
+
+/** Was a revisit opened by a wrong reading of these, and by none beside it that was right? */
+function ofReadings(db: Db, hop: Hop, askedIds: ReadonlySet<string>): (r: StoredRevisit) => boolean {
+  const all = loadReadings(db, [hop.code]);
+  const right = standing(all);
+  const wrong = all.filter((r) => askedIds.has(r.askedId) && !right.includes(r));
+  const limits = acceptanceLimits(db);
+  return (r) =>
+    wrong.some((w) => w.recordedAt === r.openedAt) &&
+    !isStillWanted(
+      r,
+      judgeAcceptance(hop, right.filter((o) => o.recordedAt === r.openedAt).map(readingOf), limits).readings,
+    );
 }
 
 export function saveRevisitEstimate(db: Db, visitId: string, estimate: EndEstimate): void {

@@ -92,6 +92,10 @@ export const acceptanceReading = sqliteTable(
     note: text("note").notNull().default(""),
     /** The report it came with; null = entered on the hop's page. */
     reportId: integer("report_id").references(() => visitReport.id, { onDelete: "cascade" }),
+    /** The wrong one of the same thing in whose place it was entered: that one counts no more. */
+    correctsId: integer("corrects_id").references((): AnySQLiteColumn => acceptanceReading.id, {
+      onDelete: "set null",
+    }),
     recordedBy: text("recorded_by").notNull(),
     recordedAt: integer("recorded_at").notNull(),
   },

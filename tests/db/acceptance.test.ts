@@ -199,6 +199,59 @@ test("a corrected reading that passes withdraws what only it asked for, unless t
   expect(loadRevisits(db)).toHaveLength(2);
 });
 
+test("at the desk a reading in place of a wrong one withdraws what only that one asked for", () => {
+  const made = withHop();
+  const { db, hop } = made;
+  let now = by.at;
+  const enter = (readings: NewReading[], isCorrection = false, takenOn = TODAY) => {
+    const taken = { hopCode: hop.code, readings, takenOn, note: "", isCorrection };
+    const stored = storeReadings(db, taken, { ...by, at: ++now });
+    if (!stored.ok) throw new Error(stored.problems[0]!.message);
+    return stored.value;
+  };
+  const wrong = enter([...passing(made).slice(1), offBy(made, -6)]);
+  expect(wrong.opened).toHaveLength(2);
+  // Read anew and passed is mended, not entered wrongly: a person decides about the visit.
+  expect(enter([offBy(made, 0)]).withdrawn).toEqual([]);
+  expect(enter([offBy(made, -6)]).opened).toEqual([]);
+  expect(enter([offBy(made, -5)], true).withdrawn).toEqual([]);
+  // Only the last two were wrong: the first asked for it as well.
+  expect(enter([offBy(made, 0)], true).withdrawn).toEqual([]);
+  expect(loadRevisits(db)).toHaveLength(2);
+  withdrawRevisit(db, { visitId: wrong.opened[0]!, why: "not needed" }, by);
+
+  const second = enter([offBy(made, -6)]);
+  enter([offBy(made, -5)], true);
+  // Taken the day before: the wrong one counts no more all the same.
+  const right = enter([offBy(made, 0)], true, addDays(TODAY, -1));
+  expect([...right.withdrawn].sort()).toEqual([...second.opened].sort());
+  expect(loadRevisits(db)).toEqual([]);
+  expect(hopAcceptances(db).get(hop.code)).toMatchObject({ state: "accepted" });
+  expect(loadLog(db, 1, `hop ${hop.code}`)[0]).toMatchObject({
+    action: "withdraw revisit",
+    detail: { why: CORRECTED_WHY },
+  });
+
+  const third = enter([offBy(made, -6)]);
+  reportDone(made, third.opened[1]!);
+  expect(enter([offBy(made, 0)], true).withdrawn).toEqual([]);
+});
+
+test("a wrong reading beside a right one that asks for the same revisit leaves it open", () => {
+  const made = withHop();
+  const { db, hop } = made;
+  const other = readingsAsked(hop).filter((a) => a.kind === "receive level")[1]!;
+  const enter = (readings: NewReading[], at: number, isCorrection = false) => {
+    const taken = { hopCode: hop.code, readings, takenOn: TODAY, note: "", isCorrection };
+    const stored = storeReadings(db, taken, { ...by, at });
+    return stored.ok && stored.value.withdrawn;
+  };
+  enter([offBy(made, -6), { askedId: other.id, value: other.targetLevelDbm! - 6 }], 1);
+  enter([{ askedId: other.id, value: other.targetLevelDbm! }], 2);
+  expect(enter([offBy(made, 0)], 3, true)).toEqual([]);
+  expect(loadRevisits(db)).toHaveLength(2);
+});
+
 test("limits that change judge the readings that are there anew", () => {
   const made = withHop();
   store(made, [...passing(made), offBy(made, -4)]);

@@ -15,7 +15,8 @@ const FIELDS = [
   ...["sent by", "taken at", "label", "outlines", "template", "attribution"],
   // hops and plans
   ...["hop code", "side", "odu label", "in place of", "kind", "owner", "state", "due on", "rows", "counts"],
-  ...["readings", "asked id", "passed", "taken on", "opened", "remedy", "target level", "weather series"],
+  ...["readings", "asked id", "passed", "taken on", "is correction", "opened", "remedy", "target level"],
+  ...["weather series"],
   ...["visit", "visit id", "visit ids", "broken", "edit", "crew code", "start on", "start", "end on", "end"],
   ...["outcome", "worked", "left", "hold reason"],
   // stock

@@ -226,6 +226,7 @@ async function HistoryTable({
   const words = await serverWords();
   const { t, locale } = words;
   const byId = new Map(asked.map((a) => [a.asked.id, a.asked]));
+  const corrected = new Set(readings.map((r) => r.correctsId));
   const value = (r: StoredReading) => {
     const form = byId.get(r.askedId)?.form;
     if (r.passed !== null) return r.passed ? t("yes") : t("no");
@@ -254,7 +255,12 @@ async function HistoryTable({
                     ? sayReading(name, words)
                     : t("{{reading}} (not asked for any more)", { reading: r.askedId })}
                 </th>
-                <td>{value(r)}</td>
+                <td>
+                  {value(r)}
+                  {corrected.has(r.id) ? (
+                    <small className="block">{t("Entered wrongly: counts no more")}</small>
+                  ) : null}
+                </td>
                 <td>
                   {t("{{when}} by {{name}}", {
                     when: formatInstant(r.recordedAt, zone, locale),

@@ -4,7 +4,7 @@ import { useRouter } from "next/navigation";
 import { type FormEvent, useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { Button } from "@/app/_ui/Button";
-import { DateInput, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { useToast } from "@/app/_ui/Toast";
@@ -43,6 +43,7 @@ export function ReadingForm({
         hopCode,
         takenOn: String(form.get("takenOn")),
         note: String(form.get("note") ?? ""),
+        isCorrection: form.get("isCorrection") !== null,
         readings: readingsFrom(
           form,
           readings.map((r) => r.asked),
@@ -54,13 +55,17 @@ export function ReadingForm({
     setProblems(result.ok ? [] : result.problems);
     if (!result.ok) return;
     key.current = undefined;
-    const { opened } = result.value;
+    const { opened, withdrawn } = result.value;
     show({
       kind: opened.length > 0 ? "info" : "good",
       text:
         opened.length > 0
           ? t("Readings stored. A failed one opened {{count}} revisits.", { count: opened.length })
-          : t("Readings stored."),
+          : withdrawn.length > 0
+            ? t("Readings stored. {{count}} revisits withdrawn that only the wrong ones asked for.", {
+                count: withdrawn.length,
+              })
+            : t("Readings stored."),
     });
     element.reset();
     router.refresh();
@@ -70,6 +75,14 @@ export function ReadingForm({
     <form onSubmit={save} className="grid gap-3">
       <DateInput label={t("Taken on")} name="takenOn" defaultValue={today} max={today} required />
       <ReadingFields readings={readings} />
+      {readings.some((r) => r.reading) ? (
+        <Check
+          name="isCorrection"
+          label={t(
+            "What was entered before was wrong: it counts no more, and a revisit that only it asked for is withdrawn.",
+          )}
+        />
+      ) : null}
       <TextInput label={t("Note")} name="note" maxLength={500} />
       <ProblemList problems={problems} />
       <div>

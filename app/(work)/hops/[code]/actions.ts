@@ -169,6 +169,8 @@ export const recordReadings = defineAction({
     hopCode: z.string().min(1).max(60),
     takenOn: z.string().refine((d) => parseCalendarDate(d) !== undefined, "Give the day as YYYY-MM-DD."),
     note: z.string().trim().max(500),
+    /** They stand in place of the last ones of the same things, which were entered wrongly. */
+    isCorrection: z.boolean().default(false),
     readings: newReadings.min(1, "Enter at least one reading."),
   }),
   run: ({ takenOn, ...input }, { db, visitor, now }) => {
@@ -177,7 +179,9 @@ export const recordReadings = defineAction({
       { ...input, takenOn: takenOn as CalendarDate },
       { name: visitor.name, at: now, today: homeToday(db) },
     );
-    return stored.ok ? ok({ state: stored.value.acceptance.state, opened: stored.value.opened }) : stored;
+    if (!stored.ok) return stored;
+    const { acceptance, opened, withdrawn } = stored.value;
+    return ok({ state: acceptance.state, opened, withdrawn });
   },
   revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
 });

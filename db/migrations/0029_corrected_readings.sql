@@ -1,0 +1,1 @@
+ALTER TABLE `acceptance_reading` ADD `corrects_id` integer REFERENCES acceptance_reading(id) ON UPDATE no action ON DELETE set null;
