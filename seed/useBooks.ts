@@ -65,7 +65,7 @@ export function loadUseBooks(
     const by = { name: `Crew C${crewNo}`, at: now - 86_400_000, today: on };
     const booked = bookReportedUse(
       db,
-      { visitId, vehicle, key: `${visitId} report 1`, serials: new Map() },
+      { visitId, vehicles: [vehicle], key: `${visitId} report 1`, serials: new Map() },
       by,
     );
     if (!booked.ok || booked.value.notOnVehicle > 0)

@@ -68,6 +68,11 @@ export const vehiclesOf = (db: Db, visitId: string): string[] => [
   ...new Set(issuedOf(db, visitId).map((r) => r.vehiclePlace)),
 ];
 
+/** Where a visit's material is used from: the vehicles that its kit was issued into, then the crew's own. */
+export const usedFrom = (db: Db, visitId: string, own: string | null): string[] => [
+  ...new Set([...vehiclesOf(db, visitId), ...(own === null ? [] : [own])]),
+];
+
 /**
  * What of an issued kit is still out. The same vehicle may hold the lot for other visits, too: the issue less what was
  * used and returned says what belongs to this one, the vehicle's balance what can be there at all. What the crew

@@ -14,8 +14,8 @@ const ONE_C = 100;
 
 export interface ReportedUse {
   visitId: string;
-  /** Place from which it was used; undefined = the crew's vehicle is not known. */
-  vehicle: string | undefined;
+  /** Places from which it was used, in the order in which they are drawn on; none = no vehicle is known. */
+  vehicles: readonly string[];
   /** The report's: `${visitId} report ${no}`. */
   key: string;
   /** Serials that were read on this visit, by item. */
@@ -120,17 +120,17 @@ function putBack(
 }
 
 /**
- * Posts the use of an item from the vehicle's balances, first lot first; false when the vehicle holds too little. Of
- * pieces whose serials were read each is a row of its own, with its serial.
+ * Posts the use of an item from the vehicles' balances, vehicle by vehicle, first lot first; false when together they
+ * hold too little. Of pieces whose serials were read each is a row of its own, with its serial.
  */
 function takeOffVehicle(
   db: Db,
   use: ReportedUse & { itemCode: string; quantityC: number },
   by: Reporter,
 ): boolean {
-  const { vehicle, itemCode, visitId } = use;
-  if (!vehicle) return false;
-  const rows = loadBalances(db, itemCode).filter((b) => b.placeCode === vehicle && b.drumSerial === "");
+  const { vehicles, itemCode, visitId } = use;
+  const balances = loadBalances(db, itemCode).filter((b) => b.drumSerial === "");
+  const rows = vehicles.flatMap((vehicle) => balances.filter((b) => b.placeCode === vehicle));
   if (rows.reduce((sum, b) => sum + b.quantityC, 0) < use.quantityC) return false;
   let left = use.quantityC;
   const unread = [...(use.serials.get(itemCode) ?? [])];
@@ -143,7 +143,7 @@ function takeOffVehicle(
       itemCode,
       lotCode: b.lotCode || undefined,
       owner: b.owner,
-      fromPlace: vehicle,
+      fromPlace: b.placeCode,
       // Booked when it is reported: the issue to the vehicle may be younger than the work.
       effectiveOn: by.today,
       postedAt: by.at,

@@ -1,4 +1,4 @@
-/** Takes a crew's report in: the report itself, and what it used from the vehicle into the ledger. */
+/** Takes a crew's report in: the report itself, and what it used from its vehicles into the ledger. */
 
 import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
@@ -13,6 +13,7 @@ import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faultRecord";
 import { hangUnit, loadHung } from "./hung";
+import { usedFrom } from "./kitOut";
 import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, type PlannedVisit, planInForce } from "./plans";
@@ -162,16 +163,16 @@ export function reportVisit(
   });
   const readings = takeReadings(db, input, { hopCode: parsed.hopCode, reportId: id, correctsId }, by);
   if (!readings.ok) return readings;
-  const vehicle = crew.vehiclePlace ?? undefined;
+  const vehicles = usedFrom(db, input.visitId, crew.vehiclePlace);
   const hung = takeHung(db, input, { ...parsed, key }, by);
   if (!hung.ok) return hung;
   const bookings = bookReportedUse(
     db,
-    { visitId: input.visitId, vehicle, key, serials: hung.value },
+    { visitId: input.visitId, vehicles, key, serials: hung.value },
     { name: visitor.name, at: by.now, today: by.today },
   );
   if (!bookings.ok) return bookings;
-  const faults = takeFaults(db, input, { planId: plan.id, vehicle, key }, by);
+  const faults = takeFaults(db, input, { planId: plan.id, vehicles, key }, by);
   if (!faults.ok) return faults;
   addLogEntry(db, {
     at: by.now,
@@ -256,31 +257,30 @@ function takeHung(
 }
 
 /**
- * Puts what the crew found faulty on the hold of the warehouse that its kit came from. A unit that the vehicle still
- * holds by the books leaves it; any other was installed already and comes from outside.
+ * Puts what the crew found faulty on the hold of the warehouse that its kit came from. A unit that a vehicle still holds
+ * by the books leaves it; any other was installed already and comes from outside.
  */
 function takeFaults(
   db: Db,
   { faults = [], visitId, workedOn }: VisitReportInput,
-  { planId, vehicle, key }: { planId: number; vehicle: string | undefined; key: string },
+  { planId, vehicles, key }: { planId: number; vehicles: readonly string[]; key: string },
   by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
 ): Result<number[], Problem> {
   const ids: number[] = [];
   for (const [i, found] of faults.entries()) {
-    const isOnVehicle = loadBalances(db, found.itemCode).some(
-      (b) => b.placeCode === vehicle && b.drumSerial === "" && b.quantityC >= 100,
-    );
+    const held = loadBalances(db, found.itemCode).filter((b) => b.drumSerial === "" && b.quantityC >= 100);
+    const vehicle = vehicles.find((v) => held.some((b) => b.placeCode === v));
     const stored = recordFault(
       db,
       {
         ...found,
         key: `${key} fault ${i}`,
         quantity: 1,
-        fromPlace: isOnVehicle ? vehicle : undefined,
+        fromPlace: vehicle,
         warehouseCode: kitWarehouse(db, planId, visitId),
         visitId,
         // What is on the vehicle by the books may have come there after the work: booked when it is reported.
-        foundOn: isOnVehicle ? by.today : (workedOn as CalendarDate),
+        foundOn: vehicle ? by.today : (workedOn as CalendarDate),
         today: by.today,
       },
       { name: by.visitor.name, at: by.now },

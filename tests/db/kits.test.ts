@@ -17,6 +17,7 @@ import { loadLog } from "@/db/queries/log";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadKit, shortLineCounts } from "@/db/queries/plans";
 import { loadBalances } from "@/db/queries/shelves";
+import type { VisitReportInput } from "@/db/queries/visitReport";
 import { stockTransfer } from "@/db/schema";
 import type { ItemCategory } from "@/lib/site";
 import { addDays } from "@/lib/time";
@@ -302,11 +303,44 @@ describe("return", () => {
     });
   });
 
-  const report = (usedC: number, leftC: number) =>
+  const report = (usedC: number, leftC: number, faults: VisitReportInput["faults"] = []) =>
     sendReport(t, {
+      faults,
       uses: [{ itemCode: PIECE.code, runId: null, drumSerial: null, used: usedC / 100, left: leftC / 100 }],
     });
   const pieces = () => outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code);
+
+  it("books use and faults from the vehicle that the kit left in, and only the rest from the crew's own", () => {
+    expect(takeBackIssue(t.db, t.plan, t.visitId, "wrong vehicle", TODAY, BY).ok).toBe(true);
+    postMovement(t.db, {
+      key: "own",
+      kind: "transfer",
+      itemCode: PIECE.code,
+      owner: PIECE.owner,
+      fromPlace: "WH-EAST",
+      toPlace: "VAN-1",
+      quantityC: 300,
+      effectiveOn: TODAY,
+      postedAt: BY.at,
+      reason: "test",
+      postedBy: "Test",
+    });
+    expect(issue({ vehiclePlace: "VAN-2", isOtherVehicle: true }).ok).toBe(true);
+    expect(report(400, 200).ok).toBe(true);
+    expect(onHand(PIECE.code, "VAN-2")).toEqual([["", 200]]);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 300]]);
+    expect(pieces()).toMatchObject({ vehiclePlace: "VAN-2", usedC: 400, outC: 200 });
+    // More than the kit's vehicle holds: the rest is the crew's own.
+    expect(report(700, 0)).toMatchObject({ ok: true, value: { notOnVehicle: 0 } });
+    expect(onHand(PIECE.code, "VAN-2")).toEqual([]);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 200]]);
+    // Put back where it was taken from; a dead piece leaves the kit's vehicle, too.
+    const dead = { itemCode: PIECE.code, cause: "dead on arrival" as const, symptom: "bent thread" };
+    expect(report(500, 0, [dead]).ok).toBe(true);
+    expect(onHand(PIECE.code, "VAN-2")).toEqual([]);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 300]]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
 
   it("counts what was used, and offers what the crew has left over", () => {
     expect(pieces()).toMatchObject({ usedC: 0, outC: 600, leftC: null });
