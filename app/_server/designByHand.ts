@@ -6,6 +6,7 @@
 import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
 import { existingAround, existingSites, rowOfSite, rowsOfHop } from "@/db/queries/existingRows";
+import { loadHung } from "@/db/queries/hung";
 import { addLogEntry } from "@/db/queries/log";
 import { hopCodesAtSite } from "@/db/queries/siteViews";
 import { storeRows } from "@/db/queries/storeRows";
@@ -17,6 +18,7 @@ import {
   kindOf,
   previewTyped,
   rowsToStore,
+  type TakenOut,
   type TypedRow,
 } from "@/lib/exchange";
 import { phrase } from "@/lib/phrase";
@@ -34,12 +36,15 @@ export interface ByHand {
   opened: { code: string; mark: string } | null;
   /** The record's own row comes first. */
   rows: readonly TypedRow[];
+  /** Rows of it that stand and are taken out. */
+  out?: readonly TypedRow[];
   decimal: DecimalMark;
 }
 
 export interface Prepared {
   code: string;
   bundle: BundlePreview;
+  takenOut: readonly TakenOut[];
 }
 
 export interface SavedByHand {
@@ -62,13 +67,13 @@ export async function prepareByHand(db: Db, typed: ByHand): Promise<Result<Prepa
     typed.kind === "site"
       ? existingSites(db)
       : existingAround(db, typed.opened?.code ?? cleanText(typed.rows[0]?.cells.code ?? ""));
-  const { bundle, problems } = await previewTyped(typed.rows, existing, typed.decimal);
+  const { bundle, problems, takenOut } = await previewTyped(typed.rows, existing, typed.decimal, typed.out);
   const code = typed.opened?.code ?? bundle.files[0]?.rows[0]?.key ?? "";
   const stood = standing(db, typed, code);
   if (stood) return refused(stood);
   const missing = typed.opened === null ? missingSites(typed, problems) : [];
-  const all = [...problems.map((p) => atTheSite(typed, p)), ...missing];
-  return all.length > 0 ? refused(...all) : ok({ code, bundle });
+  const all = [...problems.map((p) => atTheSite(typed, p)), ...missing, ...hanging(db, typed, code)];
+  return all.length > 0 ? refused(...all) : ok({ code, bundle, takenOut });
 }
 
 /**
@@ -77,13 +82,19 @@ export async function prepareByHand(db: Db, typed: ByHand): Promise<Result<Prepa
  */
 export function storeByHand(
   typed: ByHand,
-  { code, bundle }: Prepared,
+  { code, bundle, takenOut }: Prepared,
   { db, visitor, now }: ActionContext,
 ): Result<SavedByHand> {
   const stood = standing(db, typed, code);
   if (stood) return refused(stood);
+  const hangs = hanging(db, typed, code);
+  if (hangs.length > 0) return refused(...hangs);
   const rows = rowsToStore(bundle);
   const isNew = typed.opened === null;
+  const own = bundle.files[0]?.rows[0]?.value;
+  // What is taken out changes the hop, whose own row may be as it was.
+  if (takenOut.length > 0 && own && !rows.some((r) => r.kind === "hops"))
+    rows.push({ kind: "hops", rows: [own] });
   // Saved as it was: nothing for the log, and no plan is out of date by it.
   if (rows.length === 0) return ok({ code, fate: "same" });
   const day = today(homeZone(db), db);
@@ -92,6 +103,7 @@ export function storeByHand(
     by: visitor.name,
     now,
     today: day,
+    takenOut,
   });
   if (!counts.ok) return counts;
   addLogEntry(db, {
@@ -99,7 +111,7 @@ export function storeByHand(
     userName: visitor.name,
     action: isNew ? ADDED[typed.kind] : CHANGED[typed.kind],
     subject: `${typed.kind} ${code}`,
-    detail: isNew ? { rows: counts.value } : { changes: changesOf(bundle) },
+    detail: isNew ? { rows: counts.value } : { changes: [...changesOf(bundle), ...takenOut.map(outWords)] },
   });
   estimateAtOnce(db, hopsOf(db, typed.kind, code), day);
   startAfterStored(db, counts.value, visitor.userId);
@@ -166,6 +178,31 @@ function atTheSite({ rows }: ByHand, problem: Problem): Problem {
   if (problem.rule !== "end-without-site") return problem;
   return { ...problem, path: `${rows[0]?.at}.${problem.value === "near" ? SITE_FIELDS[0] : SITE_FIELDS[1]}` };
 }
+
+/** A radio that hangs there by the books comes down first: its serial would have no place. */
+function hanging(db: Db, { out = [] }: ByHand, code: string): Problem[] {
+  const radios = out.filter((row) => row.kind === "radios");
+  if (radios.length === 0) return [];
+  const hung = loadHung(db, { hopCodes: [code], onlyStanding: true });
+  return radios.flatMap(({ at, cells }) =>
+    hung
+      .filter((h) => h.side === cells.side && h.oduLabel === cells.label)
+      .map((h) => ({
+        path: `${at}.label`,
+        rule: "radio-hangs",
+        value: h.serial,
+        ...sentences(
+          phrase("Radio {{label}} hangs there with the serial {{serial}}, so it was not taken out.", {
+            label: h.oduLabel,
+            serial: h.serial,
+          }),
+          phrase("Say on the site's page that it was taken down, then take it out here."),
+        ),
+      })),
+  );
+}
+
+const outWords = ({ kind, key }: TakenOut): string => `${kindOf(kind).title} ${key}, taken out`;
 
 /** What the log keeps of a change: "Promise date: 2027-03-31 to 2027-04-30", with the row where it is not the record's own. */
 function changesOf(bundle: BundlePreview): string[] {

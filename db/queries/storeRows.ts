@@ -3,6 +3,7 @@ import { inArray } from "drizzle-orm";
 import {
   type CrewMemberRow,
   hopsFromRows,
+  hopsWithout,
   itemFromRow,
   KIND_NAMES,
   type KindName,
@@ -11,6 +12,7 @@ import {
   type RowOf,
   type StockRow,
   siteFromRow,
+  type TakenOut,
 } from "@/lib/exchange";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
@@ -45,6 +47,8 @@ export interface StoreContext {
   today: CalendarDate;
   /** Names of the files, for the log of what they change. */
   files?: readonly string[];
+  /** Parts of hops that stand and are taken out by hand; the rows name their hop. */
+  takenOut?: readonly TakenOut[];
 }
 
 export type StoredCounts = Partial<Record<KindName, number>>;
@@ -69,7 +73,7 @@ export function storeRows(db: Db, kinds: readonly KindRows[], context: StoreCont
         );
         for (const row of given("places")) savePlace(db, placeOf(row));
         for (const row of given("items")) saveItem(db, itemFromRow(row));
-        storeDesign(db, given);
+        storeDesign(db, given, context.takenOut ?? []);
         storeStock(db, given("stock"), context);
         storeOrders(db, given("orders"), context);
         for (const row of given("crews")) saveCrew(db, row);
@@ -160,7 +164,11 @@ function memberOf(row: CrewMemberRow) {
 const MOST_NAMED = 200;
 
 /** A hop without a site at an end is stored without that end, with all that its other end has. */
-function storeDesign(db: Db, given: <K extends KindName>(kind: K) => RowOf<K>[]): void {
+function storeDesign(
+  db: Db,
+  given: <K extends KindName>(kind: K) => RowOf<K>[],
+  takenOut: readonly TakenOut[],
+): void {
   const rows = {
     hops: given("hops").map((h) => ({
       ...h,
@@ -176,7 +184,8 @@ function storeDesign(db: Db, given: <K extends KindName>(kind: K) => RowOf<K>[])
   const parts = [...rows.ends, ...rows.antennas, ...rows.radios, ...rows.gates];
   const touched = [...new Set([...rows.hops.map((h) => h.code), ...parts.map((r) => r.hopCode)])];
   // Reading all hops takes half a second in a large programme; naming very many takes more than a statement holds.
-  const { hops } = hopsFromRows(rows, standingHops(db, touched.length <= MOST_NAMED ? touched : undefined));
+  const standing = standingHops(db, touched.length <= MOST_NAMED ? touched : undefined);
+  const { hops } = hopsFromRows(rows, takenOut.length > 0 ? hopsWithout(standing, takenOut) : standing);
   saveHops(
     db,
     hops.map(

@@ -11,8 +11,11 @@ import type {
   Site,
 } from "@/lib/site";
 import type { LotRule } from "@/lib/stock";
+import { keyFrom } from "./keys";
+import { kindOf } from "./kinds";
 import { END_DEFAULTS } from "./kinds/hops";
-import type { AntennaRow, EndRow, GateRow, HopRow, ItemRow, RadioRow, SiteRow } from "./rows";
+import type { AntennaRow, EndRow, GateRow, HopRow, ItemRow, KindName, RadioRow, SiteRow } from "./rows";
+import type { TakenOut } from "./typed";
 
 /** The rows of a programme's design, by kind. */
 export interface DesignRows {
@@ -192,6 +195,29 @@ export function hopsFromRows(
     });
   }
   return { hops, withoutBothEnds };
+}
+
+/** Hops without the antennas, radios and gates that a person takes out; what no row names stays. */
+export function hopsWithout(hops: ReadonlyMap<string, Hop>, takenOut: readonly TakenOut[]): Map<string, Hop> {
+  const gone = new Set(takenOut.map(({ kind, key }) => `${kind} ${key}`));
+  const stays = (kind: KindName, row: Record<string, unknown>) =>
+    !gone.has(`${kind} ${keyFrom(kindOf(kind).key, row)}`);
+  const endOf = (hopCode: string, end: LinkEnd): LinkEnd => ({
+    ...end,
+    antennas: end.antennas.filter(({ label }) => stays("antennas", { hopCode, side: end.side, label })),
+    odus: end.odus.filter(({ label }) => stays("radios", { hopCode, side: end.side, label })),
+  });
+  return new Map(
+    [...hops].map(([code, hop]) => [
+      code,
+      {
+        ...hop,
+        near: endOf(code, hop.near),
+        far: endOf(code, hop.far),
+        gates: hop.gates.filter(({ side, kind }) => stays("gates", { hopCode: code, side, kind })),
+      },
+    ]),
+  );
 }
 
 export function itemFromRow(row: ItemRow): CatalogueItem & { lotRule: LotRule["kind"] } {

@@ -2,6 +2,7 @@ export type { StandingOrderRow } from "./approved";
 export {
   type DesignRows,
   hopsFromRows,
+  hopsWithout,
   itemFromRow,
   rowFromItem,
   rowFromSite,
@@ -61,7 +62,15 @@ export type {
 export type { DecimalMark } from "./separator";
 export { blockOfSeries, previewWeather, type SeriesInfo, seriesToStore, type WeatherPreview } from "./series";
 export { templateCsv, templateWorkbook, templateXlsx } from "./template";
-export { previewTyped, type TypedRow, type TypedText, typedCells, typedColumns, typedText } from "./typed";
+export {
+  previewTyped,
+  type TakenOut,
+  type TypedRow,
+  type TypedText,
+  typedCells,
+  typedColumns,
+  typedText,
+} from "./typed";
 export type {
   BundlePreview,
   Cell,

@@ -6,6 +6,7 @@ import { english, type Phrase, phrase } from "@/lib/phrase";
 import { type Problem, sentences } from "@/lib/result";
 import { previewBundle } from "./bundle";
 import { showCell } from "./cells";
+import { keyFrom } from "./keys";
 import { columnOf, kindOf } from "./kinds";
 import { readNumber } from "./numbers";
 import { EXAMPLE_MARK, parseRows } from "./parseRows";
@@ -24,6 +25,12 @@ export interface TypedRow {
   cells: TypedText;
 }
 
+/** A row that stands and is taken out: no file says this, a person does. */
+export interface TakenOut {
+  kind: KindName;
+  key: string;
+}
+
 /** The columns of a kind that a form asks for: those that are only checked against another row are left out. */
 export const typedColumns = (kind: KindName): readonly Column[] =>
   kindOf(kind).columns.filter((c) => !c.isCheckOnly);
@@ -33,20 +40,75 @@ export const typedColumns = (kind: KindName): readonly Column[] =>
  * about each other's numbers and dates.
  *
  * @param decimal the mark that the person's language has; a number that can mean one thing only is read as that
+ * @param out rows that stand and are taken out, named by their key columns: nothing may refer to them any more
  */
 export async function previewTyped(
   rows: readonly TypedRow[],
   existing: ExistingRows,
   decimal: DecimalMark,
-): Promise<{ bundle: BundlePreview; problems: Problem[] }> {
+  out: readonly TypedRow[] = [],
+): Promise<{ bundle: BundlePreview; problems: Problem[]; takenOut: TakenOut[] }> {
+  const takenOut = out
+    .map(({ kind, cells }): TakenOut => ({ kind, key: typedKey(kindOf(kind).key, cells) }))
+    .filter(({ kind, key }) => existing[kind]?.has(key));
   const parsed = await Promise.all(rows.map((row) => parsedFrom(row, decimal)));
-  const bundle = await previewBundle(parsed, existing);
+  const bundle = await previewBundle(parsed, withoutRows(existing, takenOut));
   const problems = bundle.files.flatMap((file, i) => {
     const row = rows[i]!;
     if (file.rows.length === 0) return [exampleProblem(row)];
     return file.rows.flatMap((r) => r.problems.map((p) => problemInForm(row, p)));
   });
-  return { bundle, problems: tellingOnes(problems) };
+  const referring = rows.flatMap((row) => referenceProblems(row, rows, takenOut));
+  const paths = new Set(referring.map((p) => p.path));
+  return {
+    bundle,
+    problems: [...tellingOnes(problems).filter((p) => !paths.has(p.path)), ...referring],
+    takenOut,
+  };
+}
+
+const typedKey = (columns: readonly string[], cells: TypedText): string =>
+  keyFrom(columns, Object.fromEntries(columns.map((c) => [c, cells[c]?.trim()])));
+
+function withoutRows(existing: ExistingRows, takenOut: readonly TakenOut[]): ExistingRows {
+  const kept: Record<string, unknown> = { ...existing };
+  for (const { kind } of takenOut) {
+    const gone = new Set(takenOut.filter((t) => t.kind === kind).map((t) => t.key));
+    const rows: ReadonlyMap<string, unknown> = existing[kind] ?? new Map();
+    kept[kind] = new Map([...rows].filter(([key]) => !gone.has(key)));
+  }
+  return kept as ExistingRows;
+}
+
+/** What a row refers to and the form takes out. A row that is otherwise as it was passes the checks of files unseen. */
+function referenceProblems(
+  row: TypedRow,
+  rows: readonly TypedRow[],
+  takenOut: readonly TakenOut[],
+): Problem[] {
+  return kindOf(row.kind).references.flatMap(({ columns, kinds }): Problem[] => {
+    const key = typedKey(columns, row.cells);
+    const isGone = takenOut.some((t) => kinds.includes(t.kind) && t.key === key);
+    // The form may give another of the same name.
+    const isThere = rows.some((r) => kinds.includes(r.kind) && typedKey(kindOf(r.kind).key, r.cells) === key);
+    if (!isGone || isThere) return [];
+    const last = columns.at(-1)!;
+    const value = row.cells[last]?.trim() ?? "";
+    return [
+      {
+        path: `${row.at}.${last}`,
+        rule: "refers-to-taken-out",
+        value,
+        ...sentences(
+          phrase('{{label}} "{{value}}" is taken out in this form.', {
+            label: phrase(columnOf(row.kind, last).label),
+            value,
+          }),
+          phrase("Choose another one, or take this out too."),
+        ),
+      },
+    ];
+  });
 }
 
 function parsedFrom({ kind, at, cells }: TypedRow, decimal: DecimalMark): Promise<ParsedFile> {

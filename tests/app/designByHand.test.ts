@@ -4,6 +4,7 @@ import { markOf } from "@/app/_server/designByHand";
 import { saveHop, saveSite } from "@/app/(work)/add/actions";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
+import { saveItem } from "@/db/queries/catalogue";
 import { loadDataSince } from "@/db/queries/dataSince";
 import { loadHop, loadSite, saveGate } from "@/db/queries/design";
 import { existingRows, rowOfSite, rowsOfHop } from "@/db/queries/existingRows";
@@ -11,8 +12,11 @@ import { loadLog } from "@/db/queries/log";
 import type { PlanHead } from "@/db/queries/plans";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadHopRows } from "@/db/queries/siteViews";
+import { hungUnit } from "@/db/schema";
 import { typedCells } from "@/lib/exchange";
 import type { Problem, Result } from "@/lib/result";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
+import { calendarDate } from "@/lib/time";
 import { regionalHops } from "../helpers/regionalHops";
 import { visitorAs } from "../helpers/visitor";
 
@@ -314,6 +318,99 @@ describe("a hop", () => {
         ],
       },
     });
+  });
+
+  test("loses the values that are emptied, and no more", async () => {
+    const radio = { targetLevelDbm: "-40", trayM: "2" };
+    const near = parts("near", { radio }).map((p) =>
+      p.kind === "ends" ? { ...p, cells: { ...p.cells, entryHeightM: "3", couplerSplit: "equal" } } : p,
+    );
+    expect(await saveHop(hop({}, [...near, ...parts("far"), GATE]))).toMatchObject({ ok: true });
+    expect(loadHop(db, "MW-901")!.near).toMatchObject({ entryHeightM: 3, couplerSplit: "equal" });
+    const form = filled("MW-901");
+    const EMPTIED = { entryHeightM: "", couplerSplit: "", targetLevelDbm: "", trayM: "" };
+    const emptied = form.parts.map((p) => ({
+      ...p,
+      cells: Object.fromEntries(Object.entries({ ...p.cells }).map(([k, v]) => [k, k in EMPTIED ? "" : v])),
+    }));
+    const cells = { ...form.cells, promisedOn: "" };
+    expect(await saveHop({ ...form, cells, parts: emptied as typeof form.parts })).toMatchObject({
+      ok: true,
+      value: { fate: "changed" },
+    });
+    const after = loadHop(db, "MW-901")!;
+    expect(after.promisedOn).toBeUndefined();
+    expect(after.near.entryHeightM).toBeUndefined();
+    expect(after.near.couplerSplit).toBeUndefined();
+    expect(after.near.odus[0]!.targetLevelDbm ?? null).toBeNull();
+    expect(after.near.odus[0]!.route.map((r) => r.kind)).toEqual(["vertical", "bridge"]);
+    expect(after.gates).toHaveLength(1);
+  });
+
+  test("loses the antenna, radio and gate that are taken out, and the log names them", async () => {
+    const second = parts("near", { antenna: { label: "A2" }, radio: { label: "R2", antennaLabel: "A2" } });
+    const rows = [...parts("near"), ...second.slice(1).map((p) => ({ ...p, at: `${p.at}.2` }))];
+    expect(await saveHop(hop({}, [...rows, ...parts("far"), GATE]))).toMatchObject({ ok: true });
+    const form = filled("MW-901");
+    const isSecond = (p: { cells: Record<string, string>; kind: string }) =>
+      p.kind === "gates" || (p.cells.side === "near" && ["A2", "R2"].includes(p.cells.label ?? ""));
+    const out = form.parts.filter(isSecond) as never[];
+    const left = form.parts.filter((p) => !isSecond(p));
+    expect(out).toHaveLength(3);
+    expect(await saveHop({ ...form, parts: left, out })).toMatchObject({
+      ok: true,
+      value: { code: "MW-901", fate: "changed" },
+    });
+    const after = loadHop(db, "MW-901")!;
+    expect(after.near.antennas.map((a) => a.label)).toEqual(["A1"]);
+    expect(after.near.odus.map((o) => o.label)).toEqual(["R1"]);
+    expect(after.far.odus).toHaveLength(1);
+    expect(after.gates).toEqual([]);
+    expect(loadLog(db, 1, "hop MW-901")[0]).toMatchObject({
+      detail: {
+        changes: [
+          "Antennas MW-901/near/A2, taken out",
+          "Radios MW-901/near/R2, taken out",
+          "Gates MW-901//supply, taken out",
+        ],
+      },
+    });
+    // Nothing is taken out twice, and nothing by a form that is out of date.
+    expect(faults(await saveHop({ ...form, parts: left, out }))).toEqual([": changed-meanwhile"]);
+  });
+
+  test("keeps an antenna that a radio feeds, and a radio that hangs there by the books", async () => {
+    expect(await saveHop(hop())).toMatchObject({ ok: true });
+    const form = filled("MW-901");
+    const split = (kind: string) => {
+      const isIt = (p: { kind: string; cells: Record<string, string> }) =>
+        p.kind === kind && p.cells.side === "near";
+      return { parts: form.parts.filter((p) => !isIt(p)), out: form.parts.filter(isIt) as never[] };
+    };
+    const fed = await saveHop({ ...form, ...split("antennas") });
+    const radioAt = form.parts.find((p) => p.kind === ("radios" as string) && p.cells.side === "near")!.at;
+    expect(faults(fed)).toEqual([`${radioAt}.antennaLabel: refers-to-taken-out`]);
+    expect(fault(fed, `${radioAt}.antennaLabel`).message).toBe('Antenna "A1" is taken out in this form.');
+    const [anItem] = DEFAULT_CATALOGUE;
+    saveItem(db, anItem!);
+    const hung = {
+      hopCode: "MW-901",
+      side: "near",
+      oduLabel: "R1",
+      hungOn: calendarDate("2026-03-01"),
+    } as const;
+    db.insert(hungUnit)
+      .values({
+        ...hung,
+        key: "hung-1",
+        serial: "SN-1",
+        itemCode: anItem!.code,
+        recordedBy: "T",
+        recordedAt: 0,
+      })
+      .run();
+    expect(faults(await saveHop({ ...form, ...split("radios") }))).toEqual([`${radioAt}.label: radio-hangs`]);
+    expect(loadHop(db, "MW-901")!.near).toMatchObject({ antennas: [{}], odus: [{}] });
   });
 
   test("is not overwritten when a gate of it was changed since the form was opened", async () => {

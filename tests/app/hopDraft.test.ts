@@ -1,12 +1,15 @@
 /** What stands in the form of a hop while it is filled in. */
 import { describe, expect, test } from "vitest";
 import {
+  emptied,
   emptyHop,
   equippedAsNear,
   filledHop,
+  partsOut,
   partsToSend,
   withAnother,
   withHopCell,
+  withOut,
   without,
   withPartCell,
 } from "@/app/(work)/add/hop/draft";
@@ -97,6 +100,36 @@ describe("a hop that stands", () => {
     expect(draft.parts.map((p) => [p.at, p.isStanding])).toEqual([
       ["near.ends.1", true],
       ["far.ends.0", false],
+    ]);
+  });
+});
+
+describe("what stands in a form", () => {
+  const start = filledHop(
+    { code: "H", promisedOn: "2026-12-01" },
+    { ...NO_ROWS, ends: [{ side: "near", entryHeightM: "3" }], radios: [{ side: "near", label: "R1" }] },
+  );
+
+  test("is sent as taken out when it is marked so, and as before when it is kept after all", () => {
+    const marked = withOut(start, "near.radios.1", true);
+    expect(partsOut(marked)).toEqual([
+      { kind: "radios", at: "near.radios.1", cells: { side: "near", label: "R1" } },
+    ]);
+    expect(partsToSend(marked).some((p) => p.kind === "radios")).toBe(false);
+    const kept = withOut(marked, "near.radios.1", false);
+    expect(partsOut(kept)).toEqual([]);
+    expect(partsToSend(kept).some((p) => p.kind === "radios")).toBe(true);
+  });
+
+  test("names the values that saving would empty", () => {
+    expect(emptied(start, start)).toEqual([]);
+    const draft = withPartCell(withHopCell(start, "promisedOn", " "), "near.ends.0", "entryHeightM", "");
+    const now = draft.parts.some((p) => p.at === "near.ends.1")
+      ? withPartCell(draft, "near.ends.1", "entryHeightM", "")
+      : draft;
+    expect(emptied(start, now).map(({ key, was }) => [key, was])).toEqual([
+      ["promisedOn", "2026-12-01"],
+      ["entryHeightM", "3"],
     ]);
   });
 });

@@ -22,31 +22,34 @@ const site = z.object({ opened, decimal, cells }).transform(
 /** More than any end has; a file has no such limit. */
 const MOST_ROWS = 40;
 
+const at = z.string().max(40);
+
 const hop = z
   .object({
     opened,
     decimal,
     cells,
     parts: z
-      .array(
-        z.object({
-          kind: z.enum(["ends", "antennas", "radios", "gates"]),
-          at: z.string().max(40),
-          cells,
-        }),
-      )
+      .array(z.object({ kind: z.enum(["ends", "antennas", "radios", "gates"]), at, cells }))
       .max(MOST_ROWS),
+    /** Parts that stand and are taken out. */
+    out: z
+      .array(z.object({ kind: z.enum(["antennas", "radios", "gates"]), at, cells }))
+      .max(MOST_ROWS)
+      .default([]),
   })
-  .transform(({ opened, decimal, cells, parts }): ByHand => {
+  .transform(({ opened, decimal, cells, parts, out }): ByHand => {
     const code = opened?.code ?? cells.code ?? "";
+    const ofHop = <P extends { cells: Record<string, string> }>(part: P) => ({
+      ...part,
+      cells: { ...part.cells, hopCode: code },
+    });
     return {
       kind: "hop",
       opened,
       decimal,
-      rows: [
-        { kind: "hops", at: "hop", cells: { ...cells, code } },
-        ...parts.map((part) => ({ ...part, cells: { ...part.cells, hopCode: code } })),
-      ],
+      rows: [{ kind: "hops", at: "hop", cells: { ...cells, code } }, ...parts.map(ofHop)],
+      out: opened ? out.map(ofHop) : [],
     };
   });
 

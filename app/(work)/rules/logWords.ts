@@ -41,7 +41,7 @@ const FIELDS = [
 
 /** States and kinds that stand as values. */
 const VALUES = [
-  ...["none", "yes", "no", "blank", "new", "no end", "as delivered"],
+  ...["none", "yes", "no", "blank", "new", "taken out", "no end", "as delivered"],
   ...["done", "part done", "hold", "open", "dated", "met", "accepted", "failed", "near", "far", "both"],
   ...["survey", "structure approval", "site ready", "supply", "spectrum licence", "access permit"],
   ...["receive level", "cross-polar", "switch-over", "earth resistance", "error run", "photos"],

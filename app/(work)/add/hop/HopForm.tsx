@@ -22,14 +22,17 @@ import {
   type HopDraft,
   type Part,
   type PartKind,
+  partsOut,
   partsToSend,
   SIDES,
   type Side,
   withAnother,
   withHopCell,
+  withOut,
   without,
   withPartCell,
 } from "./draft";
+import { Removals } from "./Removals";
 
 /** Titles of parts and what adds one more; said in the reader's language. */
 export const PART_WORDS = {
@@ -81,7 +84,8 @@ export function HopForm({ fields, start, opened, suggestions, siteNames, keptAs 
 
   function save(): void {
     const { cells } = draft;
-    send({ opened, decimal: decimalMarkOf(language), cells, parts: partsToSend(draft) }, ({ code, fate }) => {
+    const parts = { parts: partsToSend(draft), out: partsOut(draft) };
+    send({ opened, decimal: decimalMarkOf(language), cells, ...parts }, ({ code, fate }) => {
       kept.forget();
       router.push(`${hopPath(code)}?saved=${fate}`);
       return undefined;
@@ -117,28 +121,47 @@ export function HopForm({ fields, start, opened, suggestions, siteNames, keptAs 
       ));
   const antennasOf = (side: string | undefined) =>
     draft.parts
-      .filter((p) => p.kind === "antennas" && p.side === side && p.cells.label)
+      .filter((p) => p.kind === "antennas" && p.side === side && p.cells.label && !p.isOut)
       .map((p) => ({ value: p.cells.label ?? "" }));
   const partFields = (part: Part) =>
     fieldsFor(part.kind, part.at, part.cells, part.isStanding ? NAMES[part.kind] : []);
 
+  const nameOf = ({ kind, cells }: Part) => (kind === "gates" ? t(cells.kind ?? "") : (cells.label ?? ""));
   const parts = (kind: Exclude<PartKind, "ends">, side?: Side) => (
     <>
       {draft.parts
         .filter((p) => p.kind === kind && p.side === side)
         .map((part) => {
-          const label = kind === "gates" ? t(part.cells.kind ?? "") : (part.cells.label ?? "");
+          const label = nameOf(part);
+          const isOut = part.isOut === true;
           return (
             <fieldset key={part.at} className="ui-fieldset grid gap-3 border-t border-line pt-3">
               <legend className="float-left w-full">{t(PART_WORDS[kind].one, { label })}</legend>
-              <div className={`${side ? BESIDE : OF_GATE} clear-both`}>{partFields(part)}</div>
-              {part.isStanding ? null : (
-                <p>
-                  <Button size="small" onClick={() => setDraft((now) => without(now, part.at))}>
-                    {t(PART_WORDS[kind].out, { label })}
-                  </Button>
-                </p>
+              {isOut ? (
+                <p className="clear-both">{t("Is taken out when you save.")}</p>
+              ) : (
+                <div className={`${side ? BESIDE : OF_GATE} clear-both`}>{partFields(part)}</div>
               )}
+              {/* Its fields are gone: what is wrong with taking it out stands where they were. */}
+              {isOut && errorOf(`${part.at}.label`) ? (
+                <div className="ui-field-error" role="alert">
+                  {errorOf(`${part.at}.label`)}
+                </div>
+              ) : null}
+              <p>
+                <Button
+                  size="small"
+                  onClick={() =>
+                    setDraft((now) =>
+                      part.isStanding ? withOut(now, part.at, !isOut) : without(now, part.at),
+                    )
+                  }
+                >
+                  {isOut
+                    ? t("Keep {{what}}", { what: t(PART_WORDS[kind].one, { label }) })
+                    : t(PART_WORDS[kind].out, { label })}
+                </Button>
+              </p>
             </fieldset>
           );
         })}
@@ -199,6 +222,7 @@ export function HopForm({ fields, start, opened, suggestions, siteNames, keptAs 
       >
         <div className="grid gap-4">{parts("gates")}</div>
       </Panel>
+      {opened ? <Removals start={start} draft={draft} fields={fields} /> : null}
       <FormEnd
         problems={problems}
         paths={paths}

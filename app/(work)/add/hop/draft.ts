@@ -11,8 +11,10 @@ export interface Part {
   /** Absent: a gate, which says its end in a field. */
   side?: Side;
   cells: Cells;
-  /** It stands in the data: its names stay, and it cannot be taken out. */
+  /** It stands in the data: its names stay. */
   isStanding: boolean;
+  /** It stands and is taken out when the form is saved. */
+  isOut?: boolean;
 }
 
 export interface HopDraft {
@@ -68,6 +70,12 @@ export function withAnother(draft: HopDraft, kind: Exclude<PartKind, "ends">, si
   if (kind === "radios" && antenna && others.length === 0) cells.antennaLabel = antenna.cells.label ?? "";
   return { ...draft, parts: [...draft.parts, partOf(kind, side, no, cells)] };
 }
+
+/** Something that stands, marked to be taken out or kept after all. */
+export const withOut = (draft: HopDraft, at: string, isOut: boolean): HopDraft => ({
+  ...draft,
+  parts: draft.parts.map((p) => (p.at === at ? { ...p, isOut } : p)),
+});
 
 export const without = (draft: HopDraft, at: string): HopDraft => ({
   ...draft,
@@ -135,10 +143,36 @@ export function equippedAsNear(draft: HopDraft): HopDraft {
 export const partsToSend = ({ cells, parts }: HopDraft): { kind: PartKind; at: string; cells: Cells }[] =>
   parts
     .filter((p) => {
-      if (p.kind !== "ends") return true;
+      if (p.kind !== "ends") return !p.isOut;
       const site = cells[p.side === "near" ? "nearSiteCode" : "farSiteCode"] ?? "";
       return (
         site.trim() !== "" || Object.entries(p.cells).some(([key, v]) => key !== "side" && v.trim() !== "")
       );
     })
     .map(({ kind, at, cells: own }) => ({ kind, at, cells: own }));
+
+/** What is sent as taken out: rows that stand, by their names. */
+export const partsOut = ({
+  parts,
+}: HopDraft): { kind: Exclude<PartKind, "ends">; at: string; cells: Cells }[] =>
+  parts.flatMap(({ kind, at, cells, isOut }) => (isOut && kind !== "ends" ? [{ kind, at, cells }] : []));
+
+/** A value that stood and would be none: the hop's own, or that of a part. */
+export interface Emptied {
+  part?: Part;
+  key: string;
+  was: string;
+}
+
+/** Fields that held something when the form was opened and hold nothing now, without those of parts that go whole. */
+export function emptied(start: HopDraft, draft: HopDraft): Emptied[] {
+  const of = (before: Cells, now: Cells, part?: Part): Emptied[] =>
+    Object.entries(before)
+      .filter(([key, was]) => was.trim() !== "" && (now[key] ?? "").trim() === "")
+      .map(([key, was]) => ({ ...(part && { part }), key, was }));
+  const before = new Map(start.parts.map((p) => [p.at, p]));
+  return [
+    ...of(start.cells, draft.cells),
+    ...draft.parts.flatMap((p) => (p.isOut ? [] : of(before.get(p.at)?.cells ?? {}, p.cells, p))),
+  ];
+}
