@@ -1,3 +1,4 @@
+import type { ReactNode } from "react";
 import type { CalendarDate } from "@/lib/time";
 import { formatCm, formatDate, formatNumber } from "./format";
 import type { Words } from "./language/words";
@@ -27,6 +28,8 @@ export interface PickCut {
 }
 
 export interface PickSheetProps {
+  /** What whoever picks must know first, such as that the visit is on hold. */
+  notice?: ReactNode;
   kitCode: string;
   hopCode: string;
   /** "near end" or "far end". */
@@ -81,6 +84,7 @@ export function PickSheet(props: PickSheetProps) {
           ))}
         </dl>
       </header>
+      {props.notice}
       <ScrollRegion label={t("Items")}>
         <table className="ui-facts">
           <caption>{t("Items")}</caption>

@@ -1,6 +1,7 @@
 import type { Metadata } from "next";
 import Link from "next/link";
 import { forbidden, notFound } from "next/navigation";
+import type { ReactNode } from "react";
 import { homeToday, homeZone, machineNow, nowMillis } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { seesHop } from "@/app/_server/regions";
@@ -64,6 +65,17 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
   const short = kit.lines.filter((l) => l.lacksC > 0);
   const hold = holdsOf(db, plan).get(visitId);
+  const onHold = hold ? (
+    <Notice
+      kind="hold"
+      title={t("The visit is on hold, reported by {{name}}: {{reason}}", {
+        name: hold.by,
+        reason: hold.reason,
+      })}
+    >
+      {t("It keeps its day until the next plan: ask the rollout manager before you pick or issue.")}
+    </Notice>
+  ) : null;
   const path = kitPath(visitId);
   const places = loadPlaces(db);
   const report = reportsOfVisit(db, visitId).at(-1);
@@ -156,20 +168,10 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
         />
       </div>
       {view === "sheet" ? (
-        <Sheet kit={kit} />
+        <Sheet kit={kit} notice={onHold} />
       ) : (
         <div className="grid grid-cols-1 gap-4">
-          {hold ? (
-            <Notice
-              kind="hold"
-              title={t("The visit is on hold, reported by {{name}}: {{reason}}", {
-                name: hold.by,
-                reason: hold.reason,
-              })}
-            >
-              {t("It keeps its day until the next plan: ask the rollout manager before you pick or issue.")}
-            </Notice>
-          ) : null}
+          {onHold}
           {short.length > 0 ? (
             <Notice
               kind="warn"
@@ -324,7 +326,7 @@ function countsAsWords({ countedAs, things }: KitLineView, t: Words["t"]): strin
   return countedAs === "run" ? t("1 run") : String(things);
 }
 
-async function Sheet({ kit }: { kit: KitView }) {
+async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
   const words = await serverWords();
   const { t, locale, amount } = words;
   const items = kit.lines.filter((l) => !l.runId);
@@ -338,6 +340,7 @@ async function Sheet({ kit }: { kit: KitView }) {
       </p>
       <PickSheet
         words={words}
+        notice={notice}
         kitCode={`${kit.hopCode} ${kit.side}`}
         hopCode={kit.hopCode}
         end={t(`${kit.side} end`)}

@@ -1,0 +1,32 @@
+/** The sheet that is taken to the shelf: what whoever picks must know first stands above what is to pick. */
+import { createElement } from "react";
+import { renderToStaticMarkup } from "react-dom/server";
+import { expect, test } from "vitest";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords } from "@/app/_ui/language/words";
+import { Notice } from "@/app/_ui/Notice";
+import { PickSheet } from "@/app/_ui/PickSheet";
+import type { CalendarDate } from "@/lib/time";
+
+test("a hold stands on the sheet itself, above its lines, so that paper says it too", () => {
+  const html = renderToStaticMarkup(
+    createElement(PickSheet, {
+      words: makeWords("en", wholeCatalogueOf("en")),
+      notice: createElement(Notice, { kind: "hold", title: "The visit is on hold: no access" }),
+      kitCode: "VH1 near",
+      hopCode: "VH1",
+      end: "near end",
+      siteCode: "S1",
+      siteName: "Mill",
+      depot: "Depot",
+      neededOn: "2026-03-18" as CalendarDate,
+      lines: [{ lineNo: 1, itemCode: "TIE", name: "Tie", quantity: 2, unit: "piece", countsAs: "2" }],
+      cuts: [],
+      massKg: 1,
+    }),
+  );
+  const sheet = html.slice(html.indexOf('class="ui-sheet"'));
+  expect(sheet.indexOf("on hold: no access")).toBeGreaterThan(0);
+  expect(sheet.indexOf("on hold: no access")).toBeLessThan(sheet.indexOf("<table"));
+  expect(sheet).not.toContain("ui-no-print");
+});
