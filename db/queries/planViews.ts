@@ -39,6 +39,7 @@ import {
   loadPlanVisits,
   type PlanHead,
   type PlannedVisit,
+  pickedLineCounts,
   type StoredKit,
   shortLineCounts,
 } from "./plans";
@@ -322,6 +323,8 @@ export interface VisitView {
   promisedOn: CalendarDate | null;
   finish: HopFinish | null;
   kit: StoredKit | null;
+  /** How far the kit is picked. */
+  picked: { lineCount: number; pickedCount: number };
   /** Lines that stock will not cover on the pick day, with when an order of today would be there; whole units, except metres. */
   shortItems: {
     itemCode: string;
@@ -382,6 +385,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
     promisedOn: promises.get(visit.hopCode) ?? null,
     finish: hopFinishes(rows, promises).get(visit.hopCode) ?? null,
     kit,
+    picked: pickedLineCounts(db, planId, visitId).get(visitId) ?? { lineCount: 0, pickedCount: 0 },
     shortItems: (kit?.lines ?? [])
       .filter((l) => l.shortC > 0)
       .map((l) => {

@@ -335,17 +335,19 @@ export function shortLineCounts(db: Db, planId: number): Map<string, number> {
   return new Map(rows.map((r) => [r.v, r.n]));
 }
 
-/** How far the kits are picked, by visit: lines, and of them those that are whole. */
+/** How far the kits are picked, by visit: lines, and of them those that are whole; of all visits, or of one. */
 export function pickedLineCounts(
   db: Db,
   planId: number,
+  visitId: string | null = null,
 ): Map<string, { lineCount: number; pickedCount: number }> {
   const rows = db.$client
     .prepare(
       `SELECT l.visit_id AS visitId, COUNT(*) AS lineCount, SUM(${IS_WHOLE}) AS pickedCount
-       FROM kit_line l LEFT JOIN item i ON i.code = l.item_code WHERE l.plan_id = ? GROUP BY l.visit_id`,
+       FROM kit_line l LEFT JOIN item i ON i.code = l.item_code WHERE l.plan_id = ? AND l.visit_id = COALESCE(?, l.visit_id)
+       GROUP BY l.visit_id`,
     )
-    .all(planId) as { visitId: string; lineCount: number; pickedCount: number }[];
+    .all(planId, visitId) as { visitId: string; lineCount: number; pickedCount: number }[];
   return new Map(rows.map(({ visitId, ...counts }) => [visitId, counts]));
 }
 

@@ -22,6 +22,7 @@ import {
   loadPlan,
   loadPlanVisits,
   type PlannedVisit,
+  pickedLineCounts,
   planInForce,
   setKitState,
 } from "@/db/queries/plans";
@@ -105,6 +106,15 @@ describe("the board", () => {
     expect(view.p80Min!).toBeGreaterThanOrEqual(view.p50Min!);
     expect(view.kit?.lines.length).toBeGreaterThan(3);
     expect(view.finish?.hopCode).toBe(install.hopCode);
+    const lineCount = view.kit!.lines.length;
+    expect(view.picked).toEqual(pickedLineCounts(db, inForceId).get(install.visitId));
+    expect(view.picked).toMatchObject({ lineCount });
+    const pick = db.$client.prepare("UPDATE kit_line SET picked_c = ? WHERE plan_id = ? AND visit_id = ?");
+    pick.run(1_000_000, inForceId, install.visitId);
+    const { picked } = loadVisitView(db, inForceId, install.visitId)!;
+    pick.run(0, inForceId, install.visitId);
+    expect(picked).toEqual({ lineCount, pickedCount: lineCount });
+    expect(view.picked.pickedCount).toBeLessThan(lineCount);
     expect(loadVisitView(db, inForceId, "nowhere/near/install")).toBeUndefined();
   });
 

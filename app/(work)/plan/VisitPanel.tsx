@@ -15,7 +15,7 @@ import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { StateMark } from "@/app/_ui/StateMark";
 import { useToast } from "@/app/_ui/Toast";
 import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
-import { LOOK as KIT_LOOK } from "@/app/(work)/kits/KitStateMark";
+import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import type { CostChange, NamedVisit, StopByName } from "@/lib/programme";
 
 import type { Problem } from "@/lib/result";
@@ -257,9 +257,14 @@ function Facts({
             <StateMark
               state={view.shortItems.length > 0 ? "short" : kit.state === "issued" ? "done" : "planned"}
             >
-              {view.shortItems.length > 0
-                ? t("short of {{count}} items", { count: view.shortItems.length })
-                : t(KIT_LOOK[kit.state].word)}
+              {[
+                ...(view.shortItems.length > 0
+                  ? [t("short of {{count}} items", { count: view.shortItems.length })]
+                  : []),
+                ...(view.shortItems.length === 0 || kit.state === "picked"
+                  ? [kitStateWords({ state: kit.state, ...view.picked }, t)]
+                  : []),
+              ].join("; ")}
             </StateMark>{" "}
             {t("Pick day {{day}}, at {{place}}", {
               day: formatDate(kit.pickOn, "weekday", locale),
