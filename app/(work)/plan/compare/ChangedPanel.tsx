@@ -74,7 +74,7 @@ function ChangedTable(props: {
   const { t } = words;
   return (
     <ScrollRegion label={label}>
-      <table className="ui-facts">
+      <table className="ui-facts ui-facts-stack">
         <thead>
           <tr>
             <th scope="col">{t("Visit")}</th>
@@ -86,14 +86,14 @@ function ChangedTable(props: {
         <tbody>
           {visits.map((c) => (
             <tr key={c.visitId}>
-              <th scope="row">
+              <th scope="row" data-label={t("Visit")}>
                 <Link href={`/plan?plan=${planId}&visit=${encodeURIComponent(c.visitId)}`}>
                   {sayVisit(c.visitId, words)}
                 </Link>
               </th>
-              <td>{placeWords(c.from, words)}</td>
-              <td>{placeWords(c.to, words)}</td>
-              <td>{shiftWords(c.from, c.to, words)}</td>
+              <td data-label={t("Was")}>{placeWords(c.from, words)}</td>
+              <td data-label={t("Now")}>{placeWords(c.to, words)}</td>
+              <td data-label={t("Changes")}>{shiftWords(c.from, c.to, words)}</td>
             </tr>
           ))}
         </tbody>
