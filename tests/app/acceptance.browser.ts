@@ -25,6 +25,29 @@ test("a missing error run is entered and the hop counts as finished", async ({ p
   await expect(page.getByRole("link").filter({ hasText: "To accept" })).toHaveCount(0);
 });
 
+test("a reading in place of a wrong one withdraws the revisits that only the wrong one asked for", async ({
+  page,
+  asManager,
+}) => {
+  await asManager(page);
+  await page.goto(`/hops/${WAITS_FOR_ERROR_RUN}?tab=acceptance`);
+  const errorRun = page.getByRole("spinbutton", { name: "Error run" });
+  const store = page.getByRole("button", { name: "Store readings" });
+  await errorRun.fill("5000");
+  await store.click();
+  await expect(page.getByText("Readings stored. A failed one opened 2 revisits.")).toBeVisible();
+  await errorRun.fill("0");
+  await page.getByRole("checkbox", { name: /^What was entered before was wrong/ }).check();
+  await expectNoAxeViolations(page);
+  await store.click();
+  await expect(
+    page.getByText("Readings stored. 2 revisits withdrawn that only the wrong ones asked for."),
+  ).toBeVisible();
+  await expect(page.getByText(/^Withdrawn by .*: The reading was sent again and passes\.$/)).toHaveCount(2);
+  await expect(page.getByText("Entered wrongly: counts no more")).toHaveCount(1);
+  await expect(page.getByText(/^Every reading passed, the last on /)).toBeVisible();
+});
+
 test.describe("on a phone", () => {
   test.use({ viewport: { width: 390, height: 844 } });
 

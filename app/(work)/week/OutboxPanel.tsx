@@ -87,10 +87,20 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
         </>
       ) : (
         <>
-          <ProblemList
-            problems={report.problems ?? []}
-            nameOf={(path) => reportFieldName(path, report.report, t)}
-          />
+          {isDoubtful ? (
+            <ul className="grid gap-1">
+              {report.problems?.map((p) => (
+                <li key={`${p.path} ${p.message}`}>
+                  {reportFieldName(p.path, report.report, t)}: {messageOf(p, words)}
+                </li>
+              ))}
+            </ul>
+          ) : (
+            <ProblemList
+              problems={report.problems ?? []}
+              nameOf={(path) => reportFieldName(path, report.report, t)}
+            />
+          )}
           <p>{t("Corrected in the visit's form and sent, the new report takes its place.")}</p>
         </>
       )}

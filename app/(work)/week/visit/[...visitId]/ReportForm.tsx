@@ -375,11 +375,13 @@ export function ReportForm({
       <OutboxPanel outbox={outbox} />
       {asked.doubts.length > 0 ? (
         <Notice kind="warn" announce title={t("Is this right?")}>
-          {asked.doubts.map((d) => (
-            <p key={`${d.path} ${d.words.text}`}>
-              {reportFieldName(d.path, { uses: lines }, t)}: {say(d.words)}
-            </p>
-          ))}
+          <ul className="grid gap-1">
+            {asked.doubts.map((d) => (
+              <li key={`${d.path} ${d.words.text}`}>
+                {reportFieldName(d.path, { uses: lines }, t)}: {say(d.words)}
+              </li>
+            ))}
+          </ul>
           <p>{t("Send all the same, or correct it.")}</p>
         </Notice>
       ) : null}
