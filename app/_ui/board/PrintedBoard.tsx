@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "react";
 import { flushSync } from "react-dom";
-import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { useWords } from "../language/LanguageProvider";
 import { BlockWords, blockStyle } from "./Block";
 import { BoardHead } from "./BoardHead";
@@ -32,11 +32,11 @@ export function PrintedBoard(props: PrintedBoardProps) {
   const { root, zoom, crewPx, dayCount } = props;
   const seen = useSeenWhilePrinting(root, ZOOMS[zoom].dayPx, crewPx, dayCount);
   if (!seen) return null;
-  const { strips, ...scale } = printedStrips(props, seen);
+  const { strips, dayPx } = printedStrips(props, seen);
   return (
     <div className="ui-board-print">
       {strips.map((days) => (
-        <Strip key={days.from} {...props} {...scale} days={days} />
+        <Strip key={days.from} {...props} dayPx={dayPx} days={days} />
       ))}
     </div>
   );
@@ -72,7 +72,6 @@ function useSeenWhilePrinting(
 function Strip({
   days,
   dayPx,
-  zoom,
   span,
   ...board
 }: Omit<PrintedBoardProps, "root"> & { days: Days; dayPx: number }) {
@@ -80,11 +79,9 @@ function Strip({
   const { crews, visits, todayDay } = board;
   const firstDay = addDays(board.firstDay, days.from);
   const dayCount = days.to - days.from;
-  const lanePx = ZOOMS[zoom].rowPx;
+  const lanePx = ZOOMS.week.rowPx;
   const shown = visitsIn(visits, days, span);
-  const lines = Array.from({ length: dayCount }, (_, day) => day).filter(
-    (day) => zoom !== "12 weeks" || weekdayOf(addDays(firstDay, day)) === 1,
-  );
+  const lines = Array.from({ length: dayCount }, (_, day) => day);
   return (
     <table style={{ width: PAPER_CREW_PX + dayCount * dayPx }}>
       <colgroup>
@@ -96,7 +93,7 @@ function Strip({
           <td colSpan={2} style={{ ["--crew" as string]: `${PAPER_CREW_PX}px` }}>
             <BoardHead
               {...{ firstDay, dayPx, span, locale }}
-              zoom={headZoom(zoom, dayPx)}
+              zoom={headZoom(dayPx)}
               from={0}
               to={dayCount}
               todayDay={todayDay === undefined ? undefined : todayDay - days.from}
@@ -110,7 +107,7 @@ function Strip({
         {crews.map((crew) => {
           const own = shown.filter((visit) => visit.crewId === crew.id);
           const { blocks: timed, lanes } = blocksOf(own, span, dayPx);
-          const blocks = zoom === "week" ? wideEnough(timed, dayCount * dayPx) : timed;
+          const blocks = wideEnough(timed, dayCount * dayPx);
           return (
             <tr key={crew.id}>
               <th scope="row">

@@ -1,4 +1,4 @@
-/** The board on paper: whole weeks, one strip under the other, as many weeks in a strip as the zoom shows. */
+/** The board on paper: whole weeks, one strip under the other, one or two in a strip. */
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import type { DaySpan, PlacedBlock } from "./geometry";
 import type { BoardVisit, Zoom } from "./types";
@@ -7,8 +7,8 @@ import type { BoardVisit, Zoom } from "./types";
 export const PAPER_PX = 960;
 export const PAPER_CREW_PX = 120;
 
-/** Four weeks beside each other would leave no room for the hops' codes, and on paper nobody can point at a block. */
-const WEEKS_ACROSS: Readonly<Record<Zoom, number>> = { day: 1, week: 1, "4 weeks": 2, "12 weeks": 12 };
+/** More than two beside each other leave no room for the hops' codes, and on paper nobody can point at a block. */
+const WEEKS_ACROSS: Readonly<Record<Zoom, number>> = { day: 1, week: 1, "4 weeks": 2, "12 weeks": 2 };
 
 /** Days [from, to) of the board. */
 export interface Days {
@@ -19,8 +19,6 @@ export interface Days {
 export interface PrintedStrips {
   strips: readonly Days[];
   dayPx: number;
-  /** How much the blocks hold, as on the screen. */
-  zoom: Zoom;
 }
 
 /** The calendar weeks that the days touch, cut where the board begins and ends. */
@@ -51,16 +49,14 @@ export function printedStrips(
   const strips = Array.from({ length: count }, (_, at) => weeks.slice(at * across, (at + 1) * across))
     .filter((part) => part.length > 0)
     .map((part) => ({ from: part[0]!.from, to: part.at(-1)!.to }));
-  const dayPx = Math.floor((PAPER_PX - PAPER_CREW_PX) / (7 * across));
-  return { strips, dayPx, zoom: dayPx >= 60 ? "week" : dayPx >= 20 ? "4 weeks" : "12 weeks" };
+  return { strips, dayPx: Math.floor((PAPER_PX - PAPER_CREW_PX) / (7 * across)) };
 }
 
 /** Narrowest day that holds "Wed 16 Dec". */
 const DATE_PX = 80;
 
-/** How much of a date the columns hold: less than their blocks do, where they are narrow. */
-export const headZoom = (zoom: Zoom, dayPx: number): Zoom =>
-  zoom === "week" && dayPx < DATE_PX ? "4 weeks" : zoom;
+/** What the columns hold of a date, as at a zoom of the screen; blocks hold what they hold at a week. */
+export const headZoom = (dayPx: number): Zoom => (dayPx < DATE_PX ? "4 weeks" : "week");
 
 const isIn = (visit: BoardVisit, days: Days): boolean =>
   visit.crewId !== null && visit.startDay < days.to && visit.endDay >= days.from;

@@ -36,7 +36,6 @@ describe("the printed board", () => {
     expect(strips("week", { from: 0, to: 10 }, visits)).toEqual({
       strips: [{ from: 1, to: 8 }],
       dayPx: 120,
-      zoom: "week",
     });
     // The week between two with visits stays: that nothing is planned in it tells something.
     expect(strips("week", { from: 1, to: 16 }, visits).strips).toEqual([
@@ -54,21 +53,22 @@ describe("the printed board", () => {
         { from: 15, to: 29 },
       ],
       dayPx: 60,
-      zoom: "week",
     });
     expect(wideEnough([{ visit: visit(2), leftPx: 0, widthPx: 9, lane: 0 }], 840)[0]!.widthPx).toBe(38);
-    expect(headZoom(made.zoom, made.dayPx)).toBe("4 weeks");
-    expect(headZoom("week", 120)).toBe("week");
+    expect(headZoom(made.dayPx)).toBe("4 weeks");
+    expect(headZoom(120)).toBe("week");
   });
 
-  test("shares weeks evenly where they do not all fit across", () => {
-    const visits = [visit(0), visit(83)];
-    const { strips: made, dayPx } = strips("12 weeks", { from: 0, to: 84 }, visits);
-    expect(made).toEqual([
-      { from: 0, to: 43 },
-      { from: 43, to: 84 },
+  test("puts two weeks beside each other at twelve weeks too, for signs alone name nothing", () => {
+    const { strips: made, dayPx } = strips("12 weeks", { from: 0, to: 84 }, [visit(0), visit(83)]);
+    // The first week of the board has its Sunday only.
+    expect(made.slice(0, 2)).toEqual([
+      { from: 0, to: 8 },
+      { from: 8, to: 22 },
     ]);
-    expect(dayPx).toBe(17);
+    expect(made.at(-1)).toEqual({ from: 78, to: 84 });
+    expect(made).toHaveLength(7);
+    expect(dayPx).toBe(60);
   });
 
   test("shows every day of a visit in view in exactly one strip, as whole weeks no wider than the paper", () => {
