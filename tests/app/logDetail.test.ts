@@ -52,6 +52,7 @@ test("in German fields, states, figures and days are German; what somebody wrote
   expect(inGerman({ readings: [{ askedId: "near/receive level/R1", value: -41.7 }], state: "open" })).toBe(
     "Messwerte Messung nah, Empfangspegel, R1, Wert -41,7, Stand offen",
   );
+  expect(inGerman({ opened: [] })).toBe("neuer Einsatz keine");
   expect(inGerman({ currency: "EUR", priceMinor: 1250 })).toBe("Währung EUR, Preis 12,50 €");
 });
 

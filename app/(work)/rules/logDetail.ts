@@ -57,7 +57,10 @@ function said(value: unknown, reader: Reader, field?: string): string {
   if (value === null || value === undefined) return valueSaid("none", undefined, words);
   if (typeof value === "boolean") return valueSaid(value ? "yes" : "no", undefined, words);
   if (typeof value === "number") return numberSaid(value, words);
-  if (Array.isArray(value)) return value.map((one) => said(one, reader, field)).join("; ");
+  if (Array.isArray(value))
+    return value.length === 0
+      ? valueSaid("none", undefined, words)
+      : value.map((one) => said(one, reader, field)).join("; ");
   if (typeof value !== "object")
     return DAY.test(String(value))
       ? formatDate(String(value) as CalendarDate, "full", words.locale)

@@ -1,7 +1,9 @@
 "use client";
 
+import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
+import type { CalendarDate } from "@/lib/time";
 import type { FieldSpec } from "../fields";
 import { emptied, type HopDraft, type Part, type PartKind } from "./draft";
 
@@ -13,7 +15,11 @@ export interface RemovalsProps {
 
 /** What saving takes out, before it is saved: said where it is more than a single value. */
 export function Removals({ start, draft, fields }: RemovalsProps) {
-  const { t } = useWords();
+  const { t, locale } = useWords();
+  const wordsOf = ({ type, choices }: FieldSpec, was: string): string => {
+    if (type === "date") return formatDate(was as CalendarDate, "full", locale);
+    return choices || type === "boolean" ? t(was) : was;
+  };
   const endOf = (side: string | undefined) => (side ? `${t(`${side} end`)}: ` : "");
   const nameOf = ({ kind, cells }: Part): string => {
     if (kind === "antennas") return t("Antenna {{label}}", { label: cells.label ?? "" });
@@ -45,7 +51,7 @@ export function Removals({ start, draft, fields }: RemovalsProps) {
           <li key={`${part?.at ?? "hop"}.${field.key}`}>
             {part ? endOf(part.cells.side) : ""}
             {part && part.kind !== "ends" ? `${nameOf(part)}, ` : ""}
-            {t(field.label)}: {field.choices ? t(was) : was} {field.unit ?? ""}
+            {t(field.label)}: {wordsOf(field, was)} {field.unit ? t(field.unit) : ""}
           </li>
         ))}
       </ul>
