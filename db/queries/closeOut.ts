@@ -25,19 +25,19 @@ interface MaterialRow extends Omit<HopMaterial, "hopCode"> {
 export function loadCloseOut(db: Db): HopCloseOut[] {
   const rows = db.$client
     .prepare(
-      `SELECT m.visit_id AS visitId, m.item_code AS itemCode,
+      `SELECT m.visit_id AS visitId, m.item_code AS itemCode, i.unit,
               SUM(CASE WHEN m.kind IN ('issue','cut') THEN m.quantity_c ELSE 0 END) AS issuedC,
               SUM(CASE WHEN m.kind IN ('return','quality hold') THEN m.quantity_c ELSE 0 END) AS returnedC,
               SUM(CASE WHEN m.kind = 'installed' THEN m.quantity_c ELSE 0 END) AS installedC,
               SUM(CASE WHEN m.kind = 'scrap' THEN m.quantity_c ELSE 0 END) AS scrappedC
-       FROM movement m
+       FROM movement m JOIN item i ON i.code = m.item_code
        WHERE m.visit_id IS NOT NULL AND m.kind IN ('issue','cut','return','quality hold','installed','scrap')
          AND NOT (m.kind = 'quality hold' AND m.from_place IS NULL)
          AND (m.run_id IS NULL OR m.kind = 'cut')
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        GROUP BY m.visit_id, m.item_code
        UNION ALL
-       SELECT v.visit_id, u.item_code, 0, 0, SUM(u.used_c), SUM(u.left_c)
+       SELECT v.visit_id, u.item_code, 'm', 0, 0, SUM(u.used_c), SUM(u.left_c)
        FROM report_use u JOIN visit_report v ON v.id = u.report_id
        WHERE u.run_id IS NOT NULL AND ${STANDING}
          AND EXISTS (SELECT 1 FROM movement m WHERE m.run_id = u.run_id AND m.kind = 'cut'

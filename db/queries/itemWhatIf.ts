@@ -53,7 +53,7 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
       crewCode: planVisit.crewCode,
       pickOn: kit.pickOn,
       placeCode: kit.placeCode,
-      neededC: kitLine.neededC,
+      boxC: kitLine.boxC,
       shortC: kitLine.shortC,
       runId: kitLine.runId,
     })
@@ -69,8 +69,8 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
     )
     .orderBy(kit.pickOn, kitLine.visitId, kitLine.lineNo)
     .all()
-    .filter((r) => r.runId === null || !cuts.has(r.runId))
-    .map(({ neededC, runId: _, ...r }) => ({ ...r, quantity: neededC / 100 }));
+    .filter((r) => r.boxC > 0 && (r.runId === null || !cuts.has(r.runId)))
+    .map(({ boxC, runId: _, ...r }) => ({ ...r, quantity: boxC / 100 }));
 }
 
 export interface OrderLineDue {

@@ -21,6 +21,8 @@ export interface IssuedRow {
 export interface OutRow extends IssuedRow {
   /** Still on the vehicle for this visit; never more than the vehicle holds of the lot. */
   outC: number;
+  /** Of it what can go back onto a shelf: an opened unit stays on the vehicle for the visits after. */
+  backC: number;
   /** Of it what the crew reported as left over; null = its reports do not say. */
   leftC: number | null;
 }
@@ -88,11 +90,12 @@ export function outOfKit(db: Db, visitId: string): OutRow[] {
       .filter((b) => b.placeCode === r.vehiclePlace && b.lotCode === r.lotCode && b.owner === r.owner)
       .reduce((sum, b) => sum + b.quantityC, 0);
     const outC = Math.max(0, Math.min(r.issuedC - r.returnedC - r.usedC, heldC));
+    const backC = r.unit === "m" ? outC : outC - (outC % 100);
     const saidC = left.get(r.itemCode);
-    if (saidC === undefined) return { ...r, outC, leftC: null };
-    const leftC = Math.max(0, Math.min(saidC, outC));
+    if (saidC === undefined) return { ...r, outC, backC, leftC: null };
+    const leftC = Math.max(0, Math.min(saidC, backC));
     left.set(r.itemCode, saidC - leftC);
-    return { ...r, outC, leftC };
+    return { ...r, outC, backC, leftC };
   });
 }
 

@@ -51,7 +51,19 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
       const out = issued.find(
         (r) => r.itemCode === l.itemCode && r.lotCode === l.lotCode && r.owner === l.owner,
       );
-      const open = out?.outC ?? 0;
+      if (out && out.unit !== "m" && l.quantityC % 100 !== 0) {
+        problems.push(
+          problem(
+            l.itemCode,
+            "return-opened",
+            l.quantityC / 100,
+            phrase("An opened unit does not go back onto the shelf."),
+            phrase("Return whole units; what is opened stays on the vehicle for the next visit."),
+          ),
+        );
+        return [];
+      }
+      const open = out?.backC ?? 0;
       if (out && l.quantityC <= open) return [{ ...l, from: out.vehiclePlace }];
       problems.push(
         problem(

@@ -3,7 +3,7 @@ import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
-import { IS_SHORT, IS_WHOLE } from "./kitShort";
+import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
 import type { StoredKit } from "./plans";
 
 export type KitState = StoredKit["state"];
@@ -22,6 +22,7 @@ export interface KitRow {
   state: KitState;
   massKg: number;
   volumeL: number;
+  /** Lines of which something goes into the box. */
   lineCount: number;
   /** Lines short: of an issued kit what left without all of it. */
   shortCount: number;
@@ -40,14 +41,13 @@ function readKitRows(db: Db, planId: number): KitRow[] {
       `SELECT k.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, s.name AS siteName,
               v.crew_code AS crewCode, v.start_on AS startOn, k.pick_on AS pickOn, k.place_code AS placeCode,
               COALESCE(p.name, k.place_code) AS placeName, k.state, k.mass_kg AS massKg, k.volume_l AS volumeL,
-              COUNT(l.line_no) AS lineCount, COALESCE(SUM(${IS_SHORT}), 0) AS shortCount,
-              COALESCE(SUM(${IS_WHOLE}), 0) AS pickedCount
+              COALESCE(SUM(${IS_WANTED}), 0) AS lineCount, COALESCE(SUM(${IS_SHORT}), 0) AS shortCount,
+              COALESCE(SUM(${IS_WANTED} AND ${IS_WHOLE}), 0) AS pickedCount
        FROM kit k
        JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
        JOIN site s ON s.code = v.site_code
        LEFT JOIN place p ON p.code = k.place_code
        LEFT JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
-       LEFT JOIN item i ON i.code = l.item_code
        WHERE k.plan_id = ?
        GROUP BY k.visit_id ORDER BY k.pick_on, v.start_on, v.start_min, k.visit_id`,
     )

@@ -4,7 +4,6 @@ import { pickLots } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { issuedOf } from "./kitOut";
-import { boxQuantityC } from "./kitShort";
 import type { StoredKit } from "./plans";
 import { loadBalances, loadLots } from "./shelves";
 
@@ -73,11 +72,11 @@ function earlierClaims(
   db: Db,
   planId: number,
   kit: StoredKit,
-): { itemCode: string; neededC: number; pickedC: number }[] {
+): { itemCode: string; boxC: number; pickedC: number }[] {
   const isPicked = kit.state === "picked" ? 1 : 0;
   return db.$client
     .prepare(
-      `SELECT l.item_code AS itemCode, l.needed_c AS neededC, l.picked_c AS pickedC
+      `SELECT l.item_code AS itemCode, l.box_c AS boxC, l.picked_c AS pickedC
        FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
        WHERE k.plan_id = @planId AND k.state <> 'issued' AND k.place_code = @place AND l.run_id IS NULL
          AND l.item_code IN (SELECT item_code FROM kit_line WHERE plan_id = @planId AND visit_id = @visitId)
@@ -87,7 +86,7 @@ function earlierClaims(
     )
     .all({ planId, place: kit.placeCode, visitId: kit.visitId, pickOn: kit.pickOn, isPicked }) as {
     itemCode: string;
-    neededC: number;
+    boxC: number;
     pickedC: number;
   }[];
 }
@@ -96,25 +95,19 @@ function earlierClaims(
  * Where every line of a kit is taken from. Kits that are picked earlier take first; what only they hold is offered as
  * claimed, so that a person who takes it knows whom it is taken from.
  */
-export function sourcesOf(
-  db: Db,
-  planId: number,
-  kit: StoredKit,
-  today: CalendarDate,
-  units: ReadonlyMap<string, string>,
-): PickSource[][] {
+export function sourcesOf(db: Db, planId: number, kit: StoredKit, today: CalendarDate): PickSource[][] {
   // It must still be good on the day it is used up on the tower; the pick day is the least that can be asked.
   const onDay = kit.pickOn > today ? kit.pickOn : today;
   const whole = shelves(db, onDay);
   const free = new Map([...whole].map(([key, list]) => [key, list.map((s) => ({ ...s }))]));
   for (const l of earlierClaims(db, planId, kit)) {
     const shelf = free.get(`${kit.placeCode} ${l.itemCode}`);
-    if (shelf) take(shelf, l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece"), onDay);
+    if (shelf) take(shelf, l.pickedC || l.boxC, onDay);
   }
   return kit.lines.map((l): PickSource[] => {
     if (l.runId) return [];
     const key = `${kit.placeCode} ${l.itemCode}`;
-    const wantedC = l.pickedC || boxQuantityC(l.neededC, units.get(l.itemCode) ?? "piece");
+    const wantedC = l.pickedC || l.boxC;
     const shelf = whole.get(key) ?? [];
     const own = take(free.get(key) ?? [], wantedC, onDay).map((x) => ({ ...x, isClaimed: false }));
     lower(shelf, own);

@@ -8,7 +8,7 @@ import { loadCrews } from "./crews";
 import { loadDrums } from "./drums";
 import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
-import { boxQuantityC, isWhole, type LineState, lineShortC } from "./kitShort";
+import { isWhole, type LineState, lineShortC } from "./kitShort";
 import { type PickSource, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { cutsMade } from "./ledger";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
@@ -21,7 +21,7 @@ export interface KitLineView {
   unit: string;
   massKg: number;
   neededC: number;
-  /** What goes into the box: whole units, except metres. */
+  /** What goes into the box: whole units, except metres; 0 = the vehicle has it opened already. */
   boxC: number;
   pickedC: number;
   shortC: number;
@@ -97,7 +97,7 @@ export function loadKitView(
       .map((i) => [i.code, i]),
   );
   const units = new Map([...items.values()].map((i) => [i.code, i.unit as string]));
-  const sources = kit.state === "issued" ? sourcesIssued(db, kit) : sourcesOf(db, plan.id, kit, today, units);
+  const sources = kit.state === "issued" ? sourcesIssued(db, kit) : sourcesOf(db, plan.id, kit, today);
   const cuts = cutsMade(db);
   const marks = new Map(
     loadCutting(db, plan.id).flatMap((c) =>
@@ -139,10 +139,9 @@ export function loadKitView(
     shortWhy: kit.state === "issued" ? issuedShortWhy(db, visitId) : null,
     lines: kit.lines.map((l, i): KitLineView => {
       const unit = units.get(l.itemCode) ?? "piece";
-      const boxC = boxQuantityC(l.neededC, unit);
       const cut = l.runId ? cuts.get(l.runId) : undefined;
       const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
-      const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || boxC) - got);
+      const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || l.boxC) - got);
       const cutPlace = l.pickedC > 0 ? null : elsewhereThan(kit.placeCode, cut?.placeCode);
       const as = countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category });
       return {
@@ -152,7 +151,7 @@ export function loadKitView(
         unit,
         massKg: items.get(l.itemCode)?.massKg ?? 0,
         neededC: l.neededC,
-        boxC,
+        boxC: l.boxC,
         pickedC: l.pickedC,
         shortC: l.shortC,
         reason: l.reason,
@@ -160,8 +159,8 @@ export function loadKitView(
         drumSerial: cut?.drumSerial ?? l.drumSerial,
         drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(l.drumSerial ?? "")),
         cutPlace,
-        lacksC: lacksC(l, unit, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
-        isWhole: isWhole(l, unit),
+        lacksC: lacksC(l, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
+        isWhole: isWhole(l),
         marks: (l.runId && marks.get(l.runId)) || null,
         cut: cut
           ? { quantityC: cut.quantityC, effectiveOn: cut.effectiveOn, drumSerial: cut.drumSerial }
@@ -169,7 +168,7 @@ export function loadKitView(
         sources: sources[i]!,
         missingC,
         countedAs: as,
-        things: thingsOf(l.pickedC || boxC, as),
+        things: thingsOf(l.pickedC || l.boxC, as),
         transfers:
           l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
             ? []
@@ -191,13 +190,12 @@ export function loadKitView(
 /** A run that is cut lacks nothing once it lies at the kit's warehouse; before the issue what the shelf misses counts too. */
 function lacksC(
   line: LineState,
-  unit: string,
   state: KitState,
   now: { isCut: boolean; cutPlace: string | null; missingC: number },
 ): number {
   if (state !== "issued" && line.runId && now.isCut && line.pickedC === 0)
-    return now.cutPlace ? line.neededC : 0;
-  return Math.max(now.missingC, lineShortC(line, unit, state));
+    return now.cutPlace ? line.boxC : 0;
+  return Math.max(now.missingC, lineShortC(line, state));
 }
 
 const elsewhereThan = (placeCode: string, drumPlace: string | undefined): string | null =>

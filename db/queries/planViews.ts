@@ -31,7 +31,6 @@ import { knownAt } from "./dataSince";
 import { loadHops, loadSites, openGatesByHop } from "./design";
 import { designsNow } from "./designNow";
 import { loadVisitEstimate } from "./estimates";
-import { boxQuantityC } from "./kitShort";
 import {
   loadKit,
   loadKits,
@@ -393,7 +392,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
         return {
           itemCode: l.itemCode,
           name: l.name,
-          shortC: boxQuantityC(l.shortC, unit),
+          shortC: l.shortC,
           unit,
           leadTimeDays,
           transferOn: coming?.get(l.itemCode)?.[0]?.arriveOn ?? null,

@@ -17,7 +17,7 @@ import {
   planTransfer,
   planVisit,
 } from "../schema";
-import { IS_SHORT, IS_WHOLE } from "./kitShort";
+import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
 
 export type { NewPlace } from "../schema";
 
@@ -74,6 +74,7 @@ export interface StoredKitLine {
   itemCode: string;
   name: string;
   neededC: number;
+  boxC: number;
   pickedC: number;
   shortC: number;
   drumSerial: string | null;
@@ -328,7 +329,7 @@ export function shortLineCounts(db: Db, planId: number): Map<string, number> {
   const rows = db.$client
     .prepare(
       `SELECT l.visit_id AS v, COUNT(*) AS n FROM kit_line l
-       JOIN kit k ON k.plan_id = l.plan_id AND k.visit_id = l.visit_id LEFT JOIN item i ON i.code = l.item_code
+       JOIN kit k ON k.plan_id = l.plan_id AND k.visit_id = l.visit_id
        WHERE l.plan_id = ? AND ${IS_SHORT} GROUP BY l.visit_id`,
     )
     .all(planId) as { v: string; n: number }[];
@@ -344,7 +345,7 @@ export function pickedLineCounts(
   const rows = db.$client
     .prepare(
       `SELECT l.visit_id AS visitId, COUNT(*) AS lineCount, SUM(${IS_WHOLE}) AS pickedCount
-       FROM kit_line l LEFT JOIN item i ON i.code = l.item_code WHERE l.plan_id = ? AND l.visit_id = COALESCE(?, l.visit_id)
+       FROM kit_line l WHERE l.plan_id = ? AND ${IS_WANTED} AND l.visit_id = COALESCE(?, l.visit_id)
        GROUP BY l.visit_id`,
     )
     .all(planId, visitId) as { visitId: string; lineCount: number; pickedCount: number }[];
@@ -464,14 +465,30 @@ export function carryKits(db: Db, fromId: number, toId: number): number {
   return worked.length;
 }
 
-/** Replaces the kits of a plan that nobody has begun to pick. */
+/**
+ * Replaces the kits of a plan that nobody has begun to pick. One that is begun stays, but what goes into its box follows
+ * the kits around it: which of them opens a new unit for the others depends on their order.
+ */
 export function replacePlannedKits(db: Db, planId: number, kits: readonly StoredKit[]): void {
   db.delete(kit)
     .where(and(eq(kit.planId, planId), eq(kit.state, "planned")))
     .run();
   const kept = new Set(loadKits(db, planId).map((k) => k.visitId));
   for (const { lines, ...head } of kits) {
-    if (kept.has(head.visitId)) continue;
+    if (kept.has(head.visitId)) {
+      for (const { itemCode, boxC } of lines.filter((l) => l.runId === null))
+        db.update(kitLine)
+          .set({ boxC })
+          .where(
+            and(
+              eq(kitLine.planId, planId),
+              eq(kitLine.visitId, head.visitId),
+              eq(kitLine.itemCode, itemCode),
+            ),
+          )
+          .run();
+      continue;
+    }
     db.insert(kit)
       .values({ planId, ...head })
       .run();

@@ -29,7 +29,7 @@ import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
 import { doneVisits, workLeft } from "./reports";
-import { loadShelves } from "./shelves";
+import { loadOnVehicles, loadShelves } from "./shelves";
 import { loadSpareDemand } from "./spares";
 import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
@@ -188,6 +188,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     revisits: loadRevisits(db),
     issued: issuedVisits(db),
     cutRuns: new Set(cutsMade(db).keys()),
+    onVehicles: loadOnVehicles(db, today),
     listedCuts: inForce ? listedCuts(db, inForce.id) : [],
     begunRuns: inForce ? begunRuns(db, inForce.id) : new Set(),
     inForce: named,

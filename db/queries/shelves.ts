@@ -67,6 +67,25 @@ export function loadShelves(db: Db, today: CalendarDate, itemCode?: string): Map
   return shelves;
 }
 
+/** What each vehicle holds that is still good today, by place and item, in units. */
+export function loadOnVehicles(db: Db, today: CalendarDate): Map<string, Map<string, number>> {
+  const rows = db.$client
+    .prepare(
+      `SELECT b.place_code AS placeCode, b.item_code AS itemCode, SUM(b.quantity_c) AS quantityC
+       FROM balance b JOIN place p ON p.code = b.place_code LEFT JOIN lot l ON l.code = b.lot_code
+       WHERE p.kind = 'vehicle' AND b.quantity_c > 0 AND b.drum_serial = ''
+         AND (l.expires_on IS NULL OR l.expires_on >= ?)
+       GROUP BY b.place_code, b.item_code`,
+    )
+    .all(today) as { placeCode: string; itemCode: string; quantityC: number }[];
+  const vehicles = new Map<string, Map<string, number>>();
+  for (const { placeCode, itemCode, quantityC } of rows) {
+    const held = vehicles.get(placeCode) ?? new Map<string, number>();
+    vehicles.set(placeCode, held.set(itemCode, quantityC / 100));
+  }
+  return vehicles;
+}
+
 export function saveLot(db: Db, l: { code: string; itemCode: string; expiresOn?: CalendarDate }): void {
   const row = { ...l, expiresOn: l.expiresOn ?? null };
   db.insert(lot)

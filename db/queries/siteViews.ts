@@ -12,7 +12,7 @@ import { hopAcceptances } from "./acceptance";
 import { openGatesByHop } from "./design";
 import { designsNow, designsOfProgramme } from "./designNow";
 import { holdsOf } from "./holds";
-import { IS_SHORT, IS_WHOLE } from "./kitShort";
+import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
 import { planInForce } from "./plans";
 import { doneVisits, loadReports, type StoredReport } from "./reports";
 import { simulatedFinishes } from "./risk";
@@ -289,12 +289,12 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
          v.unplaced_rule AS unplacedRule, v.unplaced_detail AS unplacedDetail,
          v.kit_ready_on AS kitReadyOn, k.pick_on AS kitPickOn, k.state AS kitState, k.mass_kg AS kitMassKg,
          (SELECT COUNT(*) FROM kit_line l
-          JOIN kit k ON k.plan_id = l.plan_id AND k.visit_id = l.visit_id LEFT JOIN item i ON i.code = l.item_code
+          JOIN kit k ON k.plan_id = l.plan_id AND k.visit_id = l.visit_id
           WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND ${IS_SHORT}) AS shortLines,
          (SELECT COUNT(*) FROM kit_line l
-          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id) AS lineCount,
-         (SELECT COUNT(*) FROM kit_line l LEFT JOIN item i ON i.code = l.item_code
-          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND ${IS_WHOLE}) AS pickedCount
+          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND ${IS_WANTED}) AS lineCount,
+         (SELECT COUNT(*) FROM kit_line l
+          WHERE l.plan_id = v.plan_id AND l.visit_id = v.visit_id AND ${IS_WANTED} AND ${IS_WHOLE}) AS pickedCount
        FROM plan_visit v
        LEFT JOIN crew c ON c.code = v.crew_code
        LEFT JOIN kit k ON k.plan_id = v.plan_id AND k.visit_id = v.visit_id

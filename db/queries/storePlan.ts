@@ -69,6 +69,7 @@ export function kitRows(kits: readonly PlannedKit[]): StoredKit[] {
         itemCode: l.itemCode,
         name: l.name,
         neededC: hundredths(l.quantity),
+        boxC: hundredths(l.box),
         pickedC: 0,
         shortC: hundredths(l.short),
         drumSerial: l.drumSerial ?? null,

@@ -206,7 +206,10 @@ export const kitLine = sqliteTable(
     lineNo: integer("line_no").notNull(),
     itemCode: text("item_code").notNull(),
     name: text("name").notNull(),
+    /** What its visit uses by the take-off. */
     neededC: integer("needed_c").notNull(),
+    /** What goes into the box for it: 0 = the vehicle has it opened already. */
+    boxC: integer("box_c").notNull().default(0),
     pickedC: integer("picked_c").notNull().default(0),
     /** What stock will not cover on the pick date. */
     shortC: integer("short_c").notNull(),

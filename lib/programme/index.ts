@@ -1,5 +1,6 @@
 export { type ActualsInput, actualsOf, completedEndsOf, type WorkedVisit } from "./actuals";
 export { onSiteFromMin } from "./arrival";
+export { usedAsPlanned } from "./boxQuantities";
 export {
   CHANGE_KINDS,
   type ChangedVisit,

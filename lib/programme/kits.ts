@@ -3,6 +3,7 @@ import type { CuttingPlan, DrumOnHand } from "@/lib/drums";
 import type { PlacedVisit } from "@/lib/schedule";
 import { FIVE_DAYS, kitPlace, pickDay, transferDays } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
+import { boxQuantity, type VehicleRest, vehicleRest } from "./boxQuantities";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 
 /** Where a drum stands that has not come yet. */
@@ -10,6 +11,8 @@ export const ON_ORDER = "on order";
 
 export interface PlannedKitLine extends KitNeedLine {
   drumSerial?: string;
+  /** What goes into the box (`boxQuantity`): 0 = the vehicle has enough of it. */
+  box: number;
   /** What the kit's own warehouse will not hold on the pick day, after the kits picked before it. */
   short: number;
 }
@@ -33,6 +36,8 @@ export interface KitWanted {
   visit: ProgrammeVisit;
   startOn: CalendarDate;
   placeCode: string;
+  /** What it is loaded into: the place of its crew's vehicle; while none is named the crew's code. */
+  vehicle: string;
 }
 
 /** The warehouse that serves a visit when a crew (by its index) goes there. */
@@ -54,10 +59,18 @@ export function kitsWanted(
   return placed
     .map((p) => {
       const visit = visits[p.visit]!;
-      return { visit, startOn: addDays(input.today, p.startDay), placeCode: placeOf(visit, p.crew) };
+      return {
+        visit,
+        startOn: addDays(input.today, p.startDay),
+        placeCode: placeOf(visit, p.crew),
+        vehicle: vehicleOf(input, p.crew),
+      };
     })
     .filter((w) => !input.issued.has(w.visit.id));
 }
+
+const vehicleOf = ({ crews }: Pick<ProgrammeInput, "crews">, crew: number): string =>
+  crews[crew]!.vehiclePlace ?? crews[crew]!.code;
 
 export function kitsOfPlan(
   input: ProgrammeInput,
@@ -65,7 +78,15 @@ export function kitsOfPlan(
   placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay">[],
   cutting: readonly CuttingPlan[],
 ): PlannedKit[] {
-  return plannedKits(kitsWanted(input, visits, placed), input, cutting);
+  const out = placed.filter((p) => input.issued.has(visits[p.visit]!.id));
+  const rests = new Map(
+    [...new Set(placed.map((p) => vehicleOf(input, p.crew)))].map((vehicle) => {
+      const own = out.filter((p) => vehicleOf(input, p.crew) === vehicle);
+      const lines = own.flatMap((p) => visits[p.visit]!.lines);
+      return [vehicle, vehicleRest(input.onVehicles?.get(vehicle), lines)] as const;
+    }),
+  );
+  return plannedKits(kitsWanted(input, visits, placed), input, cutting, rests);
 }
 
 /** Days from one warehouse to another by the rules in force; undefined = nothing is sent that way. */
@@ -103,6 +124,8 @@ export function plannedKits(
   wanted: readonly KitWanted[],
   supplies: KitSupplies,
   cutting: readonly CuttingPlan[],
+  /** What each vehicle has opened already; used up here. */
+  rests: Map<string, VehicleRest> = new Map(),
 ): PlannedKit[] {
   const { today, kitDays } = supplies;
   const daysOver = transferDaysOf(supplies);
@@ -129,29 +152,33 @@ export function plannedKits(
   );
   const changes = shelfChanges(supplies);
 
-  return kits.map(({ visit, pickOn, placeCode }) => ({
-    visitId: visit.id,
-    pickOn,
-    placeCode,
-    massKg: visit.massKg,
-    volumeL: visit.volumeL,
-    lines: visit.lines.map((line): PlannedKitLine => {
-      if (line.runId) {
-        const drum = drumOfRun.get(line.runId);
-        const isShort =
-          lateRuns.has(line.runId) || fromNewDrum.has(line.runId) || comesTooLate(drum, placeCode, pickOn);
-        return { ...line, drumSerial: drum?.serial, short: isShort ? line.quantity : 0 };
-      }
-      const key = shelfKey(placeCode, line.itemCode);
-      const before = taken.get(key) ?? 0;
-      const changed = (changes.get(key) ?? [])
-        .filter((c) => c.on <= pickOn)
-        .reduce((sum, c) => sum + c.quantity, 0);
-      const free = Math.max(0, (shelf.get(key) ?? 0) + changed - before);
-      taken.set(key, before + line.quantity);
-      return { ...line, short: Math.max(0, line.quantity - free) };
-    }),
-  }));
+  return kits.map(({ visit, pickOn, placeCode, vehicle }) => {
+    const rest = rests.get(vehicle) ?? new Map<string, number>();
+    rests.set(vehicle, rest);
+    const lines = visit.lines.map((line) => planned(line, { placeCode, pickOn, rest }));
+    return { visitId: visit.id, pickOn, placeCode, massKg: visit.massKg, volumeL: visit.volumeL, lines };
+  });
+
+  function planned(
+    line: KitNeedLine,
+    { placeCode, pickOn, rest }: { placeCode: string; pickOn: CalendarDate; rest: VehicleRest },
+  ): PlannedKitLine {
+    if (line.runId) {
+      const drum = drumOfRun.get(line.runId);
+      const isShort =
+        lateRuns.has(line.runId) || fromNewDrum.has(line.runId) || comesTooLate(drum, placeCode, pickOn);
+      return { ...line, drumSerial: drum?.serial, box: line.quantity, short: isShort ? line.quantity : 0 };
+    }
+    const box = boxQuantity(line, rest);
+    const key = shelfKey(placeCode, line.itemCode);
+    const before = taken.get(key) ?? 0;
+    const changed = (changes.get(key) ?? [])
+      .filter((c) => c.on <= pickOn)
+      .reduce((sum, c) => sum + c.quantity, 0);
+    const free = Math.max(0, (shelf.get(key) ?? 0) + changed - before);
+    taken.set(key, before + box);
+    return { ...line, box, short: Math.max(0, box - free) };
+  }
 
   function comesTooLate(drum: DrumOnHand | undefined, placeCode: string, pickOn: CalendarDate): boolean {
     if (!drum || drum.placeId === placeCode || drum.placeId === ON_ORDER) return false;

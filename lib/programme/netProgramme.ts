@@ -81,13 +81,13 @@ export function netProgramme(
   const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
   const needs = kitsOfPlan(input, visits, plan.placed, []).flatMap((k) =>
     k.lines
-      .filter((l) => !isCut(input, l))
+      .filter((l) => l.box > 0 && !isCut(input, l))
       .map(
         (l): PlacedNeed => ({
           itemCode: l.itemCode,
           placeCode: k.placeCode,
           day: daysBetween(input.today, k.pickOn),
-          quantity: l.quantity,
+          quantity: l.box,
           visitId: k.visitId,
           siteCode: siteOf.get(k.visitId)!,
         }),

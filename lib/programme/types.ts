@@ -153,6 +153,8 @@ export interface ProgrammeInput {
   issued: ReadonlySet<string>;
   /** Runs that are cut already and wait for their kit to be issued: they want no cable any more. */
   cutRuns?: ReadonlySet<string>;
+  /** What vehicles hold that can still be used, by place and item, in units. Absent = they are empty. */
+  onVehicles?: ReadonlyMap<string, ReadonlyMap<string, number>>;
   /** Cuts as the list in force names them, from drums on hand; those of the coming days stay where they are. Absent = none. */
   listedCuts?: readonly ListedCut[];
   /** Runs of kits that somebody has begun to pick. */

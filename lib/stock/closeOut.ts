@@ -1,8 +1,12 @@
-/** Whether a hop's material adds up: what went out for it = installed + returned + scrapped. */
+/**
+ * Whether a hop's material adds up: what went out for it = installed + returned + scrapped. Of what is opened and used up
+ * bit by bit the rest stays on the vehicle and is used at other hops: parts of a unit are nobody's to look for.
+ */
 
 export interface HopMaterial {
   hopCode: string;
   itemCode: string;
+  unit: string;
   /** Issued from a warehouse, or cut from a drum for one of its runs. */
   issuedC: number;
   returnedC: number;
@@ -15,6 +19,8 @@ export interface HopMaterial {
 export interface CloseOutLine extends HopMaterial {
   /** Above zero: gone out and not accounted for. Below: more accounted for than went out. */
   openC: number;
+  /** Parts of opened units: above zero they stay on the vehicle, below they came from one opened for another hop. */
+  openedC: number;
 }
 
 export interface HopCloseOut {
@@ -24,13 +30,21 @@ export interface HopCloseOut {
   openLines: number;
 }
 
-/** Adds rows up by hop and item, hops in order of their code. */
+/** What of one visit's material is open, in whole units except metres, and what is left of opened ones. */
+function openOf(row: HopMaterial): Pick<CloseOutLine, "openC" | "openedC"> {
+  const restC = row.issuedC - row.returnedC - row.installedC - row.scrappedC;
+  const openedC = row.unit === "m" ? 0 : restC % 100;
+  return { openC: restC - openedC, openedC };
+}
+
+/** Adds rows, one for each visit and item, up by hop and item; hops in order of their code. */
 export function closeOut(rows: readonly HopMaterial[]): HopCloseOut[] {
-  const hops = new Map<string, Map<string, HopMaterial>>();
+  const hops = new Map<string, Map<string, CloseOutLine>>();
   for (const row of rows) {
-    const items = hops.get(row.hopCode) ?? new Map<string, HopMaterial>();
+    const items = hops.get(row.hopCode) ?? new Map<string, CloseOutLine>();
     hops.set(row.hopCode, items);
     const known = items.get(row.itemCode);
+    const { openC, openedC } = openOf(row);
     items.set(
       row.itemCode,
       known
@@ -40,18 +54,18 @@ export function closeOut(rows: readonly HopMaterial[]): HopCloseOut[] {
             returnedC: known.returnedC + row.returnedC,
             installedC: known.installedC + row.installedC,
             scrappedC: known.scrappedC + row.scrappedC,
+            openC: known.openC + openC,
+            openedC: known.openedC + openedC,
           }
-        : row,
+        : { ...row, openC, openedC },
     );
   }
   return [...hops]
     .sort(([a], [b]) => (a < b ? -1 : 1))
     .map(([hopCode, items]) => {
-      const lines = [...items.values()].map((m) => ({
-        ...m,
-        openC: m.issuedC - m.returnedC - m.installedC - m.scrappedC,
-      }));
-      lines.sort((a, b) => Math.abs(b.openC) - Math.abs(a.openC) || (a.itemCode < b.itemCode ? -1 : 1));
+      const lines = [...items.values()].sort(
+        (a, b) => Math.abs(b.openC) - Math.abs(a.openC) || (a.itemCode < b.itemCode ? -1 : 1),
+      );
       return { hopCode, lines, openLines: lines.filter((l) => l.openC !== 0).length };
     });
 }

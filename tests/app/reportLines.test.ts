@@ -20,8 +20,16 @@ const use = (reportId: number, itemCode: string, usedC: number, runId: string | 
   leftC: 50,
 });
 const KIT = [
-  { itemCode: "CLAMP", name: "Clamp", runId: null, drumSerial: null, neededC: 500, pickedC: 500 },
-  { itemCode: "CABLE", name: "IF cable", runId: "R1", drumSerial: "D1", neededC: 2250, pickedC: 0 },
+  { itemCode: "CLAMP", name: "Clamp", runId: null, drumSerial: null, neededC: 500, boxC: 500, pickedC: 500 },
+  {
+    itemCode: "CABLE",
+    name: "IF cable",
+    runId: "R1",
+    drumSerial: "D1",
+    neededC: 2250,
+    boxC: 2250,
+    pickedC: 0,
+  },
 ];
 
 test("what was used on earlier days stands beside a line, and a correction knows only what its own report said", () => {

@@ -4,19 +4,21 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { makeWords } from "@/app/_ui/language/words";
 import { transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
 import { writing } from "@/db/open";
+import { loadCloseOut } from "@/db/queries/closeOut";
 import { coilsOnTheirWay } from "@/db/queries/coils";
+import { loadNeeds } from "@/db/queries/itemWhatIf";
 import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
 import { issuedShortWhy, outOfKit, vehiclesOf } from "@/db/queries/kitOut";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
-import { boxQuantityC, lineShortC } from "@/db/queries/kitShort";
+import { lineShortC } from "@/db/queries/kitShort";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
 import { confirmCut, takeBack } from "@/db/queries/movements";
-import { loadKit, shortLineCounts } from "@/db/queries/plans";
-import { loadBalances } from "@/db/queries/shelves";
+import { loadKit, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
+import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { stockTransfer } from "@/db/schema";
 import type { ItemCategory } from "@/lib/site";
@@ -86,8 +88,6 @@ describe("the pick list", () => {
       ["LONG", 100],
     ]);
     expect(kit.lines.find((l) => l.runId)!.boxC).toBe(2_350);
-    expect(boxQuantityC(1, "roll")).toBe(100);
-    expect(boxQuantityC(1, "m")).toBe(1);
   });
 
   it("lets the earlier kit take first and says what is claimed and what is missing", () => {
@@ -102,7 +102,9 @@ describe("the pick list", () => {
 
   it("never offers the same pieces to two lines of one kit", () => {
     t.db.$client
-      .prepare("UPDATE kit_line SET item_code = ?, needed_c = 700 WHERE visit_id = ? AND item_code = ?")
+      .prepare(
+        "UPDATE kit_line SET item_code = ?, needed_c = 700, box_c = 700 WHERE visit_id = ? AND item_code = ?",
+      )
       .run(PIECE.code, t.visitId, TAPE.code);
     const lines = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.filter((l) => l.itemCode === PIECE.code);
     // Ten on the shelf for six and seven: three are missing.
@@ -348,14 +350,47 @@ describe("return", () => {
     expect(pieces()).toMatchObject({ issuedC: 600, usedC: 400, returnedC: 0, outC: 200, leftC: 200 });
     const more = back(300);
     expect(more.ok ? "ok" : more.problems[0]!).toMatchObject({ rule: "return-more", path: PIECE.code });
-    expect(back(150).ok).toBe(true);
-    expect(pieces()).toMatchObject({ returnedC: 150, outC: 50, leftC: 50 });
+    expect(back(100).ok).toBe(true);
+    expect(pieces()).toMatchObject({ returnedC: 100, outC: 100, leftC: 100 });
     // Reported anew: less was used after all, and what came back stays back.
-    expect(report(350, 250).ok).toBe(true);
-    expect(pieces()).toMatchObject({ usedC: 350, returnedC: 150, outC: 100, leftC: 100 });
-    expect(back(100, "return two").ok).toBe(true);
+    expect(report(300, 300).ok).toBe(true);
+    expect(pieces()).toMatchObject({ usedC: 300, returnedC: 100, outC: 200, leftC: 200 });
+    expect(back(200, "return two").ok).toBe(true);
     expect(pieces()).toMatchObject({ outC: 0, leftC: 0 });
     expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("leaves on the vehicle what is opened, where the next kits count on it", () => {
+    const tape = (quantityC: number, key: string) =>
+      returnFromKit(
+        t.db,
+        {
+          visitId: t.visitId,
+          toPlace: "WH-EAST",
+          key,
+          today: TODAY,
+          lines: [{ itemCode: TAPE.code, lotCode: "SOON", owner: "contractor", quantityC }],
+        },
+        BY,
+      );
+    const uses = [{ itemCode: TAPE.code, runId: null, drumSerial: null, used: 1.4, left: 0 }];
+    expect(sendReport(t, { uses }).ok).toBe(true);
+    // The three rolls went out in two lots; 1.4 of them are used.
+    const rolls = outOfKit(t.db, t.visitId).filter((r) => r.itemCode === TAPE.code);
+    expect(rolls.map((r) => [r.lotCode, r.outC, r.backC])).toEqual([
+      ["LONG", 0, 0],
+      ["SOON", 160, 100],
+    ]);
+    const opened = tape(160, "a");
+    expect(opened.ok ? "ok" : opened.problems[0]!.rule).toBe("return-opened");
+    const more = tape(200, "b");
+    expect(more.ok ? "ok" : more.problems[0]!.rule).toBe("return-more");
+    expect(tape(100, "c").ok).toBe(true);
+    expect(loadOnVehicles(t.db, TODAY).get("VAN-1")!.get(TAPE.code)).toBeCloseTo(0.6);
+    // What is opened is no use once its time is over.
+    expect(loadOnVehicles(t.db, addDays(TODAY, 21)).get("VAN-1")!.has(TAPE.code)).toBe(false);
+    const [hop] = loadCloseOut(t.db);
+    expect(hop!.lines.find((l) => l.itemCode === TAPE.code)).toMatchObject({ openC: 0, openedC: 60 });
   });
 
   it("never counts as out what the vehicle does not hold any more", () => {
@@ -461,10 +496,47 @@ describe("a line picked in part", () => {
     expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBe(1);
     // The crew's page reads the stored kit.
     const stored = loadKit(t.db, t.plan.id, t.visitId)!;
-    const lacks = stored.lines.map((l) => lineShortC(l, l.itemCode === CABLE.code ? "m" : "piece", "issued"));
+    const lacks = stored.lines.map((l) => lineShortC(l, "issued"));
     expect(lacks.filter((c) => c > 0)).toEqual([200]);
     takeBackIssue(t.db, t.plan, t.visitId, "wrong van", TODAY, BY);
     expect(issuedShortWhy(t.db, t.visitId)).toBeNull();
+  });
+});
+
+describe("what a vehicle has opened already", () => {
+  const tapeLine = () =>
+    loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === TAPE.code)!;
+  const kitRow = () => loadKitRows(t.db, t.plan.id).find((k) => k.visitId === t.visitId)!;
+  /** As a netting does that finds enough of it on the vehicle, or no more. */
+  const setBox = (boxC: number) => {
+    const kit = loadKit(t.db, t.plan.id, t.visitId)!;
+    const lines = kit.lines.map((l) => (l.itemCode === TAPE.code ? { ...l, boxC, shortC: 0 } : l));
+    writing(t.db, () => replacePlannedKits(t.db, t.plan.id, [{ ...kit, state: "planned", lines }]));
+  };
+
+  it("is not picked, is not short, and is not counted as a line to pick", () => {
+    expect(kitRow().lineCount).toBe(3);
+    setBox(0);
+    expect(tapeLine()).toMatchObject({ boxC: 0, lacksC: 0, isWhole: true, missingC: 0, sources: [] });
+    expect(kitRow()).toMatchObject({ lineCount: 2, pickedCount: 0 });
+    expect(cut(2_350).ok).toBe(true);
+    for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
+      if (!l.runId && l.boxC > 0) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
+    expect(kitRow()).toMatchObject({ lineCount: 2, pickedCount: 2, shortCount: 0 });
+    // A run and six pieces: it leaves without a word of why.
+    expect(issue({ counted: 7 }).ok).toBe(true);
+    expect(shortLineCounts(t.db, t.plan.id).size).toBe(0);
+    expect(loadNeeds(t.db, t.plan.id, TAPE.code)).toEqual([]);
+  });
+
+  it("is wanted again in a kit that somebody has begun, when an earlier kit brings it no more", () => {
+    setBox(0);
+    expect(pickLine(t.db, t.plan.id, t.visitId, 2, 600, BY).ok).toBe(true);
+    setBox(300);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.state).toBe("picked");
+    expect(tapeLine()).toMatchObject({ boxC: 300, pickedC: 0, isWhole: false });
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.lines[1]).toMatchObject({ pickedC: 600 });
+    expect(loadNeeds(t.db, t.plan.id, TAPE.code).map((n) => n.quantity)).toEqual([3]);
   });
 });
 

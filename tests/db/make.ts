@@ -75,6 +75,7 @@ export function testStock(): TestStock {
     itemCode,
     name: itemCode,
     neededC,
+    boxC: neededC,
     pickedC: 0,
     shortC: 0,
     drumSerial: null,
@@ -107,7 +108,7 @@ export function testStock(): TestStock {
           lines: [
             line(CABLE.code, 2_350, { runId, drumSerial: "D1" }),
             line(PIECE.code, 600),
-            line(TAPE.code, 240),
+            line(TAPE.code, 240, { boxC: 300 }),
           ],
         },
         { ...kitHead, visitId: laterId, pickOn: addDays(TODAY, 1), lines: [line(PIECE.code, 800)] },

@@ -7,7 +7,9 @@ import {
   pickDate,
   plannedKits,
   startAfter,
+  usedAsPlanned,
 } from "@/lib/programme";
+import { boxQuantity, vehicleRest } from "@/lib/programme/boxQuantities";
 import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
 import { addDays, calendarDate } from "@/lib/time";
 
@@ -68,7 +70,7 @@ function wanted(id: string, startOn: string, quantity: number): KitWanted {
     massKg: 1,
     volumeL: 1,
   };
-  return { visit, startOn: calendarDate(startOn), placeCode: "W" };
+  return { visit, startOn: calendarDate(startOn), placeCode: "W", vehicle: "V" };
 }
 
 test("earlier kits are served first, and a later one shows what it lacks", () => {
@@ -123,4 +125,66 @@ test("a planned transfer leaves one shelf on its day and fills the other on arri
 test("a visit without material has no kit", () => {
   const v = wanted("v", "2026-03-12", 1);
   expect(plannedKits([{ ...v, visit: { ...v.visit, lines: [] } }], supplies(0), [])).toEqual([]);
+});
+
+/** A visit that uses a part of a tube. */
+const withTube = (id: string, startOn: string, quantity: number, vehicle = "V"): KitWanted => {
+  const w = wanted(id, startOn, quantity);
+  return { ...w, vehicle, visit: { ...w.visit, lines: [{ ...w.visit.lines[0]!, unit: "tube" }] } };
+};
+
+test("a vehicle takes a new unit along only when what it has opened does not reach", () => {
+  const days = ["2026-03-05", "2026-03-06", "2026-03-10", "2026-03-11"];
+  const kits = plannedKits(
+    [...days.map((on, i) => withTube(`a${i}`, on, 0.4)), withTube("b", "2026-03-06", 0.4, "OTHER")],
+    supplies(2),
+    [],
+  );
+  // 0.4 x 4 = 1.6: the first visit opens a tube, the third the next; the other vehicle opens one of its own.
+  expect(kits.map((k) => [k.visitId, k.lines[0]!.box, k.lines[0]!.short])).toEqual([
+    ["a0", 1, 0],
+    ["a1", 0, 0],
+    ["b", 1, 0],
+    ["a2", 1, 1],
+    ["a3", 0, 0],
+  ]);
+});
+
+test("what is opened on the vehicle goes first, after what its issued kits still use", () => {
+  const box = (rest: ReturnType<typeof vehicleRest>) =>
+    plannedKits([withTube("v", "2026-03-05", 0.4)], supplies(9), [], new Map([["V", rest]]))[0]!.lines[0]!
+      .box;
+  const issued = withTube("i", "2026-03-03", 0.4).visit.lines;
+  expect(box(vehicleRest(new Map([["CON", 0.7]]), []))).toBe(0);
+  expect(box(vehicleRest(new Map([["CON", 0.7]]), issued))).toBe(1);
+  expect(box(vehicleRest(new Map([["CON", 0.8]]), issued))).toBe(0);
+  expect(box(vehicleRest(undefined, issued))).toBe(1);
+  // Whole needs are handed out as they are, whatever else lies on the vehicle.
+  expect(
+    boxQuantity({ itemCode: "CON", quantity: 2, unit: "piece" }, vehicleRest(new Map([["CON", 5]]), [])),
+  ).toBe(2);
+  expect(
+    boxQuantity({ itemCode: "CON", quantity: 2.5, unit: "m" }, vehicleRest(new Map([["CON", 5]]), [])),
+  ).toBe(2.5);
+});
+
+test("fewest units leave the shelf: as many as the needs of a vehicle come to, rounded up once", () => {
+  for (const quantity of [0.04, 0.999, 1.707, 2.1, 3.413]) {
+    const all = Array.from({ length: 60 }, (_, i) => withTube(`v${i}`, addDays(today, 3 + i), quantity));
+    const kits = plannedKits(all, supplies(0), []);
+    let held = 0;
+    for (const k of kits) {
+      held += k.lines[0]!.box - quantity;
+      expect(held).toBeGreaterThan(-1e-6);
+      expect(held).toBeLessThan(1);
+    }
+    const taken = kits.reduce((sum, k) => sum + k.lines[0]!.box, 0);
+    expect(taken).toBe(Math.ceil(60 * quantity - 1e-6));
+  }
+});
+
+test("a visit uses up shares of what is opened and whole pieces", () => {
+  expect([0.04, 1.71].map((q) => usedAsPlanned(q, "tube"))).toEqual([0.04, 1.71]);
+  expect([0.4, 1.05, 2.1, 4.4, 0].map((q) => usedAsPlanned(q, "piece"))).toEqual([1, 1, 2, 4, 0]);
+  expect(usedAsPlanned(23.5, "m")).toBe(23.5);
 });

@@ -4,6 +4,7 @@ import { closeOut, type HopMaterial } from "@/lib/stock";
 const row = (hopCode: string, itemCode: string, part: Partial<HopMaterial>): HopMaterial => ({
   hopCode,
   itemCode,
+  unit: "m",
   issuedC: 0,
   returnedC: 0,
   installedC: 0,
@@ -27,4 +28,20 @@ test("a hop closes when what went out was installed, returned or scrapped, at bo
   ]);
   expect(b).toMatchObject({ hopCode: "H2", openLines: 1, lines: [{ itemCode: "X", openC: 500 }] });
   expect(closeOut([])).toEqual([]);
+});
+
+test("what is opened for one hop and used up at another adds up at both; a whole unit does not", () => {
+  const roll = (hopCode: string, part: Partial<HopMaterial>) => row(hopCode, "T", { unit: "roll", ...part });
+  const hops = closeOut([
+    roll("H1", { issuedC: 400, installedC: 341 }),
+    // Its other visit took the rest of another hop's roll.
+    roll("H1", { issuedC: 300, installedC: 341 }),
+    roll("H2", { installedC: 29 }),
+    roll("H3", { issuedC: 200, installedC: 71 }),
+  ]);
+  expect(hops.map((h) => [h.openLines, h.lines[0]!.openC, h.lines[0]!.openedC])).toEqual([
+    [0, 0, 18],
+    [0, 0, -29],
+    [1, 100, 29],
+  ]);
 });

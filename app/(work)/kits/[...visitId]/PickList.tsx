@@ -27,16 +27,17 @@ export interface PickListProps {
 /** The list at the shelf: runs first, then items; a tick saves at once and can be taken back. */
 export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickListProps) {
   const { t } = useWords();
-  const done = lines.filter((l) => l.isWhole).length;
+  const wanted = lines.filter((l) => l.boxC > 0);
+  const done = wanted.filter((l) => l.isWhole).length;
   const parts = lines.filter((l) => l.pickedC > 0 && !l.isWhole).length;
   return (
     <Panel
       title={t("Pick list")}
       note={t(
-        "In picking order at {{placeName}}. Whole units go into the box even where less is used; first expired first out.",
+        "In picking order at {{placeName}}. Whole units go into the box even where less is used, unless the vehicle has one opened; first expired first out.",
         { placeName },
       )}
-      foot={`${t("{{done}} of {{lines}} lines picked.", { done, lines: lines.length })}${
+      foot={`${t("{{done}} of {{lines}} lines picked.", { done, lines: wanted.length })}${
         parts > 0 ? ` ${t("{{count}} lines in part.", { count: parts })}` : ""
       }`}
       flush
@@ -51,6 +52,9 @@ export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickL
   );
 }
 
+/** What may go along where the box needs none. */
+const ONE_C = 100;
+
 interface LineProps {
   visitId: string;
   line: KitLineView;
@@ -61,10 +65,11 @@ interface LineProps {
 function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   const words = useWords();
   const { t, locale, amount } = words;
-  const [quantity, setQuantity] = useState(String((l.pickedC || l.boxC) / 100));
+  const [quantity, setQuantity] = useState(String((l.pickedC || l.boxC || ONE_C) / 100));
   const { send, busy, problems } = useSend(pick);
   const isPicked = l.pickedC > 0;
   const isPart = isPicked && !l.isWhole;
+  const isOnVehicle = l.boxC === 0 && !isPicked;
   const name = `${l.itemCode} ${l.name}`;
   const waitsForCut = l.runId !== null && l.cut === null;
 
@@ -73,17 +78,17 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   }
 
   return (
-    <li className="grid gap-2 border-t border-line px-4 py-3" data-picked={l.isWhole}>
+    <li className="grid gap-2 border-t border-line px-4 py-3" data-picked={l.isWhole && !isOnVehicle}>
       <div className="flex flex-wrap items-start gap-x-4 gap-y-2">
         <div className="min-w-0 flex-1 basis-64">
           <strong>{l.itemCode}</strong> {l.name}
           <p className="text-quiet">
-            {whereWords(l, words)}
+            {isOnVehicle ? t("The vehicle has enough of it opened: nothing to pick.") : whereWords(l, words)}
             {l.neededC !== l.boxC
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
               : ""}
             {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
-            {` ${thingsWords(l, t)}`}
+            {isOnVehicle ? "" : ` ${thingsWords(l, t)}`}
           </p>
           <details>
             <summary className="text-quiet">{t("Why so much")}</summary>
@@ -108,8 +113,14 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
             <StateMark state="short">{partWords(l, words)}</StateMark>
           ) : null}
           {readOnly ? (
-            <StateMark state={isPart ? "short" : isPicked ? "done" : "open"}>
-              {isPart ? partWords(l, words) : isPicked ? amount(l.pickedC / 100, l.unit) : t("not picked")}
+            <StateMark state={isPart ? "short" : isPicked || isOnVehicle ? "done" : "open"}>
+              {isOnVehicle
+                ? t("on the vehicle")
+                : isPart
+                  ? partWords(l, words)
+                  : isPicked
+                    ? amount(l.pickedC / 100, l.unit)
+                    : t("not picked")}
             </StateMark>
           ) : waitsForCut ? (
             <LinkButton size="small" href={cutPath(l.runId ?? "")}>
@@ -137,15 +148,21 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
                 </label>
               )}
               <Button
-                kind={isPicked ? "quiet" : "primary"}
-                glyph={l.isWhole ? "pass" : undefined}
+                kind={isPicked || isOnVehicle ? "quiet" : "primary"}
+                glyph={isPicked && l.isWhole ? "pass" : undefined}
                 busy={busy}
                 aria-pressed={isPicked}
                 onClick={() =>
                   save(isPicked ? 0 : l.runId ? (l.cut?.quantityC ?? 0) / 100 : Number(quantity))
                 }
               >
-                {isPart ? t("Part picked") : isPicked ? t("Picked") : t("Pick")}{" "}
+                {isPart
+                  ? t("Part picked")
+                  : isPicked
+                    ? t("Picked")
+                    : isOnVehicle
+                      ? t("Pick all the same")
+                      : t("Pick")}{" "}
                 <span className="sr-only">{name}</span>
               </Button>
             </>

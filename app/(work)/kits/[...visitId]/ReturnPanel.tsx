@@ -89,14 +89,15 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
                 }
                 unit={t(r.unit)}
                 min={0}
-                max={r.outC / 100}
+                max={r.backC / 100}
+                step={r.unit === "m" ? 0.01 : 1}
                 hint={
                   r.leftC
                     ? t("{{quantity}} out; {{left}} left over by the crew's report.", {
-                        quantity: amount(r.outC / 100, r.unit),
+                        quantity: amount(r.backC / 100, r.unit),
                         left: amount(r.leftC / 100, r.unit),
                       })
-                    : t("{{quantity}} out.", { quantity: amount(r.outC / 100, r.unit) })
+                    : t("{{quantity}} out.", { quantity: amount(r.backC / 100, r.unit) })
                 }
                 value={typed(r)}
                 onChange={(e) => setQuantities({ ...quantities, [nameOf(r)]: e.target.value })}

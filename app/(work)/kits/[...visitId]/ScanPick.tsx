@@ -9,6 +9,9 @@ import type { KitLineView } from "@/db/queries/kitView";
 import { lineOfScan, readLabel } from "@/lib/labels";
 import { pick } from "../actions";
 
+/** What goes along when somebody scans an item of which the box needs none. */
+const ONE_C = 100;
+
 export interface ScanPickProps {
   visitId: string;
   lines: readonly KitLineView[];
@@ -34,7 +37,7 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
       text,
     );
     const line = scan.found === "none" ? undefined : lines.find((l) => l.lineNo === scan.lineNo);
-    const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : (line?.boxC ?? 0);
+    const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : line ? Math.max(line.boxC, ONE_C) : 0;
     setSaid("");
     setWrong("");
     if (!line) setWrong(t("{{code}} is not wanted by this kit; nothing was ticked.", { code }));

@@ -80,7 +80,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const places = loadPlaces(db);
   const report = reportsOfVisit(db, visitId).at(-1);
   const issued = outOfKit(db, visitId);
-  const picked = kit.lines.filter((l) => l.isWhole).length;
+  const wanted = kit.lines.filter((l) => l.boxC > 0);
+  const picked = wanted.filter((l) => l.isWhole).length;
   // Where the ledger has it, whatever its crew drives.
   const loaded = kit.state === "issued" ? vehiclesOf(db, visitId) : [];
   return (
@@ -130,8 +131,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           <Stat
             label={t("Picked")}
             figure={t("{{count}} lines", { count: picked })}
-            limit={t("of {{number}}", { number: kit.lines.length })}
-            tone={picked === kit.lines.length ? "good" : "plain"}
+            limit={t("of {{number}}", { number: wanted.length })}
+            tone={picked === wanted.length ? "good" : "plain"}
           />
           <Stat
             label={t("Short")}
@@ -248,7 +249,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
               {isLead ? null : (
                 <ReturnPanel
                   visitId={visitId}
-                  rows={issued.filter((r) => r.outC > 0)}
+                  rows={issued.filter((r) => r.backC > 0)}
                   warehouses={places.filter((p) => p.kind === "warehouse")}
                   toPlace={kit.placeCode}
                   mayUndo={!issued.some((r) => r.returnedC + r.usedC > 0)}
@@ -269,6 +270,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
     </>
   );
 }
+
+/** Nothing of it goes into the box: the vehicle has enough of it opened. */
+const isOnVehicle = (l: KitLineView) => l.boxC === 0 && l.pickedC === 0;
 
 /** The plan's cable comes too late for it, and it is not cut yet. */
 const isRunShort = (l: KitLineView) => l.runId !== null && l.cut === null && l.shortC > 0;
@@ -358,11 +362,12 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
             lineNo: l.lineNo,
             itemCode: l.itemCode,
             name: l.runId ? `${l.name}, ${l.runId.replaceAll("/", " ")}` : l.name,
-            quantity: (l.runId ? (l.cut?.quantityC ?? l.neededC) : l.boxC) / 100,
+            quantity: (l.runId ? (l.cut?.quantityC ?? l.neededC) : l.pickedC || l.boxC || l.neededC) / 100,
             unit: l.unit,
-            countsAs: countsAsWords(l, t),
-            from:
-              l.runId && (l.cut?.drumSerial ?? l.drumSerial)
+            countsAs: isOnVehicle(l) ? "–" : countsAsWords(l, t),
+            from: isOnVehicle(l)
+              ? t("opened on the vehicle")
+              : l.runId && (l.cut?.drumSerial ?? l.drumSerial)
                 ? t("drum {{drum}}", { drum: l.cut?.drumSerial ?? l.drumSerial ?? "" })
                 : l.sources
                     .map((s) => s.lotCode)

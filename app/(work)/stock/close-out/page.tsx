@@ -332,7 +332,13 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
                   </td>
                   <td data-label={t("Adds up?")}>
                     {l.openC === 0 ? (
-                      <StateMark state="met">{t("yes")}</StateMark>
+                      <StateMark state="met">
+                        {l.openedC > 0
+                          ? t("yes; the rest is opened on the vehicle")
+                          : l.openedC < 0
+                            ? t("yes; from what was opened for another hop")
+                            : t("yes")}
+                      </StateMark>
                     ) : l.openC > 0 ? (
                       <StateMark state="warn">
                         {t("{{open}} open", { open: amountC(l.openC, unit, words) })}

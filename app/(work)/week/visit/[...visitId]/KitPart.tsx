@@ -10,11 +10,14 @@ import { LOOK } from "@/app/(work)/kits/KitStateMark";
 import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import type { Db } from "@/db/open";
 import { issuedShortWhy } from "@/db/queries/kitOut";
-import { boxQuantityC, lineShortC } from "@/db/queries/kitShort";
+import { lineShortC } from "@/db/queries/kitShort";
 import { cutsMade } from "@/db/queries/ledger";
 import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
 import type { DrumCut } from "@/lib/drums";
+
+/** What is in the box, or what of the vehicle's opened unit it uses. */
+const boxC = (l: StoredKit["lines"][number]): number => l.pickedC || l.boxC;
 
 /** What the crew takes along, short lines first, each with its quantity as the kit's own page says it. */
 export async function KitPart({
@@ -34,7 +37,7 @@ export async function KitPart({
   const cutOf = new Map(cutting.map((c) => [c.runId, c]));
   const unitOfLine = (l: StoredKit["lines"][number]) => unitOf.get(l.itemCode) ?? "piece";
   const lines = kit.lines
-    .map((l) => ({ ...l, lacksC: lineShortC(l, unitOfLine(l), kit.state) }))
+    .map((l) => ({ ...l, lacksC: lineShortC(l, kit.state) }))
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
   const shortCount = lines.filter((l) => l.lacksC > 0).length;
   const isIssued = kit.state === "issued";
@@ -90,12 +93,14 @@ export async function KitPart({
                     <td data-align="end">
                       {l.runId
                         ? formatCm(isCut?.quantityC ?? l.neededC, locale)
-                        : amount(boxQuantityC(l.neededC, unit) / 100, unit)}
+                        : amount(boxC(l) / 100, unit)}
                     </td>
                     <td>
-                      {cut
-                        ? `${cut.serial}, ${formatCm(cut.fromMarkCm, locale)} ${t("to")} ${formatCm(cut.toMarkCm, locale)}`
-                        : (isCut?.drumSerial ?? l.lotCode ?? "")}
+                      {boxC(l) === 0
+                        ? t("opened on the vehicle")
+                        : cut
+                          ? `${cut.serial}, ${formatCm(cut.fromMarkCm, locale)} ${t("to")} ${formatCm(cut.toMarkCm, locale)}`
+                          : (isCut?.drumSerial ?? l.lotCode ?? "")}
                     </td>
                   </tr>
                 );

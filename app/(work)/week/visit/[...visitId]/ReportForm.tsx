@@ -41,9 +41,13 @@ export interface ReportLine {
   runId: string | null;
   drumSerial: string | null;
   needed: number;
+  /** What of it a visit probably uses up. */
+  planned: number;
   /** The kit was issued without it. */
   isMissing: boolean;
   isMetres: boolean;
+  /** Nobody uses a part of one, as of a roll or a tube. */
+  isInPieces: boolean;
   /** As it was reported, when the visit was reported done: a correction begins with it. */
   reported?: { used: number; left: number };
   /** What other reports of the visit used of it. */
@@ -312,9 +316,8 @@ export function ReportForm({
         >
           <div className="grid gap-3">
             {lines.map((l, i) => {
-              const planned = l.isMetres ? l.needed : Math.ceil(l.needed - 1e-9);
               const reported = isOnTop ? { used: 0, left: 0 } : l.reported;
-              const openNow = outcome === "done" && !l.isMissing ? Math.max(0, planned - l.usedBefore) : 0;
+              const openNow = outcome === "done" && !l.isMissing ? Math.max(0, l.planned - l.usedBefore) : 0;
               const before = l.usedBefore + (isOnTop ? (l.reported?.used ?? 0) : 0);
               return (
                 <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
@@ -326,7 +329,7 @@ export function ReportForm({
                     name={`used-${i}`}
                     unit={l.isMetres ? "m" : undefined}
                     min={0}
-                    step={l.isMetres ? 0.01 : 1}
+                    step={l.isInPieces ? 1 : 0.01}
                     defaultValue={reported?.used ?? Number(openNow.toFixed(2))}
                     hint={
                       before > 0
@@ -335,11 +338,11 @@ export function ReportForm({
                           })
                         : l.isMissing
                           ? t("The kit was issued without it")
-                          : planned > l.needed
-                            ? t("{{amount}} planned; what is opened counts as used", {
+                          : l.isMetres || Number.isInteger(l.needed)
+                            ? undefined
+                            : t("{{amount}} planned; the rest stays on the vehicle for the next visit", {
                                 amount: formatNumber(l.needed, 2, locale),
                               })
-                            : undefined
                     }
                   />
                   <NumberInput

@@ -1,6 +1,7 @@
 import { kitLineName } from "@/app/_ui/language/kitLineName";
 import type { Words } from "@/app/_ui/language/words";
 import type { StoredUse } from "@/db/queries/reports";
+import { usedAsPlanned } from "@/lib/programme";
 import type { CatalogueItem } from "@/lib/site";
 import type { ReportLine } from "./ReportForm";
 
@@ -10,6 +11,7 @@ interface KitLine {
   runId: string | null;
   drumSerial: string | null;
   neededC: number;
+  boxC: number;
   pickedC: number;
 }
 
@@ -42,20 +44,25 @@ export function reportLines(
       ...u,
       name: itemOf.get(u.itemCode)?.name ?? u.itemCode,
       neededC: 0,
+      boxC: 0,
       pickedC: 0,
     })),
   ].map((l): ReportLine => {
     const own = uses.filter(isOf(l));
     const ofLast = own.filter((u) => u.reportId === correctedId);
+    const unit = itemOf.get(l.itemCode)?.unit ?? "piece";
+    const needed = l.neededC / 100;
     return {
       itemCode: l.itemCode,
       name: kitLineName(l.name, words),
       runId: l.runId,
       drumSerial: l.drumSerial,
-      needed: l.neededC / 100,
+      needed,
+      planned: usedAsPlanned(needed, unit),
       // The kit was issued without it: nothing of it can be used unless the crew says so.
-      isMissing: isIssued && l.pickedC === 0,
-      isMetres: itemOf.get(l.itemCode)?.unit === "m",
+      isMissing: isIssued && l.boxC > 0 && l.pickedC === 0,
+      isMetres: unit === "m",
+      isInPieces: unit === "piece",
       reported:
         correctedId === undefined
           ? undefined
