@@ -10,7 +10,14 @@ export function cutsStayUntil(today: CalendarDate): CalendarDate {
   return day;
 }
 
-/** Cuts due by then, and those of kits that somebody has begun to pick, while they fit on their drum. */
+/** Cuts of the list in force that stay while they fit on their drum. */
+interface KeptCuts {
+  /** Those due by `cutsStayUntil`, and those of kits that somebody has begun to pick. */
+  firm: FixedCut[];
+  /** With the later ones. */
+  all: FixedCut[];
+}
+
 export function keptCuts(
   runs: readonly RunWanted[],
   drums: readonly DrumOnHand[],
@@ -21,14 +28,12 @@ export function keptCuts(
     begunRuns,
   }: Pick<ProgrammeInput, "today" | "cutPolicy" | "listedCuts" | "begunRuns">,
   daysOver: DaysOver,
-): FixedCut[] {
+): KeptCuts {
   const until = cutsStayUntil(today);
-  return promisedCuts(
-    listedCuts,
-    runs,
-    drums,
-    cutPolicy,
-    { today, daysOver },
-    (run, cutOn) => cutOn <= until || (begunRuns?.has(run.id) ?? false),
-  );
+  const kept = (isKept: (run: RunWanted, cutOn: CalendarDate) => boolean) =>
+    promisedCuts(listedCuts, runs, drums, cutPolicy, { today, daysOver }, isKept);
+  return {
+    firm: kept((run, cutOn) => cutOn <= until || (begunRuns?.has(run.id) ?? false)),
+    all: kept(() => true),
+  };
 }

@@ -177,7 +177,9 @@ export function plannedKits(
       .reduce((sum, c) => sum + c.quantity, 0);
     const free = Math.max(0, (shelf.get(key) ?? 0) + changed - before);
     taken.set(key, before + box);
-    return { ...line, box, short: Math.max(0, box - free) };
+    // A part of a unit on the shelf is no unit for the box.
+    const freeUnits = line.unit === "m" ? free : Math.floor(free + 1e-9);
+    return { ...line, box, short: Math.max(0, box - freeUnits) };
   }
 
   function comesTooLate(drum: DrumOnHand | undefined, placeCode: string, pickOn: CalendarDate): boolean {

@@ -10,6 +10,7 @@ import {
   type DrumKind,
   type DrumOnHand,
   type ExactCutting,
+  type FixedCut,
   type RunWanted,
 } from "@/lib/drums";
 import { Random } from "@/lib/random";
@@ -18,6 +19,7 @@ import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from 
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { keptCuts } from "./keptCuts";
 import { kitPlaceOf, ON_ORDER, pickDate, transferDaysOf } from "./kits";
+import { steadierCuts } from "./steadyCuts";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
 
 export interface SettleOptions extends ScheduleOptions {
@@ -102,7 +104,8 @@ export function runsWanted(
 /**
  * The cutting lists of a plan: every run that its kits want, from the drums on hand and on order. A drum that stands at
  * another warehouse than the kit gives a run only when the piece comes over in time, by the days of a transfer. Cuts that
- * the list in force names for today and the next working day stay where they are.
+ * the list in force names for today and the next working day stay where they are, later ones unless moving them serves
+ * better (`steadierCuts`).
  */
 export function cutForKits(
   visits: readonly ProgrammeVisit[],
@@ -113,12 +116,14 @@ export function cutForKits(
   const runs = runsWanted(visits, plan, input);
   const drums = drumsToCut(input);
   const daysOver = transferDaysOf(input);
-  return cutDrums(runs, drums, drumKinds(input), input.cutPolicy, {
-    ...options,
-    today: input.today,
-    daysOver,
-    fixedCuts: keptCuts(runs, drums, input, daysOver),
-  });
+  const kinds = drumKinds(input);
+  const kept = keptCuts(runs, drums, input, daysOver);
+  const cut = (fixedCuts: readonly FixedCut[], how: typeof options) =>
+    cutDrums(runs, drums, kinds, input.cutPolicy, { ...how, today: input.today, daysOver, fixedCuts });
+  const fresh = cut(kept.firm, options);
+  if (kept.all.length === kept.firm.length) return fresh;
+  const steady = cut(kept.all, {});
+  return fresh.map((plan, i) => steadierCuts(steady[i]!, plan, input.cutPolicy));
 }
 
 export function settle(

@@ -118,23 +118,20 @@ describe("the board", () => {
     expect(loadVisitView(db, inForceId, "nowhere/near/install")).toBeUndefined();
   });
 
-  it("says what a kit lacks in whole units, metres as they are", () => {
-    const install = rows.find((r) => r.kind === "install" && r.crewCode !== null)!;
-    const lines = loadVisitView(db, inForceId, install.visitId)!.kit!.lines;
+  it("puts whole units into a box, metres as they are, and lacks whole units", () => {
     const units = new Map(loadCatalogue(db).map((i) => [i.code, i.unit]));
-    const before = db.$client
-      .prepare("SELECT line_no AS lineNo, short_c AS shortC FROM kit_line WHERE plan_id = ? AND visit_id = ?")
-      .all(inForceId, install.visitId) as { lineNo: number; shortC: number }[];
-    const shorten = db.$client.prepare(
-      "UPDATE kit_line SET short_c = ? WHERE plan_id = ? AND visit_id = ? AND line_no = ?",
-    );
-    for (const { lineNo } of before) shorten.run(210, inForceId, install.visitId, lineNo);
-    const { shortItems } = loadVisitView(db, inForceId, install.visitId)!;
-    for (const { lineNo, shortC } of before) shorten.run(shortC, inForceId, install.visitId, lineNo);
-    expect(shortItems.map((i) => [i.itemCode, i.shortC])).toEqual(
-      lines.map((l) => [l.itemCode, units.get(l.itemCode) === "m" ? 210 : 300]),
-    );
-    expect(new Set(shortItems.map((i) => i.shortC)).size).toBe(2);
+    const lines = db.$client
+      .prepare(
+        "SELECT item_code AS itemCode, needed_c AS neededC, box_c AS boxC, short_c AS shortC FROM kit_line WHERE plan_id = ?",
+      )
+      .all(inForceId) as { itemCode: string; neededC: number; boxC: number; shortC: number }[];
+    const metres = lines.filter((l) => units.get(l.itemCode) === "m");
+    const whole = lines.filter((l) => units.get(l.itemCode) !== "m");
+    expect(metres.every((l) => l.boxC === l.neededC)).toBe(true);
+    expect(whole.every((l) => l.boxC % 100 === 0 && l.shortC % 100 === 0)).toBe(true);
+    // Of what is used up bit by bit some kits open one, and others need none.
+    const bitByBit = whole.filter((l) => l.neededC < 100);
+    expect(new Set(bitByBit.map((l) => l.boxC))).toEqual(new Set([0, 100]));
   });
 });
 

@@ -30,5 +30,6 @@ test("kept are the cuts of these days, of kits that somebody has begun, and thos
     },
     () => 2,
   );
-  expect(kept.map((c) => c.runId)).toEqual(["due", "begun", "sent"]);
+  expect(kept.firm.map((c) => c.runId)).toEqual(["due", "begun", "sent"]);
+  expect(kept.all.map((c) => c.runId)).toEqual(["due", "later", "begun", "sent"]);
 });
