@@ -92,7 +92,7 @@ beforeAll(() => {
   return () => {
     delete process.env.BOTHENDS_NOW;
   };
-}, 120_000);
+}, 300_000);
 
 describe("export and import of the demonstration change nothing", () => {
   it.each(TABLES)("%s, as CSV and as a workbook", async (kind) => {

@@ -17,7 +17,7 @@ beforeAll(() => {
   db = openDatabase(":memory:");
   migrateDatabase(db);
   loadDemo(db, TODAY);
-}, 60_000);
+}, 300_000);
 
 beforeEach(() => {
   db.$client.exec("DELETE FROM past_weather");

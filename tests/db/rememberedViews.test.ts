@@ -22,7 +22,7 @@ beforeAll(() => {
   migrateDatabase(db);
   loadDemo(db, TODAY);
   plan = planInForce(db)!;
-}, 60_000);
+}, 300_000);
 
 const change = (group: string) =>
   db.$client.prepare("UPDATE data_group SET revision = revision + 1 WHERE name = ?").run(group);
