@@ -14,6 +14,8 @@ export interface PickLine {
   /** Where to take it from: bin, serial number, drum. */
   from?: string;
   note?: string;
+  /** Nothing to pick: the vehicle has it opened. */
+  isOnVehicle?: boolean;
   /** What it adds to the count of the box, in words. */
   countsAs: string;
 }
@@ -104,9 +106,7 @@ export function PickSheet(props: PickSheetProps) {
           <tbody>
             {lines.map((line) => (
               <tr key={line.lineNo}>
-                <td>
-                  <span className="ui-sheet-box" />
-                </td>
+                <td>{line.isOnVehicle ? null : <span className="ui-sheet-box" />}</td>
                 <th scope="row">{line.itemCode}</th>
                 <td>
                   {line.name}
@@ -115,7 +115,7 @@ export function PickSheet(props: PickSheetProps) {
                 <td data-align="end">{amount(line.quantity, line.unit)}</td>
                 <td>{line.from}</td>
                 <td>{line.countsAs}</td>
-                <td className="ui-sheet-write" />
+                <td className={line.isOnVehicle ? undefined : "ui-sheet-write"} />
               </tr>
             ))}
           </tbody>

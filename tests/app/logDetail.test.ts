@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { logDetail } from "@/app/(work)/rules/logDetail";
+import { logSubject } from "@/app/(work)/rules/logSubject";
 import { changeSaid } from "@/app/(work)/rules/logWords";
 
 const english = makeWords("en", wholeCatalogueOf("en"));
@@ -66,4 +67,20 @@ test("in German a change by hand names its field and its blank side", () => {
   expect(changeSaid(inRow!, german)).toBe("Antennen V1/near/A1, Antennenhöhe: von 30 auf 32");
   expect(changeSaid(`Antennas V1/near/A1, ${isNew}`, german)).toBe("Antennen V1/near/A1, neu");
   expect(changeSaid(inRow!, english)).toBe(inRow);
+});
+
+test("what an entry is about is said by its kind, with the code as it is", () => {
+  const accounts = new Map([["7", "Lin (l@x)"]]);
+  const said = (subject: string, words = german) => logSubject(subject, accounts, words);
+  expect(said("hop VH016")).toBe("Strecke VH016");
+  expect(said("kit VH016/near/install")).toBe("Material VH016 nah");
+  expect(said("VH016/near/install")).toBe("VH016 nah");
+  expect(said("rules:hour norms")).toBe("Regeln: Stundennormen");
+  expect(said("account:7")).toBe("Lin (l@x)");
+  expect(said("member:M1")).toBe("Mitglied M1");
+  expect(["hop VH016", "kit VH016/near/install", "rules:hour norms"].map((s) => said(s, english))).toEqual([
+    "hop VH016",
+    "kit VH016 near",
+    "rules: hour norms",
+  ]);
 });

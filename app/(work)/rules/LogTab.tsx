@@ -6,7 +6,6 @@ import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
 import { formatInstant, formatNumber } from "@/app/_ui/format";
-import { English } from "@/app/_ui/language/English";
 import { keptText } from "@/app/_ui/language/keptText";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -16,6 +15,7 @@ import { LOG_ACTIONS } from "@/db/queries/log";
 import { searchLog } from "@/db/queries/rules";
 import { actionsSaid } from "./logAction";
 import { type LogDetail, logDetail } from "./logDetail";
+import { logSubject } from "./logSubject";
 
 const PAGE_ROWS = 50;
 
@@ -106,9 +106,7 @@ export async function LogTab({
                     </th>
                     <td data-label={t("Who")}>{r.userName}</td>
                     <td data-label={t("What")}>{keptText(r.action, LOG_ACTIONS, said)}</td>
-                    <td data-label={t("On (a thing)")}>
-                      {accountName(r.subject, accounts) ?? <English>{r.subject}</English>}
-                    </td>
+                    <td data-label={t("On (a thing)")}>{logSubject(r.subject, accounts, said)}</td>
                     <td data-label={t("Detail")} className="text-quiet [overflow-wrap:anywhere]">
                       <Detail {...logDetail(r.detail, (at) => formatInstant(at, zone, locale), said)} />
                     </td>
@@ -143,7 +141,3 @@ async function Detail({ shown, rest }: LogDetail) {
     </>
   );
 }
-
-/** Of an entry about an account the name of its person; the log itself keeps the number, which stays when names change. */
-const accountName = (subject: string, accounts: ReadonlyMap<string, string>): string | undefined =>
-  subject.startsWith("account:") ? accounts.get(subject.slice("account:".length)) : undefined;

@@ -20,6 +20,7 @@ import { FATE_WORDS, STATE_OF_IMPORT } from "@/app/(work)/import/importWords";
 import { TITLES } from "@/app/(work)/rules/AccountsTab";
 import { ABOUT, RULE_TABS } from "@/app/(work)/rules/about";
 import { LASTS, SCOPE_WORDS } from "@/app/(work)/rules/InterfaceTab";
+import { LOG_SUBJECTS } from "@/app/(work)/rules/logSubject";
 import { LOG_WORDS } from "@/app/(work)/rules/logWords";
 import { ALLOWANCES, LEVELS } from "@/app/(work)/rules/RuleDialog";
 import { SKILL_WORDS } from "@/app/(work)/rules/words";
@@ -194,4 +195,5 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...["Passed", "Failed", "Open"],
   ...Object.values(TAKEN_DOWN_WORDS),
   ...LOG_WORDS,
+  ...LOG_SUBJECTS,
 ];

@@ -83,7 +83,9 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
         <div className="min-w-0 flex-1 basis-64">
           <strong>{l.itemCode}</strong> {l.name}
           <p className="text-quiet">
-            {isOnVehicle ? t("The vehicle has enough of it opened: nothing to pick.") : whereWords(l, words)}
+            {isOnVehicle
+              ? t("By then the vehicle has enough of it opened: nothing to pick.")
+              : whereWords(l, words)}
             {l.neededC !== l.boxC
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
               : ""}

@@ -364,6 +364,7 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
             name: l.runId ? `${l.name}, ${l.runId.replaceAll("/", " ")}` : l.name,
             quantity: (l.runId ? (l.cut?.quantityC ?? l.neededC) : l.pickedC || l.boxC || l.neededC) / 100,
             unit: l.unit,
+            isOnVehicle: isOnVehicle(l),
             countsAs: isOnVehicle(l) ? "–" : countsAsWords(l, t),
             from: isOnVehicle(l)
               ? t("opened on the vehicle")
