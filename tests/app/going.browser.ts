@@ -60,6 +60,8 @@ test("a row of a list shows it too, and a link that stays on the page does not",
 }) => {
   await asManager(page);
   await page.goto("/sites?tab=hops");
+  // Pressed before the page's code is there, a link opens its page without it.
+  await page.waitForLoadState("networkidle");
   await page.route("**/hops/**", async (route) => {
     if (route.request().headers().rsc) await new Promise((resolve) => setTimeout(resolve, 1500));
     await route.continue();

@@ -182,7 +182,7 @@ test("a planner dates an open gate, is told of a missing date, and finds the cha
     page.getByRole("row", { name: "add gate access permit, far, owner site owner: open" }),
   ).toBeVisible();
   await expect(
-    page.getByRole("row", { name: new RegExp(`change gate ${kind}: open to dated 2026-04-20`) }),
+    page.getByRole("row", { name: new RegExp(`change gate ${kind}: open to dated Mon 20 Apr 2026`) }),
   ).toBeVisible();
   await expectNoAxeViolations(page);
   // The plan in force does not know of it, and says so.
