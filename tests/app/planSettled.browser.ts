@@ -26,6 +26,8 @@ test("a visit that is settled shows it before a drag and says why at the pointer
       outcome: "done",
       workedOn: "2026-03-16",
       workedMin: 240,
+      // The clock stands before the shift.
+      sureOf: ["workedMin"],
       holdReason: "",
       note: "",
       readings: [],
