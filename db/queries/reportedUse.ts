@@ -7,7 +7,10 @@ import { cutsMade, ledgerRefusal, postMovement, reverseMovement } from "./ledger
 import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { usesOfVisit } from "./reports";
-import { loadBalances } from "./shelves";
+import { type BalanceRow, loadBalances, loadLots } from "./shelves";
+
+/** After every day that a lot can be good to. */
+const NEVER = "9999-12-31";
 
 /** One piece. */
 const ONE_C = 100;
@@ -120,7 +123,7 @@ function putBack(
 }
 
 /**
- * Posts the use of an item from the vehicles' balances, vehicle by vehicle, first lot first; false when together they
+ * Posts the use of an item from the vehicles' balances, vehicle by vehicle, first expired first; false when together they
  * hold too little. Of pieces whose serials were read each is a row of its own, with its serial.
  */
 function takeOffVehicle(
@@ -129,7 +132,11 @@ function takeOffVehicle(
   by: Reporter,
 ): boolean {
   const { vehicles, itemCode, visitId } = use;
-  const balances = loadBalances(db, itemCode).filter((b) => b.drumSerial === "");
+  const expiry = new Map(loadLots(db, itemCode).map((l) => [l.code, l.expiresOn ?? NEVER]));
+  const goodTo = (b: BalanceRow) => expiry.get(b.lotCode) ?? NEVER;
+  const balances = loadBalances(db, itemCode)
+    .filter((b) => b.drumSerial === "")
+    .sort((a, b) => (goodTo(a) < goodTo(b) ? -1 : goodTo(a) > goodTo(b) ? 1 : 0));
   const rows = vehicles.flatMap((vehicle) => balances.filter((b) => b.placeCode === vehicle));
   if (rows.reduce((sum, b) => sum + b.quantityC, 0) < use.quantityC) return false;
   let left = use.quantityC;

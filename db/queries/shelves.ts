@@ -94,6 +94,15 @@ export function saveLot(db: Db, l: { code: string; itemCode: string; expiresOn?:
     .run();
 }
 
-export function loadLots(db: Db): { code: string; itemCode: string; expiresOn: CalendarDate | null }[] {
-  return db.select().from(lot).orderBy(lot.itemCode, lot.expiresOn, lot.code).all();
+/** All lots, or those of one item. */
+export function loadLots(
+  db: Db,
+  itemCode?: string,
+): { code: string; itemCode: string; expiresOn: CalendarDate | null }[] {
+  return db
+    .select()
+    .from(lot)
+    .where(itemCode ? eq(lot.itemCode, itemCode) : undefined)
+    .orderBy(lot.itemCode, lot.expiresOn, lot.code)
+    .all();
 }

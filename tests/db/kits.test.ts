@@ -276,7 +276,7 @@ describe("the count of a box", () => {
 });
 
 describe("return", () => {
-  const back = (quantityC: number, key = "return one") =>
+  const giveBack = (itemCode: string, lotCode: string, quantityC: number, key: string) =>
     returnFromKit(
       t.db,
       {
@@ -284,10 +284,11 @@ describe("return", () => {
         toPlace: "WH-EAST",
         key,
         today: TODAY,
-        lines: [{ itemCode: PIECE.code, lotCode: "", owner: "contractor", quantityC }],
+        lines: [{ itemCode, lotCode, owner: "contractor", quantityC }],
       },
       BY,
     );
+  const back = (quantityC: number, key = "return one") => giveBack(PIECE.code, "", quantityC, key);
 
   beforeEach(() => {
     pickAll();
@@ -361,27 +362,16 @@ describe("return", () => {
   });
 
   it("leaves on the vehicle what is opened, where the next kits count on it", () => {
-    const tape = (quantityC: number, key: string) =>
-      returnFromKit(
-        t.db,
-        {
-          visitId: t.visitId,
-          toPlace: "WH-EAST",
-          key,
-          today: TODAY,
-          lines: [{ itemCode: TAPE.code, lotCode: "SOON", owner: "contractor", quantityC }],
-        },
-        BY,
-      );
+    const tape = (quantityC: number, key: string) => giveBack(TAPE.code, "LONG", quantityC, key);
     const uses = [{ itemCode: TAPE.code, runId: null, drumSerial: null, used: 1.4, left: 0 }];
     expect(sendReport(t, { uses }).ok).toBe(true);
-    // The three rolls went out in two lots; 1.4 of them are used.
+    // The three rolls went out in two lots; 1.4 of them are used, of what expires first.
     const rolls = outOfKit(t.db, t.visitId).filter((r) => r.itemCode === TAPE.code);
     expect(rolls.map((r) => [r.lotCode, r.outC, r.backC])).toEqual([
-      ["LONG", 0, 0],
-      ["SOON", 160, 100],
+      ["LONG", 100, 100],
+      ["SOON", 60, 0],
     ]);
-    const opened = tape(160, "a");
+    const opened = tape(60, "a");
     expect(opened.ok ? "ok" : opened.problems[0]!.rule).toBe("return-opened");
     const more = tape(200, "b");
     expect(more.ok ? "ok" : more.problems[0]!.rule).toBe("return-more");
