@@ -1,4 +1,5 @@
 /** My week on a narrow screen: what crews write themselves stays within it. */
+import type { Page } from "@playwright/test";
 import { expect, expectNoAxeViolations, sendReport, test } from "./harness";
 
 test.use({ viewport: { width: 390, height: 844 }, purpose: "week on the phone" });
@@ -114,4 +115,37 @@ test("hours that a day does not have are asked about before they are sent", asyn
   await page.getByRole("button", { name: "Send all the same" }).click();
   await expect(page.getByText(/^Report received\./)).toBeVisible();
   await expect(page.getByText("Is this right?")).toHaveCount(0);
+});
+
+/** Scripts that a page loads, compressed as they come over the network. */
+async function scriptKb(page: Page, path: string): Promise<number> {
+  const client = await page.context().newCDPSession(page);
+  await client.send("Network.enable");
+  await client.send("Network.setCacheDisabled", { cacheDisabled: true });
+  const scripts = new Set<string>();
+  let bytes = 0;
+  client.on("Network.responseReceived", (e) => {
+    if (e.type === "Script") scripts.add(e.requestId);
+  });
+  client.on("Network.loadingFinished", (e) => {
+    if (scripts.has(e.requestId)) bytes += e.encodedDataLength;
+  });
+  await page.goto(path, { waitUntil: "networkidle" });
+  await client.detach();
+  return bytes / 1000;
+}
+
+test.describe("without what is kept on the phone", () => {
+  test.use({ serviceWorkers: "block" });
+
+  test("a visit's page brings hardly more to a phone than My week does", async ({ page, asCrewLead }) => {
+    await asCrewLead(page);
+    const week = await scriptKb(page, "/week");
+    const card = page.getByRole("region", { name: "Today" }).getByRole("article").first();
+    const visit = await scriptKb(page, (await card.getByRole("link").getAttribute("href"))!);
+    console.log(`scripts, compressed: My week ${week.toFixed(0)} kB, a visit ${visit.toFixed(0)} kB`);
+    // Checks of forms at the server, zones and the plan's methods came with it once: 90 kB more.
+    expect(week).toBeGreaterThan(100);
+    expect(visit - week).toBeLessThan(25);
+  });
 });

@@ -3,7 +3,7 @@ import type { ActionDefinition } from "@/app/_server/carryOut";
 import { homeToday, onProgrammeClock } from "@/app/_server/clock";
 import { startJob } from "@/app/_server/jobs";
 import { reachOfVisit } from "@/app/_server/regions";
-import { newReadings } from "@/app/(work)/hops/readings";
+import { newReadings } from "@/app/(work)/hops/newReadings";
 import { type ReportTaken, reportVisit as storeReport } from "@/db/queries/visitReport";
 import { FAULT_CAUSES } from "@/lib/stock";
 import { parseCalendarDate } from "@/lib/time";

@@ -12,7 +12,7 @@ import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, refused, sentences } from "@/lib/result";
 import { GATE_KINDS, type Gate, type GateKind } from "@/lib/site";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
-import { newReadings } from "../readings";
+import { newReadings } from "../newReadings";
 
 const gateState = z.enum(["open", "dated", "met"]);
 
