@@ -67,7 +67,7 @@ function lower(shelf: readonly Shelf[], taken: readonly PickSource[]): void {
   }
 }
 
-/** What kits not yet issued take from the same shelf before this one: begun ones first, then by pick day. */
+/** What kits not yet issued take from the same shelf before this one: begun ones first, then by pick day and the visit's start (`plannedKits`). */
 function earlierClaims(
   db: Db,
   planId: number,
@@ -78,11 +78,14 @@ function earlierClaims(
     .prepare(
       `SELECT l.item_code AS itemCode, l.box_c AS boxC, l.picked_c AS pickedC
        FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
+       JOIN plan_visit own ON own.plan_id = k.plan_id AND own.visit_id = @visitId
        WHERE k.plan_id = @planId AND k.state <> 'issued' AND k.place_code = @place AND l.run_id IS NULL
          AND l.item_code IN (SELECT item_code FROM kit_line WHERE plan_id = @planId AND visit_id = @visitId)
          AND ((k.state = 'picked') > @isPicked
-           OR ((k.state = 'picked') = @isPicked AND (k.pick_on, k.visit_id) < (@pickOn, @visitId)))
-       ORDER BY (k.state = 'picked') DESC, k.pick_on, k.visit_id, l.line_no`,
+           OR ((k.state = 'picked') = @isPicked AND (k.pick_on, v.start_on, v.start_min, k.visit_id)
+               < (@pickOn, own.start_on, own.start_min, @visitId)))
+       ORDER BY (k.state = 'picked') DESC, k.pick_on, v.start_on, v.start_min, k.visit_id, l.line_no`,
     )
     .all({ planId, place: kit.placeCode, visitId: kit.visitId, pickOn: kit.pickOn, isPicked }) as {
     itemCode: string;

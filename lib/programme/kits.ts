@@ -35,6 +35,7 @@ export function pickDate(date: CalendarDate, days: number, today: CalendarDate):
 export interface KitWanted {
   visit: ProgrammeVisit;
   startOn: CalendarDate;
+  startMin: number;
   placeCode: string;
   /** What it is loaded into: the place of its crew's vehicle; while none is named the crew's code. */
   vehicle: string;
@@ -53,7 +54,7 @@ export function kitPlaceOf(
 export function kitsWanted(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],
-  placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay">[],
+  placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay" | "startMin">[],
 ): KitWanted[] {
   const placeOf = kitPlaceOf(input);
   return placed
@@ -62,6 +63,7 @@ export function kitsWanted(
       return {
         visit,
         startOn: addDays(input.today, p.startDay),
+        startMin: p.startMin,
         placeCode: placeOf(visit, p.crew),
         vehicle: vehicleOf(input, p.crew),
       };
@@ -75,7 +77,7 @@ const vehicleOf = ({ crews }: Pick<ProgrammeInput, "crews">, crew: number): stri
 export function kitsOfPlan(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],
-  placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay">[],
+  placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay" | "startMin">[],
   cutting: readonly CuttingPlan[],
 ): PlannedKit[] {
   const out = placed.filter((p) => input.issued.has(visits[p.visit]!.id));
@@ -143,7 +145,14 @@ export function plannedKits(
   const kits = wanted
     .filter((w) => w.visit.lines.length > 0)
     .map((w) => ({ ...w, pickOn: pickDate(w.startOn, kitDays, today) }))
-    .sort((a, b) => daysBetween(b.pickOn, a.pickOn) || (a.visit.id < b.visit.id ? -1 : 1));
+    // Picked on one day, the kit whose visit comes first is served first, and its vehicle opens what the next ones use.
+    .sort(
+      (a, b) =>
+        daysBetween(b.pickOn, a.pickOn) ||
+        daysBetween(b.startOn, a.startOn) ||
+        a.startMin - b.startMin ||
+        (a.visit.id < b.visit.id ? -1 : 1),
+    );
   const taken = new Map<string, number>();
   const shelf = new Map(
     supplies.stock.flatMap((s) =>

@@ -62,11 +62,20 @@ export function explain(
   return ok(explainUnplaced(edit, Number.POSITIVE_INFINITY).filter((x) => !placed.has(x.visit)));
 }
 
+/** What keeps a visit, or the other end of joint work, off every crew and day. */
+export function blockOf(m: Model, v: number): { rule: string; detail: string } | undefined {
+  const { visits } = m.problem;
+  const { blockedBy, blockedRule = "gate" } = visits[v]!;
+  if (blockedBy !== undefined) return { rule: blockedRule, detail: blockedBy };
+  const other = visits[m.partner[v]!];
+  if (other?.blockedBy === undefined) return undefined;
+  return { rule: other.blockedRule ?? "gate", detail: `${other.label}: ${other.blockedBy}` };
+}
+
 /** Its own stop, or the visit that it waits for. */
 function waiting(m: Model, edit: PlanEdit, v: number): { rule: string; detail: string } | undefined {
   const visits = m.problem.visits;
-  const reason = visits[v]!.blockedBy;
-  if (reason !== undefined) return { rule: visits[v]!.blockedRule ?? "gate", detail: reason };
+  if (visits[v]!.blockedBy !== undefined) return blockOf(m, v);
   const b = m.partner[v]!;
   for (const end of b >= 0 ? [v, b] : [v]) {
     for (let i = m.predFrom[end]!; i < m.predFrom[end + 1]!; i++) {
@@ -78,12 +87,7 @@ function waiting(m: Model, edit: PlanEdit, v: number): { rule: string; detail: s
       };
     }
   }
-  if (b >= 0 && visits[b]!.blockedBy !== undefined)
-    return {
-      rule: visits[b]!.blockedRule ?? "gate",
-      detail: `${visits[b]!.label}: ${visits[b]!.blockedBy}`,
-    };
-  return undefined;
+  return blockOf(m, v);
 }
 
 function stopped(edit: PlanEdit, v: number, deep: boolean, probes: number): { rule: string; detail: string } {

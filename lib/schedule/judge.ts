@@ -134,7 +134,7 @@ function checkVisit(
       other,
       message: `${visit.label}: ${message}`,
     });
-  if (visit.blockedBy !== undefined) say("gate", visit.blockedBy);
+  if (visit.blockedBy !== undefined) say(visit.blockedRule ?? "gate", visit.blockedBy);
   if (x.startDay < visit.releaseDay)
     say("gate", `starts ${visit.releaseDay - x.startDay} days before its gates are open`);
   if (x.startDay < visit.kitReadyDay)

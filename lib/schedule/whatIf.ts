@@ -3,7 +3,7 @@ import { Random } from "@/lib/random";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { PlanEdit } from "./edit";
 import { evaluateModel, unheld } from "./evaluate";
-import { explainUnplaced, type StoppedBy, Stops } from "./explain";
+import { blockOf, explainUnplaced, type StoppedBy, Stops } from "./explain";
 import { Blink } from "./insert/blink";
 import { leadOf, placeAt } from "./insert/insert";
 import { findJointSpot } from "./insert/joint";
@@ -19,8 +19,11 @@ import { PlanState } from "./plan";
 import { warmStart } from "./replan";
 import { nightsAway, placedVisits } from "./result";
 import type { BrokenRule, PlacedVisit, Plan, PlanCost, ScheduleProblem } from "./types";
+import { newWork, workDay } from "./work";
 
 type PlanDates = Pick<Plan, "placed" | "nights">;
+
+const work = newWork();
 
 const noBlink = new Blink(new Random("what if"), 0);
 
@@ -59,8 +62,10 @@ export function whyHere(
   const { m, edit } = opened.value;
   const unknown = unknownVisit(m, visit);
   if (unknown) return refused(unknown);
-  const lead = leadOf(m, visit);
   const now = plan.placed.find((x) => x.visit === visit);
+  const blocked = blockOf(m, visit);
+  if (blocked) return ok(nowhere(m, blocked, now));
+  const lead = leadOf(m, visit);
   const costNow = edit.cost();
   takeOut(edit, visit);
   const found: Alternative[] = [];
@@ -95,6 +100,17 @@ export function whyHere(
       a.visit.crew - b.visit.crew,
   );
   return ok({ now, alternatives: found.slice(0, most), impossible, stops: stops.ranked() });
+}
+
+/** What is blocked has no other place: one reason for every crew-day. */
+function nowhere(m: Model, { rule, detail }: { rule: string; detail: string }, now?: PlacedVisit): WhyHere {
+  const isOther = (at: number) => !now || at !== now.startDay * m.crewCount + now.crew;
+  const crewDays = [...m.works.keys()].filter((at) => m.works[at] !== 0 && isOther(at));
+  const [first] = crewDays;
+  if (first === undefined) return { now, alternatives: [], impossible: 0, stops: [] };
+  const example = { crew: first % m.crewCount, day: Math.floor(first / m.crewCount), text: detail };
+  const stops = [{ rule, crewDays: crewDays.length, example }];
+  return { now, alternatives: [], impossible: crewDays.length, stops };
 }
 
 export interface Move {
@@ -286,13 +302,19 @@ function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
   const earliest =
     m.fromMin[at]! + m.travelMin[m.depot[move.crew]! * m.placeCount + m.place[v]!]! + m.setupMin[v]!;
   const startMin = Math.min(1439, move.startMin ?? earliest);
-  const endMin = Math.min(
-    1440,
-    startMin + Math.ceil(m.workMin[v]! * paceOf(m, move.crew, v) * m.stretch[v]![move.day]!),
-  );
-  const here = { visit: v, crew: move.crew, startDay: move.day, startMin, endDay: move.day, endMin };
   const other = b >= 0 ? plan.placed.find((x) => x.visit === b) : undefined;
-  return other ? [here, { ...here, visit: b, crew: move.otherCrew ?? other.crew }] : [here];
+  const otherCrew = move.otherCrew ?? other?.crew;
+  const paced = (visit: number, crew: number) => paceOf(m, crew, visit) * m.stretch[visit]![move.day]!;
+  const own = paced(v, move.crew);
+  // The slower crew sets how long joint work takes.
+  const factor = otherCrew === undefined ? own : Math.max(own, paced(b, otherCrew));
+  const seg = m.segFrom[v]!;
+  const masks = m.masks[v]!;
+  workDay(work, m, v, move.day, startMin, 1440, factor, seg, m.segMin[seg]!, masks, m.masks[b] ?? masks);
+  // Where the day's hours do not hold all of it, it stands as long as its work takes: the judge tells what is left.
+  const endMin = work.done ? work.last : Math.min(1440, startMin + Math.ceil(m.workMin[v]! * factor));
+  const here = { visit: v, crew: move.crew, startDay: move.day, startMin, endDay: move.day, endMin };
+  return otherCrew === undefined ? [here] : [here, { ...here, visit: b, crew: otherCrew }];
 }
 
 function minus(a: PlanCost, b: PlanCost): PlanCost {

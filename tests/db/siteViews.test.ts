@@ -28,7 +28,7 @@ import {
 } from "@/db/queries/weatherViews";
 import { phrase } from "@/lib/phrase";
 import type { Crew } from "@/lib/programme";
-import { addDays, calendarDate, instantAt } from "@/lib/time";
+import { addDays, calendarDate, instantAt, localOf } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, type ShiftWeek, type WeatherSeries } from "@/lib/weather";
 import { makeHop, makeSite } from "../helpers/hop";
 
@@ -347,6 +347,21 @@ describe("the plan against the forecast", () => {
       state: "not checked",
       why: phrase("its start lies outside the forecast"),
     });
+  });
+
+  test("does not call lost what may still end after the last hour of the forecast", () => {
+    storeHop();
+    storeForecast((h) => (h < 8 * 24 ? 2 : 20));
+    const lastDay = loadPlaceForecasts(db)[0]!.forecast!;
+    const endsOn = localOf(lastDay.startsAtMillis + lastDay.hours * 3_600_000, ZONE).date;
+    const twoDays = { ...visit, startOn: addDays(endsOn, -1), endOn: addDays(endsOn, 1) };
+    expect(check(twoDays)).toMatchObject({
+      state: "not checked",
+      why: phrase("its end lies outside the forecast"),
+    });
+    // Where its whole planned day is known, it is lost, though nobody knows to which day.
+    const oneDay = { ...twoDays, endOn: twoDays.startOn };
+    expect(check(oneDay)).toMatchObject({ state: "lost", finishOn: null });
   });
 
   test("counts no visit that is on hold as holding, however fair the weather", () => {

@@ -61,6 +61,8 @@ export const REMEDIES_BY_HAND: Readonly<Record<string, string>> = {
   access: "a day and hours at which the site is open",
   notice: "a later day: the owner wants to be told before",
   gate: "a day after its gates open",
+  "design check": "correct the design first: the hop's page says what is wrong",
+  coordinate: "give the site its coordinate first",
   kit: "a day after its kit can be whole",
   rest: "a later start on the next day, or another crew",
   "nights away": "a day nearer to the crew's other work, or another crew",

@@ -17,6 +17,8 @@ export const LOG_SUBJECTS: readonly string[] = [
     "crew {{code}}",
   ],
   ...["role {{code}}", "interface key {{code}}", "member {{code}}", "orders", "items", "map"],
+  // A kind of rules that has no tab of its own.
+  "hour calibration",
 ];
 
 const KIT = "kit ";

@@ -4,7 +4,7 @@ import type { DaySummary } from "@/app/_ui/WeatherDays";
 import type { ForecastVisit, PlaceForecast, SiteWork } from "@/db/queries/weatherViews";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { afterSetup, type Crew } from "@/lib/programme";
-import { type CalendarDate, daysBetween, instantAt, localOf } from "@/lib/time";
+import { type CalendarDate, daysBetween, instantAt, localOf, weekdayOf } from "@/lib/time";
 import {
   clockOfMask,
   earliestFinish,
@@ -104,7 +104,7 @@ function inMembers(
     if (own.length < ends.length) continue;
     const masks = ends.map((e, i) => reader.mask(own[i]!, profileOf(e.work, e.place)));
     const finish = finishOf(visit, segments, ends, masks.reduce(jointMask), crew);
-    if (finish === "before the forecast") continue;
+    if (finish === "before the forecast" || finish === "after the forecast") continue;
     of++;
     if (finish && finish <= visit.endOn) holds++;
   }
@@ -158,6 +158,9 @@ function judge(
   if (finishOn === "before the forecast") {
     return { visit, state: "not checked", why: phrase("its start lies outside the forecast") };
   }
+  if (finishOn === "after the forecast") {
+    return { visit, state: "not checked", why: phrase("its end lies outside the forecast") };
+  }
   if (finishOn && finishOn <= visit.endOn) return { visit, state: "holds", finishOn };
   const classes = [...new Set(segments.map((s) => s.workClass))];
   return {
@@ -169,22 +172,21 @@ function judge(
   };
 }
 
-/** The day on which the visit ends when it begins at its planned minute; null = not within the hours known. */
+/**
+ * The day on which the visit ends when it begins at its planned minute; null = not by the end of its planned day.
+ * "after the forecast": nor do the hours known reach to the end of that day's shift, so nobody can tell.
+ */
 function finishOf(
   visit: ForecastVisit,
   segments: NonNullable<ForecastVisit["segments"]>,
   ends: readonly EndHours[],
   mask: HourMask,
   crew: Crew,
-): CalendarDate | null | "before the forecast" {
+): CalendarDate | null | "before the forecast" | "after the forecast" {
   const { zone } = ends[0]!.work.site;
   const classes = [...new Set(segments.map((s) => s.workClass))];
-  const tables = finishTables(
-    mask,
-    ends.map((e) => e.shift).reduce(bothOpen),
-    clockOfMask(mask, zone),
-    classes,
-  );
+  const shift = ends.map((e) => e.shift).reduce(bothOpen);
+  const tables = finishTables(mask, shift, clockOfMask(mask, zone), classes);
   const startMin = (instantAt(visit.startOn, visit.startMin, zone) - mask.startsAtMillis) / 60_000;
   if (startMin < 0 || startMin >= mask.hours * 60) return "before the forecast";
   // A planned visit begins when its set-up is done.
@@ -194,7 +196,10 @@ function finishOf(
   }));
   const finish = earliestFinish(tables, atPace, startMin);
   // An end at midnight belongs to the day that it ends.
-  return finish && localOf(mask.startsAtMillis + Math.max(0, finish.finishMin - 1) * 60_000, zone).date;
+  if (finish) return localOf(mask.startsAtMillis + Math.max(0, finish.finishMin - 1) * 60_000, zone).date;
+  const closesMin = shift[weekdayOf(visit.endOn) - 1]?.toMin ?? 0;
+  const closesAt = instantAt(visit.endOn, closesMin, zone);
+  return closesAt > mask.startsAtMillis + mask.hours * 3_600_000 ? "after the forecast" : null;
 }
 
 /** Which class, at which end, meets its limits in the smallest share of the planned day. */

@@ -70,7 +70,7 @@ function wanted(id: string, startOn: string, quantity: number): KitWanted {
     massKg: 1,
     volumeL: 1,
   };
-  return { visit, startOn: calendarDate(startOn), placeCode: "W", vehicle: "V" };
+  return { visit, startOn: calendarDate(startOn), startMin: 480, placeCode: "W", vehicle: "V" };
 }
 
 test("earlier kits are served first, and a later one shows what it lacks", () => {
@@ -187,4 +187,19 @@ test("a visit uses up shares of what is opened and whole pieces", () => {
   expect([0.04, 1.71].map((q) => usedAsPlanned(q, "tube"))).toEqual([0.04, 1.71]);
   expect([0.4, 1.05, 2.1, 4.4, 0].map((q) => usedAsPlanned(q, "piece"))).toEqual([1, 1, 2, 4, 0]);
   expect(usedAsPlanned(23.5, "m")).toBe(23.5);
+});
+
+test("of kits picked on one day the one whose visit comes first takes the unit, however the visits are called", () => {
+  // Picked today: one for today, one for tomorrow, and another for later today.
+  const at = (id: string, startOn: string, startMin: number) => ({ ...withTube(id, startOn, 0.4), startMin });
+  const kits = plannedKits(
+    [at("a", addDays(today, 1), 480), at("c", today, 800), at("z", today, 480)],
+    supplies(1),
+    [],
+  );
+  expect(kits.map((k) => [k.visitId, k.pickOn === today, k.lines[0]!.box, k.lines[0]!.short])).toEqual([
+    ["z", true, 1, 0],
+    ["c", true, 0, 0],
+    ["a", true, 1, 1],
+  ]);
 });

@@ -9,7 +9,7 @@ import {
   whyHere,
 } from "@/lib/schedule";
 import { placeOf, solved, when } from "./plans";
-import { alignment, crew, step, tiny, visit, window } from "./tiny";
+import { alignment, crew, FULL_DAY, hours, step, tiny, visit, window } from "./tiny";
 
 const twoCrews = [crew({ code: "C1" }), crew({ code: "C2" })];
 
@@ -66,6 +66,24 @@ describe("whyHere", () => {
     expect(stops.find((s) => s.rule === "order")?.crewDays).toBeGreaterThan(0);
   });
 
+  test("offers no place to what is blocked, and says why", () => {
+    const blocked = { blockedBy: "both ends transmit high", blockedRule: "design check" };
+    const problem = tiny({ crews: twoCrews, visits: [visit(blocked)] });
+    const why = whyHere(problem, { placed: [], nights: [] }, 0);
+    if (!why.ok) throw new Error("refused");
+    expect(why.value).toMatchObject({
+      alternatives: [],
+      impossible: 10,
+      stops: [{ rule: "design check", crewDays: 10, example: { text: "both ends transmit high" } }],
+    });
+    // The other end of joint work is kept off with it, under its own name.
+    const [a, b] = alignment(0, 1, 2);
+    const joint = tiny({ road: [0, 30, 90], crews: twoCrews, visits: [{ ...a!, ...blocked }, b!] });
+    const other = whyHere(joint, { placed: [], nights: [] }, 1);
+    expect(other.ok && other.value.stops[0]!.example.text).toContain(": both ends transmit high");
+    expect(other.ok && other.value.alternatives).toEqual([]);
+  });
+
   test("moves both ends of joint work", () => {
     const problem = tiny({ road: [0, 30, 90], crews: twoCrews, visits: alignment(0, 1, 2) });
     const why = whyHere(problem, solved(problem), 1);
@@ -83,6 +101,19 @@ describe("whyHere", () => {
 });
 
 describe("tryMove", () => {
+  test("what is dropped against a rule still ends when its work does, over hours that are closed", () => {
+    // Closed from 9 to 11: two hours from 08:30 are done at 12:30.
+    const windows = [window(5, { open: () => hours(0, 9) | hours(11, 24) })];
+    const crews = [
+      crew({ code: "C1" }),
+      crew({ code: "C2", days: Array(5).fill({ ...FULL_DAY, climbers: 1 }) }),
+    ];
+    const problem = tiny({ windows, crews, visits: [visit()] });
+    const { broken, next } = moved(problem, { visit: 0, crew: 1, day: 1, startMin: 510 });
+    expect(next.placed[0]).toMatchObject({ crew: 1, startDay: 1, startMin: 510, endMin: 750 });
+    expect(broken.map((b) => b.rule)).toEqual(["people"]);
+  });
+
   test("a legal drop: times follow, the cost before and after is told", () => {
     const problem = tiny({ visits: [visit()] });
     const { next, broken, before, after } = moved(problem, { visit: 0, crew: 0, day: 3 });
