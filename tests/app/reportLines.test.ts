@@ -76,3 +76,26 @@ test("what was reported stays on the list when the kit is gone, each item and ru
     ["CABLE", "R1", 0, 20, 0],
   ]);
 });
+
+test("what is proposed as used: a run as it was cut, shares of what is opened, whole pieces", () => {
+  const line = (itemCode: string, neededC: number, pickedC: number, runId: string | null = null) => ({
+    ...{
+      itemCode,
+      name: itemCode,
+      runId,
+      drumSerial: null,
+      neededC,
+      pickedC,
+      boxC: Math.ceil(neededC / 100) * 100,
+    },
+  });
+  const kit = [
+    line("CABLE", 6350, 6400, "R1"),
+    line("CABLE", 6350, 0, "R2"),
+    line("TAPE", 171, 200),
+    line("CLAMP", 210, 300),
+  ];
+  const catalogue = [...items, { code: "TAPE", name: "Tape", unit: "roll" }] as CatalogueItem[];
+  const lines = reportLines(kit, [], { isIssued: true, items: catalogue, words });
+  expect(lines.map((l) => l.planned)).toEqual([64, 63.5, 1.71, 2]);
+});

@@ -31,7 +31,7 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
     <Panel
       title={t("Count and issue")}
       note={t(
-        "A second person counts what lies in the box before it leaves. Every piece, roll, can, tube and pack is one; every cut run and every length of metres is one; ties, labels, lugs and wipes are one bag of each item.",
+        "A second person counts what lies in the box before it leaves. Every piece, roll, can, tube and pack is one; every cut run and every length of metres is one; ties, labels, lugs, caps and wipes are one bag of each item.",
       )}
     >
       <form

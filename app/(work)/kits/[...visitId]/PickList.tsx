@@ -199,7 +199,9 @@ function whereWords(l: KitLineView, words: Words): string {
   return `${l.sources
     .map((s) => {
       const lot = s.lotCode ? t("lot {{lot}}", { lot: s.lotCode }) : t("no lot");
-      const good = s.expiresOn ? t(", good to {{day}}", { day: formatDate(s.expiresOn, "day", locale) }) : "";
+      const good = s.expiresOn
+        ? t(", good to {{day}}", { day: formatDate(s.expiresOn, "full", locale) })
+        : "";
       const claimed = s.isClaimed ? t(", counted on by a kit that is picked earlier") : "";
       return `${amount(s.quantityC / 100, l.unit)}: ${lot}${good}${claimed}`;
     })

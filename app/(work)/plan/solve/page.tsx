@@ -1,11 +1,27 @@
 import type { Metadata } from "next";
+import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
-import { database } from "@/db/open";
+import { type Db, database } from "@/db/open";
+import { holdsOf } from "@/db/queries/holds";
+import { loadPlanVisits, type PlanHead, type PlannedVisit } from "@/db/queries/plans";
 import { loadPlanChoices } from "@/db/queries/planViews";
+import { addDays, type CalendarDate } from "@/lib/time";
+import { visitWords } from "../../stock/words";
 import { SolveForm } from "./SolveForm";
+
+/** Days of the plan in force that a new one usually leaves as they are, today included. */
+const FROZEN_DAYS = 2;
+
+/** Visits on hold that the plan has before `day`. */
+function heldWithin(db: Db, plan: PlanHead, day: CalendarDate): PlannedVisit[] {
+  const holds = holdsOf(db, plan);
+  return loadPlanVisits(db, plan.id).filter(
+    (v) => holds.has(v.visitId) && v.startOn !== null && v.startOn < day,
+  );
+}
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Solve anew") };
@@ -15,7 +31,10 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
   const { t } = await serverWords();
   await requireRole("administrator", "manager");
   const { job } = await searchParams;
-  const { inForce, drafts } = loadPlanChoices(database());
+  const db = database();
+  const { inForce, drafts } = loadPlanChoices(db);
+  const frozenDays = inForce ? FROZEN_DAYS : 0;
+  const holds = inForce ? heldWithin(db, inForce, addDays(homeToday(db), frozenDays)) : [];
   return (
     <>
       <PageHead
@@ -37,10 +56,25 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
               })}
         </Notice>
       ) : null}
+      {holds.length > 0 ? (
+        <Notice
+          kind="warn"
+          title={t("{{count}} visits on hold lie in the days that are left as they are", {
+            count: holds.length,
+          })}
+        >
+          {t(
+            "{{visits}}: a plan that leaves these days as they are keeps them there. Leave fewer days to have them planned anew.",
+            {
+              visits: holds.map((v) => visitWords(v.visitId, t)).join(", "),
+            },
+          )}
+        </Notice>
+      ) : null}
       <SolveForm
         jobId={job}
         weeks={inForce ? Math.max(1, Math.round(inForce.dayCount / 7)) : 12}
-        frozenDays={inForce ? 2 : 0}
+        frozenDays={frozenDays}
         hasPlan={inForce !== undefined}
       />
     </>

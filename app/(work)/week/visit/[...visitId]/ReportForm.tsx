@@ -340,9 +340,13 @@ export function ReportForm({
                           ? t("The kit was issued without it")
                           : l.isMetres || Number.isInteger(l.needed)
                             ? undefined
-                            : t("{{amount}} planned; the rest stays on the vehicle for the next visit", {
-                                amount: formatNumber(l.needed, 2, locale),
-                              })
+                            : l.isInPieces
+                              ? t("{{amount}} planned, with an allowance", {
+                                  amount: formatNumber(l.needed, 2, locale),
+                                })
+                              : t("{{amount}} planned; the rest stays on the vehicle for the next visit", {
+                                  amount: formatNumber(l.needed, 2, locale),
+                                })
                     }
                   />
                   <NumberInput

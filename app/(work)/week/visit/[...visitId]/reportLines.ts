@@ -58,7 +58,8 @@ export function reportLines(
       runId: l.runId,
       drumSerial: l.drumSerial,
       needed,
-      planned: usedAsPlanned(needed, unit),
+      // A run is hung as it was cut, which need not be as it was listed.
+      planned: l.runId && l.pickedC > 0 ? l.pickedC / 100 : usedAsPlanned(needed, unit),
       // The kit was issued without it: nothing of it can be used unless the crew says so.
       isMissing: isIssued && l.boxC > 0 && l.pickedC === 0,
       isMetres: unit === "m",
