@@ -171,20 +171,30 @@ export interface MovedHop extends HopFinish {
   was: HopFinish;
 }
 
-/** The rows without visits that have no place and that the other plan does not know: they came after it was made. */
-export function withoutLater<R extends PlanRow>(rows: readonly R[], other: readonly PlanRow[]): R[] {
+/**
+ * The rows without visits that have no place and that the other plan does not know, though it knows their hop: they came
+ * after it was made. Of a hop that it does not know at all every row counts.
+ */
+export function withoutLater<R extends PlanRow & { hopCode: string }>(
+  rows: readonly R[],
+  other: readonly (PlanRow & { hopCode: string })[],
+): R[] {
   const known = new Set(other.map((r) => r.visitId));
-  return rows.filter((r) => isPlaced(r) || known.has(r.visitId));
+  const knownHops = new Set(other.map((r) => r.hopCode));
+  return rows.filter((r) => isPlaced(r) || known.has(r.visitId) || !knownHops.has(r.hopCode));
 }
 
-/** Hops that finish on another day, or that one plan only finishes. The worst change first. */
+/**
+ * Hops that finish on another day, or that one plan only finishes: also those of which the plan before has no visit. The
+ * worst change first.
+ */
 export function movedHops(
   before: ReadonlyMap<string, HopFinish>,
   after: ReadonlyMap<string, HopFinish>,
 ): MovedHop[] {
   const moved = [...after.values()].flatMap((now): MovedHop[] => {
-    const was = before.get(now.hopCode);
-    return was && was.finishOn !== now.finishOn ? [{ ...now, was }] : [];
+    const was = before.get(now.hopCode) ?? { hopCode: now.hopCode, promisedOn: now.promisedOn };
+    return was.finishOn !== now.finishOn ? [{ ...now, was }] : [];
   });
   const change = (m: MovedHop) =>
     !m.finishOn ? Number.POSITIVE_INFINITY : m.was.finishOn ? daysBetween(m.was.finishOn, m.finishOn) : -1e6;

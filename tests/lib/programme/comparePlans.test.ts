@@ -55,7 +55,7 @@ describe("visits that came later", () => {
   it("are left out where the other plan cannot know them, placed ones and known ones stay", () => {
     const rows = [
       row("A/near/install", null),
-      row("B/near/revisit", null),
+      row("A/near/revisit", null),
       row("C/near/install", "C1", "2026-03-02"),
     ];
     expect(withoutLater(rows, [row("A/near/install", "C1", "2026-03-02")]).map((r) => r.visitId)).toEqual([
@@ -142,6 +142,23 @@ describe("hop finishes", () => {
       ["D", { ...finish("2026-03-09"), hopCode: "D" }],
     ]);
     expect(movedHops(before, after).map((h) => h.hopCode)).toEqual(["B", "A", "D"]);
+  });
+
+  it("finish anew where only the newer plan has their visits, unless some of these have no place", () => {
+    const before = [row("A/near/install", "C1", "2026-03-02")];
+    const after = [
+      ...before,
+      row("B/near/install", "C1", "2026-03-03"),
+      row("C/near/install", "C1", "2026-03-03"),
+      row("C/far/install", null),
+    ];
+    const moved = movedHops(
+      hopFinishes(withoutLater(before, after), promises),
+      hopFinishes(withoutLater(after, before), promises),
+    );
+    expect(moved.map((h) => [h.hopCode, h.was.finishOn, h.finishOn])).toEqual([
+      ["B", undefined, "2026-03-03"],
+    ]);
   });
 });
 

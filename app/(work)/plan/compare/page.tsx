@@ -64,10 +64,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const promises = loadPromises(db);
   const today = homeToday(db);
   const changed = other ? loadChangedVisits(db, head.id, other.id, today) : [];
-  const hops = movedHops(
-    hopFinishes(withoutLater(otherRows, rows), promises),
-    hopFinishes(withoutLater(rows, otherRows), promises),
-  );
+  const hops = other
+    ? movedHops(
+        hopFinishes(withoutLater(otherRows, rows), promises),
+        hopFinishes(withoutLater(rows, otherRows), promises),
+      )
+    : [];
   const costs = costsSideBySide(db, open);
   const counts = planCounts(db, head.id, rows);
   const otherCounts = other && planCounts(db, other.id, otherRows);
