@@ -86,7 +86,7 @@ export function effectOnHours(db: Db, after: HourCalibration): HoursEffect {
   const plan = planInForce(db);
   const done = doneVisits(db);
   const visits = (plan ? loadPlanVisits(db, plan.id) : []).flatMap((v) =>
-    v.crewCode && v.startOn && !done.has(v.visitId)
+    v.crewCode && v.startOn && !done.has(v.visitId) && !v.isWithdrawn
       ? [{ visitId: v.visitId, crewCode: v.crewCode, startOn: v.startOn }]
       : [],
   );

@@ -60,12 +60,12 @@ export interface CalendarVisit extends PlannedVisit {
   changedAt: InstantMillis;
 }
 
-/** The crew's visits of the plan in force that end on `from` or later, by start. */
+/** The crew's visits of the plan in force that end on `from` or later, by start; not a revisit that was withdrawn. */
 export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate): CalendarVisit[] {
   const plan = planInForce(db);
   if (!plan) return [];
   const history = historyOf(db, plan.id, crewCode);
-  const visits = loadCrewVisits(db, plan.id, crewCode).filter((v) => v.endOn! >= from);
+  const visits = loadCrewVisits(db, plan.id, crewCode).filter((v) => v.endOn! >= from && !v.isWithdrawn);
   const gates = gatesOfHops(db, [...new Set(visits.map((v) => v.hopCode))]);
   const reports = reportsSince(db, knownAt(db, plan));
   return visits

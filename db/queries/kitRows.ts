@@ -5,6 +5,7 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
 import type { StoredKit } from "./plans";
+import { withdrawnVisits } from "./withdrawn";
 
 export type KitState = StoredKit["state"];
 
@@ -28,11 +29,18 @@ export interface KitRow {
   shortCount: number;
   /** Lines wholly picked. */
   pickedCount: number;
+  /** Of a revisit that is not needed any more: what was picked goes back. */
+  isWithdrawn: boolean;
 }
 
-/** All kits of a plan in picking order. */
+/** All kits of a plan in picking order; of withdrawn revisits those only that somebody has begun to pick. */
 export function loadKitRows(db: Db, planId: number): readonly KitRow[] {
-  return remembered(db, `kits ${planId}`, ["design", "plan", "kits", "crews"], () => readKitRows(db, planId));
+  return remembered(db, `kits ${planId}`, ["design", "plan", "kits", "crews", "reports"], () => {
+    const withdrawn = withdrawnVisits(db);
+    return readKitRows(db, planId)
+      .map((k) => (withdrawn.has(k.visitId) ? { ...k, isWithdrawn: true, shortCount: 0 } : k))
+      .filter((k) => !k.isWithdrawn || k.state !== "planned");
+  });
 }
 
 function readKitRows(db: Db, planId: number): KitRow[] {
@@ -51,7 +59,8 @@ function readKitRows(db: Db, planId: number): KitRow[] {
        WHERE k.plan_id = ?
        GROUP BY k.visit_id ORDER BY k.pick_on, v.start_on, v.start_min, k.visit_id`,
     )
-    .all(planId) as KitRow[];
+    .all(planId)
+    .map((row) => ({ ...(row as Omit<KitRow, "isWithdrawn">), isWithdrawn: false }));
 }
 
 export interface LoadRow {
@@ -67,7 +76,7 @@ export interface LoadRow {
 export function vehicleLoads(kits: readonly KitRow[], payloads: ReadonlyMap<string, number>): LoadRow[] {
   const loads = new Map<string, LoadRow>();
   for (const k of kits) {
-    if (!k.crewCode || !k.startOn) continue;
+    if (!k.crewCode || !k.startOn || k.isWithdrawn) continue;
     const key = `${k.startOn} ${k.crewCode}`;
     const row = loads.get(key) ?? {
       crewCode: k.crewCode,

@@ -5,15 +5,20 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { nightsOfPlan, type PlanHead, planInForce } from "./plans";
 import { crewCodes } from "./week";
+import { withdrawnVisits } from "./withdrawn";
 
 /** Codes of the crews that go to each hop by the plan in force. */
 export function crewsByHop(db: Db): Map<string, string[]> {
   const rows = db.$client
     .prepare(
       `SELECT DISTINCT hop_code AS hop, crew_code AS crew FROM plan_visit
-       WHERE plan_id = ? AND crew_code IS NOT NULL ORDER BY hop_code, crew_code`,
+       WHERE plan_id = ? AND crew_code IS NOT NULL
+         AND visit_id NOT IN (SELECT value FROM json_each(?)) ORDER BY hop_code, crew_code`,
     )
-    .all(planInForce(db)?.id ?? -1) as { hop: string; crew: string }[];
+    .all(planInForce(db)?.id ?? -1, JSON.stringify([...withdrawnVisits(db)])) as {
+    hop: string;
+    crew: string;
+  }[];
   const byHop = new Map<string, string[]>();
   for (const { hop, crew } of rows) byHop.set(hop, [...(byHop.get(hop) ?? []), crew]);
   return byHop;
@@ -50,9 +55,13 @@ export function loadCrewWay(db: Db, crewCode: string): CrewWay | undefined {
          s.lat_deg AS lat, s.lon_deg AS lon,
          v.start_on AS startOn, v.start_min AS startMin, v.end_on AS endOn, v.end_min AS endMin
        FROM plan_visit v JOIN site s ON s.code = v.site_code
-       WHERE v.plan_id = ? AND v.crew_code = ? ORDER BY v.start_on, v.start_min, v.visit_id`,
+       WHERE v.plan_id = ? AND v.crew_code = ? AND v.visit_id NOT IN (SELECT value FROM json_each(?))
+       ORDER BY v.start_on, v.start_min, v.visit_id`,
     )
-    .all(plan.id, crewCode) as (Omit<RouteVisit, "position"> & { lat: number | null; lon: number | null })[];
+    .all(plan.id, crewCode, JSON.stringify([...withdrawnVisits(db)])) as (Omit<RouteVisit, "position"> & {
+    lat: number | null;
+    lon: number | null;
+  })[];
   return {
     depot: { name: depot.name, position: positionOf(depot.lat, depot.lon) },
     visits: rows.map(({ lat, lon, ...visit }) => ({ ...visit, position: positionOf(lat, lon) })),

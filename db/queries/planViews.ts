@@ -47,6 +47,7 @@ import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredR
 import { itemsThatStop } from "./runsOut";
 import { transfersTo } from "./transfers";
 import { loadPlaceForecasts } from "./weatherViews";
+import { withdrawnVisits } from "./withdrawn";
 
 export interface BoardCrewRow {
   code: string;
@@ -124,14 +125,17 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
         row.startOn === null && plan.state !== "past"
           ? reasonNow(row, gates.get(row.hopCode) ?? [], designs?.get(row.hopCode))
           : row.unplacedDetail,
-      weather: weather.get(row.visitId),
-      kit: k && {
-        state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
-        pickOn: k.pickOn,
-        shortLines: short.get(row.visitId) ?? 0,
-      },
+      weather: row.isWithdrawn ? undefined : weather.get(row.visitId),
+      // Nobody picks for a visit that is not needed any more; what left for it stands on the Kits page.
+      kit: row.isWithdrawn
+        ? undefined
+        : k && {
+            state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
+            pickOn: k.pickOn,
+            shortLines: short.get(row.visitId) ?? 0,
+          },
       promisedOn: finish?.promisedOn,
-      isLate: (finish?.daysLate ?? 0) > 0,
+      isLate: !row.isWithdrawn && (finish?.daysLate ?? 0) > 0,
       togetherId: partner && known.has(partner) ? partner : undefined,
       doneOn: done.get(row.visitId),
       report: reports.get(row.visitId),
@@ -448,8 +452,10 @@ export function loadInForceEffect(
   today: CalendarDate,
 ): InForceEffect {
   const changed = loadChangedVisits(db, planId, inForceId, today);
-  const before = inForceId === undefined ? [] : loadKits(db, inForceId);
-  return inForceEffect(changed, { before, after: loadKits(db, planId) }, today);
+  const withdrawn = withdrawnVisits(db);
+  const kitsOf = (id: number) => loadKits(db, id).filter((k) => !withdrawn.has(k.visitId));
+  const before = inForceId === undefined ? [] : kitsOf(inForceId);
+  return inForceEffect(changed, { before, after: kitsOf(planId) }, today);
 }
 
 export interface PlanCounts {
@@ -463,11 +469,13 @@ export interface PlanCounts {
   runOut: number;
 }
 
+/** Of a plan's visits that are needed still: withdrawn revisits count nowhere. */
 export function planCounts(
   db: Db,
   planId: number,
-  rows: readonly PlannedVisit[] = loadPlanVisits(db, planId),
+  visits: readonly PlannedVisit[] = loadPlanVisits(db, planId),
 ): PlanCounts {
+  const rows = visits.filter((v) => !v.isWithdrawn);
   const finishes = [...hopFinishes(rows, loadPromises(db)).values()];
   const late = finishes.filter((f) => (f.daysLate ?? 0) > 0);
   return {

@@ -18,6 +18,7 @@ import {
   planVisit,
 } from "../schema";
 import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
+import { withdrawnVisits } from "./withdrawn";
 
 export type { NewPlace } from "../schema";
 
@@ -58,6 +59,8 @@ export interface PlannedVisit {
   isPinned: boolean;
   unplacedRule: string | null;
   unplacedDetail: string | null;
+  /** A revisit that was taken back since: nobody goes there. Left out = it stands. */
+  isWithdrawn?: boolean;
 }
 
 export interface StoredKit {
@@ -196,6 +199,7 @@ export function putInForce(db: Db, id: number, revision: number, at: number): bo
 }
 
 export function loadPlanVisits(db: Db, planId: number): PlannedVisit[] {
+  const withdrawn = withdrawnVisits(db);
   return db
     .select({
       visitId: planVisit.visitId,
@@ -219,7 +223,8 @@ export function loadPlanVisits(db: Db, planId: number): PlannedVisit[] {
     .from(planVisit)
     .where(eq(planVisit.planId, planId))
     .orderBy(asc(planVisit.startOn), asc(planVisit.startMin), asc(planVisit.visitId))
-    .all();
+    .all()
+    .map((v) => (withdrawn.has(v.visitId) ? { ...v, isWithdrawn: true } : v));
 }
 
 /** Visits of one crew, in time order. */

@@ -83,7 +83,7 @@ function readProgrammeState(db: Db): ProgrammeState {
   };
 }
 
-/** The plan's visits, with what was put on hold since. */
+/** The plan's visits, with what was put on hold or withdrawn since. */
 function withHolds(db: Db, plan: PlanHead): PlannedVisitTimes[] {
   const holds = holdsOf(db, plan);
   return loadPlanVisits(db, plan.id).map((v) => ({ ...v, hold: holds.get(v.visitId) }));
@@ -100,14 +100,17 @@ export interface CrewWeeks {
  * days is spread evenly over them; travel counts a round from the depot on every day, nights away not told apart.
  */
 export function loadCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {
-  return remembered(db, `crew weeks ${plan.id}`, ["design", "plan", "crews"], () => readCrewWeeks(db, plan));
+  return remembered(db, `crew weeks ${plan.id}`, ["design", "plan", "crews", "reports"], () =>
+    readCrewWeeks(db, plan),
+  );
 }
 
 function readCrewWeeks(db: Db, plan: PlanHead): { mondays: CalendarDate[]; crews: CrewWeeks[] } {
   const firstMonday = addDays(plan.firstDay, 1 - weekdayOf(plan.firstDay));
   const weekCount = Math.ceil((daysBetween(firstMonday, plan.firstDay) + plan.dayCount) / 7);
   const mondays = Array.from({ length: weekCount }, (_, w) => addDays(firstMonday, w * 7));
-  const visits = groupBy(loadPlanVisits(db, plan.id), (v) => v.crewCode ?? "");
+  const needed = loadPlanVisits(db, plan.id).filter((v) => !v.isWithdrawn);
+  const visits = groupBy(needed, (v) => v.crewCode ?? "");
   const sites = new Map(loadSites(db).map((s) => [s.code, s.position]));
   const depots = new Map(loadPlaces(db).map((p) => [p.code, p]));
   const crews = loadCrews(db).map((c) => {

@@ -31,7 +31,7 @@ function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today:
   const codes = hops.map((h) => h.hopCode);
   const crews = new Map(loadCrews(db).map((c) => [c.code, c]));
   const done = doneVisits(db);
-  const toDo = loadPlanVisits(db, plan.id).filter((v) => !done.has(v.visitId));
+  const toDo = loadPlanVisits(db, plan.id).filter((v) => !done.has(v.visitId) && !v.isWithdrawn);
   const visits = groupBy(toDo, (v) => v.hopCode);
   const gates = groupBy(db.select().from(gate).where(inArray(gate.hopCode, codes)).all(), (g) => g.hopCode);
   const standIns = new Map((loadRisk(db, plan)?.risk.standIns ?? []).map((s) => [s.visitId, s.share]));

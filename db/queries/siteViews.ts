@@ -16,6 +16,7 @@ import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
 import { planInForce } from "./plans";
 import { doneVisits, loadReports, type StoredReport } from "./reports";
 import { simulatedFinishes } from "./risk";
+import { withdrawnVisits } from "./withdrawn";
 
 /** One hop of the list. Figures are null until the worker has estimated the hop. */
 export interface HopListRow {
@@ -173,7 +174,12 @@ function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
        WHERE plan_id = :plan AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))`,
     )
     .all({ plan: plan.id, only: only ?? null }) as PlannedVisitTimes[];
-  return times.map((v) => ({ ...v, hold: holds.get(v.visitId) }));
+  const withdrawn = withdrawnVisits(db);
+  return times.map((v) => ({
+    ...v,
+    hold: holds.get(v.visitId),
+    isWithdrawn: withdrawn.has(v.visitId),
+  }));
 }
 
 /**
@@ -198,7 +204,8 @@ export function loadSiteRows(db: Db, today: CalendarDate, hops: readonly HopList
        ) e ON e.site_code = s.code
        LEFT JOIN (
          SELECT site_code, MIN(start_on) AS next_on FROM plan_visit
-         WHERE plan_id = :plan AND start_on >= :today GROUP BY site_code
+         WHERE plan_id = :plan AND start_on >= :today
+           AND visit_id NOT IN (SELECT value FROM json_each(:withdrawn)) GROUP BY site_code
        ) v ON v.site_code = s.code
        LEFT JOIN (
          SELECT l.site_code, COUNT(*) AS open FROM gate g
@@ -207,7 +214,10 @@ export function loadSiteRows(db: Db, today: CalendarDate, hops: readonly HopList
        ) g ON g.site_code = s.code
        ORDER BY s.code`,
     )
-    .all({ plan: plan?.id ?? -1, today }) as (Omit<SiteListRow, "hasEarthingBar" | "state"> & {
+    .all({ plan: plan?.id ?? -1, today, withdrawn: JSON.stringify([...withdrawnVisits(db)]) }) as (Omit<
+    SiteListRow,
+    "hasEarthingBar" | "state"
+  > & {
     bar: number | null;
   })[];
   const states = worstStates(hops);
@@ -269,8 +279,11 @@ export interface VisitView {
   /** Kit lines, and of them those that are wholly picked. */
   lineCount: number;
   pickedCount: number;
-  /** What was reported of it last; "planned again" = on hold before the plan was made, which gave it a place anew. */
-  outcome: StoredReport["outcome"] | "planned again" | null;
+  /**
+   * What was reported of it last; "planned again" = on hold before the plan was made, which gave it a place anew;
+   * "withdrawn" = a revisit that is not needed any more.
+   */
+  outcome: StoredReport["outcome"] | "planned again" | "withdrawn" | null;
   /** The day on which it was done. */
   doneOn: CalendarDate | null;
 }
@@ -306,6 +319,7 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
   })[];
   const last = new Map(loadReports(db).map((r) => [r.visitId, r]));
   const holds = holdsOf(db, plan);
+  const withdrawn = withdrawnVisits(db);
   const designs = designsNow(db, rows);
   const gates = openGatesByHop(db, [...new Set(rows.map((r) => r.hopCode))]);
   return rows.map((r) => {
@@ -315,8 +329,11 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
       unplacedReason:
         r.startOn === null ? reasonNow(r, gates.get(r.hopCode) ?? [], designs.get(r.hopCode)) : null,
       isPinned: r.isPinned === 1,
-      outcome:
-        report?.outcome === "hold" && !holds.has(r.visitId) ? "planned again" : (report?.outcome ?? null),
+      outcome: withdrawn.has(r.visitId)
+        ? "withdrawn"
+        : report?.outcome === "hold" && !holds.has(r.visitId)
+          ? "planned again"
+          : (report?.outcome ?? null),
       doneOn: report?.outcome === "done" ? report.workedOn : null,
     };
   });

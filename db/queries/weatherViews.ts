@@ -11,6 +11,7 @@ import { type site as siteTable, weatherPlace } from "../schema";
 import { siteOfRow } from "./design";
 import { planInForce } from "./plans";
 import type { WeatherPlaceRow } from "./weather";
+import { withdrawnVisits } from "./withdrawn";
 
 /** A site with what its ends ask of the weather: the highest mount, the largest dish, the highest band. */
 export interface SiteWork {
@@ -209,7 +210,10 @@ export interface ForecastVisit {
   pace?: number;
 }
 
-/** Placed visits of the plan in force that begin in [from, to], not yet reported done by the caller's list. */
+/**
+ * Placed visits of the plan in force that begin in [from, to]; whoever asks leaves out those reported done. A withdrawn
+ * revisit has no work that weather could stop.
+ */
 export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate): ForecastVisit[] {
   const plan = planInForce(db);
   if (!plan) return [];
@@ -242,7 +246,9 @@ export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate)
     segments: string | null;
     parts: string | null;
   })[];
-  return rows.map(({ parts, ...r }) => {
+  const withdrawn = withdrawnVisits(db);
+  const needed = rows.filter((r) => !withdrawn.has(r.visitId));
+  return needed.map(({ parts, ...r }) => {
     const inParts = parts && (JSON.parse(parts) as WorkSegment[][])[(parseVisitId(r.visitId)?.part ?? 1) - 1];
     return {
       ...r,

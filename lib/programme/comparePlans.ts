@@ -55,7 +55,8 @@ export interface ChangedVisit {
 
 /**
  * Every visit that another crew, day, start or end is given to, that gets a place or has none any more: also where only
- * one plan knows it. What is over by now (`isOver`: done, or before today) is in no newer plan and no change.
+ * one plan knows it. What is over by now (`isOver`: done, or before today) is in no newer plan and no change; a
+ * withdrawn revisit is in neither plan.
  * Most days first, hours by day, then by name.
  */
 export function changedVisits(
@@ -63,8 +64,8 @@ export function changedVisits(
   after: readonly PlanRow[],
   isOver: (was: { visitId: string; startOn: CalendarDate }) => boolean,
 ): ChangedVisit[] {
-  const was = new Map(before.map((r) => [r.visitId, r]));
-  const is = new Map(after.map((r) => [r.visitId, r]));
+  const was = new Map(before.filter(isNeeded).map((r) => [r.visitId, r]));
+  const is = new Map(after.filter(isNeeded).map((r) => [r.visitId, r]));
   const ids = new Set([...was.keys(), ...is.keys()]);
   const changed = [...ids].flatMap((visitId): ChangedVisit[] => {
     const from = placeIn(was.get(visitId));
@@ -82,6 +83,9 @@ export function changedVisits(
     return on(a).localeCompare(on(b)) || a.visitId.localeCompare(b.visitId);
   });
 }
+
+/** A withdrawn revisit counts in no plan. */
+const isNeeded = (r: PlanRow) => !r.isWithdrawn;
 
 function changeOf(from: Place | undefined, to: Place | undefined): ChangeKind | undefined {
   if (!from || !to) return from ? "gone" : to ? "new" : undefined;
@@ -147,12 +151,13 @@ export interface HopFinish {
   daysLate?: number;
 }
 
+/** By hop code; none of a hop of which only withdrawn revisits are left. */
 export function hopFinishes(
   rows: readonly (PlanRow & { hopCode: string })[],
   promises: ReadonlyMap<string, CalendarDate>,
 ): Map<string, HopFinish> {
   const byHop = new Map<string, (PlanRow & { hopCode: string })[]>();
-  for (const r of rows) byHop.set(r.hopCode, [...(byHop.get(r.hopCode) ?? []), r]);
+  for (const r of rows.filter(isNeeded)) byHop.set(r.hopCode, [...(byHop.get(r.hopCode) ?? []), r]);
   return new Map(
     [...byHop].map(([hopCode, visits]): [string, HopFinish] => {
       const promisedOn = promises.get(hopCode);

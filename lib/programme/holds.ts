@@ -31,6 +31,8 @@ export function furtherHolds(hop: {
 }
 
 /** Visits that keep their place in the plan and are still to come: a hold of one end leaves the other's work planned. */
-export const stillPlanned = <V extends { startOn: CalendarDate | null; doneOn: CalendarDate | null }>(
+export const stillPlanned = <
+  V extends { startOn: CalendarDate | null; doneOn: CalendarDate | null; outcome?: string | null },
+>(
   visits: readonly V[],
-): V[] => visits.filter((v) => v.startOn !== null && v.doneOn === null);
+): V[] => visits.filter((v) => v.startOn !== null && v.doneOn === null && v.outcome !== "withdrawn");

@@ -33,6 +33,8 @@ export interface PlanRow {
   isPinned: boolean;
   unplacedRule: string | null;
   unplacedDetail: string | null;
+  /** A revisit that was taken back since the plan was made: nothing is left to do. */
+  isWithdrawn?: boolean;
 }
 
 /** A night away of a stored plan: the day counts from the plan's first, the place follows from the work. */

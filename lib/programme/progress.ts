@@ -28,6 +28,8 @@ export interface PlannedVisitTimes {
   riskMin: number;
   unplacedRule: string | null;
   unplacedDetail: string | null;
+  /** A revisit that was taken back since the plan was made: nothing is left to do. */
+  isWithdrawn?: boolean;
   /** That it was reported on hold since the plan was made, by whom and why. */
   hold?: { by: string; reason: string };
 }
@@ -131,7 +133,7 @@ export function hopProgress(
   acceptance: ReadonlyMap<string, HopAcceptance> = new Map(),
 ): HopProgress[] {
   const byHop = new Map<string, PlannedVisitTimes[]>();
-  for (const v of visits) byHop.set(v.hopCode, [...(byHop.get(v.hopCode) ?? []), v]);
+  for (const v of visits) if (!v.isWithdrawn) byHop.set(v.hopCode, [...(byHop.get(v.hopCode) ?? []), v]);
   return hops.map((hop) =>
     progressOf(hop, byHop.get(hop.code) ?? [], done, simulated.get(hop.code), acceptance.get(hop.code)),
   );

@@ -2,18 +2,22 @@ import { expect, test } from "vitest";
 import { refreshEstimates } from "@/app/_server/planning";
 import { makeWords } from "@/app/_ui/language/words";
 import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
+import { storeReadings, withdrawRevisit } from "@/db/queries/acceptance";
+import { loadCalendarVisits } from "@/db/queries/crewCalendar";
 import { loadDataSince, seenRows } from "@/db/queries/dataSince";
-import { saveGate } from "@/db/queries/design";
+import { loadHop, saveGate } from "@/db/queries/design";
 import { pickLine } from "@/db/queries/kitPicking";
-import { loadKit, loadPlanVisits, planInForce } from "@/db/queries/plans";
-import { loadBoard } from "@/db/queries/planViews";
+import { loadKitRows } from "@/db/queries/kitRows";
+import { addPlanVisits, loadKit, loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { loadBoard, loadChangedVisits, planCounts } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { addReport } from "@/db/queries/reports";
 import { loadHopRows, loadReportsOfHops, loadVisitViews } from "@/db/queries/siteViews";
 import { loadVisitDesk } from "@/db/queries/visitDesk";
 import { loadCrewWeek } from "@/db/queries/week";
-import { HELD_BY } from "@/lib/programme";
+import { readingsAsked } from "@/lib/acceptance";
+import { HELD_BY, visitIdOf } from "@/lib/programme";
 import type { Gate } from "@/lib/site";
 import { addDays } from "@/lib/time";
 import { BY, TODAY, testStock } from "./make";
@@ -206,4 +210,72 @@ test("a kit that is begun says how many of its lines are whole, on the crew's we
   const words = (pickedCount: number) =>
     kitStateWords({ state: "picked", lineCount: 26, pickedCount }, makeWords("en", {}).t);
   expect(words(1)).toBe("Picking, 1 of 26 lines");
+});
+
+test("a withdrawn revisit stays in the plan's rows, marked, and counts nowhere: late, to come, kits, calendar, comparison", () => {
+  const t = testStock();
+  const plan = planInForce(t.db)!;
+  const hopCode = t.visitId.split("/")[0]!;
+  const promisedOn = addDays(TODAY, 5);
+  t.db.$client.prepare("UPDATE hop SET promised_on = ? WHERE code = ?").run(promisedOn, hopCode);
+  const [level] = readingsAsked(loadHop(t.db, hopCode)!);
+  const readings = [{ askedId: level!.id, value: level!.targetLevelDbm! - 6 }];
+  const stored = storeReadings(
+    t.db,
+    { hopCode, readings, takenOn: TODAY, note: "" },
+    { ...BY, today: TODAY },
+  );
+  expect(stored.ok).toBe(true);
+  const install = loadPlanVisits(t.db, plan.id).find((v) => v.visitId === t.visitId)!;
+  const on = addDays(TODAY, 8);
+  const visitId = visitIdOf(hopCode, "near", "revisit");
+  addPlanVisits(t.db, plan.id, [{ ...install, visitId, kind: "revisit", startOn: on, endOn: on }]);
+  t.db.$client
+    .prepare(
+      `INSERT INTO kit (plan_id, visit_id, pick_on, place_code, state, mass_kg, volume_l)
+       SELECT plan_id, ?, pick_on, place_code, 'planned', 1, 1 FROM kit WHERE visit_id = ?`,
+    )
+    .run(visitId, t.visitId);
+  const seen = () => ({
+    late: loadBoard(t.db, plan, TODAY).visits.filter((v) => v.isLate).length,
+    counted: planCounts(t.db, plan.id).lateHops,
+    page: loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === visitId)?.outcome,
+    week: loadCrewWeek(t.db, install.crewCode!, TODAY, on).visits.find((v) => v.visitId === visitId)
+      ?.isWithdrawn,
+    calendar: loadCalendarVisits(t.db, install.crewCode!, TODAY).some((v) => v.visitId === visitId),
+    kits: loadKitRows(t.db, plan.id).some((k) => k.visitId === visitId),
+    changed: loadChangedVisits(t.db, plan.id, undefined, TODAY).some((c) => c.visitId === visitId),
+  });
+  const before = seen();
+  expect(before).toMatchObject({ counted: 1, page: null, calendar: true, kits: true, changed: true });
+  expect(before.late).toBeGreaterThan(0);
+  expect(withdrawRevisit(t.db, { visitId, why: "the meter was wrong" }, BY).ok).toBe(true);
+  expect(seen()).toEqual({
+    late: 0,
+    counted: 0,
+    page: "withdrawn",
+    week: true,
+    calendar: false,
+    kits: false,
+    changed: false,
+  });
+  const [row] = loadHopRows(t.db).filter((h) => h.code === hopCode);
+  expect([row?.plannedOn, row?.state]).toEqual([
+    loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.plannedOn,
+    "on promise",
+  ]);
+  addReport(t.db, {
+    key: "all the same",
+    visitId,
+    hopCode,
+    crewCode: install.crewCode!,
+    workedOn: TODAY,
+    outcome: "done",
+    workedMin: 60,
+    note: "",
+    reportedBy: BY.name,
+    reportedAt: BY.at,
+    uses: [],
+  });
+  expect(seen().page).toBe("done");
 });

@@ -273,7 +273,12 @@ async function KitTable({
             </th>
             <td data-label={t("State")}>
               <KitStateMark state={k.state} />{" "}
-              {holds.has(k.visitId) ? <StateMark state="hold">{t("visit on hold")}</StateMark> : null}
+              {k.isWithdrawn ? (
+                <StateMark state="warn">{t("visit withdrawn: bring the material back")}</StateMark>
+              ) : null}
+              {holds.has(k.visitId) && !k.isWithdrawn ? (
+                <StateMark state="hold">{t("visit on hold")}</StateMark>
+              ) : null}
             </td>
             <td data-label={t("Lines")}>
               {k.state === "planned"

@@ -80,7 +80,7 @@ export function VisitPanel(props: VisitPanelProps) {
 
   const isPlaced = visit.crewId !== null;
   // What is done stays where it was; the search knows it no more.
-  const mayMove = mayEdit && !view?.doneOn;
+  const mayMove = mayEdit && !view?.doneOn && !view?.visit.isWithdrawn;
   return (
     <div className="grid gap-4">
       {problems.map((p) => (
@@ -233,6 +233,7 @@ function Facts({
         (view.access.noticeDays > 0 ? t(", {{count}} days notice", { count: view.access.noticeDays }) : ""),
     ],
   );
+  if (v.isWithdrawn) facts.push([t("State"), t("withdrawn: not needed any more")]);
   if (view.doneOn) facts.push([t("Reported done"), formatDate(view.doneOn, "full", locale)]);
   return (
     <>

@@ -9,7 +9,10 @@ export const BOARD_FILTERS = {
     passes: (v: BoardVisit) => v.weather?.state === "not met" || v.weather?.state === "tight",
   },
   pinned: { label: "Pinned", passes: (v: BoardVisit) => v.isPinned === true },
-  report: { label: "Reported by crews", passes: (v: BoardVisit) => v.report !== undefined },
+  report: {
+    label: "Reported by crews",
+    passes: (v: BoardVisit) => v.report !== undefined && v.report.state !== "withdrawn",
+  },
   install: { label: "Installs", passes: (v: BoardVisit) => v.kind === "install" },
   alignment: { label: "Alignments", passes: (v: BoardVisit) => v.kind === "alignment" },
   acceptance: { label: "Acceptances", passes: (v: BoardVisit) => v.kind === "acceptance" },

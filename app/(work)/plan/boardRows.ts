@@ -25,7 +25,7 @@ export function boardCrewsJson(board: Board, { t, say }: Words): string {
 /** The visits as `visitsFromJson` reads them: text, for thousands cross to the browser at once. */
 export function boardVisitsJson(board: Board, words: Words): string {
   const visits = board.visits
-    .filter((v) => v.crewCode !== null || v.doneOn === undefined)
+    .filter((v) => v.crewCode !== null || (v.doneOn === undefined && !v.isWithdrawn))
     .map((v) => boardVisit(v, board.plan.firstDay, words));
   return JSON.stringify(packRows(visits.map(flatVisit)));
 }
@@ -44,7 +44,10 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
     startMin: v.startMin ?? 0,
     endDay: day(v.endOn),
     endMin: v.endMin ?? 0,
-    weather: v.crewCode === null || v.doneOn ? undefined : weatherWords(v.weather, v.riskMin, words),
+    weather:
+      v.crewCode === null || v.doneOn || v.isWithdrawn
+        ? undefined
+        : weatherWords(v.weather, v.riskMin, words),
     kit: v.kit && {
       state: v.kit.state,
       text:
@@ -54,10 +57,12 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
             ? t("can be whole on {{day}}", { day: formatDate(v.kitReadyOn, "weekday", locale) })
             : t("pick day {{day}}", { day: formatDate(v.kit.pickOn, "weekday", locale) }),
     },
-    report: v.report && {
-      state: v.report.outcome,
-      text: v.doneOn ? formatDate(v.doneOn, "weekday", locale) : (v.report.holdReason ?? ""),
-    },
+    report: v.isWithdrawn
+      ? { state: "withdrawn", text: "" }
+      : v.report && {
+          state: v.report.outcome,
+          text: v.doneOn ? formatDate(v.doneOn, "weekday", locale) : (v.report.holdReason ?? ""),
+        },
     isPinned: v.isPinned,
     isLate: v.isLate,
     togetherId: v.togetherId,

@@ -37,19 +37,22 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
         {t("{{time}} with set-up", { time: formatDuration(v.durationMin, locale) })}
       </p>
       <p className="flex flex-wrap gap-2">
+        {v.isWithdrawn ? (
+          <StateMark state="none">{t("Withdrawn: not needed any more, nobody goes")}</StateMark>
+        ) : null}
         {v.report?.outcome === "done" ? (
           <StateMark state={v.report.hasFailed ? "warn" : "done"}>
             {v.report.hasFailed ? t("Reported done, a reading failed") : t("Reported done")}
           </StateMark>
         ) : null}
-        {v.report?.outcome === "hold" ? (
+        {v.report?.outcome === "hold" && !v.isWithdrawn ? (
           <StateMark state={v.hold ? "hold" : "planned"} isFreeText>
             {v.hold
               ? t("On hold: {{reason}}", { reason: v.hold.reason })
               : t("Planned again after a hold: {{reason}}", { reason: v.report.holdReason ?? "" })}
           </StateMark>
         ) : null}
-        {v.report?.outcome === "part done" ? (
+        {v.report?.outcome === "part done" && !v.isWithdrawn ? (
           <StateMark state="under way">
             {t("Part done")}
             {v.report.leftMin !== null
@@ -57,7 +60,11 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
               : ""}
           </StateMark>
         ) : null}
-        {v.kit ? <KitMark kit={v.kit} isToday={isToday} /> : <Tag>{t("No kit needed")}</Tag>}
+        {v.kit && (!v.isWithdrawn || v.kit.state === "issued") ? (
+          <KitMark kit={v.isWithdrawn ? { ...v.kit, shortLines: 0 } : v.kit} isToday={isToday} />
+        ) : (
+          <Tag>{t("No kit needed")}</Tag>
+        )}
       </p>
     </article>
   );

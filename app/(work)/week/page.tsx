@@ -38,6 +38,7 @@ function firstBeyond(
   const plan = planInForce(db);
   const starts = plan
     ? loadCrewVisits(db, plan.id, crewCode)
+        .filter((v) => !v.isWithdrawn)
         .map((v) => v.startOn!)
         .filter((on) => on > lastDay)
         .sort()
@@ -67,7 +68,7 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
   const { visits } = loadCrewWeek(db, crew.code, addDays(now, -DAYS), addDays(now, DAYS * 2));
   const open = visits.filter((v) => v.report?.outcome !== "done");
   const reportedToday = visits.filter((v) => v.report?.outcome === "done" && v.report.workedOn === now);
-  const overdue = open.filter((v) => v.endOn! < now);
+  const overdue = open.filter((v) => v.endOn! < now && !v.isWithdrawn);
   const current = open.filter((v) => v.startOn! <= now && now <= v.endOn!);
   const coming = open.filter((v) => v.startOn! > now && v.startOn! <= addDays(now, DAYS));
   const later = open.filter((v) => v.startOn! > addDays(now, DAYS));

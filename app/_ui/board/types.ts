@@ -22,7 +22,8 @@ export interface BoardCrew {
 export type WeatherState = "met" | "tight" | "not met" | "climate";
 export type KitState = "ready" | "expected" | "short" | "issued";
 
-export type ReportState = "done" | "part done" | "hold";
+/** What its crew reported; or that a revisit was taken back. */
+export type ReportState = "done" | "part done" | "hold" | "withdrawn";
 
 export interface BoardVisit {
   id: string;
@@ -40,7 +41,6 @@ export interface BoardVisit {
   endMin: number;
   weather?: { state: WeatherState; text: string };
   kit?: { state: KitState; text: string };
-  /** What its crew reported. */
   report?: { state: ReportState; text: string };
   isPinned?: boolean;
   isLate?: boolean;
@@ -83,6 +83,7 @@ export const REPORT_LOOK: Readonly<Record<ReportState, { word: string; glyph: Gl
   done: { word: "reported done", glyph: "pass" },
   "part done": { word: "reported part done", glyph: "doing" },
   hold: { word: "reported on hold", glyph: "hold" },
+  withdrawn: { word: "withdrawn: not needed any more", glyph: "close" },
 };
 
 export const KIT_LOOK: Readonly<Record<KitState, { word: string; glyph: GlyphName; tone: Tone }>> = {

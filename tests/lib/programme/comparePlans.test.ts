@@ -65,6 +65,18 @@ describe("visits that came later", () => {
   });
 });
 
+describe("a withdrawn revisit", () => {
+  it("is no change between plans, neither gone nor new, and makes no hop late", () => {
+    const off = { ...row("A/near/revisit", "C1", "2026-03-20"), isWithdrawn: true };
+    const rows = [row("A/near/install", "C1", "2026-03-02")];
+    expect(changedVisits([...rows, off], rows, () => false)).toEqual([]);
+    expect(changedVisits(rows, [...rows, off], () => false)).toEqual([]);
+    const promises = new Map([["A", d("2026-03-04")]]);
+    expect(hopFinishes([...rows, off], promises)).toEqual(hopFinishes(rows, promises));
+    expect(hopFinishes([off], promises).size).toBe(0);
+  });
+});
+
 describe("changedVisits", () => {
   const never = () => false;
   const kinds = (changed: readonly ChangedVisit[]) => changed.map((c) => [c.visitId, c.kind, c.days]);

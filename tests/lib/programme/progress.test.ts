@@ -255,3 +255,17 @@ test("acceptance on a visit of its own keeps the hop open until both ends had th
   done.set("H/far/acceptance", d("2026-03-06"));
   expect(state()).toMatchObject({ state: "done", doneOn: "2026-03-06" });
 });
+
+test("a withdrawn revisit counts as nothing left to do", () => {
+  const off = visit({ visitId: "H/near/revisit", endOn: d("2026-03-20"), isWithdrawn: true });
+  const [h] = hopProgress([hop("H", d("2026-03-15"))], [visit({}), off], new Map());
+  expect(h).toMatchObject({ state: "on promise", plannedOn: "2026-03-10" });
+  const done = new Map([
+    ["H/near/alignment", d("2026-03-01")],
+    ["H/far/alignment", d("2026-03-01")],
+  ]);
+  const again = { ...off, visitId: "H/near/revisit-2" };
+  expect(hopProgress([hop("H")], [again], done, new Map(), passed("H", d("2026-03-02")))[0]!.state).toBe(
+    "done",
+  );
+});

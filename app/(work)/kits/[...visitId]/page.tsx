@@ -25,6 +25,7 @@ import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitVie
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
 import { reportsOfVisit } from "@/db/queries/reports";
+import { withdrawnVisits } from "@/db/queries/withdrawn";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KeepOnPhone } from "../../week/KeepOnPhone";
 import { KitStateMark } from "../KitStateMark";
@@ -65,7 +66,11 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
   const short = kit.lines.filter((l) => l.lacksC > 0);
   const hold = holdsOf(db, plan).get(visitId);
-  const onHold = hold ? (
+  const onHold = withdrawnVisits(db).has(visitId) ? (
+    <Notice kind="warn" title={t("The visit was withdrawn: it is not needed any more")}>
+      {t("Nobody picks or issues for it; what was picked or issued goes back to the shelf.")}
+    </Notice>
+  ) : hold ? (
     <Notice
       kind="hold"
       title={t("The visit is on hold, reported by {{name}}: {{reason}}", {

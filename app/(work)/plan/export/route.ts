@@ -31,6 +31,7 @@ const HEAD = [
   "weather hours met",
   "not placed: rule",
   "not placed: detail",
+  "withdrawn",
 ];
 
 function cells(v: BoardVisitRow): string[] {
@@ -56,6 +57,7 @@ function cells(v: BoardVisitRow): string[] {
     v.weather ? `${v.weather.metH} of ${v.weather.ofH}` : "",
     text(v.unplacedRule),
     text(v.unplacedDetail),
+    v.isWithdrawn ? "yes" : "no",
   ];
 }
 

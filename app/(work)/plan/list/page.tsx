@@ -11,6 +11,7 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { PrintButton } from "@/app/_ui/PrintButton";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { StateMark } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadVisitEstimate } from "@/db/queries/estimates";
@@ -199,6 +200,11 @@ async function ListRow({ visit: v, planId, siteName, onSiteFrom }: ListRowProps)
         {t(v.kind)}
         {v.isPinned ? t(", pinned") : ""}
         {v.doneOn ? t(", done") : ""}
+        {v.isWithdrawn ? (
+          <span className="block">
+            <StateMark state="none">{t("withdrawn: not needed any more")}</StateMark>
+          </span>
+        ) : null}
       </td>
       <td data-label={t("Kit")}>
         {v.kit
@@ -210,7 +216,9 @@ async function ListRow({ visit: v, planId, siteName, onSiteFrom }: ListRowProps)
               })
           : NO_VALUE}
       </td>
-      <td data-label={t("Weather")}>{weatherWords(v.weather, v.riskMin, words).text}</td>
+      <td data-label={t("Weather")}>
+        {v.isWithdrawn ? NO_VALUE : weatherWords(v.weather, v.riskMin, words).text}
+      </td>
       <td data-label={t("Promise")}>
         {formatDate(v.promisedOn, "day", locale)}
         {v.isLate ? t(", late") : ""}

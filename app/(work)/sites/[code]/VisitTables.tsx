@@ -76,6 +76,8 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
 async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
   const { t, locale } = await serverWords();
   if (outcome === null) return <>{t("to come")}</>;
+  if (outcome === "withdrawn")
+    return <StateMark state="none">{t("withdrawn: not needed any more")}</StateMark>;
   if (outcome === "planned again") return <>{t("to come, planned again after a hold")}</>;
   return (
     <StateMark state={OUTCOME_STATE[outcome].state}>
@@ -88,6 +90,7 @@ async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
 
 async function KitCell({ visit }: { visit: VisitView }) {
   const { t, locale } = await serverWords();
+  if (visit.outcome === "withdrawn" && visit.kitState === "planned") return <>{t("not needed any more")}</>;
   if (!visit.kitState) return <>{visit.kind === "install" ? t("no kit planned") : t("no material")}</>;
   return (
     <span>
@@ -98,7 +101,7 @@ async function KitCell({ visit }: { visit: VisitView }) {
           mass: formatQuantity(visit.kitMassKg, "kg", 0, locale),
         })}
       </Link>{" "}
-      {visit.shortLines > 0 ? (
+      {visit.shortLines > 0 && visit.outcome !== "withdrawn" ? (
         <StateMark state="short">{t("{{short}} short", { short: visit.shortLines })}</StateMark>
       ) : null}
     </span>

@@ -103,9 +103,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           },
         ]}
         lead={`${t(visitWords(visit.kind, { acceptance: hop.acceptance, remedy: desk.revisit?.remedy }))}${desk.part.of > 1 ? t(", visit {{no}} of {{of}}", desk.part) : ""}: ${hop.code}, ${t(`${end.side} end`)}, ${t(hop.scheme)}, ${hop.bandGhz} GHz`}
-        actions={<LinkButton href="#report">{t("Report")}</LinkButton>}
+        actions={visit.isWithdrawn ? undefined : <LinkButton href="#report">{t("Report")}</LinkButton>}
         marks={
-          isPlannedAgain ? (
+          visit.isWithdrawn ? (
+            <StateMark state="none">{t("Withdrawn")}</StateMark>
+          ) : isPlannedAgain ? (
             <StateMark state="planned">{t("Planned again")}</StateMark>
           ) : last ? (
             <StateMark
@@ -122,6 +124,11 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         zone={site.zone}
       />
       <div className="grid max-w-3xl gap-4">
+        {visit.isWithdrawn ? (
+          <Notice kind="info" title={t("This revisit was withdrawn: not needed any more")}>
+            {t("Nobody goes there for it. Only what was worked there all the same is reported.")}
+          </Notice>
+        ) : null}
         <Panel title={t("When and where")}>
           <dl className="grid grid-cols-[7.5rem_1fr] gap-x-3 gap-y-1">
             <dt>{t("On site")}</dt>
@@ -200,7 +207,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             <Link href={`/sites/${site.code}`}>{t("All about the site")}</Link>
           </p>
         </Panel>
-        {desk.revisit ? (
+        {desk.revisit && !visit.isWithdrawn ? (
           <Notice kind="info" title={`${t("What is to be mended")}: ${t(desk.revisit.remedy)}`}>
             {readingText(desk.revisit.cause, words)}. {t("Read it again when it is done.")}
           </Notice>
