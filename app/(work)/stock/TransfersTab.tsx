@@ -10,7 +10,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import type { CoilOnItsWay } from "@/db/queries/coils";
 import type { RunsOutRow } from "@/db/queries/runsOut";
 import type { TransferView } from "@/db/queries/transfers";
-import { addDays, type CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CoilsPanel } from "./CoilsPanel";
 import { CancelTransferButton, MoveTransferButton, PlanTransfersButton } from "./TransferButtons";
 import { itemPath } from "./words";
@@ -189,8 +189,13 @@ interface TransferRowsProps {
 
 const shelfOf = (itemCode: string, placeCode: string): string => `${itemCode} ${placeCode}`;
 
+/** Days that kits wait for it; a shelf that is short of its reserve stops nobody. */
+const lateForKits = ({ daysLate, arriveOn }: TransferView, stop: CalendarDate | undefined): number =>
+  daysLate === 0 || stop === undefined ? 0 : Math.min(daysLate, Math.max(0, daysBetween(stop, arriveOn)));
+
 async function TransferRows({ label, rows, today, stops, last }: TransferRowsProps) {
   const { t, locale, amount, daysLate } = await serverWords();
+  const stopOf = (move: TransferView) => stops.get(shelfOf(move.itemCode, move.toPlace));
   return (
     <ScrollRegion label={label}>
       <table className="ui-facts ui-facts-stack">
@@ -232,16 +237,18 @@ async function TransferRows({ label, rows, today, stops, last }: TransferRowsPro
               </td>
               <td data-label={t("There on")}>{formatDate(move.arriveOn, "weekday", locale)}</td>
               <td data-label={t("In time?")}>
-                {move.daysLate > 0 ? (
-                  <StateMark state="late">{daysLate(move.daysLate)}</StateMark>
+                {lateForKits(move, stopOf(move)) > 0 ? (
+                  <StateMark state="late">{daysLate(lateForKits(move, stopOf(move)))}</StateMark>
                 ) : move.arriveOn < today ? (
                   <StateMark state="late">{t("overdue")}</StateMark>
-                ) : (stops.get(shelfOf(move.itemCode, move.toPlace)) ?? move.arriveOn) < move.arriveOn ? (
+                ) : (stopOf(move) ?? move.arriveOn) < move.arriveOn ? (
                   <StateMark state="warn">
                     {t("in time for what it is for; work stops from {{day}}", {
-                      day: formatDate(stops.get(shelfOf(move.itemCode, move.toPlace)), "day", locale),
+                      day: formatDate(stopOf(move), "day", locale),
                     })}
                   </StateMark>
+                ) : move.daysLate > 0 ? (
+                  <StateMark state="met">{t("in time for every kit; the reserve waits for it")}</StateMark>
                 ) : (
                   <StateMark state="met">{t("In time")}</StateMark>
                 )}
