@@ -103,7 +103,9 @@ export function acceptMoves(
     changes,
     broken,
   });
-  log(db, hand, "move visit", draft.id, { visitIds, to: effect.shifts[0]?.to, broken });
+  // All that were taken in hand, the other ends of joint work with them; what they push along is in the edit.
+  const to = effect.shifts.flatMap((s) => (isHeld.has(s.visitId) && s.to ? [s.to] : []));
+  log(db, hand, "move visit", draft.id, { visitIds, to: to.length === 1 ? to[0] : to, broken });
   return ok({ planId: draft.id, revision: draft.revision + 1, editNo });
 }
 

@@ -153,7 +153,7 @@ export function FindBox<O extends FindOption>(props: FindBoxProps<O>) {
       {!shows && hint && (isInline || isOpen) ? <p className="ui-find-hint">{hint}</p> : null}
       <LiveRegion>
         {shows
-          ? t("{{count}} matches", { count: options.length })
+          ? t("{{count}} matches shown", { count: options.length })
           : asks && query && !isBusy && options.length === 0
             ? t("no match")
             : ""}

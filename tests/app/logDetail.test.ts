@@ -84,3 +84,16 @@ test("what an entry is about is said by its kind, with the code as it is", () =>
     "rules: hour norms",
   ]);
 });
+
+test("a move of several says where each of them went", () => {
+  const to = (visitId: string, startOn: string) => ({ visitId, crewCode: "C5", startOn, startMin: 480 });
+  const { shown } = logDetail(
+    { to: [to("A/near/install", "2026-04-28"), to("B/far/install", "2026-04-30")] },
+    instant,
+    english,
+  );
+  expect(shown).toContain("A/near/install");
+  expect(shown).toContain("B/far/install");
+  expect(shown).toMatch(/28\sApr/);
+  expect(shown).toMatch(/30\sApr/);
+});
