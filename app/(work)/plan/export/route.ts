@@ -21,7 +21,7 @@ const HEAD = [
   "start time",
   "end date",
   "end time",
-  "work P50 [min]",
+  "planned work with set-up [min]",
   "weather P80 extra [min]",
   "kit whole on",
   "kit",

@@ -114,7 +114,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
               <Panel
                 key={`${crew.code} ${monday}`}
                 title={`${crew.code} ${crew.name}, ${formatWeek(monday, true, locale)}`}
-                note={t("From {{day}}; {{count}} visits, {{hours}} of work at P50", {
+                note={t("From {{day}}; {{count}} visits, {{hours}} of planned work with set-up", {
                   day: formatDate(monday, "full", locale),
                   count: visits.length,
                   hours: formatHours(
