@@ -278,7 +278,7 @@ export function progressCurve(hops: readonly HopProgress[], today: CalendarDate)
     planned: upTo(on, (h) => h.doneOn ?? h.plannedOn),
     promised: upTo(on, (h) => h.promisedOn),
     p50: upTo(on, (h) => h.doneOn ?? h.p50On ?? h.plannedOn),
-    p80: upTo(on, (h) => h.doneOn ?? h.p80On),
+    p80: upTo(on, (h) => h.doneOn ?? h.p80On ?? h.plannedOn),
   }));
 }
 

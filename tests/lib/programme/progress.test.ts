@@ -59,6 +59,9 @@ test("a hop is done when both ends report the alignment done and every reading p
     heldBy: "missing: error run",
   });
   expect(state(new Map([["H", missing]])).doneOn).toBeUndefined();
+  // Worked, not accepted: in every curve but that of finished hops.
+  expect(progressCurve([state()], d("2026-03-16")).at(-1)).toMatchObject({ planned: 1, p50: 1, p80: 1 });
+  expect(progressCurve([state()], d("2026-03-16")).find((p) => p.on === "2026-03-16")?.done).toBe(0);
   done.delete("H/far/alignment");
   expect(hopProgress([hop("H")], [], done)[0]!.state).not.toBe("done");
 });
