@@ -1,5 +1,5 @@
 /** Sites, hops with their ends, and gates: rows in, lib's types out, and back. */
-import { and, eq, inArray, sql } from "drizzle-orm";
+import { and, inArray, sql } from "drizzle-orm";
 import type {
   AntennaPosition,
   EndSide,
@@ -240,13 +240,20 @@ export function hopsWithoutBothEnds(db: Db): string[] {
 }
 
 /** Gates without a date, by hop (all hops, or those named): what holds work and nobody has promised to lift. */
-export function openGatesByHop(db: Db, codes?: readonly string[]): Map<string, Gate[]> {
+export const openGatesByHop = (db: Db, codes?: readonly string[]): Map<string, Gate[]> =>
+  gatesInStates(db, ["open"], codes);
+
+/** Gates that are open or have a date, by hop. */
+export const unmetGatesByHop = (db: Db, codes?: readonly string[]): Map<string, Gate[]> =>
+  gatesInStates(db, ["open", "dated"], codes);
+
+function gatesInStates(db: Db, states: Gate["state"][], codes?: readonly string[]): Map<string, Gate[]> {
   const rows = db
     .select()
     .from(gate)
     .where(
       and(
-        eq(gate.state, "open"),
+        inArray(gate.state, states),
         codes && sql`${gate.hopCode} IN (SELECT value FROM json_each(${JSON.stringify(codes)}))`,
       ),
     )

@@ -19,7 +19,9 @@ export function loadPromiseCauses(
   hops: readonly HopProgress[],
   today: CalendarDate,
 ): ReadonlyMap<string, readonly PromiseCause[]> {
-  const asked = hops.filter((h) => h.state === "late" || h.state === "at risk");
+  const asked = hops.filter(
+    (h) => h.state === "late" || h.state === "at risk" || (h.shutGates ?? []).length > 0,
+  );
   if (!plan || asked.length === 0) return new Map();
   const key = `promise causes ${plan.id} ${today} ${asked.map((h) => h.hopCode).join(" ")}`;
   return remembered(db, key, ["design", "plan", "crews", "reports", "rules"], () =>

@@ -3,13 +3,13 @@
  * must not load ten thousand designs.
  */
 import { distanceKm } from "@/lib/geo";
-import { type HopState, hopProgress, type PlannedVisitTimes, reasonNow } from "@/lib/programme";
+import { type HopState, hopProgress, lastOpening, type PlannedVisitTimes, reasonNow } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { AcceptanceProcedure, EndSide, Scheme, StructureKind } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { hopAcceptances } from "./acceptance";
-import { openGatesByHop } from "./design";
+import { openGatesByHop, unmetGatesByHop } from "./design";
 import { designsNow, designsOfProgramme } from "./designNow";
 import { holdsOf } from "./holds";
 import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
@@ -44,6 +44,8 @@ export interface HopListRow {
   warnCount: number | null;
   openGates: number;
   heldBy: string | null;
+  /** When the last of the gates opens that a visit is planned before. */
+  gateOn: CalendarDate | null;
 }
 
 export type SiteState = HopState | "no hops";
@@ -125,7 +127,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
        ORDER BY h.code`,
     )
     .all({ only: only ?? null }) as HopSql[];
-  const gates = openGatesByHop(db, codes);
+  const gates = unmetGatesByHop(db, codes);
   const planned = plannedTimes(db, only);
   const designs = designsOfProgramme(db, planned, codes);
   const progress = hopProgress(
@@ -156,8 +158,9 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
       doneOn: p.doneOn ?? null,
       daysLate: p.daysLate ?? null,
       state: p.state,
-      openGates: (gates.get(r.code) ?? []).length,
+      openGates: (gates.get(r.code) ?? []).filter((g) => g.state === "open").length,
       heldBy: p.heldBy ?? null,
+      gateOn: lastOpening(p.shutGates ?? []) ?? null,
     };
   });
 }
@@ -168,7 +171,7 @@ function plannedTimes(db: Db, only: string | undefined): PlannedVisitTimes[] {
   const holds = holdsOf(db, plan);
   const times = db.$client
     .prepare(
-      `SELECT visit_id AS visitId, hop_code AS hopCode, end_on AS endOn, risk_min AS riskMin,
+      `SELECT visit_id AS visitId, hop_code AS hopCode, start_on AS startOn, end_on AS endOn, risk_min AS riskMin,
          unplaced_rule AS unplacedRule, unplaced_detail AS unplacedDetail
        FROM plan_visit
        WHERE plan_id = :plan AND (:only IS NULL OR hop_code IN (SELECT value FROM json_each(:only)))`,

@@ -146,6 +146,7 @@ export {
   settle,
   startAfter,
 } from "./settle";
+export { lastOpening, type ShutGate, shutGates } from "./shutGates";
 export { DEFAULT_ROADS, driveMin, roundMin, travelMatrices } from "./travel";
 export type {
   CompletedEnds,

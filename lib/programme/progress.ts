@@ -5,6 +5,7 @@ import type { EndSide, Gate, Hop } from "@/lib/site";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import { OPEN_GATE, openGateWords } from "./gates";
 import { noCoordinateWords } from "./missing";
+import { lastOpening, type ShutGate, shutGates } from "./shutGates";
 import { parseVisitId, SIDES, visitIdOf } from "./visits";
 
 /** `to accept`: the work is done, readings are missing or off. */
@@ -23,6 +24,7 @@ export interface HopAcceptance {
 export interface PlannedVisitTimes {
   visitId: string;
   hopCode: string;
+  startOn: CalendarDate | null;
   endOn: CalendarDate | null;
   /** Minutes between P50 and P80 by past weather. */
   riskMin: number;
@@ -57,8 +59,10 @@ export interface HopProgress {
    */
   p80On?: CalendarDate;
   promiseMetShare?: number;
-  /** Planned (or done) against promise, days; positive = late. */
+  /** Planned (or done) against promise, days, a gate that opens later counted as the plan's end; positive = late. */
   daysLate?: number;
+  /** Of a hop still to do: gates that are shut when a visit is planned. */
+  shutGates?: readonly ShutGate[];
   /** What holds it, in words. */
   heldBy?: string;
 }
@@ -155,10 +159,15 @@ function progressOf(
     const workedOn = worked.reduce((a, b) => (a > b ? a : b));
     return { ...base, ...standing(hop, workedOn, acceptance) };
   }
+  const shut = shutGates(
+    visits.filter((v) => !done.has(v.visitId)),
+    hop.gates,
+  );
+  const toDo = { ...base, shutGates: shut };
   const unplanned = openRevisits.find((id) => !visits.some((v) => v.visitId === id));
   if (unplanned) {
     return {
-      ...base,
+      ...toDo,
       state: "not planned",
       heldBy: english(phrase(HELD_BY.revisitUnplanned, { lacking: acceptance!.lacking })),
     };
@@ -166,7 +175,7 @@ function progressOf(
   const onHold = visits.find((v) => v.hold)?.hold;
   if (onHold)
     return {
-      ...base,
+      ...toDo,
       state: "held",
       heldBy: english(phrase(HELD_BY.reportedHold, { name: onHold.by, reason: onHold.reason })),
     };
@@ -178,7 +187,7 @@ function progressOf(
     );
     const unplaced = stopped ?? allUnplaced[0]!;
     const heldBy = reasonNow(unplaced, hop.gates, hop.design) ?? undefined;
-    return { ...base, state: LIFTED.has(heldBy) ? "not planned" : "held", heldBy };
+    return { ...toDo, state: LIFTED.has(heldBy) ? "not planned" : "held", heldBy };
   }
   if (visits.length === 0) {
     const heldBy = heldBeforePlan(hop);
@@ -187,15 +196,17 @@ function progressOf(
   const plannedOn = visits.map((v) => v.endOn!).reduce((a, b) => (a > b ? a : b));
   const ownRiskMin = visits.reduce((s, v) => s + v.riskMin, 0);
   const p80On = simulated?.p80On ?? addWorkdays(plannedOn, Math.ceil(ownRiskMin / WORKDAY_MIN));
-  const daysLate = lateness(plannedOn, hop.promisedOn);
+  // No work is done before its gates open, whatever the plan believed.
+  const opensOn = lastOpening(shut);
+  const daysLate = lateness(opensOn && opensOn > plannedOn ? opensOn : plannedOn, hop.promisedOn);
   const state =
     daysLate !== undefined && daysLate > 0
       ? "late"
-      : hop.promisedOn && p80On > hop.promisedOn
+      : shut.length > 0 || (hop.promisedOn && p80On > hop.promisedOn)
         ? "at risk"
         : "on promise";
   const { p50On, promiseMetShare } = simulated ?? {};
-  return { ...base, state, plannedOn, p50On, p80On, promiseMetShare, daysLate };
+  return { ...toDo, state, plannedOn, p50On, p80On, promiseMetShare, daysLate };
 }
 
 /** What will keep a hop out that no plan has seen yet, in the order in which a plan names it (`reasonNow`). */

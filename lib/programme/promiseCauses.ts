@@ -37,6 +37,7 @@ export interface EndingCertificate {
 export type PromiseCause =
   | { kind: "promise past"; on: CalendarDate }
   | { kind: "revisit"; visit: CausingVisit; failed: string }
+  | { kind: "shut gate"; gate: Gate; visit: CausingVisit }
   | { kind: "gate"; gate: Gate; opensOn: CalendarDate; visit: CausingVisit }
   | { kind: "kit"; readyOn: CalendarDate; visit: CausingVisit }
   | { kind: "certificate"; visit: CausingVisit; share: number; certificate: EndingCertificate }
@@ -44,8 +45,14 @@ export type PromiseCause =
   | { kind: "slack"; days: number; p50On?: CalendarDate }
   | { kind: "other work" };
 
+type ShutCause = Extract<PromiseCause, { kind: "shut gate" }>;
+type Wait = Extract<PromiseCause, { kind: "gate" | "kit" }>;
+
 export interface HopToExplain {
-  progress: Pick<HopProgress, "promisedOn" | "plannedOn" | "p50On" | "p80On" | "daysLate" | "state">;
+  progress: Pick<
+    HopProgress,
+    "promisedOn" | "plannedOn" | "p50On" | "p80On" | "daysLate" | "state" | "shutGates"
+  >;
   gates: readonly Gate[];
   /** Of the plan in force, those reported done left out. */
   visits: readonly CausingVisit[];
@@ -56,22 +63,24 @@ const LEAST_SHARE = 0.05;
 /** A visit that begins so soon after its gate or kit waits for it: the days for notice and a weekend. Our own choice. */
 const WAITS_WITHIN_DAYS = 7;
 
-/** Empty for a hop that is done, has no promise, or keeps it in four runs of five. */
+/** Empty for a hop that is done, and for one that begins no visit before its gate and has no promise or keeps it in four runs of five. */
 export function promiseCauses(
   hop: HopToExplain,
   crews: ReadonlyMap<string, Crew>,
   today: CalendarDate,
 ): PromiseCause[] {
   const { promisedOn, plannedOn, p50On, state } = hop.progress;
-  if (!promisedOn || (state !== "late" && state !== "at risk")) return [];
+  const shut = shutCauses(hop);
+  if (!promisedOn || (state !== "late" && state !== "at risk")) return shut;
   const causes: PromiseCause[] = [];
   if (promisedOn < today) causes.push({ kind: "promise past", on: promisedOn });
   causes.push(...revisitCauses(hop.visits));
-  const waits = hop.visits.flatMap((v) => waitsOf(v, hop.gates, today));
-  causes.push(...waits.slice(0, 1), ...hop.visits.flatMap((v) => peopleCause(v, crews)).slice(0, 1));
+  causes.push(...shut, ...lastWait(hop, shut, today));
+  causes.push(...hop.visits.flatMap((v) => peopleCause(v, crews)).slice(0, 1));
   const days = plannedOn ? daysBetween(plannedOn, promisedOn) : undefined;
   if (state === "late" && causes.length === 0) causes.push({ kind: "other work" });
-  if (state === "at risk" && days !== undefined) causes.push({ kind: "slack", days, p50On });
+  if (state === "at risk" && shut.length === 0 && days !== undefined)
+    causes.push({ kind: "slack", days, p50On });
   return causes;
 }
 
@@ -83,8 +92,28 @@ function revisitCauses(visits: readonly CausingVisit[]): PromiseCause[] {
   return [...first].map(([failed, visit]) => ({ kind: "revisit", visit, failed }));
 }
 
-/** The gate or kit, still to come, that an install begins soon after. */
-function waitsOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDate): PromiseCause[] {
+function shutCauses({ progress, visits }: HopToExplain): ShutCause[] {
+  return (progress.shutGates ?? []).flatMap(({ gate, visitId }) => {
+    const visit = visits.find((v) => v.visitId === visitId);
+    return visit ? [{ kind: "shut gate", gate, visit }] : [];
+  });
+}
+
+/** That of the visit that ends last: it binds the finish. What ends before a shut gate opens binds nothing. */
+function lastWait(hop: HopToExplain, shut: readonly ShutCause[], today: CalendarDate): PromiseCause[] {
+  const shutUntil = shut.map(({ gate }) => gate.dueOn ?? "9999").reduce((a, b) => (a > b ? a : b), "");
+  const ends = ({ endOn }: CausingVisit) => endOn ?? "";
+  return hop.visits
+    .filter((v) => ends(v) > shutUntil)
+    .flatMap((visit) => waitOf(visit, hop.gates, today))
+    .sort((a, b) => ends(b.visit).localeCompare(ends(a.visit)) || waitedFor(b).localeCompare(waitedFor(a)))
+    .slice(0, 1);
+}
+
+const waitedFor = (wait: Wait): CalendarDate => (wait.kind === "gate" ? wait.opensOn : wait.readyOn);
+
+/** The gate or kit, still to come, that an install begins soon after: the later of the two. */
+function waitOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDate): Wait[] {
   const { startOn, kitReadyOn, side } = visit;
   if (startOn === null || visit.kind !== "install") return [];
   const isJustAfter = (on: CalendarDate) => {
@@ -95,8 +124,9 @@ function waitsOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDat
     .filter((g) => g.state === "dated" && g.dueOn !== undefined && (g.side === undefined || g.side === side))
     .sort((a, b) => b.dueOn!.localeCompare(a.dueOn!))
     .find((g) => isJustAfter(g.dueOn!));
-  if (gate) return [{ kind: "gate", gate, opensOn: gate.dueOn!, visit }];
-  return kitReadyOn !== null && isJustAfter(kitReadyOn) ? [{ kind: "kit", readyOn: kitReadyOn, visit }] : [];
+  const kitOn = kitReadyOn !== null && isJustAfter(kitReadyOn) ? kitReadyOn : undefined;
+  if (kitOn && !(gate && gate.dueOn! >= kitOn)) return [{ kind: "kit", readyOn: kitOn, visit }];
+  return gate ? [{ kind: "gate", gate, opensOn: gate.dueOn!, visit }] : [];
 }
 
 function peopleCause(visit: CausingVisit, crews: ReadonlyMap<string, Crew>): PromiseCause[] {

@@ -5,6 +5,7 @@ import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
 import { loadCrews, saveMember } from "@/db/queries/crews";
 import { knownAt, loadDataSince, seenRows } from "@/db/queries/dataSince";
+import { saveGate } from "@/db/queries/design";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard } from "@/db/queries/planViews";
@@ -12,6 +13,7 @@ import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { addReport, reportsSince } from "@/db/queries/reports";
 import { loadRisk, saveRisk } from "@/db/queries/risk";
+import { loadHopRows } from "@/db/queries/siteViews";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 
@@ -188,5 +190,32 @@ describe("causes of promises at risk", () => {
       if (h.state === "on promise" || h.state === "held") expect(causes.get(h.hopCode) ?? []).toEqual([]);
       if (h.state === "late") expect(causes.get(h.hopCode)?.length).toBeGreaterThan(0);
     }
+  });
+
+  it("tell a gate that was moved past the planned visit, with one state on every page", () => {
+    const { hops } = loadProgrammeState(db);
+    const onPromise = new Set(hops.filter((h) => h.state === "on promise").map((h) => h.hopCode));
+    const visit = loadPlanVisits(db, plan.id).find(
+      (v) => v.kind === "install" && v.startOn !== null && v.startOn > TODAY && onPromise.has(v.hopCode),
+    )!;
+    const { hopCode, startOn, side } = visit;
+    const { promisedOn, plannedOn } = hops.find((h) => h.hopCode === hopCode)!;
+    const stateWith = (dueOn: CalendarDate | undefined) => {
+      const state = dueOn ? ("dated" as const) : ("open" as const);
+      saveGate(db, { hopId: hopCode, side, kind: "supply", owner: "grid company", state, dueOn });
+      const now = loadProgrammeState(db).hops.find((h) => h.hopCode === hopCode)!;
+      const row = loadHopRows(db, [hopCode])[0]!;
+      expect([row.state, row.daysLate]).toEqual([now.state, now.daysLate]);
+      expect(row.openGates).toBe(dueOn ? 0 : 1);
+      return { now, causes: loadPromiseCauses(db, plan, [now], TODAY).get(hopCode) ?? [] };
+    };
+    expect(stateWith(startOn!).now.state).toBe("on promise");
+    const moved = stateWith(addDays(startOn!, 1));
+    expect(moved.now).toMatchObject({ state: "at risk", plannedOn });
+    expect(moved.causes[0]).toMatchObject({ kind: "shut gate", visit: { visitId: visit.visitId, startOn } });
+    expect(stateWith(addDays(promisedOn!, 14)).now).toMatchObject({ state: "late", daysLate: 14 });
+    const open = stateWith(undefined);
+    expect(open.now.state).toBe("at risk");
+    expect(open.causes[0]).toMatchObject({ kind: "shut gate", gate: { state: "open" } });
   });
 });

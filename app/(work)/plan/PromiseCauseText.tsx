@@ -3,6 +3,7 @@ import { places, withParts } from "@/app/_ui/language/parts";
 import { readingText } from "@/app/_ui/language/readingText";
 import type { Words } from "@/app/_ui/language/words";
 import type { PromiseCause } from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
 import { SKILL_WORDS } from "../rules/words";
 
 /** One cause of a promise that is missed, or likely to be. */
@@ -21,6 +22,8 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
         }),
         { failed: readingText(cause.failed, words) },
       );
+    case "shut gate":
+      return shutText(cause, day, words);
     case "gate":
       return t("{{visit}} begins on {{day}}, soon after its gate {{gate}} opens on {{from}}", {
         visit: visitName(cause.visit, words),
@@ -57,6 +60,35 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
     case "other work":
       return t("neither a gate nor a kit holds it: crews and weather left no earlier day");
   }
+}
+
+/** Several causes of one kind may stand beside each other. */
+export const causeKey = (cause: PromiseCause): string =>
+  [
+    cause.kind,
+    ...("visit" in cause ? [cause.visit.visitId] : []),
+    ...("gate" in cause ? [cause.gate.side ?? "", cause.gate.kind] : []),
+  ].join(" ");
+
+function shutText(
+  { visit, gate }: Extract<PromiseCause, { kind: "shut gate" }>,
+  day: (on: CalendarDate | null | undefined) => string,
+  words: Words,
+): string {
+  const { t } = words;
+  const said = { visit: visitName(visit, words), day: day(visit.startOn), gate: t(gate.kind) };
+  return gate.state === "open" || gate.dueOn === undefined
+    ? t(
+        "{{visit}} is planned on {{day}}, but its gate ({{gate}}) is open and has no date: date it, or solve anew",
+        said,
+      )
+    : t(
+        "{{visit}} is planned on {{day}} before its gate ({{gate}}) opens on {{from}}: solve anew or move it",
+        {
+          ...said,
+          from: day(gate.dueOn),
+        },
+      );
 }
 
 function slackText(days: number, p50: string, hasP50: boolean, { t }: Words): string {

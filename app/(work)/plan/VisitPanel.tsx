@@ -21,7 +21,7 @@ import type { CostChange, NamedVisit, StopByName } from "@/lib/programme";
 import type { Problem } from "@/lib/result";
 import { pin as pinVisits } from "./actions";
 import { signed } from "./EffectShown";
-import { PromiseCauseText } from "./PromiseCauseText";
+import { causeKey, PromiseCauseText } from "./PromiseCauseText";
 import type { VisitShown } from "./visit/route";
 
 export interface VisitPanelProps {
@@ -212,7 +212,7 @@ function Facts({
       <>
         {view.promisedOn ? formatDate(view.promisedOn, "full", locale) : t("none")}
         {view.causes.map((cause) => (
-          <div key={cause.kind} className="text-quiet">
+          <div key={causeKey(cause)} className="text-quiet">
             <PromiseCauseText cause={cause} words={words} />
           </div>
         ))}

@@ -26,7 +26,7 @@ import { type HopState, type PromiseCause, progressCurve, summary } from "@/lib/
 import type { CalendarDate } from "@/lib/time";
 import { HopStateMark } from "../hops/HopStateMark";
 import { furtherWords } from "../hops/heldWords";
-import { PromiseCauseText } from "../plan/PromiseCauseText";
+import { causeKey, PromiseCauseText } from "../plan/PromiseCauseText";
 import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { FinishPanel } from "./FinishPanel";
 import { stateTiles } from "./stateTiles";
@@ -189,6 +189,7 @@ export default async function ProgrammePage() {
                         <>
                           <WhyUnplaced reason={h.heldBy} words={words} />
                           <Further row={listed.get(h.hopCode)} words={words} />
+                          <Causes causes={causes.get(h.hopCode) ?? []} words={words} />
                         </>
                       ) : (
                         <Threat hop={h} causes={causes.get(h.hopCode) ?? []} words={words} />
@@ -287,8 +288,16 @@ function Threat({ hop, causes, words }: { hop: HopRow; causes: readonly PromiseC
   return (
     <>
       {threatWords(hop, words)}
+      <Causes causes={causes} words={words} />
+    </>
+  );
+}
+
+function Causes({ causes, words }: { causes: readonly PromiseCause[]; words: Words }) {
+  return (
+    <>
       {causes.map((cause) => (
-        <div key={cause.kind} className="text-quiet">
+        <div key={causeKey(cause)} className="text-quiet">
           <PromiseCauseText cause={cause} words={words} />
         </div>
       ))}
@@ -300,6 +309,8 @@ function threatWords(h: HopRow, words: Words): string {
   const { t, locale } = words;
   if (h.state === "late") return words.daysLate(h.daysLate ?? 0);
   if (h.state === "not planned") return t("past its promise, and not in the plan in force");
+  // The simulation went by the gates as they were.
+  if ((h.shutGates ?? []).length > 0) return t("planned before a gate opens");
   return h.promiseMetShare === undefined
     ? t("P80 after the promise")
     : t("promise met in {{share}} of runs", { share: formatShare(h.promiseMetShare, 0, locale) });

@@ -38,7 +38,7 @@ export function stateTiles(sum: ProgrammeSummary, { t }: Words): StateTile[] {
       state: "at risk",
       label: t("At risk"),
       count: sum.atRisk,
-      limit: t("planned in time, late in more than one run of five"),
+      limit: t("planned in time, late in more than one run of five or before a gate opens"),
       tone: sum.atRisk > 0 ? "warn" : "plain",
     },
     {

@@ -73,6 +73,7 @@ test("a hop whose design was mended is not planned rather than held, one that st
     {
       ...byDesign("H/near/install", "design check"),
       hopCode: "H",
+      startOn: null,
       endOn: null,
       riskMin: 0,
     },

@@ -6,9 +6,10 @@ import {
   hopProgress,
   type PlannedVisitTimes,
   progressCurve,
+  shutGates,
   summary,
 } from "@/lib/programme";
-import type { AcceptanceProcedure } from "@/lib/site";
+import type { AcceptanceProcedure, Gate } from "@/lib/site";
 import { type CalendarDate, calendarDate } from "@/lib/time";
 
 const d = calendarDate;
@@ -31,6 +32,7 @@ const passed = (code: string, acceptedOn: CalendarDate) =>
 const visit = (over: Partial<PlannedVisitTimes>): PlannedVisitTimes => ({
   visitId: "H/near/install",
   hopCode: "H",
+  startOn: d("2026-03-10"),
   endOn: d("2026-03-10"),
   riskMin: 0,
   unplacedRule: null,
@@ -156,6 +158,62 @@ test("a visit that its crew put on hold since the plan was made holds the hop, w
     state: "held",
     heldBy: "put on hold by Rita: gate locked, no key",
   });
+});
+
+const siteReady = (over: Partial<Gate>): Gate => ({
+  hopId: "H",
+  side: "far",
+  kind: "site ready",
+  owner: "o",
+  state: "dated",
+  ...over,
+});
+
+test("a visit planned before its gate opens puts the hop at risk, and late when the gate alone opens after the promise", () => {
+  const visits = [
+    visit({ startOn: d("2026-03-09"), endOn: d("2026-03-09") }),
+    visit({ visitId: "H/far/install" }),
+    visit({ visitId: "H/far/alignment", startOn: d("2026-03-12"), endOn: d("2026-03-12") }),
+  ];
+  const of = (gate: Partial<Gate>, promise?: CalendarDate, done = new Map<string, CalendarDate>()) =>
+    hopProgress([{ ...hop("H", promise), gates: [siteReady(gate)] }], visits, done)[0]!;
+  const promise = d("2026-03-25");
+  expect(of({ dueOn: d("2026-03-10") }, promise)).toMatchObject({ state: "on promise", shutGates: [] });
+  expect(of({ dueOn: d("2026-03-11") }, promise)).toMatchObject({
+    state: "at risk",
+    plannedOn: "2026-03-12",
+    daysLate: -13,
+    shutGates: [{ gate: { kind: "site ready" }, visitId: "H/far/install", startOn: "2026-03-10" }],
+  });
+  expect(of({ dueOn: d("2026-03-27") }, promise)).toMatchObject({ state: "late", daysLate: 2 });
+  // Without a promise too; a date that was taken away holds all but the other end's install.
+  expect(of({ dueOn: d("2026-03-11") }).state).toBe("at risk");
+  expect(of({ state: "open" }, promise)).toMatchObject({
+    state: "at risk",
+    shutGates: [{ visitId: "H/far/install" }],
+  });
+  // Met, or for work that was done all the same.
+  expect(of({ state: "met", dueOn: d("2026-03-27") }, promise).state).toBe("on promise");
+  const done = new Map([["H/far/install", d("2026-03-10")]]);
+  expect(of({ dueOn: d("2026-03-11") }, promise, done).state).toBe("on promise");
+  expect(of({ dueOn: d("2026-03-13") }, promise, done).shutGates).toMatchObject([
+    { visitId: "H/far/alignment" },
+  ]);
+});
+
+test("a gate of one end leaves the other end's visits alone, unless it has no date", () => {
+  const visits = [
+    { visitId: "H/near/install", startOn: d("2026-03-09") },
+    { visitId: "H/near/alignment", startOn: d("2026-03-10") },
+  ];
+  expect(shutGates(visits, [siteReady({ dueOn: d("2026-03-20") })])).toEqual([]);
+  expect(shutGates(visits, [siteReady({ state: "open" })])).toMatchObject([{ visitId: "H/near/alignment" }]);
+  expect(shutGates(visits, [siteReady({ side: undefined, dueOn: d("2026-03-20") })])).toMatchObject([
+    { visitId: "H/near/install" },
+  ]);
+  expect(shutGates([{ visitId: "H/far/install", startOn: null }], [siteReady({ state: "open" })])).toEqual(
+    [],
+  );
 });
 
 test("working days skip weekends", () => {

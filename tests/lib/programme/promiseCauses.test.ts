@@ -123,6 +123,54 @@ describe("promiseCauses", () => {
     expect(promiseCauses(hop(late, [longWhole]), crews, TODAY)).toEqual([{ kind: "other work" }]);
   });
 
+  test("names what the visit that ends last waits for, not the first visit's wait", () => {
+    const gate = {
+      hopId: "H1",
+      side: "far" as const,
+      kind: "site ready" as const,
+      owner: "o",
+      state: "dated" as const,
+      dueOn: on("2026-04-20"),
+    };
+    const near = visit({
+      startOn: on("2026-04-10"),
+      endOn: on("2026-04-10"),
+      kitReadyOn: on("2026-04-09"),
+    });
+    const far = visit({ visitId: "H1/far/install", side: "far", kitReadyOn: on("2026-04-16") });
+    const waits = promiseCauses(hop({}, [near, far], [gate]), crews, TODAY).filter((c) => c.kind !== "slack");
+    expect(waits).toMatchObject([{ kind: "gate", opensOn: "2026-04-20", visit: { side: "far" } }]);
+    // The later of gate and kit binds the visit.
+    const earlier = { ...gate, dueOn: on("2026-04-15") };
+    expect(promiseCauses(hop({}, [near, far], [earlier]), crews, TODAY)[0]).toMatchObject({
+      kind: "kit",
+      readyOn: "2026-04-16",
+    });
+  });
+
+  test("tells a gate that opens after the visit is planned, whatever the hop's state, and no wait that ends before it opens", () => {
+    const gate = {
+      hopId: "H1",
+      kind: "site ready" as const,
+      owner: "o",
+      state: "dated" as const,
+      dueOn: on("2026-04-22"),
+    };
+    const shutGates = [{ gate, visitId: "H1/near/install", startOn: on("2026-04-20") }];
+    const waiting = visit({ kitReadyOn: on("2026-04-16") });
+    const causes = (progress: Partial<HopToExplain["progress"]>) =>
+      promiseCauses(hop({ ...progress, shutGates }, [waiting], [gate]), crews, TODAY);
+    const told = [{ kind: "shut gate", gate: { dueOn: "2026-04-22" }, visit: { startOn: "2026-04-20" } }];
+    expect(causes({})).toMatchObject(told);
+    expect(causes({})).toHaveLength(1);
+    expect(causes({ state: "at risk", promisedOn: undefined })).toMatchObject(told);
+    expect(causes({ state: "held" })).toMatchObject(told);
+    expect(causes({ state: "late", promisedOn: on("2026-03-10") }).map((c) => c.kind)).toEqual([
+      "promise past",
+      "shut gate",
+    ]);
+  });
+
   test("has nothing to say of a hop on promise or without one", () => {
     expect(promiseCauses(hop({ state: "on promise" }), crews, TODAY)).toEqual([]);
     expect(promiseCauses(hop({ promisedOn: undefined }), crews, TODAY)).toEqual([]);

@@ -18,7 +18,7 @@ import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { type Saved, SavedHop, savedOf } from "@/app/(work)/add/SavedNotice";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
-import { PromiseCauseText } from "@/app/(work)/plan/PromiseCauseText";
+import { causeKey, PromiseCauseText } from "@/app/(work)/plan/PromiseCauseText";
 import { whyWords } from "@/app/(work)/plan/why";
 import { CheckList } from "@/app/(work)/sites/[code]/CheckList";
 import { endsOfHop, openDesk } from "@/app/(work)/sites/[code]/desk";
@@ -121,9 +121,8 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
               </Notice>
             ) : row.heldBy ? (
               <HeldNotice row={row} gates={hop.gates} ends={ends} visits={visits} maySolve={mayChange} />
-            ) : (
-              <WhyNotOnPromise row={row} />
-            )}
+            ) : null}
+            <WhyNotOnPromise row={row} />
             <Panel title={t("Both ends")} flush>
               <BothEnds
                 ends={ends}
@@ -237,7 +236,7 @@ async function EndLink({ code, name }: { code: string | null; name: string | nul
   );
 }
 
-/** What makes a placed hop late or likely to be. */
+/** What makes a placed hop late or likely to be, and gates that any hop's plan does not know. */
 async function WhyNotOnPromise({ row }: { row: HopListRow }) {
   const words = await serverWords();
   const { t } = words;
@@ -246,11 +245,17 @@ async function WhyNotOnPromise({ row }: { row: HopListRow }) {
   const progress = hops.filter((h) => h.hopCode === row.code);
   const causes = loadPromiseCauses(db, plan, progress, homeToday(db)).get(row.code) ?? [];
   if (causes.length === 0) return null;
+  const title =
+    row.state === "late"
+      ? t("Why it is late")
+      : row.state === "at risk"
+        ? t("Why it is at risk")
+        : t("The plan does not know its gates");
   return (
-    <Notice kind="warn" title={row.state === "late" ? t("Why it is late") : t("Why it is at risk")}>
+    <Notice kind="warn" title={title}>
       <ul>
         {causes.map((cause) => (
-          <li key={cause.kind}>
+          <li key={causeKey(cause)}>
             <PromiseCauseText cause={cause} words={words} />
           </li>
         ))}
@@ -271,6 +276,7 @@ async function HopFigures({
   const words = await serverWords();
   const { t, locale } = words;
   const isLate = (row.daysLate ?? 0) > 0;
+  const isByGate = row.gateOn !== null && row.plannedOn !== null && row.gateOn > row.plannedOn;
   return (
     <StatRow>
       <Stat
@@ -291,7 +297,12 @@ async function HopFigures({
           figure={formatDate(row.plannedOn, "day", locale)}
           limit={
             row.plannedOn
-              ? lateWords(row, words)
+              ? isByGate
+                ? t("{{late}}, by a gate that opens on {{day}}", {
+                    late: lateWords(row, words),
+                    day: formatDate(row.gateOn, "day", locale),
+                  })
+                : lateWords(row, words)
               : isOnHold
                 ? t("on hold until the next plan")
                 : isPartPlanned
