@@ -74,7 +74,7 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     kind: "number",
     value: (r) => r.daysLate,
     filter: "range",
-    hint: "Planned or done against the promise; below nought = early.",
+    hint: "Planned or done, or let in by a gate that the plan does not know, against the promise; below nought = early.",
     width: 92,
   },
   {
