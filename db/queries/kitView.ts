@@ -41,6 +41,8 @@ export interface KitLineView {
   /** What the ledger says of the run. */
   cut: { quantityC: number; effectiveOn: CalendarDate; drumSerial: string } | null;
   sources: PickSource[];
+  /** Further lots of the item on the warehouse's shelf, good on the pick day. */
+  otherLots: Pick<PickSource, "lotCode" | "expiresOn">[];
   /** What the kit's warehouse does not hold. */
   missingC: number;
   countedAs: CountedAs;
@@ -166,6 +168,11 @@ export function loadKitView(
           ? { quantityC: cut.quantityC, effectiveOn: cut.effectiveOn, drumSerial: cut.drumSerial }
           : null,
         sources: sources[i]!,
+        otherLots: l.runId
+          ? []
+          : (shelf.get(`${kit.placeCode} ${l.itemCode}`) ?? [])
+              .filter(({ lotCode }) => lotCode !== "" && !sources[i]!.some((s) => s.lotCode === lotCode))
+              .map(({ lotCode, expiresOn }) => ({ lotCode, expiresOn })),
         missingC,
         countedAs: as,
         things: thingsOf(l.pickedC || l.boxC, as),

@@ -40,6 +40,8 @@ export interface ScannableLine {
   itemCode: string;
   /** Lots that it is picked from. */
   lotCodes: readonly string[];
+  /** Lots of its item from which it is not picked. */
+  otherLotCodes: readonly string[];
   /** The drum from which its run was cut. */
   cutFrom: string | null;
   isPicked: boolean;
@@ -49,6 +51,8 @@ export type LineScan =
   | { found: "line"; lineNo: number }
   /** All lines that fit are in the box already. */
   | { found: "picked"; lineNo: number }
+  /** The right item, of a lot that the line is not picked from. */
+  | { found: "other lot"; lineNo: number }
   | { found: "none" };
 
 /** The line of a kit that a scanned text means: the first that is not picked yet. */
@@ -64,5 +68,9 @@ export function lineOfScan(lines: readonly ScannableLine[], text: string): LineS
   });
   const open = fitting.find((l) => !l.isPicked);
   if (open) return { found: "line", lineNo: open.lineNo };
-  return fitting[0] ? { found: "picked", lineNo: fitting[0].lineNo } : { found: "none" };
+  if (fitting[0]) return { found: "picked", lineNo: fitting[0].lineNo };
+  const ofItem = kind === undefined ? lines.filter((l) => l.otherLotCodes.some(is)) : [];
+  const meant = ofItem.find((l) => !l.isPicked) ?? ofItem[0];
+  if (!meant) return { found: "none" };
+  return { found: meant.isPicked ? "picked" : "other lot", lineNo: meant.lineNo };
 }

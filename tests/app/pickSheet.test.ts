@@ -6,6 +6,7 @@ import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PickSheet } from "@/app/_ui/PickSheet";
+import { otherLotWords } from "@/app/(work)/kits/[...visitId]/otherLotWords";
 import type { CalendarDate } from "@/lib/time";
 
 test("a hold stands on the sheet itself, above its lines, so that paper says it too", () => {
@@ -29,4 +30,25 @@ test("a hold stands on the sheet itself, above its lines, so that paper says it 
   expect(sheet.indexOf("on hold: no access")).toBeGreaterThan(0);
   expect(sheet.indexOf("on hold: no access")).toBeLessThan(sheet.indexOf("<table"));
   expect(sheet).not.toContain("ui-no-print");
+});
+
+test("a later lot of the right item is told as such, with the lot to take", () => {
+  const { t } = makeWords("en", wholeCatalogueOf("en"));
+  const source = (lotCode: string, expiresOn: string) => ({
+    lotCode,
+    owner: "contractor" as const,
+    quantityC: 100,
+    expiresOn: expiresOn as CalendarDate,
+    isClaimed: false,
+  });
+  const line = {
+    itemCode: "TAPE",
+    name: "Tape",
+    sources: [source("A", "2026-06-01")],
+    otherLots: [source("B", "2026-09-01"), source("C", "2026-05-01")],
+  };
+  expect(otherLotWords(line, "b", t)).toContain("right item, but lot A expires first: take that");
+  // An earlier kit counts on lot C.
+  expect(otherLotWords(line, "C", t)).toContain("right item, but this kit takes lot A: take that");
+  expect(otherLotWords({ ...line, sources: [] }, "B", t)).toContain("takes nothing of lot B");
 });

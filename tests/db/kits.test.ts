@@ -87,7 +87,12 @@ describe("the pick list", () => {
       ["SOON", 200],
       ["LONG", 100],
     ]);
+    expect(tape.otherLots).toEqual([]);
     expect(kit.lines.find((l) => l.runId)!.boxC).toBe(2_350);
+    pickLine(t.db, t.plan.id, t.visitId, tape.lineNo, 100, BY);
+    const less = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === TAPE.code)!;
+    expect(less.sources.map((s) => s.lotCode)).toEqual(["SOON"]);
+    expect(less.otherLots.map((l) => l.lotCode)).toEqual(["LONG"]);
   });
 
   it("lets the earlier kit take first and says what is claimed and what is missing", () => {

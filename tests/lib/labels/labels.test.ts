@@ -60,6 +60,7 @@ describe("the line that a scan means", () => {
     lineNo,
     itemCode,
     lotCodes: [] as string[],
+    otherLotCodes: [] as string[],
     cutFrom: null as string | null,
     isPicked: false,
     ...over,
@@ -67,8 +68,8 @@ describe("the line that a scan means", () => {
   const lines = [
     line(1, "IFC-08", { cutFrom: "D1" }),
     line(2, "IFC-08"),
-    line(3, "TAPE", { lotCodes: ["L7"] }),
-    line(4, "LUG", { isPicked: true }),
+    line(3, "TAPE", { lotCodes: ["L7"], otherLotCodes: ["L8"] }),
+    line(4, "LUG", { isPicked: true, otherLotCodes: ["L9"] }),
   ];
 
   test.each([
@@ -83,6 +84,12 @@ describe("the line that a scan means", () => {
 
   test("is said to be in the box when it is", () => {
     expect(lineOfScan(lines, "BTH:ITEM:LUG")).toEqual({ found: "picked", lineNo: 4 });
+  });
+
+  test("is the right item of another lot, until the line is picked", () => {
+    expect(lineOfScan(lines, "l8")).toEqual({ found: "other lot", lineNo: 3 });
+    expect(lineOfScan(lines, "BTH:DRUM:L8")).toEqual({ found: "none" });
+    expect(lineOfScan(lines, "L9")).toEqual({ found: "picked", lineNo: 4 });
   });
 
   test.each(["BTH:ITEM:OTHER", "BTH:PLACE:TAPE", "BTH:KIT:TAPE", "BTH:ITEM:L7", "D2"])(

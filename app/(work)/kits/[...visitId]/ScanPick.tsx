@@ -8,6 +8,7 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
 import { lineOfScan, readLabel } from "@/lib/labels";
 import { pick } from "../actions";
+import { otherLotWords } from "./otherLotWords";
 
 /** What goes along when somebody scans an item of which the box needs none. */
 const ONE_C = 100;
@@ -31,6 +32,7 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
         lineNo: l.lineNo,
         itemCode: l.itemCode,
         lotCodes: l.sources.map((s) => s.lotCode).filter(Boolean),
+        otherLotCodes: l.otherLots.map((o) => o.lotCode),
         cutFrom: l.cut?.drumSerial ?? null,
         isPicked: l.pickedC > 0,
       })),
@@ -41,6 +43,7 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
     setSaid("");
     setWrong("");
     if (!line) setWrong(t("{{code}} is not wanted by this kit; nothing was ticked.", { code }));
+    else if (scan.found === "other lot") setWrong(otherLotWords(line, code, t));
     else if (scan.found === "picked")
       setSaid(t("{{item}} {{name}} is in the box already.", { item: line.itemCode, name: line.name }));
     else if (quantityC === 0)
