@@ -83,11 +83,7 @@ const FIGURES: Record<string, (f: StepFacts) => Phrase[]> = {
   "hoist-cable": runFigures,
   "route-and-enter": runFigures,
   "test-run": () => [phrase("short and open, before anything is powered")],
-  "fix-cable": ({ takeoff }) => [
-    phrase("{{ties}} ties in all: one a metre, two at each end of the drip loop and two to bind it", {
-      ties: figure(takeoff.drivers.tieCount),
-    }),
-  ],
+  "fix-cable": tieFigures,
   "earth-run": ({ takeoff, unit }) =>
     own(takeoff.runs, unit).flatMap((r) =>
       r.earthingPoints.map((p) => {
@@ -183,6 +179,34 @@ function runFigures({ takeoff, unit }: StepFacts): Phrase[] {
       bends: figure(r.bends),
     }),
   );
+}
+
+/** The ties that the take-off counts for the run, by what drives them. */
+function tieFigures({ takeoff, unit }: StepFacts): Phrase[] {
+  return own(takeoff.runs, unit).flatMap(({ oduLabel, ties }) => {
+    const { onRoute, atDripLoop, atEarthingPoints, atWraps, indoors } = ties;
+    const values = {
+      odu: oduLabel,
+      ties: figure(onRoute + atDripLoop + atEarthingPoints + atWraps),
+      loop: figure(atDripLoop),
+      points: figure(atEarthingPoints),
+      wraps: figure(atWraps),
+    };
+    return [
+      onRoute > 0
+        ? phrase(
+            "{{odu}}: {{ties}} ties outdoors: {{route}} along the route, {{loop}} at the ends of the drip loop and to bind it, {{points}} at earthing points, {{wraps}} at wraps",
+            { ...values, route: figure(onRoute) },
+          )
+        : phrase(
+            "{{odu}}: hangers hold the route; {{ties}} ties outdoors: {{loop}} at the ends of the drip loop and to bind it, {{points}} at earthing points, {{wraps}} at wraps",
+            values,
+          ),
+      ...(indoors > 0
+        ? [phrase("{{odu}}: {{ties}} ties indoors", { odu: oduLabel, ties: figure(indoors) })]
+        : []),
+    ];
+  });
 }
 
 const CAUTIONS: Record<string, string[]> = {

@@ -1,6 +1,6 @@
 /** What holds a run: ties by the metre and at the named places, or cable hangers by their spacing. */
 import { metres } from "./rounding";
-import type { FullPolicy } from "./types";
+import type { FullPolicy, RunTies } from "./types";
 
 export interface RunToFix {
   outdoorM: number;
@@ -13,6 +13,7 @@ export interface Fixing {
   /** Exact, without loss. */
   tiesOutdoors: number;
   tiesIndoors: number;
+  ties: RunTies;
   hangers: number;
   /** "42.0 on 42.0 m + 4 at the drip loop + 6 at earthing points + 8 at wraps". */
   outdoorReason: string;
@@ -34,12 +35,20 @@ export function fixRun(run: RunToFix, policy: FixingPolicy): Fixing {
   const onRoute = policy.tiesOrHangers === "ties" ? run.outdoorM * policy.tiesPerOutdoorM : 0;
   const atPoints = run.earthingPoints * policy.tiesPerEarthingPoint;
   const atWraps = run.wraps * policy.tiesPerWrap;
+  const indoors = run.indoorM * policy.tiesPerIndoorM;
   const hangers =
     policy.tiesOrHangers === "hangers" ? Math.ceil(run.outdoorM / policy.hangerSpacingM - 1e-9) : 0;
   const route = onRoute > 0 ? `${metres(onRoute)} on ${metres(run.outdoorM)} m + ` : "";
   return {
     tiesOutdoors: onRoute + policy.tiesPerDripLoop + atPoints + atWraps,
-    tiesIndoors: run.indoorM * policy.tiesPerIndoorM,
+    tiesIndoors: indoors,
+    ties: {
+      onRoute,
+      atDripLoop: policy.tiesPerDripLoop,
+      atEarthingPoints: atPoints,
+      atWraps,
+      indoors,
+    },
     hangers,
     outdoorReason: `${route}${policy.tiesPerDripLoop} at the drip loop + ${atPoints} at earthing points + ${atWraps} at wraps`,
   };

@@ -59,20 +59,21 @@ export function planRuns(
         : []),
       ...checkEarthing(odu.label, earthing.points, earthing.largestGapM, earthing.nearBend, policy),
     );
+    const fixing = fixRun(
+      {
+        outdoorM: measure.outdoorM,
+        indoorM: measure.indoorM,
+        earthingPoints: earthing.points.length,
+        wraps: wrapCount(wraps),
+      },
+      policy,
+    );
     return {
       odu,
       cut,
       measure,
       wraps,
-      fixing: fixRun(
-        {
-          outdoorM: measure.outdoorM,
-          indoorM: measure.indoorM,
-          earthingPoints: earthing.points.length,
-          wraps: wrapCount(wraps),
-        },
-        policy,
-      ),
+      fixing,
       plan: {
         id: `${end.id}/${odu.label}`,
         oduLabel: odu.label,
@@ -86,6 +87,7 @@ export function planRuns(
         indoorM: tidy(measure.indoorM),
         bends: measure.bendsAtM.length,
         earthingPoints: earthing.points,
+        ties: fixing.ties,
         lossDbAtLow: feed?.lossDbAtLow,
         lossDbAtHigh: feed?.lossDbAtHigh,
         voltageAtOduV: feed?.voltageAtOduV,

@@ -83,9 +83,20 @@ export interface RunPlan {
   bends: number;
   /** Distance from the ODU along the run and height above ground, m. */
   earthingPoints: readonly EarthingPoint[];
+  ties: RunTies;
   lossDbAtLow?: number;
   lossDbAtHigh?: number;
   voltageAtOduV?: number;
+}
+
+/** Ties of a run by what drives them, exact, without loss. */
+export interface RunTies {
+  /** 0 where hangers hold the outdoor route. */
+  onRoute: number;
+  atDripLoop: number;
+  atEarthingPoints: number;
+  atWraps: number;
+  indoors: number;
 }
 
 export interface EarthingPoint {

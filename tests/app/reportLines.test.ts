@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import en from "@/app/_ui/language/catalogue/en/common.json";
 import { makeWords } from "@/app/_ui/language/words";
+import { materialWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import type { StoredUse } from "@/db/queries/reports";
 import type { CatalogueItem } from "@/lib/site";
@@ -98,4 +99,13 @@ test("what is proposed as used: a run as it was cut, shares of what is opened, w
   const catalogue = [...items, { code: "TAPE", name: "Tape", unit: "roll" }] as CatalogueItem[];
   const lines = reportLines(kit, [], { isIssued: true, items: catalogue, words });
   expect(lines.map((l) => l.planned)).toEqual([64, 63.5, 1.71, 2]);
+});
+
+test("the folded list says whether it counts what was planned or what was reported", () => {
+  const lines = (correctedId?: number) =>
+    reportLines(KIT, [use(2, "CABLE", 90_000, "R1")], { correctedId, isIssued: true, items, words });
+  expect(materialWords(lines(2), words.t)).toBe("Material: as it was reported, 2 lines. Open to change");
+  expect(materialWords(lines(), words.t)).toBe(
+    "Material: counted as used as planned, 2 lines. Open to change",
+  );
 });

@@ -21,6 +21,27 @@ test("a repeated step has the figures of its own run only", () => {
   ]);
 });
 
+test("ties are told run by run, by what drives them, and add up to what the take-off counts", () => {
+  const hop = makeHop({ scheme: "1+1 hot standby" });
+  const context = makeTakeoffContext();
+  const taken = takeOff(hop, context).near;
+  const worker = new HopWorker(context, DEFAULT_NORMS, referenceCrew([], MONDAY));
+  const estimate = worker.install(hop, "near", takeOff(hop, context));
+  const said = crewSteps(estimate, hop, hop.near, taken)
+    .filter((s) => /^fix-cable-\d(~1)?$/.test(s.id))
+    .map((s) => s.figures.map(english));
+  const outdoors =
+    "54 ties outdoors: 36 along the route, 4 at the ends of the drip loop and to bind it, 6 at earthing points, 8 at wraps";
+  expect(said).toEqual([
+    [`R1: ${outdoors}`, "R1: 6 ties indoors"],
+    [`R2: ${outdoors}`, "R2: 6 ties indoors"],
+  ]);
+  const total = taken.runs
+    .flatMap((r) => Object.values(r.ties))
+    .reduce((sum: number, n: number) => sum + n, 0);
+  expect(total).toBeCloseTo(taken.drivers.tieCount, 6);
+});
+
 test("a step that two ascents share has the figures and cautions of the whole in both", () => {
   const hop = makeHop({ scheme: "1+1 hot standby" });
   const context = makeTakeoffContext();

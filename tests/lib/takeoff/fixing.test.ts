@@ -9,6 +9,7 @@ describe("fixRun", () => {
     const fixing = fixRun(RUN, DEFAULT_POLICY);
     expect(fixing.tiesOutdoors).toBe(36 + 4 + 6 + 8);
     expect(fixing.tiesIndoors).toBe(6);
+    expect(fixing.ties).toEqual({ onRoute: 36, atDripLoop: 4, atEarthingPoints: 6, atWraps: 8, indoors: 6 });
     expect(fixing.hangers).toBe(0);
     expect(fixing.outdoorReason).toBe(
       "36.0 on 36.0 m + 4 at the drip loop + 6 at earthing points + 8 at wraps",
@@ -19,6 +20,7 @@ describe("fixRun", () => {
     const fixing = fixRun(RUN, { ...DEFAULT_POLICY, tiesOrHangers: "hangers", hangerSpacingM: 0.8 });
     expect(fixing.hangers).toBe(45);
     expect(fixing.tiesOutdoors).toBe(18);
+    expect(fixing.ties.onRoute).toBe(0);
     expect(fixing.outdoorReason).toBe("4 at the drip loop + 6 at earthing points + 8 at wraps");
   });
 

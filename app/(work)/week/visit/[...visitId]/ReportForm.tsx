@@ -34,6 +34,7 @@ import { OutboxPanel } from "../../OutboxPanel";
 import { reportFieldName } from "../../reportFields";
 import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
 import { HungFields, type HungRadio, hungFrom } from "./HungFields";
+import { materialWords } from "./materialWords";
 
 export interface ReportLine {
   itemCode: string;
@@ -306,9 +307,7 @@ export function ReportForm({
           key={`${outcome} ${place}`}
           summary={
             outcome === "done" && !isOnTop
-              ? t("Material: counted as used as planned, {{lines}} lines. Open to change", {
-                  lines: lines.length,
-                })
+              ? materialWords(lines, t)
               : t("Material: nothing counts as used yet, {{lines}} lines. Open to book what is used up", {
                   lines: lines.length,
                 })
