@@ -69,8 +69,9 @@ const SOURCES: readonly Source[] = [
   {
     kind: "serial",
     groups: ["stock"],
-    sql: `SELECT serial AS code, item_code AS detail FROM movement
-          WHERE serial IS NOT NULL GROUP BY serial, item_code ORDER BY serial`,
+    // A radio that a crew hung may never have been in the ledger.
+    sql: `SELECT serial AS code, item_code AS detail FROM movement WHERE serial IS NOT NULL
+          UNION SELECT serial, item_code FROM hung_unit ORDER BY code`,
   },
   {
     kind: "kit",

@@ -8,6 +8,7 @@ import type { Db } from "../open";
 import {
   drum,
   fault,
+  hungUnit,
   item,
   kit,
   lot,
@@ -172,7 +173,7 @@ export type Scanned =
   | { kind: "item"; code: string; name: string }
   | { kind: "lot"; code: string; itemCode: string }
   | { kind: "order"; code: string }
-  /** A piece with a serial that the ledger knows; `faultId`: its latest story among the faulty pieces. */
+  /** A piece with a serial that the ledger knows or that hangs by a crew's report; `faultId`: its latest story among the faulty pieces. */
   | { kind: "serial"; code: string; faultId: number | null }
   | { kind: "unknown"; code: string };
 
@@ -280,7 +281,9 @@ function serialScanned(db: Db, code: string): Scanned | undefined {
     .from(movement)
     .where(same(movement.serial, code))
     .get();
-  return moved && { kind: "serial", code: moved.serial ?? code, faultId: null };
+  if (moved) return { kind: "serial", code: moved.serial ?? code, faultId: null };
+  const hung = db.select({ serial: hungUnit.serial }).from(hungUnit).where(same(hungUnit.serial, code)).get();
+  return hung && { kind: "serial", code: hung.serial, faultId: null };
 }
 
 function orderScanned(db: Db, code: string): Scanned | undefined {

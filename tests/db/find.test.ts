@@ -6,6 +6,7 @@ import { type Db, openDatabase } from "@/db/open";
 import { findableThings } from "@/db/queries/find";
 import { postMovement } from "@/db/queries/ledger";
 import { siteRegions, within } from "@/db/queries/regions";
+import { hungUnit } from "@/db/schema";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 import { visitorAs } from "../helpers/visitor";
@@ -62,6 +63,22 @@ describe("find anything", () => {
     });
     expect(findFor(db, manager, "ru-77001")).toMatchObject([
       { group: "Serials", label: "RU-77001", href: "/stock?tab=ledger&serial=RU-77001" },
+    ]);
+    db.insert(hungUnit)
+      .values({
+        key: "a radio that a crew hung",
+        serial: "RU-77002",
+        itemCode: radio!.code,
+        hopCode: of("hop")[0]!.code,
+        side: "near",
+        oduLabel: "R1",
+        hungOn: TODAY,
+        recordedBy: "Test",
+        recordedAt: 1,
+      })
+      .run();
+    expect(findFor(db, manager, "ru-77002")).toMatchObject([
+      { group: "Serials", label: "RU-77002", href: "/stock?tab=ledger&serial=RU-77002" },
     ]);
     expect(groupsOf("RU-77001", { ...visitorAs("crew lead"), crewId: "C1" })).toEqual([]);
   });

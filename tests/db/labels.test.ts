@@ -6,6 +6,7 @@ import { postMovement } from "@/db/queries/ledger";
 import { confirmCut } from "@/db/queries/movements";
 import { saveOrder } from "@/db/queries/orderLines";
 import { savePlanStock } from "@/db/queries/plans";
+import { hungUnit } from "@/db/schema";
 import type { CuttingPlan } from "@/lib/drums";
 import { labelText } from "@/lib/labels";
 import { english, type Phrase } from "@/lib/phrase";
@@ -105,6 +106,26 @@ test("a serial leads to its story among the faulty pieces, else to its ledger ro
   serial("RU-1", "one");
   expect(whatIsScanned(t.db, t.plan, "po-447")).toEqual({ kind: "order", code: "PO-447" });
   expect(whatIsScanned(t.db, t.plan, "ru-1")).toEqual({ kind: "serial", code: "RU-1", faultId: null });
+  // Hung by a crew's report, never booked.
+  t.db
+    .insert(hungUnit)
+    .values({
+      key: "hung",
+      serial: "SN-TEST-0002",
+      itemCode: PIECE.code,
+      hopCode: "H1",
+      side: "near",
+      oduLabel: "R1",
+      hungOn: TODAY,
+      recordedBy: BY.name,
+      recordedAt: BY.at,
+    })
+    .run();
+  expect(whatIsScanned(t.db, t.plan, "sn-test-0002")).toEqual({
+    kind: "serial",
+    code: "SN-TEST-0002",
+    faultId: null,
+  });
   const made = recordFault(
     t.db,
     {
