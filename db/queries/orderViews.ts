@@ -42,6 +42,22 @@ export function loadOrder(db: Db, code: string): OrderView | undefined {
   return loadOrders(db).find((o) => o.code === code);
 }
 
+/** What was ordered of an item and is still to come, and in how many orders: a proposal is not ordered. */
+export function onTheWayOf(
+  orders: readonly Pick<OrderView, "state" | "lines">[],
+  itemCode: string,
+): { quantity: number; orderCount: number } {
+  const openC = orders
+    .filter((o) => o.state === "sent" || o.state === "partly received")
+    .map((o) =>
+      o.lines
+        .filter((l) => l.itemCode === itemCode)
+        .reduce((sum, l) => sum + Math.max(0, l.quantityC - l.receivedC), 0),
+    )
+    .filter((c) => c > 0);
+  return { quantity: openC.reduce((sum, c) => sum + c, 0) / 100, orderCount: openC.length };
+}
+
 /** All orders with their lines, newest first. */
 export function loadOrders(db: Db): OrderView[] {
   const heads = db

@@ -29,11 +29,17 @@ export interface RunsOutRow {
   stopCount: number;
   /** Of the stops those that no proposed transfer saves. */
   stopsLeft: number;
-  /** What the other warehouses can send, all proposed transfers together; null when nothing. */
-  transfers: { quantity: number; fromPlaces: string[]; sendOn: CalendarDate } | null;
+  /** What the other warehouses can send by the proposed transfers, the day that it must leave on first. */
+  transfers: readonly SentOn[];
   nextReceipt: { orderCode: string; dueOn: CalendarDate; quantity: number } | null;
   /** Other warehouses that hold some today, whether their own work needs it or not. */
   elsewhere: { placeCode: string; onHand: number }[];
+}
+
+export interface SentOn {
+  sendOn: CalendarDate;
+  quantity: number;
+  fromPlaces: string[];
 }
 
 /** Sites that a row names itself. */
@@ -97,7 +103,7 @@ function readRunsOut(db: Db, planId: number): RunsOut {
       })),
       stopCount: stops.length,
       stopsLeft: stopsLeft.length,
-      transfers: summedTransfers(transfers.get(shelfKey(n.itemCode, n.placeCode)) ?? []),
+      transfers: sentByDay(transfers.get(shelfKey(n.itemCode, n.placeCode)) ?? []),
       nextReceipt: next
         ? { orderCode: next.orderCode, dueOn: next.dueOn, quantity: (next.quantityC - next.receivedC) / 100 }
         : null,
@@ -120,14 +126,15 @@ function readRunsOut(db: Db, planId: number): RunsOut {
 const shownStop = (row: Pick<RunsOutRow, "firstStops">): string => row.firstStops[0]?.on ?? "9";
 
 /** @param list first to leave first */
-function summedTransfers(list: readonly TransferView[]): RunsOutRow["transfers"] {
-  return list.length === 0
-    ? null
-    : {
-        quantity: list.reduce((sum, t) => sum + t.quantity, 0),
-        fromPlaces: [...new Set(list.map((t) => t.fromPlace))],
-        sendOn: list[0]!.sendOn,
-      };
+function sentByDay(list: readonly TransferView[]): SentOn[] {
+  const days = new Map<CalendarDate, SentOn>();
+  for (const { sendOn, quantity, fromPlace } of list) {
+    const day = days.get(sendOn) ?? { sendOn, quantity: 0, fromPlaces: [] };
+    day.quantity += quantity;
+    if (!day.fromPlaces.includes(fromPlace)) day.fromPlaces.push(fromPlace);
+    days.set(sendOn, day);
+  }
+  return [...days.values()];
 }
 
 /** The first day on which work stops for good; where transfers save all of it, the first that they save. */

@@ -1,6 +1,9 @@
 /** From netting to proposed orders, through approval and sending to receipt in part, whole and beyond. */
 
 import { beforeEach, describe, expect, it } from "vitest";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords } from "@/app/_ui/language/words";
+import { sentWords } from "@/app/(work)/stock/sentWords";
 import { loadApprovalLimits, setApprovalLimit } from "@/db/queries/approval";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
 import { compareLots, loadNeeds, slipOfLine } from "@/db/queries/itemWhatIf";
@@ -12,7 +15,7 @@ import { changeOrdering } from "@/db/queries/ordering";
 import { loadOrdersOnTheWay } from "@/db/queries/orderLines";
 import { approveOrder, changeOrder, closeOrder, postponeLine, sendOrder } from "@/db/queries/orderSteps";
 import { gathered, ordersToPlace, SUPPLIER_OPEN } from "@/db/queries/ordersToPlace";
-import { loadOrder, loadOrders } from "@/db/queries/orderViews";
+import { loadOrder, loadOrders, onTheWayOf } from "@/db/queries/orderViews";
 import { type StoredNetting, savePlanStock } from "@/db/queries/plans";
 import { loadSupplies } from "@/db/queries/programme";
 import { proposeOrders } from "@/db/queries/proposeOrders";
@@ -482,6 +485,49 @@ describe("what runs out and what a slip stops", () => {
   it("names the sites that stop, first day first", () => {
     const { rows } = loadRunsOut(t.db, t.plan.id);
     expect(rows[0]!.firstStops[0]).toMatchObject({ siteCode: "S", on: addDays(TODAY, 5), missing: 4 });
+  });
+
+  it("tells transfers day by day, not all under the first day", () => {
+    const transfer = (quantityC: number, days: number, fromPlace = "WH-WEST") => ({
+      itemCode: PIECE.code,
+      fromPlace,
+      toPlace: "WH-EAST",
+      quantityC,
+      sendOn: addDays(TODAY, days),
+      arriveOn: addDays(TODAY, days + 1),
+      daysLate: 0,
+    });
+    const one = netting(PIECE.code, []);
+    savePlanStock(t.db, t.plan.id, [], {
+      netting: [{ ...one, body: { ...one.body, stopsLeft: [] } }],
+      transfers: [transfer(600, 17), transfer(2_000, 27), transfer(200, 27)],
+    });
+    const [row] = loadRunsOut(t.db, t.plan.id).rows;
+    expect(row!.transfers).toEqual([
+      { sendOn: addDays(TODAY, 17), quantity: 6, fromPlaces: ["WH-WEST"] },
+      { sendOn: addDays(TODAY, 27), quantity: 22, fromPlaces: ["WH-WEST"] },
+    ]);
+    const words = makeWords("en", wholeCatalogueOf("en"));
+    expect(sentWords({ ...row!, stopCount: 8 }, words).replaceAll("\u00a0", " ")).toBe(
+      "of 6 pieces from WH-WEST by 2 Apr, 22 pieces more by 12 Apr, saves all of them",
+    );
+    const sent = (days: number) => ({ sendOn: addDays(TODAY, days), quantity: 1, fromPlaces: ["WH-WEST"] });
+    expect(
+      sentWords({ ...row!, stopCount: 8, stopsLeft: 2, transfers: [1, 2, 3, 4, 5].map(sent) }, words),
+    ).toMatch(/, 2\s+pieces more after that, saves 6 visits$/);
+  });
+
+  it("counts as on the way what was ordered, and in how many orders, without proposals", () => {
+    const code = onTheWay();
+    const orders = loadOrders(t.db);
+    const sent = orders.find((o) => o.code === code)!;
+    const proposed = { ...sent, code: "PO-X", state: "proposed" as const };
+    const line = sent.lines.find((l) => l.itemCode === PIECE.code)!;
+    expect(onTheWayOf([sent, proposed], PIECE.code)).toEqual({
+      quantity: (line.quantityC - line.receivedC) / 100,
+      orderCount: 1,
+    });
+    expect(onTheWayOf([proposed], PIECE.code)).toEqual({ quantity: 0, orderCount: 0 });
   });
 
   it("says what other warehouses hold of it", () => {

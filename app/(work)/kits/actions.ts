@@ -50,7 +50,7 @@ export const issue = defineAction({
     vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
     isOtherVehicle: z.boolean().optional(),
     counted: z.number("how many things lie in the box").int("a whole number").min(0),
-    countedBy: z.string().trim().min(2, "who counted").max(120),
+    countedBy: z.string().trim().min(2, "give the name of who counted, two letters at least").max(120),
     shortReason: z.string().trim().max(300).optional(),
   }),
   run: (input, { db, visitor, now }) => {

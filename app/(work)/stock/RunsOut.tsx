@@ -9,6 +9,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import type { OrderLineDue } from "@/db/queries/itemWhatIf";
 import { isSaved, type RunsOutRow } from "@/db/queries/runsOut";
 import { SlipQuestion } from "./SlipQuestion";
+import { sentWords } from "./sentWords";
 import { itemPath, kitPath, orderPath, placeWords, visitWords } from "./words";
 
 /** Lines that a transfer saves are no emergency: the rest stands folded. */
@@ -174,24 +175,14 @@ async function RunsOutTable({ label, rows }: { label: string; rows: readonly Run
 
 /** Transfers first, then what is on the way, then what is left to buy. */
 async function Help({ row: r }: { row: RunsOutRow }) {
-  const { t, locale, amount } = await serverWords();
-  const { transfers } = r;
-  const fromPlaces = transfers?.fromPlaces.join(", ") ?? "";
+  const words = await serverWords();
+  const { t, locale, amount } = words;
+  const [first] = r.transfers;
   return (
     <>
-      {transfers ? (
+      {first ? (
         <span className="block">
-          <Link href="/stock?tab=transfers">{t("Transfer")}</Link>{" "}
-          {t("of {{quantity}} from {{fromPlaces}} by {{send}}", {
-            quantity: amount(transfers.quantity, r.unit),
-            fromPlaces,
-            send: formatDate(transfers.sendOn, "day", locale),
-          })}
-          {r.stopCount > 0 && r.stopsLeft < r.stopCount
-            ? r.stopsLeft === 0
-              ? ` ${t("saves all of them")}`
-              : ` ${t("saves {{count}} visits", { count: r.stopCount - r.stopsLeft })}`
-            : ""}
+          <Link href="/stock?tab=transfers">{t("Transfer")}</Link> {sentWords(r, words)}
         </span>
       ) : null}
       {r.nextReceipt ? (
@@ -203,8 +194,8 @@ async function Help({ row: r }: { row: RunsOutRow }) {
           })}
         </span>
       ) : null}
-      {!transfers && !r.nextReceipt ? t("none ordered") : null}
-      {transfers
+      {!first && !r.nextReceipt ? t("none ordered") : null}
+      {first
         ? null
         : r.elsewhere.map((h) => (
             <span key={h.placeCode} className="text-quiet block">

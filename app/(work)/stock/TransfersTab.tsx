@@ -54,7 +54,9 @@ export async function TransfersTab(props: TransfersTabProps) {
   }
   const until = addDays(today, SOON_DAYS);
   const step = mayPost
-    ? (move: TransferView) => <PlanTransfersButton ids={[move.id]} words={t("Plan")} of={move.itemCode} />
+    ? (move: TransferView) => (
+        <PlanTransfersButton ids={[move.id]} words={t("Plan (transfer)")} of={move.itemCode} />
+      )
     : undefined;
   return (
     <div className="grid grid-cols-1 gap-4">

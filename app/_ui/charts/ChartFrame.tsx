@@ -10,7 +10,7 @@ import { type Drawing, useDrawing } from "./useDrawing";
 export interface KeyEntry {
   label: string;
   colour: string;
-  shape: "line" | "area" | "bar" | "dot" | "mark";
+  shape: "line" | "area" | "bar" | "dot" | "mark" | "down mark";
   dash?: string;
 }
 
@@ -82,6 +82,8 @@ function Swatch({ entry }: { entry: KeyEntry }) {
         <circle cx="12" cy="6" r="4" fill={colour} />
       ) : shape === "mark" ? (
         <path d="M12 1l5 10H7z" fill={colour} />
+      ) : shape === "down mark" ? (
+        <path d="M12 11l5 -10H7z" fill={colour} />
       ) : (
         <rect
           x="2"

@@ -60,7 +60,9 @@ export function StockProjectionChart(props: StockProjectionChartProps) {
         ...(withOrders
           ? [{ label: t("With proposed orders"), colour: INK.done, shape: "line" as const }]
           : []),
-        ...(stops.length > 0 ? [{ label: t("Work stops"), colour: INK.limit, shape: "mark" as const }] : []),
+        ...(stops.length > 0
+          ? [{ label: t("Work stops"), colour: INK.limit, shape: "down mark" as const }]
+          : []),
       ]}
       figures={{
         caption: t("Balance of {{item}} in {{unit}}", { item: itemName, unit }),

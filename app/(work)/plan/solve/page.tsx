@@ -33,6 +33,10 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
   const { job } = await searchParams;
   const db = database();
   const { inForce, drafts } = loadPlanChoices(db);
+  const open = t("Open drafts: plans {{plans}}", {
+    count: drafts.length,
+    plans: drafts.map((d) => d.id).join(", "),
+  });
   const frozenDays = inForce ? FROZEN_DAYS : 0;
   const holds = inForce ? heldWithin(db, inForce, addDays(homeToday(db), frozenDays)) : [];
   return (
@@ -48,12 +52,10 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
         <Notice kind="info" title={t("What is moved and pinned in drafts is not taken over")}>
           {inForce
             ? t(
-                "The search starts from the plan in force (plan {{inForce}}) and keeps its pins. Open drafts: {{drafts}}. Put one in force first if the search is to keep what was done there.",
-                { inForce: inForce.id, drafts: drafts.map((d) => d.id).join(", ") },
+                "The search starts from the plan in force (plan {{inForce}}) and keeps its pins. {{drafts}}. Put one in force first if the search is to keep what was done there.",
+                { inForce: inForce.id, drafts: open },
               )
-            : t("No plan is in force yet: the search starts anew. Open drafts: {{drafts}}.", {
-                drafts: drafts.map((d) => d.id).join(", "),
-              })}
+            : t("No plan is in force yet: the search starts anew. {{drafts}}.", { drafts: open })}
         </Notice>
       ) : null}
       {holds.length > 0 ? (

@@ -19,7 +19,7 @@ import { compareLots, loadNeeds } from "@/db/queries/itemWhatIf";
 import { countLedger, loadLedger, reversalsOf } from "@/db/queries/ledger";
 import { loadOnHandRows } from "@/db/queries/onHand";
 import { ordersToPlace } from "@/db/queries/ordersToPlace";
-import { loadOrders } from "@/db/queries/orderViews";
+import { loadOrders, onTheWayOf } from "@/db/queries/orderViews";
 import { loadNetting, planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { nettingStamp } from "@/db/queries/runsOut";
@@ -88,11 +88,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const reorderAt =
     measured && !measured.isThin ? measured.reorderPoint : perDay * item.leadTimeDays + item.safetyStock;
   const reorderPoint = Math.ceil(reorderAt);
-  const onTheWay = orders
-    .filter((o) => o.state === "sent" || o.state === "partly received")
-    .flatMap((o) => o.lines)
-    .filter((l) => l.itemCode === code)
-    .reduce((sum, l) => sum + Math.max(0, l.quantityC - l.receivedC) / 100, 0);
+  const { quantity: onTheWay, orderCount } = onTheWayOf(orders, code);
   const stops = nettings
     .flatMap((n) =>
       n.body.stops.map((s) => ({ ...s, placeCode: n.placeCode, on: addDays(n.body.firstOn, s.day) })),
@@ -135,7 +131,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
         <Stat
           label={t("On the way")}
           figure={amount(onTheWay, item.unit)}
-          limit={`${t("{{count}} open orders", { count: orders.filter((o) => o.state !== "closed").length })}`}
+          limit={`${t("{{count}} open orders", { count: orderCount })}`}
         />
         <Stat
           label={t("Needed by kits")}
