@@ -1,5 +1,6 @@
 /** What the worker does for the job kind "risk": how sure the plan in force, or a draft, is. */
 import { type Db, writing } from "@/db/open";
+import { seenRows } from "@/db/queries/dataSince";
 import { loadKeptPast } from "@/db/queries/pastWeather";
 import { loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
@@ -36,6 +37,7 @@ export function assessPlan(
   { report, shouldStop }: Pick<JobTools, "report" | "shouldStop">,
 ): number {
   report({ done: 0, of: RUNS });
+  const seen = seenRows(db);
   const loaded = loadProgrammeInput(db, { today: from, dayCount: 1, frozenDays: 0 });
   // The rows of the plan are given; what holds a new plan to the old one has no part in it.
   const input = { ...loaded, inForce: [], pinned: [] };
@@ -54,6 +56,6 @@ export function assessPlan(
     },
   );
   // A draft may have been discarded meanwhile.
-  if (risk.runs === RUNS) writing(db, () => loadPlan(db, plan.id) && saveRisk(db, plan, risk, madeAt));
+  if (risk.runs === RUNS) writing(db, () => loadPlan(db, plan.id) && saveRisk(db, plan, risk, madeAt, seen));
   return risk.runs;
 }

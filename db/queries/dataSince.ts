@@ -100,6 +100,28 @@ const isNewer = (at: SQLiteColumn, id: SQLiteColumn, known: Known, seenId: numbe
 /** Each kind of data with how often it changed, the latest first. */
 export function loadDataSince(db: Db, plan: PlanHead): DataSince[] {
   const known = knownAt(db, plan);
+  // What was reported done stays where it was; a hold and work that is left want another place.
+  const wanting = [...reportsSince(db, known).values()].filter((r) => r.outcome !== "done");
+  return dataSince(
+    db,
+    known,
+    wanting.map((r) => ({ at: r.reportedAt, by: r.reportedBy })),
+  );
+}
+
+/** Of each visit that was reported since, whatever was said of it, the last report. */
+export function reportedSince(db: Db, known: Known): { at: number; by: string }[] {
+  const rows = db
+    .select({ visitId: visitReport.visitId, at: visitReport.reportedAt, by: visitReport.reportedBy })
+    .from(visitReport)
+    .where(isNewer(visitReport.reportedAt, visitReport.id, known, known.rows?.reportId))
+    .orderBy(visitReport.id)
+    .all();
+  return [...new Map(rows.map((r) => [r.visitId, { at: r.at, by: r.by }])).values()];
+}
+
+/** The same of whatever was worked out from data that were read at `known`. */
+export function dataSince(db: Db, known: Known, reports: readonly { at: number; by: string }[]): DataSince[] {
   const found = new Map<DataKind, DataSince>();
   const add = (kind: DataKind, at: number, by?: string) => {
     const one = found.get(kind);
@@ -120,9 +142,7 @@ export function loadDataSince(db: Db, plan: PlanHead): DataSince[] {
     )
     .all();
   for (const { action, at, by } of entries) add(KINDS[action as LogAction]!, at, by);
-  // What was reported done stays where it was; a hold and work that is left want another place.
-  for (const { outcome, reportedAt, reportedBy } of reportsSince(db, known).values())
-    if (outcome !== "done") add("reports", reportedAt, reportedBy);
+  for (const { at, by } of reports) add("reports", at, by);
   const forecast = db
     .select({ at: weatherBlock.issuedAt })
     .from(weatherBlock)

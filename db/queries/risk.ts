@@ -4,18 +4,29 @@ import { parseVisitId, type RiskByName, type SimulatedFinish, type VisitShare } 
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, item, planRisk } from "../schema";
+import { type DataSince, dataSince, reportedSince, type SeenRows } from "./dataSince";
 import { loadPlanVisits, type PlanHead, type PlannedVisit } from "./plans";
+import { doneVisits } from "./reports";
+import { withdrawnVisits } from "./withdrawn";
 
 export interface StoredRisk {
   risk: RiskByName;
   /** Was the plan changed by hand since? */
   isOutdated: boolean;
   madeAt: number;
+  /** The last rows that the run knew. */
+  seen?: SeenRows;
 }
 
 /** Replaces what was known of the plan's risk. */
-export function saveRisk(db: Db, { id, revision }: PlanHead, body: RiskByName, madeAt: number): void {
-  const row = { planRevision: revision, madeAt, body };
+export function saveRisk(
+  db: Db,
+  { id, revision }: PlanHead,
+  risk: RiskByName,
+  madeAt: number,
+  seen?: SeenRows,
+): void {
+  const row = { planRevision: revision, madeAt, body: { ...risk, seen } };
   db.insert(planRisk)
     .values({ planId: id, ...row })
     .onConflictDoUpdate({ target: planRisk.planId, set: row })
@@ -25,7 +36,32 @@ export function saveRisk(db: Db, { id, revision }: PlanHead, body: RiskByName, m
 /** undefined while the plan has not been simulated. */
 export function loadRisk(db: Db, { id, revision }: PlanHead): StoredRisk | undefined {
   const row = db.select().from(planRisk).where(eq(planRisk.planId, id)).get();
-  return row && { risk: row.body, isOutdated: row.planRevision !== revision, madeAt: row.madeAt };
+  if (!row) return undefined;
+  const { seen, ...risk } = row.body;
+  return {
+    risk: withoutWithdrawn(db, id, risk),
+    isOutdated: row.planRevision !== revision,
+    madeAt: row.madeAt,
+    seen,
+  };
+}
+
+/** Data that the run does not know, a visit reported done among them: it ran what was still to do. */
+export function dataSinceRun(db: Db, { madeAt, seen }: StoredRisk): DataSince[] {
+  const known = { at: madeAt, rows: seen };
+  return dataSince(db, known, reportedSince(db, known));
+}
+
+/** Hops of which only withdrawn revisits were left to run have no finish to be sure of. */
+function withoutWithdrawn(db: Db, planId: number, risk: RiskByName): RiskByName {
+  const withdrawn = withdrawnVisits(db);
+  if (withdrawn.size === 0) return risk;
+  const rows = loadPlanVisits(db, planId);
+  const done = doneVisits(db);
+  const hopsOf = (of: readonly PlannedVisit[]) => new Set(of.map((v) => v.hopCode));
+  const left = hopsOf(rows.filter((v) => !v.isWithdrawn && !done.has(v.visitId)));
+  const off = hopsOf(rows.filter((v) => v.isWithdrawn && !left.has(v.hopCode)));
+  return { ...risk, hops: risk.hops.filter((h) => !off.has(h.hopCode)) };
 }
 
 /** By hop code. A run that was followed to its last day without an end counts as ending on it. */

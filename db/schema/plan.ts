@@ -163,6 +163,9 @@ export const planTransfer = sqliteTable(
 );
 
 /** How sure a plan is (docs/methods/risk.md); one row a plan, replaced by the next simulation of it. */
+/** With the last rows of log and reports that the run knew; left out by runs from before they were kept. */
+type StoredRiskBody = RiskByName & { seen?: { logId: number; reportId: number } };
+
 export const planRisk = sqliteTable("plan_risk", {
   planId: integer("plan_id")
     .primaryKey()
@@ -170,7 +173,7 @@ export const planRisk = sqliteTable("plan_risk", {
   /** Of the plan when it was run: a later edit makes the figures out of date. */
   planRevision: integer("plan_revision").notNull(),
   madeAt: integer("made_at").notNull(),
-  body: text("body", { mode: "json" }).$type<RiskByName>().notNull(),
+  body: text("body", { mode: "json" }).$type<StoredRiskBody>().notNull(),
 });
 
 export const kit = sqliteTable(

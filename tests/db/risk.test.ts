@@ -4,12 +4,16 @@ import { makePlan, refreshEstimates } from "@/app/_server/planning";
 import { riskJob } from "@/app/_server/riskJob";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
-import { deleteDraft, loadPlan, loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { storeReadings, withdrawRevisit } from "@/db/queries/acceptance";
+import { loadHop } from "@/db/queries/design";
+import { addLogEntry } from "@/db/queries/log";
+import { addPlanVisits, deleteDraft, loadPlan, loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
-import { loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
+import { dataSinceRun, loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
 import { loadHopRows } from "@/db/queries/siteViews";
-import { promiseChanges, riskInputOf, surenessOf } from "@/lib/programme";
+import { readingsAsked } from "@/lib/acceptance";
+import { promiseChanges, riskInputOf, surenessOf, visitIdOf } from "@/lib/programme";
 import { simulatePlan } from "@/lib/risk";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
@@ -124,6 +128,44 @@ describe("the risk of the demonstration's plan", () => {
   it("is out of date once the plan was changed by hand", () => {
     const plan = planInForce(db)!;
     expect(loadRisk(db, { ...plan, revision: plan.revision + 1 })!.isOutdated).toBe(true);
+  });
+
+  it("is out of date once data changed, also at the run's own instant, until it is run again", () => {
+    const plan = planInForce(db)!;
+    const since = () => dataSinceRun(db, loadRisk(db, plan)!).map((c) => c.kind);
+    saveRisk(db, plan, stored.risk, stored.madeAt, stored.seen);
+    expect(since()).toEqual([]);
+    const gate = { at: stored.madeAt, userName: "Rita", action: "change gate", subject: "x" } as const;
+    addLogEntry(db, { ...gate, action: "sign in" as never });
+    expect(since()).toEqual([]);
+    addLogEntry(db, gate);
+    expect(since()).toEqual(["gates"]);
+    riskJob({}, { db, report: () => {}, shouldStop: () => false });
+    expect(since()).toEqual([]);
+  });
+
+  it("has no finish of a hop of which only withdrawn revisits are left", () => {
+    const plan = planInForce(db)!;
+    const rows = loadPlanVisits(db, plan.id);
+    const by = { name: "Rita", at: stored.madeAt };
+    const planned = new Set(rows.map((v) => v.hopCode));
+    const over = loadHopRows(db).find((h) => h.doneOn !== null && !planned.has(h.code))!;
+    const hop = loadHop(db, over.code)!;
+    const level = readingsAsked(hop).find((a) => a.targetLevelDbm !== undefined)!;
+    const readings = [{ askedId: level.id, value: level.targetLevelDbm! - 6 }];
+    const taken = { hopCode: hop.code, readings, takenOn: TODAY, note: "" };
+    expect(storeReadings(db, taken, { ...by, today: TODAY }).ok).toBe(true);
+    const visitId = visitIdOf(hop.code, "near", "revisit");
+    const like = rows.find((v) => v.crewCode !== null)!;
+    addPlanVisits(db, plan.id, [{ ...like, visitId, hopCode: hop.code, kind: "revisit" }]);
+    const finish = { ...stored.risk.hops[0]!, hopCode: hop.code };
+    saveRisk(db, plan, { ...stored.risk, hops: [...stored.risk.hops, finish] }, 3);
+    const isRun = () => loadRisk(db, plan)!.risk.hops.some((h) => h.hopCode === hop.code);
+    expect(isRun()).toBe(true);
+    expect(withdrawRevisit(db, { visitId, why: "the meter was wrong" }, by).ok).toBe(true);
+    expect(isRun()).toBe(false);
+    db.$client.prepare("DELETE FROM plan_visit WHERE visit_id = ?").run(visitId);
+    saveRisk(db, plan, stored.risk, stored.madeAt, stored.seen);
   });
 });
 

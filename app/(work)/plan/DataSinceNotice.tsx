@@ -66,6 +66,14 @@ function madeFromText(
     : t("This draft was made from plan {{plan}}; {{now}}", { plan: String(planId), now });
 }
 
+/** What a run does not know, as "2 changes of gates; a newer forecast": what was reported done is news to it as well. */
+export const changesText = (changes: readonly DataSince[], words: Words): string =>
+  changes
+    .map((c) =>
+      c.kind === "reports" ? words.t("{{count}} visits reported", { count: c.count }) : kindText(c, words),
+    )
+    .join("; ");
+
 function kindText({ kind, count }: DataSince, { t }: Words): string {
   switch (kind) {
     case "gates":

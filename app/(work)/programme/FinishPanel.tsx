@@ -4,12 +4,22 @@ import { formatDate, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
+import { StateMark } from "@/app/_ui/StateMark";
 import type { HopProgress, RiskByName } from "@/lib/programme";
 import { hopPath } from "../hops/hopStates";
 import { lastPromise } from "./finish/words";
 
 /** Promise, plan, P50 and P80 of the whole programme, and the way to what drives them. */
-export async function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: readonly HopProgress[] }) {
+export async function FinishPanel({
+  risk,
+  hops,
+  outdated,
+}: {
+  risk?: RiskByName;
+  hops: readonly HopProgress[];
+  /** Why the run's figures hold no more. */
+  outdated?: string;
+}) {
   const { t, locale } = await serverWords();
   const promised = lastPromise(hops);
   const finish = risk?.programme;
@@ -29,6 +39,14 @@ export async function FinishPanel({ risk, hops }: { risk?: RiskByName; hops: rea
     >
       {finish ? (
         <>
+          {outdated ? (
+            <p className="mb-2">
+              <StateMark state="warn" isFreeText>
+                {outdated}
+              </StateMark>{" "}
+              <Link href="/programme/finish">{t("Work it out again")}</Link>
+            </p>
+          ) : null}
           <StatRow>
             <Stat label={t("Last promise")} figure={formatDate(promised, "day", locale)} />
             <Stat

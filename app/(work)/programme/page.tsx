@@ -19,6 +19,7 @@ import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { type HopRow, loadCrewWeeks, loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
+import { dataSinceRun } from "@/db/queries/risk";
 import { itemsThatStop } from "@/db/queries/runsOut";
 import { type HopListRow, loadHopRows } from "@/db/queries/siteViews";
 import { loadWaiting, type Waiting } from "@/db/queries/waiting";
@@ -29,6 +30,7 @@ import { furtherWords } from "../hops/heldWords";
 import { causeKey, PromiseCauseText } from "../plan/PromiseCauseText";
 import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { FinishPanel } from "./FinishPanel";
+import { outdatedWords } from "./finish/outdatedWords";
 import { stateTiles } from "./stateTiles";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -151,7 +153,13 @@ export default async function ProgrammePage() {
             </Panel>
           )}
         </div>
-        {plan ? <FinishPanel risk={risk?.risk} hops={hops} /> : null}
+        {plan ? (
+          <FinishPanel
+            risk={risk?.risk}
+            hops={hops}
+            outdated={risk && outdatedWords(risk, dataSinceRun(db, risk), words)}
+          />
+        ) : null}
         <Panel
           title={t("What threatens it")}
           note={t("Earliest promise first.")}

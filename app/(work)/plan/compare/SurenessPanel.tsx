@@ -10,10 +10,11 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { Db } from "@/db/open";
 import type { PlanHead } from "@/db/queries/plans";
-import { loadRisk, type StoredRisk } from "@/db/queries/risk";
+import { dataSinceRun, loadRisk, type StoredRisk } from "@/db/queries/risk";
 import { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { AssessLine } from "../../programme/finish/AssessLine";
+import { outdatedWords } from "../../programme/finish/outdatedWords";
 import { dateOrLater } from "../../programme/finish/words";
 import { Means } from "./Means";
 
@@ -25,19 +26,21 @@ export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHea
   const today = homeToday(db);
   const mine = loadRisk(db, head);
   const theirs = other && loadRisk(db, other);
-  const changes = mine && theirs ? promiseChanges(theirs.risk, mine.risk) : [];
+  const theirAge = theirs && outdatedWords(theirs, dataSinceRun(db, theirs), words);
+  const myAge = mine && outdatedWords(mine, dataSinceRun(db, mine), words);
+  // Runs on other data or from another day differ by more than the plans do: no verdict then.
+  const isFair = mine && theirs && !myAge && !theirAge && theirs.risk.asOf === mine.risk.asOf;
+  const changes = isFair ? promiseChanges(theirs.risk, mine.risk) : [];
   return (
     <Panel
       title={t("How surely promises are kept")}
-      note={
-        mine && theirs ? t("{{count}} promises surer or less sure", { count: changes.length }) : undefined
-      }
+      note={isFair ? t("{{count}} promises surer or less sure", { count: changes.length }) : undefined}
       flush
     >
       <div className="px-4 pt-2">
         <AssessLine
           planId={head.id}
-          words={ageWords(head, mine, today, words)}
+          words={myAge ?? ageWords(head, mine, today, words)}
           // The plan in force is worked out without its number as well.
           activeJobId={(activeRiskJob(db, head.id) ?? (other ? undefined : activeRiskJob(db)))?.id ?? null}
           isFirst={!mine}
@@ -49,6 +52,7 @@ export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHea
           theirs={theirs && surenessOf(theirs.risk)}
           headId={head.id}
           otherId={other?.id}
+          isFair={isFair === true}
         />
       ) : null}
       {other && mine && !theirs ? (
@@ -57,12 +61,20 @@ export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHea
           <Link href="/programme/finish">{t("What drives the finish")}</Link>
         </p>
       ) : null}
-      {theirs && mine && (theirs.isOutdated || theirs.risk.asOf !== mine.risk.asOf) ? (
+      {theirs && mine && !isFair ? (
         <p className="px-4 py-2">
-          {t("Plan {{plan}} was run on other data or another day: work it out again there.", {
-            plan: String(other!.id),
-          })}{" "}
-          <Link href="/programme/finish">{t("What drives the finish")}</Link>
+          {t("No verdict: the two plans were not run on the same data and day.")}{" "}
+          {theirAge || theirs.risk.asOf !== mine.risk.asOf ? (
+            <>
+              {t("Plan {{plan}}", { plan: String(other!.id) })}:{" "}
+              {theirAge ??
+                t("run from {{day}} on, this one from {{own}} on.", {
+                  day: formatDate(theirs.risk.asOf, "day", words.locale),
+                  own: formatDate(mine.risk.asOf, "day", words.locale),
+                })}{" "}
+              <Link href="/programme/finish">{t("What drives the finish")}</Link>
+            </>
+          ) : null}
         </p>
       ) : null}
       {changes.length > 0 ? <Changes changes={changes} /> : null}
@@ -74,7 +86,6 @@ function ageWords(head: PlanHead, mine: StoredRisk | undefined, today: CalendarD
   const { t, locale } = words;
   const plan = String(head.id);
   if (!mine) return t("Plan {{plan}} has not been run yet.", { plan });
-  if (mine.isOutdated) return t("That was before the plan was changed by hand: work it out again.");
   if (mine.risk.asOf !== today) return t("That was an earlier day: work it out again.");
   return t("Run {{runs}} times from {{day}} on through drawn hours of work and past weather.", {
     runs: formatNumber(mine.risk.runs, 0, locale),
@@ -87,9 +98,11 @@ interface FiguresProps {
   theirs?: Sureness;
   headId: number;
   otherId?: number;
+  /** Both were run on the same data from the same day on. */
+  isFair: boolean;
 }
 
-async function Figures({ mine, theirs, headId, otherId }: FiguresProps) {
+async function Figures({ mine, theirs, headId, otherId, isFair }: FiguresProps) {
   const words = await serverWords();
   const { t, locale } = words;
   const rows: { label: string; said: (s: Sureness) => string; worth: (s: Sureness) => number }[] = [
@@ -138,7 +151,7 @@ async function Figures({ mine, theirs, headId, otherId }: FiguresProps) {
               {otherId === undefined ? null : <td>{theirs ? said(theirs) : NO_VALUE}</td>}
               <td>{said(mine)}</td>
               {otherId === undefined ? null : (
-                <td>{theirs ? <Means gain={worth(mine) - worth(theirs)} /> : NO_VALUE}</td>
+                <td>{theirs && isFair ? <Means gain={worth(mine) - worth(theirs)} /> : NO_VALUE}</td>
               )}
             </tr>
           ))}

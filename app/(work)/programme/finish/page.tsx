@@ -14,10 +14,11 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadProgrammeState } from "@/db/queries/progress";
-import { type FinishDrivers, loadDrivers } from "@/db/queries/risk";
+import { dataSinceRun, type FinishDrivers, loadDrivers } from "@/db/queries/risk";
 import type { RiskByName } from "@/lib/programme";
 import { AssessLine } from "./AssessLine";
 import { CrewDrivers, HopFinishes, ItemDrivers, VisitDrivers } from "./DriverTables";
+import { outdatedWords } from "./outdatedWords";
 import { CAUSE_WORDS, dateOrLater, lastPromise, START_WORDS, workPhrase, yearsWords } from "./words";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -80,11 +81,9 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
   const today = homeToday(db);
   const drivers = loadDrivers(db, plan, risk);
   const promisedOn = new Map(hops.map((h) => [h.hopCode, h.promisedOn]));
-  const age = stored.isOutdated
-    ? t("That was before the plan was changed by hand: work it out again.")
-    : risk.asOf !== today
-      ? t("That was an earlier day: work it out again.")
-      : "";
+  const age =
+    outdatedWords(stored, dataSinceRun(db, stored), words) ??
+    (risk.asOf !== today ? t("That was an earlier day: work it out again.") : "");
   const ran = t(
     "Plan {{plan}}, run {{count}} times from {{day}} on through drawn hours of work and {{years}}, crews and order kept.",
     {
