@@ -9,7 +9,7 @@ import {
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { kitRows, needRows } from "@/db/queries/storePlan";
-import { cutForKits, kitsOfPlan, netProgramme, type ProgrammeInput, visitsOf } from "@/lib/programme";
+import { cutForKits, kitsOfPlan, netProgramme, openVisits, type ProgrammeInput } from "@/lib/programme";
 import { daysBetween } from "@/lib/time";
 import { homeZone, machineNow, nowMillis, today } from "./clock";
 import { exactCutting } from "./exactCutting";
@@ -74,12 +74,7 @@ export async function netJob(_input: JobInput<"net">, { db, shouldStop }: JobToo
   const dayCount = Math.max(1, plan.dayCount - daysBetween(plan.firstDay, now));
   const input = loadProgrammeInput(db, { today: now, dayCount, frozenDays: 0 });
   const worked = refreshEstimates(db, input, () => {}, shouldStop);
-  const visits = input.hops
-    .flatMap((hop) => {
-      const w = worked.get(hop.code)!;
-      return visitsOf(hop, w.takeoff, w.estimates);
-    })
-    .filter((v) => !input.done.has(v.id));
+  const visits = openVisits(input, worked);
   const placed = placedOf(db, plan.id, input, new Map(visits.map((v, i) => [v.id, i])));
   const netting = netProgramme(input, visits, { placed });
   const cutting = cutForKits(visits, { placed }, input, { exact });

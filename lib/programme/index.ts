@@ -94,6 +94,7 @@ export { accessOf, afterSetup, buildProblem, type ProblemParts } from "./problem
 export {
   designStops,
   type KitReady,
+  openVisits,
   type PreparedProgramme,
   type ProgrammeOptions,
   type ProgrammePlan,
@@ -180,7 +181,6 @@ export {
   type VisitWork,
   visitIdOf,
   visitPhrase,
-  visitsOf,
 } from "./visits";
 export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
 export {

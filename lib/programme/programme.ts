@@ -76,12 +76,7 @@ export function prepareProgramme(
 ): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
-  const worker = new HopWorker(
-    context,
-    input.norms,
-    referenceCrew(input.crews, input.today),
-    input.calibration,
-  );
+  const worker = hopWorker(input);
   const worked = new Map(
     input.hops.map((hop) => [hop.code, options.worked?.get(hop.code) ?? worker.work(hop)]),
   );
@@ -183,11 +178,19 @@ export function takeoffContext(
   };
 }
 
-/** Visits that nobody has reported done, those reported part done with what is left of them. */
-function openVisits(
+const hopWorker = (input: ProgrammeInput): HopWorker =>
+  new HopWorker(
+    takeoffContext(input),
+    input.norms,
+    referenceCrew(input.crews, input.today),
+    input.calibration,
+  );
+
+/** Visits that nobody has reported done, revisits too, those reported part done with what is left of them. */
+export function openVisits(
   input: ProgrammeInput,
   worked: ReadonlyMap<string, WorkedHop>,
-  worker: HopWorker,
+  worker: HopWorker = hopWorker(input),
 ): ProgrammeVisit[] {
   const revisits = new Map<string, Revisit[]>();
   for (const r of input.revisits) revisits.set(r.hopCode, [...(revisits.get(r.hopCode) ?? []), r]);

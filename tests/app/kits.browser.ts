@@ -20,7 +20,9 @@ test("a long kit's sheet stands on one page, no line over another", async ({ pag
   await asLogistics(page);
   await page.goto("/kits/VH028/near/install?view=sheet");
   // Every line of the kit, runs too, and what it adds to the count of the box.
-  await expect(page.getByRole("row").filter({ has: page.locator(".ui-sheet-box") })).toHaveCount(29);
+  await expect(page.getByRole("row").filter({ has: page.locator(".ui-sheet-box") })).toHaveCount(27);
+  // What the vehicle has opened is told, with no box to tick.
+  await expect(page.getByRole("row").filter({ hasText: "opened on the vehicle" })).toHaveCount(2);
   await expect(page.getByRole("row").filter({ hasText: "TIE-UV" })).toContainText("1 bag");
   await page.emulateMedia({ media: "print" });
   await expect(page.getByRole("heading", { level: 1 })).toBeHidden();

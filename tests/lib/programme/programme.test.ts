@@ -4,11 +4,15 @@ import { DEFAULT_NORMS } from "@/lib/hours";
 import {
   type Crew,
   cutForKits,
+  HopWorker,
   kitsOfPlan,
+  openVisits,
   type ProgrammeInput,
   planProgramme,
   prepareProgramme,
   type Revisit,
+  referenceCrew,
+  takeoffContext,
 } from "@/lib/programme";
 import { crewPace, DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
@@ -494,6 +498,13 @@ test("a revisit for the connections is planned with new material for them, align
   expect(one.visits[0]!.massKg).toBeLessThan(install.massKg);
   expect(one.visits[0]!.durationMin).toBeLessThan(install.durationMin);
   expect(one.plan.unplaced).toEqual([]);
+  // Netting the plan anew takes the visits from the same place: the kit of the revisit stays.
+  const input = programme({ hops: [hops[0]!], done, revisits: [again("far", "connections", false)] });
+  const crew = referenceCrew(input.crews, input.today);
+  const worked = new Map([
+    ["H1", new HopWorker(takeoffContext(input), input.norms, crew, input.calibration).work(hops[0]!)],
+  ]);
+  expect(openVisits(input, worked)).toEqual(one.visits);
 
   const both = solve(
     programme({
