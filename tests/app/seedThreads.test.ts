@@ -16,7 +16,7 @@ test("the best of several seeds is kept, and the same seeds give the same plan",
   expect(together.value.cost.total).toBe(Math.min(...costs));
   expect(together).toEqual(alone[costs.indexOf(Math.min(...costs))]);
   expect(judge(problem, together.value)).toEqual([]);
-}, 120_000);
+}, 300_000);
 
 test("with a share of time, every search ends when the one with the clock does", async () => {
   let asked = 0;
@@ -32,7 +32,7 @@ test("with a share of time, every search ends when the one with the clock does",
   if (!made.ok) throw new Error("no plan");
   expect(["timed", "timed, seed 2"]).toContain(made.value.seed);
   expect(judge(problem, made.value)).toEqual([]);
-}, 120_000);
+}, 300_000);
 
 test("a problem that is refused is refused, and the threads serve the next", async () => {
   const bad = { ...problem, dayCount: 0 };
@@ -41,4 +41,4 @@ test("a problem that is refused is refused, and the threads serve the next", asy
     scheduler(problem, OPTIONS),
   ]);
   expect([refused!.ok, next!.ok]).toEqual([false, true]);
-}, 120_000);
+}, 300_000);

@@ -30,7 +30,7 @@ beforeAll(() => {
   return () => {
     delete process.env.BOTHENDS_NOW;
   };
-}, 120_000);
+}, 300_000);
 
 // biome-ignore lint/suspicious/noExplicitAny: any action, whatever its input
 const act = async <T>(definition: ActionDefinition<any, T, any>, input: unknown) =>

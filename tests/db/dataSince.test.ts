@@ -28,7 +28,7 @@ beforeAll(() => {
   migrateDatabase(db);
   loadDemo(db, TODAY);
   plan = planInForce(db)!;
-}, 120_000);
+}, 300_000);
 
 const entry = (action: LogAction, hours: number, userName = "Rita") =>
   addLogEntry(db, { at: plan.createdAt + hours * HOUR, userName, action, subject: "x" });

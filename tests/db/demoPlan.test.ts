@@ -21,7 +21,7 @@ beforeAll(() => {
   loadDemo(db, TODAY);
   open = openPlan(db, planInForce(db)!.id, TODAY)!;
   placed = open.rows.filter((r): r is (typeof placed)[number] => r.crewCode !== null);
-}, 120_000);
+}, 300_000);
 
 describe("the demonstration's plan", () => {
   it("reads back whole: every row is a visit of the problem, placed or with its reason", () => {

@@ -18,7 +18,7 @@ beforeAll(() => {
   db = openDatabase(":memory:");
   migrateDatabase(db);
   loadDemo(db, TODAY);
-}, 180_000);
+}, 300_000);
 
 const of = (kind: string) =>
   findableThings(db)

@@ -79,7 +79,7 @@ beforeAll(() => {
     hops.add(v.hopCode);
     legal.push({ visitId: v.visitId, crewCode: place.crewCode, on: place.startOn });
   }
-}, 180_000);
+}, 300_000);
 
 beforeEach(() => {
   const { basis } = loadPlan(db, inForceId)!;

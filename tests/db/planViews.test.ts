@@ -68,7 +68,7 @@ beforeAll(() => {
   loadDemo(db, TODAY);
   inForceId = planInForce(db)!.id;
   rows = loadPlanVisits(db, inForceId);
-}, 180_000);
+}, 300_000);
 
 describe("the board", () => {
   it("shows every visit, weather only inside the forecast, kits only where there is material", () => {

@@ -29,7 +29,7 @@ beforeAll(() => {
   migrateDatabase(db);
   loadDemo(db, TODAY);
   stored = loadRisk(db, planInForce(db)!)!;
-}, 120_000);
+}, 300_000);
 afterAll(() => {
   vi.unstubAllEnvs();
 });

@@ -89,7 +89,7 @@ test("accepting shows the effect first and makes a new version of the rows; the 
   expect(proposal("ties-outdoor")).toBeUndefined();
   expect(proposal("wipes")).toBeUndefined();
   expect(proposal("ties-indoor")).toBeDefined();
-}, 120_000);
+}, 300_000);
 
 test("what moved meanwhile is refused, a rejected one is kept with its reason", async () => {
   const p = proposal("tape-pvc");
@@ -140,4 +140,4 @@ test("one whole unit opened where less was planned is neither learned from nor a
   };
   expect(opened(1)).toEqual([false, false]);
   expect(opened(7)).toEqual([true, true]);
-}, 120_000);
+}, 300_000);
