@@ -64,7 +64,7 @@ test("a visit of three days is told once: what was used before does not count ag
   await send("3");
 
   await expect(hours).toHaveValue("3");
-  await page.getByText(/^Material: counted as used as planned/).click();
+  await page.getByText(/^Material: as it was reported/).click();
   expect(Number(await used.inputValue())).toBe(planned - 1);
   await page.getByLabel("This report").selectOption("comes on top: we went again");
   await expect(hours).toHaveValue("");

@@ -5,7 +5,7 @@ import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import { storeReadings, withdrawRevisit } from "@/db/queries/acceptance";
 import { loadCalendarVisits } from "@/db/queries/crewCalendar";
 import { loadDataSince, seenRows } from "@/db/queries/dataSince";
-import { loadHop, saveGate } from "@/db/queries/design";
+import { loadHop, saveGate, saveHop } from "@/db/queries/design";
 import { pickLine } from "@/db/queries/kitPicking";
 import { loadKitRows } from "@/db/queries/kitRows";
 import { addPlanVisits, loadKit, loadPlanVisits, planInForce } from "@/db/queries/plans";
@@ -217,6 +217,8 @@ test("a withdrawn revisit stays in the plan's rows, marked, and counts nowhere: 
   const plan = planInForce(t.db)!;
   const hopCode = t.visitId.split("/")[0]!;
   const promisedOn = addDays(TODAY, 5);
+  // Nothing but its revisit threatens it.
+  saveHop(t.db, { ...loadHop(t.db, hopCode)!, gates: [] });
   t.db.$client.prepare("UPDATE hop SET promised_on = ? WHERE code = ?").run(promisedOn, hopCode);
   const [level] = readingsAsked(loadHop(t.db, hopCode)!);
   const readings = [{ askedId: level!.id, value: level!.targetLevelDbm! - 6 }];
