@@ -18,6 +18,7 @@ interface KeptCuts {
   all: FixedCut[];
 }
 
+/** Which listed cuts still fit; a list laid out anew keeps the firm ones in any case (`steadierCuts`). */
 export function keptCuts(
   runs: readonly RunWanted[],
   drums: readonly DrumOnHand[],

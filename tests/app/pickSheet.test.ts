@@ -1,4 +1,5 @@
 /** The sheet that is taken to the shelf: what whoever picks must know first stands above what is to pick. */
+
 import { createElement } from "react";
 import { renderToStaticMarkup } from "react-dom/server";
 import { expect, test } from "vitest";
@@ -6,6 +7,7 @@ import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PickSheet } from "@/app/_ui/PickSheet";
+import { offeredC } from "@/app/(work)/kits/[...visitId]/lineWords";
 import { otherLotWords } from "@/app/(work)/kits/[...visitId]/otherLotWords";
 import type { CalendarDate } from "@/lib/time";
 
@@ -51,4 +53,8 @@ test("a later lot of the right item is told as such, with the lot to take", () =
   // An earlier kit counts on lot C.
   expect(otherLotWords(line, "C", t)).toContain("right item, but this kit takes lot A: take that");
   expect(otherLotWords({ ...line, sources: [] }, "B", t)).toContain("takes nothing of lot B");
+});
+
+test("a press or a scan picks what the box needs, half a metre too, and one unit where it needs none", () => {
+  expect([50, 100, 340, 0].map((boxC) => offeredC({ boxC }))).toEqual([50, 100, 340, 100]);
 });

@@ -12,7 +12,7 @@ import { StateMark } from "@/app/_ui/StateMark";
 import type { KitLineView } from "@/db/queries/kitView";
 import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
-import { runWords, transferWords } from "./lineWords";
+import { offeredC, runWords, transferWords } from "./lineWords";
 import { ScanPick } from "./ScanPick";
 
 export interface PickListProps {
@@ -52,9 +52,6 @@ export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickL
   );
 }
 
-/** What may go along where the box needs none. */
-const ONE_C = 100;
-
 interface LineProps {
   visitId: string;
   line: KitLineView;
@@ -65,7 +62,7 @@ interface LineProps {
 function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   const words = useWords();
   const { t, locale, amount } = words;
-  const [quantity, setQuantity] = useState(String((l.pickedC || l.boxC || ONE_C) / 100));
+  const [quantity, setQuantity] = useState(String((l.pickedC || offeredC(l)) / 100));
   const { send, busy, problems } = useSend(pick);
   const isPicked = l.pickedC > 0;
   const isPart = isPicked && !l.isWhole;

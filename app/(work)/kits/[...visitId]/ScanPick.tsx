@@ -8,10 +8,8 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
 import { lineOfScan, readLabel } from "@/lib/labels";
 import { pick } from "../actions";
+import { offeredC } from "./lineWords";
 import { otherLotWords } from "./otherLotWords";
-
-/** What goes along when somebody scans an item of which the box needs none. */
-const ONE_C = 100;
 
 export interface ScanPickProps {
   visitId: string;
@@ -39,7 +37,7 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
       text,
     );
     const line = scan.found === "none" ? undefined : lines.find((l) => l.lineNo === scan.lineNo);
-    const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : line ? Math.max(line.boxC, ONE_C) : 0;
+    const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : line ? offeredC(line) : 0;
     setSaid("");
     setWrong("");
     if (!line) setWrong(t("{{code}} is not wanted by this kit; nothing was ticked.", { code }));

@@ -2,6 +2,9 @@ import { formatCm, formatDate } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { KitLineView } from "@/db/queries/kitView";
 
+/** What a press or a scan picks: what the box needs; where the vehicle has enough opened, one unit all the same. */
+export const offeredC = ({ boxC }: Pick<KitLineView, "boxC">): number => boxC || 100;
+
 /** Where the run of a line comes from: its drum, the marks, and whether it must come over from another warehouse. */
 export function runWords(l: KitLineView, { t, locale }: Words): string {
   if (l.cut && l.cutPlace)
