@@ -9,6 +9,19 @@ export interface WorkerScope {
   addEventListener(type: "fetch", listener: (event: FetchingEvent) => void): void;
 }
 
+/** What is said where a page is wanted that the phone does not have. */
+export interface NoPageWords {
+  readonly lang: string;
+  readonly title: string;
+  readonly said: string;
+  readonly link: string;
+}
+
+/** What a page of the week asks of the worker. */
+export type WorkerMessage =
+  | { kind: "keep"; user: string; paths: readonly string[]; words: NoPageWords }
+  | { kind: "forget" };
+
 interface LastingEvent {
   waitUntil(work: Promise<unknown>): void;
 }
@@ -21,7 +34,8 @@ interface FetchingEvent extends LastingEvent {
 /**
  * Keeps My week for the way without a signal: pages of /week come from the network where it answers in time, else as
  * they were last; what they load comes from the cache once it was there. So do the kits that the week names, while a
- * kit's page that was not kept with it is never held: those who pick must not see an old list. Everything else passes by.
+ * kit's page that was not kept with it is never held: those who pick must not see an old list. Other pages are never kept; without a
+ * signal a sentence leads from them to My week. Everything else passes by.
  *
  * Sent to the browser as its own source text (route.ts), so it may use nothing but its two parameters and what every
  * service worker has.
@@ -32,6 +46,7 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
   const pagesName = `week pages ${version}`;
   const assetsName = "week assets";
   const userKey = "/week/kept-for";
+  const wordsKey = "/week/no-page";
   /** A phone at the edge of the signal: later than this the kept page is of more use. */
   const patienceMillis = 6000;
 
@@ -39,11 +54,22 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
   const isPage = (path: string) => path === "/week" || path.startsWith("/week/") || isKit(path);
   const isAsset = (path: string) => path.startsWith("/_next/static/");
 
-  const noPage = () =>
-    new Response(
-      "<!doctype html><html lang=en><meta charset=utf-8><meta name=viewport content='width=device-width'><title>No signal</title><body style='font:1rem system-ui;margin:2rem;max-width:40rem'><h1>No signal</h1><p>This page was not kept on this phone. <a href=/week>My week</a> and the visits and kits that it lists are, once it was opened with a signal. Reports that wait are not lost.</p></body></html>",
+  const inEnglish: NoPageWords = {
+    lang: "en",
+    title: "No signal",
+    said: "This page was not kept on this phone. My week and the visits and kits that it lists are, once it was opened with a signal. Reports that wait are not lost.",
+    link: "My week",
+  };
+
+  /** In the language that the week was last read in. */
+  async function noPage(): Promise<Response> {
+    const kept = await (await scope.caches.open(pagesName)).match(wordsKey);
+    const { lang, title, said, link } = kept ? ((await kept.json()) as NoPageWords) : inEnglish;
+    return new Response(
+      `<!doctype html><html lang=${lang}><meta charset=utf-8><meta name=viewport content='width=device-width'><meta name=color-scheme content='light dark'><title>${title}</title><body style='font:1rem system-ui;margin:2rem;max-width:40rem'><main><h1>${title}</h1><p>${said}</p><p><a href=/week>${link}</a></p></main></body></html>`,
       { status: 503, headers: { "content-type": "text/html; charset=utf-8" } },
     );
+  }
 
   async function asset(request: Request): Promise<Response> {
     const cache = await scope.caches.open(assetsName);
@@ -73,11 +99,12 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
   }
 
   /** Fetches the pages of a week and all that they load. Pages of another person go first. */
-  async function keep(user: string, paths: readonly string[]): Promise<void> {
+  async function keep(user: string, paths: readonly string[], words: NoPageWords): Promise<void> {
     const known = await (await scope.caches.open(pagesName)).match(userKey);
     if (known && (await known.text()) !== user) await scope.caches.delete(pagesName);
     const cache = await scope.caches.open(pagesName);
     await cache.put(userKey, new Response(user));
+    await cache.put(wordsKey, new Response(JSON.stringify(words)));
     const assets = await scope.caches.open(assetsName);
     for (const path of paths) {
       const answer = await fetch(path, { credentials: "same-origin" });
@@ -103,9 +130,8 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
   });
 
   scope.addEventListener("message", (event) => {
-    const said = event.data as { kind?: string; user?: string; paths?: string[] };
-    if (said.kind === "keep" && said.user !== undefined && said.paths)
-      event.waitUntil(keep(said.user, said.paths.filter(isPage)));
+    const said = event.data as WorkerMessage;
+    if (said.kind === "keep") event.waitUntil(keep(said.user, said.paths.filter(isPage), said.words));
     if (said.kind === "forget") event.waitUntil(scope.caches.delete(pagesName));
   });
 
@@ -114,6 +140,7 @@ export function serviceWorker(scope: WorkerScope, version: string): void {
     const url = new URL(request.url);
     if (request.method !== "GET" || url.origin !== scope.location.origin) return;
     if (isAsset(url.pathname)) event.respondWith(asset(request));
-    else if (request.mode === "navigate" && isPage(url.pathname)) event.respondWith(page(request));
+    else if (request.mode !== "navigate" || url.pathname.startsWith("/api/")) return;
+    else event.respondWith(isPage(url.pathname) ? page(request) : fetch(request).catch(noPage));
   });
 }

@@ -78,8 +78,13 @@ test("the week and its visits open with no signal, and say that they are kept", 
   await page.getByRole("link", { name: "Pick list" }).click();
   await expect(page.getByRole("heading", { name: "Pick list" })).toBeVisible();
   await expect(page.getByText("Kept on this phone")).toBeVisible();
-  await page.goto("/week/visit/never/near/seen");
-  await expect(page.getByText("This page was not kept on this phone.")).toBeVisible();
+  for (const path of ["/week/visit/never/near/seen", "/", "/sites"]) {
+    await page.goto(path);
+    await expect(page.getByText("This page was not kept on this phone."), path).toBeVisible();
+  }
+  await expectNoAxeViolations(page);
+  await page.getByRole("link", { name: "My week" }).click();
+  await expect(page.getByRole("heading", { level: 1, name: /^Crew C1/ })).toBeVisible();
   await offline(context, false);
 });
 

@@ -4,6 +4,7 @@ import { useEffect, useState } from "react";
 import { formatInstant } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Notice } from "@/app/_ui/Notice";
+import type { WorkerMessage } from "@/app/sw.js/serviceWorker";
 
 /** A page that is older than this came from the phone, not from the server. */
 const FRESH_MILLIS = 120_000;
@@ -56,9 +57,22 @@ export function KeepOnPhone({
     void (async () => {
       await navigator.serviceWorker.register("/sw.js");
       const { active } = await navigator.serviceWorker.ready;
-      if (navigator.onLine) active?.postMessage({ kind: "keep", user: userId, paths: list.split(" ") });
+      const message: WorkerMessage = {
+        kind: "keep",
+        user: userId,
+        paths: list.split(" "),
+        words: {
+          lang: locale,
+          title: t("No signal"),
+          said: t(
+            "This page was not kept on this phone. My week and the visits and kits that it lists are, once it was opened with a signal. Reports that wait are not lost.",
+          ),
+          link: t("My week"),
+        },
+      };
+      if (navigator.onLine) active?.postMessage(message);
     })();
-  }, [userId, list]);
+  }, [userId, list, t, locale]);
 
   if (!isKept) return null;
   return (
