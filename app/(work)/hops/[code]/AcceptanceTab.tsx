@@ -7,6 +7,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { CORRECTED_WHY, type StoredReading, type StoredRevisit } from "@/db/queries/acceptance";
+import type { VisitView } from "@/db/queries/siteViews";
 import { type Acceptance, isStillWanted, type JudgedReading, type ReadingState } from "@/lib/acceptance";
 import { sayReading } from "../sayReading";
 import { ReadingForm } from "./ReadingForm";
@@ -26,6 +27,8 @@ export interface AcceptanceTabProps {
   revisits: readonly StoredRevisit[];
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;
+  /** Of the plan in force. */
+  visits: readonly VisitView[];
   today: string;
   zone: string;
   mayChange: boolean;
@@ -48,7 +51,11 @@ export async function AcceptanceTab(props: AcceptanceTabProps) {
         <ReadingTable readings={acceptance.readings} />
       </Panel>
       {revisits.length > 0 ? (
-        <Panel title={t("Revisits")} note={t("Each is planned with the next plan that is solved.")} flush>
+        <Panel
+          title={t("Revisits")}
+          note={t("The next plan that is solved places those without a day.")}
+          flush
+        >
           <RevisitTable {...props} />
         </Panel>
       ) : null}
@@ -146,9 +153,10 @@ async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }
   );
 }
 
-async function RevisitTable({ acceptance, revisits, done, mayChange }: AcceptanceTabProps) {
+async function RevisitTable({ acceptance, revisits, done, visits, mayChange }: AcceptanceTabProps) {
   const words = await serverWords();
-  const { t } = words;
+  const { t, locale } = words;
+  const dayOf = new Map(visits.map((v) => [v.visitId, v.startOn]));
   const standing = (r: StoredRevisit) =>
     r.withdrawnAt !== null ? "withdrawn" : done.has(r.visitId) ? "done" : "open";
   return (
@@ -172,7 +180,15 @@ async function RevisitTable({ acceptance, revisits, done, mayChange }: Acceptanc
               <td>
                 {standing(r) === "open" ? (
                   <StateMark state="under way">
-                    <Link href={`/plan?visit=${encodeURIComponent(r.visitId)}`}>{t("Open")}</Link>
+                    {dayOf.get(r.visitId) ? (
+                      <Link href={`/plan?visit=${encodeURIComponent(r.visitId)}`}>
+                        {t("Open, planned for {{day}}", {
+                          day: formatDate(dayOf.get(r.visitId), "full", locale),
+                        })}
+                      </Link>
+                    ) : (
+                      t("Open, not planned yet")
+                    )}
                   </StateMark>
                 ) : standing(r) === "done" ? (
                   <StateMark state="done">{t("Done")}</StateMark>

@@ -170,6 +170,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
               readings={loadReadings(db, [code])}
               revisits={revisitsOfHop(db, code)}
               done={new Set(doneVisits(db).keys())}
+              visits={visits}
               today={homeToday(db)}
               zone={homeZone(db)}
               mayChange={mayChange}
