@@ -192,7 +192,15 @@ function Facts({
     ]);
   }
   facts.push(
-    [t("On site with set-up, P50"), formatHours(view.p50Min ?? v.durationMin, locale)],
+    [
+      t("On site with set-up"),
+      view.p50Min === null
+        ? t("{{hours}} by the norms", { hours: formatHours(v.durationMin, locale) })
+        : t("{{hours}} by the norms, P50 {{p50}}", {
+            hours: formatHours(v.durationMin, locale),
+            p50: formatHours(view.p50Min, locale),
+          }),
+    ],
     [
       t("On site with set-up, P80"),
       view.p80Min === null ? t("not estimated") : formatHours(view.p80Min, locale),

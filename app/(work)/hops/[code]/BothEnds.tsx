@@ -74,7 +74,7 @@ export async function BothEnds({
     ],
     [t("Kit mass"), (e) => formatQuantity(e.takeoff.massKg, "kg", 0, locale)],
     [
-      t("Install: mean of least, likely and most hours (P80)"),
+      t("Install with set-up, by the norms (P80)"),
       (_e, i) =>
         hours[i]
           ? `${formatHours(hours[i].meanMin, locale)} (${formatHours(hours[i].p80Min, locale)})`

@@ -148,7 +148,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
                 <GateTable gates={hop.gates} />
               )}
             </Panel>
-            <Visits visits={visits} />
+            <Visits visits={visits} isAtOnce={hop.alignment === "both ends at once"} />
           </>
         ) : null}
         {tab.id === "alignment" ? (
@@ -342,10 +342,18 @@ async function HopFigures({
 const lateWords = (row: HopListRow, words: Words) =>
   row.daysLate === null ? words.t("no promise") : words.daysLate(row.daysLate);
 
-async function Visits({ visits }: { visits: readonly VisitView[] }) {
+async function Visits({ visits, isAtOnce }: { visits: readonly VisitView[]; isAtOnce: boolean }) {
   const { t } = await serverWords();
   return (
-    <Panel title={t("Visits of the plan in force")} flush>
+    <Panel
+      title={t("Visits of the plan in force")}
+      note={
+        isAtOnce
+          ? t("By the hop's procedure both ends are aligned in the same hours.")
+          : t("By the hop's procedure the far end is aligned after the near end.")
+      }
+      flush
+    >
       {visits.length > 0 ? (
         <VisitTable visits={visits} />
       ) : (
