@@ -2,6 +2,7 @@
 import { type Figure, type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import type { VisitKind } from "@/lib/schedule";
 import type { EndSide } from "@/lib/site";
+import type { FaultCause } from "@/lib/stock";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 
 /** Times the estimate, or the planned need, from which it is asked about. Our own choice. */
@@ -14,7 +15,7 @@ const ASKED_MORE = 3;
 const RUN_TOLERANCE_M = 1;
 
 export interface ReportDoubt {
-  /** The field of the report that it is about: "workedMin", "uses.3.used", "outcome". */
+  /** The field of the report that it is about: "workedMin", "uses.3.used", "faults.0.itemCode", "outcome". */
   path: string;
   /** Known to app/_client/outbox/doubts.ts. A page that a phone has kept may know that of hours only. */
   rule: "hours-doubtful" | "report-doubtful";
@@ -28,6 +29,8 @@ export interface DoubtedReport {
   workedMin: number;
   /** In the item's unit. */
   uses: readonly { itemCode: string; runId: string | null; used: number }[];
+  /** Units found dead or failing, one each. A page that a phone has kept may not say the cause. */
+  faults?: readonly { itemCode: string; cause: FaultCause }[];
   /** When it was written, by the clock where its crew is at home. */
   written?: { on: CalendarDate; atMin: number };
 }
@@ -56,6 +59,10 @@ export interface UseKnown {
   cut?: number;
   /** What the visit's other reports that count say was used. */
   before: number;
+  /** Whole pieces that the kit brought; absent where pieces are not counted, and in what a phone has kept. */
+  held?: number;
+  /** Pieces of the kit that other reports of the visit found dead or doubtful. */
+  deadBefore?: number;
 }
 
 export function reportDoubts(report: DoubtedReport, known: VisitKnown): ReportDoubt[] {
@@ -65,6 +72,7 @@ export function reportDoubts(report: DoubtedReport, known: VisitKnown): ReportDo
       ? [{ path: "workedMin", rule: "hours-doubtful" as const, value: report.workedMin, words: hours }]
       : []),
     ...usesDoubted(report, known),
+    ...deadDoubted(report, known),
     ...orderDoubted(report, known),
   ];
 }
@@ -126,6 +134,36 @@ function whyDoubtful({ runId, planned, cut }: UseKnown, used: number): Phrase | 
   return phrase("{{used}} used by all reports of the visit together, but {{most}} planned.", {
     used: shortFigure(used),
     most: shortFigure(planned),
+  });
+}
+
+/**
+ * A piece that is dead was not used, so of one item both together are no more than the kit held. What failed in service
+ * hung there before, and is no piece of this kit.
+ */
+function deadDoubted({ uses, faults = [] }: DoubtedReport, known: VisitKnown): ReportDoubt[] {
+  const ofKit = known.uses.filter((k) => k.runId === null && k.held !== undefined);
+  return ofKit.flatMap(({ itemCode, held = 0, before, deadBefore = 0 }): ReportDoubt[] => {
+    const isOfKit = (f: { itemCode: string; cause: FaultCause }) =>
+      f.itemCode === itemCode && f.cause !== "failed in service";
+    const dead = faults.filter(isOfKit).length + deadBefore;
+    const line = uses.findIndex((u) => u.itemCode === itemCode && u.runId === null);
+    const used = before + (uses[line]?.used ?? 0);
+    if (dead === 0 || used + dead <= held) return [];
+    const found = faults.findLastIndex(isOfKit);
+    // What stands already is asked about no more.
+    if (found < 0 && !(line >= 0 && uses[line]!.used > 0)) return [];
+    return [
+      {
+        path: found < 0 ? `uses.${line}.used` : `faults.${found}.itemCode`,
+        rule: "report-doubtful",
+        value: itemCode,
+        words: phrase(
+          "{{used}} used and {{dead}} dead or doubtful of {{held}} in the kit, by all reports of the visit together.",
+          { used: shortFigure(used), dead: shortFigure(dead), held: shortFigure(held) },
+        ),
+      },
+    ];
   });
 }
 

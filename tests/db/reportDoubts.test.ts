@@ -42,6 +42,18 @@ test("material that cannot be right is asked about line by line, with what was r
   expect(doubts(sendReport(t, { isOnTop: true, uses: [use(2)] }))).toEqual(["report-doubtful uses.0.used"]);
 });
 
+test("a dead piece on top of a kit that is used up is asked about, and booked with a yes", () => {
+  const faults = [{ itemCode: PIECE.code, cause: "dead on arrival" as const, symptom: "no power" }];
+  const holds = () => t.db.$client.prepare("SELECT COUNT(*) FROM fault").pluck().get();
+  expect(doubts(sendReport(t, { uses: [use(6)], faults }))).toEqual(["report-doubtful faults.0.itemCode"]);
+  expect(doubts(sendReport(t, { uses: [use(5)], faults }))).toEqual([]);
+  expect(holds()).toBe(1);
+  // The dead one of the report that is corrected stays dead.
+  expect(doubts(sendReport(t, { uses: [use(6)] }))).toEqual(["report-doubtful uses.0.used"]);
+  expect(doubts(sendReport(t, { uses: [use(6)], faults, sureOf: ["faults.0.itemCode"] }))).toEqual([]);
+  expect(holds()).toBe(2);
+});
+
 test("who is sure of the hours is asked about the rest all the same", () => {
   const part: Partial<VisitReportInput> = { workedMin: 30 * 60, uses: [use(60)] };
   expect(doubts(sendReport(t, part))).toEqual(["hours-doubtful workedMin", "report-doubtful uses.0.used"]);

@@ -94,6 +94,39 @@ test("more than twice the planned need of an item, and three more at the least, 
   expect(said({ uses: [{ itemCode: "OTHER", runId: null, used: 50 }] }, {})).toEqual([]);
 });
 
+test("pieces used and dead that are together more than the kit held are asked about", () => {
+  const of = { itemCode: "ODU", runId: null, planned: 2, before: 0, held: 2, deadBefore: 0 };
+  const asked = (
+    used: number,
+    faults: NonNullable<DoubtedReport["faults"]>,
+    part: Partial<typeof of> & { held?: number | undefined } = {},
+  ) =>
+    said(
+      { uses: [{ itemCode: "ODU", runId: null, used }], faults },
+      { uses: [{ ...of, ...part } as typeof of] },
+    );
+  const dead = { itemCode: "ODU", cause: "dead on arrival" as const };
+  expect(asked(2, [dead])).toEqual([
+    [
+      "faults.0.itemCode",
+      "report-doubtful",
+      "2 used and 1 dead or doubtful of 2 in the kit, by all reports of the visit together.",
+    ],
+  ]);
+  expect(asked(1, [dead])).toEqual([]);
+  expect(asked(1, [dead, { ...dead, cause: "doubtful" }])[0]?.[0]).toBe("faults.1.itemCode");
+  // What hung there came out of no kit; a piece of another item is not counted here.
+  expect(asked(2, [{ ...dead, cause: "failed in service" }])).toEqual([]);
+  expect(asked(2, [{ ...dead, itemCode: "ANT" }])).toEqual([]);
+  expect(asked(2, [dead], { held: 3 })).toEqual([]);
+  // By a page that knows nothing of what the kit held.
+  expect(asked(2, [dead], { held: undefined })).toEqual([]);
+  // What was reported before counts, but is asked about only where something is added.
+  expect(asked(1, [], { before: 1, deadBefore: 1 })[0]?.[0]).toBe("uses.0.used");
+  expect(asked(0, [], { before: 2, deadBefore: 1 })).toEqual([]);
+  expect(asked(0, [dead], { before: 2 })).toHaveLength(1);
+});
+
 test("an alignment or acceptance done before both installs is asked about, once for each end", () => {
   const openInstalls = [
     { visitId: "H/near/install", side: "near" as const },

@@ -93,7 +93,7 @@ export function faultsFrom(form: FormData) {
       {
         itemCode,
         ...(serial ? { serial } : {}),
-        cause: text(`fault-cause-${i}`),
+        cause: text(`fault-cause-${i}`) as FaultCause,
         symptom: text(`fault-symptom-${i}`),
       },
     ];

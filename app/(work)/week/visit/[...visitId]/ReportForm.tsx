@@ -65,9 +65,11 @@ interface Asked {
   /** Readings not taken. */
   untaken: number;
   doubts: readonly ReportDoubt[];
+  /** That the doubts name. */
+  faults: ReturnType<typeof faultsFrom>;
 }
 
-const NOTHING_ASKED: Asked = { untaken: 0, doubts: [] };
+const NOTHING_ASKED: Asked = { untaken: 0, doubts: [], faults: [] };
 const isQuestion = ({ untaken, doubts }: Asked): boolean => untaken > 0 || doubts.length > 0;
 
 /** What was answered: the minute that passes between two presses makes no other question of it. */
@@ -164,6 +166,7 @@ export function ReportForm({
     const question: Asked = {
       untaken: outcome === "done" && !isOnTop ? missing : 0,
       doubts,
+      faults: body.faults,
     };
     if (isQuestion(question) && gistOf(question) !== gistOf(asked)) {
       setAsked(question);
@@ -384,7 +387,7 @@ export function ReportForm({
           <ul className="grid gap-1">
             {asked.doubts.map((d) => (
               <li key={`${d.path} ${d.words.text}`}>
-                {reportFieldName(d.path, { uses: lines }, t)}: {say(d.words)}
+                {reportFieldName(d.path, { uses: lines, faults: asked.faults }, t)}: {say(d.words)}
               </li>
             ))}
           </ul>
