@@ -50,9 +50,7 @@ export function findFor(db: Db, visitor: Visitor, query: string, words?: Words):
         found: {
           group: GROUP[thing.kind],
           label: thing.code,
-          detail: thing.on
-            ? `${thing.detail}, ${formatDate(thing.on, "weekday", words?.locale)}`
-            : thing.detail,
+          detail: detailOf(thing, words),
           href: hrefOf(thing, visitor),
         },
       })),
@@ -61,6 +59,12 @@ export function findFor(db: Db, visitor: Visitor, query: string, words?: Words):
   // A group goes by its best; groups that are equally good keep their order.
   groups.sort((a, b) => (a[0]!.rank ?? 9) - (b[0]!.rank ?? 9));
   return groups.flat().map(({ found }) => found);
+}
+
+function detailOf({ detail, on, isWithdrawn }: FoundThing, words: Words | undefined): string {
+  const withDay = on ? `${detail}, ${formatDate(on, "weekday", words?.locale)}` : detail;
+  if (!isWithdrawn) return withDay;
+  return `${words ? words.t("withdrawn: not needed any more") : "withdrawn: not needed any more"} (${withDay})`;
 }
 
 function seenBy(db: Db, { role, regions, crewId }: Visitor): (thing: FoundThing) => boolean {

@@ -4,6 +4,7 @@ import type { CalendarDate } from "@/lib/time";
 import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
 import { planInForce } from "./plans";
+import { withdrawnVisits } from "./withdrawn";
 
 export type FoundKind = "site" | "hop" | "crew" | "item" | "order" | "drum" | "serial" | "kit" | "visit";
 
@@ -17,6 +18,8 @@ export interface FoundThing extends Findable {
   siteCode?: string;
   hopCode?: string;
   crewCode?: string | null;
+  /** Of a revisit that is not needed any more. */
+  isWithdrawn?: true;
 }
 
 interface Row {
@@ -33,8 +36,10 @@ interface Source {
   kind: FoundKind;
   groups: readonly DataGroup[];
   sql: string;
-  /** Reads the plan in force, whose id is the statement's parameter. */
+  /** Reads visits of the plan in force, whose id is the statement's parameter. */
   ofPlan?: true;
+  /** Rows that are left out, by their detail. */
+  isGone?: (detail: string, isWithdrawn: boolean) => boolean;
 }
 
 const SOURCES: readonly Source[] = [
@@ -75,8 +80,9 @@ const SOURCES: readonly Source[] = [
   },
   {
     kind: "kit",
-    groups: ["plan", "kits"],
+    groups: ["plan", "kits", "reports"],
     ofPlan: true,
+    isGone: (state, isWithdrawn) => isWithdrawn && state.startsWith("planned"),
     sql: `SELECT k.visit_id AS code, k.state || ', pick' AS detail, k.pick_on AS onDay, v.site_code AS words,
                  v.hop_code AS hopCode, v.crew_code AS crewCode
           FROM kit k JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
@@ -84,7 +90,7 @@ const SOURCES: readonly Source[] = [
   },
   {
     kind: "visit",
-    groups: ["plan"],
+    groups: ["plan", "reports"],
     ofPlan: true,
     sql: `SELECT visit_id AS code, coalesce(crew_code, 'not placed') AS detail, start_on AS onDay,
                  site_code AS words, hop_code AS hopCode, crew_code AS crewCode
@@ -99,12 +105,16 @@ export function findableThings(db: Db): readonly (readonly FoundThing[])[] {
   );
 }
 
-function read(db: Db, { kind, sql, ofPlan }: Source): readonly FoundThing[] {
+function read(db: Db, { kind, sql, ofPlan, isGone }: Source): readonly FoundThing[] {
   const plan = ofPlan ? planInForce(db) : undefined;
   if (ofPlan && !plan) return [];
-  const rows = db.$client.prepare(sql).all(...(plan ? [plan.id] : [])) as Row[];
+  const withdrawn: ReadonlySet<string> = ofPlan ? withdrawnVisits(db) : new Set();
+  const rows = (db.$client.prepare(sql).all(...(plan ? [plan.id] : [])) as Row[]).filter(
+    (r) => !isGone?.(r.detail ?? "", withdrawn.has(r.code)),
+  );
   return rows.map(({ code, detail, words, onDay, ...of }) => ({
     ...of,
+    ...(withdrawn.has(code) ? { isWithdrawn: true as const } : {}),
     kind,
     code,
     detail: detail ?? "",

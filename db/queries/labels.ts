@@ -22,6 +22,7 @@ import { loadDrumAccounts, placesOfRuns, standingDrum, visitOfRun } from "./drum
 import { cutsMade } from "./ledger";
 import { loadPlaces } from "./places";
 import { loadCutting, type PlanHead } from "./plans";
+import { withdrawnVisits } from "./withdrawn";
 
 /** A label before it is laid out. */
 export interface LabelRow extends Label {
@@ -107,10 +108,13 @@ function drumLabels(db: Db, placeCode: string | undefined): LabelRow[] {
     }));
 }
 
+/** Of withdrawn revisits only those that somebody has begun to pick, as on the list of kits. */
 function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: DayWords): LabelRow[] {
+  const withdrawn = withdrawnVisits(db);
   return db
     .select({
       visitId: kit.visitId,
+      state: kit.state,
       pickOn: kit.pickOn,
       placeCode: kit.placeCode,
       massKg: kit.massKg,
@@ -126,11 +130,13 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
     .orderBy(kit.pickOn, kit.visitId)
     .all()
     .filter((k) => (!from || k.pickOn >= from) && (!to || k.pickOn <= to))
+    .filter((k) => k.state !== "planned" || !withdrawn.has(k.visitId))
     .map((k) => ({
       kind: "kit",
       code: k.visitId,
       title: phrase("{{hop}} {{side}}", { hop: k.hopCode, side: phrase(k.side) }),
       lines: [
+        ...(withdrawn.has(k.visitId) ? [phrase("Withdrawn: what is in it goes back")] : []),
         k.crewCode === null
           ? phrase("Site {{site}}, no crew yet", { site: k.siteCode })
           : phrase("Site {{site}}, crew {{crew}}", { site: k.siteCode, crew: k.crewCode }),

@@ -6,9 +6,11 @@ import { storeReadings, withdrawRevisit } from "@/db/queries/acceptance";
 import { loadCalendarVisits } from "@/db/queries/crewCalendar";
 import { loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { loadHop, saveGate, saveHop } from "@/db/queries/design";
+import { findableThings } from "@/db/queries/find";
 import { pickLine } from "@/db/queries/kitPicking";
 import { loadKitRows } from "@/db/queries/kitRows";
-import { addPlanVisits, loadKit, loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { labelRows } from "@/db/queries/labels";
+import { addPlanVisits, loadKit, loadPlanVisits, planInForce, setKitState } from "@/db/queries/plans";
 import { loadBoard, loadChangedVisits, planCounts } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
@@ -246,10 +248,16 @@ test("a withdrawn revisit stays in the plan's rows, marked, and counts nowhere: 
       ?.isWithdrawn,
     calendar: loadCalendarVisits(t.db, install.crewCode!, TODAY).some((v) => v.visitId === visitId),
     kits: loadKitRows(t.db, plan.id).some((k) => k.visitId === visitId),
+    labels: labelRows(t.db, plan, { kind: "kit" }, (day) => day).some((r) => r.code === visitId),
+    found: findableThings(t.db)
+      .flat()
+      .filter((f) => f.code === visitId)
+      .map((f) => (f.isWithdrawn ? `${f.kind}, withdrawn` : f.kind)),
     changed: loadChangedVisits(t.db, plan.id, undefined, TODAY).some((c) => c.visitId === visitId),
   });
   const before = seen();
   expect(before).toMatchObject({ counted: 1, page: null, calendar: true, kits: true, changed: true });
+  expect(before).toMatchObject({ labels: true, found: ["kit", "visit"] });
   expect(before.late).toBeGreaterThan(0);
   expect(withdrawRevisit(t.db, { visitId, why: "the meter was wrong" }, BY).ok).toBe(true);
   expect(seen()).toEqual({
@@ -259,8 +267,17 @@ test("a withdrawn revisit stays in the plan's rows, marked, and counts nowhere: 
     week: true,
     calendar: false,
     kits: false,
+    labels: false,
+    found: ["visit, withdrawn"],
     changed: false,
   });
+  // What somebody picked for it has to go back, so its box keeps its label.
+  setKitState(t.db, plan.id, visitId, "picked");
+  expect(seen()).toMatchObject({ kits: true, labels: true, found: ["kit, withdrawn", "visit, withdrawn"] });
+  expect(labelRows(t.db, plan, { kind: "kit", code: visitId }, (day) => day)[0]?.lines[0]).toMatchObject({
+    text: "Withdrawn: what is in it goes back",
+  });
+  setKitState(t.db, plan.id, visitId, "planned");
   const [row] = loadHopRows(t.db).filter((h) => h.code === hopCode);
   expect([row?.plannedOn, row?.state]).toEqual([
     loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.plannedOn,

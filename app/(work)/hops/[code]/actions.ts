@@ -3,6 +3,7 @@
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
+import { andNet, netAgain } from "@/app/_server/netAgain";
 import { reachOfVisit } from "@/app/_server/regions";
 import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
 import { addGate as insertGate, loadHop, saveGate } from "@/db/queries/design";
@@ -181,12 +182,16 @@ export const recordReadings = defineAction({
     );
     if (!stored.ok) return stored;
     const { acceptance, opened, withdrawn } = stored.value;
+    if (withdrawn.length > 0) netAgain(db, visitor);
     return ok({ state: acceptance.state, opened, withdrawn });
   },
   revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
 });
 
-/** Takes back a revisit that is not needed after all; the plan in force keeps it until the next plan. */
+/**
+ * Takes back a revisit that is not needed after all. The plan in force keeps its row until the next plan; what it needed
+ * is netted out at once.
+ */
 export const withdrawRevisit = defineAction({
   name: "withdraw-revisit",
   roles: ["manager", "administrator"],
@@ -195,7 +200,8 @@ export const withdrawRevisit = defineAction({
     visitId: z.string().min(1).max(200),
     why: z.string().trim().min(3, "Say in a few words why it is not needed.").max(300),
   }),
-  run: (input, { db, visitor, now }) => takeBackRevisit(db, input, { name: visitor.name, at: now }),
+  run: (input, { db, visitor, now }) =>
+    andNet(takeBackRevisit(db, input, { name: visitor.name, at: now }), db, visitor),
   revalidate: ({ visitId }) => [
     `/hops/${encodeURIComponent(parseVisitId(visitId)?.hopCode ?? "")}`,
     "/programme",
