@@ -37,11 +37,13 @@ export interface ItemNeed {
   pickOn: CalendarDate;
   /** The warehouse it is picked from. */
   placeCode: string;
+  startOn: CalendarDate | null;
+  startMin: number | null;
   quantity: number;
   shortC: number;
 }
 
-/** What the kits of a plan still want, run by run and line by line, in order of the pick day. */
+/** What the kits of a plan still want, run by run and line by line, in the order in which they are filled. */
 export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[] {
   const cuts = cutsMade(db);
   return db
@@ -52,6 +54,8 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
       hopCode: planVisit.hopCode,
       crewCode: planVisit.crewCode,
       pickOn: kit.pickOn,
+      startOn: planVisit.startOn,
+      startMin: planVisit.startMin,
       placeCode: kit.placeCode,
       boxC: kitLine.boxC,
       shortC: kitLine.shortC,
@@ -67,7 +71,7 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
         itemCode ? eq(kitLine.itemCode, itemCode) : undefined,
       ),
     )
-    .orderBy(kit.pickOn, kitLine.visitId, kitLine.lineNo)
+    .orderBy(kit.pickOn, planVisit.startOn, planVisit.startMin, kitLine.visitId, kitLine.lineNo)
     .all()
     .filter((r) => r.boxC > 0 && (r.runId === null || !cuts.has(r.runId)))
     .map(({ boxC, runId: _, ...r }) => ({ ...r, quantity: boxC / 100 }));
@@ -141,6 +145,10 @@ function itemOfPlan(
         day: Math.max(0, daysBetween(today, n.pickOn)),
         quantity: n.quantity,
         visitId: n.visitId,
+        // As where the whole plan is netted: what should have begun is needed today.
+        startsAtMin: n.startOn
+          ? Math.max(0, daysBetween(today, n.startOn)) * 1440 + (n.startMin ?? 0)
+          : undefined,
         siteCode: n.siteCode,
       })),
     ),

@@ -29,7 +29,7 @@ import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
 import { doneVisits, workLeft } from "./reports";
-import { loadOnVehicles, loadShelves } from "./shelves";
+import { loadBookedUse, loadOnVehicles, loadShelves } from "./shelves";
 import { loadSpareDemand } from "./spares";
 import { loadPlannedTransfers } from "./transfers";
 import { historyBlocks, latestForecast, loadWeatherPlaces } from "./weather";
@@ -189,6 +189,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     issued: issuedVisits(db),
     cutRuns: new Set(cutsMade(db).keys()),
     onVehicles: loadOnVehicles(db, today),
+    bookedUse: loadBookedUse(db),
     listedCuts: inForce ? listedCuts(db, inForce.id) : [],
     begunRuns: inForce ? begunRuns(db, inForce.id) : new Set(),
     inForce: named,

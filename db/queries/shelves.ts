@@ -86,6 +86,24 @@ export function loadOnVehicles(db: Db, today: CalendarDate): Map<string, Map<str
   return vehicles;
 }
 
+/** What reports took off vehicles, by visit and item, in units. */
+export function loadBookedUse(db: Db): Map<string, Map<string, number>> {
+  const rows = db.$client
+    .prepare(
+      `SELECT m.visit_id AS visitId, m.item_code AS itemCode, SUM(m.quantity_c) AS quantityC
+       FROM movement m WHERE m.kind = 'installed' AND m.visit_id IS NOT NULL AND m.run_id IS NULL
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       GROUP BY m.visit_id, m.item_code`,
+    )
+    .all() as { visitId: string; itemCode: string; quantityC: number }[];
+  const visits = new Map<string, Map<string, number>>();
+  for (const { visitId, itemCode, quantityC } of rows) {
+    const used = visits.get(visitId) ?? new Map<string, number>();
+    visits.set(visitId, used.set(itemCode, quantityC / 100));
+  }
+  return visits;
+}
+
 export function saveLot(db: Db, l: { code: string; itemCode: string; expiresOn?: CalendarDate }): void {
   const row = { ...l, expiresOn: l.expiresOn ?? null };
   db.insert(lot)

@@ -9,7 +9,7 @@ interface Need {
   unit: string;
 }
 
-/** What a vehicle holds that none of its kits counts on yet, by item, in units. */
+/** What a vehicle holds that none of its kits counts on yet, by item, in units; below zero it owes. */
 export type VehicleRest = Map<string, number>;
 
 /** Used up bit by bit, or with an allowance for waste: several visits share one unit. Metres are cut to length. */
@@ -18,10 +18,11 @@ const isShared = ({ quantity, unit }: Need): boolean =>
 
 /**
  * What is left on a vehicle for the kits that it loads next: what it holds, less what the kits already issued to it will
- * still use of opened units.
+ * still use, whole pieces too, for the vehicle holds those as well. Where they use more than it holds (issued short, or
+ * past its day), the vehicle owes: the next unit that it opens is for them first.
  *
  * @param held By item, in units.
- * @param issued Lines of issued kits whose visits are not reported done.
+ * @param issued What issued kits whose visits are not reported done will still use.
  */
 export function vehicleRest(
   held: ReadonlyMap<string, number> | undefined,
@@ -29,7 +30,7 @@ export function vehicleRest(
 ): VehicleRest {
   const rest: VehicleRest = new Map(held);
   for (const line of issued)
-    if (isShared(line)) rest.set(line.itemCode, (rest.get(line.itemCode) ?? 0) - line.quantity);
+    if (line.unit !== "m") rest.set(line.itemCode, (rest.get(line.itemCode) ?? 0) - line.quantity);
   return rest;
 }
 
@@ -41,7 +42,7 @@ export function vehicleRest(
 export function boxQuantity(need: Need, rest: VehicleRest): number {
   const { itemCode, quantity } = need;
   if (!isShared(need)) return quantity;
-  const left = Math.max(0, rest.get(itemCode) ?? 0);
+  const left = rest.get(itemCode) ?? 0;
   const box = Math.max(0, Math.ceil(quantity - left - NOTHING));
   rest.set(itemCode, left + box - quantity);
   return box;

@@ -1,7 +1,7 @@
 /** From a plan to kits: when each is picked, from which warehouse, and which lines stock will not cover that day. */
 import type { CuttingPlan, DrumOnHand } from "@/lib/drums";
 import type { PlacedVisit } from "@/lib/schedule";
-import { FIVE_DAYS, kitPlace, pickDay, transferDays } from "@/lib/stock";
+import { byTurn, FIVE_DAYS, kitPlace, pickDay, type Turn, transferDays } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import { boxQuantity, type VehicleRest, vehicleRest } from "./boxQuantities";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
@@ -84,11 +84,27 @@ export function kitsOfPlan(
   const rests = new Map(
     [...new Set(placed.map((p) => vehicleOf(input, p.crew)))].map((vehicle) => {
       const own = out.filter((p) => vehicleOf(input, p.crew) === vehicle);
-      const lines = own.flatMap((p) => visits[p.visit]!.lines);
+      const lines = own.flatMap((p) => stillUsed(visits[p.visit]!, input.bookedUse));
       return [vehicle, vehicleRest(input.onVehicles?.get(vehicle), lines)] as const;
     }),
   );
   return plannedKits(kitsWanted(input, visits, placed), input, cutting, rests);
+}
+
+/** When a kit's turn comes at the shelf. */
+const turnOf = (
+  { visit, pickOn, startOn, startMin }: KitWanted & { pickOn: CalendarDate },
+  today: CalendarDate,
+): Turn => ({
+  day: daysBetween(today, pickOn),
+  startsAtMin: daysBetween(today, startOn) * 1440 + startMin,
+  visitId: visit.id,
+});
+
+/** Of a visit that was begun only what its reports did not take off the vehicle yet. */
+function stillUsed({ id, lines }: ProgrammeVisit, booked: ProgrammeInput["bookedUse"]): KitNeedLine[] {
+  const used = booked?.get(id);
+  return lines.map((l) => ({ ...l, quantity: Math.max(0, l.quantity - (used?.get(l.itemCode) ?? 0)) }));
 }
 
 /** Days from one warehouse to another by the rules in force; undefined = nothing is sent that way. */
@@ -146,13 +162,9 @@ export function plannedKits(
     .filter((w) => w.visit.lines.length > 0)
     .map((w) => ({ ...w, pickOn: pickDate(w.startOn, kitDays, today) }))
     // Picked on one day, the kit whose visit comes first is served first, and its vehicle opens what the next ones use.
-    .sort(
-      (a, b) =>
-        daysBetween(b.pickOn, a.pickOn) ||
-        daysBetween(b.startOn, a.startOn) ||
-        a.startMin - b.startMin ||
-        (a.visit.id < b.visit.id ? -1 : 1),
-    );
+    .map((kit) => ({ kit, turn: turnOf(kit, today) }))
+    .sort((a, b) => byTurn(a.turn, b.turn))
+    .map(({ kit }) => kit);
   const taken = new Map<string, number>();
   const shelf = new Map(
     supplies.stock.flatMap((s) =>

@@ -78,6 +78,7 @@ export function netProgramme(
   plan: Pick<Plan, "placed">,
 ): ProgrammeNetting {
   const starts = new Map(plan.placed.map((p) => [visits[p.visit]!.id, addDays(input.today, p.startDay)]));
+  const startsAtMin = new Map(plan.placed.map((p) => [visits[p.visit]!.id, p.startDay * 1440 + p.startMin]));
   const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
   const needs = kitsOfPlan(input, visits, plan.placed, []).flatMap((k) =>
     k.lines
@@ -89,6 +90,7 @@ export function netProgramme(
           day: daysBetween(input.today, k.pickOn),
           quantity: l.box,
           visitId: k.visitId,
+          startsAtMin: startsAtMin.get(k.visitId),
           siteCode: siteOf.get(k.visitId)!,
         }),
       ),

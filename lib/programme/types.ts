@@ -155,6 +155,8 @@ export interface ProgrammeInput {
   cutRuns?: ReadonlySet<string>;
   /** What vehicles hold that can still be used, by place and item, in units. Absent = they are empty. */
   onVehicles?: ReadonlyMap<string, ReadonlyMap<string, number>>;
+  /** What reports took off vehicles for visits, by visit and item, in units. Absent = nothing. */
+  bookedUse?: ReadonlyMap<string, ReadonlyMap<string, number>>;
   /** Cuts as the list in force names them, from drums on hand; those of the coming days stay where they are. Absent = none. */
   listedCuts?: readonly ListedCut[];
   /** Runs of kits that somebody has begun to pick. */

@@ -42,7 +42,15 @@ export {
 export { lotCost, orderQuantity, silverMeal } from "./lotSizing";
 export { type MeasuredStock, measuredStock, weeklyUse } from "./measured";
 export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./movement";
-export { FIVE_DAYS, type KitNeed, needsFromKits, pickDay, type WorkingWeek } from "./needs";
+export {
+  byTurn,
+  FIVE_DAYS,
+  type KitNeed,
+  needsFromKits,
+  pickDay,
+  type Turn,
+  type WorkingWeek,
+} from "./needs";
 export { netByDate } from "./netting";
 export {
   type LengthClass,

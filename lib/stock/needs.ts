@@ -41,6 +41,17 @@ export function pickDay(startDay: number, prepDays: number, week?: WorkingWeek):
   return day;
 }
 
+/**
+ * Who takes from a shelf first: what leaves on the earlier day, of one day what has no start (a transfer), then the visit
+ * that starts first. Kits are filled in this order too.
+ */
+export function byTurn(a: Turn, b: Turn): number {
+  const start = (turn: Turn) => turn.startsAtMin ?? -1;
+  return a.day - b.day || start(a) - start(b) || (a.visitId < b.visitId ? -1 : a.visitId > b.visitId ? 1 : 0);
+}
+
+export type Turn = Pick<NeedLine, "day" | "startsAtMin" | "visitId">;
+
 /** One need per kit line above zero, on the day the kit is picked. */
 export function needsFromKits(kits: readonly KitNeed[], prepDays: number, week?: WorkingWeek): NeedLine[] {
   return kits.flatMap((kit) => {

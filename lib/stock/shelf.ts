@@ -7,6 +7,7 @@
  */
 import { expiringByDay } from "./expiry";
 import { flowForOrders, lotSizes } from "./lotSizing";
+import { byTurn } from "./needs";
 import type { ItemNetting, ItemPosition, NeedLine, PlannedOrder, ReceiptDue, ShelfBalance } from "./types";
 import type { Lot } from "./wagnerWhitin";
 
@@ -201,7 +202,7 @@ function plannedOrder(position: ItemPosition, { day: receiptDay, quantity }: Lot
 }
 
 /**
- * Needs in date order against the running balance: what is missing of each when its day comes. Who comes first keeps
+ * Needs in turn against the running balance: what is missing of each when its day comes. Who comes first keeps
  * the claim, also on a receipt that comes later, so `missing` is what is short on the day, not for ever.
  */
 function stopsOf(
@@ -211,9 +212,7 @@ function stopsOf(
   expiring: Float64Array | undefined,
 ): ShelfBalance["stops"] {
   const stops: { visitId: string; siteCode: string; day: number; missing: number }[] = [];
-  const inOrder = needs
-    .filter((need) => need.day < scheduled.length && need.quantity > 0)
-    .sort((a, b) => a.day - b.day || (a.visitId < b.visitId ? -1 : a.visitId > b.visitId ? 1 : 0));
+  const inOrder = needs.filter((need) => need.day < scheduled.length && need.quantity > 0).sort(byTurn);
   let balance = position.onHand;
   let day = -1;
   for (const need of inOrder) {

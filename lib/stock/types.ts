@@ -28,6 +28,8 @@ export interface NeedLine {
   quantity: number;
   /** What stops when it is short. */
   visitId: string;
+  /** When that visit starts, minutes from day 0: of needs of one day the first is served first (`byTurn`). */
+  startsAtMin?: number;
   siteCode: string;
   /** Leaves for another warehouse: no visit stops for it. */
   isTransfer?: true;

@@ -10,6 +10,8 @@ import {
   usedAsPlanned,
 } from "@/lib/programme";
 import { boxQuantity, vehicleRest } from "@/lib/programme/boxQuantities";
+import { kitsOfPlan } from "@/lib/programme/kits";
+import { netProgramme } from "@/lib/programme/netProgramme";
 import { DEFAULT_STOCK_POLICY } from "@/lib/stock";
 import { addDays, calendarDate } from "@/lib/time";
 
@@ -159,6 +161,10 @@ test("what is opened on the vehicle goes first, after what its issued kits still
   expect(box(vehicleRest(new Map([["CON", 0.7]]), issued))).toBe(1);
   expect(box(vehicleRest(new Map([["CON", 0.8]]), issued))).toBe(0);
   expect(box(vehicleRest(undefined, issued))).toBe(1);
+  // Pieces of a whole need lie on the vehicle too, and are somebody's.
+  const whole = issued.map((l) => ({ ...l, quantity: 2 }));
+  expect(box(vehicleRest(new Map([["CON", 2.3]]), whole))).toBe(1);
+  expect(box(vehicleRest(new Map([["CON", 2.4]]), whole))).toBe(0);
   // Whole needs are handed out as they are, whatever else lies on the vehicle.
   expect(
     boxQuantity({ itemCode: "CON", quantity: 2, unit: "piece" }, vehicleRest(new Map([["CON", 5]]), [])),
@@ -166,6 +172,43 @@ test("what is opened on the vehicle goes first, after what its issued kits still
   expect(
     boxQuantity({ itemCode: "CON", quantity: 2.5, unit: "m" }, vehicleRest(new Map([["CON", 5]]), [])),
   ).toBe(2.5);
+});
+
+test("what a vehicle owes its issued kits is covered by the next unit that it opens", () => {
+  const boxes = (heldOnVehicle: number, issued: number) => {
+    const lines = withTube("i", "2026-03-03", issued).visit.lines;
+    const rests = new Map([["V", vehicleRest(new Map([["CON", heldOnVehicle]]), lines)]]);
+    const next = [3, 4, 5].map((day) => withTube(`v${day}`, addDays(today, day), 0.4));
+    return plannedKits(next, supplies(9), [], rests).map((k) => k.lines[0]!.box);
+  };
+  // 1.2 for three visits: as it is one unit after the other; 0.3 owed makes 1.5, and 0.9 makes 2.1.
+  expect(boxes(0.4, 0.4)).toEqual([1, 0, 1]);
+  expect(boxes(0.1, 0.4)).toEqual([1, 1, 0]);
+  expect(boxes(0, 0.9)).toEqual([2, 0, 1]);
+});
+
+test("of a visit that was begun the vehicle keeps only what its reports did not book yet", () => {
+  const issued = withTube("i", today, 0.8);
+  const next = withTube("n", addDays(today, 1), 0.4);
+  const input = {
+    ...supplies(9),
+    crews: [{ code: "C", vehiclePlace: "V", depotPlace: "N" }],
+    sites: [],
+    issued: new Set(["i"]),
+    onVehicles: new Map([["V", new Map([["CON", 0.5]])]]),
+  };
+  const box = (used: number) =>
+    kitsOfPlan(
+      { ...input, bookedUse: new Map([["i", new Map([["CON", used]])]]) } as never,
+      [issued.visit, next.visit],
+      [
+        { visit: 0, crew: 0, startDay: 0, startMin: 480 },
+        { visit: 1, crew: 0, startDay: 1, startMin: 480 },
+      ],
+      [],
+    ).map((k) => [k.visitId, k.lines[0]!.box]);
+  expect(box(0.5)).toEqual([["n", 1]]);
+  expect(box(0.7)).toEqual([["n", 0]]);
 });
 
 test("fewest units leave the shelf: as many as the needs of a vehicle come to, rounded up once", () => {
@@ -202,4 +245,30 @@ test("of kits picked on one day the one whose visit comes first takes the unit, 
     ["c", true, 0, 0],
     ["a", true, 1, 1],
   ]);
+});
+
+test("netting names the visits that the kits on the shelf leave short, in the same order", () => {
+  const visits = ["a", "b", "z"].map((id) => wanted(id, today, 2).visit);
+  const placed = [
+    { visit: 0, crew: 0, startDay: 1, startMin: 480 },
+    { visit: 1, crew: 0, startDay: 0, startMin: 800 },
+    { visit: 2, crew: 0, startDay: 0, startMin: 480 },
+  ];
+  const input = {
+    ...supplies(3),
+    dayCount: 10,
+    catalogue: [{ code: "CON", category: "connector", unit: "piece", safetyStock: 0, leadTimeDays: 5 }],
+    crews: [{ code: "C", vehiclePlace: "V", depotPlace: "W" }],
+    sites: [],
+    depots: [{ code: "W" }],
+    issued: new Set(),
+  } as never;
+  const kits = kitsOfPlan(input, visits, placed, []);
+  const short = kits.flatMap((k) => (k.lines[0]!.short > 0 ? [[k.visitId, k.lines[0]!.short]] : []));
+  expect(short).toEqual([
+    ["b", 1],
+    ["a", 2],
+  ]);
+  const [row] = netProgramme(input, visits, { placed } as never).rows;
+  expect(row!.alone.stops.map((s) => [s.visitId, s.missing])).toEqual(short);
 });

@@ -71,6 +71,21 @@ describe("netByDate", () => {
     ]);
   });
 
+  it("serves needs of one day by the visit's start, what has none first, then by name", () => {
+    const at = (visitId: string, startsAtMin?: number) => ({ ...need("X", 1, 2, visitId), startsAtMin });
+    const needs = [
+      at("a", 900),
+      at("d", 480),
+      at("c", 480),
+      { ...at("z transfer"), isTransfer: true as const },
+    ];
+    const [item] = netByDate(needs, [], [position("X", 5)], 3);
+    expect(item!.stops.map((stop) => [stop.visitId, stop.missing])).toEqual([
+      ["d", 1],
+      ["a", 2],
+    ]);
+  });
+
   it("adds up the lines of one visit and gives every position a row", () => {
     const needs = [need("B", 1, 2, "v"), need("B", 1, 3, "v")];
     const items = netByDate(needs, [], [position("B", 1), position("A", 7)], 2);
