@@ -13,7 +13,7 @@ import { groupBy } from "./design";
 import { loadHung } from "./hung";
 import { STANDING } from "./reports";
 
-interface MaterialRow extends Omit<HopMaterial, "hopCode"> {
+interface MaterialRow extends Omit<HopMaterial, "hopCode" | "neededC" | "vehicle"> {
   visitId: string;
 }
 
@@ -45,11 +45,37 @@ export function loadCloseOut(db: Db): HopCloseOut[] {
        GROUP BY v.visit_id, u.item_code`,
     )
     .all() as MaterialRow[];
+  const kits = issuedLines(db);
   return closeOut(
     rows.flatMap(({ visitId, ...row }) => {
       const visit = parseVisitId(visitId);
-      return visit ? [{ ...row, hopCode: visit.hopCode }] : [];
+      return visit ? [{ ...row, ...kits.get(lineKey(visitId, row.itemCode)), hopCode: visit.hopCode }] : [];
     }),
+  );
+}
+
+const lineKey = (visitId: string, itemCode: string) => JSON.stringify([visitId, itemCode]);
+
+/**
+ * What issued kits need of pieces with an allowance, and into what they were issued; a kit of which the plan in force
+ * knows nothing any more by the last plan that did.
+ */
+function issuedLines(db: Db): Map<string, { neededC: number; vehicle: string }> {
+  const rows = db.$client
+    .prepare(
+      `SELECT k.visit_id AS visitId, l.item_code AS itemCode, l.needed_c AS neededC,
+              (SELECT m.to_place FROM movement m WHERE m.visit_id = k.visit_id AND m.kind = 'issue'
+                 AND m.item_code = l.item_code
+                 AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+               ORDER BY m.id DESC LIMIT 1) AS vehicle
+       FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       JOIN item i ON i.code = l.item_code
+       WHERE k.state = 'issued' AND l.run_id IS NULL AND l.needed_c % 100 <> 0 AND i.unit = 'piece'
+       ORDER BY k.plan_id`,
+    )
+    .all() as { visitId: string; itemCode: string; neededC: number; vehicle: string | null }[];
+  return new Map(
+    rows.map((r) => [lineKey(r.visitId, r.itemCode), { neededC: r.neededC, vehicle: r.vehicle ?? "" }]),
   );
 }
 

@@ -69,8 +69,8 @@ function report(
   const made = sendReport(t, {
     workedMin: 400,
     faults,
-    // More metres than were cut are asked about.
-    sureOf: ["uses.2.used"],
+    // More metres than were cut are asked about, and dead pieces on top of the kit.
+    sureOf: ["uses.2.used", "faults.0.itemCode"],
     uses: [
       use(PIECE.code, pieces),
       use(TAPE.code, rolls),
@@ -94,6 +94,18 @@ test("a dead piece that the crew reports goes from the vehicle onto the hold of 
   expect(report(4, 3, 22.5, 1, [dead])).toHaveLength(1);
   expect(loadFaults(t.db)[0]!.rows[0]!.fromPlace).toBeNull();
   expect(open()[PIECE.code]).toBe(0);
+});
+
+test("the piece that a kit took because its need was rounded up is carried on the vehicle, not open", () => {
+  t.db.$client
+    .prepare("UPDATE kit_line SET needed_c = 510 WHERE visit_id = ? AND item_code = ?")
+    .run(t.visitId, PIECE.code);
+  const line = () => loadCloseOut(t.db)[0]!.lines.find((l) => l.itemCode === PIECE.code);
+  report(5, 3, 22.5, 1);
+  expect(line()).toMatchObject({ openC: 0, carriedC: 100, vehicles: ["VAN-1"] });
+  expect(loadCloseOut(t.db)[0]!.openLines).toBe(0);
+  report(4, 3, 22.5, 1);
+  expect(line()).toMatchObject({ openC: 100, carriedC: 100, vehicles: ["VAN-1"] });
 });
 
 test("a report after a done one stands in its place: nothing is booked twice, and too much is put back", () => {

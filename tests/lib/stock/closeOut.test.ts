@@ -45,3 +45,27 @@ test("what is opened for one hop and used up at another adds up at both; a whole
     [1, 100, 29],
   ]);
 });
+
+test("a piece that a kit took because its need was rounded up rides on the vehicle and is not open", () => {
+  const spare = (hopCode: string, issuedC: number, installedC: number, part: Partial<HopMaterial> = {}) =>
+    row(hopCode, "C", { unit: "piece", neededC: 210, vehicle: "VAN-1", issuedC, installedC, ...part });
+  const of = (...rows: HopMaterial[]) =>
+    closeOut(rows).map((h) => [h.openLines, h.lines[0]!.openC, h.lines[0]!.carriedC, h.lines[0]!.vehicles]);
+  expect(of(spare("H", 300, 200))).toEqual([[0, 0, 100, ["VAN-1"]]]);
+  // One less was used than the need is for sure, or more was issued than it asks for: nobody meant that.
+  expect(of(spare("H", 300, 100))).toEqual([[1, 100, 100, ["VAN-1"]]]);
+  expect(of(spare("H", 500, 200))).toEqual([[1, 200, 100, ["VAN-1"]]]);
+  expect(of(spare("H", 200, 100))).toEqual([[1, 100, 0, []]]);
+  // Its box took one less, for the vehicle had it; more than that came from nowhere that is known.
+  expect(of(spare("H", 200, 300))).toEqual([[0, 0, -100, ["VAN-1"]]]);
+  expect(of(spare("H", 200, 400))).toEqual([[1, -100, -100, ["VAN-1"]]]);
+  expect(of(spare("H", 300, 400))).toEqual([[1, -100, 0, []]]);
+  // A whole need, no kit, another unit: as it was.
+  expect(of(spare("H", 300, 200, { neededC: 300 }))).toEqual([[1, 100, 0, []]]);
+  expect(of(spare("H", 300, 200, { neededC: undefined }))).toEqual([[1, 100, 0, []]]);
+  expect(of(spare("H", 300, 200, { unit: "roll" }))).toEqual([[1, 100, 0, []]]);
+  // Both ends, each with its own vehicle.
+  expect(of(spare("H", 300, 200), spare("H", 300, 200, { vehicle: "VAN-2" }))).toEqual([
+    [0, 0, 200, ["VAN-1", "VAN-2"]],
+  ]);
+});

@@ -5,6 +5,7 @@ import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -333,11 +334,13 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
                   <td data-label={t("Adds up?")}>
                     {l.openC === 0 ? (
                       <StateMark state="met">
-                        {l.openedC > 0
-                          ? t("yes; the rest is opened on the vehicle")
-                          : l.openedC < 0
-                            ? t("yes; from what was opened for another hop")
-                            : t("yes")}
+                        {l.carriedC !== 0
+                          ? t("yes; {{carried}}", { carried: carriedWords(l, unit, words) })
+                          : l.openedC > 0
+                            ? t("yes; the rest is opened on the vehicle")
+                            : l.openedC < 0
+                              ? t("yes; from what was opened for another hop")
+                              : t("yes")}
                       </StateMark>
                     ) : l.openC > 0 ? (
                       <StateMark state="warn">
@@ -348,6 +351,12 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
                         {t("{{open}} more than issued", { open: amountC(-l.openC, unit, words) })}
                       </StateMark>
                     )}
+                    {l.openC !== 0 && l.carriedC !== 0 ? (
+                      <>
+                        {" "}
+                        <small>{carriedWords(l, unit, words)}</small>
+                      </>
+                    ) : null}
                   </td>
                 </tr>
               );
@@ -358,4 +367,13 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
       {serials.length > 0 ? <SerialTable hopCode={hopCode} serials={serials} /> : null}
     </Disclosure>
   );
+}
+
+/** A whole piece that a kit took because its need was rounded up: on the vehicle by intent, not open. */
+function carriedWords({ carriedC, vehicles }: CloseOutLine, unit: string, words: Words): string {
+  const { t } = words;
+  const of = { amount: amountC(Math.abs(carriedC), unit, words), vehicle: vehicles.join(", ") };
+  return carriedC > 0
+    ? t("{{amount}} carried on {{vehicle}} for the next visits", of)
+    : t("{{amount}} from what {{vehicle}} carried", of);
 }
