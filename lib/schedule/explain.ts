@@ -3,6 +3,7 @@
 import { Random } from "@/lib/random";
 import { ok, type Problem, type Result } from "@/lib/result";
 import { addDays } from "@/lib/time";
+import { counted } from "./counted";
 import { PlanEdit } from "./edit";
 import { Blink } from "./insert/blink";
 import { leadOf } from "./insert/insert";
@@ -105,7 +106,7 @@ function stopped(edit: PlanEdit, v: number, deep: boolean, probes: number): { ru
   const sample = counts.sample[most]!;
   const isFull = most === BREAKS.shift && edit.state.used[sample.day * m.crewCount + sample.crew] === 1;
   const why = isFull ? SHIFT.full() : violation(m, v, most, sample.crew, sample.day);
-  const share = `${why} (${counts.of[most]} of ${counts.looked} crew-days)`;
+  const share = `${why} (${counts.of[most]} of ${counted(counts.looked, "crew-day")})`;
   return { rule: enough?.rule ?? RULES[most]!.name, detail: withRemedy(share, enough) };
 }
 

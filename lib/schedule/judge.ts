@@ -6,7 +6,17 @@
  */
 import { weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
+import { counted } from "./counted";
 import type { BrokenRule, PlacedVisit, Plan, PlanVisit, ScheduleProblem } from "./types";
+
+/** What visits need of a crew, and one of them. */
+const HEADS = [
+  ["climbers", "climber"],
+  ["rescuers", "rescuer"],
+  ["riggers", "rigger"],
+  ["technicians", "technician"],
+  ["people", "person"],
+] as const;
 
 /** A stay of a crew on a site on one day, set-up included; `from` and `to` are minutes of that day. */
 interface Stay {
@@ -134,14 +144,15 @@ function checkVisit(
       other,
       message: `${visit.label}: ${message}`,
     });
+  const daysUntil = (day: number) => counted(Math.ceil(day - x.startDay), "day");
   if (visit.blockedBy !== undefined) say(visit.blockedRule ?? "gate", visit.blockedBy);
   if (x.startDay < visit.releaseDay)
-    say("gate", `starts ${visit.releaseDay - x.startDay} days before its gates are open`);
+    say("gate", `starts ${daysUntil(visit.releaseDay)} before its gates are open`);
   if (x.startDay < visit.kitReadyDay)
-    say("kit", `starts ${visit.kitReadyDay - x.startDay} days before its kit can be whole`);
+    say("kit", `starts ${daysUntil(visit.kitReadyDay)} before its kit can be whole`);
   const told = p.inForce?.some((y) => y.visit === x.visit && y.startDay === x.startDay);
   if (x.startDay < visit.noticeDays && !told)
-    say("notice", `the site wants ${visit.noticeDays} days' notice`);
+    say("notice", `the site wants ${counted(visit.noticeDays, "day's", "days'")} notice`);
   for (const u of visit.after) {
     const before = placedOf.get(u);
     if (!before) say("order", `is placed but waits for ${p.visits[u]!.label}, which is not`, u);
@@ -223,9 +234,9 @@ function checkCrew(
       const starts = x.startDay === day;
       const ends = x.endDay === day;
       const say1 = (rule: string, message: string) => say(rule, day, `${visit.label} ${message}`, x.visit);
-      for (const need of ["climbers", "rescuers", "riggers", "technicians", "people"] as const)
+      for (const [need, one] of HEADS)
         if (shift[need] < visit.needs[need])
-          say1("people", `needs ${visit.needs[need]} ${need}, the crew has ${shift[need]}`);
+          say1("people", `needs ${counted(visit.needs[need], one, need)}, the crew has ${shift[need]}`);
       const open = visit.access[(monday + day) % 7];
       if (!open && (starts || ends)) say1("access", "on a day on which the site is closed");
       if (!ends && i < here.length - 1)
@@ -275,7 +286,7 @@ function checkCrew(
         say(
           "nights away",
           day,
-          `${nightsInARow} nights in a row, ${crew.nightsAwayMax} allowed`,
+          `${counted(nightsInARow, "night")} in a row, ${crew.nightsAwayMax} allowed`,
           undefined,
           nightsInARow - crew.nightsAwayMax,
         );

@@ -1,6 +1,7 @@
 /**
  * What plans say of visits without a place and of broken rules, as sentences with places: plans keep these texts in
- * English, and a screen reads them back to say them in its reader's language. More special ones stand first.
+ * English, and a screen reads them back to say them in its reader's language: one of a thing is a sentence of its own.
+ * More special ones stand first.
  */
 import { GATE_KINDS } from "@/lib/site";
 import { WORK_CLASSES } from "@/lib/weather";
@@ -8,6 +9,8 @@ import { RULES } from "./rules";
 
 /** Whole reasons, put together from those below. */
 const WHOLE = [
+  "{{why}} ({{n}} of 1 crew-day); {{remedy}}",
+  "{{why}} ({{n}} of 1 crew-day)",
   "{{why}} ({{n}} of {{m}} crew-days); {{remedy}}",
   "{{why}} ({{n}} of {{m}} crew-days)",
   "no crew works from {{day}} to the plan's end; {{remedy}}",
@@ -19,11 +22,14 @@ const WHOLE = [
 /** What keeps a visit from a crew and a day: `text` of the rules. */
 const STOPS = [
   "the site is closed on {{weekday}}",
+  "it would not end within the 1 day of the plan",
   "it would not end within the {{n}} days of the plan",
   "a pinned or frozen visit leaves no room for it",
   "its kit can be whole only on {{day}}",
   "other kits take what there is of {{items}} by then",
+  "more than 1 night away in a row",
   "more than {{n}} nights away in a row",
+  "the site wants 1 day's notice",
   "the site wants {{n}} days' notice",
   "it must wait for {{visit}}",
   "{{visit}}, which waits for it, would begin before it ends",
@@ -55,6 +61,7 @@ const REMEDIES = [
   "{{n}} h more in the week",
   "{{n}} kg carried besides what {{crew}} has room for",
   "{{missing}} more",
+  "more people",
 ];
 
 /** What keeps it out of every plan. */
@@ -76,7 +83,9 @@ const BROKEN = [
   "{{visit}} is pinned and was moved",
   "{{visit}} lies in the frozen days and was moved",
   "{{visit}} is new in the frozen days",
+  "starts 1 day before its gates are open",
   "starts {{n}} days before its gates are open",
+  "starts 1 day before its kit can be whole",
   "starts {{n}} days before its kit can be whole",
   "is placed but waits for {{visit}}, which is not",
   "starts before {{visit}} ends",
@@ -99,6 +108,7 @@ const BROKEN = [
   "{{visit}} goes on although all its work is done",
   "the night is not where the day's work ended",
   "a night away before a day off",
+  "1 night in a row, {{m}} allowed",
   "{{n}} nights in a row, {{m}} allowed",
   "ends at {{clock}}, {{other}} with {{n}} min of overtime is the limit",
   "ends at {{clock}}, {{other}} with {{long}} of overtime is the limit",

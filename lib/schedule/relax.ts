@@ -68,7 +68,7 @@ export function relaxations(m: Model, v: number): Relaxation[] {
     rule: PEOPLE.name,
     price: 500,
     model: { ...m, hasPeople: m.hasPeople.map(() => 1) },
-    says: (spot) => `${lacking(m, visits, spot)} more`,
+    says: (spot) => lacking(m, visits, spot),
   });
   for (const min of MORE_OVERTIME_MIN)
     list.push({
@@ -129,13 +129,14 @@ function eachOf(old: Int32Array, at: readonly number[], value: (i: number) => nu
   return copy;
 }
 
-/** "1 technician": what the crews of the place found are short of. */
+/** "1 technician more": what the crews of the place found are short of. */
 function lacking(m: Model, visits: readonly Model["problem"]["visits"][number][], spot: Spot): string {
   const crews = spot.otherCrew >= 0 && visits.length > 1 ? [spot.crew, spot.otherCrew] : [spot.crew];
   for (const visit of visits)
     for (const c of crews) {
       const day = m.problem.crews[c]!.days[spot.day];
-      if (day && NEEDS.some((x) => day[x] < visit.needs[x])) return PEOPLE.missing(visit.needs, day);
+      if (day && NEEDS.some((x) => day[x] < visit.needs[x]))
+        return `${PEOPLE.missing(visit.needs, day)} more`;
     }
-  return "people";
+  return "more people";
 }

@@ -1,9 +1,10 @@
 /** "Nights away": only so many in a row, only between two worked calendar days. */
+import { counted } from "../counted";
 import type { Model } from "../model";
 
 export const NIGHTS_AWAY = {
   name: "nights away",
-  text: (max: number) => `more than ${max} nights away in a row`,
+  text: (max: number) => `more than ${counted(max, "night")} away in a row`,
 };
 
 /**

@@ -1,9 +1,10 @@
 /** "Notice": the site is told so many days ahead; a date that stands in the plan in force was already told. */
+import { counted } from "../counted";
 import type { Model } from "../model";
 
 export const NOTICE = {
   name: "notice",
-  text: (days: number) => `the site wants ${days} days' notice`,
+  text: (days: number) => `the site wants ${counted(days, "day's", "days'")} notice`,
 };
 
 export const noticeIsKept = (m: Model, v: number, day: number): boolean =>

@@ -58,7 +58,7 @@ describe("explainUnplaced", () => {
     expect(plan.unplaced).toHaveLength(1);
     expect(plan.unplaced[0]).toMatchObject({ rule: "shift" });
     expect(plan.unplaced[0]!.detail).toBe(
-      "the crews' days are full of other work (1 of 1 crew-days); one more crew day would place it",
+      "the crews' days are full of other work (1 of 1 crew-day); one more crew day would place it",
     );
   });
 

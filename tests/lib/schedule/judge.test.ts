@@ -121,6 +121,24 @@ describe("judge", () => {
     expect(stricter(single(), { visits: [visit({ access: notOnMonday })] })).toContain("access");
   });
 
+  test("says one day and one technician as one, more as more", () => {
+    const said = (change: object) => {
+      const problem = { ...single(), visits: [visit(change)] };
+      return judge(problem, solved(single())).map((b) => b.message);
+    };
+    expect(said({ releaseDay: 1 })[0]).toMatch(/: starts 1 day before its gates are open$/);
+    expect(said({ releaseDay: 3 })[0]).toMatch(/: starts 3 days before its gates are open$/);
+    expect(said({ kitReadyDay: 0.5 })[0]).toMatch(/: starts 1 day before its kit can be whole$/);
+    expect(said({ noticeDays: 1 })[0]).toMatch(/: the site wants 1 day's notice$/);
+    const needs = { climbers: 9, rescuers: 0, riggers: 0, technicians: 1, people: 1 };
+    const crews = [crew({ days: Array(5).fill({ ...FULL_DAY, technicians: 0 }) })];
+    const messages = judge({ ...single(), crews, visits: [visit({ needs })] }, solved(single())).map(
+      (b) => b.message,
+    );
+    expect(messages).toContainEqual(expect.stringMatching(/ needs 1 technician, the crew has 0$/));
+    expect(messages).toContainEqual(expect.stringMatching(/ needs 9 climbers, the crew has 3$/));
+  });
+
   test("holds visits to gates, kit and notice", () => {
     expect(stricter(single(), { visits: [visit({ releaseDay: 1 })] })).toEqual(["gate"]);
     expect(stricter(single(), { visits: [visit({ kitReadyDay: 2 })] })).toEqual(["kit"]);
