@@ -18,6 +18,7 @@ import {
   mostFrequent,
   onSiteFromMin,
   reasonNow,
+  shutGates,
 } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
@@ -28,12 +29,13 @@ import type { Db } from "../open";
 import { hop, item } from "../schema";
 import { loadCrews } from "./crews";
 import { knownAt } from "./dataSince";
-import { loadHops, loadSites, openGatesByHop } from "./design";
+import { groupBy, loadHops, loadSites, openGatesByHop, unmetGatesByHop } from "./design";
 import { designsNow } from "./designNow";
 import { loadVisitEstimate } from "./estimates";
 import {
   loadKit,
   loadKits,
+  loadPlan,
   loadPlans,
   loadPlanVisits,
   type PlanHead,
@@ -64,8 +66,10 @@ export interface BoardVisitRow extends PlannedVisit {
   /** Undefined when the visit takes no material. */
   kit?: { state: "ready" | "expected" | "short" | "issued"; pickOn: CalendarDate; shortLines: number };
   promisedOn?: CalendarDate;
-  /** The hop ends after its promise by this plan. */
+  /** The hop ends after its promise by this plan and by its gates. */
   isLate: boolean;
+  /** Still to do, and a visit of the hop is planned before a gate opens. */
+  isBeforeGate: boolean;
   togetherId?: string;
   doneOn?: CalendarDate;
   /** What its crew said of it last, unless the plan was made after a report of a hold or of a part. */
@@ -110,7 +114,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
   const reports = reportsSince(db, knownAt(db, plan));
-  const finishes = hopFinishes(rows, loadPromises(db));
+  const finishes = finishesOf(db, plan, rows);
   const known = new Set(rows.map((r) => r.visitId));
   const gates = openGatesByHop(db);
   const designs = plan.state === "past" ? undefined : designsNow(db, rows);
@@ -136,6 +140,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
           },
       promisedOn: finish?.promisedOn,
       isLate: !row.isWithdrawn && (finish?.daysLate ?? 0) > 0,
+      isBeforeGate: !row.isWithdrawn && !done.has(row.visitId) && finish?.isBeforeGate === true,
       togetherId: partner && known.has(partner) ? partner : undefined,
       doneOn: done.get(row.visitId),
       report: reports.get(row.visitId),
@@ -233,6 +238,23 @@ function crewDayWords(
 export function loadPromises(db: Db): Map<string, CalendarDate> {
   const rows = db.select({ code: hop.code, promisedOn: hop.promisedOn }).from(hop).all();
   return new Map(rows.flatMap((r) => (r.promisedOn ? [[r.code, r.promisedOn] as const] : [])));
+}
+
+/** When hops end by a plan. Gates count as they are now, as on the Programme page; a past plan is shown as it was made. */
+function finishesOf(
+  db: Db,
+  plan: Pick<PlanHead, "state"> | undefined,
+  rows: readonly PlannedVisit[],
+): Map<string, HopFinish> {
+  const promises = loadPromises(db);
+  if (!plan || plan.state === "past") return hopFinishes(rows, promises);
+  const done = doneVisits(db);
+  const gates = unmetGatesByHop(db);
+  const toDo = rows.filter((r) => !r.isWithdrawn && !done.has(r.visitId) && gates.has(r.hopCode));
+  const shut = [...groupBy(toDo, (r) => r.hopCode)].map(
+    ([code, visits]) => [code, shutGates(visits, gates.get(code)!)] as const,
+  );
+  return hopFinishes(rows, promises, new Map(shut));
 }
 
 function forecastReader(db: Db, policy: WeatherPolicy): ForecastReader {
@@ -386,7 +408,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
     crewName: loadCrews(db).find((c) => c.code === visit.crewCode)?.name ?? null,
     ...workMinutes(db, visit),
     promisedOn: promises.get(visit.hopCode) ?? null,
-    finish: hopFinishes(rows, promises).get(visit.hopCode) ?? null,
+    finish: finishesOf(db, loadPlan(db, planId), rows).get(visit.hopCode) ?? null,
     kit,
     picked: pickedLineCounts(db, planId, visitId).get(visitId) ?? { lineCount: 0, pickedCount: 0 },
     shortItems: (kit?.lines ?? [])
@@ -476,7 +498,7 @@ export function planCounts(
   visits: readonly PlannedVisit[] = loadPlanVisits(db, planId),
 ): PlanCounts {
   const rows = visits.filter((v) => !v.isWithdrawn);
-  const finishes = [...hopFinishes(rows, loadPromises(db)).values()];
+  const finishes = [...finishesOf(db, loadPlan(db, planId), rows).values()];
   const late = finishes.filter((f) => (f.daysLate ?? 0) > 0);
   return {
     visits: rows.length,

@@ -2,6 +2,7 @@
 import type { PlanCost } from "@/lib/schedule";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { isPlaced, type PlanRow } from "./planEdit";
+import { lastOpening, type ShutGate } from "./shutGates";
 
 interface Place {
   crewCode: string;
@@ -147,27 +148,37 @@ export interface HopFinish {
   /** Day of the last visit; undefined while any visit of the hop has no place. */
   finishOn?: CalendarDate;
   promisedOn?: CalendarDate;
-  /** Positive = after the promise; undefined without a finish or a promise. */
+  /** Positive = after the promise, a gate that opens later counted as the end; undefined without a finish or a promise. */
   daysLate?: number;
+  /** A visit is planned before a gate of the hop opens. */
+  isBeforeGate?: true;
+  /** The last of those gates opens after the finish: then. */
+  opensOn?: CalendarDate;
 }
 
-/** By hop code; none of a hop of which only withdrawn revisits are left. */
+/**
+ * By hop code; none of a hop of which only withdrawn revisits are left.
+ * @param shut by hop: gates that are shut when a visit is planned (`shutGates`); no work is done before they open
+ */
 export function hopFinishes(
   rows: readonly (PlanRow & { hopCode: string })[],
   promises: ReadonlyMap<string, CalendarDate>,
+  shut: ReadonlyMap<string, readonly ShutGate[]> = new Map(),
 ): Map<string, HopFinish> {
   const byHop = new Map<string, (PlanRow & { hopCode: string })[]>();
   for (const r of rows.filter(isNeeded)) byHop.set(r.hopCode, [...(byHop.get(r.hopCode) ?? []), r]);
   return new Map(
     [...byHop].map(([hopCode, visits]): [string, HopFinish] => {
       const promisedOn = promises.get(hopCode);
+      const gates = shut.get(hopCode) ?? [];
+      const base = { hopCode, promisedOn, ...(gates.length > 0 && { isBeforeGate: true as const }) };
       const placed = visits.filter(isPlaced);
-      if (placed.length < visits.length) return [hopCode, { hopCode, promisedOn }];
+      if (placed.length < visits.length) return [hopCode, base];
       const finishOn = placed.map((v) => v.endOn).reduce((a, b) => (a > b ? a : b));
-      return [
-        hopCode,
-        { hopCode, finishOn, promisedOn, daysLate: promisedOn && daysBetween(promisedOn, finishOn) },
-      ];
+      const opening = lastOpening(gates);
+      const opensOn = opening !== undefined && opening > finishOn ? opening : undefined;
+      const daysLate = promisedOn && daysBetween(promisedOn, opensOn ?? finishOn);
+      return [hopCode, { ...base, finishOn, daysLate, ...(opensOn && { opensOn }) }];
     }),
   );
 }

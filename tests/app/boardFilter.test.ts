@@ -25,6 +25,9 @@ describe("the board's filter", () => {
   });
   it("counts what has a place", () => {
     expect(countsOf(visits).find((c) => c.key === "late")?.count).toBe(1);
+    expect(
+      countsOf([visit("d", { isBeforeGate: true }), visit("e")]).find((c) => c.key === "gate")?.count,
+    ).toBe(1);
     expect(countsOf(visits).find((c) => c.key === "install")?.count).toBe(2);
   });
   it("takes no other words from the address", () => {

@@ -229,7 +229,13 @@ function Facts({
     [
       t("Hop ends"),
       finish?.finishOn
-        ? `${formatDate(finish.finishOn, "weekday", locale)}${finish.daysLate === undefined ? "" : `, ${daysLate(finish.daysLate)}`}`
+        ? [
+            formatDate(finish.finishOn, "weekday", locale),
+            ...(finish.opensOn
+              ? [t("a gate opens only on {{day}}", { day: formatDate(finish.opensOn, "weekday", locale) })]
+              : []),
+            ...(finish.daysLate === undefined ? [] : [daysLate(finish.daysLate)]),
+          ].join(", ")
         : t("not planned to its end"),
     ],
     [

@@ -65,6 +65,7 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
         },
     isPinned: v.isPinned,
     isLate: v.isLate,
+    isBeforeGate: v.isBeforeGate,
     togetherId: v.togetherId,
     rule: v.unplacedRule === null ? undefined : whyWords(v.unplacedRule, words),
     detail: v.unplacedDetail === null ? undefined : whyWords(v.unplacedDetail, words),

@@ -10,7 +10,10 @@ import type {
 import { type PackedRows, unpackRows } from "@/app/_ui/packRows";
 
 interface FlatVisit
-  extends Omit<BoardVisit, "weather" | "kit" | "report" | "isPinned" | "isLate" | TextOrNull> {
+  extends Omit<
+    BoardVisit,
+    "weather" | "kit" | "report" | "isPinned" | "isLate" | "isBeforeGate" | TextOrNull
+  > {
   weatherState: WeatherState | null;
   weatherText: string | null;
   kitState: KitState | null;
@@ -19,6 +22,7 @@ interface FlatVisit
   reportText: string | null;
   isPinned: 0 | 1;
   isLate: 0 | 1;
+  isBeforeGate: 0 | 1;
   part: number | null;
   togetherId: string | null;
   rule: string | null;
@@ -38,6 +42,7 @@ export function flatVisit({ weather, kit, report, ...v }: BoardVisit): FlatVisit
     reportText: report?.text ?? null,
     isPinned: v.isPinned ? 1 : 0,
     isLate: v.isLate ? 1 : 0,
+    isBeforeGate: v.isBeforeGate ? 1 : 0,
     part: v.part ?? null,
     togetherId: v.togetherId ?? null,
     rule: v.rule ?? null,
@@ -54,6 +59,7 @@ export function visitsFromJson(json: string): BoardVisit[] {
       report: reportState === null ? undefined : { state: reportState, text: reportText ?? "" },
       isPinned: v.isPinned === 1,
       isLate: v.isLate === 1,
+      isBeforeGate: v.isBeforeGate === 1,
       part: v.part ?? undefined,
       togetherId: v.togetherId ?? undefined,
       rule: v.rule ?? undefined,

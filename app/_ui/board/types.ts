@@ -44,6 +44,8 @@ export interface BoardVisit {
   report?: { state: ReportState; text: string };
   isPinned?: boolean;
   isLate?: boolean;
+  /** Its hop has a visit that is planned before a gate opens. */
+  isBeforeGate?: boolean;
   /** Visit at the other end that starts at the same minute with another crew. */
   togetherId?: string;
   /** Unplaced only: the rule that stops it, and the detail. */

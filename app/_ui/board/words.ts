@@ -22,6 +22,7 @@ export function visitWords(visit: BoardVisit, firstDay: CalendarDate, { t, local
   }
   if (visit.report) parts.push(join(t(REPORT_LOOK[visit.report.state].word), visit.report.text));
   if (visit.isLate) parts.push(t("after the promise date"));
+  if (visit.isBeforeGate) parts.push(t("hop planned before a gate opens"));
   if (visit.isPinned) parts.push(t("pinned"));
   if (visit.togetherId) parts.push(t("together with the other end"));
   if (visit.weather) parts.push(join(t(WEATHER_LOOK[visit.weather.state].word), visit.weather.text));

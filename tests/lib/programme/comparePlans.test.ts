@@ -14,6 +14,7 @@ import {
   withoutLater,
 } from "@/lib/programme";
 import type { PlanCost } from "@/lib/schedule";
+import type { Gate } from "@/lib/site";
 import { addDays, type CalendarDate } from "@/lib/time";
 
 const d = (text: string) => text as CalendarDate;
@@ -136,6 +137,26 @@ describe("hop finishes", () => {
     const open = hopFinishes([...rows, row("A/far/install", null)], promises).get("A");
     expect(open?.finishOn).toBeUndefined();
     expect(open?.daysLate).toBeUndefined();
+  });
+
+  it("end when a gate opens that the plan did not know, for no work is done before", () => {
+    const rows = [row("A/near/install", "C1", "2026-03-02"), row("A/near/alignment", "C1", "2026-03-06")];
+    const shutUntil = (dueOn?: string) => {
+      const gate = {
+        hopId: "A",
+        kind: "supply",
+        owner: "grid company",
+        state: dueOn ? "dated" : "open",
+        dueOn,
+      };
+      const shut = { gate: gate as Gate, visitId: "A/near/install", startOn: "2026-03-02" as CalendarDate };
+      return hopFinishes(rows, promises, new Map([["A", [shut]]])).get("A");
+    };
+    const finishOn = "2026-03-06";
+    expect(shutUntil("2026-03-09")).toMatchObject({ finishOn, opensOn: "2026-03-09", daysLate: 5 });
+    expect(shutUntil("2026-03-05")).toMatchObject({ finishOn, isBeforeGate: true, daysLate: 2 });
+    expect(shutUntil("2026-03-05")?.opensOn).toBeUndefined();
+    expect(shutUntil()).toMatchObject({ finishOn, isBeforeGate: true, daysLate: 2 });
   });
 
   it("are compared hop by hop, the worst change first", () => {
