@@ -154,13 +154,31 @@ export interface BrokenByName {
 }
 
 export function brokenByName(problem: ScheduleProblem, broken: readonly BrokenRule[]): BrokenByName[] {
-  return broken.map((b) => ({
+  return oncePerItem(problem, broken).map((b) => ({
     rule: b.rule,
     message: withDates(b.message, problem.firstDay),
     visitId: b.visit === undefined ? undefined : problem.visits[b.visit]?.id,
     crewCode: b.crew === undefined ? undefined : problem.crews[b.crew]?.code,
     on: b.day === undefined ? undefined : addDays(problem.firstDay, b.day),
   }));
+}
+
+/** The judge finds an item short on every day on which kits begin; a person reads it once, with its worst. */
+function oncePerItem(problem: ScheduleProblem, broken: readonly BrokenRule[]): BrokenRule[] {
+  const isShort = (b: BrokenRule) => b.rule === "kit" && b.visit === undefined && b.day !== undefined;
+  const daysOf = new Map<number | undefined, BrokenRule[]>();
+  for (const b of broken.filter(isShort)) daysOf.set(b.other, [...(daysOf.get(b.other) ?? []), b]);
+  return broken.flatMap((b): BrokenRule[] => {
+    const days = isShort(b) ? daysOf.get(b.other)! : [];
+    if (days.length < 2) return [b];
+    if (days[0] !== b) return [];
+    const item = problem.scarce![b.other!]!.code;
+    const over = Math.max(...days.map((d) => d.over ?? 0));
+    const [first, last] = [b.day!, days.at(-1)!.day!];
+    const most = Math.round(over * 100) / 100;
+    const message = `kits begun from day ${first} to day ${last} take up to ${most} of ${item} more than has come`;
+    return [{ ...b, over, message }];
+  });
 }
 
 /** The judge counts days from the plan's first; people read dates. */

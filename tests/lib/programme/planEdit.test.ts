@@ -94,6 +94,33 @@ describe("a stored plan", () => {
   });
 });
 
+describe("a scarce item", () => {
+  const named = (days: readonly number[], come: readonly number[]) => {
+    const problem = tiny({
+      scarce: [{ id: "x", code: "CBL", byDay: [...come] }],
+      visits: days.map((_, i) => visit({ label: `V${i}`, takes: [{ item: 0, quantity: 4 }] })),
+    });
+    const placed = days.map((day, visit) => ({
+      ...{ visit, crew: 0, startDay: day, endDay: day },
+      ...{ startMin: 510, endMin: 630 },
+    }));
+    const plan = { ...solved(problem), placed, unplaced: [] };
+    return judgeByName({ ...problem, firstDay: MONDAY }, plan).filter((b) => b.rule === "kit");
+  };
+
+  it("is said once, from the first day to the last and by the most that is short", () => {
+    expect(named([0, 1, 2, 3], [4, 4, 5, 13, 13]).map((b) => b.message)).toEqual([
+      "kits begun from 2026-03-03 to 2026-03-05 take up to 7 of CBL more than has come",
+    ]);
+  });
+
+  it("of one day is said with both amounts", () => {
+    expect(named([0, 1], [4, 5, 5, 5, 5]).map((b) => b.message)).toEqual([
+      "kits begun by 2026-03-03 take 8 of CBL, of which 5 have come",
+    ]);
+  });
+});
+
 describe("a move by hand", () => {
   const problem = hopProblem();
   const plan = solved(problem);
