@@ -5,6 +5,7 @@
 
 import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
+import { holdsOf } from "@/db/queries/holds";
 import { addLogEntry } from "@/db/queries/log";
 import { loadKeptPast } from "@/db/queries/pastWeather";
 import { editsSince, type PlanEditRow } from "@/db/queries/planEdits";
@@ -85,7 +86,8 @@ export function openPlan(db: Db, planId: number, today: CalendarDate): OpenPlan 
   const { input, prepared } = prepare(db, today, remainingDays(head, today), begunVisits(rows, today));
   const inForce = planInForce(db);
   const inForceRows = inForce ? loadPlanVisits(db, inForce.id) : [];
-  const problem = problemAgainst(prepared.problem, rows, inForceRows, frozenUntil(head));
+  const onHold = new Set(inForce ? holdsOf(db, inForce).keys() : []);
+  const problem = problemAgainst(prepared.problem, rows, inForceRows, frozenUntil(head), onHold);
   const plan = planFromRows(problem, rows, nightsOf(head, input), head.cost);
   return { head, rows, input, prepared, problem, plan };
 }
@@ -135,7 +137,7 @@ function prepare(
 
 /** Two inputs with the same fingerprint make the same problem. A forecast goes in by its head and the sum of its wind. */
 function fingerprint(input: ProgrammeInput): string {
-  const { weather, done, issued, ...rest } = input;
+  const { weather, done, issued, onHold: _held, ...rest } = input;
   const series = weather.map(({ forecast: f, history: _blocks, ...place }) => [
     place,
     f && [f.startsAtMillis, f.issuedAtMillis, f.hours, f.source, f.windMs.reduce(addKnown, 0)],

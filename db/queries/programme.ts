@@ -24,6 +24,7 @@ import { loadHops, loadSites } from "./design";
 import { loadDrums } from "./drums";
 import { begunRuns, listedCuts } from "./drumViews";
 import { loadExpectedBack } from "./faultViews";
+import { holdsOf } from "./holds";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -193,6 +194,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     listedCuts: inForce ? listedCuts(db, inForce.id) : [],
     begunRuns: inForce ? begunRuns(db, inForce.id) : new Set(),
     inForce: named,
+    onHold: inForce ? new Set(holdsOf(db, inForce).keys()) : undefined,
     pinned: named.filter((v) => v.isPinned),
     roads: DEFAULT_ROADS,
     kitDays: 1,

@@ -20,6 +20,7 @@ import {
   whyHere,
 } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
+import { freedByHold } from "./freedByHold";
 import type { NamedVisit } from "./types";
 
 /** A visit of a stored plan, placed or not. */
@@ -125,22 +126,31 @@ export function storedNights(problem: ScheduleProblem, nights: readonly NightAwa
   }));
 }
 
-/** The problem as the judge is to see a plan: its own pins, and what was in force before it. */
+/**
+ * The problem as the judge is to see a plan: its own pins, and what was in force before it.
+ * @param onHold visits that the frozen days do not keep: such a visit may stay where it was, or have left them
+ */
 export function problemAgainst(
   problem: ScheduleProblem,
   rows: readonly PlanRow[],
   inForce: readonly PlanRow[],
   frozenUntil: CalendarDate | undefined,
+  onHold: ReadonlySet<string> = new Set(),
 ): ScheduleProblem {
   const frozenDays = frozenUntil === undefined ? 0 : daysBetween(problem.firstDay, frozenUntil);
+  const frozenUntilDay = inForce.length > 0 ? Math.max(0, frozenDays) : 0;
+  const was = placedFromRows(problem, inForce);
+  const is = new Map(placedFromRows(problem, rows).map((x) => [x.visit, x]));
+  const pinned = placedFromRows(
+    problem,
+    rows.filter((r) => r.isPinned),
+  );
+  const freed = freedByHold(problem.visits, was, pinned, frozenUntilDay, onHold);
   return {
     ...problem,
-    inForce: placedFromRows(problem, inForce),
-    pinned: placedFromRows(
-      problem,
-      rows.filter((r) => r.isPinned),
-    ),
-    frozenUntilDay: inForce.length > 0 ? Math.max(0, frozenDays) : 0,
+    inForce: was.filter((x) => !freed.has(x.visit) || same(x, is.get(x.visit))),
+    pinned,
+    frozenUntilDay,
   };
 }
 

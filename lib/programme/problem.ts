@@ -7,6 +7,7 @@ import { type Hop, SCHEMES, type Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
 import { visitPhrase } from "@/lib/visitIds";
 import { crewDays } from "./crewDays";
+import { freedByHold } from "./freedByHold";
 import { releaseOf } from "./gates";
 import type { KitSupply } from "./kitSupply";
 import { noCoordinateWords } from "./missing";
@@ -90,10 +91,14 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
 
   const crewIndex = new Map(input.crews.map((c, i) => [c.code, i]));
   const placed = (list: readonly NamedVisit[]) => placedFrom(list, input, visitIndex, crewIndex);
+  const inForce = placed(input.inForce);
+  const pinned = placed(input.pinned);
+  const frozenUntilDay = input.inForce.length > 0 ? input.frozenDays : 0;
+  const freed = freedByHold(planVisits, inForce, pinned, frozenUntilDay, input.onHold ?? new Set());
   return {
     firstDay: input.today,
     dayCount: input.dayCount,
-    frozenUntilDay: input.inForce.length > 0 ? input.frozenDays : 0,
+    frozenUntilDay,
     places,
     travelKm: km,
     travelMin: min,
@@ -125,8 +130,8 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     windows: parts.windows.windows,
     scarce: parts.supply.scarce,
     weights: input.weights,
-    inForce: placed(input.inForce),
-    pinned: placed(input.pinned),
+    inForce: inForce.filter((x) => !freed.has(x.visit)),
+    pinned,
   };
 }
 

@@ -162,6 +162,8 @@ export interface ProgrammeInput {
   /** Runs of kits that somebody has begun to pick. */
   begunRuns?: ReadonlySet<string>;
   inForce: readonly NamedVisit[];
+  /** Visits reported on hold since the plan in force was made: its frozen days do not keep them. Absent = none. */
+  onHold?: ReadonlySet<string>;
   pinned: readonly NamedVisit[];
   roads: RoadSpeeds;
   /** Working days between picking a kit and the visit. */

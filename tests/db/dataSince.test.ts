@@ -9,6 +9,7 @@ import { saveGate } from "@/db/queries/design";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard, loadVisitView, planCounts } from "@/db/queries/planViews";
+import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { addReport, reportsSince } from "@/db/queries/reports";
@@ -94,6 +95,20 @@ describe("data that came after a plan", () => {
     expect(loadDataSince(db, draft).map((c) => c.kind)).toContain("gates");
     // What it was copied from is gone: its own day is the best that is known.
     expect(knownAt(db, { ...draft, basis: { copyOf: 9999 } })).toEqual({ at: draft.createdAt });
+  });
+});
+
+describe("a report of a hold", () => {
+  it("tells the next plan which visits the frozen days do not keep", () => {
+    const { visitId } = loadPlanVisits(db, plan.id)
+      .filter((v) => v.kind === "install" && v.startOn !== null)
+      .at(-1)!;
+    const onHold = () => loadProgrammeInput(db, { today: TODAY, dayCount: 1, frozenDays: 2 }).onHold;
+    expect(onHold()?.has(visitId)).toBe(false);
+    report(visitId, "hold", 30);
+    expect(onHold()?.has(visitId)).toBe(true);
+    report(visitId, "done", 31);
+    expect(onHold()?.has(visitId)).toBe(false);
   });
 });
 

@@ -91,13 +91,25 @@ describe("a stored plan", () => {
     );
     const broken = judgeByName(against, planFromRows(against, moved, [], plan.cost));
     expect(broken.map((b) => b.rule)).toContain("kept");
+    const onHold = new Set(["H1/near/install"]);
+    const kept = (of: readonly PlanRow[]) => {
+      const judged = problemAgainst(problem, of, rows, addDays(MONDAY, 1), onHold);
+      return judgeByName(judged, planFromRows(judged, of, [], plan.cost)).filter((b) => b.rule === "kept");
+    };
+    // On hold it may have left the frozen day, or stand there still; it may not go elsewhere in it.
+    expect(kept(moved)).toEqual([]);
+    expect(kept(rows)).toEqual([]);
+    const later = rows.map((r) =>
+      r.visitId === "H1/near/install" ? { ...r, startMin: r.startMin! + 5 } : r,
+    );
+    expect(kept(later).map((b) => b.visitId)).toEqual(["H1/near/install"]);
   });
 });
 
 describe("a scarce item", () => {
   const named = (days: readonly number[], come: readonly number[]) => {
     const problem = tiny({
-      scarce: [{ id: "x", code: "CBL", byDay: [...come] }],
+      scarce: [{ id: "x", code: "CBL", byDay: Float64Array.from(come) }],
       visits: days.map((_, i) => visit({ label: `V${i}`, takes: [{ item: 0, quantity: 4 }] })),
     });
     const placed = days.map((day, visit) => ({

@@ -290,6 +290,37 @@ test("a crew that starts from nowhere is refused by name, and so is a programme 
   expect(none.ok ? [] : none.problems.map((p) => p.rule)).toEqual(["no-crews"]);
 });
 
+test("frozen days keep all but what is on hold, its other end and what waits for it", () => {
+  const inForce = base.plan.placed.map((p) => ({
+    visitId: base.visits[p.visit]!.id,
+    crewCode: base.problem.crews[p.crew]!.code,
+    startOn: addDays(today, p.startDay),
+    startMin: p.startMin,
+    endOn: addDays(today, p.endDay),
+    endMin: p.endMin,
+  }));
+  const frozenDays = Math.max(...base.plan.placed.map((p) => p.startDay)) + 1;
+  const startsWith = (over: Partial<ProgrammeInput>) => {
+    const made = solve(programme({ inForce, frozenDays, ...over }));
+    expect(judge(made.problem, made.plan)).toEqual([]);
+    expect(made.plan.unplaced).toEqual([]);
+    return new Map(
+      made.plan.placed.map((p) => [made.visits[p.visit]!.id, addDays(today, p.startDay)] as const),
+    );
+  };
+  const was = new Map(inForce.map((v) => [v.visitId, v.startOn]));
+  expect(startsWith({})).toEqual(was);
+  const onHold = new Set(["H1/near/install"]);
+  const freed = new Set([...onHold, "H1/near/alignment", "H1/far/alignment"]);
+  const firstFree = addDays(today, frozenDays);
+  for (const [id, on] of startsWith({ onHold }))
+    if (freed.has(id)) expect(on >= firstFree, id).toBe(true);
+    else expect(on, id).toBe(was.get(id));
+  // What a person pinned stays, on hold or not.
+  const pinned = inForce.filter((v) => v.visitId === "H1/near/install");
+  expect(startsWith({ onHold, pinned })).toEqual(was);
+});
+
 test("what was reported done is not planned again", () => {
   const made = solve(programme({ done: new Set(["H1/near/install", "H1/far/install"]) }));
   expect(made.visits.map((v) => v.id)).not.toContain("H1/near/install");

@@ -15,11 +15,11 @@ import { SolveForm } from "./SolveForm";
 /** Days of the plan in force that a new one usually leaves as they are, today included. */
 const FROZEN_DAYS = 2;
 
-/** Visits on hold that the plan has before `day`. */
-function heldWithin(db: Db, plan: PlanHead, day: CalendarDate): PlannedVisit[] {
+/** Visits on hold that the plan has from `from` up to `day`. */
+function heldWithin(db: Db, plan: PlanHead, from: CalendarDate, day: CalendarDate): PlannedVisit[] {
   const holds = holdsOf(db, plan);
   return loadPlanVisits(db, plan.id).filter(
-    (v) => holds.has(v.visitId) && v.startOn !== null && v.startOn < day,
+    (v) => holds.has(v.visitId) && v.startOn !== null && v.startOn >= from && v.startOn < day,
   );
 }
 
@@ -38,7 +38,14 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
     plans: drafts.map((d) => d.id).join(", "),
   });
   const frozenDays = inForce ? FROZEN_DAYS : 0;
-  const holds = inForce ? heldWithin(db, inForce, addDays(homeToday(db), frozenDays)) : [];
+  const today = homeToday(db);
+  const holds = inForce ? heldWithin(db, inForce, today, addDays(today, frozenDays)) : [];
+  const named = (isPinned: boolean) =>
+    holds
+      .filter((v) => v.isPinned === isPinned)
+      .map((v) => visitWords(v.visitId, t))
+      .join(", ");
+  const [free, pinned] = [named(false), named(true)];
   return (
     <>
       <PageHead
@@ -60,17 +67,26 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
       ) : null}
       {holds.length > 0 ? (
         <Notice
-          kind="warn"
+          kind={pinned ? "warn" : "info"}
           title={t("{{count}} visits on hold lie in the days that are left as they are", {
             count: holds.length,
           })}
         >
-          {t(
-            "{{visits}}: a plan that leaves these days as they are keeps them there. Leave fewer days to have them planned anew.",
-            {
-              visits: holds.map((v) => visitWords(v.visitId, t)).join(", "),
-            },
-          )}
+          {free ? (
+            <p>
+              {t(
+                "{{visits}}: not kept there. The new plan places them, and what waits for them, after these days, or says why not.",
+                { visits: free },
+              )}
+            </p>
+          ) : null}
+          {pinned ? (
+            <p>
+              {t("{{visits}}: pinned, so they stay. Unpin them to have them planned anew.", {
+                visits: pinned,
+              })}
+            </p>
+          ) : null}
         </Notice>
       ) : null}
       <SolveForm
