@@ -4,7 +4,9 @@ import { openPlan } from "@/app/_server/planEdits";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { type PlannedVisit, planInForce } from "@/db/queries/plans";
+import { loadRunsOut } from "@/db/queries/runsOut";
 import { judge } from "@/lib/schedule";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { type CalendarDate, dayNumber, daysBetween, weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
 import { loadDemo } from "@/seed/load";
@@ -33,6 +35,12 @@ describe("the demonstration's plan", () => {
 
   it("breaks no rule of the judge", () => {
     expect(judge(open.problem, open.plan)).toEqual([]);
+  });
+
+  it("stops first for something that a logistics person would read about, not for a tube", () => {
+    const [first] = loadRunsOut(db, planInForce(db)!.id).rows.filter((r) => r.firstStopOn !== null);
+    const category = DEFAULT_CATALOGUE.find((i) => i.code === first?.itemCode)?.category;
+    expect(["antenna", "ODU", "IF cable"], `${first?.itemCode} ${first?.placeCode}`).toContain(category);
   });
 
   it("never sends a crew to two visits at once, by the rows alone", () => {
