@@ -25,7 +25,7 @@ test("an entry of the log is said in words: fields apart, times by the clock, un
       english,
     ).shown,
   ).toBe(
-    "visit ids A; B, start 08:51, end 16:56, worked 1\u202fh 30\u202fmin, wind max 9.9\u202fm/s, is looser yes, by none",
+    "visits A; B, start 08:51, end 16:56, worked 1\u202fh 30\u202fmin, wind max 9.9\u202fm/s, is looser yes, by none",
   );
   expect(logDetail({ at: 1773646200000, "VH-01": 2, lengthC: 2350 }, instant, english).shown).toBe(
     "at 2026-03-16T07:30, VH-01 2, length 23.5",
@@ -51,10 +51,34 @@ test("in German fields, states, figures and days are German; what somebody wrote
     "Menge 2,5, fällig Mi 18. März 2026, Zeile 1200",
   );
   expect(inGerman({ readings: [{ askedId: "near/receive level/R1", value: -41.7 }], state: "open" })).toBe(
-    "Messwerte Messung nah, Empfangspegel, R1, Wert -41,7, Stand offen",
+    "Messwerte nah Empfangspegel R1: -41,7, Stand offen",
   );
   expect(inGerman({ opened: [] })).toBe("neuer Einsatz keine");
   expect(inGerman({ currency: "EUR", priceMinor: 1250 })).toBe("Währung EUR, Preis 12,50 €");
+});
+
+test("readings, remedies, schemes and visits are said, in either language", () => {
+  const of = (detail: unknown, words = english) =>
+    logDetail(detail, instant, words).shown.replaceAll("\u202f", " ");
+  const readings = [
+    { askedId: "far/receive level/R1", value: -41.5, passed: null },
+    { askedId: "near/photos", passed: true },
+    { askedId: "error run", value: 3 },
+  ];
+  expect(of({ readings, opened: ["VH001/near/revisit-2"] })).toBe(
+    "readings far receive level R1: -41.5; near photos: passed; error run: 3, new revisit VH001 near revisit, part 2",
+  );
+  expect(of({ readings: [{ askedId: "near/earth resistance", value: 4 }] }, german)).toBe(
+    `Messwerte nah ${german.t("earth resistance (in the log)")}: 4`,
+  );
+  const withdrawn = { visitId: "VH001/far/revisit", remedy: "align again" };
+  expect(of(withdrawn)).toBe("visit VH001 far revisit, remedy align again");
+  expect(of(withdrawn, german)).toBe("Einsatz VH001 Nacharbeit (fern), Abhilfe neu ausrichten");
+  expect(of({ changes: ["Scheme: 1+0 to 2+0 two channels"] }, german)).toContain(
+    "von 1+0 auf 2+0 zwei Kanäle",
+  );
+  // What somebody wrote is no visit.
+  expect(of({ note: "VH001/far/revisit" })).toBe("note VH001/far/revisit");
 });
 
 test("in German a change by hand names its field and its blank side", () => {
@@ -92,8 +116,8 @@ test("a move of several says where each of them went", () => {
     instant,
     english,
   );
-  expect(shown).toContain("A/near/install");
-  expect(shown).toContain("B/far/install");
+  expect(shown).toContain("visit A near install");
+  expect(shown).toContain("visit B far install");
   expect(shown).toMatch(/28\sApr/);
   expect(shown).toMatch(/30\sApr/);
 });

@@ -65,10 +65,30 @@ function said(value: unknown, reader: Reader, field?: string): string {
     return DAY.test(String(value))
       ? formatDate(String(value) as CalendarDate, "full", words.locale)
       : valueSaid(String(value), field, words);
+  if ("askedId" in value && typeof value.askedId === "string")
+    return readingSaid(value, value.askedId, reader);
   const currency = "currency" in value && typeof value.currency === "string" ? value.currency : undefined;
   return Object.entries(value)
     .map(([name, inner]) => fieldWords(name, inner, reader, currency))
     .join(", ");
+}
+
+/** A reading by what was read where: "far receive level R1: -41.7". */
+function readingSaid(reading: object, askedId: string, reader: Reader): string {
+  const { askedId: _, value, passed, ...more } = reading as Record<string, unknown>;
+  const figure = passed === undefined || passed === null ? value : passed;
+  const result =
+    typeof figure === "boolean"
+      ? valueSaid(figure ? "passed" : "failed", undefined, reader.words)
+      : figure === undefined || figure === null
+        ? undefined
+        : said(figure, reader);
+  return [
+    `${valueSaid(askedId, "askedId", reader.words)}${result === undefined ? "" : `: ${result}`}`,
+    ...Object.entries(more)
+      .filter(([, inner]) => inner !== undefined && inner !== null)
+      .map(([name, inner]) => fieldWords(name, inner, reader, undefined)),
+  ].join(", ");
 }
 
 function fieldWords(field: string, value: unknown, reader: Reader, currency: string | undefined): string {

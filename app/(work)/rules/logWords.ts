@@ -3,6 +3,7 @@ import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
 import type { Words } from "@/app/_ui/language/words";
 import { whyWords } from "@/app/(work)/plan/why";
 import { KIND_NAMES, kindOf } from "@/lib/exchange";
+import { visitPhrase } from "@/lib/visitIds";
 import { figureName } from "./figureWords";
 
 /** Names of fields as they are read, their units said apart. A field that is not here stays as it is kept. */
@@ -42,7 +43,20 @@ const FIELDS = [
 /** States and kinds that stand as values. */
 const VALUES = [
   ...["none", "yes", "no", "blank", "new", "taken out", "no end", "as delivered"],
-  ...["done", "part done", "hold", "open", "dated", "met", "accepted", "failed", "near", "far", "both"],
+  ...[
+    "done",
+    "part done",
+    "hold",
+    "open",
+    "dated",
+    "met",
+    "accepted",
+    "passed",
+    "failed",
+    "near",
+    "far",
+    "both",
+  ],
   ...["survey", "structure approval", "site ready", "supply", "spectrum licence", "access permit"],
   ...["receive level", "cross-polar", "switch-over", "earth resistance", "error run", "photos"],
   ...["administrator", "manager", "logistics", "crew lead", "climber", "rescue", "ground", "rigger"],
@@ -69,8 +83,23 @@ function valueKey(value: string): string {
 const KNOWN_FIELDS: ReadonlySet<string> = new Set(FIELDS);
 const KNOWN_VALUES: ReadonlySet<string> = new Set(VALUES);
 
-export const fieldSaid = (name: string, { language, t }: Words): string =>
-  language === OWN_LANGUAGE || !KNOWN_FIELDS.has(name) ? name : t(fieldKey(name));
+/** Fields whose kept name is no English that anybody says. */
+const ENGLISH: ReadonlyMap<string, string> = new Map([
+  ...["visit", "hop", "crew", "item", "place"].flatMap((thing) => [
+    [`${thing} id`, thing] as const,
+    [`${thing} code`, thing] as const,
+  ]),
+  ["visit ids", "visits"],
+  ["asked id", "reading"],
+  ["odu label", "radio"],
+  ["line no", "line"],
+  ["opened", "new revisit"],
+]);
+
+export const fieldSaid = (name: string, { language, t }: Words): string => {
+  if (language === OWN_LANGUAGE) return ENGLISH.get(name) ?? name;
+  return KNOWN_FIELDS.has(name) ? t(fieldKey(name)) : name;
+};
 
 /** Fields whose values people wrote, or that are names: "done" in a reason is no state. */
 const AS_WRITTEN: ReadonlySet<string> = new Set([
@@ -81,7 +110,17 @@ const AS_WRITTEN: ReadonlySet<string> = new Set([
 
 /** A text of an entry; `field` is the name under which it stands, as it is kept. */
 export function valueSaid(value: string, field: string | undefined, words: Words): string {
-  const { language, t } = words;
+  const { language, t, say } = words;
+  if (field === undefined || !AS_WRITTEN.has(field)) {
+    const visit = visitPhrase(value);
+    if (typeof visit !== "string") return say(visit);
+  }
+  // "near/receive level/R1": what is read where.
+  if (field === "askedId")
+    return value
+      .split("/")
+      .map((part) => valueSaid(part, undefined, words))
+      .join(" ");
   if (language === OWN_LANGUAGE) return value;
   if (field === "changes") return changeSaid(value, words);
   if (field === "broken") return whyWords(value, words);
@@ -92,16 +131,28 @@ export function valueSaid(value: string, field: string | undefined, words: Words
       .map((part) => figureName(part, words))
       .join(": ");
   if (field !== undefined && AS_WRITTEN.has(field)) return value;
-  // "near/receive level/R1": what is read where.
-  if (field === "askedId")
-    return value
-      .split("/")
-      .map((part) => valueSaid(part, undefined, words))
-      .join(", ");
-  return KNOWN_VALUES.has(value) ? t(valueKey(value)) : value;
+  if (field === "remedy") return t(value);
+  return stateSaid(value, words);
+}
+
+/** A state or a kind, or a text that stays as it is. */
+function stateSaid(text: string, { t }: Words): string {
+  if (KNOWN_VALUES.has(text)) return t(valueKey(text));
+  return CHOICES.has(text) ? t(text) : text;
+}
+
+/** What a field held before or after: what somebody wrote may read like a state, the choices of a field do not. */
+function sideSaid(text: string, { t }: Words): string {
+  if (text === "blank") return t(valueKey("blank"));
+  return CHOICES.has(text) ? t(text) : text;
 }
 
 const TITLES: readonly string[] = KIND_NAMES.map((name) => kindOf(name).title);
+
+/** Texts that a field of a record may have, and no other: "2+0 two channels". */
+const CHOICES: ReadonlySet<string> = new Set(
+  KIND_NAMES.flatMap((name) => kindOf(name).columns.flatMap((column) => column.choices ?? [])),
+);
 
 /** One field of a record that was changed by hand: "Antennas VH001/near/A1, Mount height: 30 to 32". */
 export function changeSaid(change: string, words: Words): string {
@@ -115,6 +166,9 @@ export function changeSaid(change: string, words: Words): string {
   const [, field, from, to] = /^([^:]+): (.*) to (.*)$/.exec(change) ?? [];
   if (field === undefined || from === undefined || to === undefined)
     return KNOWN_VALUES.has(change) ? t(valueKey(change)) : change;
-  const side = (text: string) => (text === "blank" ? t(valueKey("blank")) : text);
-  return t("{{field}}: {{from}} to {{to}}", { field: t(field), from: side(from), to: side(to) });
+  return t("{{field}}: {{from}} to {{to}}", {
+    field: t(field),
+    from: sideSaid(from, words),
+    to: sideSaid(to, words),
+  });
 }

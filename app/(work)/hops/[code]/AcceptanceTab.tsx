@@ -100,8 +100,8 @@ async function StateNotice({ acceptance }: { acceptance: Acceptance }) {
     return (
       <Notice
         kind="hold"
-        title={t("{{failed}} of {{all}} readings failed", {
-          failed: count("failed"),
+        title={t("{{count}} of {{all}} readings failed", {
+          count: count("failed"),
           all: readings.length,
         })}
       >
@@ -112,8 +112,8 @@ async function StateNotice({ acceptance }: { acceptance: Acceptance }) {
   return (
     <Notice
       kind="info"
-      title={t("{{open}} of {{all}} readings are still open", {
-        open: count("open"),
+      title={t("{{count}} of {{all}} readings are still open", {
+        count: count("open"),
         all: readings.length,
       })}
     >
