@@ -159,7 +159,7 @@ function deadDoubted({ uses, faults = [] }: DoubtedReport, known: VisitKnown): R
         rule: "report-doubtful",
         value: itemCode,
         words: phrase(
-          "{{used}} used and {{dead}} dead or doubtful of {{held}} in the kit, by all reports of the visit together.",
+          "{{used}} used and {{dead}} dead or doubtful by all reports of the visit together, but {{held}} in its kit.",
           { used: shortFigure(used), dead: shortFigure(dead), held: shortFigure(held) },
         ),
       },

@@ -51,25 +51,25 @@ test("in German fields, states, figures and days are German; what somebody wrote
     "Menge 2,5, fällig Mi 18. März 2026, Zeile 1200",
   );
   expect(inGerman({ readings: [{ askedId: "near/receive level/R1", value: -41.7 }], state: "open" })).toBe(
-    "Messwerte nah Empfangspegel R1: -41,7, Stand offen",
+    "Messwerte nah Empfangspegel R1: -41,7 dBm, Stand offen",
   );
-  expect(inGerman({ opened: [] })).toBe("neuer Einsatz keine");
+  expect(inGerman({ opened: [] })).toBe("neue Nacharbeit keine");
   expect(inGerman({ currency: "EUR", priceMinor: 1250 })).toBe("Währung EUR, Preis 12,50 €");
 });
 
 test("readings, remedies, schemes and visits are said, in either language", () => {
   const of = (detail: unknown, words = english) =>
-    logDetail(detail, instant, words).shown.replaceAll("\u202f", " ");
+    logDetail(detail, instant, words).shown.replaceAll(/[\u202f\u00a0]/g, " ");
   const readings = [
     { askedId: "far/receive level/R1", value: -41.5, passed: null },
     { askedId: "near/photos", passed: true },
     { askedId: "error run", value: 3 },
   ];
   expect(of({ readings, opened: ["VH001/near/revisit-2"] })).toBe(
-    "readings far receive level R1: -41.5; near photos: passed; error run: 3, new revisit VH001 near revisit, part 2",
+    "readings far receive level R1: -41.5 dBm; near photos: passed; error run: 3 s, new revisit VH001 near revisit, part 2",
   );
   expect(of({ readings: [{ askedId: "near/earth resistance", value: 4 }] }, german)).toBe(
-    `Messwerte nah ${german.t("earth resistance (in the log)")}: 4`,
+    `Messwerte nah ${german.t("earth resistance (in the log)")}: 4 ohm`,
   );
   const withdrawn = { visitId: "VH001/far/revisit", remedy: "align again" };
   expect(of(withdrawn)).toBe("visit VH001 far revisit, remedy align again");

@@ -73,7 +73,7 @@ function said(value: unknown, reader: Reader, field?: string): string {
     .join(", ");
 }
 
-/** A reading by what was read where: "far receive level R1: -41.7". */
+/** A reading by what was read where: "far receive level R1: -41.7 dBm". */
 function readingSaid(reading: object, askedId: string, reader: Reader): string {
   const { askedId: _, value, passed, ...more } = reading as Record<string, unknown>;
   const figure = passed === undefined || passed === null ? value : passed;
@@ -82,13 +82,21 @@ function readingSaid(reading: object, askedId: string, reader: Reader): string {
       ? valueSaid(figure ? "passed" : "failed", undefined, reader.words)
       : figure === undefined || figure === null
         ? undefined
-        : said(figure, reader);
+        : typeof figure === "number"
+          ? formatQuantity(figure, unitOfReading(askedId), DIGITS, reader.words.locale)
+          : said(figure, reader);
   return [
     `${valueSaid(askedId, "askedId", reader.words)}${result === undefined ? "" : `: ${result}`}`,
     ...Object.entries(more)
       .filter(([, inner]) => inner !== undefined && inner !== null)
       .map(([name, inner]) => fieldWords(name, inner, reader, undefined)),
   ].join(", ");
+}
+
+function unitOfReading(askedId: string): string {
+  if (askedId.includes("receive level")) return "dBm";
+  if (askedId.includes("cross-polar")) return "dB";
+  return askedId.includes("earth resistance") ? "ohm" : "s";
 }
 
 function fieldWords(field: string, value: unknown, reader: Reader, currency: string | undefined): string {

@@ -110,7 +110,7 @@ test("pieces used and dead that are together more than the kit held are asked ab
     [
       "faults.0.itemCode",
       "report-doubtful",
-      "2 used and 1 dead or doubtful of 2 in the kit, by all reports of the visit together.",
+      "2 used and 1 dead or doubtful by all reports of the visit together, but 2 in its kit.",
     ],
   ]);
   expect(asked(1, [dead])).toEqual([]);

@@ -5,7 +5,6 @@ import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate } from "@/app/_ui/format";
-import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -333,15 +332,7 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
                   </td>
                   <td data-label={t("Adds up?")}>
                     {l.openC === 0 ? (
-                      <StateMark state="met">
-                        {l.carriedC !== 0
-                          ? t("yes; {{carried}}", { carried: carriedWords(l, unit, words) })
-                          : l.openedC > 0
-                            ? t("yes; the rest is opened on the vehicle")
-                            : l.openedC < 0
-                              ? t("yes; from what was opened for another hop")
-                              : t("yes")}
-                      </StateMark>
+                      <StateMark state="met">{t("yes")}</StateMark>
                     ) : l.openC > 0 ? (
                       <StateMark state="warn">
                         {t("{{open}} open", { open: amountC(l.openC, unit, words) })}
@@ -351,12 +342,7 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
                         {t("{{open}} more than issued", { open: amountC(-l.openC, unit, words) })}
                       </StateMark>
                     )}
-                    {l.openC !== 0 && l.carriedC !== 0 ? (
-                      <>
-                        {" "}
-                        <small>{carriedWords(l, unit, words)}</small>
-                      </>
-                    ) : null}
+                    <OnVehicle line={l} unit={unit} />
                   </td>
                 </tr>
               );
@@ -369,11 +355,21 @@ async function Hop({ hopCode, kits, lines, openLines, open, units, radios, seria
   );
 }
 
-/** A whole piece that a kit took because its need was rounded up: on the vehicle by intent, not open. */
-function carriedWords({ carriedC, vehicles }: CloseOutLine, unit: string, words: Words): string {
+/** What of a line rides on a vehicle by intent: a piece that its need was rounded up by, a part of an opened unit. */
+async function OnVehicle({ line, unit }: { line: CloseOutLine; unit: string }) {
+  const words = await serverWords();
   const { t } = words;
+  const { openC, openedC, carriedC, vehicles } = line;
   const of = { amount: amountC(Math.abs(carriedC), unit, words), vehicle: vehicles.join(", ") };
-  return carriedC > 0
-    ? t("{{amount}} carried on {{vehicle}} for the next visits", of)
-    : t("{{amount}} from what {{vehicle}} carried", of);
+  const said =
+    carriedC > 0
+      ? t("{{amount}} carried on {{vehicle}} for the next visits", of)
+      : carriedC < 0
+        ? t("{{amount}} from what {{vehicle}} carried", of)
+        : openC !== 0 || openedC === 0
+          ? undefined
+          : openedC > 0
+            ? t("the rest is opened on the vehicle")
+            : t("from what was opened for another hop");
+  return said === undefined ? null : <small> {said}</small>;
 }
