@@ -69,7 +69,7 @@ test("readings, remedies, schemes and visits are said, in either language", () =
     "readings far receive level R1: -41.5 dBm; near photos: passed; error run: 3 s, new revisit VH001 near revisit, part 2",
   );
   expect(of({ readings: [{ askedId: "near/earth resistance", value: 4 }] }, german)).toBe(
-    `Messwerte nah ${german.t("earth resistance (in the log)")}: 4 ohm`,
+    `Messwerte nah ${german.t("earth resistance (in the log)")}: 4 Ohm`,
   );
   const withdrawn = { visitId: "VH001/far/revisit", remedy: "align again" };
   expect(of(withdrawn)).toBe("visit VH001 far revisit, remedy align again");

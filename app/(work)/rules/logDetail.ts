@@ -83,7 +83,7 @@ function readingSaid(reading: object, askedId: string, reader: Reader): string {
       : figure === undefined || figure === null
         ? undefined
         : typeof figure === "number"
-          ? formatQuantity(figure, unitOfReading(askedId), DIGITS, reader.words.locale)
+          ? formatQuantity(figure, unitOfReading(askedId, reader.words), DIGITS, reader.words.locale)
           : said(figure, reader);
   return [
     `${valueSaid(askedId, "askedId", reader.words)}${result === undefined ? "" : `: ${result}`}`,
@@ -93,10 +93,10 @@ function readingSaid(reading: object, askedId: string, reader: Reader): string {
   ].join(", ");
 }
 
-function unitOfReading(askedId: string): string {
+function unitOfReading(askedId: string, { t }: Words): string {
   if (askedId.includes("receive level")) return "dBm";
   if (askedId.includes("cross-polar")) return "dB";
-  return askedId.includes("earth resistance") ? "ohm" : "s";
+  return askedId.includes("earth resistance") ? t("ohm") : "s";
 }
 
 function fieldWords(field: string, value: unknown, reader: Reader, currency: string | undefined): string {
