@@ -8,7 +8,7 @@ import { BlockWords, blockStyle } from "./Block";
 import { BoardHead } from "./BoardHead";
 import { BoardSigns } from "./BoardSigns";
 import { blocksOf, type DaySpan, offRuns } from "./geometry";
-import { type Days, headZoom, PAPER_CREW_PX, printedStrips, visitsIn, wideEnough } from "./printed";
+import { type Days, headZoom, PAPER_CREW_PX, printedStrips, visitsIn, withCodes } from "./printed";
 import { sizeOf } from "./signs";
 import { type BoardCrew, type BoardVisit, ZOOMS, type Zoom } from "./types";
 
@@ -106,8 +106,7 @@ function Strip({
       <tbody>
         {crews.map((crew) => {
           const own = shown.filter((visit) => visit.crewId === crew.id);
-          const { blocks: timed, lanes } = blocksOf(own, span, dayPx);
-          const blocks = wideEnough(timed, dayCount * dayPx);
+          const { blocks, lanes } = withCodes(blocksOf(own, span, dayPx).blocks, dayCount * dayPx);
           return (
             <tr key={crew.id}>
               <th scope="row">

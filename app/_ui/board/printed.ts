@@ -84,14 +84,21 @@ export function visitsIn(visits: readonly BoardVisit[], days: Days, span: DaySpa
 const CODE_PX = 38;
 
 /**
- * Short visits as wide as their code where the next one leaves room: on the screen one points at a block to read which
- * it is, on paper nobody can.
+ * Short visits as wide as their code: on the screen one points at a block to read which it is, on paper nobody can.
+ * Where the next one follows before a code has room, it goes to a lane below; where the strip ends, the code begins earlier.
  */
-export function wideEnough(blocks: readonly PlacedBlock[], stripPx: number): PlacedBlock[] {
-  return blocks.map((block) => {
-    if (block.widthPx >= CODE_PX) return block;
-    const next = blocks.filter((b) => b.lane === block.lane && b.leftPx > block.leftPx).map((b) => b.leftPx);
-    const roomPx = Math.min(stripPx, ...next) - block.leftPx;
-    return { ...block, widthPx: Math.max(block.widthPx, Math.min(CODE_PX, roomPx)) };
+export function withCodes(
+  blocks: readonly PlacedBlock[],
+  stripPx: number,
+): { blocks: readonly PlacedBlock[]; lanes: number } {
+  const laneEnds: number[] = [];
+  const wide = blocks.map((block) => {
+    const widthPx = Math.max(block.widthPx, CODE_PX);
+    const leftPx = Math.max(0, Math.min(block.leftPx, stripPx - widthPx));
+    const found = laneEnds.findIndex((end) => end <= leftPx);
+    const lane = found < 0 ? laneEnds.length : found;
+    laneEnds[lane] = leftPx + widthPx;
+    return { ...block, leftPx, widthPx, lane };
   });
+  return { blocks: wide, lanes: Math.max(1, laneEnds.length) };
 }

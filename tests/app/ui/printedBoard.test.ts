@@ -6,7 +6,7 @@ import {
   PAPER_PX,
   printedStrips,
   visitsIn,
-  wideEnough,
+  withCodes,
 } from "@/app/_ui/board/printed";
 import type { BoardVisit, Zoom } from "@/app/_ui/board/types";
 import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
@@ -54,7 +54,8 @@ describe("the printed board", () => {
       ],
       dayPx: 60,
     });
-    expect(wideEnough([{ visit: visit(2), leftPx: 0, widthPx: 9, lane: 0 }], 840)[0]!.widthPx).toBe(38);
+    const short = { visit: visit(2), leftPx: 0, widthPx: 9, lane: 0 };
+    expect(withCodes([short], 840).blocks[0]!.widthPx).toBe(38);
     expect(headZoom(made.dayPx)).toBe("4 weeks");
     expect(headZoom(120)).toBe("week");
   });
@@ -101,10 +102,41 @@ describe("the printed board", () => {
     );
   });
 
-  test("makes a short visit as wide as its code, as far as the next one and the strip leave room", () => {
-    const at = (leftPx: number, widthPx: number, lane = 0) => ({ visit: visit(0), leftPx, widthPx, lane });
-    const made = wideEnough([at(0, 20), at(25, 50), at(100, 20), at(110, 20, 1), at(820, 10)], 840);
-    expect(made.map((b) => b.widthPx)).toEqual([25, 50, 38, 38, 20]);
+  test("gives every visit room for its code, on a lane below where the next one follows at once", () => {
+    const at = (leftPx: number, widthPx: number) => ({ visit: visit(0), leftPx, widthPx, lane: 0 });
+    const made = withCodes([at(0, 20), at(25, 50), at(40, 8), at(100, 20), at(820, 10)], 840);
+    expect(made.blocks.map((b) => [b.leftPx, b.widthPx, b.lane])).toEqual([
+      [0, 38, 0],
+      [25, 50, 1],
+      [40, 38, 0],
+      [100, 38, 0],
+      [802, 38, 0],
+    ]);
+    expect(made.lanes).toBe(2);
+    expect(withCodes([], 840)).toEqual({ blocks: [], lanes: 1 });
+  });
+
+  test("never lays a code over another one", () => {
+    const blocks = fc.array(fc.tuple(fc.nat(839), fc.integer({ min: 8, max: 90 })), { maxLength: 40 });
+    fc.assert(
+      fc.property(blocks, (placed) => {
+        const sorted = [...placed].sort((a, b) => a[0] - b[0]);
+        const made = withCodes(
+          sorted.map(([leftPx, width]) => ({
+            ...{ visit: visit(0), lane: 0, leftPx },
+            widthPx: Math.min(width, 840 - leftPx),
+          })),
+          840,
+        );
+        for (const [i, a] of made.blocks.entries()) {
+          expect(a.widthPx).toBeGreaterThanOrEqual(38);
+          expect(a.leftPx + a.widthPx).toBeLessThanOrEqual(840);
+          for (const b of made.blocks.slice(i + 1))
+            if (a.lane === b.lane) expect(b.leftPx).toBeGreaterThanOrEqual(a.leftPx + a.widthPx);
+        }
+      }),
+      { seed: 4 },
+    );
   });
 
   test("splits a visit that goes on in the next strip, from the day's begin and to its end", () => {
