@@ -241,7 +241,7 @@ export function loadPromises(db: Db): Map<string, CalendarDate> {
 }
 
 /** When hops end by a plan. Gates count as they are now, as on the Programme page; a past plan is shown as it was made. */
-function finishesOf(
+export function finishesOf(
   db: Db,
   plan: Pick<PlanHead, "state"> | undefined,
   rows: readonly PlannedVisit[],
@@ -361,6 +361,8 @@ export interface VisitView {
     transferOn: CalendarDate | null;
   }[];
   weather: { workClass: "aloft" | "alignment" | "indoor"; day: HoursMet } | null;
+  /** The last day of the visit that the forecast reaches; null = not even the first. */
+  forecastUntil: CalendarDate | null;
   access: { fromMin: number; toMin: number; noticeDays: number };
   reports: StoredReport[];
   doneOn: CalendarDate | null;
@@ -390,16 +392,13 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
   );
   const workClass = decidingClass(visit.kind);
   const end = endOf(visit, hops, sites);
-  const day =
-    end && visit.startOn
-      ? forecastReader(db, rulesInForce(db).weatherPolicy).hoursMet(
-          end,
-          workClass,
-          visit.startOn,
-          site.access.fromMin,
-          site.access.toMin,
-        )
-      : undefined;
+  const reader = end && forecastReader(db, rulesInForce(db).weatherPolicy);
+  const hoursOn = (on: CalendarDate) =>
+    end && reader?.hoursMet(end, workClass, on, site.access.fromMin, site.access.toMin);
+  const day = visit.startOn ? hoursOn(visit.startOn) : undefined;
+  let forecastUntil = visit.startOn !== null && day ? visit.startOn : null;
+  while (forecastUntil !== null && forecastUntil < visit.endOn! && hoursOn(addDays(forecastUntil, 1)))
+    forecastUntil = addDays(forecastUntil, 1);
   const coming = kit && transfersTo(db, planId, kit.placeCode);
   return {
     visit,
@@ -425,6 +424,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
         };
       }),
     weather: day ? { workClass, day } : null,
+    forecastUntil,
     access: {
       fromMin: site.access.fromMin,
       toMin: site.access.toMin,

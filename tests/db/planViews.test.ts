@@ -1,4 +1,5 @@
 /** The board's rows, and plans under a planner's hands: drafts, moves, putting in force. */
+import { eq } from "drizzle-orm";
 import { beforeAll, describe, expect, it } from "vitest";
 import {
   brokenRules,
@@ -27,6 +28,7 @@ import {
   setKitState,
 } from "@/db/queries/plans";
 import { loadBoard, loadPlanChoices, loadVisitView, planCounts } from "@/db/queries/planViews";
+import { planVisit } from "@/db/schema";
 import { english } from "@/lib/phrase";
 import { effectOfMove, type NamedMove } from "@/lib/programme";
 import type { Result } from "@/lib/result";
@@ -84,6 +86,28 @@ describe("the board", () => {
     expect(board.visits.some((v) => v.kit?.state === "ready")).toBe(true);
     expect(board.dayHours[0]).not.toBeNull();
     expect(board.dayHours.at(-1)).toBeNull();
+  });
+
+  it("knows up to which day of a visit the forecast reaches", () => {
+    const untilOf = (v: PlannedVisit) => loadVisitView(db, inForceId, v.visitId)!.forecastUntil;
+    const placed = rows.filter((v) => v.startOn !== null && v.startOn >= TODAY);
+    const untils = placed.map((v) => [v, untilOf(v)] as const);
+    for (const [v, until] of untils)
+      if (until !== null) expect(v.startOn! <= until && until <= v.endOn!, v.visitId).toBe(true);
+    const last = untils
+      .flatMap(([, until]) => until ?? [])
+      .sort()
+      .at(-1)!;
+    expect(untils.filter(([v]) => v.startOn! > addDays(last, 1)).every(([, until]) => until === null)).toBe(
+      true,
+    );
+    // The end of one lies beyond the forecast: only its beginning is inside.
+    const [over] = untils.filter(([, until]) => until === last).map(([v]) => v);
+    const endOn = addDays(last, 3);
+    db.update(planVisit).set({ endOn }).where(eq(planVisit.visitId, over!.visitId)).run();
+    expect(untilOf(over!)).not.toBeNull();
+    expect(untilOf(over!)! < endOn).toBe(true);
+    db.update(planVisit).set({ endOn: over!.endOn }).where(eq(planVisit.visitId, over!.visitId)).run();
   });
 
   it("tells days off from leave", () => {

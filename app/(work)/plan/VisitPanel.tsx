@@ -23,6 +23,7 @@ import { pin as pinVisits } from "./actions";
 import { signed } from "./EffectShown";
 import { causeKey, PromiseCauseText } from "./PromiseCauseText";
 import type { VisitShown } from "./visit/route";
+import { weatherOnTop } from "./weatherOnTop";
 
 export interface VisitPanelProps {
   planId: number;
@@ -205,16 +206,7 @@ function Facts({
       t("On site with set-up, P80"),
       view.p80Min === null ? t("not estimated") : formatHours(view.p80Min, locale),
     ],
-    [
-      t("Weather on top, P80"),
-      !v.startOn
-        ? "–"
-        : v.riskMin > 0
-          ? t("{{hours}}, by past years", { hours: formatHours(v.riskMin, locale) })
-          : view.weather
-            ? t("none: inside the forecast")
-            : t("none"),
-    ],
+    [t("Weather on top, P80"), weatherOnTop(view, words)],
     [
       t("Promise"),
       <>

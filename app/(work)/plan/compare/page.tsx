@@ -16,16 +16,9 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
-import { loadChangedVisits, loadInForceEffect, loadPromises, planCounts } from "@/db/queries/planViews";
+import { finishesOf, loadChangedVisits, loadInForceEffect, planCounts } from "@/db/queries/planViews";
 import { itemsThatStop } from "@/db/queries/runsOut";
-import {
-  COST_LINES,
-  type HopFinish,
-  hopFinishes,
-  movedHops,
-  shownChange,
-  withoutLater,
-} from "@/lib/programme";
+import { COST_LINES, type HopFinish, movedHops, shownChange, withoutLater } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
 import { brokenWords } from "../why";
 import { ChangedPanel } from "./ChangedPanel";
@@ -61,13 +54,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const inForce = planInForce(db);
   const other = inForce && inForce.id !== head.id ? inForce : undefined;
   const otherRows = other ? loadPlanVisits(db, other.id) : [];
-  const promises = loadPromises(db);
   const today = homeToday(db);
   const changed = other ? loadChangedVisits(db, head.id, other.id, today) : [];
   const hops = other
     ? movedHops(
-        hopFinishes(withoutLater(otherRows, rows), promises),
-        hopFinishes(withoutLater(rows, otherRows), promises),
+        finishesOf(db, other, withoutLater(otherRows, rows)),
+        finishesOf(db, head, withoutLater(rows, otherRows)),
       )
     : [];
   const costs = costsSideBySide(db, open);
@@ -78,6 +70,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
   const shortBefore = new Set(other ? itemsThatStop(db, other.id).map((n) => n.itemCode) : []);
   const short = itemsThatStop(db, head.id);
+  const planWords = (id: number) => t("Plan {{plan}}", { plan: String(id) });
+  const names = { before: other ? planWords(other.id) : t("In force"), after: planWords(head.id) };
   const fresh = short.filter((n) => !shortBefore.has(n.itemCode)).length;
   const gone = [...shortBefore].filter((code) => !short.some((n) => n.itemCode === code)).sort();
   return (
@@ -160,17 +154,21 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           </div>
         ) : null}
         <div className="grid gap-4 xl:grid-cols-2">
-          <Panel title={t("In figures")} note={t("Late means by the plan's own days.")} flush>
+          <Panel
+            title={t("In figures")}
+            note={t("Late means by the plan's days, and by gates that open after them.")}
+            flush
+          >
             <ScrollRegion label={t("Both plans in figures")}>
-              <table className="ui-facts">
+              <table className="ui-facts ui-facts-stack">
                 <thead>
                   <tr>
                     <th scope="col">{t("Figure")}</th>
                     <th scope="col" data-align="end">
-                      {other ? t("Plan {{plan}}", { plan: String(other.id) }) : t("In force")}
+                      {names.before}
                     </th>
                     <th scope="col" data-align="end">
-                      {t("Plan {{plan}}", { plan: String(head.id) })}
+                      {names.after}
                     </th>
                     <th scope="col" data-align="end">
                       {t("Change")}
@@ -181,18 +179,21 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                 </thead>
                 <tbody>
                   <FigureRow
+                    names={names}
                     label={t("Hops late")}
                     unit={t("hops")}
                     before={otherCounts?.lateHops}
                     after={counts.lateHops}
                   />
                   <FigureRow
+                    names={names}
                     label={t("Days late, all hops")}
                     unit={t("days")}
                     before={otherCounts?.lateDays}
                     after={counts.lateDays}
                   />
                   <FigureRow
+                    names={names}
                     label={t("Items that run out")}
                     unit={t("items")}
                     before={otherCounts?.runOut}
@@ -200,6 +201,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                   />
                   {COST_LINES.map((line) => (
                     <FigureRow
+                      names={names}
                       key={line.key}
                       label={t(line.label)}
                       unit={t(line.unit)}
@@ -208,6 +210,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                     />
                   ))}
                   <FigureRow
+                    names={names}
                     label={t("Weighted sum, which the search makes small")}
                     unit={t("points")}
                     before={costs.inForce?.total}
@@ -227,7 +230,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               <p className="px-4 py-3">{t("Every hop finishes on the same day as before.")}</p>
             ) : (
               <ScrollRegion label={t("Hops that finish on another day")}>
-                <table className="ui-facts">
+                <table className="ui-facts ui-facts-stack">
                   <thead>
                     <tr>
                       <th scope="col">{t("Hop")}</th>
@@ -243,10 +246,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                         <th scope="row">
                           <Link href={`/hops/${encodeURIComponent(h.hopCode)}`}>{h.hopCode}</Link>
                         </th>
-                        <td>{finishWords(h.was, words)}</td>
-                        <td>{finishWords(h, words)}</td>
-                        <td>{formatDate(h.promisedOn, "day", locale)}</td>
-                        <td>{h.daysLate === undefined ? NO_VALUE : daysLate(h.daysLate)}</td>
+                        <td data-label={t("Was")}>{finishWords(h.was, words)}</td>
+                        <td data-label={t("Now")}>{finishWords(h, words)}</td>
+                        <td data-label={t("Promise")}>{formatDate(h.promisedOn, "day", locale)}</td>
+                        <td data-label={t("By this plan")}>
+                          {h.daysLate === undefined ? NO_VALUE : daysLate(h.daysLate)}
+                        </td>
                       </tr>
                     ))}
                   </tbody>
@@ -277,7 +282,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               <p className="px-4 py-3">{t("Stock and orders on the way cover every planned kit.")}</p>
             ) : (
               <ScrollRegion label={t("Items that run out")}>
-                <table className="ui-facts">
+                <table className="ui-facts ui-facts-stack">
                   <thead>
                     <tr>
                       <th scope="col">{t("Item")}</th>
@@ -292,9 +297,11 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                         <th scope="row">
                           <Link href={`/stock/items/${encodeURIComponent(n.itemCode)}`}>{n.itemCode}</Link>
                         </th>
-                        <td>{formatDate(n.runsOutOn, "weekday", locale)}</td>
-                        <td>{t("{{count}} visits", { count: n.stops.length })}</td>
-                        <td>{shortBefore.has(n.itemCode) ? t("ran out too") : t("did not run out")}</td>
+                        <td data-label={t("Runs out")}>{formatDate(n.runsOutOn, "weekday", locale)}</td>
+                        <td data-label={t("Stops")}>{t("{{count}} visits", { count: n.stops.length })}</td>
+                        <td data-label={t("Before")}>
+                          {shortBefore.has(n.itemCode) ? t("ran out too") : t("did not run out")}
+                        </td>
                       </tr>
                     ))}
                   </tbody>
@@ -310,29 +317,36 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
 }
 
 async function FigureRow({
+  names,
   label,
   unit,
   before,
   after,
 }: {
+  /** The heads of the two plans. */
+  names: { before: string; after: string };
   label: string;
   unit: string;
   before?: number;
   after: number;
 }) {
-  const { locale } = await serverWords();
+  const { t, locale } = await serverWords();
   const digits = unit === "h" ? 1 : 0;
   const change = before === undefined ? undefined : shownChange(before, after, digits);
   return (
     <tr>
       <th scope="row">{label}</th>
-      <td data-align="end">{before === undefined ? NO_VALUE : formatNumber(before, digits, locale)}</td>
-      <td data-align="end">{formatNumber(after, digits, locale)}</td>
-      <td data-align="end">
+      <td data-align="end" data-label={names.before}>
+        {before === undefined ? NO_VALUE : formatNumber(before, digits, locale)}
+      </td>
+      <td data-align="end" data-label={names.after}>
+        {formatNumber(after, digits, locale)}
+      </td>
+      <td data-align="end" data-label={t("Change")}>
         {change === undefined ? NO_VALUE : `${change > 0 ? "+" : ""}${formatNumber(change, digits, locale)}`}
       </td>
-      <td>{unit}</td>
-      <td>
+      <td data-label={t("Unit")}>{unit}</td>
+      <td data-label={t("Means")}>
         {/* Each figure is a cost: less of it is better. */}
         {change === undefined ? NO_VALUE : <Means gain={-change} />}
       </td>
