@@ -1,7 +1,7 @@
 /** What of a list's address is its view: filters, sort, columns, tab; not which row somebody happens to have open. */
 import type { ListKind } from "@/db/schema/savedView";
 
-const NOT_OF_THE_VIEW = new Set(["visit", "plan", "slip", "days"]);
+const NOT_OF_THE_VIEW = new Set(["visit", "plan", "slip", "days", "all"]);
 
 export const LIST_PATHS: Readonly<Record<ListKind, string>> = {
   sites: "/sites",

@@ -2,6 +2,7 @@
 
 import { useWindowVirtualizer } from "@tanstack/react-virtual";
 import { useLayoutEffect, useRef, useState } from "react";
+import { Button } from "../Button";
 import { formatNumber } from "../format";
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
@@ -14,8 +15,37 @@ export interface TableCardsProps<Row extends object> extends RowsProps<Row> {
   everyRow: boolean;
 }
 
-/** The same rows as cards, for a phone: they scroll with the page, and only those near the view exist. */
+/** Cards that a phone shows before it is asked for all: what follows the table stays within reach of a thumb. */
+const FIRST_CARDS = 12;
+
+/**
+ * The rows as cards, for a phone: the first ones, and all on request. They scroll with the page, and only those near the
+ * view exist.
+ */
 export function TableCards<Row extends object>(props: TableCardsProps<Row>) {
+  const { rows, view, change, everyRow, rowWord, locale } = props;
+  const { t } = useWords();
+  const isCut = !view.showsAll && !everyRow && rows.length > FIRST_CARDS;
+  if (!isCut) return <CardList {...props} />;
+  const isGrouped = rows.some((row) => row.getIsGrouped());
+  return (
+    <>
+      <CardList {...props} rows={rows.slice(0, FIRST_CARDS)} />
+      <div className="ui-cards-more ui-no-print">
+        <Button onClick={() => change((now) => ({ ...now, showsAll: true }))}>
+          {isGrouped
+            ? t("Show more of this list")
+            : t("Show all {{all}} {{rows}}", {
+                all: formatNumber(rows.length, 0, locale),
+                rows: t(rowWord.many),
+              })}
+        </Button>
+      </div>
+    </>
+  );
+}
+
+function CardList<Row extends object>(props: TableCardsProps<Row>) {
   const { label, rows, columns, everyRow } = props;
   const list = useRef<HTMLUListElement>(null);
   const [top, setTop] = useState(0);

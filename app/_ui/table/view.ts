@@ -17,6 +17,8 @@ export interface TableView {
   group?: string;
   /** Ids of the columns shown; undefined = as the page gives them. */
   columns?: readonly string[];
+  /** All rows as cards on a phone, not the first alone: the way back leads to where one was. */
+  showsAll?: true;
 }
 
 export const PLAIN_VIEW: TableView = { query: "", sort: [], filters: {} };
@@ -28,7 +30,7 @@ const RANGE = /^(.*)\.\.(.*)$/s;
 function ownKey(key: string, prefix: string): string | undefined {
   if (!key.startsWith(prefix)) return undefined;
   const name = key.slice(prefix.length);
-  return ["q", "sort", "group", "cols"].includes(name) || name.startsWith(FILTER) ? name : undefined;
+  return ["q", "sort", "group", "cols", "all"].includes(name) || name.startsWith(FILTER) ? name : undefined;
 }
 
 /**
@@ -50,7 +52,9 @@ export function readView(
     if (name === undefined) continue;
     if (name === "q") view.query = value;
     else if (name === "group") view.group = columnIds.has(value) ? value : undefined;
-    else if (name === "sort") {
+    else if (name === "all") {
+      if (value === "1") view.showsAll = true;
+    } else if (name === "sort") {
       view.sort = value
         .split(",")
         .map((part) => ({ id: part.replace(/^-/, ""), desc: part.startsWith("-") }))
@@ -79,6 +83,7 @@ export function writeView(view: TableView, params: URLSearchParams, prefix = "")
     out.set(`${prefix}sort`, view.sort.map((s) => (s.desc ? `-${s.id}` : s.id)).join(","));
   }
   if (view.group) out.set(`${prefix}group`, view.group);
+  if (view.showsAll) out.set(`${prefix}all`, "1");
   if (view.columns) out.set(`${prefix}cols`, view.columns.join(","));
   for (const id of Object.keys(view.filters).sort()) {
     const filter = view.filters[id];

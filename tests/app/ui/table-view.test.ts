@@ -43,6 +43,11 @@ describe("a table's view in the address", () => {
     expect(write(view, "q=hops", "s.")).toBe("q=hops&s.q=x");
     expect(read("q=a&s.q=b", "s.").query).toBe("b");
   });
+  it("keeps that a phone shows all rows, and no other word for it", () => {
+    expect(read("all=1").showsAll).toBe(true);
+    expect(write(read("all=1"))).toBe("all=1");
+    expect(read("all=no")).toEqual(PLAIN_VIEW);
+  });
   it("writes nothing for a plain view", () => expect(write(PLAIN_VIEW)).toBe(""));
 
   it("comes back from the address as it went in", () => {
