@@ -3,7 +3,7 @@ import type { BoardVisit } from "@/app/_ui/PlanBoard";
 
 export const BOARD_FILTERS = {
   late: { label: "Late", passes: (v: BoardVisit) => v.isLate === true },
-  gate: { label: "Planned before a gate opens", passes: (v: BoardVisit) => v.isBeforeGate === true },
+  gate: { label: "Before a gate opens", passes: (v: BoardVisit) => v.isBeforeGate === true },
   short: { label: "Kit short", passes: (v: BoardVisit) => v.kit?.state === "short" },
   weather: {
     label: "Weather over or near a limit",

@@ -19,8 +19,8 @@ export interface TableCardsProps<Row extends object> extends RowsProps<Row> {
 const FIRST_CARDS = 12;
 
 /**
- * The rows as cards, for a phone: the first ones, and all on request. They scroll with the page, and only those near the
- * view exist.
+ * The rows as cards, for a phone: the first ones, and all on request. All of them scroll with the page, and only those
+ * near the view exist.
  */
 export function TableCards<Row extends object>(props: TableCardsProps<Row>) {
   const { rows, view, change, everyRow, rowWord, locale } = props;
@@ -30,7 +30,7 @@ export function TableCards<Row extends object>(props: TableCardsProps<Row>) {
   const isGrouped = rows.some((row) => row.getIsGrouped());
   return (
     <>
-      <CardList {...props} rows={rows.slice(0, FIRST_CARDS)} />
+      <CardList {...props} rows={rows.slice(0, FIRST_CARDS)} everyRow />
       <div className="ui-cards-more ui-no-print">
         <Button onClick={() => change((now) => ({ ...now, showsAll: true }))}>
           {isGrouped

@@ -55,46 +55,48 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
           "Searches for a plan from today on, with gates, kits, weather and crews as they are now. It ends as a draft: nothing changes until you put it in force.",
         )}
       />
-      {drafts.length > 0 ? (
-        <Notice kind="info" title={t("What is moved and pinned in drafts is not taken over")}>
-          {inForce
-            ? t(
-                "The search starts from the plan in force (plan {{inForce}}) and keeps its pins. {{drafts}}. Put one in force first if the search is to keep what was done there.",
-                { inForce: inForce.id, drafts: open },
-              )
-            : t("No plan is in force yet: the search starts anew. {{drafts}}.", { drafts: open })}
-        </Notice>
-      ) : null}
-      {holds.length > 0 ? (
-        <Notice
-          kind={pinned ? "warn" : "info"}
-          title={t("{{count}} visits on hold lie in the days that are left as they are", {
-            count: holds.length,
-          })}
-        >
-          {free ? (
-            <p>
-              {t(
-                "{{visits}}: not kept there. The new plan places them, and what waits for them, after these days, or says why not.",
-                { visits: free },
-              )}
-            </p>
-          ) : null}
-          {pinned ? (
-            <p>
-              {t("{{visits}}: pinned, so they stay. Unpin them to have them planned anew.", {
-                visits: pinned,
-              })}
-            </p>
-          ) : null}
-        </Notice>
-      ) : null}
-      <SolveForm
-        jobId={job}
-        weeks={inForce ? Math.max(1, Math.round(inForce.dayCount / 7)) : 12}
-        frozenDays={frozenDays}
-        hasPlan={inForce !== undefined}
-      />
+      <div className="grid grid-cols-[minmax(0,1fr)] gap-4">
+        {drafts.length > 0 ? (
+          <Notice kind="info" title={t("What is moved and pinned in drafts is not taken over")}>
+            {inForce
+              ? t(
+                  "The search starts from the plan in force (plan {{inForce}}) and keeps its pins. {{drafts}}. Put one in force first if the search is to keep what was done there.",
+                  { inForce: inForce.id, drafts: open },
+                )
+              : t("No plan is in force yet: the search starts anew. {{drafts}}.", { drafts: open })}
+          </Notice>
+        ) : null}
+        {holds.length > 0 ? (
+          <Notice
+            kind={pinned ? "warn" : "info"}
+            title={t("{{count}} visits on hold lie in the days that are left as they are", {
+              count: holds.length,
+            })}
+          >
+            {free ? (
+              <p>
+                {t(
+                  "{{visits}}: not kept there. The new plan gives a place after these days, also to what waits for it, or says why not.",
+                  { visits: free },
+                )}
+              </p>
+            ) : null}
+            {pinned ? (
+              <p>
+                {t("{{visits}}: pinned, so left there. What is unpinned is planned anew.", {
+                  visits: pinned,
+                })}
+              </p>
+            ) : null}
+          </Notice>
+        ) : null}
+        <SolveForm
+          jobId={job}
+          weeks={inForce ? Math.max(1, Math.round(inForce.dayCount / 7)) : 12}
+          frozenDays={frozenDays}
+          hasPlan={inForce !== undefined}
+        />
+      </div>
     </>
   );
 }
