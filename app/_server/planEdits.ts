@@ -26,8 +26,9 @@ import {
   begunVisits,
   effectOfMove,
   effectOfMoves,
+  effectOfTimes,
   type GroupMove,
-  judgeByName,
+  judgeAgainst,
   movesOfGroup,
   type NamedEffect,
   type NamedMove,
@@ -76,6 +77,8 @@ export interface OpenPlan {
   /** With the plan's own pins, and the plan in force to compare with. */
   problem: ScheduleProblem;
   plan: Plan;
+  /** The plan in force, read back into the same problem; undefined when there is none or it is this one. */
+  inForce?: Plan;
 }
 
 /** The plan read back into the crews' problem as the data stand now; undefined when there is no such plan. */
@@ -89,7 +92,9 @@ export function openPlan(db: Db, planId: number, today: CalendarDate): OpenPlan 
   const onHold = new Set(inForce ? holdsOf(db, inForce).keys() : []);
   const problem = problemAgainst(prepared.problem, rows, inForceRows, frozenUntil(head), onHold);
   const plan = planFromRows(problem, rows, nightsOf(head, input), head.cost);
-  return { head, rows, input, prepared, problem, plan };
+  if (!inForce || inForce.id === head.id) return { head, rows, input, prepared, problem, plan };
+  const before = planFromRows(problem, inForceRows, nightsOf(inForce, input), inForce.cost);
+  return { head, rows, input, prepared, problem, plan, inForce: before };
 }
 
 function remainingDays(head: PlanHead, today: CalendarDate): number {
@@ -203,7 +208,11 @@ const EDIT_NAMES = {
   redo: phrase("the redo of {{what}}").text,
 } as const;
 
-const WHAT = [...Object.values(EDIT_NAMES), phrase("{{n}} visits").text];
+/** What an edit of many visits that a plan's page made is called. */
+const TIMES_OF = phrase("the times of {{n}} visits").text;
+export const timesWords = (n: number): string => english(phrase(TIMES_OF, { n: String(n) }));
+
+const WHAT = [...Object.values(EDIT_NAMES), phrase("{{n}} visits").text, TIMES_OF];
 
 /** What an edit is about: a visit's id, the number of several, the name of another edit. */
 export function whatPhrase(words: string): Phrase {
@@ -269,10 +278,13 @@ export function otherPlacesFor(
   return ok({ ...places.value, bindingItem: ready.get(visitId)?.bindingItem });
 }
 
-/** Hard rules that a plan breaks as the data stand now. */
-export function brokenRules(open: OpenPlan): BrokenByName[] {
-  return judgeByName(open.problem, open.plan);
+/** Hard rules that a plan breaks as the data stand now: those that keep it from being put in force, and the others. */
+export function brokenRules(open: OpenPlan): Pick<NamedEffect, "broken" | "brokenBefore"> {
+  return judgeAgainst(open.problem, open.plan, open.inForce);
 }
+
+/** What it would do to give the plan the times that follow from the data as they are now. */
+export const timesNow = (open: OpenPlan): Result<NamedEffect> => effectOfTimes(open.problem, open.plan);
 
 export interface Hand {
   userId: string;
@@ -365,14 +377,10 @@ export interface CostsSideBySide {
 }
 
 /** Both plans priced by one problem, from today on and against what was in force: figures that can be compared. */
-export function costsSideBySide(db: Db, open: OpenPlan): CostsSideBySide {
-  const inForce = planInForce(db);
+export function costsSideBySide(open: OpenPlan): CostsSideBySide {
   const costOf = (plan: Plan) => {
     const cost = price(open.problem, plan);
     return cost.ok ? cost.value : plan.cost;
   };
-  if (!inForce || inForce.id === open.head.id) return { inForce: null, plan: costOf(open.plan) };
-  const rows = loadPlanVisits(db, inForce.id);
-  const other = planFromRows(open.problem, rows, nightsOf(inForce, open.input), inForce.cost);
-  return { inForce: costOf(other), plan: costOf(open.plan) };
+  return { inForce: open.inForce ? costOf(open.inForce) : null, plan: costOf(open.plan) };
 }

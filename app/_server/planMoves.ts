@@ -47,6 +47,7 @@ import {
   type OpenPlan,
   openPlan,
   staleEdit,
+  timesWords,
   whatPhrase,
 } from "./planEdits";
 
@@ -65,6 +66,23 @@ export function acceptMoves(
   effect: NamedEffect,
   hand: Hand,
 ): Result<EditDone> {
+  return acceptShifts(db, open, visitIds, effect, hand, nameOf(visitIds));
+}
+
+/** Keeps the times of today's data for every visit that gets others by them. Call inside `writing`. */
+export function acceptTimes(db: Db, open: OpenPlan, effect: NamedEffect, hand: Hand): Result<EditDone> {
+  return acceptShifts(db, open, [], effect, hand, timesWords(effect.shifts.length));
+}
+
+/** @param visitIds taken in hand: they are pinned where they go; none = nobody chose a place for any. */
+function acceptShifts(
+  db: Db,
+  open: OpenPlan,
+  visitIds: readonly string[],
+  effect: NamedEffect,
+  hand: Hand,
+  words: string,
+): Result<EditDone> {
   const stale = staleEdit(db, open.head.id, open.head.revision);
   if (stale) return refused(stale);
   const draft = open.head.state === "draft" ? open.head : draftOf(db, open.head, hand);
@@ -82,7 +100,7 @@ export function acceptMoves(
       riskMin: riskMin(open, visitId, to?.startOn),
       isPinned: to !== undefined && (isHeld.has(visitId) || before.isPinned),
       unplacedRule: to ? null : (unplaced?.rule ?? "moved by hand"),
-      unplacedDetail: to ? null : (unplaced?.detail ?? `no place beside ${nameOf(visitIds)}`),
+      unplacedDetail: to ? null : (unplaced?.detail ?? `no place beside ${words}`),
     };
     return { before, after };
   });
@@ -98,14 +116,16 @@ export function acceptMoves(
     planId: draft.id,
     kind: "move",
     ...byHand(hand),
-    words: nameOf(visitIds),
+    words,
     revision: draft.revision + 1,
     changes,
     broken,
   });
   // All that were taken in hand, the other ends of joint work with them; what they push along is in the edit.
   const to = effect.shifts.flatMap((s) => (isHeld.has(s.visitId) && s.to ? [s.to] : []));
-  log(db, hand, "move visit", draft.id, { visitIds, to: to.length === 1 ? to[0] : to, broken });
+  if (visitIds.length === 0)
+    log(db, hand, "give times anew", draft.id, { visits: effect.shifts.length, broken });
+  else log(db, hand, "move visit", draft.id, { visitIds, to: to.length === 1 ? to[0] : to, broken });
   return ok({ planId: draft.id, revision: draft.revision + 1, editNo });
 }
 

@@ -45,6 +45,7 @@ export const LOG_ACTIONS = [
   // plan
   "put plan in force",
   "discard draft",
+  "give times anew",
   "move visit",
   "pin visit",
   "free visit",

@@ -6,6 +6,7 @@ import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import {
   type BrokenRule,
+  brokenSince,
   judge,
   type Move,
   type MoveEffect,
@@ -17,6 +18,7 @@ import {
   type StatedPlace,
   tryMoves,
   tryPlaces,
+  tryTimes,
   whyHere,
 } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
@@ -196,8 +198,20 @@ function withDates(message: string, firstDay: CalendarDate): string {
   return message.replace(/\bday (\d+)\b/g, (_, day: string) => addDays(firstDay, Number(day)));
 }
 
-export function judgeByName(problem: ScheduleProblem, plan: Plan): BrokenByName[] {
-  return brokenByName(problem, judge(problem, plan));
+/**
+ * Hard rules that putting a plan in force would break, and those that the plan in force breaks as well: these are no
+ * reason to keep it. Of a visit that stands elsewhere only the very same sentence counts as old.
+ */
+export function judgeAgainst(
+  problem: ScheduleProblem,
+  plan: Plan,
+  inForce: Plan | undefined,
+): Pick<NamedEffect, "broken" | "brokenBefore"> {
+  const before = inForce ? judge(problem, inForce) : [];
+  const was = new Map(inForce?.placed.map((x) => [x.visit, x]));
+  const moved = new Set(plan.placed.filter((x) => !same(x, was.get(x.visit))).map((x) => x.visit));
+  const { broken, brokenBefore } = brokenSince(before, judge(problem, plan), moved);
+  return { broken: brokenByName(problem, broken), brokenBefore: brokenByName(problem, brokenBefore) };
 }
 
 /** One visit before and after a move; `from` or `to` is undefined while it has no place. */
@@ -296,6 +310,12 @@ function moveByIndex(problem: ScheduleProblem, move: NamedMove): Result<Move, Pr
 function freedOf(problem: ScheduleProblem, visits: readonly number[]): ScheduleProblem {
   const free = new Set(visits.flatMap((v) => [v, problem.visits[v]!.togetherWith ?? v]));
   return { ...problem, pinned: problem.pinned.filter((p) => !free.has(p.visit)) };
+}
+
+/** What it would do to give every visit the times that follow from the data as they are now; none leaves its place. */
+export function effectOfTimes(problem: ScheduleProblem, plan: Plan): Result<NamedEffect, Problem> {
+  const tried = tryTimes(problem, plan);
+  return tried.ok ? ok(namedEffect(problem, plan, tried.value, [])) : tried;
 }
 
 /** A visit and where it is to stand again; none = without a place. */

@@ -1,6 +1,7 @@
 export { evaluate, price } from "./evaluate";
 export { explain } from "./explain";
 export { judge } from "./judge";
+export { type BrokenSince, brokenSince } from "./newlyBroken";
 export { crewPace } from "./pace";
 export { REASONS } from "./reasons";
 export {
@@ -51,6 +52,7 @@ export {
   tryMove,
   tryMoves,
   tryPlaces,
+  tryTimes,
   type WhyHere,
   whyHere,
 } from "./whatIf";

@@ -216,6 +216,22 @@ export function tryPlaces(
   return ok(effectOn(problem, free, plan, { placed, unplaced, nights }, stated, known));
 }
 
+/**
+ * What the plan would be with every visit on its crew and day, in its order, and the times that follow from the data as
+ * they are now. A visit that the engine would not place where it stands keeps its times, and the judge tells why.
+ */
+export function tryTimes(problem: ScheduleProblem, plan: Plan): Result<MoveEffect, Problem> {
+  const opened = open(problem, plan);
+  if (!opened.ok) return opened;
+  const { free, edit, lost } = opened.value;
+  const dates = {
+    placed: [...placedVisits(edit), ...lost].sort((a, b) => a.visit - b.visit),
+    unplaced: plan.unplaced,
+    nights: nightsAway(edit),
+  };
+  return ok(effectOn(problem, free, plan, dates, new Set(), judge(problem, plan)));
+}
+
 function effectOn(
   problem: ScheduleProblem,
   free: Model,

@@ -61,6 +61,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     putPlanInForce: PLANNERS,
     redoEdit: PLANNERS,
     solve: PLANNERS,
+    takeTimesNow: PLANNERS,
     undoEdit: PLANNERS,
   },
   "(work)/plan/changes/route.ts": { GET: PLANNERS },

@@ -105,7 +105,7 @@ describe("undo and redo", () => {
     expect(visits()).toEqual(after);
     expect(ruleOf(goBack("redo", RITA))).toBe("not-the-last");
     expect(loadPlan(db, id)!.revision).toBe(7);
-    expect(brokenRules(openPlan(db, id, TODAY)!)).toEqual([]);
+    expect(brokenRules(openPlan(db, id, TODAY)!).broken).toEqual([]);
   });
 
   it("end where something new is done after an undo", () => {
@@ -267,7 +267,7 @@ describe("a plan changed by hand", () => {
       }),
     );
     expectOk(writing(db, () => acceptMoves(db, open, [far.visitId], effect, RITA)));
-    const sides = costsSideBySide(db, openPlan(db, id, TODAY)!);
+    const sides = costsSideBySide(openPlan(db, id, TODAY)!);
     expect(Math.abs(effect.after.riskMin - effect.before.riskMin)).toBeGreaterThan(1);
     expect(sides.inForce!.riskMin).toBeCloseTo(effect.before.riskMin, 6);
     expect(sides.plan.riskMin).toBeCloseTo(effect.after.riskMin, 6);
@@ -276,14 +276,14 @@ describe("a plan changed by hand", () => {
 
 describe("the price of a plan", () => {
   it("is one figure beside any draft, whatever is pinned there", () => {
-    const free = costsSideBySide(db, openPlan(db, id, TODAY)!);
+    const free = costsSideBySide(openPlan(db, id, TODAY)!);
     const placed = visits().filter((v) => v.crewCode !== null);
     // Work over more than one day: its stated minutes and its hours of work differ most.
     expect(placed.some((v) => v.startOn !== v.endOn)).toBe(true);
     const ids = placed.map((v) => v.visitId);
     const { revision } = loadPlan(db, id)!;
     expectOk(writing(db, () => pinVisits(db, { planId: id, revision }, ids, true, RITA)));
-    const held = costsSideBySide(db, openPlan(db, id, TODAY)!);
+    const held = costsSideBySide(openPlan(db, id, TODAY)!);
     expect(held.inForce).toEqual(free.inForce);
     expect(held.plan).toEqual(free.plan);
   });

@@ -14,8 +14,16 @@ import {
   publish,
   refusalOfBroken,
   staleEdit,
+  timesNow,
 } from "@/app/_server/planEdits";
-import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
+import {
+  acceptMoves,
+  acceptTimes,
+  carryReturn,
+  type Direction,
+  openReturn,
+  pinVisits,
+} from "@/app/_server/planMoves";
 import { reachOfVisit, shiftRefusal } from "@/app/_server/regions";
 import { riskAgain } from "@/app/_server/riskAgain";
 import type { Visitor } from "@/app/_server/session";
@@ -58,7 +66,7 @@ async function opened({ planId, revision }: z.output<typeof edit>, db: Db) {
 async function judged(input: z.output<typeof edit>, db: Db) {
   const open = await opened(input, db);
   if (!open.ok) return open;
-  const broken = brokenRules(open.value);
+  const { broken } = brokenRules(open.value);
   return broken.length > 0 ? refused(...refusalOfBroken(brokenWords(broken, await serverWords()))) : open;
 }
 
@@ -135,6 +143,22 @@ export const acceptGroupMove = defineAction({
       return refused(...refusalOfBroken(brokenWords(effect.broken, words)));
     return acceptMoves(db, open, input.visitIds, effect, handOf(visitor, now));
   },
+  revalidate: ["/plan"],
+});
+
+/** Gives every visit the times that follow from the data as they are now; none leaves its crew and day. */
+export const takeTimesNow = defineAction({
+  name: "take-times-now",
+  roles: PLANNERS,
+  input: edit,
+  prepare: async (input, { db }) => {
+    const open = await opened(input, db);
+    if (!open.ok) return open;
+    const effect = timesNow(open.value);
+    return effect.ok ? ok({ open: open.value, effect: effect.value }) : effect;
+  },
+  run: (_input, { db, visitor, now }, { open, effect }) =>
+    acceptTimes(db, open, effect, handOf(visitor, now)),
   revalidate: ["/plan"],
 });
 

@@ -3,7 +3,8 @@ import {
   begunVisits,
   effectOfMove,
   effectOfMoves,
-  judgeByName,
+  effectOfTimes,
+  judgeAgainst,
   movesOfGroup,
   otherPlaces,
   type PlanRow,
@@ -63,7 +64,7 @@ describe("a stored plan", () => {
     expect(new Set(back.placed)).toEqual(new Set(plan.placed));
     const cost = evaluate(problem, back);
     expect(cost.ok && cost.value.total).toBeCloseTo(plan.cost.total, 6);
-    expect(judgeByName(problem, back)).toEqual([]);
+    expect(judgeAgainst(problem, back, undefined).broken).toEqual([]);
   });
 
   it("leaves out what lies before the first day or beyond the last, with its reason", () => {
@@ -89,12 +90,14 @@ describe("a stored plan", () => {
         ? { ...r, startOn: addDays(r.startOn!, 3), endOn: addDays(r.endOn!, 3) }
         : r,
     );
-    const broken = judgeByName(against, planFromRows(against, moved, [], plan.cost));
+    const broken = judgeAgainst(against, planFromRows(against, moved, [], plan.cost), undefined).broken;
     expect(broken.map((b) => b.rule)).toContain("kept");
     const onHold = new Set(["H1/near/install"]);
     const kept = (of: readonly PlanRow[]) => {
       const judged = problemAgainst(problem, of, rows, addDays(MONDAY, 1), onHold);
-      return judgeByName(judged, planFromRows(judged, of, [], plan.cost)).filter((b) => b.rule === "kept");
+      return judgeAgainst(judged, planFromRows(judged, of, [], plan.cost), undefined).broken.filter(
+        (b) => b.rule === "kept",
+      );
     };
     // On hold it may have left the frozen day, or stand there still; it may not go elsewhere in it.
     expect(kept(moved)).toEqual([]);
@@ -103,6 +106,41 @@ describe("a stored plan", () => {
       r.visitId === "H1/near/install" ? { ...r, startMin: r.startMin! + 5 } : r,
     );
     expect(kept(later).map((b) => b.visitId)).toEqual(["H1/near/install"]);
+  });
+});
+
+describe("a plan whose data changed since", () => {
+  const problem = hopProblem();
+  const plan = solved(problem);
+  const longer = {
+    ...problem,
+    visits: problem.visits.map((v, i) =>
+      i === 0 ? { ...v, segments: v.segments.map((s) => ({ ...s, durationMin: s.durationMin + 10 })) } : v,
+    ),
+  };
+
+  it("is not kept from being put in force by what the plan in force breaks as well", () => {
+    const alone = judgeAgainst(longer, plan, undefined);
+    expect(alone.broken.map((b) => b.rule)).toContain("work");
+    expect(alone.brokenBefore).toEqual([]);
+    const beside = judgeAgainst(longer, plan, plan);
+    expect(beside.broken).toEqual([]);
+    expect(beside.brokenBefore).toEqual(alone.broken);
+    // The same fault of a visit that stands elsewhere is the draft's own.
+    const later = plan.placed.map((x) => (x.visit === 0 ? { ...x, startMin: 1200, endMin: 1260 } : x));
+    expect(judgeAgainst(longer, { ...plan, placed: later }, plan).broken.length).toBeGreaterThan(0);
+  });
+
+  it("takes the times of today's data with one press, every visit on its crew and day", () => {
+    const effect = effectOfTimes(longer, plan);
+    if (!effect.ok) throw new Error(JSON.stringify(effect.problems));
+    expect(effect.value.broken).toEqual([]);
+    expect(effect.value.brokenBefore).toEqual([]);
+    expect(effect.value.shifts.map((s) => s.visitId)).toContain("H1/near/install");
+    for (const { from, to } of effect.value.shifts)
+      expect([to?.crewCode, to?.startOn]).toEqual([from?.crewCode, from?.startOn]);
+    const same = effectOfTimes(problem, plan);
+    expect(same.ok && same.value.shifts).toEqual([]);
   });
 });
 
@@ -117,7 +155,9 @@ describe("a scarce item", () => {
       ...{ startMin: 510, endMin: 630 },
     }));
     const plan = { ...solved(problem), placed, unplaced: [] };
-    return judgeByName({ ...problem, firstDay: MONDAY }, plan).filter((b) => b.rule === "kit");
+    return judgeAgainst({ ...problem, firstDay: MONDAY }, plan, undefined).broken.filter(
+      (b) => b.rule === "kit",
+    );
   };
 
   it("is said once, from the first day to the last and by the most that is short", () => {

@@ -2,7 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
-import { brokenRules, costsSideBySide, notesOf, openPlan } from "@/app/_server/planEdits";
+import { brokenRules, costsSideBySide, notesOf, openPlan, timesNow } from "@/app/_server/planEdits";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -20,11 +20,12 @@ import { finishesOf, loadChangedVisits, loadInForceEffect, planCounts } from "@/
 import { itemsThatStop } from "@/db/queries/runsOut";
 import { COST_LINES, type HopFinish, movedHops, shownChange, withoutLater } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
-import { brokenWords } from "../why";
+import { brokenWords, type SaidBroken } from "../why";
 import { ChangedPanel } from "./ChangedPanel";
 import { Means } from "./Means";
 import { More, ROWS_SHOWN } from "./More";
 import { SurenessPanel } from "./SurenessPanel";
+import { TimesNow } from "./TimesNow";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Compare plans") };
@@ -62,10 +63,14 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         finishesOf(db, head, withoutLater(rows, otherRows)),
       )
     : [];
-  const costs = costsSideBySide(db, open);
+  const costs = costsSideBySide(open);
   const counts = planCounts(db, head.id, rows);
   const otherCounts = other && planCounts(db, other.id, otherRows);
-  const broken = brokenWords(brokenRules(open), words);
+  const judged = brokenRules(open);
+  const broken = brokenWords(judged.broken, words);
+  const asBefore = brokenWords(judged.brokenBefore, words);
+  const times =
+    head.state === "draft" && judged.broken.some((b) => b.rule === "work") ? timesNow(open) : undefined;
   const { replaces } = notesOf(head);
   const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
   const shortBefore = new Set(other ? itemsThatStop(db, other.id).map((n) => n.itemCode) : []);
@@ -119,14 +124,10 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         ) : null}
         {broken.length > 0 ? (
           <Notice kind="problem" title={t("It cannot be put in force")}>
-            <ul>
-              {broken.slice(0, 12).map((b) => (
-                <li key={b.message}>
-                  <strong>{b.rule}</strong>: {b.message}
-                </li>
-              ))}
-              {broken.length > 12 ? <li>{t("and {{more}} more", { more: broken.length - 12 })}</li> : null}
-            </ul>
+            <BrokenList broken={broken} />
+            {times?.ok && times.value.shifts.length > 0 ? (
+              <TimesNow planId={head.id} revision={head.revision} visits={times.value.shifts.length} />
+            ) : null}
             <p>
               {withParts(
                 t(
@@ -139,6 +140,18 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                 },
               )}
             </p>
+          </Notice>
+        ) : null}
+        {other && asBefore.length > 0 ? (
+          <Notice
+            kind="warn"
+            title={t("{{count}} hard rules are broken by plan {{plan}}, in force, as well", {
+              count: asBefore.length,
+              plan: String(other.id),
+            })}
+          >
+            <p>{t("They do not keep this plan from being put in force. Look after them all the same.")}</p>
+            <BrokenList broken={asBefore} />
           </Notice>
         ) : null}
         {head.state === "draft" ? (
@@ -356,3 +369,21 @@ async function FigureRow({
 
 const finishWords = (h: HopFinish, { t, locale }: Words) =>
   h.finishOn ? formatDate(h.finishOn, "weekday", locale) : t("not to its end");
+
+const MOST_BROKEN = 12;
+
+async function BrokenList({ broken }: { broken: readonly SaidBroken[] }) {
+  const { t } = await serverWords();
+  return (
+    <ul>
+      {broken.slice(0, MOST_BROKEN).map((b) => (
+        <li key={b.message}>
+          <strong>{b.rule}</strong>: {b.message}
+        </li>
+      ))}
+      {broken.length > MOST_BROKEN ? (
+        <li>{t("and {{more}} more", { more: broken.length - MOST_BROKEN })}</li>
+      ) : null}
+    </ul>
+  );
+}
