@@ -15,10 +15,12 @@ import {
   inForceEffect,
   isAway,
   jointPartnerOf,
+  missedPromises,
   mostFrequent,
   onSiteFromMin,
   reasonNow,
   shutGates,
+  withMissed,
 } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
 import type { Hop, Site } from "@/lib/site";
@@ -32,6 +34,7 @@ import { knownAt } from "./dataSince";
 import { groupBy, loadHops, loadSites, openGatesByHop, unmetGatesByHop } from "./design";
 import { designsNow } from "./designNow";
 import { loadVisitEstimate } from "./estimates";
+import { holdsOf } from "./holds";
 import {
   loadKit,
   loadKits,
@@ -45,6 +48,7 @@ import {
   shortLineCounts,
 } from "./plans";
 import { rulesInForce } from "./programme";
+import { loadProgrammeState } from "./progress";
 import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
 import { itemsThatStop } from "./runsOut";
 import { transfersTo } from "./transfers";
@@ -114,7 +118,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
   const reports = reportsSince(db, knownAt(db, plan));
-  const finishes = finishesOf(db, plan, rows);
+  const finishes = finishesOf(db, plan, rows, today);
   const known = new Set(rows.map((r) => r.visitId));
   const gates = openGatesByHop(db);
   const designs = plan.state === "past" ? undefined : designsNow(db, rows);
@@ -240,11 +244,15 @@ export function loadPromises(db: Db): Map<string, CalendarDate> {
   return new Map(rows.flatMap((r) => (r.promisedOn ? [[r.code, r.promisedOn] as const] : [])));
 }
 
-/** When hops end by a plan. Gates count as they are now, as on the Programme page; a past plan is shown as it was made. */
+/**
+ * When hops end by a plan. Gates and promises that have passed count as they are now, as on the Programme page: also of
+ * hops of which the plan has no visit. A past plan is shown as it was made.
+ */
 export function finishesOf(
   db: Db,
-  plan: Pick<PlanHead, "state"> | undefined,
+  plan: PlanHead | undefined,
   rows: readonly PlannedVisit[],
+  today: CalendarDate,
 ): Map<string, HopFinish> {
   const promises = loadPromises(db);
   if (!plan || plan.state === "past") return hopFinishes(rows, promises);
@@ -254,7 +262,8 @@ export function finishesOf(
   const shut = [...groupBy(toDo, (r) => r.hopCode)].map(
     ([code, visits]) => [code, shutGates(visits, gates.get(code)!)] as const,
   );
-  return hopFinishes(rows, promises, new Map(shut));
+  const missed = missedPromises(loadProgrammeState(db, today).hops, today);
+  return withMissed(hopFinishes(rows, promises, new Map(shut), holdsOf(db, plan)), missed, promises, today);
 }
 
 function forecastReader(db: Db, policy: WeatherPolicy): ForecastReader {
@@ -369,7 +378,12 @@ export interface VisitView {
 }
 
 /** Everything the side panel says of one visit; undefined when the plan has no such visit. */
-export function loadVisitView(db: Db, planId: number, visitId: string): VisitView | undefined {
+export function loadVisitView(
+  db: Db,
+  planId: number,
+  visitId: string,
+  today: CalendarDate,
+): VisitView | undefined {
   const rows = loadPlanVisits(db, planId);
   const visit = rows.find((v) => v.visitId === visitId);
   if (!visit) return undefined;
@@ -407,7 +421,7 @@ export function loadVisitView(db: Db, planId: number, visitId: string): VisitVie
     crewName: loadCrews(db).find((c) => c.code === visit.crewCode)?.name ?? null,
     ...workMinutes(db, visit),
     promisedOn: promises.get(visit.hopCode) ?? null,
-    finish: finishesOf(db, loadPlan(db, planId), rows).get(visit.hopCode) ?? null,
+    finish: finishesOf(db, loadPlan(db, planId), rows, today).get(visit.hopCode) ?? null,
     kit,
     picked: pickedLineCounts(db, planId, visitId).get(visitId) ?? { lineCount: 0, pickedCount: 0 },
     shortItems: (kit?.lines ?? [])
@@ -491,15 +505,20 @@ export interface PlanCounts {
   runOut: number;
 }
 
-/** Of a plan's visits that are needed still: withdrawn revisits count nowhere. */
+/**
+ * Of a plan's visits that are needed still: withdrawn revisits count nowhere.
+ * @param seesHop which hops count as late
+ */
 export function planCounts(
   db: Db,
   planId: number,
+  today: CalendarDate,
   visits: readonly PlannedVisit[] = loadPlanVisits(db, planId),
+  seesHop: (hopCode: string) => boolean = () => true,
 ): PlanCounts {
   const rows = visits.filter((v) => !v.isWithdrawn);
-  const finishes = [...finishesOf(db, loadPlan(db, planId), rows).values()];
-  const late = finishes.filter((f) => (f.daysLate ?? 0) > 0);
+  const finishes = [...finishesOf(db, loadPlan(db, planId), rows, today).values()];
+  const late = finishes.filter((f) => (f.daysLate ?? 0) > 0 && seesHop(f.hopCode));
   return {
     visits: rows.length,
     placed: rows.filter((r) => r.crewCode !== null).length,

@@ -37,13 +37,13 @@ export interface ProgrammeState {
   hops: HopRow[];
 }
 
-export function loadProgrammeState(db: Db): ProgrammeState {
-  return remembered(db, "programme state", ["design", "plan", "reports", "rules"], () =>
-    readProgrammeState(db),
+export function loadProgrammeState(db: Db, today: CalendarDate): ProgrammeState {
+  return remembered(db, `programme state ${today}`, ["design", "plan", "reports", "rules"], () =>
+    readProgrammeState(db, today),
   );
 }
 
-function readProgrammeState(db: Db): ProgrammeState {
+function readProgrammeState(db: Db, today: CalendarDate): ProgrammeState {
   const plan = planInForce(db);
   const gates = groupBy(db.select().from(gate).all(), (g) => g.hopCode);
   const ends = new Map(
@@ -66,6 +66,7 @@ function readProgrammeState(db: Db): ProgrammeState {
     })),
     visits,
     doneVisits(db),
+    today,
     simulatedFinishes(db, plan),
     hopAcceptances(db),
   );

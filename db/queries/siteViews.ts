@@ -37,6 +37,8 @@ export interface HopListRow {
   doneOn: CalendarDate | null;
   daysLate: number | null;
   state: HopState;
+  /** Where it stands by the plan alone, its promise passed or not. */
+  byPlan: HopState;
   cableM: number | null;
   /** Both installs and the alignment visit, minutes, one crew each. */
   workMin: number | null;
@@ -102,8 +104,8 @@ interface HopSql {
   warnCount: number | null;
 }
 
-/** Hops by code (all, or those named), with where each stands against its promise by the plan in force. */
-export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
+/** Hops by code (all, or those named), with where each stands today against its promise by the plan in force. */
+export function loadHopRows(db: Db, today: CalendarDate, codes?: readonly string[]): HopListRow[] {
   const only = codes && JSON.stringify(codes);
   const rows = db.$client
     .prepare(
@@ -140,6 +142,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
     })),
     planned,
     doneVisits(db),
+    today,
     simulatedFinishes(db, planInForce(db)),
     hopAcceptances(db, codes),
   );
@@ -158,6 +161,7 @@ export function loadHopRows(db: Db, codes?: readonly string[]): HopListRow[] {
       doneOn: p.doneOn ?? null,
       daysLate: p.daysLate ?? null,
       state: p.state,
+      byPlan: p.byPlan,
       openGates: (gates.get(r.code) ?? []).filter((g) => g.state === "open").length,
       heldBy: p.heldBy ?? null,
       gateOn: lastOpening(p.shutGates ?? []) ?? null,

@@ -148,22 +148,29 @@ export interface HopFinish {
   /** Day of the last visit; undefined while any visit of the hop has no place. */
   finishOn?: CalendarDate;
   promisedOn?: CalendarDate;
-  /** Positive = after the promise, a gate that opens later counted as the end; undefined without a finish or a promise. */
+  /**
+   * Positive = after the promise, a gate that opens later counted as the end; undefined without a finish or a promise.
+   * Of a hop that missed its promise at least the days since.
+   */
   daysLate?: number;
   /** A visit is planned before a gate of the hop opens. */
   isBeforeGate?: true;
   /** The last of those gates opens after the finish: then. */
   opensOn?: CalendarDate;
+  /** A visit was put on hold since the plan was made: it has no finish until a plan gives it a place anew. */
+  hold?: { by: string; reason: string };
 }
 
 /**
  * By hop code; none of a hop of which only withdrawn revisits are left.
  * @param shut by hop: gates that are shut when a visit is planned (`shutGates`); no work is done before they open
+ * @param holds by visit: what was put on hold since the plan was made
  */
 export function hopFinishes(
   rows: readonly (PlanRow & { hopCode: string })[],
   promises: ReadonlyMap<string, CalendarDate>,
   shut: ReadonlyMap<string, readonly ShutGate[]> = new Map(),
+  holds: ReadonlyMap<string, { by: string; reason: string }> = new Map(),
 ): Map<string, HopFinish> {
   const byHop = new Map<string, (PlanRow & { hopCode: string })[]>();
   for (const r of rows.filter(isNeeded)) byHop.set(r.hopCode, [...(byHop.get(r.hopCode) ?? []), r]);
@@ -172,6 +179,8 @@ export function hopFinishes(
       const promisedOn = promises.get(hopCode);
       const gates = shut.get(hopCode) ?? [];
       const base = { hopCode, promisedOn, ...(gates.length > 0 && { isBeforeGate: true as const }) };
+      const hold = visits.map((v) => holds.get(v.visitId)).find((h) => h !== undefined);
+      if (hold) return [hopCode, { ...base, hold: { by: hold.by, reason: hold.reason } }];
       const placed = visits.filter(isPlaced);
       if (placed.length < visits.length) return [hopCode, base];
       const finishOn = placed.map((v) => v.endOn).reduce((a, b) => (a > b ? a : b));
@@ -181,6 +190,27 @@ export function hopFinishes(
       return [hopCode, { ...base, finishOn, daysLate, ...(opensOn && { opensOn }) }];
     }),
   );
+}
+
+/**
+ * The finishes, with hops that are not done though their promise has passed: late by the days since, whatever the plan
+ * says of them and whether it has a visit of theirs.
+ */
+export function withMissed(
+  finishes: ReadonlyMap<string, HopFinish>,
+  missed: ReadonlySet<string>,
+  promises: ReadonlyMap<string, CalendarDate>,
+  today: CalendarDate,
+): Map<string, HopFinish> {
+  const late = [...missed].flatMap((hopCode): [string, HopFinish][] => {
+    const promisedOn = promises.get(hopCode);
+    if (promisedOn === undefined) return [];
+    const finish = finishes.get(hopCode) ?? { hopCode, promisedOn };
+    return [
+      [hopCode, { ...finish, daysLate: Math.max(finish.daysLate ?? 0, daysBetween(promisedOn, today)) }],
+    ];
+  });
+  return new Map([...finishes, ...late]);
 }
 
 export interface MovedHop extends HopFinish {

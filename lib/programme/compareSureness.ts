@@ -15,20 +15,23 @@ export interface Sureness {
   allPromisesMetShare?: number;
   /** Hops whose promise is kept in fewer than four runs of five. */
   unsureHops: number;
-  /** Hops with a promise that were run. */
+  /** Hops with a promise that were run, or that missed it already. */
   promisedHops: number;
 }
 
-export function surenessOf({
-  programme,
-  allPromisesMetShare,
-  hops,
-}: Pick<RiskByName, "programme" | "allPromisesMetShare" | "hops">): Sureness {
-  const shares = hops.flatMap((h) => h.promiseMetShare ?? []);
+/** @param missed hops whose promise has passed by now: kept in no run, whether they were run or not */
+export function surenessOf(
+  { programme, allPromisesMetShare, hops }: Pick<RiskByName, "programme" | "allPromisesMetShare" | "hops">,
+  missed: ReadonlySet<string> = new Set(),
+): Sureness {
+  const shares = [
+    ...hops.filter((h) => !missed.has(h.hopCode)).flatMap((h) => h.promiseMetShare ?? []),
+    ...[...missed].map(() => 0),
+  ];
   return {
     p50On: programme?.p50On,
     p80On: programme?.p80On,
-    allPromisesMetShare,
+    allPromisesMetShare: missed.size > 0 ? 0 : allPromisesMetShare,
     unsureHops: shares.filter((share) => share < SURE_SHARE).length,
     promisedHops: shares.length,
   };

@@ -16,13 +16,13 @@ const DESIGN_CHECK = "design check: ";
  * Only of hops that no plan places whole: elsewhere work goes on as planned.
  */
 export function furtherHolds(hop: {
-  state: HopState;
+  byPlan: HopState;
   heldBy: string | null | undefined;
   openGates: number;
   /** Failed design checks of both ends and of the hop; null = not taken off yet. */
   failCount: number | null;
 }): FurtherHolds {
-  if (hop.state !== "held" && hop.state !== "not planned") return { gates: 0, checks: 0 };
+  if (hop.byPlan !== "held" && hop.byPlan !== "not planned") return { gates: 0, checks: 0 };
   const named = (beginning: string) => (hop.heldBy?.includes(beginning) ? 1 : 0);
   return {
     gates: Math.max(0, hop.openGates - named(OPEN_GATE)),

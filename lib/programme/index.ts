@@ -20,6 +20,7 @@ export {
   type PlaceChanges,
   placeChanges,
   shownChange,
+  withMissed,
   withoutLater,
 } from "./comparePlans";
 export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "./compareSureness";
@@ -113,6 +114,7 @@ export {
   type HopProgress,
   type HopState,
   hopProgress,
+  missedPromises,
   type PlannedVisitTimes,
   type ProgrammeSummary,
   type ProgressPoint,

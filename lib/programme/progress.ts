@@ -8,7 +8,7 @@ import { noCoordinateWords } from "./missing";
 import { lastOpening, type ShutGate, shutGates } from "./shutGates";
 import { parseVisitId, SIDES, visitIdOf } from "./visits";
 
-/** `to accept`: the work is done, readings are missing or off. */
+/** `to accept`: the work is done, readings are missing or off. `late` goes before what else may be said of a hop. */
 export type HopState = "done" | "to accept" | "on promise" | "at risk" | "late" | "held" | "not planned";
 
 /** How far a hop's acceptance is; a hop without any reading has no entry. */
@@ -47,6 +47,8 @@ export interface SimulatedFinish {
 export interface HopProgress {
   hopCode: string;
   state: HopState;
+  /** Where it stands by the plan alone, its promise passed or not. */
+  byPlan: HopState;
   promisedOn?: CalendarDate;
   doneOn?: CalendarDate;
   /** Day of the alignment by the plan in force. */
@@ -59,7 +61,10 @@ export interface HopProgress {
    */
   p80On?: CalendarDate;
   promiseMetShare?: number;
-  /** Planned (or done) against promise, days, a gate that opens later counted as the plan's end; positive = late. */
+  /**
+   * Planned (or done) against promise, days, a gate that opens later counted as the plan's end; positive = late. Of a hop
+   * that is not done when its promise has passed at least the days since.
+   */
   daysLate?: number;
   /** Of a hop still to do: gates that are shut when a visit is planned. */
   shutGates?: readonly ShutGate[];
@@ -78,6 +83,7 @@ export const HELD_BY = {
   reportedHold: "put on hold by {{name}}: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",
+  notAccepted: "work done, no revisit planned: {{lacking}}",
   endMissing: "an end is missing in the design data",
 } as const;
 
@@ -129,18 +135,38 @@ export function reasonNow(
   return visit.unplacedRule === "coordinate" ? HELD_BY.coordinateSince : HELD_BY.designMendedSince;
 }
 
+/** @param today a promise that lies before it is missed, whatever the plan says, until the hop is accepted */
 export function hopProgress(
   hops: readonly HopInProgress[],
   visits: readonly PlannedVisitTimes[],
   done: ReadonlyMap<string, CalendarDate>,
+  today: CalendarDate,
   simulated: ReadonlyMap<string, SimulatedFinish> = new Map(),
   acceptance: ReadonlyMap<string, HopAcceptance> = new Map(),
 ): HopProgress[] {
   const byHop = new Map<string, PlannedVisitTimes[]>();
   for (const v of visits) if (!v.isWithdrawn) byHop.set(v.hopCode, [...(byHop.get(v.hopCode) ?? []), v]);
-  return hops.map((hop) =>
-    progressOf(hop, byHop.get(hop.code) ?? [], done, simulated.get(hop.code), acceptance.get(hop.code)),
-  );
+  return hops.map((hop) => {
+    const of = acceptance.get(hop.code);
+    const byPlan = progressOf(hop, byHop.get(hop.code) ?? [], done, simulated.get(hop.code), of);
+    return pastPromise({ ...byPlan, byPlan: byPlan.state }, today);
+  });
+}
+
+/** No run keeps a promise that has passed. */
+function pastPromise(hop: HopProgress, today: CalendarDate): HopProgress {
+  const { state, promisedOn, heldBy } = hop;
+  if (state === "done" || promisedOn === undefined || promisedOn >= today) return hop;
+  const daysLate = Math.max(hop.daysLate ?? 0, daysBetween(promisedOn, today));
+  return {
+    ...hop,
+    state: "late",
+    daysLate,
+    promiseMetShare: 0,
+    ...(state === "to accept" && {
+      heldBy: english(phrase(HELD_BY.notAccepted, { lacking: heldBy! })),
+    }),
+  };
 }
 
 type HopInProgress = Pick<Hop, "code" | "promisedOn" | "gates" | "acceptance"> & { design?: DesignNow };
@@ -151,7 +177,7 @@ function progressOf(
   done: ReadonlyMap<string, CalendarDate>,
   simulated: SimulatedFinish | undefined,
   acceptance: HopAcceptance | undefined,
-): HopProgress {
+): Omit<HopProgress, "byPlan"> {
   const base = { hopCode: hop.code, promisedOn: hop.promisedOn };
   const openRevisits = acceptance?.openRevisits ?? [];
   const worked = finishingVisits(hop, visits).map((id) => done.get(id));
@@ -293,6 +319,14 @@ export function progressCurve(hops: readonly HopProgress[], today: CalendarDate)
   }));
 }
 
+/** Hops that missed their promise already: no run of any plan keeps it. */
+export const missedPromises = (hops: readonly HopProgress[], today: CalendarDate): ReadonlySet<string> =>
+  new Set(
+    hops
+      .filter((h) => h.state !== "done" && h.promisedOn !== undefined && h.promisedOn < today)
+      .map((h) => h.hopCode),
+  );
+
 /** How many hops stand where: the counts of all states add up to all hops. */
 export interface ProgrammeSummary {
   done: number;
@@ -303,15 +337,12 @@ export interface ProgrammeSummary {
   lateDays: number;
   held: number;
   notPlanned: number;
-  /** Of those not planned: the promise has passed. */
-  overdue: number;
 }
 
 /** Counts for the head of the Programme page. */
-export function summary(hops: readonly HopProgress[], today: CalendarDate): ProgrammeSummary {
+export function summary(hops: readonly HopProgress[]): ProgrammeSummary {
   const inState = (state: HopState) => hops.filter((h) => h.state === state);
   const late = inState("late");
-  const notPlanned = inState("not planned");
   return {
     done: inState("done").length,
     toAccept: inState("to accept").length,
@@ -320,7 +351,6 @@ export function summary(hops: readonly HopProgress[], today: CalendarDate): Prog
     late: late.length,
     lateDays: late.reduce((sum, h) => sum + (h.daysLate ?? 0), 0),
     held: inState("held").length,
-    notPlanned: notPlanned.length,
-    overdue: notPlanned.filter((h) => h.promisedOn && h.promisedOn < today).length,
+    notPlanned: inState("not planned").length,
   };
 }

@@ -1,5 +1,6 @@
 /** A site and a hop entered and changed by hand: the rules of a file's rows, who may, and what is written once only. */
 import { beforeEach, describe, expect, test, vi } from "vitest";
+import { homeToday } from "@/app/_server/clock";
 import { markOf } from "@/app/_server/designByHand";
 import { saveHop, saveSite } from "@/app/(work)/add/actions";
 import { memoryDatabase } from "@/db/migrate";
@@ -250,12 +251,13 @@ describe("a hop", () => {
     const noGate = hop().parts.filter((part) => part.kind !== ("gates" as string));
     // Nothing of the catalogue fits a band that nobody makes.
     expect(await saveHop(hop({ bandGhz: "3" }, noGate))).toMatchObject({ ok: true });
-    const [row] = loadHopRows(db, ["MW-901"]);
+    const today = homeToday(db);
+    const [row] = loadHopRows(db, today, ["MW-901"]);
     expect(row!.failCount).toBeGreaterThan(0);
     expect(row!.workMin).toBeGreaterThan(0);
     expect(row!.cableM).toBeGreaterThan(0);
     expect(row).toMatchObject({ state: "held", heldBy: expect.stringMatching(/^design check: /) });
-    expect(loadProgrammeState(db).hops.find((h) => h.hopCode === "MW-901")).toMatchObject({
+    expect(loadProgrammeState(db, today).hops.find((h) => h.hopCode === "MW-901")).toMatchObject({
       state: "held",
       heldBy: row!.heldBy,
     });

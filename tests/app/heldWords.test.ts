@@ -4,7 +4,7 @@ import { makeWords } from "@/app/_ui/language/words";
 import { type HeldHop, heldWords } from "@/app/(work)/hops/heldWords";
 
 const hop: HeldHop = {
-  state: "held",
+  byPlan: "held",
   heldBy: "open gate: survey (Somebody), no date",
   openGates: 2,
   failCount: 4,
@@ -23,10 +23,10 @@ test("what holds a hop is said with how much more must be lifted", () => {
     "design check: no bar; also 1 open gate",
   );
   // Not planned yet, and a new plan would not place it either.
-  expect(heldWords({ state: "not planned", heldBy: null, openGates: 0, failCount: 2 }, en)).toBe(
+  expect(heldWords({ byPlan: "not planned", heldBy: null, openGates: 0, failCount: 2 }, en)).toBe(
     "2 failed design checks",
   );
-  expect(heldWords({ state: "on promise", heldBy: null, openGates: 0, failCount: 2 }, en)).toBeNull();
+  expect(heldWords({ byPlan: "on promise", heldBy: null, openGates: 0, failCount: 2 }, en)).toBeNull();
   const de = makeWords("de", wholeCatalogueOf("de"));
   expect(heldWords({ ...hop, openGates: 1 }, de)).toContain("außerdem 4 verletzte Prüfungen");
 });

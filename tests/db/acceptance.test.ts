@@ -64,7 +64,7 @@ const offBy = (made: Made, db: number): NewReading => {
 test("a hop is done when its work is and every reading passed", () => {
   const made = withHop();
   for (const side of ["near", "far"]) reportDone(made, `${made.hop.code}/${side}/alignment`);
-  const state = () => loadHopRows(made.db, [made.hop.code])[0]!;
+  const state = () => loadHopRows(made.db, TODAY, [made.hop.code])[0]!;
   expect(state()).toMatchObject({ state: "to accept", heldBy: "no acceptance reading yet" });
   const all = passing(made);
   expect(store(made, all.slice(0, -1)).ok).toBe(true);

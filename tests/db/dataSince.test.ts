@@ -153,7 +153,7 @@ describe("what crews report", () => {
     expect(board.get(held.visitId)?.report).toMatchObject({ outcome: "hold", holdReason: "gate locked" });
     expect(board.get(done.visitId)?.report).toMatchObject({ outcome: "done" });
     expect(board.get(before.visitId)?.report).toBeUndefined();
-    expect(loadProgrammeState(db).hops.find((h) => h.hopCode === held.hopCode)).toMatchObject({
+    expect(loadProgrammeState(db, TODAY).hops.find((h) => h.hopCode === held.hopCode)).toMatchObject({
       state: "held",
       heldBy: "put on hold by Lead: gate locked",
     });
@@ -173,7 +173,7 @@ describe("what crews report", () => {
 
 describe("causes of promises at risk", () => {
   it("name whose certificate ends where the simulation needs a stand-in, and leave hops on promise alone", () => {
-    const { hops } = loadProgrammeState(db);
+    const { hops } = loadProgrammeState(db, TODAY);
     const toExplain = new Set(
       hops.filter((h) => h.state === "late" || h.state === "at risk").map((h) => h.hopCode),
     );
@@ -208,7 +208,7 @@ describe("causes of promises at risk", () => {
   });
 
   it("tell a gate that was moved past the planned visit, with one state on every page", () => {
-    const { hops } = loadProgrammeState(db);
+    const { hops } = loadProgrammeState(db, TODAY);
     const onPromise = new Set(hops.filter((h) => h.state === "on promise").map((h) => h.hopCode));
     const visit = loadPlanVisits(db, plan.id).find(
       (v) => v.kind === "install" && v.startOn !== null && v.startOn > TODAY && onPromise.has(v.hopCode),
@@ -218,15 +218,15 @@ describe("causes of promises at risk", () => {
     const stateWith = (dueOn: CalendarDate | undefined) => {
       const state = dueOn ? ("dated" as const) : ("open" as const);
       saveGate(db, { hopId: hopCode, side, kind: "supply", owner: "grid company", state, dueOn });
-      const now = loadProgrammeState(db).hops.find((h) => h.hopCode === hopCode)!;
-      const row = loadHopRows(db, [hopCode])[0]!;
+      const now = loadProgrammeState(db, TODAY).hops.find((h) => h.hopCode === hopCode)!;
+      const row = loadHopRows(db, TODAY, [hopCode])[0]!;
       expect([row.state, row.daysLate]).toEqual([now.state, now.daysLate]);
       expect(row.openGates).toBe(dueOn ? 0 : 1);
       const onBoard = loadBoard(db, plan, TODAY).visits.find((v) => v.visitId === visit.visitId)!;
-      const panel = loadVisitView(db, plan.id, visit.visitId)!.finish!;
+      const panel = loadVisitView(db, plan.id, visit.visitId, TODAY)!.finish!;
       expect([onBoard.isLate, panel.daysLate]).toEqual([now.state === "late", now.daysLate]);
       expect(onBoard.isBeforeGate).toBe(now.shutGates!.length > 0);
-      const late = planCounts(db, plan.id).lateHops;
+      const late = planCounts(db, plan.id, TODAY).lateHops;
       return { now, late, causes: loadPromiseCauses(db, plan, [now], TODAY).get(hopCode) ?? [] };
     };
     const { now: before, late } = stateWith(startOn!);

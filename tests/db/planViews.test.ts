@@ -89,7 +89,7 @@ describe("the board", () => {
   });
 
   it("knows up to which day of a visit the forecast reaches", () => {
-    const untilOf = (v: PlannedVisit) => loadVisitView(db, inForceId, v.visitId)!.forecastUntil;
+    const untilOf = (v: PlannedVisit) => loadVisitView(db, inForceId, v.visitId, TODAY)!.forecastUntil;
     const placed = rows.filter((v) => v.startOn !== null && v.startOn >= TODAY);
     const untils = placed.map((v) => [v, untilOf(v)] as const);
     for (const [v, until] of untils)
@@ -118,7 +118,7 @@ describe("the board", () => {
   });
 
   it("counts as the rows do", () => {
-    const counts = planCounts(db, inForceId);
+    const counts = planCounts(db, inForceId, TODAY);
     expect(counts.placed + counts.unplaced).toBe(rows.length);
     expect(counts.placed).toBe(rows.filter((r) => r.crewCode !== null).length);
     expect(loadPlanChoices(db).inForce?.id).toBe(inForceId);
@@ -126,7 +126,7 @@ describe("the board", () => {
 
   it("looks at one visit with its kit, hours and promise; knows no other", () => {
     const install = rows.find((r) => r.kind === "install" && r.crewCode !== null)!;
-    const view = loadVisitView(db, inForceId, install.visitId)!;
+    const view = loadVisitView(db, inForceId, install.visitId, TODAY)!;
     expect(view.p80Min!).toBeGreaterThanOrEqual(view.p50Min!);
     expect(view.kit?.lines.length).toBeGreaterThan(3);
     expect(view.finish?.hopCode).toBe(install.hopCode);
@@ -135,11 +135,11 @@ describe("the board", () => {
     expect(view.picked).toMatchObject({ lineCount });
     const pick = db.$client.prepare("UPDATE kit_line SET picked_c = ? WHERE plan_id = ? AND visit_id = ?");
     pick.run(1_000_000, inForceId, install.visitId);
-    const { picked } = loadVisitView(db, inForceId, install.visitId)!;
+    const { picked } = loadVisitView(db, inForceId, install.visitId, TODAY)!;
     pick.run(0, inForceId, install.visitId);
     expect(picked).toEqual({ lineCount, pickedCount: lineCount });
     expect(view.picked.pickedCount).toBeLessThan(lineCount);
-    expect(loadVisitView(db, inForceId, "nowhere/near/install")).toBeUndefined();
+    expect(loadVisitView(db, inForceId, "nowhere/near/install", TODAY)).toBeUndefined();
   });
 
   it("puts whole units into a box, metres as they are, and lacks whole units", () => {

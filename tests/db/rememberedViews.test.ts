@@ -47,7 +47,7 @@ function groupsRead(read: () => unknown): Set<string> {
 
 const views: Record<string, () => unknown> = {
   board: () => loadBoard(db, plan, TODAY),
-  "programme state": () => loadProgrammeState(db),
+  "programme state": () => loadProgrammeState(db, TODAY),
   "crew weeks": () => loadCrewWeeks(db, plan),
   kits: () => loadKitRows(db, plan.id),
   "place forecasts": () => loadPlaceForecasts(db),

@@ -111,8 +111,8 @@ describe("the risk of the demonstration's plan", () => {
 
   it("shows on the Programme page and in the list of hops the same dates", () => {
     saveRisk(db, planInForce(db)!, stored.risk, 2);
-    const listed = new Map(loadHopRows(db).map((h) => [h.code, h.p80On]));
-    const state = loadProgrammeState(db);
+    const listed = new Map(loadHopRows(db, TODAY).map((h) => [h.code, h.p80On]));
+    const state = loadProgrammeState(db, TODAY);
     expect(state.risk?.madeAt).toBe(2);
     for (const h of stored.risk.hops) {
       const shown = state.hops.find((row) => row.hopCode === h.hopCode)!;
@@ -149,7 +149,7 @@ describe("the risk of the demonstration's plan", () => {
     const rows = loadPlanVisits(db, plan.id);
     const by = { name: "Rita", at: stored.madeAt };
     const planned = new Set(rows.map((v) => v.hopCode));
-    const over = loadHopRows(db).find((h) => h.doneOn !== null && !planned.has(h.code))!;
+    const over = loadHopRows(db, TODAY).find((h) => h.doneOn !== null && !planned.has(h.code))!;
     const hop = loadHop(db, over.code)!;
     const level = readingsAsked(hop).find((a) => a.targetLevelDbm !== undefined)!;
     const readings = [{ askedId: level.id, value: level.targetLevelDbm! - 6 }];

@@ -48,7 +48,7 @@ const storeHop = () => saveHop(db, { ...makeHop(), promisedOn: calendarDate("202
 
 describe("the lists of sites and hops", () => {
   test("give an empty list without any hop, and each site as having none", () => {
-    expect(loadHopRows(db)).toEqual([]);
+    expect(loadHopRows(db, TODAY)).toEqual([]);
     expect(loadSiteRows(db, TODAY, []).map((s) => [s.code, s.state, s.endCount])).toEqual([
       ["SITE-A", "no hops", 0],
       ["SITE-B", "no hops", 0],
@@ -58,7 +58,7 @@ describe("the lists of sites and hops", () => {
 
   test("tell a hop that nobody has estimated or planned from one without findings", () => {
     storeHop();
-    const [row] = loadHopRows(db);
+    const [row] = loadHopRows(db, TODAY);
     expect(row).toMatchObject({
       code: "HOP-1",
       nearSite: "SITE-A",
@@ -75,7 +75,7 @@ describe("the lists of sites and hops", () => {
   test("hold a hop and its site by a gate without a date, at the gate's own end only", () => {
     storeHop();
     saveGate(db, { hopId: "HOP-1", side: "far", kind: "supply", owner: "grid company", state: "open" });
-    const hops = loadHopRows(db);
+    const hops = loadHopRows(db, TODAY);
     expect(hops[0]).toMatchObject({
       state: "held",
       openGates: 1,
@@ -97,7 +97,7 @@ describe("the lists of sites and hops", () => {
   test("keep a hop that lacks an end, and say so", () => {
     storeHop();
     db.$client.prepare("DELETE FROM link_end WHERE id = 'HOP-1/far'").run();
-    expect(loadHopRows(db)[0]).toMatchObject({
+    expect(loadHopRows(db, TODAY)[0]).toMatchObject({
       farSite: null,
       lengthKm: null,
       state: "held",
@@ -107,8 +107,8 @@ describe("the lists of sites and hops", () => {
 
   test("read only the hops that are named", () => {
     storeHop();
-    expect(loadHopRows(db, ["HOP-1"])).toEqual(loadHopRows(db));
-    expect(loadHopRows(db, ["HOP-2"])).toEqual([]);
+    expect(loadHopRows(db, TODAY, ["HOP-1"])).toEqual(loadHopRows(db, TODAY));
+    expect(loadHopRows(db, TODAY, ["HOP-2"])).toEqual([]);
     expect(hopCodesAtSite(db, "SITE-B")).toEqual(["HOP-1"]);
     expect(hopCodesAtSite(db, "SITE-C")).toEqual([]);
   });
@@ -130,7 +130,11 @@ describe("the lists of sites and hops", () => {
         uses: [],
       });
     }
-    expect(loadHopRows(db)[0]).toMatchObject({ state: "to accept", plannedOn: "2026-06-11", daysLate: -20 });
+    expect(loadHopRows(db, TODAY)[0]).toMatchObject({
+      state: "to accept",
+      plannedOn: "2026-06-11",
+      daysLate: -20,
+    });
     expect(loadReportsOfHops(db, ["HOP-1"]).map((r) => r.visitId)).toEqual([
       "HOP-1/far/alignment",
       "HOP-1/near/alignment",
@@ -172,7 +176,7 @@ const SHIFT: ShiftWeek = [1, 2, 3, 4, 5, 6, 7].map((d) =>
 describe("rows on their way to the browser", () => {
   test("come out as they went in, empty lists too", () => {
     storeHop();
-    const rows = loadHopRows(db);
+    const rows = loadHopRows(db, TODAY);
     const sent = JSON.parse(JSON.stringify(packRows(rows)));
     expect(unpackRows(sent)).toEqual(rows);
     expect(unpackRows(packRows([]))).toEqual([]);

@@ -98,8 +98,8 @@ test("a design that was mended, or a coordinate that was given, stops being the 
   const told = () => [
     loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === t.visitId)?.unplacedReason,
     loadBoard(t.db, planInForce(t.db)!, TODAY).visits.find((v) => v.visitId === t.visitId)?.unplacedDetail,
-    loadHopRows(t.db, [hopCode])[0]?.heldBy,
-    loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.heldBy,
+    loadHopRows(t.db, TODAY, [hopCode])[0]?.heldBy,
+    loadProgrammeState(t.db, TODAY).hops.find((h) => h.hopCode === hopCode)?.heldBy,
   ];
   const everywhere = (reason: string) => Array(4).fill(reason);
 
@@ -117,7 +117,7 @@ test("a design that was mended, or a coordinate that was given, stops being the 
   expect(told()).toEqual(everywhere(bothHigh));
   halves("low", "high");
   expect(told()).toEqual(everywhere(HELD_BY.designMendedSince));
-  expect(loadHopRows(t.db, [hopCode])[0]?.state).toBe("not planned");
+  expect(loadHopRows(t.db, TODAY, [hopCode])[0]?.state).toBe("not planned");
 
   const { siteCode } = loadPlanVisits(t.db, t.plan.id).find((v) => v.visitId === t.visitId)!;
   const position = t.db.$client.prepare("SELECT lat_deg, lon_deg FROM site WHERE code = ?").get(siteCode) as {
@@ -155,13 +155,13 @@ test("a hold reported at the plan's own instant holds its hop in the list as on 
     uses: [],
   });
   const held = { state: "held", heldBy: `put on hold by ${BY.name}: gate locked` };
-  expect(loadHopRows(t.db, [hopCode])[0]).toMatchObject(held);
-  expect(loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)).toMatchObject(held);
+  expect(loadHopRows(t.db, TODAY, [hopCode])[0]).toMatchObject(held);
+  expect(loadProgrammeState(t.db, TODAY).hops.find((h) => h.hopCode === hopCode)).toMatchObject(held);
   const week = () =>
     loadCrewWeek(t.db, "C1", TODAY, addDays(TODAY, 60)).visits.find((v) => v.visitId === t.visitId);
   const told = () => ({
-    hop: loadHopRows(t.db, [hopCode])[0]?.state === "held",
-    programme: loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.state === "held",
+    hop: loadHopRows(t.db, TODAY, [hopCode])[0]?.state === "held",
+    programme: loadProgrammeState(t.db, TODAY).hops.find((h) => h.hopCode === hopCode)?.state === "held",
     table: loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === t.visitId)?.outcome,
     record: loadReportsOfHops(t.db, [hopCode])[0]?.isOver,
     desk: loadVisitDesk(t.db, t.visitId)?.hold?.reason,
@@ -242,7 +242,7 @@ test("a withdrawn revisit stays in the plan's rows, marked, and counts nowhere: 
     .run(visitId, t.visitId);
   const seen = () => ({
     late: loadBoard(t.db, plan, TODAY).visits.filter((v) => v.isLate).length,
-    counted: planCounts(t.db, plan.id).lateHops,
+    counted: planCounts(t.db, plan.id, TODAY).lateHops,
     page: loadVisitViews(t.db, { hopCode }).find((v) => v.visitId === visitId)?.outcome,
     week: loadCrewWeek(t.db, install.crewCode!, TODAY, on).visits.find((v) => v.visitId === visitId)
       ?.isWithdrawn,
@@ -278,9 +278,9 @@ test("a withdrawn revisit stays in the plan's rows, marked, and counts nowhere: 
     text: "Withdrawn: what is in it goes back",
   });
   setKitState(t.db, plan.id, visitId, "planned");
-  const [row] = loadHopRows(t.db).filter((h) => h.code === hopCode);
+  const [row] = loadHopRows(t.db, TODAY).filter((h) => h.code === hopCode);
   expect([row?.plannedOn, row?.state]).toEqual([
-    loadProgrammeState(t.db).hops.find((h) => h.hopCode === hopCode)?.plannedOn,
+    loadProgrammeState(t.db, TODAY).hops.find((h) => h.hopCode === hopCode)?.plannedOn,
     "on promise",
   ]);
   addReport(t.db, {

@@ -3,7 +3,7 @@ import { whyWords } from "@/app/(work)/plan/why";
 import type { HopListRow } from "@/db/queries/siteViews";
 import { furtherHolds } from "@/lib/programme";
 
-export type HeldHop = Pick<HopListRow, "state" | "heldBy" | "openGates" | "failCount">;
+export type HeldHop = Pick<HopListRow, "byPlan" | "heldBy" | "openGates" | "failCount">;
 
 /** What holds a hop: the first reason, and how much more; null = nothing. */
 export function heldWords(hop: HeldHop, words: Words): string | null {

@@ -1,6 +1,6 @@
 import type { StateName } from "@/app/_ui/states";
 import type { StoredReport } from "@/db/queries/reports";
-import type { SiteState } from "@/db/queries/siteViews";
+import type { HopListRow, SiteState } from "@/db/queries/siteViews";
 import type { StructureKind } from "@/lib/site";
 
 /** Sign and word of where a hop (or the worst hop of a site) stands against its promise. */
@@ -33,6 +33,10 @@ export const STRUCTURE_WORDS: Readonly<Record<StructureKind, string>> = {
   monopole: "monopole",
   roof: "rooftop",
 };
+
+/** It cannot end on its planned day: a gate opens later only. */
+export const isHeldByGate = ({ gateOn, plannedOn }: Pick<HopListRow, "gateOn" | "plannedOn">): boolean =>
+  gateOn !== null && plannedOn !== null && gateOn > plannedOn;
 
 export const sitePath = (code: string): string => `/sites/${encodeURIComponent(code)}`;
 export const hopPath = (code: string): string => `/hops/${encodeURIComponent(code)}`;

@@ -85,7 +85,7 @@ export default async function MapPage({ searchParams }: MapPageProps) {
 
 /** Sites and hops of the visitor's regions, and the sites outside in which such a hop ends. */
 function mapRows(db: Db, today: CalendarDate, visitor: Visitor): { count: number; rowsJson: string } {
-  const all = loadHopRows(db);
+  const all = loadHopRows(db, today);
   const seen = all.filter((hop) => seesHop(db, visitor, hop.code));
   const crews = crewsByHop(db);
   const ends = new Set(seen.flatMap((hop) => [hop.nearSite, hop.farSite]));

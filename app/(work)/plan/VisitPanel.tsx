@@ -10,6 +10,7 @@ import { formatClock, formatDate, formatHours } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { places, withParts } from "@/app/_ui/language/parts";
 import { messageOf, problemWords, remedyOf } from "@/app/_ui/language/problemWords";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import type { BoardVisit } from "@/app/_ui/PlanBoard";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -17,8 +18,8 @@ import { useToast } from "@/app/_ui/Toast";
 import { CLASS_WORDS, FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import type { CostChange, NamedVisit, StopByName } from "@/lib/programme";
-
 import type { Problem } from "@/lib/result";
+import type { CalendarDate } from "@/lib/time";
 import { pin as pinVisits } from "./actions";
 import { signed } from "./EffectShown";
 import { causeKey, PromiseCauseText } from "./PromiseCauseText";
@@ -94,6 +95,14 @@ export function VisitPanel(props: VisitPanelProps) {
           {visit.detail}
         </Notice>
       )}
+      {view?.finish?.hold ? (
+        <Notice kind="hold" title={t("The hop is on hold until the next plan")}>
+          {t("put on hold by {{name}}: {{reason}}", {
+            name: view.finish.hold.by,
+            reason: view.finish.hold.reason,
+          })}
+        </Notice>
+      ) : null}
       {mayMove ? (
         <div className="flex flex-wrap gap-2">
           <Button kind="primary" onClick={onMove} disabled={settled !== undefined}>
@@ -145,7 +154,7 @@ function Facts({
   onSelect: VisitPanelProps["onSelect"];
 }) {
   const words = useWords();
-  const { t, locale, amount, daysLate } = words;
+  const { t, locale, amount } = words;
   const { visit: v, kit, finish } = view;
   const facts: [string, ReactNode][] = [
     [
@@ -218,18 +227,7 @@ function Facts({
         ))}
       </>,
     ],
-    [
-      t("Hop ends"),
-      finish?.finishOn
-        ? [
-            formatDate(finish.finishOn, "weekday", locale),
-            ...(finish.opensOn
-              ? [t("a gate opens only on {{day}}", { day: formatDate(finish.opensOn, "weekday", locale) })]
-              : []),
-            ...(finish.daysLate === undefined ? [] : [daysLate(finish.daysLate)]),
-          ].join(", ")
-        : t("not planned to its end"),
-    ],
+    [t("Hop ends"), finishWords(finish, words)],
     [
       t("Site open"),
       t("{{from}} to {{to}}", {
@@ -317,6 +315,22 @@ function Facts({
       ) : null}
     </>
   );
+}
+
+/** As the hop's page says it. */
+function finishWords(finish: VisitShown["finish"], { t, locale, daysLate }: Words): string {
+  const day = (on: CalendarDate | undefined) => formatDate(on, "weekday", locale);
+  const when = finish?.hold
+    ? t("on hold until the next plan")
+    : finish?.opensOn
+      ? t("not before {{day}}: planned {{planned}}, before its gate", {
+          day: day(finish.opensOn),
+          planned: day(finish.finishOn),
+        })
+      : finish?.finishOn
+        ? day(finish.finishOn)
+        : t("not planned to its end");
+  return finish?.daysLate === undefined ? when : `${when}, ${daysLate(finish.daysLate)}`;
 }
 
 /** The site's open hours of the visit's day, hour by hour: a sign and a letter, never colour alone. */

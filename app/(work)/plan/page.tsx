@@ -3,7 +3,7 @@ import Link from "next/link";
 import { homeToday, homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { editName, editPhrase, frozenUntil, notesOf } from "@/app/_server/planEdits";
-import { ofSeenEdits, ofSeenHops } from "@/app/_server/regions";
+import { ofSeenEdits, ofSeenHops, seesHop } from "@/app/_server/regions";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { DownloadButton, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -103,7 +103,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
     `board desk ${plan.id} ${today} ${JSON.stringify(visitor.regions)} ${words.language}`,
     BOARD_GROUPS,
     () => ({
-      counts: planCounts(db, plan.id, board.visits),
+      counts: planCounts(db, plan.id, today, board.visits, (hop) => seesHop(db, visitor, hop)),
       crewsJson: boardCrewsJson(board, words),
       visitsJson: boardVisitsJson(board, words),
     }),

@@ -5,7 +5,8 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
 import { StateMark } from "@/app/_ui/StateMark";
-import type { HopProgress, RiskByName } from "@/lib/programme";
+import { type HopProgress, missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
+import type { CalendarDate } from "@/lib/time";
 import { hopPath } from "../hops/hopStates";
 import { lastPromise } from "./finish/words";
 
@@ -13,15 +14,18 @@ import { lastPromise } from "./finish/words";
 export async function FinishPanel({
   risk,
   hops,
+  today,
   outdated,
 }: {
   risk?: RiskByName;
   hops: readonly HopProgress[];
+  today: CalendarDate;
   /** Why the run's figures hold no more. */
   outdated?: string;
 }) {
   const { t, locale } = await serverWords();
   const promised = lastPromise(hops);
+  const missed = missedPromises(hops, today);
   const finish = risk?.programme;
   return (
     <Panel
@@ -71,11 +75,11 @@ export async function FinishPanel({
             />
             <Stat
               label={t("All promises kept")}
-              figure={formatShare(risk.allPromisesMetShare, 0, locale)}
+              figure={formatShare(surenessOf(risk, missed).allPromisesMetShare, 0, locale)}
               limit={t("of runs")}
             />
           </StatRow>
-          <NeverKept hops={hops} />
+          <NeverKept hops={hops} missed={missed} />
           <LeastSure hops={hops} />
         </>
       ) : (
@@ -89,7 +93,7 @@ export async function FinishPanel({
 }
 
 /** One promise that no run keeps brings the share of all promises to nought: which ones these are. */
-async function NeverKept({ hops }: { hops: readonly HopProgress[] }) {
+async function NeverKept({ hops, missed }: { hops: readonly HopProgress[]; missed: ReadonlySet<string> }) {
   const { t } = await serverWords();
   const never = hops.filter((h) => h.state !== "done" && h.promiseMetShare === 0);
   if (never.length === 0) return null;
@@ -100,7 +104,11 @@ async function NeverKept({ hops }: { hops: readonly HopProgress[] }) {
         <span key={h.hopCode}>
           {at > 0 ? ", " : ""}
           <Link href={hopPath(h.hopCode)}>{h.hopCode}</Link>
-          {(h.daysLate ?? 0) > 0 ? ` (${t("late by plan already")})` : ""}
+          {missed.has(h.hopCode)
+            ? ` (${t("its promise has passed")})`
+            : (h.daysLate ?? 0) > 0
+              ? ` (${t("late by plan already")})`
+              : ""}
         </span>
       ))}
       {never.length > SHOWN ? ` ${t("and {{more}} more", { more: never.length - SHOWN })}` : ""}
@@ -114,7 +122,7 @@ const SHOWN = 8;
 async function LeastSure({ hops }: { hops: readonly HopProgress[] }) {
   const { t, locale } = await serverWords();
   const simulated = hops
-    .filter((h) => h.p50On !== undefined)
+    .filter((h) => h.p50On !== undefined || h.promiseMetShare !== undefined)
     .sort(
       (a, b) =>
         (a.promiseMetShare ?? 2) - (b.promiseMetShare ?? 2) ||

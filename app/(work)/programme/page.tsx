@@ -23,8 +23,7 @@ import { dataSinceRun } from "@/db/queries/risk";
 import { itemsThatStop } from "@/db/queries/runsOut";
 import { type HopListRow, loadHopRows } from "@/db/queries/siteViews";
 import { loadWaiting, type Waiting } from "@/db/queries/waiting";
-import { type HopState, type PromiseCause, progressCurve, summary } from "@/lib/programme";
-import type { CalendarDate } from "@/lib/time";
+import { type HopState, lastOpening, type PromiseCause, progressCurve, summary } from "@/lib/programme";
 import { HopStateMark } from "../hops/HopStateMark";
 import { furtherWords } from "../hops/heldWords";
 import { causeKey, PromiseCauseText } from "../plan/PromiseCauseText";
@@ -43,7 +42,7 @@ export default async function ProgrammePage() {
   const visitor = await requireRole("administrator", "manager", "logistics");
   const db = database();
   const today = homeToday(db);
-  const { plan, risk, hops } = loadProgrammeState(db);
+  const { plan, risk, hops } = loadProgrammeState(db, today);
   if (hops.length === 0) {
     return (
       <>
@@ -59,13 +58,13 @@ export default async function ProgrammePage() {
   }
   const short = plan ? itemsThatStop(db, plan.id) : [];
   const { sum, curve } = remembered(db, `programme ${today}`, ["design", "plan", "reports", "rules"], () => ({
-    sum: summary(hops, today),
+    sum: summary(hops),
     curve: progressCurve(hops, today),
   }));
   const weeks = plan && loadCrewWeeks(db, plan);
   const itemNames = new Map(loadCatalogue(db).map((i) => [i.code, i.name]));
   const threats = hops
-    .filter((h) => threatens(h, today))
+    .filter(threatens)
     .sort(
       (a, b) =>
         (a.promisedOn ?? "9").localeCompare(b.promisedOn ?? "9") || a.hopCode.localeCompare(b.hopCode),
@@ -75,6 +74,7 @@ export default async function ProgrammePage() {
   const listed = new Map(
     loadHopRows(
       db,
+      today,
       shown.map((h) => h.hopCode),
     ).map((row) => [row.code, row]),
   );
@@ -157,6 +157,7 @@ export default async function ProgrammePage() {
           <FinishPanel
             risk={risk?.risk}
             hops={hops}
+            today={today}
             outdated={risk && outdatedWords(risk, dataSinceRun(db, risk), words)}
           />
         ) : null}
@@ -189,13 +190,14 @@ export default async function ProgrammePage() {
                       <HopStateMark state={h.state} />
                     </td>
                     <td className="whitespace-nowrap">{formatDate(h.promisedOn, "day", locale)}</td>
-                    <td className="whitespace-nowrap">{formatDate(h.plannedOn, "day", locale)}</td>
+                    <td className="whitespace-nowrap">{plannedWords(h, words)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p50On, "day", locale)}</td>
                     <td className="whitespace-nowrap">{formatDate(h.p80On, "day", locale)}</td>
                     <td className="min-w-64">
                       {h.heldBy ? (
                         <>
                           <WhyUnplaced reason={h.heldBy} words={words} />
+                          {h.state === "late" ? <div>{threatWords(h, words)}</div> : null}
                           <Further row={listed.get(h.hopCode)} words={words} />
                           <Causes causes={causes.get(h.hopCode) ?? []} words={words} />
                         </>
@@ -279,9 +281,8 @@ async function WaitsForApproval({ waiting: { orders, counts } }: { waiting: Wait
 
 const THREATENING: ReadonlySet<HopState> = new Set(["late", "held", "at risk"]);
 
-const threatens = ({ state, heldBy, promisedOn }: HopRow, today: CalendarDate): boolean =>
-  THREATENING.has(state) ||
-  (state === "not planned" && (heldBy !== undefined || (promisedOn !== undefined && promisedOn < today)));
+const threatens = ({ state, heldBy }: HopRow): boolean =>
+  THREATENING.has(state) || (state === "not planned" && heldBy !== undefined);
 
 const THREATS_SHOWN = 12;
 
@@ -313,10 +314,18 @@ function Causes({ causes, words }: { causes: readonly PromiseCause[]; words: Wor
   );
 }
 
+/** The planned day, or that of a gate that opens after it. */
+function plannedWords({ plannedOn, shutGates = [] }: HopRow, { t, locale }: Words): string {
+  const opensOn = lastOpening(shutGates);
+  return plannedOn && opensOn && opensOn > plannedOn
+    ? t("not before {{day}}", { day: formatDate(opensOn, "day", locale) })
+    : formatDate(plannedOn, "day", locale);
+}
+
 function threatWords(h: HopRow, words: Words): string {
   const { t, locale } = words;
+  if (h.byPlan === "not planned") return t("past its promise, and not in the plan in force");
   if (h.state === "late") return words.daysLate(h.daysLate ?? 0);
-  if (h.state === "not planned") return t("past its promise, and not in the plan in force");
   // The simulation went by the gates as they were.
   if ((h.shutGates ?? []).length > 0) return t("planned before a gate opens");
   return h.promiseMetShare === undefined

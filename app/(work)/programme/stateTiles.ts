@@ -43,7 +43,7 @@ export function stateTiles(sum: ProgrammeSummary, { t }: Words): StateTile[] {
     },
     {
       state: "late",
-      label: t("Late by plan"),
+      label: t("Late"),
       count: sum.late,
       limit: sum.late > 0 ? t("{{count}} days in all", { count: sum.lateDays }) : t("none"),
       tone: sum.late > 0 ? "problem" : "plain",
@@ -59,11 +59,8 @@ export function stateTiles(sum: ProgrammeSummary, { t }: Words): StateTile[] {
       state: "not planned",
       label: t("Not planned"),
       count: sum.notPlanned,
-      limit:
-        sum.overdue > 0
-          ? t("{{count}} past their promise", { count: sum.overdue })
-          : t("no place in the plan in force"),
-      tone: sum.overdue > 0 ? "problem" : "warn",
+      limit: t("no place in the plan in force"),
+      tone: "warn",
     },
   ];
   return tiles

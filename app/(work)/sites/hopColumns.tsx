@@ -1,9 +1,11 @@
 import Link from "next/link";
 import type { Column } from "@/app/_ui/DataTable";
+import { formatDate } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { T } from "@/app/_ui/language/T";
 import type { HopListRow } from "@/db/queries/siteViews";
 import { HopStateMark } from "../hops/HopStateMark";
-import { hopPath, sitePath } from "../hops/hopStates";
+import { hopPath, isHeldByGate, sitePath } from "../hops/hopStates";
 import { CheckMarks, checkWord } from "./checkMarks";
 
 function SiteLink({ code, name }: { code: string | null; name: string | null }) {
@@ -17,6 +19,18 @@ function SiteLink({ code, name }: { code: string | null; name: string | null }) 
     <Link href={sitePath(code)} title={name ?? undefined}>
       {code}
     </Link>
+  );
+}
+
+/** The day from which the days late are counted: where a gate opens after the planned one, that one. */
+function PlannedDay({ of }: { of: HopListRow }) {
+  const { t, locale } = useWords();
+  const day = (on: HopListRow["plannedOn"]) => formatDate(on, "full", locale);
+  if (of.doneOn !== null || !isHeldByGate(of)) return day(of.doneOn ?? of.plannedOn);
+  return (
+    <span title={t("planned {{day}}, before its gate", { day: day(of.plannedOn) })}>
+      {t("not before {{day}}", { day: day(of.gateOn) })}
+    </span>
   );
 }
 
@@ -63,9 +77,10 @@ export const HOP_COLUMNS: readonly Column<ListedHop>[] = [
     id: "planned",
     header: "Planned",
     kind: "date",
-    value: (r) => r.doneOn ?? r.plannedOn,
+    value: (r) => r.doneOn ?? (isHeldByGate(r) ? r.gateOn : r.plannedOn),
+    cell: (r) => <PlannedDay of={r} />,
     filter: "range",
-    hint: "Day of the alignment by the plan in force, or the day on which it was done.",
+    hint: "Day of the alignment by the plan in force, or of a gate that opens after it; or the day on which it was done.",
     width: 156,
   },
   {

@@ -118,7 +118,7 @@ export default async function SitesPage({ searchParams }: SitesPageProps) {
 }
 
 function lists(db: Db, today: CalendarDate, visitor: Visitor, words: Words) {
-  const all = loadHopRows(db);
+  const all = loadHopRows(db, today);
   const hops = all.filter((hop) => seesHop(db, visitor, hop.code));
   const sites = loadSiteRows(db, today, all).filter((site) => seesSite(db, visitor, site.code));
   const listed: ListedHop[] = finishedLast(hops).map((hop) => ({

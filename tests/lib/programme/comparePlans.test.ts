@@ -11,6 +11,7 @@ import {
   type PlanRow,
   placeChanges,
   shownChange,
+  withMissed,
   withoutLater,
 } from "@/lib/programme";
 import type { PlanCost } from "@/lib/schedule";
@@ -299,4 +300,18 @@ describe("inForceEffect", () => {
       kits: 0,
     });
   });
+});
+
+it("a hop on hold has no finish, and one that missed its promise is late by the days since at least", () => {
+  const promises = new Map(["A", "B", "C"].map((code) => [code, d("2026-03-10")] as const));
+  const rows = [row("A/near/install", "C1", "2026-03-09"), row("B/near/install", "C1", "2026-03-30")];
+  const hold = { by: "Rita", reason: "no key" };
+  const held = hopFinishes(rows, promises, new Map(), new Map([["A/near/install", hold]])).get("A");
+  expect(held).toEqual({ hopCode: "A", promisedOn: "2026-03-10", hold });
+  const late = withMissed(hopFinishes(rows, promises), new Set(["A", "B", "C"]), promises, d("2026-03-16"));
+  expect([...late.values()].map((f) => [f.hopCode, f.finishOn, f.daysLate])).toEqual([
+    ["A", "2026-03-09", 6],
+    ["B", "2026-03-30", 20],
+    ["C", undefined, 6],
+  ]);
 });

@@ -44,3 +44,13 @@ test("names unsure promises that only one of the plans finishes: they are counte
     { hopCode: "NEW", before: undefined, after: 0.59, p80Before: undefined, p80After: day(14) },
   ]);
 });
+
+test("a promise that has passed is kept in no run, whether its hop was run or not", () => {
+  const risk = { allPromisesMetShare: 0.4, hops: [] };
+  expect(surenessOf(risk)).toMatchObject({ allPromisesMetShare: 0.4, unsureHops: 0 });
+  expect(surenessOf(risk, new Set(["H"]))).toMatchObject({
+    allPromisesMetShare: 0,
+    unsureHops: 1,
+    promisedHops: 1,
+  });
+});

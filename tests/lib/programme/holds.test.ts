@@ -84,6 +84,7 @@ test("a hop whose design was mended is not planned rather than held, one that st
         [{ code: "H", gates: [], acceptance: "with the alignment", design: { stop, withoutCoordinate: [] } }],
         visits,
         new Map(),
+        calendarDate("2026-03-16"),
       )[0],
   );
   expect(mended).toMatchObject({ state: "not planned", heldBy: HELD_BY.designMendedSince });
@@ -104,7 +105,7 @@ test("what stops a visit besides an open gate stays as the plan says it", () => 
 });
 
 test("a hop with an open gate and failed checks says how many more hold it, each counted once", () => {
-  const hop = { state: "held" as const, openGates: 1, failCount: 4 };
+  const hop = { byPlan: "held" as const, openGates: 1, failCount: 4 };
   expect(furtherHolds({ ...hop, heldBy: "open gate: survey (Somebody), no date" })).toEqual({
     gates: 0,
     checks: 4,
@@ -114,8 +115,8 @@ test("a hop with an open gate and failed checks says how many more hold it, each
     gates: 1,
     checks: 0,
   });
-  expect(furtherHolds({ ...hop, state: "not planned", heldBy: undefined })).toEqual({ gates: 1, checks: 4 });
-  expect(furtherHolds({ ...hop, state: "on promise", heldBy: undefined })).toEqual({ gates: 0, checks: 0 });
+  expect(furtherHolds({ ...hop, byPlan: "not planned", heldBy: undefined })).toEqual({ gates: 1, checks: 4 });
+  expect(furtherHolds({ ...hop, byPlan: "on promise", heldBy: undefined })).toEqual({ gates: 0, checks: 0 });
 });
 
 test("visits with a place that nobody has done stay planned while the hop is held", () => {

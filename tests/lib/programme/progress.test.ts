@@ -4,8 +4,10 @@ import {
   type DesignNow,
   type HopAcceptance,
   hopProgress,
+  missedPromises,
   type PlannedVisitTimes,
   progressCurve,
+  type SimulatedFinish,
   shutGates,
   summary,
 } from "@/lib/programme";
@@ -29,6 +31,15 @@ const withOpenGate = (code: string) => ({
 });
 const passed = (code: string, acceptedOn: CalendarDate) =>
   new Map<string, HopAcceptance>([[code, { state: "accepted", acceptedOn, lacking: "", openRevisits: [] }]]);
+/** As of a day on which every promise is still to come, unless one is given. */
+const progress = (
+  hops: Parameters<typeof hopProgress>[0],
+  visits: readonly PlannedVisitTimes[],
+  done: ReadonlyMap<string, CalendarDate>,
+  simulated?: ReadonlyMap<string, SimulatedFinish>,
+  acceptance?: ReadonlyMap<string, HopAcceptance>,
+  today = d("2026-02-01"),
+) => hopProgress(hops, visits, done, today, simulated, acceptance);
 const visit = (over: Partial<PlannedVisitTimes>): PlannedVisitTimes => ({
   visitId: "H/near/install",
   hopCode: "H",
@@ -46,7 +57,7 @@ test("a hop is done when both ends report the alignment done and every reading p
     ["H/far/alignment", d("2026-03-02")],
   ]);
   const state = (acceptance?: Map<string, HopAcceptance>) =>
-    hopProgress([hop("H", d("2026-03-01"))], [], done, new Map(), acceptance)[0]!;
+    progress([hop("H", d("2026-03-01"))], [], done, new Map(), acceptance)[0]!;
   expect(state(passed("H", d("2026-03-02")))).toMatchObject({
     state: "done",
     doneOn: "2026-03-02",
@@ -65,7 +76,7 @@ test("a hop is done when both ends report the alignment done and every reading p
   expect(progressCurve([state()], d("2026-03-16")).at(-1)).toMatchObject({ planned: 1, p50: 1, p80: 1 });
   expect(progressCurve([state()], d("2026-03-16")).find((p) => p.on === "2026-03-16")?.done).toBe(0);
   done.delete("H/far/alignment");
-  expect(hopProgress([hop("H")], [], done)[0]!.state).not.toBe("done");
+  expect(progress([hop("H")], [], done)[0]!.state).not.toBe("done");
 });
 
 test("an alignment that takes two visits is done when its last part is", () => {
@@ -75,7 +86,7 @@ test("an alignment that takes two visits is done when its last part is", () => {
     [parts[0]!, d("2026-03-01")],
     [parts[1]!, d("2026-03-01")],
   ]);
-  const state = () => hopProgress([hop("H")], visits, done, new Map(), passed("H", d("2026-03-04")))[0]!;
+  const state = () => progress([hop("H")], visits, done, new Map(), passed("H", d("2026-03-04")))[0]!;
   expect(state().state).not.toBe("done");
   done.set(parts[2]!, d("2026-03-03"));
   expect(state().state).not.toBe("done");
@@ -85,7 +96,7 @@ test("an alignment that takes two visits is done when its last part is", () => {
 
 test("planned after the promise is late, P80 after the promise is at risk, else on promise", () => {
   const state = (promise: string, riskMin: number) =>
-    hopProgress([hop("H", d(promise))], [visit({ riskMin })], new Map())[0]!.state;
+    progress([hop("H", d(promise))], [visit({ riskMin })], new Map())[0]!.state;
   expect(state("2026-03-09", 0)).toBe("late");
   expect(state("2026-03-10", 0)).toBe("on promise");
   expect(state("2026-03-10", 30)).toBe("at risk");
@@ -97,12 +108,12 @@ test("an unplaced visit holds the hop, with the reason", () => {
     visit({}),
     visit({ endOn: null, unplacedRule: "gate", unplacedDetail: "open gate: survey" }),
   ];
-  expect(hopProgress([withOpenGate("H")], visits, new Map())[0]).toMatchObject({
+  expect(progress([withOpenGate("H")], visits, new Map())[0]).toMatchObject({
     state: "held",
     heldBy: "open gate: survey (Somebody), no date",
   });
   // Its gate has a date now: the plan in force does not know yet.
-  const since = hopProgress([hop("H")], visits, new Map())[0]!;
+  const since = progress([hop("H")], visits, new Map())[0]!;
   expect(since.state).toBe("not planned");
   expect(since.heldBy).toContain("dated or met since");
 });
@@ -112,7 +123,7 @@ test("a hop that no plan has seen is held by what its next plan would name first
     design?: DesignNow,
     of: ReturnType<typeof hop> | ReturnType<typeof withOpenGate> = hop("H"),
   ) => {
-    const { state, heldBy } = hopProgress([{ ...of, design }], [], new Map())[0]!;
+    const { state, heldBy } = progress([{ ...of, design }], [], new Map())[0]!;
     return [state, heldBy];
   };
   const nowhere = [{ side: "far" as const, siteCode: "B" }];
@@ -143,7 +154,7 @@ test("a hop that one gate lets go is held by what still stops its other end", ()
       unplacedDetail: "site B has no coordinate",
     }),
   ];
-  expect(hopProgress([hop("H")], visits, new Map())[0]).toMatchObject({
+  expect(progress([hop("H")], visits, new Map())[0]).toMatchObject({
     state: "held",
     heldBy: "site B has no coordinate",
   });
@@ -154,7 +165,7 @@ test("a visit that its crew put on hold since the plan was made holds the hop, w
     visit({}),
     visit({ visitId: "H/far/install", hold: { by: "Rita", reason: "gate locked, no key" } }),
   ];
-  expect(hopProgress([hop("H", d("2026-03-20"))], visits, new Map())[0]).toMatchObject({
+  expect(progress([hop("H", d("2026-03-20"))], visits, new Map())[0]).toMatchObject({
     state: "held",
     heldBy: "put on hold by Rita: gate locked, no key",
   });
@@ -176,7 +187,7 @@ test("a visit planned before its gate opens puts the hop at risk, and late when 
     visit({ visitId: "H/far/alignment", startOn: d("2026-03-12"), endOn: d("2026-03-12") }),
   ];
   const of = (gate: Partial<Gate>, promise?: CalendarDate, done = new Map<string, CalendarDate>()) =>
-    hopProgress([{ ...hop("H", promise), gates: [siteReady(gate)] }], visits, done)[0]!;
+    progress([{ ...hop("H", promise), gates: [siteReady(gate)] }], visits, done)[0]!;
   const promise = d("2026-03-25");
   expect(of({ dueOn: d("2026-03-10") }, promise)).toMatchObject({ state: "on promise", shutGates: [] });
   expect(of({ dueOn: d("2026-03-11") }, promise)).toMatchObject({
@@ -223,7 +234,7 @@ test("working days skip weekends", () => {
 });
 
 test("the curve never falls, P80 is never ahead of the plan, and it ends with every planned hop", () => {
-  const hops = hopProgress(
+  const hops = progress(
     [hop("A", d("2026-03-12")), hop("B", d("2026-03-15")), withOpenGate("C")],
     [
       visit({ hopCode: "A", endOn: d("2026-03-11"), riskMin: 400 }),
@@ -239,7 +250,7 @@ test("the curve never falls, P80 is never ahead of the plan, and it ends with ev
   }
   expect(curve.at(-1)).toMatchObject({ planned: 2, p80: 2, promised: 2 });
   expect(curve.filter((p) => p.done !== undefined).every((p) => p.on <= "2026-03-02")).toBe(true);
-  expect(summary(hops, d("2026-03-02"))).toMatchObject({
+  expect(summary(hops)).toMatchObject({
     done: 0,
     late: 1,
     lateDays: 18,
@@ -249,9 +260,56 @@ test("the curve never falls, P80 is never ahead of the plan, and it ends with ev
   });
 });
 
-test("hops without a place count as not planned, those past their promise among them", () => {
-  const hops = hopProgress([hop("A", d("2026-02-20")), hop("B", d("2026-03-20")), hop("C")], [], new Map());
-  expect(summary(hops, d("2026-03-02"))).toMatchObject({ late: 0, lateDays: 0, notPlanned: 3, overdue: 1 });
+test("a hop that is not accepted when its promise has passed is late by the days since, whatever its plan says", () => {
+  const today = d("2026-03-16");
+  const both = new Map([
+    ["H/near/alignment", d("2026-03-09")],
+    ["H/far/alignment", d("2026-03-09")],
+  ]);
+  const failed = (openRevisits: string[]): HopAcceptance => ({
+    state: "failed",
+    lacking: "far end, receive level R1 failed",
+    openRevisits,
+  });
+  const of = (
+    visits: PlannedVisitTimes[],
+    done = new Map<string, CalendarDate>(),
+    acceptance?: HopAcceptance,
+  ) =>
+    progress(
+      [hop("H", d("2026-03-10"))],
+      visits,
+      done,
+      new Map([["H", { p50On: today, p80On: today, promiseMetShare: 0.4 }]]),
+      acceptance && new Map([["H", acceptance]]),
+      today,
+    )[0]!;
+  // Its work was done in time; the reading failed, and its revisits were withdrawn.
+  const withdrawn = visit({ visitId: "H/near/revisit", endOn: d("2026-03-20"), isWithdrawn: true });
+  expect(of([withdrawn], both, failed([]))).toMatchObject({
+    state: "late",
+    byPlan: "to accept",
+    plannedOn: "2026-03-09",
+    daysLate: 6,
+    promiseMetShare: 0,
+    heldBy: "work done, no revisit planned: far end, receive level R1 failed",
+  });
+  // The plan's own end lies further behind.
+  expect(of([visit({ endOn: d("2026-03-30") })])).toMatchObject({ state: "late", daysLate: 20 });
+  expect(of([visit({ endOn: d("2026-03-09") })])).toMatchObject({ state: "late", daysLate: 6 });
+  expect(of([])).toMatchObject({ state: "late", byPlan: "not planned", daysLate: 6 });
+  const held = of([visit({ hold: { by: "Rita", reason: "no key" } })]);
+  expect(held).toMatchObject({ state: "late", byPlan: "held", heldBy: "put on hold by Rita: no key" });
+  expect(of([], both, passed("H", d("2026-03-12")).get("H"))).toMatchObject({ state: "done", daysLate: 2 });
+  const hops = [held, of([], both, passed("H", d("2026-03-12")).get("H"))];
+  expect([...missedPromises(hops, today)]).toEqual(["H"]);
+  expect(missedPromises(hops, d("2026-03-10")).size).toBe(0);
+  expect(summary(hops)).toMatchObject({ late: 1, lateDays: 6, held: 0, done: 1 });
+});
+
+test("hops without a place count as not planned while their promise lies ahead", () => {
+  const hops = progress([hop("A", d("2026-02-20")), hop("B", d("2026-03-20")), hop("C")], [], new Map());
+  expect(summary(hops)).toMatchObject({ late: 0, lateDays: 0, notPlanned: 3 });
 });
 
 test("a simulation of the plan gives P50 and P80 and decides who is at risk", () => {
@@ -259,7 +317,7 @@ test("a simulation of the plan gives P50 and P80 and decides who is at risk", ()
     new Map([["H", { p50On: d(p50), p80On: d(p80), promiseMetShare }]]);
   const visits = [visit({ riskMin: 6000 })];
   const of = (promise: string, s: ReturnType<typeof simulated>) =>
-    hopProgress([hop("H", d(promise))], visits, new Map(), s)[0]!;
+    progress([hop("H", d(promise))], visits, new Map(), s)[0]!;
   // By its own visits alone it would be at risk: ten working days of weather.
   expect(of("2026-03-12", simulated("2026-03-10", "2026-03-12", 0.85))).toMatchObject({
     state: "on promise",
@@ -293,7 +351,7 @@ test("a revisit that no plan has placed yet leaves the hop unplanned, one in the
     ],
   ]);
   const state = (visits: PlannedVisitTimes[]) =>
-    hopProgress([hop("H", d("2026-03-20"))], visits, done, new Map(), failed)[0]!;
+    progress([hop("H", d("2026-03-20"))], visits, done, new Map(), failed)[0]!;
   expect(state([])).toMatchObject({
     state: "not planned",
     heldBy: "revisit not in the plan yet: far end, receive level R1 failed",
@@ -311,7 +369,7 @@ test("acceptance on a visit of its own keeps the hop open until both ends had th
     ["H/near/acceptance", d("2026-03-05")],
   ]);
   const state = () =>
-    hopProgress([hop("H", undefined, "own visit")], [], done, new Map(), passed("H", d("2026-03-05")))[0]!;
+    progress([hop("H", undefined, "own visit")], [], done, new Map(), passed("H", d("2026-03-05")))[0]!;
   expect(state().state).not.toBe("done");
   done.set("H/far/acceptance", d("2026-03-06"));
   expect(state()).toMatchObject({ state: "done", doneOn: "2026-03-06" });
@@ -319,14 +377,12 @@ test("acceptance on a visit of its own keeps the hop open until both ends had th
 
 test("a withdrawn revisit counts as nothing left to do", () => {
   const off = visit({ visitId: "H/near/revisit", endOn: d("2026-03-20"), isWithdrawn: true });
-  const [h] = hopProgress([hop("H", d("2026-03-15"))], [visit({}), off], new Map());
+  const [h] = progress([hop("H", d("2026-03-15"))], [visit({}), off], new Map());
   expect(h).toMatchObject({ state: "on promise", plannedOn: "2026-03-10" });
   const done = new Map([
     ["H/near/alignment", d("2026-03-01")],
     ["H/far/alignment", d("2026-03-01")],
   ]);
   const again = { ...off, visitId: "H/near/revisit-2" };
-  expect(hopProgress([hop("H")], [again], done, new Map(), passed("H", d("2026-03-02")))[0]!.state).toBe(
-    "done",
-  );
+  expect(progress([hop("H")], [again], done, new Map(), passed("H", d("2026-03-02")))[0]!.state).toBe("done");
 });

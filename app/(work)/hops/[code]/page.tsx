@@ -41,7 +41,7 @@ import {
 } from "@/db/queries/siteViews";
 import { stillPlanned } from "@/lib/programme";
 import { heldWords } from "../heldWords";
-import { HOP_STATE, hopPath, sitePath } from "../hopStates";
+import { HOP_STATE, hopPath, isHeldByGate, sitePath } from "../hopStates";
 import { AcceptanceTab } from "./AcceptanceTab";
 import { AlignmentTab } from "./AlignmentTab";
 import { BothEnds } from "./BothEnds";
@@ -74,7 +74,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
   const visitor = await requireRoleInRegions();
   const code = decodeURIComponent((await params).code);
   const db = database();
-  const row = loadHopRows(db, [code])[0];
+  const row = loadHopRows(db, homeToday(db), [code])[0];
   if (!row) notFound();
   if (!seesHop(db, visitor, code)) refuseRegion();
   const hop = loadHop(db, code);
@@ -109,12 +109,12 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
               isPartPlanned={stillPlanned(visits).length > 0}
               isOnHold={visits.some((v) => v.outcome === "hold")}
             />
-            {row.heldBy && row.state === "to accept" ? (
+            {row.heldBy && row.byPlan === "to accept" ? (
               <Notice kind="info" title={t("The work is done; the acceptance is not")}>
                 {whyWords(row.heldBy, words)}.{" "}
                 <Link href={`${hopPath(code)}?tab=acceptance`}>{t("Readings and revisits")}</Link>
               </Notice>
-            ) : held && row.state === "not planned" ? (
+            ) : held && row.byPlan === "not planned" ? (
               <Notice kind="info" title={t("Not in the plan yet")}>
                 {held}. {mayChange ? <Link href="/plan/solve">{t("Solve anew")}</Link> : null}
                 <AllHolds row={row} gates={hop.gates} ends={ends} />
@@ -242,9 +242,10 @@ async function WhyNotOnPromise({ row }: { row: HopListRow }) {
   const words = await serverWords();
   const { t } = words;
   const db = database();
-  const { plan, hops } = loadProgrammeState(db);
+  const today = homeToday(db);
+  const { plan, hops } = loadProgrammeState(db, today);
   const progress = hops.filter((h) => h.hopCode === row.code);
-  const causes = loadPromiseCauses(db, plan, progress, homeToday(db)).get(row.code) ?? [];
+  const causes = loadPromiseCauses(db, plan, progress, today).get(row.code) ?? [];
   if (causes.length === 0) return null;
   const title =
     row.state === "late"
@@ -277,7 +278,7 @@ async function HopFigures({
   const words = await serverWords();
   const { t, locale } = words;
   const isLate = (row.daysLate ?? 0) > 0;
-  const isByGate = row.gateOn !== null && row.plannedOn !== null && row.gateOn > row.plannedOn;
+  const isByGate = isHeldByGate(row);
   return (
     <StatRow>
       <Stat
@@ -292,24 +293,18 @@ async function HopFigures({
           limit={lateWords(row, words)}
           tone={isLate ? "problem" : "good"}
         />
+      ) : row.byPlan === "to accept" ? (
+        <Stat
+          label={t("Work done")}
+          figure={formatDate(row.plannedOn, "day", locale)}
+          limit={isLate ? t("not accepted, {{late}}", { late: lateWords(row, words) }) : t("not accepted")}
+          tone={isLate ? "problem" : "plain"}
+        />
       ) : (
         <Stat
-          label={t("Planned")}
-          figure={formatDate(row.plannedOn, "day", locale)}
-          limit={
-            row.plannedOn
-              ? isByGate
-                ? t("{{late}}, by a gate that opens on {{day}}", {
-                    late: lateWords(row, words),
-                    day: formatDate(row.gateOn, "day", locale),
-                  })
-                : lateWords(row, words)
-              : isOnHold
-                ? t("on hold until the next plan")
-                : isPartPlanned
-                  ? t("only a part is in the plan in force")
-                  : t("not in the plan in force")
-          }
+          label={isByGate ? t("Not before") : t("Planned")}
+          figure={formatDate(isByGate ? row.gateOn : row.plannedOn, "day", locale)}
+          limit={plannedNote(row, { isPartPlanned, isOnHold }, words)}
           tone={isLate ? "problem" : "plain"}
         />
       )}
@@ -337,6 +332,27 @@ async function HopFigures({
       />
     </StatRow>
   );
+}
+
+/** What is to be known beside the day: why there is none, or another than planned; and how late it is. */
+function plannedNote(
+  row: HopListRow,
+  { isPartPlanned, isOnHold }: { isPartPlanned: boolean; isOnHold: boolean },
+  words: Words,
+): string {
+  const { t, locale } = words;
+  const why =
+    row.plannedOn === null
+      ? isOnHold
+        ? t("on hold until the next plan")
+        : isPartPlanned
+          ? t("only a part is in the plan in force")
+          : t("not in the plan in force")
+      : isHeldByGate(row)
+        ? t("planned {{day}}, before its gate", { day: formatDate(row.plannedOn, "day", locale) })
+        : null;
+  const late = row.plannedOn !== null || row.daysLate !== null ? lateWords(row, words) : null;
+  return [why, late].filter((part) => part !== null).join(", ");
 }
 
 const lateWords = (row: HopListRow, words: Words) =>

@@ -10,8 +10,15 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { Db } from "@/db/open";
 import type { PlanHead } from "@/db/queries/plans";
+import { loadProgrammeState } from "@/db/queries/progress";
 import { dataSinceRun, loadRisk, type StoredRisk } from "@/db/queries/risk";
-import { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "@/lib/programme";
+import {
+  missedPromises,
+  type PromiseChange,
+  promiseChanges,
+  type Sureness,
+  surenessOf,
+} from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { AssessLine } from "../../programme/finish/AssessLine";
 import { outdatedWords } from "../../programme/finish/outdatedWords";
@@ -24,6 +31,7 @@ export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHea
   const words = await serverWords();
   const { t } = words;
   const today = homeToday(db);
+  const missed = missedPromises(loadProgrammeState(db, today).hops, today);
   const mine = loadRisk(db, head);
   const theirs = other && loadRisk(db, other);
   const theirAge = theirs && outdatedWords(theirs, dataSinceRun(db, theirs), words);
@@ -48,8 +56,8 @@ export async function SurenessPanel({ db, head, other }: { db: Db; head: PlanHea
       </div>
       {mine ? (
         <Figures
-          mine={surenessOf(mine.risk)}
-          theirs={theirs && surenessOf(theirs.risk)}
+          mine={surenessOf(mine.risk, missed)}
+          theirs={theirs && surenessOf(theirs.risk, missed)}
           headId={head.id}
           otherId={other?.id}
           isFair={isFair === true}

@@ -59,13 +59,13 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const changed = other ? loadChangedVisits(db, head.id, other.id, today) : [];
   const hops = other
     ? movedHops(
-        finishesOf(db, other, withoutLater(otherRows, rows)),
-        finishesOf(db, head, withoutLater(rows, otherRows)),
+        finishesOf(db, other, withoutLater(otherRows, rows), today),
+        finishesOf(db, head, withoutLater(rows, otherRows), today),
       )
     : [];
   const costs = costsSideBySide(open);
-  const counts = planCounts(db, head.id, rows);
-  const otherCounts = other && planCounts(db, other.id, otherRows);
+  const counts = planCounts(db, head.id, today, rows);
+  const otherCounts = other && planCounts(db, other.id, today, otherRows);
   const judged = brokenRules(open);
   const broken = brokenWords(judged.broken, words);
   const asBefore = brokenWords(judged.brokenBefore, words);
@@ -368,7 +368,11 @@ async function FigureRow({
 }
 
 const finishWords = (h: HopFinish, { t, locale }: Words) =>
-  h.finishOn ? formatDate(h.finishOn, "weekday", locale) : t("not to its end");
+  h.finishOn
+    ? formatDate(h.finishOn, "weekday", locale)
+    : h.hold
+      ? t("on hold until the next plan")
+      : t("not to its end");
 
 const MOST_BROKEN = 12;
 

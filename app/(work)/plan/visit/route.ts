@@ -17,7 +17,7 @@ export const GET = defineRoute({
   reach: ({ visit }) => reachOfVisit(visit),
   input: z.object({ plan: z.coerce.number().int().positive(), visit: z.string().min(1) }),
   run: ({ plan, visit }, { db }) => {
-    const view = loadVisitView(db, plan, visit);
+    const view = loadVisitView(db, plan, visit, homeToday(db));
     if (view) return { ...view, causes: causesOf(db, plan, view.visit.hopCode) };
     return problemResponse([
       {
@@ -37,8 +37,9 @@ export type VisitShown = VisitView & { causes: readonly PromiseCause[] };
 
 /** Only the plan in force was simulated and says where a hop stands. */
 function causesOf(db: Db, planId: number, hopCode: string): readonly PromiseCause[] {
-  const { plan, hops } = loadProgrammeState(db);
+  const today = homeToday(db);
+  const { plan, hops } = loadProgrammeState(db, today);
   if (plan?.id !== planId) return [];
   const hop = hops.filter((h) => h.hopCode === hopCode);
-  return loadPromiseCauses(db, plan, hop, homeToday(db)).get(hopCode) ?? [];
+  return loadPromiseCauses(db, plan, hop, today).get(hopCode) ?? [];
 }

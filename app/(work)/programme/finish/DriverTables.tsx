@@ -12,9 +12,10 @@ import type { CalendarDate } from "@/lib/time";
 import { hopPath, sitePath } from "../../hops/hopStates";
 import { workPhrase } from "./words";
 
-export interface HopFinishRow extends Omit<FinishByName, "unfinishedShare" | "p10On" | "p90On"> {
+export interface HopFinishRow extends Pick<FinishByName, "p50On" | "p80On"> {
   hopCode: string;
   promisedOn?: CalendarDate;
+  plannedOn?: CalendarDate;
   promiseMetShare?: number;
 }
 

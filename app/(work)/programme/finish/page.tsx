@@ -15,11 +15,19 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { dataSinceRun, type FinishDrivers, loadDrivers } from "@/db/queries/risk";
-import type { RiskByName } from "@/lib/programme";
+import { missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
 import { AssessLine } from "./AssessLine";
 import { CrewDrivers, HopFinishes, ItemDrivers, VisitDrivers } from "./DriverTables";
 import { outdatedWords } from "./outdatedWords";
-import { CAUSE_WORDS, dateOrLater, lastPromise, START_WORDS, workPhrase, yearsWords } from "./words";
+import {
+  CAUSE_WORDS,
+  dateOrLater,
+  finishRowsOf,
+  lastPromise,
+  START_WORDS,
+  workPhrase,
+  yearsWords,
+} from "./words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("What drives the finish") };
@@ -38,7 +46,8 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
   const params = await searchParams;
   const tab = TABS.find((t) => t === params.by) ?? "visits";
   const db = database();
-  const { plan, risk: stored, hops } = loadProgrammeState(db);
+  const today = homeToday(db);
+  const { plan, risk: stored, hops } = loadProgrammeState(db, today);
   const head = (
     <PageHead
       title={t("What drives the finish")}
@@ -78,9 +87,9 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
   }
   const { risk } = stored;
   const finish = stored.risk.programme;
-  const today = homeToday(db);
   const drivers = loadDrivers(db, plan, risk);
-  const promisedOn = new Map(hops.map((h) => [h.hopCode, h.promisedOn]));
+  const finishRows = finishRowsOf(risk, hops);
+  const missed = missedPromises(hops, today);
   const age =
     outdatedWords(stored, dataSinceRun(db, stored), words) ??
     (risk.asOf !== today ? t("That was an earlier day: work it out again.") : "");
@@ -113,7 +122,7 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
         <Stat label="P90" figure={dateOrLater(finish.p90On, words)} limit={t("in nine runs of ten")} />
         <Stat
           label={t("All promises kept")}
-          figure={formatShare(risk.allPromisesMetShare, 0, locale)}
+          figure={formatShare(surenessOf(risk, missed).allPromisesMetShare, 0, locale)}
           limit={t("of runs")}
         />
       </StatRow>
@@ -141,25 +150,12 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
           {
             href: "/programme/finish?by=hops",
             label: t("Finish of each hop"),
-            count: risk.hops.length,
+            count: finishRows.length,
             current: tab === "hops",
           },
         ]}
       />
-      {tab === "hops" ? (
-        <HopFinishes
-          rows={risk.hops.map(({ hopCode, plannedOn, p50On, p80On, promiseMetShare }) => ({
-            hopCode,
-            plannedOn,
-            p50On,
-            p80On,
-            promiseMetShare,
-            promisedOn: promisedOn.get(hopCode),
-          }))}
-        />
-      ) : (
-        <DriversOf tab={tab} drivers={drivers} />
-      )}
+      {tab === "hops" ? <HopFinishes rows={finishRows} /> : <DriversOf tab={tab} drivers={drivers} />}
       <div className="mt-4 grid gap-4 xl:grid-cols-2">
         <LostHours lostH={risk.lostH} />
         <ChainBegins starts={risk.starts} />

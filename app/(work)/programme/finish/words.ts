@@ -16,6 +16,24 @@ export function lastPromise(hops: readonly HopProgress[]): CalendarDate | undefi
     .reduce<CalendarDate | undefined>((last, on) => (last && last > on ? last : on), undefined);
 }
 
+/** Hops that were run, and those that were not whose promise has passed: no run can keep it. */
+export function finishRowsOf({ hops: run }: Pick<RiskByName, "hops">, hops: readonly HopProgress[]) {
+  const byCode = new Map(run.map((h) => [h.hopCode, h]));
+  return hops
+    .filter((h) => byCode.has(h.hopCode) || h.promiseMetShare !== undefined)
+    .map(({ hopCode, promisedOn, plannedOn, promiseMetShare }) => {
+      const own = byCode.get(hopCode);
+      return {
+        hopCode,
+        promisedOn,
+        plannedOn: own?.plannedOn ?? plannedOn,
+        p50On: own?.p50On,
+        p80On: own?.p80On,
+        promiseMetShare: promiseMetShare ?? own?.promiseMetShare,
+      };
+    });
+}
+
 /** "near alignment", "far alignment, part 2". */
 export function workPhrase({ side, kind, part }: Pick<VisitDriver, "side" | "kind" | "part">): Phrase {
   const of = { side: phrase(side), kind: phrase(kind) };

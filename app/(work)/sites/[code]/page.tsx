@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { notFound } from "next/navigation";
 import { type ReactNode, Suspense } from "react";
+import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { seesSite } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions, type Visitor } from "@/app/_server/session";
@@ -69,6 +70,7 @@ export default async function SitePage({ params, searchParams }: SitePageProps) 
   const states = new Map(
     loadHopRows(
       db,
+      homeToday(db),
       ends.map((e) => e.hop.code),
     ).map((h) => [h.code, h.state]),
   );

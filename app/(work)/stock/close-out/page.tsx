@@ -1,5 +1,6 @@
 import type { Metadata } from "next";
 import Link from "next/link";
+import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
@@ -38,7 +39,7 @@ export default async function CloseOutPage() {
   const { t } = await serverWords();
   const db = database();
   const units = new Map(loadCatalogue(db).map((i) => [i.code, { name: i.name, unit: i.unit }]));
-  const states = new Map(loadProgrammeState(db).hops.map((h) => [h.hopCode, h.state]));
+  const states = new Map(loadProgrammeState(db, homeToday(db)).hops.map((h) => [h.hopCode, h.byPlan]));
   const radios = new Set(
     loadCatalogue(db)
       .filter((i) => i.category === "ODU")
