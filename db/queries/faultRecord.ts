@@ -11,6 +11,8 @@ import type { Db } from "../open";
 import { fault, item, place } from "../schema";
 import { log } from "./faultSteps";
 import { endOfFaulty } from "./hung";
+import { boxFollowsLedger } from "./kitLosses";
+import { issuedOf } from "./kitOut";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { lastSuppliers } from "./ordersToPlace";
@@ -63,7 +65,14 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
         (note.owner === undefined || b.owner === note.owner) &&
         (note.lotCode === undefined || b.lotCode === note.lotCode),
     );
-    const source = lying.find((b) => b.owner === i.owner) ?? lying[0];
+    // On the vehicle of its visit's kit it was of the kit, where the kit had any.
+    const ofKit = note.visitId ? issuedOf(db, note.visitId).filter((r) => r.itemCode === i.code) : [];
+    const source =
+      lying.find((b) =>
+        ofKit.some((r) => r.vehiclePlace === b.placeCode && r.lotCode === b.lotCode && r.owner === b.owner),
+      ) ??
+      lying.find((b) => b.owner === i.owner) ??
+      lying[0];
     if (note.fromPlace !== undefined && !source)
       return refused(
         problem(
@@ -125,6 +134,7 @@ export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: numbe
       note.serial ? "serial" : "quantity",
     );
     if (refusal) return refused(refusal);
+    if (note.visitId && note.fromPlace !== undefined) boxFollowsLedger(db, note.visitId, i.code);
     if (note.serial) endOfFaulty(db, note.serial, note.foundOn, by);
     log(db, by, "fault recorded", id, { item: i.code, serial: note.serial, cause: note.cause });
     return ok({ id, isNew: true });

@@ -21,6 +21,7 @@ import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { kit, kitLine, planVisit } from "../schema";
 import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
+import { lostOfKits } from "./kitLosses";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -43,9 +44,13 @@ export interface ItemNeed {
   shortC: number;
 }
 
-/** What the kits of a plan still want, run by run and line by line, in the order in which they are filled. */
+/**
+ * What the kits of a plan still want, run by run and line by line, in the order in which they are filled; of an issued
+ * kit what a fault put on hold and nobody has replaced.
+ */
 export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[] {
   const cuts = cutsMade(db);
+  const lost = lostOfKits(db);
   return db
     .select({
       itemCode: kitLine.itemCode,
@@ -60,6 +65,8 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
       boxC: kitLine.boxC,
       shortC: kitLine.shortC,
       runId: kitLine.runId,
+      lacksC: sql<number>`${kitLine.boxC} - ${kitLine.pickedC}`,
+      isIssued: sql<number>`${kit.state} = 'issued'`,
     })
     .from(kitLine)
     .innerJoin(kit, and(eq(kit.planId, kitLine.planId), eq(kit.visitId, kitLine.visitId)))
@@ -67,14 +74,20 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
     .where(
       and(
         eq(kitLine.planId, planId),
-        sql`${kit.state} <> 'issued'`,
+        lost.size === 0 ? sql`${kit.state} <> 'issued'` : undefined,
         itemCode ? eq(kitLine.itemCode, itemCode) : undefined,
       ),
     )
     .orderBy(kit.pickOn, planVisit.startOn, planVisit.startMin, kitLine.visitId, kitLine.lineNo)
     .all()
     .filter((r) => r.boxC > 0 && (r.runId === null || !cuts.has(r.runId)))
-    .map(({ boxC, runId: _, ...r }) => ({ ...r, quantity: boxC / 100 }));
+    .flatMap(({ boxC, runId, lacksC, isIssued, ...r }) => {
+      if (!isIssued) return [{ ...r, quantity: boxC / 100 }];
+      const lostC = Math.min(lost.get(r.visitId)?.get(r.itemCode) ?? 0, lacksC);
+      if (lostC <= 0 || runId !== null) return [];
+      lost.get(r.visitId)!.set(r.itemCode, lost.get(r.visitId)!.get(r.itemCode)! - lostC);
+      return [{ ...r, quantity: lostC / 100 }];
+    });
 }
 
 export interface OrderLineDue {

@@ -1,4 +1,4 @@
-/** Handing a kit to its crew: from the warehouse to the vehicle, counted by a second person; and taking that back. */
+/** Handing a kit to its crew: from the warehouse to the vehicle, counted by a second person; what it lacks after it; and taking that back. */
 
 import { eq } from "drizzle-orm";
 import { phrase } from "@/lib/phrase";
@@ -8,9 +8,11 @@ import type { Db } from "../open";
 import { place } from "../schema";
 import { amountPhrase } from "./amountPhrase";
 import { setVehicle } from "./crews";
-import { issuedOf, issueRowsOf } from "./kitOut";
+import { boxFollowsLedger } from "./kitLosses";
+import { issuedOf, issueRowsOf, vehiclesOf } from "./kitOut";
 import { kitProblem } from "./kitProblem";
-import { type KitView, loadKitView, piecesInBox } from "./kitView";
+import type { PickSource } from "./kitSources";
+import { type KitLineView, type KitView, loadKitView, piecesInBox } from "./kitView";
 import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
@@ -42,36 +44,18 @@ export function issueKit(
     if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
     const problems = issueProblems(db, kit, note);
     if (problems.length > 0) return refused(...problems);
-    const round = issueRowsOf(db, note.visitId).length;
-    let rows = 0;
-    for (const l of kit.lines) {
-      for (const [part, s] of l.pickedC > 0 ? l.sources.entries() : []) {
-        const refusal = tryMovement(
-          db,
-          {
-            key: `issue ${note.visitId} ${round} ${l.lineNo} ${part}`,
-            kind: "issue",
-            itemCode: l.itemCode,
-            lotCode: s.lotCode || undefined,
-            owner: s.owner,
-            fromPlace: kit.placeCode,
-            toPlace: note.vehiclePlace,
-            quantityC: s.quantityC,
-            effectiveOn: note.today,
-            postedAt: by.at,
-            visitId: note.visitId,
-            reason: note.shortReason
-              ? ledgerReason("issuedShort", { why: note.shortReason })
-              : ledgerReason("issued"),
-            postedBy: by.name,
-          },
-          `line ${l.lineNo}`,
-        );
-        if (refusal) problems.push(refusal);
-        rows++;
-      }
-    }
-    if (problems.length > 0) return refused(...problems);
+    const reason = note.shortReason
+      ? ledgerReason("issuedShort", { why: note.shortReason })
+      : ledgerReason("issued");
+    const posted = postIssue(
+      db,
+      kit,
+      kit.lines.filter((l) => l.pickedC > 0),
+      { ...note, reason },
+      by,
+    );
+    if (!posted.ok) return posted;
+    const rows = posted.value;
     setKitState(db, plan.id, note.visitId, "issued");
     if (kit.crewCode && !kit.vehiclePlace) setVehicle(db, kit.crewCode, note.vehiclePlace);
     addLogEntry(db, {
@@ -84,6 +68,183 @@ export function issueKit(
     return ok({ rows });
   });
 }
+
+export interface MissingNote
+  extends Pick<IssueNote, "visitId" | "vehiclePlace" | "counted" | "countedBy" | "today"> {
+  /** How much of each line goes after the kit; no more than it lacks. */
+  lines: readonly { lineNo: number; quantityC: number }[];
+}
+
+/** Sends after an issued kit what it lacks: what was put on hold as faulty, or what it left without. */
+export function issueMissing(
+  db: Db,
+  plan: Pick<PlanHead, "id">,
+  note: MissingNote,
+  by: By,
+): Result<{ rows: number }> {
+  return wholeOrNothing(db, () => {
+    const kit = loadKitView(db, plan, note.visitId, note.today);
+    const wrong = kitProblem(kit && loadKit(db, plan.id, note.visitId), note.visitId, "issued");
+    if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
+    const wanted = note.lines.filter((l) => l.quantityC > 0);
+    const lines = kit.lines.flatMap((l) => {
+      const quantityC = wanted.find((w) => w.lineNo === l.lineNo)?.quantityC ?? 0;
+      return quantityC > 0 ? [{ ...l, sources: firstOf(l.refill, quantityC), quantityC }] : [];
+    });
+    const problems = missingProblems(db, { kit, lines, note }, by);
+    if (problems.length > 0) return refused(...problems);
+    const posted = postIssue(db, kit, lines, { ...note, reason: ledgerReason("issued") }, by);
+    if (!posted.ok) return posted;
+    for (const itemCode of new Set(lines.map((l) => l.itemCode)))
+      boxFollowsLedger(db, note.visitId, itemCode);
+    addLogEntry(db, {
+      at: by.at,
+      userName: by.name,
+      action: "missing part of a kit issued",
+      subject: `kit ${note.visitId}`,
+      detail: { to: note.vehiclePlace, rows: posted.value, countedBy: note.countedBy },
+    });
+    return ok({ rows: posted.value });
+  });
+}
+
+function firstOf(sources: readonly PickSource[], wantedC: number): PickSource[] {
+  let leftC = wantedC;
+  return sources.flatMap((s) => {
+    const quantityC = Math.min(leftC, s.quantityC);
+    leftC -= quantityC;
+    return quantityC > 0 ? [{ ...s, quantityC }] : [];
+  });
+}
+
+function missingProblems(
+  db: Db,
+  of: { kit: KitView; lines: readonly (KitLineView & { quantityC: number })[]; note: MissingNote },
+  by: By,
+): Problem[] {
+  const { kit, lines, note } = of;
+  const problems = counterProblems([by.name], note.countedBy);
+  if (!vehiclesOf(db, note.visitId).includes(note.vehiclePlace))
+    problems.push(
+      problem(
+        "vehicle",
+        "vehicle-of-another",
+        note.vehiclePlace,
+        phrase("The kit is not on that vehicle."),
+        phrase("Choose the vehicle that it was issued into."),
+      ),
+    );
+  if (lines.length === 0)
+    problems.push(
+      problem(
+        "lines",
+        "nothing-picked",
+        0,
+        phrase("Nothing goes after the kit."),
+        phrase("Give a quantity on one line."),
+      ),
+    );
+  for (const l of lines) {
+    const gotC = l.sources.reduce((sum, s) => sum + s.quantityC, 0);
+    if (l.runId !== null || l.quantityC > l.lacksC || (l.unit !== "m" && l.quantityC % 100 !== 0))
+      problems.push(
+        problem(
+          `line ${l.lineNo} (${l.itemCode})`,
+          "missing-more",
+          l.quantityC / 100,
+          phrase("The kit lacks {{missing}} of it.", {
+            missing: amountPhrase(l.runId === null ? l.lacksC : 0, l.unit),
+          }),
+          phrase("Give whole units up to that. Reload the page; somebody may have issued it already."),
+        ),
+      );
+    else if (gotC < l.quantityC)
+      problems.push(
+        problem(
+          `line ${l.lineNo} (${l.itemCode})`,
+          "not-on-hand",
+          l.quantityC / 100,
+          phrase("{{place}} holds {{missing}} less by the ledger.", {
+            place: kit.placeCode,
+            missing: amountPhrase(l.quantityC - gotC, l.unit),
+          }),
+          phrase(
+            "Correct the picked quantity, record the transfer or receipt that brought it, or count the place.",
+          ),
+        ),
+      );
+  }
+  if (note.counted !== piecesInBox(lines.map((l) => ({ ...l, pickedC: l.quantityC }))))
+    problems.push(countDiffers(note.counted));
+  return problems;
+}
+
+/** Posts the rows of lines that leave the kit's warehouse, lot by lot; returns how many. */
+function postIssue(
+  db: Db,
+  kit: KitView,
+  lines: readonly Pick<KitLineView, "lineNo" | "itemCode" | "sources">[],
+  note: Pick<IssueNote, "visitId" | "vehiclePlace" | "today"> & { reason: string },
+  by: By,
+): Result<number> {
+  const problems: Problem[] = [];
+  const round = issueRowsOf(db, note.visitId).length;
+  let rows = 0;
+  for (const l of lines) {
+    for (const [part, s] of l.sources.entries()) {
+      const refusal = tryMovement(
+        db,
+        {
+          key: `issue ${note.visitId} ${round} ${l.lineNo} ${part}`,
+          kind: "issue",
+          itemCode: l.itemCode,
+          lotCode: s.lotCode || undefined,
+          owner: s.owner,
+          fromPlace: kit.placeCode,
+          toPlace: note.vehiclePlace,
+          quantityC: s.quantityC,
+          effectiveOn: note.today,
+          postedAt: by.at,
+          visitId: note.visitId,
+          reason: note.reason,
+          postedBy: by.name,
+        },
+        `line ${l.lineNo}`,
+      );
+      if (refusal) problems.push(refusal);
+      rows++;
+    }
+  }
+  return problems.length > 0 ? refused(...problems) : ok(rows);
+}
+
+/** Whoever picked does not count: a slip is seen by other eyes only (common practice). */
+function counterProblems(pickedBy: readonly (string | null)[], countedBy: string): Problem[] {
+  const plain = (name: string) => name.trim().replace(/\s+/g, " ").toLowerCase();
+  const picker = pickedBy.find((name) => name !== null && plain(name) === plain(countedBy));
+  if (!picker) return [];
+  return [
+    problem(
+      "countedBy",
+      "counted-by-picker",
+      countedBy,
+      phrase("{{name}} picked it: a second person counts.", { name: picker }),
+      phrase("Let somebody else count, and give that name."),
+    ),
+  ];
+}
+
+// The number wanted is not said: who knows it types it instead of counting.
+const countDiffers = (counted: number): Problem =>
+  problem(
+    "counted",
+    "count-differs",
+    counted,
+    phrase("That is not what the lines ticked off come to."),
+    phrase(
+      'Count the box again line by line: the pick list says how many things each line counts as, a bag or a length being one. Correct the line that differs, or the number in "Things counted in the box".',
+    ),
+  );
 
 function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
   const problems: Problem[] = [];
@@ -153,19 +314,13 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
       );
   }
   const pieces = piecesInBox(kit.lines);
-  if (note.counted !== pieces)
-    problems.push(
-      problem(
-        "counted",
-        "count-differs",
-        note.counted,
-        // The number wanted is not said: who knows it types it instead of counting.
-        phrase("That is not what the lines ticked off come to."),
-        phrase(
-          'Count the box again line by line: the pick list says how many things each line counts as, a bag or a length being one. Correct the line that differs, or the number in "Things counted in the box".',
-        ),
-      ),
-    );
+  if (note.counted !== pieces) problems.push(countDiffers(note.counted));
+  problems.push(
+    ...counterProblems(
+      picked.map((l) => l.pickedBy),
+      note.countedBy,
+    ),
+  );
   const short = kit.lines.filter((l) => !l.isWhole);
   if (short.length > 0 && !note.shortReason?.trim())
     problems.push(

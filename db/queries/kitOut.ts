@@ -16,6 +16,8 @@ export interface IssuedRow {
   returnedC: number;
   /** By the visit's reports, from this lot and vehicle. */
   usedC: number;
+  /** Found faulty and put on hold off the vehicle. */
+  heldC: number;
 }
 
 export interface OutRow extends IssuedRow {
@@ -48,7 +50,7 @@ export function issueRowsOf(db: Db, visitId: string): number[] {
     .all(visitId) as number[];
 }
 
-/** What went out for a visit, by item and lot, with what was used and came back; rows taken back are left out. */
+/** What went out for a visit, by item and lot, with what was used, came back and went on hold; rows taken back are left out. */
 export function issuedOf(db: Db, visitId: string): IssuedRow[] {
   return db.$client
     .prepare(
@@ -56,9 +58,10 @@ export function issuedOf(db: Db, visitId: string): IssuedRow[] {
               CASE m.kind WHEN 'issue' THEN m.to_place ELSE m.from_place END AS vehiclePlace,
               SUM(CASE m.kind WHEN 'issue' THEN m.quantity_c ELSE 0 END) AS issuedC,
               SUM(CASE m.kind WHEN 'return' THEN m.quantity_c ELSE 0 END) AS returnedC,
-              SUM(CASE m.kind WHEN 'installed' THEN m.quantity_c ELSE 0 END) AS usedC
+              SUM(CASE m.kind WHEN 'installed' THEN m.quantity_c ELSE 0 END) AS usedC,
+              SUM(CASE m.kind WHEN 'quality hold' THEN m.quantity_c ELSE 0 END) AS heldC
        FROM movement m JOIN item i ON i.code = m.item_code
-       WHERE m.visit_id = ? AND m.kind IN ('issue','return','installed')
+       WHERE m.visit_id = ? AND m.kind IN ('issue','return','installed','quality hold')
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        GROUP BY 1, 4, 5, 6 HAVING issuedC > 0 ORDER BY 1, 4`,
     )
@@ -77,7 +80,7 @@ export const usedFrom = (db: Db, visitId: string, own: string | null): string[] 
 
 /**
  * What of an issued kit is still out. The same vehicle may hold the lot for other visits, too: the issue less what was
- * used and returned says what belongs to this one, the vehicle's balance what can be there at all. What the crew
+ * used, returned and put on hold says what belongs to this one, the vehicle's balance what can be there at all. What the crew
  * reported as left over is told on the item's rows one after another.
  */
 export function outOfKit(db: Db, visitId: string): OutRow[] {
@@ -86,10 +89,10 @@ export function outOfKit(db: Db, visitId: string): OutRow[] {
   // What came back already was left over, too.
   for (const r of rows) if (left.has(r.itemCode)) left.set(r.itemCode, left.get(r.itemCode)! - r.returnedC);
   return rows.map((r) => {
-    const heldC = loadBalances(db, r.itemCode)
+    const onVehicleC = loadBalances(db, r.itemCode)
       .filter((b) => b.placeCode === r.vehiclePlace && b.lotCode === r.lotCode && b.owner === r.owner)
       .reduce((sum, b) => sum + b.quantityC, 0);
-    const outC = Math.max(0, Math.min(r.issuedC - r.returnedC - r.usedC, heldC));
+    const outC = Math.max(0, Math.min(r.issuedC - r.returnedC - r.usedC - r.heldC, onVehicleC));
     const backC = r.unit === "m" ? outC : outC - (outC % 100);
     const saidC = left.get(r.itemCode);
     if (saidC === undefined) return { ...r, outC, backC, leftC: null };

@@ -41,7 +41,7 @@ export function pickLine(
         phrase("Confirm its cut on the drum first: Stock, Drums."),
       ),
     );
-  setPicked(db, planId, visitId, lineNo, pickedC);
+  setPicked(db, planId, visitId, lineNo, pickedC, pickedC > 0 ? by.name : null);
   // The ledger knows the drum, which gave the metres away when it was cut: the way of the piece stands in the log.
   if (cut && cut.placeCode !== kit.placeCode && line.pickedC > 0 !== pickedC > 0)
     addLogEntry(db, {

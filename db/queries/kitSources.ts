@@ -121,6 +121,22 @@ export function sourcesOf(db: Db, planId: number, kit: StoredKit, today: Calenda
   });
 }
 
+/** From where what the lines of an issued kit lack can follow: its warehouse's lots that are good today. */
+export function refillsOf(
+  db: Db,
+  kit: StoredKit,
+  lackingC: readonly number[],
+  today: CalendarDate,
+): PickSource[][] {
+  const shelf = lackingC.some((c) => c > 0) ? shelves(db, today) : new Map<string, Shelf[]>();
+  return kit.lines.map((l, i) =>
+    take(shelf.get(`${kit.placeCode} ${l.itemCode}`) ?? [], lackingC[i]!, today).map((x) => ({
+      ...x,
+      isClaimed: false,
+    })),
+  );
+}
+
 /** Of an issued kit what the ledger says went out, lot by lot; an item on several lines is told line after line. */
 export function sourcesIssued(db: Db, kit: StoredKit): PickSource[][] {
   const expiry = new Map(loadLots(db).map((l) => [l.code, l.expiresOn]));

@@ -6,10 +6,11 @@ import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews } from "./crews";
 import { loadDrums } from "./drums";
+import { lostOfKits } from "./kitLosses";
 import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
 import { isWhole, type LineState, lineShortC } from "./kitShort";
-import { type PickSource, shelves, sourcesIssued, sourcesOf } from "./kitSources";
+import { type PickSource, refillsOf, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { cutsMade } from "./ledger";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
 import { type ComingTransfer, transfersTo } from "./transfers";
@@ -34,6 +35,12 @@ export interface KitLineView {
   cutPlace: string | null;
   /** What is short, as somebody reads the kit now (`lineShortC`); missing on the shelf included. */
   lacksC: number;
+  /** Of what an issued kit lacks: put on hold by a fault and not replaced. */
+  lostC: number;
+  /** Who ticked it off; null = nobody, or the cut that laid its run into the box. */
+  pickedBy: string | null;
+  /** Of an issued kit: from where what it lacks can follow, as far as the shelf reaches. */
+  refill: PickSource[];
   /** Picked to the last piece. */
   isWhole: boolean;
   /** The cut's marks by the plan's cutting list, once it is there. */
@@ -100,6 +107,9 @@ export function loadKitView(
   );
   const units = new Map([...items.values()].map((i) => [i.code, i.unit as string]));
   const sources = kit.state === "issued" ? sourcesIssued(db, kit) : sourcesOf(db, plan.id, kit, today);
+  const lacking = kit.lines.map((l) => (l.runId ? 0 : lineShortC(l, kit.state)));
+  const refills = kit.state === "issued" ? refillsOf(db, kit, lacking, today) : undefined;
+  const lost = new Map(lostOfKits(db, visitId).get(visitId));
   const cuts = cutsMade(db);
   const marks = new Map(
     loadCutting(db, plan.id).flatMap((c) =>
@@ -162,6 +172,9 @@ export function loadKitView(
         drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(l.drumSerial ?? "")),
         cutPlace,
         lacksC: lacksC(l, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
+        lostC: takeFrom(lost, l.itemCode, lacking[i]!),
+        pickedBy: l.pickedBy ?? null,
+        refill: refills?.[i] ?? [],
         isWhole: isWhole(l),
         marks: (l.runId && marks.get(l.runId)) || null,
         cut: cut
@@ -203,6 +216,13 @@ function lacksC(
   if (state !== "issued" && line.runId && now.isCut && line.pickedC === 0)
     return now.cutPlace ? line.boxC : 0;
   return Math.max(now.missingC, lineShortC(line, state));
+}
+
+/** As much of what was lost as a line lacks; lowers the rest for the item's next line. */
+function takeFrom(lost: Map<string, number>, itemCode: string, lacksC: number): number {
+  const partC = Math.min(lost.get(itemCode) ?? 0, lacksC);
+  if (partC > 0) lost.set(itemCode, lost.get(itemCode)! - partC);
+  return partC;
 }
 
 const elsewhereThan = (placeCode: string, drumPlace: string | undefined): string | null =>

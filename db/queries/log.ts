@@ -100,6 +100,7 @@ export const LOG_ACTIONS = [
   "coil came over",
   "coil not there after all",
   "kit issued",
+  "missing part of a kit issued",
   "issue taken back",
   "kit returned",
   "count begun",

@@ -10,6 +10,7 @@ import { drum, item, place } from "../schema";
 import { isSerialTaken, registerDrum } from "./drums";
 import { standingDrum } from "./drumViews";
 import { faultRowsToTakeBack } from "./faultViews";
+import { boxFollowsLedger } from "./kitLosses";
 import { pickCutRun } from "./kitPicking";
 import {
   cutsMade,
@@ -382,6 +383,8 @@ export function takeBack(
                WHERE l.plan_id = kit.plan_id AND l.visit_id = kit.visit_id AND l.picked_c > 0)`,
         );
       }
+      if (row.visitId && (row.kind === "issue" || row.kind === "quality hold"))
+        boxFollowsLedger(db, row.visitId, row.itemCode);
       if (row.kind === "receipt" && row.orderCode)
         unreceive(db, row.orderCode, row.itemCode, row.quantityC, by);
       if (row.kind === "return" && row.faultId !== null && row.orderCode)

@@ -138,7 +138,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       kit: row.isWithdrawn
         ? undefined
         : k && {
-            state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
+            state: kitState(k.state, row, done.has(row.visitId) ? 0 : (short.get(row.visitId) ?? 0), today),
             pickOn: k.pickOn,
             shortLines: short.get(row.visitId) ?? 0,
           },
@@ -209,8 +209,8 @@ function kitState(
   shortLines: number,
   today: CalendarDate,
 ): "ready" | "expected" | "short" | "issued" {
-  if (state === "issued") return "issued";
   if (shortLines > 0) return "short";
+  if (state === "issued") return "issued";
   return row.kitReadyOn !== null && row.kitReadyOn > today ? "expected" : "ready";
 }
 

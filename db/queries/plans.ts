@@ -79,6 +79,7 @@ export interface StoredKitLine {
   neededC: number;
   boxC: number;
   pickedC: number;
+  pickedBy?: string | null;
   shortC: number;
   drumSerial: string | null;
   runId: string | null;
@@ -364,9 +365,17 @@ export function setKitState(db: Db, planId: number, visitId: string, state: Stor
     .run();
 }
 
-export function setPicked(db: Db, planId: number, visitId: string, lineNo: number, pickedC: number): void {
+/** Left out, `pickedBy` stays as it is. */
+export function setPicked(
+  db: Db,
+  planId: number,
+  visitId: string,
+  lineNo: number,
+  pickedC: number,
+  pickedBy?: string | null,
+): void {
   db.update(kitLine)
-    .set({ pickedC })
+    .set({ pickedC, pickedBy })
     .where(and(eq(kitLine.planId, planId), eq(kitLine.visitId, visitId), eq(kitLine.lineNo, lineNo)))
     .run();
 }

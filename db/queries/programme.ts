@@ -25,6 +25,7 @@ import { loadDrums } from "./drums";
 import { begunRuns, listedCuts } from "./drumViews";
 import { loadExpectedBack } from "./faultViews";
 import { holdsOf } from "./holds";
+import { lostUnits } from "./kitLosses";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -188,6 +189,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     workLeftMin: workLeft(db),
     revisits: loadRevisits(db),
     issued: issuedVisits(db),
+    lostOfKits: lostUnits(db),
     cutRuns: new Set(cutsMade(db).keys()),
     onVehicles: loadOnVehicles(db, today),
     bookedUse: loadBookedUse(db),

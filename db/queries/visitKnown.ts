@@ -4,8 +4,9 @@ import type { UseKnown, VisitKnown } from "@/lib/programme";
 import type { EndSide } from "@/lib/site";
 import type { Db } from "../open";
 import { item } from "../schema";
+import { issuedOf } from "./kitOut";
 import { cutsMade } from "./ledger";
-import { loadKit, type PlannedVisit } from "./plans";
+import { loadKit, type PlannedVisit, type StoredKitLine } from "./plans";
 import { doneVisits, usesOfVisit } from "./reports";
 
 /** @param correctedId the report in whose place the next one stands: it counts no more then */
@@ -50,13 +51,14 @@ function usesKnown(db: Db, planId: number, visitId: string, correctedId: number 
       .map((i) => i.code),
   );
   const kit = loadKit(db, planId, visitId);
+  const lost = kit?.state === "issued" ? goneFromBox(db, visitId, kit.lines) : undefined;
   return (kit?.lines ?? []).map(({ itemCode, runId, neededC, boxC, pickedC }) => {
     const cut = runId === null ? undefined : cuts.get(runId);
     const before = uses.filter((u) => u.itemCode === itemCode && u.runId === runId);
     const isPiece = runId === null && pieces.has(itemCode);
     // Of what has an allowance the vehicle may bring what an earlier kit left over.
     const ofVehicleC = neededC % 100 === 0 ? 0 : Math.ceil(neededC / 100) * 100;
-    const packedC = kit?.state === "issued" ? pickedC : Math.max(boxC, pickedC);
+    const packedC = kit?.state === "issued" ? pickedC + (lost?.get(itemCode) ?? 0) : Math.max(boxC, pickedC);
     return {
       itemCode,
       runId,
@@ -68,6 +70,20 @@ function usesKnown(db: Db, planId: number, visitId: string, correctedId: number 
         : undefined),
     };
   });
+}
+
+/** By item, what was issued and is not counted as in the box any more: `deadOfKit` counts it. */
+function goneFromBox(
+  db: Db,
+  visitId: string,
+  lines: readonly Pick<StoredKitLine, "itemCode" | "runId" | "pickedC">[],
+): Map<string, number> {
+  const gone = new Map<string, number>();
+  for (const r of issuedOf(db, visitId)) gone.set(r.itemCode, (gone.get(r.itemCode) ?? 0) + r.issuedC);
+  for (const l of lines)
+    if (l.runId === null && gone.has(l.itemCode))
+      gone.set(l.itemCode, Math.max(0, gone.get(l.itemCode)! - l.pickedC));
+  return gone;
 }
 
 /** Pieces that earlier reports of a visit found dead or doubtful, by item; without what was taken back. */

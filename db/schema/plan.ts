@@ -214,6 +214,8 @@ export const kitLine = sqliteTable(
     /** What goes into the box for it: 0 = the vehicle has it opened already. */
     boxC: integer("box_c").notNull().default(0),
     pickedC: integer("picked_c").notNull().default(0),
+    /** Who ticked it off; null = nobody, or a cut that laid its run into the box. */
+    pickedBy: text("picked_by"),
     /** What stock will not cover on the pick date. */
     shortC: integer("short_c").notNull(),
     drumSerial: text("drum_serial"),

@@ -50,7 +50,7 @@ export function kitPlaceOf(
     kitPlace(input.stockPolicy, input.crews[crew]!.depotPlace, siteAt.get(siteCode), input.depots);
 }
 
-/** The kits of placed visits that are still in the warehouse, each at the warehouse that serves it. */
+/** What placed visits still want of the warehouse that serves them: whole kits, of issued ones what they lost. */
 export function kitsWanted(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],
@@ -68,13 +68,32 @@ export function kitsWanted(
         vehicle: vehicleOf(input, p.crew),
       };
     })
-    .filter((w) => !input.issued.has(w.visit.id));
+    .flatMap((w) => {
+      if (!input.issued.has(w.visit.id)) return [w];
+      const lines = lostLines(w.visit, input.lostOfKits);
+      return lines.length > 0 ? [{ ...w, visit: { ...w.visit, lines, massKg: 0, volumeL: 0 } }] : [];
+    });
+}
+
+/** What an issued kit lost to a fault, as lines of its visit. */
+function lostLines({ id, lines }: ProgrammeVisit, lostOf: ProgrammeInput["lostOfKits"]): KitNeedLine[] {
+  return [...(lostOf?.get(id) ?? [])].flatMap(([itemCode, quantity]) => {
+    const line = lines.find((l) => l.itemCode === itemCode && l.runId === undefined);
+    return line ? [{ ...line, quantity }] : [];
+  });
 }
 
 const vehicleOf = ({ crews }: Pick<ProgrammeInput, "crews">, crew: number): string =>
   crews[crew]!.vehiclePlace ?? crews[crew]!.code;
 
-export function kitsOfPlan(
+/** The kits that are still to be picked, by the plan. */
+export function kitsOfPlan(...plan: Parameters<typeof boxesOfPlan>): PlannedKit[] {
+  const [{ issued }] = plan;
+  return boxesOfPlan(...plan).filter((k) => !issued.has(k.visitId));
+}
+
+/** What leaves the shelves: the kits still to be picked, and of issued ones what stands in for units on hold. */
+export function boxesOfPlan(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],
   placed: readonly Pick<PlacedVisit, "visit" | "crew" | "startDay" | "startMin">[],
@@ -84,7 +103,11 @@ export function kitsOfPlan(
   const rests = new Map(
     [...new Set(placed.map((p) => vehicleOf(input, p.crew)))].map((vehicle) => {
       const own = out.filter((p) => vehicleOf(input, p.crew) === vehicle);
-      const lines = own.flatMap((p) => stillUsed(visits[p.visit]!, input.bookedUse));
+      const lines = own.flatMap((p) => [
+        ...stillUsed(visits[p.visit]!, input.bookedUse),
+        // What comes in its stead is a need of its own: the vehicle does not owe it besides.
+        ...lostLines(visits[p.visit]!, input.lostOfKits).map((l) => ({ ...l, quantity: -l.quantity })),
+      ]);
       return [vehicle, vehicleRest(input.onVehicles?.get(vehicle), lines)] as const;
     }),
   );

@@ -15,7 +15,7 @@ import {
   type WarehouseItem,
 } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-import { kitsOfPlan, transferDaysOf } from "./kits";
+import { boxesOfPlan, transferDaysOf } from "./kits";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 
 /**
@@ -80,7 +80,7 @@ export function netProgramme(
   const starts = new Map(plan.placed.map((p) => [visits[p.visit]!.id, addDays(input.today, p.startDay)]));
   const startsAtMin = new Map(plan.placed.map((p) => [visits[p.visit]!.id, p.startDay * 1440 + p.startMin]));
   const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
-  const needs = kitsOfPlan(input, visits, plan.placed, []).flatMap((k) =>
+  const needs = boxesOfPlan(input, visits, plan.placed, []).flatMap((k) =>
     k.lines
       .filter((l) => l.box > 0 && !isCut(input, l))
       .map(

@@ -42,7 +42,13 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
     startCatalogue: OFFICE,
   },
   "(work)/jobs/actions.ts": { checkWorker: ADMINISTRATORS },
-  "(work)/kits/actions.ts": { giveBack: OFFICE, issue: OFFICE, pick: OFFICE, undoIssue: OFFICE },
+  "(work)/kits/actions.ts": {
+    giveBack: OFFICE,
+    issue: OFFICE,
+    issueRest: OFFICE,
+    pick: OFFICE,
+    undoIssue: OFFICE,
+  },
   "(work)/map/day/route.ts": { GET: EVERYBODY },
   "(work)/map/ground/actions.ts": {
     removeOutlines: ADMINISTRATORS,
@@ -205,6 +211,13 @@ export const REACH: Readonly<
   "(work)/kits/actions.ts": {
     giveBack: (code) => ({ ...visit(code), toPlace: "WH", key: "k".repeat(8), lines: [] }),
     issue: (code) => ({ ...visit(code), vehiclePlace: "V", counted: 1, countedBy: "Somebody" }),
+    issueRest: (code) => ({
+      ...visit(code),
+      vehiclePlace: "V",
+      counted: 1,
+      countedBy: "Somebody",
+      lines: [{ lineNo: 1, quantity: 1 }],
+    }),
     pick: (code) => ({ ...visit(code), lineNo: 1, quantity: 1 }),
     undoIssue: (code) => ({ ...visit(code), reason: "a reason" }),
   },

@@ -3,11 +3,14 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { makeWords } from "@/app/_ui/language/words";
 import { transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
+import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import { writing } from "@/db/open";
 import { loadCloseOut } from "@/db/queries/closeOut";
 import { coilsOnTheirWay } from "@/db/queries/coils";
+import { recordFault } from "@/db/queries/faultRecord";
 import { loadNeeds } from "@/db/queries/itemWhatIf";
-import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
+import { issueKit, issueMissing, takeBackIssue } from "@/db/queries/kitIssue";
+import { lostUnits } from "@/db/queries/kitLosses";
 import { issuedShortWhy, outOfKit, vehiclesOf } from "@/db/queries/kitOut";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
@@ -22,6 +25,7 @@ import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { stockTransfer } from "@/db/schema";
 import type { ItemCategory } from "@/lib/site";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
 import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
 
@@ -234,6 +238,12 @@ describe("issue", () => {
     ]);
     expect(issue({ counted: 9, shortReason: "one is on the vehicle already" }).ok).toBe(true);
   });
+
+  it("is counted by another than who picked", () => {
+    pickAll();
+    const answer = issue({ countedBy: ` ${BY.name.toLowerCase()}` });
+    expect(answer.ok ? [] : answer.problems.map((p) => p.rule)).toEqual(["counted-by-picker"]);
+  });
 });
 
 describe("a kit that is issued", () => {
@@ -249,6 +259,122 @@ describe("a kit that is issued", () => {
     expect(lots()).toEqual(asked);
     const pieces = loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
     expect(pieces.sources).toMatchObject([{ lotCode: "", quantityC: 600 }]);
+  });
+});
+
+describe("a piece that dies on the vehicle", () => {
+  const dies = (part: Partial<Parameters<typeof recordFault>[1]> = {}) => {
+    const found = recordFault(
+      t.db,
+      {
+        key: "dead one",
+        itemCode: PIECE.code,
+        quantity: 1,
+        cause: "dead on arrival",
+        symptom: "bent",
+        fromPlace: "VAN-1",
+        warehouseCode: "WH-EAST",
+        visitId: t.visitId,
+        foundOn: TODAY,
+        today: TODAY,
+        ...part,
+      },
+      BY,
+    );
+    return found.ok ? found.value.id : 0;
+  };
+  const line = () =>
+    loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
+  const replace = (part: Partial<Parameters<typeof issueMissing>[2]> = {}) => {
+    const answer = issueMissing(
+      t.db,
+      t.plan,
+      {
+        visitId: t.visitId,
+        vehiclePlace: "VAN-1",
+        counted: 1,
+        countedBy: "Second",
+        today: TODAY,
+        lines: [{ lineNo: line().lineNo, quantityC: 100 }],
+        ...part,
+      },
+      BY,
+    );
+    return answer.ok ? answer.value.rows : answer.problems.map((p) => p.rule);
+  };
+  const needed = () =>
+    loadNeeds(t.db, t.plan.id, PIECE.code)
+      .filter((n) => n.visitId === t.visitId)
+      .map((n) => n.quantity);
+
+  beforeEach(() => {
+    pickAll();
+    issue();
+  });
+
+  it("leaves its kit short, and the need open, until another goes after it", () => {
+    expect(needed()).toEqual([]);
+    expect(dies()).toBeGreaterThan(0);
+    expect(line()).toMatchObject({ pickedC: 500, lacksC: 100, lostC: 100 });
+    expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBe(1);
+    expect(needed()).toEqual([1]);
+    expect(lostUnits(t.db)).toEqual(new Map([[t.visitId, new Map([[PIECE.code, 1]])]]));
+    expect(outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code)).toMatchObject({
+      issuedC: 600,
+      heldC: 100,
+      outC: 500,
+    });
+    expect(replace()).toBe(1);
+    expect(line()).toMatchObject({ pickedC: 600, lacksC: 0, lostC: 0 });
+    expect(needed()).toEqual([]);
+    expect(onHand(PIECE.code, "VAN-1")).toEqual([["", 600]]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+    // The next one that dies is one more.
+    dies({ key: "dead two" });
+    expect(needed()).toEqual([1]);
+  });
+
+  it("is replaced by no more than is missing, counted by somebody else, onto the kit's vehicle", () => {
+    expect(replace()).toEqual(["missing-more"]);
+    dies();
+    expect(replace({ lines: [{ lineNo: line().lineNo, quantityC: 200 }], counted: 2 })).toEqual([
+      "missing-more",
+    ]);
+    expect(replace({ lines: [], counted: 0 })).toEqual(["nothing-picked"]);
+    expect(replace({ countedBy: ` ${BY.name.toUpperCase()} `, vehiclePlace: "WH-WEST", counted: 3 })).toEqual(
+      ["counted-by-picker", "vehicle-of-another", "count-differs"],
+    );
+    expect(replace()).toBe(1);
+    expect(replace()).toEqual(["missing-more"]);
+  });
+
+  it("is there again when the fault is taken back", () => {
+    dies();
+    const row = loadLedger(t.db, { visitId: t.visitId, limit: 20 }).find((r) => r.kind === "quality hold")!;
+    expect(takeBack(t.db, row.id, "it was another one", TODAY, BY).ok).toBe(true);
+    expect(line()).toMatchObject({ pickedC: 600, lacksC: 0, lostC: 0 });
+    expect(lostUnits(t.db).size).toBe(0);
+  });
+
+  it("asks for nothing once the visit is done, and what was issued short on purpose is no need", () => {
+    expect(sendReport(t, {}).ok).toBe(true);
+    dies();
+    expect(needed()).toEqual([]);
+    expect(lostUnits(t.db).size).toBe(0);
+  });
+
+  it("is not what the crew reports as used", () => {
+    dies();
+    const lines = (pickedC: number) =>
+      reportLines(
+        loadKit(t.db, t.plan.id, t.visitId)!.lines.map((l) =>
+          l.itemCode === PIECE.code ? { ...l, pickedC } : l,
+        ),
+        [],
+        { isIssued: true, items: DEFAULT_CATALOGUE, words: makeWords("en", {}) },
+      ).find((l) => l.itemCode === PIECE.code)!;
+    expect(lines(line().pickedC)).toMatchObject({ planned: 5, isMissing: false });
+    expect(lines(0)).toMatchObject({ isMissing: true });
   });
 });
 

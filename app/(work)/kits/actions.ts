@@ -5,7 +5,7 @@ import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet } from "@/app/_server/netAgain";
 import { reachOfVisit } from "@/app/_server/regions";
-import { issueKit, takeBackIssue } from "@/db/queries/kitIssue";
+import { issueKit, issueMissing, takeBackIssue } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { planInForce } from "@/db/queries/plans";
@@ -25,6 +25,9 @@ const NO_PLAN: Problem = {
 
 const visitId = z.string().min(3).max(160);
 const quantity = z.number("a number").min(0, "not below nought").max(1_000_000);
+
+const counted = z.number("how many things lie in the box").int("a whole number").min(0);
+const countedBy = z.string().trim().min(2, "give the name of who counted, two letters at least").max(120);
 
 /** Writes how much of a line is in the box. Sent again it writes the same. */
 export const pick = defineAction({
@@ -49,8 +52,8 @@ export const issue = defineAction({
     visitId,
     vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
     isOtherVehicle: z.boolean().optional(),
-    counted: z.number("how many things lie in the box").int("a whole number").min(0),
-    countedBy: z.string().trim().min(2, "give the name of who counted, two letters at least").max(120),
+    counted,
+    countedBy,
     shortReason: z.string().trim().max(300).optional(),
   }),
   run: (input, { db, visitor, now }) => {
@@ -61,6 +64,31 @@ export const issue = defineAction({
       db,
       visitor,
     );
+  },
+  revalidate: ["/kits"],
+});
+
+/** Sends after an issued kit what it lacks. */
+export const issueRest = defineAction({
+  name: "issue-missing",
+  roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
+  input: z.object({
+    visitId,
+    vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
+    counted,
+    countedBy,
+    lines: z.array(z.object({ lineNo: z.number().int().positive(), quantity })).max(500),
+  }),
+  run: ({ lines, ...input }, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    const note = {
+      ...input,
+      today: homeToday(db),
+      lines: lines.map(({ lineNo, quantity: q }) => ({ lineNo, quantityC: Math.round(q * 100) })),
+    };
+    return andNet(issueMissing(db, plan, note, { name: visitor.name, at: now }), db, visitor);
   },
   revalidate: ["/kits"],
 });

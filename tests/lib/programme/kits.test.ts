@@ -211,6 +211,29 @@ test("of a visit that was begun the vehicle keeps only what its reports did not 
   expect(box(0.7)).toEqual([["n", 0]]);
 });
 
+test("what an issued kit lost to a fault is wanted again today, before the kits of later days", () => {
+  const issued = withTube("i", today, 1);
+  const next = withTube("n", addDays(today, 2), 1);
+  const input = {
+    ...supplies(1),
+    dayCount: 10,
+    catalogue: [{ code: "CON", unit: "piece", category: "connector", safetyStock: 0, leadTimeDays: 9 }],
+    crews: [{ code: "C", vehiclePlace: "V", depotPlace: "W" }],
+    sites: [],
+    issued: new Set(["i"]),
+    lostOfKits: new Map([["i", new Map([["CON", 1]])]]),
+  } as never;
+  const placed = [
+    { visit: 0, crew: 0, startDay: 0, startMin: 480 },
+    { visit: 1, crew: 0, startDay: 2, startMin: 480 },
+  ];
+  const kits = kitsOfPlan(input, [issued.visit, next.visit], placed, []);
+  expect(kits.map((k) => [k.visitId, k.lines[0]!.short])).toEqual([["n", 1]]);
+  const [row] = netProgramme(input, [issued.visit, next.visit], { placed } as never).rows;
+  expect(row!.alone.stops.map((s) => [s.visitId, s.missing])).toEqual([["n", 1]]);
+  expect([...row!.alone.gross.slice(0, 3)]).toEqual([1, 1, 0]);
+});
+
 test("fewest units leave the shelf: as many as the needs of a vehicle come to, rounded up once", () => {
   for (const quantity of [0.04, 0.999, 1.707, 2.1, 3.413]) {
     const all = Array.from({ length: 60 }, (_, i) => withTube(`v${i}`, addDays(today, 3 + i), quantity));

@@ -32,6 +32,7 @@ import { KitStateMark } from "../KitStateMark";
 import { PICK_WORDS } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { transferWords } from "./lineWords";
+import { MissingPanel } from "./MissingPanel";
 import { PickList } from "./PickList";
 import { ReturnPanel } from "./ReturnPanel";
 
@@ -86,6 +87,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const report = reportsOfVisit(db, visitId).at(-1);
   const issued = outOfKit(db, visitId);
   const wanted = kit.lines.filter((l) => l.boxC > 0);
+  const isDone = report?.outcome === "done";
+  const missing = kit.state === "issued" && !isDone ? short.filter((l) => l.runId === null) : [];
   const picked = wanted.filter((l) => l.isWhole).length;
   // Where the ledger has it, whatever its crew drives.
   const loaded = kit.state === "issued" ? vehiclesOf(db, visitId) : [];
@@ -142,7 +145,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           <Stat
             label={t("Short")}
             figure={t("{{count}} lines", { count: short.length })}
-            limit={short[0] ? t("first {{item}}", { item: short[0].itemCode }) : t("everything is there")}
+            limit={shortLimit(short, words)}
             tone={short.length > 0 ? "problem" : "good"}
           />
           <Stat
@@ -182,9 +185,11 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
             <Notice
               kind="warn"
               title={
-                kit.state === "issued"
-                  ? t("Issued short by {{count}} lines", { count: short.length })
-                  : t("{{count}} lines short", { count: short.length })
+                short.some((l) => l.lostC > 0)
+                  ? lostWords(short, words)
+                  : kit.state === "issued"
+                    ? t("Issued short by {{count}} lines", { count: short.length })
+                    : t("{{count}} lines short", { count: short.length })
               }
             >
               {kit.shortWhy ? <p>{t("Said when it was issued: {{why}}", { why: kit.shortWhy })}</p> : null}
@@ -211,7 +216,14 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           />
           {kit.state === "issued" ? (
             <>
-              <Panel title={t("On the vehicle")} note={t("Issued less used and returned.")} flush>
+              {missing.length > 0 && !isLead ? (
+                <MissingPanel visitId={visitId} lines={missing} placeName={kit.placeName} vehicles={loaded} />
+              ) : null}
+              <Panel
+                title={t("On the vehicle")}
+                note={t("Issued less used, returned and put on hold as faulty.")}
+                flush
+              >
                 <ScrollRegion label={t("Issued material")}>
                   <table className="ui-facts">
                     <thead>
@@ -229,6 +241,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                           {t("Returned")}
                         </th>
                         <th scope="col" data-align="end">
+                          {t("On hold")}
+                        </th>
+                        <th scope="col" data-align="end">
                           {t("Still out")}
                         </th>
                       </tr>
@@ -244,6 +259,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                           <td data-align="end">{amount(r.issuedC / 100, r.unit)}</td>
                           <td data-align="end">{amount(r.usedC / 100, r.unit)}</td>
                           <td data-align="end">{amount(r.returnedC / 100, r.unit)}</td>
+                          <td data-align="end">{amount(r.heldC / 100, r.unit)}</td>
                           <td data-align="end">{amount(r.outC / 100, r.unit)}</td>
                         </tr>
                       ))}
@@ -257,7 +273,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                   rows={issued.filter((r) => r.backC > 0)}
                   warehouses={places.filter((p) => p.kind === "warehouse")}
                   toPlace={kit.placeCode}
-                  mayUndo={!issued.some((r) => r.returnedC + r.usedC > 0)}
+                  mayUndo={!issued.some((r) => r.returnedC + r.usedC + r.heldC > 0)}
                 />
               )}
             </>
@@ -274,6 +290,21 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
       )}
     </>
   );
+}
+
+function shortLimit(short: readonly KitLineView[], { t, amount }: Words): string {
+  const lost = short.find((l) => l.lostC > 0);
+  if (lost) return t("{{quantity}} on hold by a fault", { quantity: amount(lost.lostC / 100, lost.unit) });
+  return short[0] ? t("first {{item}}", { item: short[0].itemCode }) : t("everything is there");
+}
+
+/** "1 line short: 1 piece on hold by a fault" */
+function lostWords(short: readonly KitLineView[], { t, amount }: Words): string {
+  const held = short.filter((l) => l.lostC > 0).map((l) => amount(l.lostC / 100, l.unit));
+  return t("{{lines}}: {{quantity}} on hold by a fault", {
+    lines: t("{{count}} lines short", { count: short.length }),
+    quantity: held.join(", "),
+  });
 }
 
 /** Nothing of it goes into the box: the vehicle has enough of it opened. */
@@ -294,6 +325,15 @@ function shortWords(l: KitLineView, kit: KitView, words: Words): string {
             day: formatDate(l.cut.effectiveOn, "weekday", locale),
           },
         );
+  if (l.lostC > 0) {
+    const held = t("{{quantity}} on hold by a fault, not replaced yet.", {
+      quantity: amount(l.lostC / 100, l.unit),
+    });
+    const rest = l.lacksC - l.lostC;
+    return rest > 0
+      ? `${held} ${t("{{quantity}} not in the box.", { quantity: amount(rest / 100, l.unit) })}`
+      : held;
+  }
   if (kit.state === "issued")
     return t("{{quantity}} not in the box.", { quantity: amount(l.lacksC / 100, l.unit) });
   if (l.runId)

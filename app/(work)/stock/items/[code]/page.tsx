@@ -279,7 +279,11 @@ export default async function ItemPage({ params }: ItemPageProps) {
           mayEdit={mayPost}
         />
         <div className="grid grid-cols-1 gap-4 xl:grid-cols-2">
-          <Panel title={t("Who needs it")} note={t("Kits not issued yet, by pick day.")} flush>
+          <Panel
+            title={t("Who needs it")}
+            note={t("Kits not issued yet, and of issued ones what a fault put on hold, by pick day.")}
+            flush
+          >
             {needs.length === 0 ? (
               <p className="px-4 py-3">{t("No kit of the plan in force.")}</p>
             ) : (

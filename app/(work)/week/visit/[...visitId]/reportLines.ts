@@ -59,7 +59,8 @@ export function reportLines(
       drumSerial: l.drumSerial,
       needed,
       // A run is hung as it was cut, which need not be as it was listed.
-      planned: l.runId && l.pickedC > 0 ? l.pickedC / 100 : usedAsPlanned(needed, unit),
+      planned:
+        l.runId && l.pickedC > 0 ? l.pickedC / 100 : onVehicle(l, usedAsPlanned(needed, unit), isIssued),
       // The kit was issued without it: nothing of it can be used unless the crew says so.
       isMissing: isIssued && l.boxC > 0 && l.pickedC === 0,
       isMetres: unit === "m",
@@ -72,6 +73,16 @@ export function reportLines(
     };
   });
 }
+
+/** Of whole needs no more than the crew has of an issued kit: it left with less, or a fault took some. */
+const onVehicle = (
+  { neededC, boxC, pickedC }: { neededC: number; boxC: number; pickedC: number },
+  planned: number,
+  isIssued: boolean,
+): number =>
+  isIssued && neededC % 100 === 0 && pickedC > 0 && pickedC < boxC
+    ? Math.min(planned, pickedC / 100)
+    : planned;
 
 const sumOf = (uses: readonly StoredUse[], of: "usedC" | "leftC"): number =>
   uses.reduce((sum, u) => sum + u[of], 0) / 100;

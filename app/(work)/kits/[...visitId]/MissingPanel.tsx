@@ -1,0 +1,139 @@
+"use client";
+
+import { useState } from "react";
+import { useSend } from "@/app/_client/useSend";
+import { Button } from "@/app/_ui/Button";
+import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { formatDate } from "@/app/_ui/format";
+import { useWords } from "@/app/_ui/language/LanguageProvider";
+import type { Words } from "@/app/_ui/language/words";
+import { Panel } from "@/app/_ui/Panel";
+import { ProblemList } from "@/app/_ui/ProblemList";
+import type { KitLineView } from "@/db/queries/kitView";
+import { issueRest } from "../actions";
+
+export interface MissingPanelProps {
+  visitId: string;
+  /** Lines that the issued kit lacks something of, runs left out. */
+  lines: readonly KitLineView[];
+  placeName: string;
+  /** The vehicles that the kit was issued into. */
+  vehicles: readonly string[];
+}
+
+/** How much of it lies on the kit's shelf, up to what is missing. */
+const onShelfC = (l: KitLineView): number => l.refill.reduce((sum, s) => sum + s.quantityC, 0);
+
+/** What an issued kit lacks goes after it: picked, counted and issued like the kit itself. */
+export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPanelProps) {
+  const words = useWords();
+  const { t } = words;
+  const [vehicle, setVehicle] = useState(vehicles[0] ?? "");
+  const [quantities, setQuantities] = useState<Readonly<Record<number, string>>>({});
+  const [counted, setCounted] = useState("");
+  const [countedBy, setCountedBy] = useState("");
+  const { send, busy, problems } = useSend(issueRest);
+  const typed = (l: KitLineView) => quantities[l.lineNo] ?? String(onShelfC(l) / 100);
+  return (
+    <Panel
+      title={t("Issue what is missing")}
+      note={t(
+        "Pick it at {{placeName}}, let a second person count it, and issue it to the vehicle that has the kit.",
+        { placeName },
+      )}
+    >
+      <form
+        className="ui-form"
+        onSubmit={(e) => {
+          e.preventDefault();
+          send(
+            {
+              visitId,
+              vehiclePlace: vehicle,
+              counted: Number(counted),
+              countedBy,
+              lines: lines.map((l) => ({ lineNo: l.lineNo, quantity: Number(typed(l) || 0) })),
+            },
+            ({ rows }) => {
+              setQuantities({});
+              setCounted("");
+              return t("What was missing is issued: {{count}} rows in the ledger", { count: rows });
+            },
+          );
+        }}
+      >
+        <div className="ui-form-row">
+          {lines.map((l) => (
+            <NumberInput
+              key={l.lineNo}
+              name={l.itemCode}
+              label={`${l.itemCode} ${l.name}`}
+              unit={t(l.unit)}
+              min={0}
+              max={l.lacksC / 100}
+              step={l.unit === "m" ? 0.01 : 1}
+              hint={shelfWords(l, words)}
+              value={typed(l)}
+              onChange={(e) => setQuantities({ ...quantities, [l.lineNo]: e.target.value })}
+            />
+          ))}
+        </div>
+        <div className="ui-form-row">
+          {vehicles.length > 1 ? (
+            <Select
+              label={t("Loaded into")}
+              name="missingVehicle"
+              value={vehicle}
+              onChange={(e) => setVehicle(e.target.value)}
+              choices={vehicles.map((v) => ({ value: v, label: v }))}
+            />
+          ) : null}
+          <NumberInput
+            label={t("Things counted")}
+            name="missingCounted"
+            required
+            min={0}
+            step={1}
+            value={counted}
+            onChange={(e) => setCounted(e.target.value)}
+          />
+          <TextInput
+            label={t("Counted by")}
+            name="missingCountedBy"
+            required
+            maxLength={120}
+            value={countedBy}
+            onChange={(e) => setCountedBy(e.target.value)}
+          />
+        </div>
+        <ProblemList problems={problems} />
+        <div className="ui-form-actions">
+          <Button kind="primary" type="submit" busy={busy}>
+            {t("Issue to {{vehicle}}", { vehicle })}
+          </Button>
+        </div>
+      </form>
+    </Panel>
+  );
+}
+
+/** "Missing: 1 piece; on the shelf: 1 piece, lot A7, good to ..." */
+function shelfWords(l: KitLineView, { t, amount, locale }: Words): string {
+  const missing = t("{{quantity}} missing", { quantity: amount(l.lacksC / 100, l.unit) });
+  if (l.refill.length === 0) return `${missing}. ${t("None on this shelf.")}`;
+  const lots = l.refill
+    .filter((s) => s.lotCode)
+    .map((s) =>
+      [
+        `${amount(s.quantityC / 100, l.unit)}: ${t("lot {{lot}}", { lot: s.lotCode })}`,
+        s.expiresOn ? t("good to {{day}}", { day: formatDate(s.expiresOn, "full", locale) }) : "",
+      ]
+        .filter(Boolean)
+        .join(", "),
+    );
+  const there =
+    lots.length > 0
+      ? lots.join("; ")
+      : t("{{quantity}} on the shelf", { quantity: amount(onShelfC(l) / 100, l.unit) });
+  return `${missing}. ${there}.`;
+}

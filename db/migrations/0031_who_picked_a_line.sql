@@ -1,0 +1,1 @@
+ALTER TABLE `kit_line` ADD `picked_by` text;
