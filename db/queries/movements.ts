@@ -26,6 +26,7 @@ import {
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
 import { receiveAgain, unreceive } from "./orderSteps";
+import { pastLastDay } from "./pastLastDay";
 import { loadBalances, loadLots, saveLot } from "./shelves";
 
 export interface CutNote {
@@ -155,6 +156,8 @@ export interface ManualNote {
   quantity: number;
   lotCode?: string;
   expiresOn?: CalendarDate;
+  /** Of a receipt: that last day of use is past, and it is taken in all the same. */
+  sureOfExpired?: CalendarDate;
   drumSerial?: string;
   /** The visit for which it is thrown away or comes back: counts for its hop's close-out. */
   visitId?: string;
@@ -299,6 +302,7 @@ function manualProblems(db: Db, n: ManualNote): Problem[] {
   }
   if (i?.shelfLifeDays != null && n.kind === "receipt" && (!n.lotCode || !n.expiresOn))
     add("lot", "lot-missing", n.lotCode, "The item ages: lot and last day of use are needed.", "Copy both.");
+  if (n.kind === "receipt") problems.push(...pastLastDay("expires", n, n.today));
   if (n.lotCode && n.kind !== "receipt" && !loadLots(db).some((l) => l.code === n.lotCode))
     add("lot", "lot-unknown", n.lotCode, "There is no such lot.", "Choose one of the list.");
   return problems;

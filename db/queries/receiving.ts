@@ -14,6 +14,7 @@ import { tryMovement, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { logOrder, settleState, stateProblem } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
+import { pastLastDay } from "./pastLastDay";
 import { saveLot } from "./shelves";
 
 export interface DeliveredLine {
@@ -22,6 +23,8 @@ export interface DeliveredLine {
   quantityC: number;
   lotCode?: string;
   expiresOn?: CalendarDate;
+  /** That last day of use is past, and the goods are taken in all the same. */
+  sureOfExpired?: CalendarDate;
   drums?: readonly DeliveredDrum[];
   /** Part of it that goes on hold at once, and why. */
   hold?: { quantityC: number; reason: string };
@@ -132,6 +135,9 @@ function deliveryProblems(
         phrase("{{item}} has a last day of use: it and the lot are needed.", { item: ordered.itemCode }),
         phrase("Copy both from the label."),
       );
+    // What goes on hold whole waits for a decision anyway.
+    if (l.hold?.quantityC !== l.quantityC)
+      problems.push(...pastLastDay(`${at} expires`, { ...l, itemCode: ordered.itemCode }, note.today));
     if (l.hold && (l.hold.quantityC > l.quantityC || ordered.isCable))
       add(
         `${at} hold`,

@@ -334,6 +334,35 @@ describe("an order", () => {
       { lineNo: tape.lineNo, quantityC: 400, lotCode: "NEW", expiresOn: addDays(TODAY, 300) },
       "delivery four",
     );
+    const past = { lotCode: "PAST", expiresOn: addDays(TODAY, -1) };
+    const aged = { lineNo: tape.lineNo, quantityC: 100, ...past };
+    const asked = (part: object, key: string) => rule(receive(code, { ...aged, ...part }, key, "surplus"));
+    expect(asked({}, "aged")).toBe("past-last-day");
+    expect(asked({ sureOfExpired: addDays(TODAY, -2) }, "aged")).toBe("past-last-day");
+    expect(asked({ expiresOn: TODAY }, "aged today")).toBe("ok");
+    expect(asked({ sureOfExpired: past.expiresOn }, "aged sure")).toBe("ok");
+    expect(asked({ hold: { quantityC: 100, reason: "past its day" } }, "aged held")).toBe("ok");
+    const byHand = (part: object) =>
+      rule(
+        recordMovement(
+          t.db,
+          {
+            kind: "receipt",
+            itemCode: TAPE.code,
+            toPlace: "WH-EAST",
+            quantity: 1,
+            ...past,
+            on: TODAY,
+            today: TODAY,
+            reason: "found one",
+            key: "aged by hand",
+            ...part,
+          },
+          BY,
+        ),
+      );
+    expect(byHand({})).toBe("past-last-day");
+    expect(byHand({ sureOfExpired: past.expiresOn })).toBe("ok");
     const cable = lineOf(code, CABLE.code);
     expect(
       receive(

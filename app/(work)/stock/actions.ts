@@ -135,6 +135,7 @@ export const receive = defineAction({
         quantity,
         lotCode: code.optional(),
         expiresOn: date.optional(),
+        sureOfExpired: date.optional(),
         drums: z
           .array(
             z.object({
@@ -164,6 +165,7 @@ export const receive = defineAction({
             quantityC: hundredths(l.quantity),
             lotCode: l.lotCode,
             expiresOn: l.expiresOn,
+            sureOfExpired: l.sureOfExpired,
             drums: l.drums?.map((d) => ({
               serial: d.serial,
               lengthC: hundredths(d.length),
@@ -272,6 +274,7 @@ export const record = defineAction({
       quantity,
       lotCode: code.optional(),
       expiresOn: date.optional(),
+      sureOfExpired: date.optional(),
       drumSerial: code.optional(),
       visitId: code.optional(),
       on: date,

@@ -137,6 +137,10 @@ const Receipt = z.strictObject({
         quantity: twoDecimals.describe("For cable: the sum of the drums."),
         lotCode: code.optional(),
         expiresOn: z.iso.date().optional().describe("Last day of use, for what ages."),
+        sureOfExpired: z.iso
+          .date()
+          .optional()
+          .describe("The last day of use again, when it is past and the goods are taken in all the same."),
         drums: z
           .array(z.strictObject({ serial: code, length: twoDecimals.describe("m") }))
           .max(500)

@@ -214,6 +214,7 @@ export function bookReceipt(
         quantityC: Math.round(l.quantity * 100),
         lotCode: l.lotCode,
         expiresOn: l.expiresOn as CalendarDate | undefined,
+        sureOfExpired: l.sureOfExpired as CalendarDate | undefined,
         drums: l.drums?.map((d) => ({ serial: d.serial, lengthC: Math.round(d.length * 100) })),
       })),
     },

@@ -47,6 +47,7 @@ export function RecordForm(props: RecordFormProps) {
   const [to, setTo] = useState("");
   const [lot, setLot] = useState("");
   const [expires, setExpires] = useState("");
+  const [sureOfExpired, setSureOfExpired] = useState("");
   const [drum, setDrum] = useState("");
   const [quantity, setQuantity] = useState("");
   const [on, setOn] = useState<string>(today);
@@ -60,6 +61,7 @@ export function RecordForm(props: RecordFormProps) {
   const hasFrom = kind !== "receipt";
   const hasTo = kind === "receipt" || kind === "transfer" || kind === "return";
   const isCount = kind === "count adjustment";
+  const isExpired = kind === "receipt" && item?.expires === true && expires !== "" && expires < today;
   const lots = props.lots.filter((l) => l.itemCode === itemCode);
   const drums = props.drums.filter((d) => d.itemCode === itemCode && (!from || d.placeCode === from));
   const there = props.balances
@@ -85,6 +87,7 @@ export function RecordForm(props: RecordFormProps) {
         quantity: Number(quantity),
         ...(lot.trim() ? { lotCode: lot.trim() } : {}),
         ...(kind === "receipt" && expires ? { expiresOn: expires as CalendarDate } : {}),
+        ...(isExpired && sureOfExpired === expires ? { sureOfExpired: expires as CalendarDate } : {}),
         ...(item?.isCable && drum.trim() ? { drumSerial: drum.trim() } : {}),
         ...(hasVisit && visit.trim() ? { visitId: visit.trim() } : {}),
         on: on as CalendarDate,
@@ -255,6 +258,13 @@ export function RecordForm(props: RecordFormProps) {
           onChange={(e) => setOn(e.target.value)}
         />
       </div>
+      {isExpired ? (
+        <Check
+          label={t("Its last day of use is past: it is taken in all the same")}
+          checked={sureOfExpired === expires}
+          onChange={(e) => setSureOfExpired(e.target.checked ? expires : "")}
+        />
+      ) : null}
       {kind === "scrap" ? (
         <Select
           label={t("Why it is scrapped")}

@@ -16,6 +16,8 @@ interface Draft {
   quantity: string;
   lotCode: string;
   expiresOn: string;
+  /** The past day that the clerk confirmed. */
+  sureOfExpired?: string;
   drums: { serial: string; length: string; holdReason?: string }[];
   /** Part that goes on hold at once, and why. */
   hold: string;
@@ -69,6 +71,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
           : Number(d.quantity || 0),
         ...(d.lotCode.trim() ? { lotCode: d.lotCode.trim() } : {}),
         ...(d.expiresOn ? { expiresOn: d.expiresOn as CalendarDate } : {}),
+        ...(d.sureOfExpired ? { sureOfExpired: d.sureOfExpired as CalendarDate } : {}),
         ...(!l.isCable && Number(d.hold) > 0
           ? { hold: { quantity: Number(d.hold), reason: d.holdReason } }
           : {}),
@@ -220,6 +223,17 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                         value={d.expiresOn}
                         onChange={(e) => set(l, { expiresOn: e.target.value })}
                       />
+                      {d.expiresOn !== "" && d.expiresOn < today ? (
+                        <Check
+                          label={t("Its last day of use is past: line {{line}} is taken in all the same", {
+                            line: l.lineNo,
+                          })}
+                          checked={d.sureOfExpired === d.expiresOn}
+                          onChange={(e) =>
+                            set(l, { sureOfExpired: e.target.checked ? d.expiresOn : undefined })
+                          }
+                        />
+                      ) : null}
                     </>
                   ) : null}
                   <NumberInput
