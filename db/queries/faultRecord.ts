@@ -2,7 +2,6 @@
 
 import { eq } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
-import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { FaultCause } from "@/lib/stock";
@@ -18,6 +17,7 @@ import type { By } from "./log";
 import { lastSuppliers } from "./ordersToPlace";
 import { savePlace } from "./places";
 import { loadBalances } from "./shelves";
+import { visitIdTyped } from "./typedVisit";
 
 export interface FaultNote {
   /** Made once per form, or per line of a report. */
@@ -43,13 +43,19 @@ export interface FaultNote {
   warehouseCode: string;
   /** Whom it came from; undefined = whom the item was ordered from last. */
   supplier?: string;
+  /** As it is shown, or its id. */
   visitId?: string;
   foundOn: CalendarDate;
   today: CalendarDate;
 }
 
 /** Puts a piece that was found faulty on hold. The same key finds it once. */
-export function recordFault(db: Db, note: FaultNote, by: By): Result<{ id: number; isNew: boolean }> {
+export function recordFault(
+  db: Db,
+  { visitId: typed, ...rest }: FaultNote,
+  by: By,
+): Result<{ id: number; isNew: boolean }> {
+  const note = { ...rest, visitId: typed && (visitIdTyped(db, typed) ?? typed) };
   const known = db.select({ id: fault.id }).from(fault).where(eq(fault.key, note.key)).get();
   if (known) return ok({ id: known.id, isNew: false });
   return wholeOrNothing(db, () => {
@@ -239,13 +245,13 @@ function faultProblems(db: Db, n: FaultNote): Problem[] {
       phrase("What is wrong must be said."),
       phrase("Say it in a few words."),
     );
-  if (n.visitId && !parseVisitId(n.visitId))
+  if (n.visitId && visitIdTyped(db, n.visitId) === undefined)
     add(
       "visit",
       "visit-unknown",
       n.visitId,
       phrase("That is no visit."),
-      phrase("Write it as on the kit, such as H-012/near/install."),
+      phrase("Write it as on its kit: the hop and the end, such as H-012 near."),
     );
   return problems;
 }

@@ -4,7 +4,7 @@ import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
-import type { StoredKit } from "./plans";
+import { planInForce, type StoredKit } from "./plans";
 import { withdrawnVisits } from "./withdrawn";
 
 export type KitState = StoredKit["state"];
@@ -61,6 +61,15 @@ function readKitRows(db: Db, planId: number): KitRow[] {
     )
     .all(planId)
     .map((row) => ({ ...(row as Omit<KitRow, "isWithdrawn">), isWithdrawn: false }));
+}
+
+/** Visits of the plan in force whose kit is issued, by day and name. */
+export function issuedKitVisits(db: Db): string[] {
+  const plan = planInForce(db);
+  if (!plan) return [];
+  return loadKitRows(db, plan.id)
+    .filter((k) => k.state === "issued")
+    .map((k) => k.visitId);
 }
 
 export interface LoadRow {

@@ -7,7 +7,8 @@ import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
-import { hop, item, type MovementKind, movement } from "../schema";
+import { item, type MovementKind, movement } from "../schema";
+import { visitPartsOf } from "./typedVisit";
 
 export interface NewMovement {
   key: string;
@@ -175,20 +176,12 @@ export function askedOfLedger(
   const known = (code: string): string =>
     db.select({ code: item.code }).from(item).where(sql`${item.code} = ${code} COLLATE NOCASE`).get()?.code ??
     code;
-  const words = (asked.visit ?? "")
-    .trim()
-    .split(/[\s/]+/)
-    .filter(Boolean);
-  const hopCode =
-    words[0] &&
-    (db.select({ code: hop.code }).from(hop).where(sql`${hop.code} = ${words[0]} COLLATE NOCASE`).get()
-      ?.code ??
-      words[0]);
-  const visit = [hopCode, ...words.slice(1).map((word) => word.toLowerCase())].filter(Boolean).join("/");
+  const { parts } = visitPartsOf(db, asked.visit ?? "");
+  const visit = parts.join("/");
   return {
     itemCode: asked.item?.trim() ? known(asked.item.trim()) : undefined,
     drumSerial: asked.drum?.trim() || undefined,
-    ...(words.length > 2 ? { visitId: visit } : { visitsOf: visit || undefined }),
+    ...(parts.length > 2 ? { visitId: visit } : { visitsOf: visit || undefined }),
     serial: asked.serial?.trim() || undefined,
   };
 }

@@ -1,7 +1,6 @@
 /** Movements that a person records: cuts, and receipts, transfers, counts, scrap and returns outside orders and kits. */
 
 import { eq } from "drizzle-orm";
-import { parseVisitId } from "@/lib/programme";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
@@ -28,6 +27,7 @@ import { addLogEntry, type By } from "./log";
 import { receiveAgain, unreceive } from "./orderSteps";
 import { pastLastDay } from "./pastLastDay";
 import { loadBalances, loadLots, saveLot } from "./shelves";
+import { visitIdTyped } from "./typedVisit";
 
 export interface CutNote {
   drumSerial: string;
@@ -159,7 +159,7 @@ export interface ManualNote {
   /** Of a receipt: that last day of use is past, and it is taken in all the same. */
   sureOfExpired?: CalendarDate;
   drumSerial?: string;
-  /** The visit for which it is thrown away or comes back: counts for its hop's close-out. */
+  /** The visit for which it is thrown away or comes back, as it is shown or its id: counts for its hop's close-out. */
   visitId?: string;
   on: CalendarDate;
   today: CalendarDate;
@@ -171,7 +171,12 @@ export interface ManualNote {
 }
 
 /** Records one movement by hand, or says everything that is wrong with it. */
-export function recordMovement(db: Db, note: ManualNote, by: By): Result<{ id: number }> {
+export function recordMovement(
+  db: Db,
+  { visitId: typed, ...rest }: ManualNote,
+  by: By,
+): Result<{ id: number }> {
+  const note = { ...rest, visitId: typed && (visitIdTyped(db, typed) ?? typed) };
   return wholeOrNothing(db, () => {
     const problems = manualProblems(db, note);
     if (problems.length > 0) return refused(...problems);
@@ -251,13 +256,13 @@ function manualProblems(db: Db, n: ManualNote): Problem[] {
       "Only scrap and returns are booked on a visit.",
       "Leave the visit empty.",
     );
-  if (n.visitId && !parseVisitId(n.visitId))
+  if (n.visitId && visitIdTyped(db, n.visitId) === undefined)
     add(
       "visit",
       "visit-unknown",
       n.visitId,
       "That is no visit.",
-      "Write it as on the kit, such as H-012/near/install.",
+      "Write it as on its kit: the hop and the end, such as H-012 near.",
     );
   const places = new Set(
     db

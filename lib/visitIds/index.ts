@@ -36,3 +36,20 @@ export function visitPhrase(id: string): Phrase | string {
     ? phrase("{{hop}} {{side}} {{kind}}, part {{part}}", { ...of, part: figure(part) })
     : phrase("{{hop}} {{side}} {{kind}}", of);
 }
+
+/**
+ * What somebody typed of a visit, as the parts of its id: "H-012 far", "H-012 far end", "H-012 far install, part 2" or the
+ * id itself. The hop stays as it was typed.
+ * @param own words of the reader's language for those of the id, both in lower case: "fern" -> "far"
+ */
+export function typedVisitParts(text: string, own: ReadonlyMap<string, string> = new Map()): string[] {
+  const [hopCode, ...rest] = text.split(/[\s/,]+/).filter(Boolean);
+  if (hopCode === undefined) return [];
+  const words = rest
+    .map((word) => own.get(word.toLowerCase()) ?? word.toLowerCase())
+    .filter((word) => word !== "end");
+  const part = words.indexOf("part");
+  if (part < 1 || part !== words.length - 2) return [hopCode, ...words];
+  const [kind, n] = [words[part - 1], words[part + 1]];
+  return [hopCode, ...words.slice(0, part - 1), n === "1" ? `${kind}` : `${kind}-${n}`];
+}

@@ -157,6 +157,8 @@ test("the ledger is asked with what a page shows: a code in any case, a hop, an 
   const all = found({ visit: t.visitId });
   expect(all).toBeGreaterThan(0);
   expect(found({ visit: `${hopCode.toLowerCase()} ${side}` })).toBe(all);
+  expect(found({ visit: `${hopCode} ${side} end` })).toBe(all);
+  expect(found({ visit: `${hopCode} ${side} install` })).toBe(all);
   expect(found({ visit: hopCode })).toBe(all);
   expect(found({ visit: `${hopCode}0` })).toBe(0);
   expect(found({ item: PIECE.code.toLowerCase(), visit: hopCode })).toBeLessThan(all);

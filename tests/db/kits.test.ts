@@ -334,6 +334,14 @@ describe("a piece that dies on the vehicle", () => {
     expect(needed()).toEqual([1]);
   });
 
+  it("is found by the visit as people see it", () => {
+    const [hopCode, side] = t.visitId.split("/");
+    expect(dies({ visitId: `${hopCode!.toLowerCase()} ${side} end` })).toBeGreaterThan(0);
+    expect(lostUnits(t.db).has(t.visitId)).toBe(true);
+    expect(dies({ key: "other", visitId: `${hopCode} end` })).toBe(0);
+    expect(dies({ key: "other", visitId: "NO-SUCH far" })).toBe(0);
+  });
+
   it("is replaced by no more than is missing, counted by somebody else, onto the kit's vehicle", () => {
     expect(replace()).toEqual(["missing-more"]);
     dies();

@@ -6,6 +6,7 @@ import { Button, LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { TextInput } from "@/app/_ui/Field";
 import { formatInstant } from "@/app/_ui/format";
+import { visitTyped } from "@/app/_ui/language/visitTyped";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
@@ -27,7 +28,7 @@ export interface LedgerTabProps {
 export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
   const { t, locale } = await serverWords();
   const db = database();
-  const filter = askedOfLedger(db, params);
+  const filter = askedOfLedger(db, { ...params, visit: visitTyped(params.visit ?? "", t) });
   const total = countLedger(db, filter);
   const before = Math.floor(Number(params.before)) || undefined;
   // One row more than is shown says whether anything follows.

@@ -8,8 +8,10 @@ import { Button } from "@/app/_ui/Button";
 import { DateInput, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { problemWords } from "@/app/_ui/language/problemWords";
+import { visitTyped } from "@/app/_ui/language/visitTyped";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { VisitInput } from "@/app/_ui/VisitInput";
 import { FAULT_CAUSES, type FaultCause } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { ItemSelect } from "../ItemSelect";
@@ -22,13 +24,15 @@ export interface FoundFormProps {
   /** With cable left, not on hold. */
   drums: readonly { serial: string; itemCode: string; placeCode: string; leftM: number }[];
   places: readonly { code: string; name: string; kind: string }[];
+  /** Visits whose kit is issued: offered for where it was found. */
+  visitIds: readonly string[];
 }
 
 /** It had left the places already: it was installed. */
 const INSTALLED = "installed";
 
 /** Records a piece that was found faulty; it goes on hold at once. */
-export function FoundForm({ today, initialItem, items, drums, places }: FoundFormProps) {
+export function FoundForm({ today, initialItem, items, drums, places, visitIds }: FoundFormProps) {
   const words = useWords();
   const { t, amount } = words;
   const router = useRouter();
@@ -69,7 +73,7 @@ export function FoundForm({ today, initialItem, items, drums, places }: FoundFor
         ...(drum ? { fromPlace: drum.placeCode } : from === INSTALLED ? {} : { fromPlace: from }),
         warehouseCode: hold,
         ...(supplier.trim() ? { supplier: supplier.trim() } : {}),
-        ...(visit.trim() ? { visitId: visit.trim() } : {}),
+        ...(visit.trim() ? { visitId: visitTyped(visit, t) } : {}),
         foundOn: on as CalendarDate,
       },
       ({ id }) => {
@@ -192,13 +196,13 @@ export function FoundForm({ today, initialItem, items, drums, places }: FoundFor
             hint={t("Empty: whom the item was ordered from last.")}
             onChange={(e) => setSupplier(e.target.value)}
           />
-          <TextInput
+          <VisitInput
             label={t("On the visit")}
-            maxLength={60}
             value={visit}
+            visitIds={visitIds}
             error={errorOf("visit")}
-            hint={t("Such as H-012/near/install; empty when it was not on a site.")}
-            onChange={(e) => setVisit(e.target.value)}
+            hint={t("Such as H-012 near; empty when it was not on a site.")}
+            onVisit={setVisit}
           />
         </div>
         <ProblemList problems={problems} />

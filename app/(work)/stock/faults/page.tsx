@@ -11,6 +11,7 @@ import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadDrums } from "@/db/queries/drums";
 import { loadFaults } from "@/db/queries/faultViews";
+import { issuedKitVisits } from "@/db/queries/kitRows";
 import { loadPlaces } from "@/db/queries/places";
 import { STOCK_ROLES } from "../words";
 import { FaultTable } from "./FaultTable";
@@ -105,6 +106,7 @@ export default async function FaultsPage({ searchParams }: FaultsPageProps) {
                 isCable: i.category === "IF cable",
               }))}
             drums={drums}
+            visitIds={issuedKitVisits(db)}
             places={places
               .filter((p) => p.kind !== "hold" && p.kind !== "repair")
               .map((p) => ({ code: p.code, name: p.name, kind: p.kind }))}

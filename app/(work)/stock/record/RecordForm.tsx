@@ -8,7 +8,9 @@ import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/
 import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { problemWords } from "@/app/_ui/language/problemWords";
+import { visitTyped } from "@/app/_ui/language/visitTyped";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { VisitInput } from "@/app/_ui/VisitInput";
 import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
@@ -32,13 +34,15 @@ export interface RecordFormProps {
   places: readonly { code: string; name: string; kind: string }[];
   lots: readonly { code: string; itemCode: string; expiresOn: CalendarDate | null }[];
   drums: readonly { serial: string; itemCode: string; placeCode: string; leftM: number }[];
+  /** Visits whose kit is issued: offered for what came of it. */
+  visitIds: readonly string[];
   balances: readonly { itemCode: string; placeCode: string; lotCode: string; quantity: number }[];
 }
 
 export function RecordForm(props: RecordFormProps) {
   const words = useWords();
   const { t, locale, amount } = words;
-  const { today, items, places } = props;
+  const { today, items, places, visitIds } = props;
   const [kind, setKind] = useState<Kind>(KINDS.find(([k]) => k === props.initialKind)?.[0] ?? "transfer");
   const [itemCode, setItem] = useState(
     items.some((i) => i.code === props.initialItem) ? props.initialItem! : "",
@@ -89,7 +93,7 @@ export function RecordForm(props: RecordFormProps) {
         ...(kind === "receipt" && expires ? { expiresOn: expires as CalendarDate } : {}),
         ...(isExpired && sureOfExpired === expires ? { sureOfExpired: expires as CalendarDate } : {}),
         ...(item?.isCable && drum.trim() ? { drumSerial: drum.trim() } : {}),
-        ...(hasVisit && visit.trim() ? { visitId: visit.trim() } : {}),
+        ...(hasVisit && visit.trim() ? { visitId: visitTyped(visit, t) } : {}),
         on: on as CalendarDate,
         reason,
         ...(kind === "scrap" ? { scrapReason } : {}),
@@ -284,15 +288,15 @@ export function RecordForm(props: RecordFormProps) {
         onChange={(e) => setReason(e.target.value)}
       />
       {hasVisit ? (
-        <TextInput
+        <VisitInput
           label={t("For the visit")}
-          maxLength={60}
-          hint={t(
-            "As on its kit, such as H-012/near/install; empty when it belongs to none. Counts for the hop's close-out.",
-          )}
           value={visit}
+          visitIds={visitIds}
           error={fieldProblem("visit")}
-          onChange={(e) => setVisit(e.target.value)}
+          hint={t(
+            "As on its kit, such as H-012 near; empty when it belongs to none. Counts for the hop's close-out.",
+          )}
+          onVisit={setVisit}
         />
       ) : null}
       <ProblemList problems={problems} />

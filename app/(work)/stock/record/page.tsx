@@ -6,6 +6,7 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadDrums } from "@/db/queries/drums";
+import { issuedKitVisits } from "@/db/queries/kitRows";
 import { loadPlaces } from "@/db/queries/places";
 import { loadBalances, loadLots } from "@/db/queries/shelves";
 import { RecordForm } from "./RecordForm";
@@ -53,6 +54,7 @@ export default async function RecordPage({ searchParams }: RecordPageProps) {
           placeCode: d.placeCode,
           leftM: d.remainingC / 100,
         }))}
+        visitIds={issuedKitVisits(db)}
         balances={loadBalances(db).map((b) => ({
           itemCode: b.itemCode,
           placeCode: b.placeCode,
