@@ -35,11 +35,13 @@ import {
   otherPlaces,
   type PreparedProgramme,
   type ProgrammeInput,
+  placedFromRows,
   planFromRows,
   prepareProgramme,
   problemAgainst,
   readyKits,
   type StoredNight,
+  servedInTurn,
   visitPhrase,
   type WhyHereByName,
 } from "@/lib/programme";
@@ -90,7 +92,10 @@ export function openPlan(db: Db, planId: number, today: CalendarDate): OpenPlan 
   const inForce = planInForce(db);
   const inForceRows = inForce ? loadPlanVisits(db, inForce.id) : [];
   const onHold = new Set(inForce ? holdsOf(db, inForce).keys() : []);
-  const problem = problemAgainst(prepared.problem, rows, inForceRows, frozenUntil(head), onHold);
+  // Stock is promised to the kits of the plan that is looked at, as its needs are netted.
+  const placed = placedFromRows(prepared.problem, rows);
+  const { problem: served } = servedInTurn(prepared.problem, input, prepared.visits, placed);
+  const problem = problemAgainst(served, rows, inForceRows, frozenUntil(head), onHold);
   const plan = planFromRows(problem, rows, nightsOf(head, input), head.cost);
   if (!inForce || inForce.id === head.id) return { head, rows, input, prepared, problem, plan };
   const before = planFromRows(problem, inForceRows, nightsOf(inForce, input), inForce.cost);

@@ -33,6 +33,7 @@ export { type GroupMove, movesOfGroup } from "./groupMove";
 export { type FurtherHolds, furtherHolds, stillPlanned } from "./holds";
 export { type HoursEffect, hoursEffect, type VisitChange, type VisitToDo } from "./hoursEffect";
 export { cutsStayUntil, keptCuts } from "./keptCuts";
+export { type KitReady, readyKits, servedInTurn } from "./kitClaims";
 export {
   type KitWanted,
   kitsOfPlan,
@@ -95,7 +96,6 @@ export {
 export { accessOf, afterSetup, buildProblem, type ProblemParts } from "./problem";
 export {
   designStops,
-  type KitReady,
   openVisits,
   type PreparedProgramme,
   type ProgrammeOptions,
@@ -103,7 +103,6 @@ export {
   type ProgrammeStage,
   planProgramme,
   prepareProgramme,
-  readyKits,
   takeoffContext,
 } from "./programme";
 export {

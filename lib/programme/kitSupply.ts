@@ -27,8 +27,8 @@ export interface SupplyHorizon {
 
 /**
  * An item is scarce when stock on hand does not cover all kits. From the day on which an order placed today is there,
- * any quantity can be had. Items in lots that expire are shared out by promise instead: what expires cannot be summed
- * up day by day (lib/stock/supply.ts).
+ * any quantity can be had. Items in lots that expire are shared out in the order of the claims instead: what expires
+ * cannot be summed up day by day (lib/stock/supply.ts).
  */
 export function kitSupply(
   claims: readonly VisitClaim[],

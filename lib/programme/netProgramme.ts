@@ -1,5 +1,5 @@
 /** Needs of a plan's kits against stock and orders on the way, warehouse by warehouse, transfers before purchases. */
-import type { Plan } from "@/lib/schedule";
+import type { PlacedVisit, Plan } from "@/lib/schedule";
 import type { ItemCategory } from "@/lib/site";
 import {
   type ItemPosition,
@@ -15,7 +15,9 @@ import {
   type WarehouseItem,
 } from "@/lib/stock";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-import { boxesOfPlan, transferDaysOf } from "./kits";
+
+import { boxesOfPlan, type PlannedKit, transferDaysOf } from "./kits";
+
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 
 /**
@@ -78,9 +80,20 @@ export function netProgramme(
   plan: Pick<Plan, "placed">,
 ): ProgrammeNetting {
   const starts = new Map(plan.placed.map((p) => [visits[p.visit]!.id, addDays(input.today, p.startDay)]));
-  const startsAtMin = new Map(plan.placed.map((p) => [visits[p.visit]!.id, p.startDay * 1440 + p.startMin]));
+  const needs = placedNeeds(input, visits, plan.placed, boxesOfPlan(input, visits, plan.placed, []));
+  return netPlaces(needs, { ...input, spares: sparesKept(input, starts) });
+}
+
+/** What a plan's kits take from the shelves of their warehouses, on the days on which they are picked. */
+export function placedNeeds(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  placed: readonly Pick<PlacedVisit, "visit" | "startDay" | "startMin">[],
+  kits: readonly PlannedKit[],
+): PlacedNeed[] {
+  const startsAtMin = new Map(placed.map((p) => [visits[p.visit]!.id, p.startDay * 1440 + p.startMin]));
   const siteOf = new Map(visits.map((v) => [v.id, v.siteCode]));
-  const needs = boxesOfPlan(input, visits, plan.placed, []).flatMap((k) =>
+  return kits.flatMap((k) =>
     k.lines
       .filter((l) => l.box > 0 && !isCut(input, l))
       .map(
@@ -95,7 +108,6 @@ export function netProgramme(
         }),
       ),
   );
-  return netPlaces(needs, { ...input, spares: sparesKept(input, starts) });
 }
 
 /** Nets placed needs; an item that the catalogue lacks is a failed check of the design already. */

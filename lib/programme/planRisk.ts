@@ -19,8 +19,9 @@ import type { PlacedVisit, ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } from "@/lib/time";
 import { type HourMask, spanOfBlock } from "@/lib/weather";
 import type { WorkedHop } from "./estimates";
+import { type KitReady, readyKits, servedInTurn } from "./kitClaims";
 import { isPlaced, type PlanRow } from "./planEdit";
-import { type KitReady, type PreparedProgramme, prepareProgramme, readyKits } from "./programme";
+import { type PreparedProgramme, prepareProgramme } from "./programme";
 import { startAfter } from "./settle";
 import type { ProgrammeInput, ProgrammeVisit, WeatherAtPlace } from "./types";
 import type { KeptPast, WindowMet } from "./visitWindows";
@@ -98,19 +99,18 @@ export function riskInputOf(
   const dayCount = Math.ceil(1.5 * (lastDay + 1)) + TAIL_DAYS;
   const weather: Omit<WindowWeather, "forecastDays">[] = [];
   const reader = new WeatherReader(input.weather, input.today, dayCount);
-  const prepared = prepareProgramme(
-    { ...input, dayCount },
-    {
-      worked,
-      keptPast,
-      onWindow: (window, met) => {
-        weather[window] = reader.of(met);
-      },
+  const longer = { ...input, dayCount };
+  const prepared = prepareProgramme(longer, {
+    worked,
+    keptPast,
+    onWindow: (window, met) => {
+      weather[window] = reader.of(met);
     },
-  );
-  const { problem, visits, windows } = prepared;
-  const placed = placedOf(problem, placedRows);
-  const kitReady = readyKits(input, visits, { placed });
+  });
+  const { visits, windows } = prepared;
+  const placed = placedOf(prepared.problem, placedRows);
+  const { problem, lastItem } = servedInTurn(prepared.problem, longer, visits, placed);
+  const kitReady = readyKits(longer, visits, { placed });
   return {
     prepared,
     input: {
@@ -118,7 +118,7 @@ export function riskInputOf(
       placed,
       ranges: visits.map(rangeOf),
       kits: visits.map((v, i) => {
-        const alone = { startDay: problem.visits[i]!.kitReadyDay, item: prepared.lastItem.get(v.id) };
+        const alone = { startDay: problem.visits[i]!.kitReadyDay, item: lastItem.get(v.id) };
         return kitWait(alone, kitReady.get(v.id), input);
       }),
       weather: weather.map((w, i) => ({ ...w, forecastDays: windows.forecastDays[i]! })),

@@ -198,6 +198,15 @@ function placesOf(
   return { places, placeOfSite, placeOfDepot };
 }
 
+/** The plan in force, by the indices of visits and crews. */
+export const placedNamed = (input: ProgrammeInput, visits: readonly ProgrammeVisit[]): PlacedVisit[] =>
+  placedFrom(
+    input.inForce,
+    input,
+    new Map(visits.map((v, i) => [v.id, i])),
+    new Map(input.crews.map((c, i) => [c.code, i])),
+  );
+
 function placedFrom(
   list: readonly NamedVisit[],
   input: ProgrammeInput,

@@ -7,15 +7,14 @@ import type { CuttingPlan } from "@/lib/drums";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Plan, ScheduleProblem } from "@/lib/schedule";
-import { earliestReadyDays, type VisitClaim } from "@/lib/stock";
 import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
-import { daysBetween } from "@/lib/time";
 import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
-import { type KitSupply, kitSupply } from "./kitSupply";
+import { type KitReady, readyKits, supplyOfKits } from "./kitClaims";
+import type { KitSupply } from "./kitSupply";
 import { kitsOfPlan, type PlannedKit } from "./kits";
-import { isCut, netProgramme, type ProgrammeNetting, positionsOf, receiptsOf } from "./netProgramme";
+import { netProgramme, type ProgrammeNetting } from "./netProgramme";
 import { withWorkLeft } from "./partDone";
-import { buildProblem } from "./problem";
+import { buildProblem, placedNamed } from "./problem";
 import { type SettleOptions, settle } from "./settle";
 import type { ProgrammeInput, ProgrammeVisit, Revisit } from "./types";
 import { type EstimatedRevisit, SIDES, visitsOf } from "./visits";
@@ -27,13 +26,6 @@ import {
   type WindowMet,
   type WindowWanted,
 } from "./visitWindows";
-
-export interface KitReady {
-  /** Day index on which all of the kit can be in the warehouse. */
-  day: number;
-  /** The item that comes last; undefined when everything is on hand. */
-  bindingItem?: string;
-}
 
 export interface ProgrammePlan {
   problem: ScheduleProblem;
@@ -93,7 +85,7 @@ export function prepareProgramme(
   const windows = windowsFor(input, visits, worked, context, options);
 
   options.onStage?.("kits");
-  const supply = supplyOfKits(input, visits);
+  const supply = supplyOfKits(input, visits, placedNamed(input, visits));
 
   options.onStage?.("crews");
   const problem = buildProblem({
@@ -252,52 +244,5 @@ function windowsFor(
     keptPast,
     onWindow,
     input.norms.derating,
-  );
-}
-
-/** What the kits that are still in the warehouse ask for; an item that the catalogue lacks is a failed check already. */
-function claimsOf(
-  input: ProgrammeInput,
-  visits: readonly ProgrammeVisit[],
-  promiseDay: (visit: ProgrammeVisit) => number | undefined,
-): VisitClaim[] {
-  const weight = new Map(input.hops.map((h) => [h.code, h.weight]));
-  const known = new Set(input.catalogue.map((i) => i.code));
-  return visits
-    .filter((v) => !input.issued.has(v.id))
-    .map((v) => ({
-      visitId: v.id,
-      promiseDay: promiseDay(v),
-      priority: weight.get(v.hopCode)!,
-      lines: v.lines.filter((l) => known.has(l.itemCode) && !isCut(input, l)),
-    }));
-}
-
-/** From when each kit can be whole when those who start first are served first. */
-export function readyKits(
-  input: ProgrammeInput,
-  visits: readonly ProgrammeVisit[],
-  plan: Pick<Plan, "placed">,
-): Map<string, KitReady> {
-  const startDay = new Map(plan.placed.map((p) => [visits[p.visit]!.id, p.startDay]));
-  const supplies = earliestReadyDays(
-    claimsOf(input, visits, (v) => startDay.get(v.id)),
-    positionsOf(input, new Set(input.catalogue.map((i) => i.code))),
-    receiptsOf(input),
-  );
-  // Every line has a position, and an item that can be ordered is there some day.
-  return new Map(supplies.map((s) => [s.visitId, { day: s.readyDay!, bindingItem: s.bindingItem }]));
-}
-
-function supplyOfKits(input: ProgrammeInput, visits: readonly ProgrammeVisit[]): KitSupply {
-  const promise = new Map(input.hops.map((h) => [h.code, h.promisedOn]));
-  return kitSupply(
-    claimsOf(input, visits, (v) => {
-      const on = promise.get(v.hopCode);
-      return on && daysBetween(input.today, on);
-    }),
-    positionsOf(input, new Set(input.catalogue.map((i) => i.code))),
-    receiptsOf(input),
-    input,
   );
 }

@@ -7,6 +7,8 @@ export interface VisitClaim {
   promiseDay?: number;
   /** Among equal promises the higher goes first. Default 0. */
   priority?: number;
+  /** The day on which its plan takes the kit: what comes up to then it leaves to those who follow. Absent = at once. */
+  wantedDay?: number;
   lines: readonly { itemCode: string; quantity: number }[];
 }
 
@@ -49,8 +51,9 @@ interface ItemSupply {
  *
  * Visits are served in the order of promise, priority, id. The day of a visit is the first on which unclaimed stock and
  * receipts suffice for every line, and never later than an order placed on day 0 takes. What it claims it then takes
- * as late as it can: receipts just before that day, or a new order where that is in time. Earlier batches stay for
- * those who follow, so a visit that must wait for one item does not sit on another that somebody could use first.
+ * as late as it can: receipts just before that day (or the later day on which its plan wants it), or a new order where
+ * that is in time. Earlier batches stay for those who follow, so a visit that must wait for one item does not sit on
+ * another that somebody could use first.
  * Safety stock is there to be used, so it is not held back. A lot counts up to its last day.
  *
  * @returns in the order of `visits`
@@ -65,18 +68,24 @@ export function earliestReadyDays(
   const inOrder = [...visits.keys()].sort((a, b) => byPromise(visits[a]!, visits[b]!));
   const results = new Array<VisitSupply>(visits.length);
   for (const index of inOrder) {
-    const { visitId, lines } = visits[index]!;
+    const { visitId, lines, wantedDay = 0 } = visits[index]!;
     const wanted = perItem(lines);
-    const found = [...wanted].map(([itemCode, quantity]) =>
-      lineSupply(itemCode, quantity, supplyOf.get(itemCode), 0),
-    );
+    const linesFrom = (day: number) =>
+      [...wanted].map(([itemCode, quantity]) => lineSupply(itemCode, quantity, supplyOf.get(itemCode), day));
+    let found = linesFrom(0);
     const never = found.find((line) => line.readyDay === undefined);
     if (never) {
       results[index] = { visitId, bindingItem: never.itemCode, lines: found };
       continue;
     }
-    const readyDay = dayForAll(wanted, supplyOf);
-    for (const [itemCode, quantity] of wanted) claim(supplyOf.get(itemCode)!, quantity, readyDay);
+    let readyDay = dayForAll(wanted, supplyOf, 0);
+    const takenOn = dayForAll(wanted, supplyOf, Math.max(readyDay, wantedDay));
+    if (takenOn > Math.max(readyDay, wantedDay)) {
+      // What could be had earlier has expired by the day on which the plan wants it.
+      readyDay = takenOn;
+      found = linesFrom(wantedDay);
+    }
+    for (const [itemCode, quantity] of wanted) claim(supplyOf.get(itemCode)!, quantity, takenOn);
     const latest = Math.max(0, ...found.map((line) => line.readyDay!));
     const last = found.find((line) => line.readyDay === latest && line.from !== "on hand");
     results[index] = { visitId, readyDay, ...(last ? { bindingItem: last.itemCode } : {}), lines: found };
@@ -85,8 +94,12 @@ export function earliestReadyDays(
 }
 
 /** First day on which every line can be had: waiting for one item may let a lot of another expire, hence the rounds. */
-function dayForAll(wanted: ReadonlyMap<string, number>, supplyOf: ReadonlyMap<string, ItemSupply>): number {
-  let day = 0;
+function dayForAll(
+  wanted: ReadonlyMap<string, number>,
+  supplyOf: ReadonlyMap<string, ItemSupply>,
+  fromDay: number,
+): number {
+  let day = fromDay;
   for (;;) {
     const days = [...wanted].map(
       ([code, quantity]) => lineSupply(code, quantity, supplyOf.get(code), day).readyDay!,

@@ -54,7 +54,7 @@ export function EffectShown({ effect, brokenLead }: { effect: Effect; brokenLead
         >
           <p>
             {t(
-              "Data changed since the plan was made, or an earlier move broke them. This move neither breaks nor mends them; a draft cannot be put in force with them.",
+              "Data changed since the plan was made, or an earlier move broke them. This move neither breaks nor mends them. Those that the plan in force keeps stop a draft from being put in force.",
             )}
           </p>
           <ul>

@@ -11,10 +11,13 @@ import {
   planProgramme,
   prepareProgramme,
   type Revisit,
+  readyKits,
   referenceCrew,
+  servedInTurn,
+  startAfter,
   takeoffContext,
 } from "@/lib/programme";
-import { crewPace, DEFAULT_WEIGHTS, judge } from "@/lib/schedule";
+import { crewPace, DEFAULT_WEIGHTS, judge, type PlacedVisit } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
 import { DEFAULT_STOCK_POLICY, type SpareDemand, sparesFor } from "@/lib/stock";
 import { DEFAULT_CATALOGUE, DEFAULT_POLICY, DEFAULT_RULES } from "@/lib/takeoff";
@@ -634,4 +637,40 @@ test("a plan keeps spares back for the radios that it puts up itself, whatever i
   expect(kept(42)).toEqual({ soon: 3, spares: sparesFor(1.5, 0.95) });
   // Nothing begins before today.
   expect(kept(-1)).toEqual({ soon: 0, spares: 0 });
+});
+
+test("a plan's kits are promised what expires in the order in which the shelf fills them, box by box", () => {
+  const made = programme();
+  const tube = made.catalogue.find((i) => i.name.startsWith("Gasket lubricant"))!;
+  const shelf = { placeCode: "W", onHand: 1, lots: [{ lastDay: 300, quantity: 1 }] };
+  const input = {
+    ...made,
+    stock: made.stock.map((s) => (s.itemCode === tube.code ? { ...s, shelves: [shelf] } : s)),
+  };
+  const { problem, visits } = prepareProgramme(input);
+  const of = (id: string) => visits.findIndex((v) => v.id === id);
+  const placed = (first: string, second: string) =>
+    [first, second].map((id, crew) => ({ visit: of(id), crew, startDay: 1 + 2 * crew, startMin: 480 }));
+  const ready = (order: ReturnType<typeof placed>) => {
+    const served = servedInTurn(problem, input, visits, order);
+    const whole = readyKits(input, visits, { placed: order as PlacedVisit[] });
+    return Object.fromEntries(
+      ["H1/near/install", "H2/near/install"].map((id) => [
+        id.slice(0, 2),
+        [served.problem.visits[of(id)]!.kitReadyDay, whole.get(id)!.bindingItem],
+      ]),
+    );
+  };
+  // By shares one tube does for all of them; two vehicles open two.
+  expect(problem.visits.map((v) => v.kitReadyDay)).toEqual(problem.visits.map(() => 0));
+  const late = startAfter(addDays(today, tube.leadTimeDays), 1, today);
+  expect(ready(placed("H1/near/install", "H2/near/install"))).toEqual({
+    H1: [0, undefined],
+    H2: [late, tube.code],
+  });
+  // Though H1 was promised first: the planner, the risk and the shelf serve who starts first.
+  expect(ready(placed("H2/near/install", "H1/near/install"))).toEqual({
+    H1: [late, tube.code],
+    H2: [0, undefined],
+  });
 });

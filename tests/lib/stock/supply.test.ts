@@ -34,6 +34,33 @@ describe("earliestReadyDays", () => {
     expect(days(rows)).toEqual({ early: 0, vip: 6, late: 12, none: 18 });
   });
 
+  it("leaves to those who follow what a later kit can have from an order", () => {
+    const onHand = [position("X", 1, { leadTimeDays: 14 })];
+    const both = (wantedDay?: number) =>
+      days(
+        earliestReadyDays(
+          [{ ...visit("first", 1, { X: 1 }), wantedDay }, visit("second", 2, { X: 1 })],
+          onHand,
+          [],
+        ),
+      );
+    expect(both()).toEqual({ first: 0, second: 14 });
+    expect(both(13)).toEqual({ first: 0, second: 14 });
+    expect(both(14)).toEqual({ first: 0, second: 0 });
+  });
+
+  it("counts no lot that has expired on the day on which the plan wants it", () => {
+    const lots = [position("X", 1, { leadTimeDays: 14, lots: [{ quantity: 1, lastDay: 10 }] })];
+    const ready = (wantedDay: number) => {
+      const [row] = earliestReadyDays([{ ...visit("v", 1, { X: 1 }), wantedDay }], lots, []);
+      return [row!.readyDay, row!.bindingItem];
+    };
+    expect(ready(10)).toEqual([0, undefined]);
+    expect(ready(11)).toEqual([14, "X"]);
+    // By then an order placed today is there.
+    expect(ready(20)).toEqual([0, undefined]);
+  });
+
   it("names the item that comes last and where it comes from", () => {
     const [row] = earliestReadyDays(
       [visit("v", 5, { X: 2, Y: 2, Z: 1 })],
