@@ -19,6 +19,7 @@ import {
   mostFrequent,
   onSiteFromMin,
   reasonNow,
+  type ShutGate,
   shutGates,
   withMissed,
 } from "@/lib/programme";
@@ -256,14 +257,19 @@ export function finishesOf(
 ): Map<string, HopFinish> {
   const promises = loadPromises(db);
   if (!plan || plan.state === "past") return hopFinishes(rows, promises);
+  const shut = shutGatesOf(db, rows);
+  const missed = missedPromises(loadProgrammeState(db, today).hops, today);
+  return withMissed(hopFinishes(rows, promises, shut, holdsOf(db, plan)), missed, promises, today);
+}
+
+/** By hop: gates that are not open, as they are now, when visits of a plan begin that are still to do. */
+export function shutGatesOf(db: Db, rows: readonly PlannedVisit[]): Map<string, ShutGate[]> {
   const done = doneVisits(db);
   const gates = unmetGatesByHop(db);
   const toDo = rows.filter((r) => !r.isWithdrawn && !done.has(r.visitId) && gates.has(r.hopCode));
-  const shut = [...groupBy(toDo, (r) => r.hopCode)].map(
-    ([code, visits]) => [code, shutGates(visits, gates.get(code)!)] as const,
+  return new Map(
+    [...groupBy(toDo, (r) => r.hopCode)].map(([code, visits]) => [code, shutGates(visits, gates.get(code)!)]),
   );
-  const missed = missedPromises(loadProgrammeState(db, today).hops, today);
-  return withMissed(hopFinishes(rows, promises, new Map(shut), holdsOf(db, plan)), missed, promises, today);
 }
 
 function forecastReader(db: Db, policy: WeatherPolicy): ForecastReader {

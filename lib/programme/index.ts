@@ -124,6 +124,7 @@ export {
 } from "./progress";
 export {
   type CausingVisit,
+  causesAtVisit,
   type EndingCertificate,
   endingCertificate,
   type HopToExplain,

@@ -37,7 +37,7 @@ export interface EndingCertificate {
 export type PromiseCause =
   | { kind: "promise past"; on: CalendarDate }
   | { kind: "revisit"; visit: CausingVisit; failed: string }
-  | { kind: "shut gate"; gate: Gate; visit: CausingVisit }
+  | { kind: "shut gate"; gate: Gate; visits: readonly CausingVisit[] }
   | { kind: "gate"; gate: Gate; opensOn: CalendarDate; visit: CausingVisit }
   | { kind: "kit"; readyOn: CalendarDate; visit: CausingVisit }
   | { kind: "certificate"; visit: CausingVisit; share: number; certificate: EndingCertificate }
@@ -92,10 +92,18 @@ function revisitCauses(visits: readonly CausingVisit[]): PromiseCause[] {
   return [...first].map(([failed, visit]) => ({ kind: "revisit", visit, failed }));
 }
 
+/** As the page of one visit of the hop says it: of several that a gate holds that one. */
+export const causesAtVisit = (causes: readonly PromiseCause[], visitId: string): PromiseCause[] =>
+  causes.map((cause) => {
+    const own = cause.kind === "shut gate" ? cause.visits.filter((v) => v.visitId === visitId) : [];
+    return cause.kind === "shut gate" && own.length > 0 ? { ...cause, visits: own } : cause;
+  });
+
 function shutCauses({ progress, visits }: HopToExplain): ShutCause[] {
-  return (progress.shutGates ?? []).flatMap(({ gate, visitId }) => {
-    const visit = visits.find((v) => v.visitId === visitId);
-    return visit ? [{ kind: "shut gate", gate, visit }] : [];
+  const byId = new Map(visits.map((v) => [v.visitId, v]));
+  return (progress.shutGates ?? []).flatMap(({ gate, visits: shut }) => {
+    const held = shut.flatMap(({ visitId }) => byId.get(visitId) ?? []);
+    return held.length > 0 ? [{ kind: "shut gate", gate, visits: held }] : [];
   });
 }
 

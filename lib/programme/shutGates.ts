@@ -6,9 +6,8 @@ import { parseVisitId, SIDES } from "./visits";
 
 export interface ShutGate {
   gate: Gate;
-  /** The first visit that is planned before the gate opens. */
-  visitId: string;
-  startOn: CalendarDate;
+  /** All that are planned before the gate opens, the first of them first. */
+  visits: readonly { visitId: string; startOn: CalendarDate }[];
 }
 
 /**
@@ -22,11 +21,11 @@ export function shutGates(
   gates: readonly Gate[],
 ): ShutGate[] {
   return unmetGates(gates, SIDES).flatMap((gate): ShutGate[] => {
-    const [first] = visits
+    const held = visits
       .flatMap(({ visitId, startOn }) => (startOn !== null ? [{ visitId, startOn }] : []))
       .filter((v) => holds(gate, v.visitId) && isShutOn(gate, v.startOn))
       .sort((a, b) => a.startOn.localeCompare(b.startOn) || a.visitId.localeCompare(b.visitId));
-    return first ? [{ gate, ...first }] : [];
+    return held.length > 0 ? [{ gate, visits: held }] : [];
   });
 }
 

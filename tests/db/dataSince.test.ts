@@ -8,7 +8,7 @@ import { knownAt, loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { saveGate } from "@/db/queries/design";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
-import { loadBoard, loadVisitView, planCounts } from "@/db/queries/planViews";
+import { loadBoard, loadVisitView, planCounts, shutGatesOf } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
@@ -226,6 +226,7 @@ describe("causes of promises at risk", () => {
       const panel = loadVisitView(db, plan.id, visit.visitId, TODAY)!.finish!;
       expect([onBoard.isLate, panel.daysLate]).toEqual([now.state === "late", now.daysLate]);
       expect(onBoard.isBeforeGate).toBe(now.shutGates!.length > 0);
+      expect(shutGatesOf(db, loadPlanVisits(db, plan.id)).get(hopCode) ?? []).toEqual(now.shutGates);
       const late = planCounts(db, plan.id, TODAY).lateHops;
       return { now, late, causes: loadPromiseCauses(db, plan, [now], TODAY).get(hopCode) ?? [] };
     };
@@ -233,7 +234,10 @@ describe("causes of promises at risk", () => {
     expect(before.state).toBe("on promise");
     const moved = stateWith(addDays(startOn!, 1));
     expect(moved.now).toMatchObject({ state: "at risk", plannedOn });
-    expect(moved.causes[0]).toMatchObject({ kind: "shut gate", visit: { visitId: visit.visitId, startOn } });
+    expect(moved.causes[0]).toMatchObject({
+      kind: "shut gate",
+      visits: [{ visitId: visit.visitId, startOn }],
+    });
     const byGate = stateWith(addDays(promisedOn!, 14));
     expect(byGate.now).toMatchObject({ state: "late", daysLate: 14 });
     expect(byGate.late).toBe(late + 1);

@@ -67,17 +67,37 @@ export const causeKey = (cause: PromiseCause): string =>
   [
     cause.kind,
     ...("visit" in cause ? [cause.visit.visitId] : []),
+    ...("visits" in cause ? cause.visits.map((v) => v.visitId) : []),
     ...("gate" in cause ? [cause.gate.side ?? "", cause.gate.kind] : []),
   ].join(" ");
 
 function shutText(
-  { visit, gate }: Extract<PromiseCause, { kind: "shut gate" }>,
+  { visits, gate }: Extract<PromiseCause, { kind: "shut gate" }>,
   day: (on: CalendarDate | null | undefined) => string,
   words: Words,
 ): string {
   const { t } = words;
-  const said = { visit: visitName(visit, words), day: day(visit.startOn), gate: t(gate.kind) };
-  return gate.state === "open" || gate.dueOn === undefined
+  const hasNoDate = gate.state === "open" || gate.dueOn === undefined;
+  const [visit] = visits;
+  if (visits.length > 1) {
+    const several = {
+      gate: t(gate.kind),
+      visits: visits
+        .map((v) => t("{{visit}} ({{when}})", { visit: visitName(v, words), when: day(v.startOn) }))
+        .join(", "),
+    };
+    return hasNoDate
+      ? t(
+          "planned, but their gate ({{gate}}) is open and has no date: {{visits}}; date it, or solve anew",
+          several,
+        )
+      : t("planned before their gate ({{gate}}) opens on {{from}}: {{visits}}; solve anew or move them", {
+          ...several,
+          from: day(gate.dueOn),
+        });
+  }
+  const said = { visit: visitName(visit!, words), day: day(visit!.startOn), gate: t(gate.kind) };
+  return hasNoDate
     ? t(
         "{{visit}} is planned on {{day}}, but its gate ({{gate}}) is open and has no date: date it, or solve anew",
         said,

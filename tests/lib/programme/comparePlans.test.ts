@@ -150,7 +150,8 @@ describe("hop finishes", () => {
         state: dueOn ? "dated" : "open",
         dueOn,
       };
-      const shut = { gate: gate as Gate, visitId: "A/near/install", startOn: "2026-03-02" as CalendarDate };
+      const visits = [{ visitId: "A/near/install", startOn: d("2026-03-02") }];
+      const shut = { gate: gate as Gate, visits };
       return hopFinishes(rows, promises, new Map([["A", [shut]]])).get("A");
     };
     const finishOn = "2026-03-06";

@@ -194,21 +194,26 @@ test("a visit planned before its gate opens puts the hop at risk, and late when 
     state: "at risk",
     plannedOn: "2026-03-12",
     daysLate: -13,
-    shutGates: [{ gate: { kind: "site ready" }, visitId: "H/far/install", startOn: "2026-03-10" }],
+    shutGates: [
+      {
+        gate: { kind: "site ready" },
+        visits: [{ visitId: "H/far/install", startOn: "2026-03-10" }],
+      },
+    ],
   });
   expect(of({ dueOn: d("2026-03-27") }, promise)).toMatchObject({ state: "late", daysLate: 2 });
   // Without a promise too; a date that was taken away holds all but the other end's install.
   expect(of({ dueOn: d("2026-03-11") }).state).toBe("at risk");
   expect(of({ state: "open" }, promise)).toMatchObject({
     state: "at risk",
-    shutGates: [{ visitId: "H/far/install" }],
+    shutGates: [{ visits: [{ visitId: "H/far/install" }, { visitId: "H/far/alignment" }] }],
   });
   // Met, or for work that was done all the same.
   expect(of({ state: "met", dueOn: d("2026-03-27") }, promise).state).toBe("on promise");
   const done = new Map([["H/far/install", d("2026-03-10")]]);
   expect(of({ dueOn: d("2026-03-11") }, promise, done).state).toBe("on promise");
   expect(of({ dueOn: d("2026-03-13") }, promise, done).shutGates).toMatchObject([
-    { visitId: "H/far/alignment" },
+    { visits: [{ visitId: "H/far/alignment" }] },
   ]);
 });
 
@@ -218,9 +223,11 @@ test("a gate of one end leaves the other end's visits alone, unless it has no da
     { visitId: "H/near/alignment", startOn: d("2026-03-10") },
   ];
   expect(shutGates(visits, [siteReady({ dueOn: d("2026-03-20") })])).toEqual([]);
-  expect(shutGates(visits, [siteReady({ state: "open" })])).toMatchObject([{ visitId: "H/near/alignment" }]);
+  expect(shutGates(visits, [siteReady({ state: "open" })])).toMatchObject([
+    { visits: [{ visitId: "H/near/alignment" }] },
+  ]);
   expect(shutGates(visits, [siteReady({ side: undefined, dueOn: d("2026-03-20") })])).toMatchObject([
-    { visitId: "H/near/install" },
+    { visits: [{ visitId: "H/near/install" }, { visitId: "H/near/alignment" }] },
   ]);
   expect(shutGates([{ visitId: "H/far/install", startOn: null }], [siteReady({ state: "open" })])).toEqual(
     [],

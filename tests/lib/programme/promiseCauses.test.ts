@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import {
   type CausingVisit,
   type Crew,
+  causesAtVisit,
   endingCertificate,
   type HopToExplain,
   promiseCauses,
@@ -156,11 +157,11 @@ describe("promiseCauses", () => {
       state: "dated" as const,
       dueOn: on("2026-04-22"),
     };
-    const shutGates = [{ gate, visitId: "H1/near/install", startOn: on("2026-04-20") }];
+    const shutGates = [{ gate, visits: [{ visitId: "H1/near/install", startOn: on("2026-04-20") }] }];
     const waiting = visit({ kitReadyOn: on("2026-04-16") });
     const causes = (progress: Partial<HopToExplain["progress"]>) =>
       promiseCauses(hop({ ...progress, shutGates }, [waiting], [gate]), crews, TODAY);
-    const told = [{ kind: "shut gate", gate: { dueOn: "2026-04-22" }, visit: { startOn: "2026-04-20" } }];
+    const told = [{ kind: "shut gate", gate: { dueOn: "2026-04-22" }, visits: [{ startOn: "2026-04-20" }] }];
     expect(causes({})).toMatchObject(told);
     expect(causes({})).toHaveLength(1);
     expect(causes({ state: "at risk", promisedOn: undefined })).toMatchObject(told);
@@ -169,6 +170,20 @@ describe("promiseCauses", () => {
       "promise past",
       "shut gate",
     ]);
+  });
+
+  test("names every visit that a gate holds, and at one of them that one", () => {
+    const gate = { hopId: "H1", kind: "survey" as const, owner: "o", state: "open" as const };
+    const [near, far] = (["near", "far"] as const).map((side) =>
+      visit({ visitId: `H1/${side}/install`, side, startOn: on("2026-04-17") }),
+    );
+    const held = [near!, far!].map(({ visitId }) => ({ visitId, startOn: on("2026-04-17") }));
+    const progress = { state: "at risk" as const, shutGates: [{ gate, visits: held }] };
+    const causes = promiseCauses(hop(progress, [near!, far!], [gate]), crews, TODAY);
+    expect(causes).toMatchObject([{ kind: "shut gate", visits: [{ side: "near" }, { side: "far" }] }]);
+    expect(causesAtVisit(causes, "H1/far/install")).toMatchObject([{ visits: [{ side: "far" }] }]);
+    // A visit that the gate leaves alone: its hop's, all the same.
+    expect(causesAtVisit(causes, "H1/near/alignment")).toEqual(causes);
   });
 
   test("has nothing to say of a hop on promise or without one", () => {

@@ -16,12 +16,19 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadPlanVisits, planInForce } from "@/db/queries/plans";
-import { finishesOf, loadChangedVisits, loadInForceEffect, planCounts } from "@/db/queries/planViews";
+import {
+  finishesOf,
+  loadChangedVisits,
+  loadInForceEffect,
+  planCounts,
+  shutGatesOf,
+} from "@/db/queries/planViews";
 import { itemsThatStop } from "@/db/queries/runsOut";
 import { COST_LINES, type HopFinish, movedHops, shownChange, withoutLater } from "@/lib/programme";
 import { DraftActions } from "../DraftActions";
 import { brokenWords, type SaidBroken } from "../why";
 import { ChangedPanel } from "./ChangedPanel";
+import { GatesNotice } from "./GatesNotice";
 import { Means } from "./Means";
 import { More, ROWS_SHOWN } from "./More";
 import { SurenessPanel } from "./SurenessPanel";
@@ -154,6 +161,14 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             <BrokenList broken={asBefore} />
           </Notice>
         ) : null}
+        {head.state === "past" ? null : (
+          <GatesNotice
+            plans={[
+              ...(other ? [{ planId: other.id, shut: shutGatesOf(db, otherRows) }] : []),
+              { planId: head.id, shut: shutGatesOf(db, rows) },
+            ]}
+          />
+        )}
         {head.state === "draft" ? (
           <div className="flex flex-wrap gap-2 ui-no-print">
             <DraftActions

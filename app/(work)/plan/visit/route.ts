@@ -9,7 +9,7 @@ import { loadVisitView, type VisitView } from "@/db/queries/planViews";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { phrase } from "@/lib/phrase";
-import type { PromiseCause } from "@/lib/programme";
+import { causesAtVisit, type PromiseCause } from "@/lib/programme";
 import { sentences } from "@/lib/result";
 
 export const GET = defineRoute({
@@ -18,7 +18,7 @@ export const GET = defineRoute({
   input: z.object({ plan: z.coerce.number().int().positive(), visit: z.string().min(1) }),
   run: ({ plan, visit }, { db }) => {
     const view = loadVisitView(db, plan, visit, homeToday(db));
-    if (view) return { ...view, causes: causesOf(db, plan, view.visit.hopCode) };
+    if (view) return { ...view, causes: causesAtVisit(causesOf(db, plan, view.visit.hopCode), visit) };
     return problemResponse([
       {
         path: "visit",
