@@ -26,6 +26,44 @@ export interface DataSince {
   by?: string;
 }
 
+/**
+ * What changes the shelves or what is on the way to them, taking back included. Not here: what the plan's own kits take,
+ * and orders that nobody has sent yet, which bring nothing.
+ */
+const SUPPLY: readonly LogAction[] = [
+  "order sent",
+  "order received",
+  "order closed",
+  "order changed",
+  "order brought in by a file",
+  "delivery day changed",
+  "wrong item received",
+  "receipt taken back",
+  "return to the supplier taken back",
+  "receipt recorded",
+  "return recorded",
+  "transfer recorded",
+  "scrap recorded",
+  "count adjustment recorded",
+  "ledger row taken back",
+  "coil came over",
+  "coil not there after all",
+  "kit returned",
+  "count approved",
+  "transfer planned",
+  "transfer moved",
+  "transfer cancelled",
+  "fault recorded",
+  "fault: to repair",
+  "fault: from repair",
+  "fault: exchange",
+  "fault: release",
+  "fault: return",
+  "fault: scrap",
+  "fault: promised back",
+  "spares decided",
+];
+
 /** By the log's words for what was done. What the plan takes no notice of stands not here. */
 const KINDS: Readonly<Partial<Record<LogAction, DataKind>>> = {
   "add gate": "gates",
@@ -38,10 +76,7 @@ const KINDS: Readonly<Partial<Record<LogAction, DataKind>>> = {
   "remove leave": "crews",
   "record readings": "acceptance",
   "withdraw revisit": "acceptance",
-  "order changed": "orders",
-  "count approved": "orders",
-  "fault recorded": "orders",
-  "spares decided": "orders",
+  ...Object.fromEntries(SUPPLY.map((action) => [action, "orders" as const])),
   import: "brought in",
   "add site": "by hand",
   "change site": "by hand",

@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, it } from "vitest";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase, writing } from "@/db/open";
 import { loadCrews, saveMember } from "@/db/queries/crews";
-import { knownAt, loadDataSince, seenRows } from "@/db/queries/dataSince";
+import { dataSince, knownAt, loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { saveGate } from "@/db/queries/design";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
@@ -140,6 +140,19 @@ describe("with a clock that stands", () => {
     expect(loadDataSince(other, { ...made, basis: {} })).toEqual([]);
     other.$client.close();
   }, 120_000);
+});
+
+describe("what changes the shelves", () => {
+  it.each(["kit returned", "order received", "receipt taken back", "ledger row taken back"] as const)(
+    "is told: %s",
+    (action) => {
+      const later = 500 + action.length;
+      const known = { at: plan.createdAt + later * HOUR };
+      expect(dataSince(db, known, [])).toEqual([]);
+      entry(action, later + 1, "Lena");
+      expect(dataSince(db, known, [])).toMatchObject([{ kind: "orders", by: "Lena" }]);
+    },
+  );
 });
 
 describe("what crews report", () => {

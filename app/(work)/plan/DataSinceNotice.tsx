@@ -81,11 +81,12 @@ function kindText({ kind, count }: DataSince, { t }: Words): string {
     case "crews":
       return t("{{count}} changes of certificates and leave", { count });
     case "acceptance":
-      return t("readings or revisits, {{count}} times", { count });
+      return t("{{count}} changes of readings or revisits", { count });
     case "reports":
       return t("{{count}} visits reported on hold or part done", { count });
     case "orders":
-      return t("{{count}} changes of orders and stock", { count });
+      // A receipt has a row for each line, a transfer two: their number says nothing to a reader.
+      return t("changes of orders and stock");
     case "rules":
       return t("{{count}} changes of rules", { count });
     case "brought in":
