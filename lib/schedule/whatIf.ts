@@ -314,10 +314,7 @@ function putWhereDropped(edit: PlanEdit, move: Move, stood: ReadonlyMap<number, 
 function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
   const v = move.visit;
   const b = m.partner[v]!;
-  const at = Math.min(move.day, m.dayCount - 1) * m.crewCount + move.crew;
-  const earliest =
-    m.fromMin[at]! + m.travelMin[m.depot[move.crew]! * m.placeCount + m.place[v]!]! + m.setupMin[v]!;
-  const startMin = Math.min(1439, move.startMin ?? earliest);
+  const startMin = Math.min(1439, move.startMin ?? firstStart(m, move, b));
   const other = b >= 0 ? plan.placed.find((x) => x.visit === b) : undefined;
   const otherCrew = move.otherCrew ?? other?.crew;
   const paced = (visit: number, crew: number) => paceOf(m, crew, visit) * m.stretch[visit]![move.day]!;
@@ -331,6 +328,36 @@ function forced(m: Model, plan: PlanDates, move: Move): PlacedVisit[] {
   const endMin = work.done ? work.last : Math.min(1440, startMin + Math.ceil(m.workMin[v]! * factor));
   const here = { visit: v, crew: move.crew, startDay: move.day, startMin, endDay: move.day, endMin };
   return otherCrew === undefined ? [here] : [here, { ...here, visit: b, crew: otherCrew }];
+}
+
+/**
+ * The first minute of the day at which the work could begin by the crew's shift, the site and the hours of its work. Where
+ * one of them is closed all day the others decide: the judge names it.
+ */
+function firstStart(m: Model, { visit: v, crew, day: of }: Move, other: number): number {
+  const day = Math.min(of, m.dayCount - 1);
+  const there = shiftFrom(m, crew, day) + m.travelMin[m.depot[crew]! * m.placeCount + m.place[v]!]!;
+  const week = v * 7 + m.weekday[day]!;
+  const opens = m.accessFrom[week]! < m.accessTo[week]! ? m.accessFrom[week]! : 0;
+  const from = Math.max(there, opens) + m.setupMin[v]!;
+  const row = m.segClass[m.segFrom[v]!]! * m.dayCount + day;
+  const hours = m.masks[v]![row]! & (m.masks[other] ?? m.masks[v]!)[row]!;
+  for (let hour = Math.floor(from / 60); hour < 24; hour++)
+    if ((hours >>> hour) & 1) return Math.max(from, hour * 60);
+  return from;
+}
+
+/** When the crew's day begins; on a day off when it does on the working day next to it. */
+function shiftFrom(m: Model, crew: number, day: number): number {
+  const works = (d: number) => {
+    const at = d * m.crewCount + crew;
+    return d >= 0 && d < m.dayCount && m.toMin[at]! > m.fromMin[at]! ? m.fromMin[at] : undefined;
+  };
+  for (let away = 0; away < m.dayCount; away++) {
+    const from = works(day - away) ?? works(day + away);
+    if (from !== undefined) return from;
+  }
+  return 0;
 }
 
 function minus(a: PlanCost, b: PlanCost): PlanCost {

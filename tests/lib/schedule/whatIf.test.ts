@@ -130,6 +130,16 @@ describe("tryMove", () => {
     expect(broken.map((x) => x.rule)).toEqual(["gate", "kit"]);
   });
 
+  test("on a crew's day off it stands in the hours that shift, site and light leave, never in the night", () => {
+    const off = crew({ days: [FULL_DAY, null, FULL_DAY, FULL_DAY, FULL_DAY] });
+    const startOf = (over: Parameters<typeof tiny>[0]) =>
+      placeOf(moved(tiny({ crews: [off], ...over }), { visit: 0, crew: 0, day: 1 }).next, 0).startMin;
+    expect(startOf({ visits: [visit()] })).toBe(510);
+    expect(startOf({ visits: [visit()], windows: [window(5, { open: () => hours(10, 17) })] })).toBe(600);
+    const access = Array(7).fill({ fromMin: 540, toMin: 1020 });
+    expect(startOf({ visits: [visit({ access })] })).toBe(570);
+  });
+
   test("a drop between two visits keeps the order dropped in", () => {
     const problem = tiny({
       visits: [visit({ label: "a" }), visit({ label: "b" }), visit({ label: "c", segments: [step(60)] })],

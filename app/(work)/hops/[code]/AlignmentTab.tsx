@@ -36,19 +36,22 @@ import { jointHistory, jointMask, type ShiftWeek } from "@/lib/weather";
 
 const DAYS = 10;
 
-/** The alignment visit: how long it takes, and the hours that suit both ends at once. */
+/** The alignment visit: how long it takes, and the hours that suit both ends at once, or each end where they come in turn. */
 export async function AlignmentTab({ ends, desk }: { ends: readonly SiteEnd[]; desk: Desk }) {
   const { t, locale } = await serverWords();
   await letTheFrameOut();
   const near = ends[0]!;
   const e = estimateHop(near, desk);
+  const isAtOnce = near.hop.alignment === "both ends at once";
   return (
     <div className="grid gap-4">
       <StatRow>
         <Stat
           label={t("Mean of least, likely, most (PERT)")}
           figure={formatHours(e.durationMin, locale)}
-          limit={t("a crew at each end, at once")}
+          limit={
+            isAtOnce ? t("a crew at each end, at once") : t("at each end: the far end after the near end")
+          }
         />
         <Stat label="P50" figure={formatHours(e.p50Min, locale)} />
         <Stat label="P80" figure={formatHours(e.p80Min, locale)} limit={t("four times of five not longer")} />
@@ -65,7 +68,11 @@ export async function AlignmentTab({ ends, desk }: { ends: readonly SiteEnd[]; d
           "Alignment figures are defaults from memory (1 to 2 h up to 0.6 m, 2 to 4 h from 1.2 m, doubled for space diversity): calibrate with reported hours and confirm with the maker's instructions.",
         )}
       </Notice>
-      <JointWindows ends={ends} desk={desk} />
+      {isAtOnce ? (
+        <JointWindows ends={ends} desk={desk} />
+      ) : (
+        ends.map((end) => <WindowsInTurn key={end.key} end={end} desk={desk} />)
+      )}
       <Disclosure summary={t("Order of work at each end")}>
         <WorkBars estimate={e} crew={desk.crew} />
       </Disclosure>
@@ -160,6 +167,89 @@ async function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: De
           rows={finishByDay(
             mask,
             near.profile,
+            policy,
+            shift,
+            segments,
+            Array.from({ length: DAYS }, (_, d) => addDays(siteToday, d)),
+            history,
+            nowMillis(db),
+          )}
+        />
+      </Panel>
+    </>
+  );
+}
+
+/** By the procedure "end after end" each end has its own visit: its hours ask nothing of the other end's weather. */
+async function WindowsInTurn({ end, desk }: { end: SiteEnd; desk: Desk }) {
+  const words = await serverWords();
+  const { t } = words;
+  const db = database();
+  const policy = desk.rules.weatherPolicy;
+  const view = viewOf(end, loadPlaceForecasts(db), desk, words);
+  if (typeof view === "string") {
+    return (
+      <Notice kind="warn" title={t("The window of this end is not known")}>
+        {t("{{why}}. The alignment is planned with a careful allowance, never as always fine.", {
+          why: view,
+        })}
+      </Notice>
+    );
+  }
+  const { forecast, profile, shift } = view;
+  const reader = new ForecastReader(policy);
+  const { zone } = end.site;
+  const siteToday = today(zone, db);
+  const hours = hoursFrom(forecast, instantAt(siteToday, 0, zone), DAYS * 24);
+  const { segments } = estimateHop(end, desk);
+  const series = historyOf(db, view.place.code);
+  const history = series && historyFor(series, profile, policy, shift, segments);
+  const isNear = end.side === "near";
+  const named = isNear
+    ? t("Near, {{code}}", { code: end.site.code })
+    : t("Far, {{code}}", { code: end.site.code });
+  return (
+    <>
+      <Panel
+        title={
+          isNear
+            ? t("Hours of the near end, {{code}}", { code: end.site.code })
+            : t("Hours of the far end, {{code}}", { code: end.site.code })
+        }
+        note={
+          isNear
+            ? t("By the hop's procedure the ends are aligned one after the other: each has its own hours.")
+            : t("Begun once the near end is aligned.")
+        }
+      >
+        <WeatherStrip
+          label={t("Alignment of {{code}}", { code: end.hop.code })}
+          hours={hours}
+          rows={[
+            {
+              workClass: "alignment",
+              label: named,
+              verdicts: sayVerdicts(verdicts(forecast, profile, "alignment", hours, reader), words),
+            },
+          ]}
+          zone={zone}
+          now={nowMillis(db)}
+          source={sourceWords(forecast, zone, words)}
+        />
+      </Panel>
+      <Panel
+        title={
+          isNear
+            ? t("If the near end's alignment began on one of these days")
+            : t("If the far end's alignment began on one of these days")
+        }
+        note={t("This end's visit alone, begun with the shift and run through its own hours.")}
+        flush
+      >
+        <FinishTable
+          rows={finishByDay(
+            reader.mask(forecast, profile),
+            profile,
             policy,
             shift,
             segments,
