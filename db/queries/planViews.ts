@@ -372,9 +372,13 @@ export interface VisitView {
     shortC: number;
     unit: string;
     leadTimeDays: number;
-    /** Day on which the first transfer of it, proposed or planned, is at the kit's warehouse. */
+    /** Day on which the first transfer of it, proposed or planned, is at the kit's warehouse: in time for the kit. */
     transferOn: CalendarDate | null;
+    /** That day, else the one on which an order of today comes. */
+    comesOn: CalendarDate;
   }[];
+  /** From which day the kit can be whole: not before the last of what it lacks. */
+  kitWholeOn: CalendarDate | null;
   weather: { workClass: "aloft" | "alignment" | "indoor"; day: HoursMet } | null;
   /** The last day of the visit that the forecast reaches; null = not even the first. */
   forecastUntil: CalendarDate | null;
@@ -420,6 +424,22 @@ export function loadVisitView(
   while (forecastUntil !== null && forecastUntil < visit.endOn! && hoursOn(addDays(forecastUntil, 1)))
     forecastUntil = addDays(forecastUntil, 1);
   const coming = kit && transfersTo(db, planId, kit.placeCode);
+  const shortItems = (kit?.lines ?? [])
+    .filter((l) => l.shortC > 0)
+    .map((l) => {
+      const { unit = "", leadTimeDays = 0 } = items.get(l.itemCode) ?? {};
+      const arriveOn = coming?.get(l.itemCode)?.[0]?.arriveOn;
+      const transferOn = arriveOn !== undefined && arriveOn <= kit!.pickOn ? arriveOn : null;
+      return {
+        itemCode: l.itemCode,
+        name: l.name,
+        shortC: l.shortC,
+        unit,
+        leadTimeDays,
+        transferOn,
+        comesOn: transferOn ?? addDays(today, leadTimeDays),
+      };
+    });
   return {
     visit,
     siteName: site.name,
@@ -430,19 +450,11 @@ export function loadVisitView(
     finish: finishesOf(db, loadPlan(db, planId), rows, today).get(visit.hopCode) ?? null,
     kit,
     picked: pickedLineCounts(db, planId, visitId).get(visitId) ?? { lineCount: 0, pickedCount: 0 },
-    shortItems: (kit?.lines ?? [])
-      .filter((l) => l.shortC > 0)
-      .map((l) => {
-        const { unit = "", leadTimeDays = 0 } = items.get(l.itemCode) ?? {};
-        return {
-          itemCode: l.itemCode,
-          name: l.name,
-          shortC: l.shortC,
-          unit,
-          leadTimeDays,
-          transferOn: coming?.get(l.itemCode)?.[0]?.arriveOn ?? null,
-        };
-      }),
+    shortItems,
+    kitWholeOn: shortItems.reduce(
+      (latest, { comesOn }) => (latest !== null && latest > comesOn ? latest : comesOn),
+      visit.kitReadyOn,
+    ),
     weather: day ? { workClass, day } : null,
     forecastUntil,
     access: {

@@ -142,6 +142,27 @@ describe("the board", () => {
     expect(loadVisitView(db, inForceId, "nowhere/near/install", TODAY)).toBeUndefined();
   });
 
+  it("says a kit whole not before the last of what it lacks comes", () => {
+    const install = rows.find((r) => r.kind === "install" && r.crewCode !== null)!;
+    const { itemCode } = loadVisitView(db, inForceId, install.visitId, TODAY)!.kit!.lines[0]!;
+    const lack = db.$client.prepare(
+      "UPDATE kit_line SET short_c = ? WHERE plan_id = ? AND visit_id = ? AND item_code = ?",
+    );
+    lack.run(100, inForceId, install.visitId, itemCode);
+    const { shortItems, kitWholeOn } = loadVisitView(db, inForceId, install.visitId, TODAY)!;
+    lack.run(0, inForceId, install.visitId, itemCode);
+    const own = shortItems.find((i) => i.itemCode === itemCode)!;
+    expect(own.comesOn).toBe(own.transferOn ?? addDays(TODAY, own.leadTimeDays));
+    expect(
+      kitWholeOn! >=
+        shortItems
+          .map((i) => i.comesOn)
+          .sort()
+          .at(-1)!,
+    ).toBe(true);
+    expect(loadVisitView(db, inForceId, install.visitId, TODAY)!.kitWholeOn).toBe(install.kitReadyOn);
+  });
+
   it("puts whole units into a box, metres as they are, and lacks whole units", () => {
     const units = new Map(loadCatalogue(db).map((i) => [i.code, i.unit]));
     const lines = db.$client

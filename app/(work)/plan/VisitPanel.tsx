@@ -196,6 +196,7 @@ function Facts({
               clock: formatClock(view.onSiteFromMin),
               setup: Math.ceil(view.setupMin),
             })}
+            {t("; the planned times contain the crew's pace, weather and breaks in the work")}
           </div>
         )}
       </>,
@@ -275,9 +276,9 @@ function Facts({
               day: formatDate(kit.pickOn, "weekday", locale),
               place: kit.placeCode,
             })}
-            {v.kitReadyOn
+            {view.kitWholeOn
               ? t(", can be whole from {{day}} if the transfers and orders of Stock go out in time", {
-                  day: formatDate(v.kitReadyOn, "weekday", locale),
+                  day: formatDate(view.kitWholeOn, "weekday", locale),
                 })
               : ""}
             . <Link href={`/kits/${encodeURIComponent(v.visitId)}`}>{t("Pick list")}</Link>
@@ -287,15 +288,16 @@ function Facts({
               {view.shortItems.map((i) => (
                 <li key={`${i.itemCode}${i.name}`}>
                   {withParts(
-                    i.transferOn !== null && i.transferOn <= kit.pickOn
+                    i.transferOn !== null
                       ? t("{{item}} lacks {{amount}}; a transfer can bring it by {{day}}", {
                           ...places("item"),
                           amount: amount(i.shortC / 100, i.unit),
                           day: formatDate(i.transferOn, "weekday", locale),
                         })
-                      : t("{{item}} lacks {{amount}}; an order takes {{days}}", {
+                      : t("{{item}} lacks {{amount}}; ordered today it comes on {{day}} ({{days}})", {
                           ...places("item"),
                           amount: amount(i.shortC / 100, i.unit),
+                          day: formatDate(i.comesOn, "weekday", locale),
                           days: t("{{count}} days", { count: i.leadTimeDays }),
                         }),
                     {

@@ -5,6 +5,7 @@ import { keptText } from "@/app/_ui/language/keptText";
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
+import { sayVisit } from "@/app/(work)/plan/sayVisit";
 import { changeSaid, valueSaid } from "@/app/(work)/rules/logWords";
 import type { SiteEnd } from "@/app/(work)/sites/[code]/desk";
 import { ReportTable } from "@/app/(work)/sites/[code]/VisitTables";
@@ -130,6 +131,9 @@ const couplerChecks = ({ takeoff }: SiteEnd) => takeoff.checks.filter((c) => c.r
 interface Detail {
   /** Of a hop that was changed by hand. */
   changes?: string[];
+  /** Of a revisit that was withdrawn. */
+  visitId?: string;
+  why?: string;
   kind?: string;
   /** Of a gate that was added. */
   owner?: string;
@@ -139,9 +143,10 @@ interface Detail {
 }
 
 function detailWords(detail: unknown, words: Words): string {
-  const { kind, owner, side, from, to, changes } = (detail ?? {}) as Detail;
+  const { kind, owner, side, from, to, changes, visitId, why } = (detail ?? {}) as Detail;
   const { t, locale } = words;
   if (changes) return changes.map((change) => changeSaid(change, words)).join("; ");
+  if (visitId && why) return `(${sayVisit(visitId, words)}): ${why}`;
   if (!kind || !to) return "";
   const state = ({ state, dueOn }: { state: string; dueOn: string | null }) =>
     [
