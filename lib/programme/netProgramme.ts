@@ -2,6 +2,7 @@
 import type { PlacedVisit, Plan } from "@/lib/schedule";
 import type { ItemCategory } from "@/lib/site";
 import {
+  FIVE_DAYS,
   type ItemPosition,
   type NeedLine,
   netByDate,
@@ -14,10 +15,8 @@ import {
   type Warehouse,
   type WarehouseItem,
 } from "@/lib/stock";
-import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-
+import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
 import { boxesOfPlan, type PlannedKit, transferDaysOf } from "./kits";
-
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 
 /**
@@ -148,9 +147,13 @@ const sparesByPlace = ({ spares = [] }: Pick<NettingInput, "spares">): Map<strin
 const order = (a: string, b: string) => (a < b ? -1 : a > b ? 1 : 0);
 
 export function transferRules(
-  input: Pick<ProgrammeInput, "depots" | "stockPolicy" | "roads">,
+  input: Pick<ProgrammeInput, "today" | "depots" | "stockPolicy" | "roads">,
 ): TransferRules {
-  return { transferDays: transferDaysOf(input), coverDays: input.stockPolicy.transferCoverDays };
+  return {
+    transferDays: transferDaysOf(input),
+    coverDays: input.stockPolicy.transferCoverDays,
+    week: { firstWeekday: weekdayOf(input.today), workdays: FIVE_DAYS },
+  };
 }
 
 /** What is netted: cable for all warehouses together, everything else by warehouse. */

@@ -1,4 +1,5 @@
 /** Several warehouses: what one has to spare goes to the one that is short before anything is bought. */
+import { arrivalDay, pickDay, type WorkingWeek } from "./needs";
 import { byItem, checkInputs } from "./netting";
 import { fallsShort, OrderedShelf, Shelf, ShelfDays } from "./shelf";
 import type { ItemNetting, ItemPosition, NeedLine, ReceiptDue, ShelfBalance } from "./types";
@@ -40,6 +41,8 @@ export interface TransferRules {
   transferDays: (fromPlaceId: string, toPlaceId: string) => number | undefined;
   /** A transfer brings what is short within so many days from the day on which it is wanted; 1 = that day's only. */
   coverDays?: number;
+  /** The warehouses' working days: on others nothing leaves, arrives or is on its way. Absent = every day. */
+  week?: WorkingWeek;
 }
 
 /** Balances this near to zero are zero. */
@@ -122,7 +125,7 @@ interface Offer {
 function transfersOf(
   sides: readonly Side[],
   daysOf: readonly ShelfDays[],
-  { transferDays, coverDays = 1 }: TransferRules,
+  { transferDays, coverDays = 1, week }: TransferRules,
 ): TransferProposal[] {
   const proposals: TransferProposal[] = [];
   const balances = sides.map((_, i) => daysOf[i]!.balance);
@@ -136,9 +139,8 @@ function transfersOf(
       if (side === receiver || balance[dayCount - 1]! - safetyStock <= TOLERANCE) continue;
       const days = transferDays(side.placeId, receiver.placeId);
       if (days === undefined) continue;
-      const arriveDay = Math.max(day, days);
+      const { sendDay, arriveDay } = wayTo(day, days, week);
       if (arriveDay > Math.max(day, receiver.position.leadTimeDays)) continue;
-      const sendDay = Math.max(0, day - days);
       const spare = down(least(balance, sendDay, dayCount) - safetyStock, transferStep);
       if (spare > TOLERANCE) offers.push({ side, balance, days, sendDay, arriveDay, spare });
     }
@@ -162,7 +164,7 @@ function transfersOf(
           quantity,
           sendDay,
           arriveDay,
-          daysLate: arriveDay - day,
+          daysLate: Math.max(0, arriveDay - day),
         });
         shift(offer.balance, sendDay, -quantity);
         shift(balance, day, quantity);
@@ -175,6 +177,19 @@ function transfersOf(
     }
   }
   return proposals;
+}
+
+/** When it leaves, as late as it may to be there on `wanted`, and when it comes; what should have left leaves now. */
+function wayTo(
+  wanted: number,
+  days: number,
+  week: WorkingWeek | undefined,
+): { sendDay: number; arriveDay: number } {
+  const arriveDay = pickDay(wanted, 0, week);
+  const sendDay = pickDay(arriveDay, days, week);
+  if (sendDay >= 0) return { sendDay, arriveDay };
+  const { leaves, arrives } = arrivalDay(0, days, week);
+  return { sendDay: leaves, arriveDay: arrives };
 }
 
 function least(balance: Float64Array, fromDay: number, toDay: number): number {

@@ -37,6 +37,24 @@ const nettingOf = (n: ItemNetting) => ({
 });
 
 describe("netWarehouses", () => {
+  it("sends and receives on working days only", () => {
+    // Day 0 is a Friday; days 1, 2, 8 and 9 are weekends.
+    const week = { firstWeekday: 5, workdays: [1, 2, 3, 4, 5] };
+    const way = (wantedOn: number, days: number) => {
+      const { transfers } = netWarehouses(
+        [warehouse("north", 0, { needs: [need("X", wantedOn, 1)] }), warehouse("south", 5)],
+        { transferDays: () => days, week },
+        20,
+      );
+      return transfers.map((t) => [t.sendDay, t.arriveDay, t.daysLate]);
+    };
+    expect(way(3, 1)).toEqual([[0, 3, 0]]); // wanted on Monday: Friday to Monday
+    expect(way(10, 2)).toEqual([[6, 10, 0]]); // Thursday, Friday, Monday
+    expect(way(9, 1)).toEqual([[6, 7, 0]]); // wanted on a Sunday: there on the Friday before
+    expect(way(0, 1)).toEqual([[0, 3, 3]]); // wanted today: there on Monday, three days late
+    expect(way(5, 1)).toEqual([[4, 5, 0]]);
+  });
+
   it("sends what one has to spare before it buys", () => {
     const { transfers, nettings } = netWarehouses(
       [warehouse("north", 2, { needs: [need("X", 6, 10)] }), warehouse("south", 5)],
