@@ -9,7 +9,6 @@ import {
   judgeAcceptance,
   lackingWords,
   type Reading,
-  readingName,
   remediesFor,
 } from "@/lib/acceptance";
 import type { EndEstimate } from "@/lib/hours";
@@ -251,8 +250,10 @@ function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: Calendar
         path: `readings.${r.askedId}`,
         rule: "reading-form",
         value: r.value ?? "",
-        message: `${readingName(want)} is ${want.form === "passed" ? "passed or not passed" : "a figure"}.`,
-        remedy: "Give one or the other as the form asks for it.",
+        ...sentences(
+          want.form === "passed" ? phrase("It is passed or not passed.") : phrase("It is a figure."),
+          phrase("Give one or the other as the form asks for it."),
+        ),
       });
     } else if (want.kind === "receive level" && r.value !== undefined && r.value >= 0) {
       problems.push({

@@ -1,6 +1,7 @@
 /** Which serial hangs at which end: recorded by a crew's report or at the desk, ended when it is taken down. */
 
 import { and, desc, eq, inArray, isNull } from "drizzle-orm";
+import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
@@ -70,8 +71,12 @@ export function hangUnit(db: Db, note: HangNote, by: By): Result<{ id: number; i
           "oduLabel",
           "position-unknown",
           note.oduLabel,
-          `${note.hopCode} has no radio ${note.oduLabel} at its ${note.side} end that the catalogue knows.`,
-          "Choose a position of the design.",
+          phrase("{{hop}} has no radio {{odu}} at its {{end}} that the catalogue knows.", {
+            hop: note.hopCode,
+            odu: note.oduLabel,
+            end: phrase(`${note.side} end`),
+          }),
+          phrase("Choose a position of the design."),
         ),
       );
     const hanging = loadHung(db, { serial: note.serial, onlyStanding: true })[0];
@@ -114,24 +119,30 @@ function hangProblems(
   before: HungUnit | undefined,
 ): Problem[] {
   const problems: Problem[] = [];
-  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+  const add = (path: string, rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
     problems.push(problem(path, rule, value, message, remedy));
-  if (on > today) add("on", "future", on, "The day lies in the future.", "Give today or an earlier day.");
+  if (on > today)
+    add("on", "future", on, phrase("The day lies in the future."), phrase("Give today or an earlier day."));
   if (hanging)
     add(
       "serial",
       "hangs-elsewhere",
       serial,
-      `${serial} hangs at the ${hanging.side} end of ${hanging.hopCode} (${hanging.oduLabel}) by the books.`,
-      "Check the label; if it was moved, have it taken down there first.",
+      phrase("{{serial}} hangs at {{hop}} ({{odu}}), {{end}}, by the books.", {
+        serial,
+        hop: hanging.hopCode,
+        odu: hanging.oduLabel,
+        end: phrase(`${hanging.side} end`),
+      }),
+      phrase("Check the label; if it was moved, have it taken down there first."),
     );
   if (before && on < before.hungOn)
     add(
       "on",
       "before",
       on,
-      `${before.serial} hangs there since ${before.hungOn}.`,
-      "Give that day or a later one.",
+      phrase("{{serial}} hangs there since {{day}}.", { serial: before.serial, day: before.hungOn }),
+      phrase("Give that day or a later one."),
     );
   const moved = db.$client
     .prepare(
@@ -144,16 +155,22 @@ function hangProblems(
       "serial",
       "other-variant",
       serial,
-      `${serial} is a ${moved.itemCode} by the ledger; the design wants a ${itemCode} there.`,
-      "Check the label: the wrong variant does not work on this hop.",
+      phrase("{{serial}} is a {{item}} by the ledger; the design wants a {{wanted}} there.", {
+        serial,
+        item: moved.itemCode,
+        wanted: itemCode,
+      }),
+      phrase("Check the label: the wrong variant does not work on this hop."),
     );
   if (moved?.kind === "hold" || moved?.kind === "repair")
     add(
       "serial",
       "not-there",
       serial,
-      `${serial} is ${moved.kind === "hold" ? "on hold" : "in repair"} by the ledger.`,
-      "Check the label; if it is back, record that under faulty pieces first.",
+      moved.kind === "hold"
+        ? phrase("{{serial}} is on hold by the ledger.", { serial })
+        : phrase("{{serial}} is in repair by the ledger.", { serial }),
+      phrase("Check the label; if it is back, record that under faulty pieces first."),
     );
   return problems;
 }
@@ -174,7 +191,13 @@ export function takeDownUnit(
     const row = db.select().from(hungUnit).where(eq(hungUnit.id, id)).get();
     if (!row || row.hopCode !== hopCode || row.endedOn !== null)
       return refused(
-        problem("id", "not-hanging", id, "It does not hang there any more.", "Reload the page."),
+        problem(
+          "id",
+          "not-hanging",
+          id,
+          phrase("It does not hang there any more."),
+          phrase("Reload the page."),
+        ),
       );
     if (on > today || on < row.hungOn)
       return refused(
@@ -182,8 +205,8 @@ export function takeDownUnit(
           "on",
           "day",
           on,
-          `It hangs there since ${row.hungOn}.`,
-          `Give a day from then up to ${today}.`,
+          phrase("It hangs there since {{day}}.", { day: row.hungOn }),
+          phrase("Give a day from then up to {{today}}.", { today }),
         ),
       );
     end(db, id, on, why, by);

@@ -1,6 +1,6 @@
 /** The ledger: posting a row, taking one back, reading rows, and holding balances against their sum. Quantities are hundredths (`...C`). */
 import { and, desc, eq, gte, inArray, lt, sql } from "drizzle-orm";
-import { phrase, shortFigure } from "@/lib/phrase";
+import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
 import type { ScrapReason } from "@/lib/stock";
@@ -289,14 +289,16 @@ function refusalOfRow(m: NewMovement, words: string, path: string): Problem {
       : from
         ? phrase("from {{from}}", { from })
         : phrase("to {{to}}", { to });
-  const what = [
+  const parts: (string | Phrase)[] = [
     m.itemCode,
-    m.lotCode && `lot ${m.lotCode}`,
-    m.drumSerial && `drum ${m.drumSerial}`,
-    m.serial && `serial ${m.serial}`,
-  ]
-    .filter(Boolean)
-    .join(", ");
+    ...(m.lotCode ? [phrase("lot {{lot}}", { lot: m.lotCode })] : []),
+    ...(m.drumSerial ? [phrase("drum {{drum}}", { drum: m.drumSerial })] : []),
+    ...(m.serial ? [phrase("serial {{serial}}", { serial: m.serial })] : []),
+  ];
+  const what = phrase(
+    parts.map((_, i) => `{{part${i}}}`).join(", "),
+    Object.fromEntries(parts.map((part, i) => [`part${i}`, part])),
+  );
   return {
     path,
     rule: "ledger",

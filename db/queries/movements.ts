@@ -1,11 +1,13 @@
 /** Movements that a person records: cuts, and receipts, transfers, counts, scrap and returns outside orders and kits. */
 
 import { eq } from "drizzle-orm";
+import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, place } from "../schema";
+import { amountPhrase } from "./amountPhrase";
 import { isSerialTaken, registerDrum } from "./drums";
 import { standingDrum } from "./drumViews";
 import { faultRowsToTakeBack } from "./faultViews";
@@ -57,7 +59,11 @@ export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number
           "run",
           "run-cut",
           cut.label,
-          `The run was cut from drum ${made.drumSerial} on ${made.effectiveOn} by ${made.postedBy}.`,
+          phrase("The run was cut from drum {{drum}} on {{day}} by {{name}}.", {
+            drum: made.drumSerial,
+            day: made.effectiveOn,
+            name: made.postedBy,
+          }),
           "Take that cut back in the ledger if it was wrong.",
         ),
       );
@@ -77,7 +83,7 @@ export function confirmCut(db: Db, cut: CutNote, by: By): Result<{ leftC: number
           "length",
           "drum-end",
           cut.lengthC / 100,
-          `The drum has ${standing.remainingC / 100} m left.`,
+          phrase("The drum has {{left}} left.", { left: amountPhrase(standing.remainingC, "m") }),
           "Check the length; each run is one piece.",
         ),
       );
@@ -243,7 +249,7 @@ export function recordMovement(
 
 function manualProblems(db: Db, n: ManualNote): Problem[] {
   const problems: Problem[] = [];
-  const add = (path: string, rule: string, value: unknown, message: string, remedy: string) =>
+  const add = (path: string, rule: string, value: unknown, message: Phrase | string, remedy: string) =>
     problems.push(problem(path, rule, value, message, remedy));
   const i = db.select().from(item).where(eq(item.code, n.itemCode)).get();
   if (!i)
@@ -289,7 +295,13 @@ function manualProblems(db: Db, n: ManualNote): Problem[] {
       "Correct the quantity.",
     );
   if (i && i.unit !== "m" && !Number.isInteger(n.quantity))
-    add("quantity", "whole", n.quantity, `A ${i.unit} is moved whole.`, "Give a whole number.");
+    add(
+      "quantity",
+      "whole",
+      n.quantity,
+      phrase("Units of this item are moved whole."),
+      "Give a whole number.",
+    );
   if (n.on > n.today)
     add("on", "future", n.on, "The day lies in the future.", "Give today or an earlier day.");
   if (n.reason.trim().length < 3)
@@ -323,7 +335,7 @@ export function takeBack(
 ): Result<{ id: number }> {
   return wholeOrNothing(db, () => {
     const row = movementById(db, id);
-    const refuse = (rule: string, message: string, remedy: string) =>
+    const refuse = (rule: string, message: Phrase | string, remedy: Phrase | string) =>
       refused(problem(`row ${id}`, rule, id, message, remedy));
     if (!row) return refuse("row-unknown", "There is no such row.", "Reload the ledger.");
     if (row.kind === "reversal")
@@ -339,7 +351,7 @@ export function takeBack(
     if (along === "later")
       return refuse(
         "fault-later",
-        `Fault ${row.faultId} went on after this row.`,
+        phrase("Fault {{id}} went on after this row.", { id: String(row.faultId) }),
         "Take its later rows back first, the last one first.",
       );
     try {
@@ -411,7 +423,7 @@ export function takeBack(
       if (words === undefined) throw error;
       return refuse(
         "ledger",
-        `The ledger refused it: ${words}.`,
+        phrase("The ledger refused it: {{why}}.", { why: phrase(words) }),
         "Take back what was done with it since, then this row.",
       );
     }

@@ -4,7 +4,7 @@ import { and, eq } from "drizzle-orm";
 import { partKeys } from "@/lib/calibration";
 import { phrase } from "@/lib/phrase";
 import { parseVisitId, reportDoubts } from "@/lib/programme";
-import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
+import { ok, type Problem, problem, type Result, refused, sentences } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import type { FaultCause } from "@/lib/stock";
 import { type CalendarDate, localOf } from "@/lib/time";
@@ -81,8 +81,10 @@ export function reportVisit(
       path: "visitId",
       rule: "visit-not-planned",
       value: input.visitId,
-      message: "This visit is not in the plan in force.",
-      remedy: "Open My week again: the plan may have changed since the page was loaded.",
+      ...sentences(
+        phrase("This visit is not in the plan in force."),
+        phrase("Open My week again: the plan may have changed since the page was loaded."),
+      ),
     });
   }
   const { visitor } = by;
@@ -91,8 +93,10 @@ export function reportVisit(
       path: "visitId",
       rule: "other-crew",
       value: input.visitId,
-      message: `This visit belongs to crew ${visit.crewCode}.`,
-      remedy: "Only its own crew lead, a rollout manager or an administrator may report it.",
+      ...sentences(
+        phrase("This visit belongs to crew {{crew}}.", { crew: visit.crewCode }),
+        phrase("Only its own crew lead, a rollout manager or an administrator may report it."),
+      ),
     });
   }
   if (input.workedOn > by.today) {
@@ -100,8 +104,10 @@ export function reportVisit(
       path: "workedOn",
       rule: "future-report",
       value: input.workedOn,
-      message: "The day worked lies in the future.",
-      remedy: `Give a day up to ${by.today}.`,
+      ...sentences(
+        phrase("The day worked lies in the future."),
+        phrase("Give a day up to {{today}}.", { today: by.today }),
+      ),
     });
   }
   const meanwhile = reportsOfVisit(db, input.visitId).at(-1);
@@ -117,8 +123,10 @@ export function reportVisit(
       path: "parts",
       rule: "task-unknown",
       value: foreign.part,
-      message: "The hour norms have no such task.",
-      remedy: "Open the visit again, or leave its minutes empty.",
+      ...sentences(
+        phrase("The hour norms have no such task."),
+        phrase("Open the visit again, or leave its minutes empty."),
+      ),
     });
   }
   if (input.lastSeenReportId !== undefined && (meanwhile?.id ?? 0) > input.lastSeenReportId) {
@@ -127,8 +135,13 @@ export function reportVisit(
       // Known to app/(work)/week/OutboxPanel.tsx: a person decides which report is right.
       rule: "reported-meanwhile",
       value: input.visitId,
-      message: `${meanwhile!.reportedBy} reported this visit as ${meanwhile!.outcome}, worked on ${meanwhile!.workedOn}, while this report was on its way.`,
-      remedy: "Look at the visit. Send it anyway if it adds something, or discard it.",
+      ...sentences(
+        phrase(
+          "{{name}} reported this visit as {{outcome}}, worked on {{day}}, while this report was on its way.",
+          { name: meanwhile!.reportedBy, outcome: phrase(meanwhile!.outcome), day: meanwhile!.workedOn },
+        ),
+        phrase("Look at the visit. Send it anyway if it adds something, or discard it."),
+      ),
     });
   }
   // The action's own key guards against repeated sending; this one numbers the reports of a visit.

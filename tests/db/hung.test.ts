@@ -1,5 +1,8 @@
 /** Which serial hangs where: by a crew's report or at the desk, once, until it is exchanged, faulty or taken down. */
 import { beforeEach, expect, it } from "vitest";
+import german from "@/app/_ui/language/catalogue/de/common.json";
+import { messageOf } from "@/app/_ui/language/problemWords";
+import { makeWords } from "@/app/_ui/language/words";
 import { loadHop } from "@/db/queries/design";
 import { recordFault } from "@/db/queries/faultRecord";
 import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
@@ -94,7 +97,12 @@ it("refuses what cannot be: elsewhere, unknown positions, days to come, the wron
       BY,
     );
   expect(rule(fault("RU-9", itemCode))).toBe("ok");
-  expect(rule(hang("RU-9"))).toBe("not-there");
+  const refusal = hang("RU-9");
+  expect(rule(refusal)).toBe("not-there");
+  // What a phone has of the language is enough to say it.
+  expect(refusal.ok ? "" : messageOf(refusal.problems[0]!, makeWords("de", german))).toBe(
+    "RU-9 ist laut Lagerbuch gesperrt.",
+  );
   expect(standing()).toEqual(["RU-1"]);
   // Found faulty, it hangs nowhere any more.
   expect(rule(fault("RU-1", itemCode))).toBe("ok");

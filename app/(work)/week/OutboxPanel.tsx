@@ -18,9 +18,9 @@ const WORDS = {
   sending: "Sending now.",
   sent: "",
   "no signal":
-    "There is no signal. They are kept on this phone and go out by themselves when this page is open with a signal.",
+    "There is no signal. What waits is kept on this phone and goes out by itself when this page is open with a signal.",
   "signed out": "Your session has ended. Sign in again: nothing is lost.",
-  "server busy": "The server did not take them just now. They are tried again, or press Send now.",
+  "server busy": "The server took nothing just now. It is tried again, or press Send now.",
 } as const;
 
 /** What waits on this phone; nothing when nothing does. */

@@ -241,7 +241,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                           {t("Returned")}
                         </th>
                         <th scope="col" data-align="end">
-                          {t("On hold")}
+                          {t("On hold (piece)")}
                         </th>
                         <th scope="col" data-align="end">
                           {t("Still out")}

@@ -307,7 +307,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           <div className="ui-no-print">
             <ReportForm
               visitId={visit.visitId}
-              label={`${site.code}, ${hop.code} ${end.side} ${visit.kind}`}
+              label={`${site.code}, ${hop.code} ${t(end.side)} ${t(visit.kind)}`}
               userId={visitor.userId}
               lastSeenReportId={last?.id ?? 0}
               today={today(site.zone, db)}
