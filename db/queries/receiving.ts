@@ -64,7 +64,11 @@ export function receiveOrder(db: Db, code: string, note: DeliveryNote, by: By): 
     const state = settleState(db, code);
     logOrder(db, code, "order received", by, {
       on: note.on,
-      lines: lines.map((l) => ({ lineNo: l.lineNo, quantity: l.quantityC / 100 })),
+      lines: lines.map((l) => ({
+        lineNo: l.lineNo,
+        item: order.lines.find((o) => o.lineNo === l.lineNo)?.itemCode,
+        quantity: l.quantityC / 100,
+      })),
       overReason: note.overReason,
       state,
     });

@@ -323,6 +323,9 @@ describe("an order", () => {
     const part = { lineNo: piece.lineNo, quantityC: 400 };
     expect(receive(code, part, "delivery one")).toEqual({ ok: true, value: "partly received" });
     expect(lineOf(code, PIECE.code).receivedC).toBe(400);
+    expect(loadLog(t.db, 1, `order ${code}`)[0]!.detail).toMatchObject({
+      lines: [{ item: PIECE.code, quantity: 4 }],
+    });
     expect(loadBalances(t.db, PIECE.code)[0]!.quantityC).toBe(1_400);
     receive(code, { lineNo: piece.lineNo, quantityC: 600 }, "delivery two");
     const tape = lineOf(code, TAPE.code);

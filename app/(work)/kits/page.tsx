@@ -300,7 +300,9 @@ async function KitTable({
                 formatDate(k.pickOn, "weekday", locale)
               )}
             </td>
-            <td data-label={t("At")}>{k.placeName}</td>
+            <td data-label={t("At")}>
+              {k.placeCode} <small>{k.placeName}</small>
+            </td>
             <td data-label={t("Crew, visit")}>
               {k.crewCode ?? t("no crew")}, {formatDate(k.startOn, "weekday", locale)}{" "}
               {k.state !== "issued" && k.startOn !== null && k.startOn <= today ? (

@@ -169,7 +169,7 @@ async function OrderRows({
               {r.parts.length > 1 ? (
                 <details>
                   <summary className="text-quiet">
-                    {t("for {{count}} days", { count: r.parts.length })}
+                    {t("needed on {{count}} days", { count: r.parts.length })}
                   </summary>
                   <ul>
                     {r.parts.map((part) => (

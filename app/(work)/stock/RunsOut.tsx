@@ -19,6 +19,8 @@ const ROWS_OPEN = 60;
 
 export interface RunsOutProps {
   rows: readonly RunsOutRow[];
+  /** Names of the places, by code. */
+  placeNames: ReadonlyMap<string, string>;
   /** Every line, however many. */
   isWhole: boolean;
   lines: readonly OrderLineDue[];
@@ -27,7 +29,7 @@ export interface RunsOutProps {
 }
 
 /** What runs out, when, and which sites stop because of it; apart from it what a transfer saves. */
-export async function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps) {
+export async function RunsOut({ rows, placeNames, isWhole, lines, slip, days }: RunsOutProps) {
   const { t } = await serverWords();
   const saved = rows.filter(isSaved);
   const open = rows.filter((r) => !isSaved(r));
@@ -50,7 +52,11 @@ export async function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps
           </p>
         ) : (
           <>
-            <RunsOutTable label={t("Items that run out")} rows={open.slice(0, most)} />
+            <RunsOutTable
+              placeNames={placeNames}
+              label={t("Items that run out")}
+              rows={open.slice(0, most)}
+            />
             <ShowAll shown={most} all={open.length} />
           </>
         )}
@@ -62,11 +68,16 @@ export async function RunsOut({ rows, isWhole, lines, slip, days }: RunsOutProps
           actions={<LinkButton href="/stock?tab=transfers">{t("Plan transfers")}</LinkButton>}
           flush
         >
-          <RunsOutTable label={t("Items saved by a transfer")} rows={saved.slice(0, SAVED_OPEN)} />
+          <RunsOutTable
+            placeNames={placeNames}
+            label={t("Items saved by a transfer")}
+            rows={saved.slice(0, SAVED_OPEN)}
+          />
           {saved.length > SAVED_OPEN ? (
             <Disclosure summary={`${t("{{count}} further lines", { count: saved.length - SAVED_OPEN })}`}>
               <RunsOutTable
                 label={t("Further items saved by a transfer")}
+                placeNames={placeNames}
                 rows={saved.slice(SAVED_OPEN, most)}
               />
               <ShowAll shown={most} all={saved.length} />
@@ -91,7 +102,11 @@ async function ShowAll({ shown, all }: { shown: number; all: number }) {
   ) : null;
 }
 
-async function RunsOutTable({ label, rows }: { label: string; rows: readonly RunsOutRow[] }) {
+async function RunsOutTable({
+  label,
+  rows,
+  placeNames,
+}: { label: string } & Pick<RunsOutProps, "rows" | "placeNames">) {
   const words = await serverWords();
   const { t, locale, amount } = words;
   return (
@@ -120,7 +135,8 @@ async function RunsOutTable({ label, rows }: { label: string; rows: readonly Run
                 <Link href={itemPath(r.itemCode)}>{r.itemCode}</Link> <small>{r.name}</small>
               </th>
               <td data-label={t("At")} className="whitespace-nowrap">
-                {placeWords(r.placeCode, words)}
+                {placeWords(r.placeCode, words)}{" "}
+                <small className="sm:block">{placeNames.get(r.placeCode)}</small>
               </td>
               <td data-label={t("Runs out")}>{formatDate(r.runsOutOn, "weekday", locale)}</td>
               <td data-label={t("Stops")}>

@@ -13,7 +13,7 @@ import type { TransferView } from "@/db/queries/transfers";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { CoilsPanel } from "./CoilsPanel";
 import { CancelTransferButton, MoveTransferButton, PlanTransfersButton } from "./TransferButtons";
-import { itemPath } from "./words";
+import { itemPath, namedPlace } from "./words";
 
 /** What is to leave later stands folded, and of very many only the first until all are asked for. */
 const SOON_DAYS = 14;
@@ -21,6 +21,8 @@ const LATER_SHOWN = 60;
 
 export interface TransfersTabProps {
   proposed: readonly TransferView[];
+  /** Names of the places, by code. */
+  placeNames: ReadonlyMap<string, string>;
   /** Every line, however many. */
   isWhole: boolean;
   planned: readonly TransferView[];
@@ -39,7 +41,8 @@ export async function TransfersTab(props: TransfersTabProps) {
       r.firstStops[0] ? [[shelfOf(r.itemCode, r.placeCode), r.firstStops[0].on]] : [],
     ),
   );
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   if (proposed.length + planned.length + coils.length === 0) {
     return (
       <EmptyState
@@ -87,8 +90,8 @@ export async function TransfersTab(props: TransfersTabProps) {
           <Panel
             key={`${fromPlace} ${toPlace}`}
             title={t("Proposed: {{from}} to {{to}}, {{count}} lines", {
-              from: fromPlace,
-              to: toPlace,
+              from: namedPlace(fromPlace, props.placeNames, words),
+              to: namedPlace(toPlace, props.placeNames, words),
               count: group.length,
             })}
             note={t(

@@ -14,6 +14,7 @@ import { loadLinesDue } from "@/db/queries/itemWhatIf";
 import { countOnHand } from "@/db/queries/onHand";
 import { gathered, ordersToPlace } from "@/db/queries/ordersToPlace";
 import { loadOrders } from "@/db/queries/orderViews";
+import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
 import { isSaved, loadRunsOut, nettingStamp } from "@/db/queries/runsOut";
 import { viewsOf } from "@/db/queries/savedViews";
@@ -29,7 +30,7 @@ import { OrdersTab } from "./OrdersTab";
 import { OrderToday } from "./OrderToday";
 import { RunsOut } from "./RunsOut";
 import { TransfersTab } from "./TransfersTab";
-import { moneyWords, nettingWords, placeWords, STOCK_ROLES } from "./words";
+import { moneyWords, namedPlace, nettingWords, STOCK_ROLES } from "./words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Stock") };
@@ -86,6 +87,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
   const planned = transfersToMove(db);
   const coils = plan ? coilsOnTheirWay(db, plan.id) : [];
   const lines = loadLinesDue(db);
+  const placeNames = new Map(loadPlaces(db).map((p) => [p.code, p.name]));
   // By the first day that no transfer saves; the tab's table goes by the first day of all.
   const stopping = runsOut
     .filter((r) => r.stopsLeft > 0)
@@ -143,7 +145,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
               stopping[0]
                 ? t("for {{name}}, {{place}}", {
                     name: stopping[0].name,
-                    place: placeWords(stopping[0].placeCode, words),
+                    place: namedPlace(stopping[0].placeCode, placeNames, words),
                   })
                 : t("every planned kit is covered")
             }
@@ -219,6 +221,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
       ) : tab === "runs-out" ? (
         <RunsOut
           rows={runsOut}
+          placeNames={placeNames}
           isWhole={params.shown === "all"}
           lines={lines}
           slip={params.slip}
@@ -226,6 +229,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
         />
       ) : tab === "transfers" ? (
         <TransfersTab
+          placeNames={placeNames}
           proposed={proposed}
           isWhole={params.shown === "all"}
           planned={planned}

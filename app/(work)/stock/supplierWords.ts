@@ -10,10 +10,17 @@ export const isNamed = (supplier: string): boolean => supplier !== "" && supplie
 
 /** What an order is, from whom and to where, and who made it. */
 export function orderLead(
-  { kind, supplier, placeName, createdBy }: Pick<OrderView, "kind" | "supplier" | "placeName" | "createdBy">,
+  {
+    kind,
+    supplier,
+    placeCode,
+    placeName: name,
+    createdBy,
+  }: Pick<OrderView, "kind" | "supplier" | "placeCode" | "placeName" | "createdBy">,
   createdAt: string,
   t: Words["t"],
 ): string {
+  const placeName = `${placeCode} ${name}`;
   const values = { supplier, placeName, createdBy, createdAt };
   if (kind === "purchase")
     return isNamed(supplier)

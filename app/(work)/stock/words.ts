@@ -44,6 +44,10 @@ export function foundWords(
 }
 
 /** A warehouse's code; cable is netted for all of them together. */
+/** "WH-EAST Sallow Quay": where a place is named first on a page, by its code and its name. */
+export const namedPlace = (placeCode: string, names: ReadonlyMap<string, string>, words: Words): string =>
+  [placeWords(placeCode, words), names.get(placeCode)].filter(Boolean).join(" ");
+
 export const placeWords = (placeCode: string, { t }: Words): string => placeCode || t("all warehouses");
 
 /** Hundredths of a unit in words. */

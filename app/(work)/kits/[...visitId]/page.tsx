@@ -103,7 +103,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           crew: kit.crewCode ?? t("not assigned"),
           start: formatDate(kit.startOn, "full", locale),
         })} ${t(PICK_WORDS[kit.state], {
-          place: kit.placeName,
+          place: `${kit.placeCode} ${kit.placeName}`,
           day: formatDate(kit.pickOn, "full", locale),
         })}`}
         actions={
@@ -396,7 +396,7 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
         siteCode={kit.siteCode}
         siteName={kit.siteName}
         crewCode={kit.crewCode ?? undefined}
-        depot={kit.placeName}
+        depot={`${kit.placeCode} ${kit.placeName}`}
         neededOn={kit.startOn ?? kit.pickOn}
         massKg={kit.massKg}
         heaviestKg={Math.max(0, ...items.map((l) => (l.unit === "m" ? 0 : l.massKg)))}

@@ -76,7 +76,11 @@ export default async function FaultsPage({ searchParams }: FaultsPageProps) {
         <Stat
           label={t("Overdue from repair")}
           figure={formatNumber(overdue, 0, locale)}
-          limit={t("believed for tomorrow at the earliest")}
+          limit={
+            overdue > 0
+              ? t("their promised day is past; counted as back tomorrow")
+              : t("none is past its promised day")
+          }
           tone={overdue > 0 ? "problem" : "good"}
         />
         <Stat

@@ -17,20 +17,23 @@ export interface CountStepsProps {
   /** Whom it waits for, when this person cannot take the next step. */
   waits?: string;
   differing: number;
+  /** Lines not counted yet. */
+  open: number;
   /** Lines used since they were counted, so that their difference cannot be posted. */
   used: number;
 }
 
 /** The next steps of a count that this person may take. */
-export function CountSteps({ id, steps, waits, differing, used }: CountStepsProps) {
+export function CountSteps({ id, steps, waits, differing, open, used }: CountStepsProps) {
   const words = useWords();
   const { t } = words;
   const [dialog, setDialog] = useState<"recount" | "cancel" | null>(null);
   const toHandIn = useSend(handIn);
   const toApprove = useSend(approve);
   const toRecount = useSend(recount);
-  // Handed in too early is no mistake in a field: nothing is lost, there is only more to count.
-  const tooEarly = toHandIn.problems.find((p) => p.rule === "not-counted");
+  // Handed in too early is no mistake in a field: nothing is lost, there is only more to count, until some of it is.
+  const tooEarly = toHandIn.problems.find((p) => p.rule === "not-counted" && p.value === open);
+  const handInProblems = toHandIn.problems.filter((p) => p.rule !== "not-counted");
   const isUsed = used > 0 || toApprove.problems.some((p) => p.rule === "used-since");
   if (!Object.values(steps).some(Boolean) && !waits) return null;
   return (
@@ -94,9 +97,7 @@ export function CountSteps({ id, steps, waits, differing, used }: CountStepsProp
           {remedyOf(tooEarly, words)}
         </Notice>
       ) : null}
-      <ProblemList
-        problems={[...(tooEarly ? [] : toHandIn.problems), ...toApprove.problems, ...toRecount.problems]}
-      />
+      <ProblemList problems={[...handInProblems, ...toApprove.problems, ...toRecount.problems]} />
       <Dialog
         open={dialog === "recount"}
         onClose={() => setDialog(null)}

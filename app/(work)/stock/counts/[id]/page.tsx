@@ -87,6 +87,7 @@ export default async function CountPage({ params }: CountPageProps) {
                   : undefined
           }
           differing={session.differing ?? 0}
+          open={lines.filter((l) => l.countedC === null).length}
           used={countUsedSince(db, id)}
         />
         {isCounting ? (

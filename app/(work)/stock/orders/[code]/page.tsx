@@ -8,6 +8,7 @@ import { DownloadButton, LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatInstant, formatMoney } from "@/app/_ui/format";
 import { keptText } from "@/app/_ui/language/keptText";
 import { problemWords } from "@/app/_ui/language/problemWords";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -17,7 +18,7 @@ import { loadApprovalLimits } from "@/db/queries/approval";
 import { loadFaults } from "@/db/queries/faultViews";
 import { LOG_ACTIONS, loadLog } from "@/db/queries/log";
 import { mayStep } from "@/db/queries/orderSteps";
-import { loadOrder } from "@/db/queries/orderViews";
+import { loadOrder, type OrderLineView } from "@/db/queries/orderViews";
 import { type ApprovingRole, approvalProblem, costOf, orderCost } from "@/lib/stock";
 import { daysBetween } from "@/lib/time";
 import { FaultTable } from "../../faults/FaultTable";
@@ -234,6 +235,9 @@ export default async function OrderPage({ params }: OrderPageProps) {
                       <th scope="row">{formatInstant(e.at, zone, locale)}</th>
                       <td>
                         {keptText(e.action, LOG_ACTIONS, words)}
+                        {e.action === "order received" ? (
+                          <small> {receivedWords(e.detail, order.lines, words)}</small>
+                        ) : null}
                         {filesOf(e.detail) ? (
                           <small> {t("by the file {{file}}", { file: filesOf(e.detail)! })}</small>
                         ) : null}
@@ -249,4 +253,16 @@ export default async function OrderPage({ params }: OrderPageProps) {
       </div>
     </>
   );
+}
+
+/** What came, line by line: "4 pieces ODU-1; 2 rolls TAPE". */
+function receivedWords(detail: unknown, lines: readonly OrderLineView[], { amount }: Words): string {
+  const came = (detail as { lines?: readonly { lineNo: number; quantity: number }[] } | null)?.lines ?? [];
+  return came
+    .map(({ lineNo, quantity }) => {
+      const line = lines.find((l) => l.lineNo === lineNo);
+      return line ? `${amount(quantity, line.unit)} ${line.itemCode}` : "";
+    })
+    .filter(Boolean)
+    .join("; ");
 }

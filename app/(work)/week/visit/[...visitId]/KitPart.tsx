@@ -40,13 +40,18 @@ export async function KitPart({
     .map((l) => ({ ...l, lacksC: lineShortC(l, kit.state) }))
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
   const shortCount = lines.filter((l) => l.lacksC > 0).length;
+  // As the kit's own page counts: what the vehicle has opened is not a line to pick.
+  const wanted = lines.filter((l) => l.boxC > 0).length;
+  const opened = lines.length - wanted;
   const isIssued = kit.state === "issued";
   const why = isIssued && shortCount > 0 ? issuedShortWhy(db, kit.visitId) : null;
   return (
     <Panel
       title={t("Kit")}
       note={`${t(PICK_WORDS[kit.state], {
-        place: loadPlaces(db).find((p) => p.code === kit.placeCode)?.name ?? kit.placeCode,
+        place: [kit.placeCode, loadPlaces(db).find((p) => p.code === kit.placeCode)?.name]
+          .filter(Boolean)
+          .join(" "),
         day: formatDate(kit.pickOn, "weekday", locale),
       })} ${formatQuantity(kit.massKg, "kg", 0, locale)}.`}
       actions={<Link href={`/kits/${kit.visitId}`}>{t("Pick list")}</Link>}
@@ -60,7 +65,7 @@ export async function KitPart({
       </p>
       {why ? <p>{t("Said when it was issued: {{why}}", { why })}</p> : null}
       <Disclosure
-        summary={`${t("{{count}} lines", { count: lines.length })}${shortCount > 0 ? t(", {{short}} short", { short: shortCount }) : ""}`}
+        summary={`${t("{{count}} lines", { count: wanted })}${opened > 0 ? t(", {{opened}} more opened on the vehicle", { opened }) : ""}${shortCount > 0 ? t(", {{short}} short", { short: shortCount }) : ""}`}
         open={shortCount > 0}
         isOpenOnPaper
       >
