@@ -8,6 +8,7 @@ import {
   type FittedUse,
   learnUse,
   proposedAllowances,
+  provenAllowances,
   type UseErrors,
   type UseProposal,
 } from "@/lib/calibration";
@@ -21,7 +22,7 @@ export interface LearnedUse {
   material: UsedMaterial;
   fitted: FittedUse;
   /** All that follow from the uses, rejected ones too. */
-  open: readonly UseProposal[];
+  open: readonly (UseProposal & { test: UseErrors })[];
   test: readonly UseErrors[];
 }
 
@@ -29,12 +30,8 @@ export function learnedUse(db: Db): LearnedUse {
   return remembered(db, "learned use", ["design", "reports", "rules"], () => {
     const material = loadUsedMaterial(db);
     const fitted = learnUse(material.lines, material.inForce);
-    return {
-      material,
-      fitted,
-      open: proposedAllowances(fitted),
-      test: backtestUse(material.lines, material.inForce),
-    };
+    const test = backtestUse(material.lines, material.inForce);
+    return { material, fitted, open: provenAllowances(proposedAllowances(fitted), test), test };
   });
 }
 

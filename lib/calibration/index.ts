@@ -28,6 +28,7 @@ export {
   LEAST_ENDS,
   learnUse,
   proposedAllowances,
+  provenAllowances,
   type UsedLine,
   type UseEffect,
   type UseErrors,

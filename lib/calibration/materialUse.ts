@@ -166,6 +166,21 @@ export interface UseErrors {
   biasProposed: number;
 }
 
+/**
+ * Proposals by which hops held out come nearer to what they used in all. That is what an allowance is fitted for, since
+ * stock is ordered in sums; line by line a row may be further off, where a few ends use much more than the others.
+ */
+export function provenAllowances(
+  proposals: readonly UseProposal[],
+  test: readonly UseErrors[],
+): (UseProposal & { test: UseErrors })[] {
+  const errors = new Map(test.map((e) => [e.ruleId, e]));
+  return proposals.flatMap((p) => {
+    const held = errors.get(p.ruleId);
+    return held && Math.abs(held.biasProposed) < Math.abs(held.biasInForce) ? [{ ...p, test: held }] : [];
+  });
+}
+
 /** Parts that the hops are dealt into. Common practice. */
 const FOLDS = 5;
 

@@ -1,5 +1,13 @@
 import { describe, expect, it } from "vitest";
-import { backtestUse, learnUse, proposedAllowances, type UsedLine } from "@/lib/calibration";
+import {
+  backtestUse,
+  learnUse,
+  proposedAllowances,
+  provenAllowances,
+  type UsedLine,
+  type UseErrors,
+  type UseProposal,
+} from "@/lib/calibration";
 import { Random } from "@/lib/random";
 
 /** Ends whose uses scatter around a known truth; two ends a hop. */
@@ -116,5 +124,23 @@ describe("backtestUse", () => {
     expect(Math.abs(of("tape").biasProposed)).toBeLessThan(0.05);
     expect(of("tape").biasInForce).toBeLessThan(-0.1);
     expect(of("labels").proposed).toBeLessThan(of("labels").inForce * 1.1);
+  });
+});
+
+describe("provenAllowances", () => {
+  const proposal = (ruleId: string) => ({ ruleId, id: `use: ${ruleId}`, actuals: 40 }) as UseProposal;
+  const errors = (ruleId: string, biasInForce: number, biasProposed: number): UseErrors => ({
+    ruleId,
+    ends: 40,
+    inForce: 0.112,
+    proposed: 0.126,
+    biasInForce,
+    biasProposed,
+  });
+
+  it("keep what brings hops held out nearer to their sum, though it is further off line by line", () => {
+    const test = [errors("connectors", -0.042, -0.002), errors("caps", 0.01, -0.02)];
+    const proven = provenAllowances(["connectors", "caps", "new"].map(proposal), test);
+    expect(proven.map((p) => [p.ruleId, p.test.biasProposed])).toEqual([["connectors", -0.002]]);
   });
 });

@@ -135,6 +135,11 @@ export default async function UsePage() {
           flush
         >
           <BacktestTable rows={test} nameOf={nameOf} />
+          <p className="px-4 py-3 text-quiet">
+            {t(
+              "Stock is ordered in sums, so an allowance is fitted to what was used in all, and proposed only where hops held out come nearer to that. Line by line a row can be further off all the same: where most ends use what the design counts and a few use more.",
+            )}
+          </p>
         </Panel>
         <History
           kind="takeoff rules"
@@ -188,14 +193,26 @@ function overall(test: readonly UseErrors[]): [number, number] {
   return [mean((t) => t.inForce), mean((t) => t.proposed)];
 }
 
-function rowOf(p: UseProposal, rules: ReadonlyMap<string, TakeoffRule>, { t, locale }: Words): ProposalRow {
+function rowOf(
+  p: UseProposal & { test: UseErrors },
+  rules: ReadonlyMap<string, TakeoffRule>,
+  words: Words,
+): ProposalRow {
+  const { t, locale } = words;
   const points = (factor: number) => formatShare(factor - 1, 1, locale);
   const rule = rules.get(p.ruleId);
   const from = rule?.allowanceFrom ? t(", from a figure that other rows share") : "";
   return {
     id: p.id,
     proposed: p.proposed,
-    level: t("Allowance on what the design counts ({{category}})", { category: t(rule?.category ?? "row") }),
+    level: t(
+      "Allowance on what the design counts ({{category}}); in all, on hops held out: {{before}} in force, {{after}} as proposed",
+      {
+        category: t(rule?.category ?? "row"),
+        before: biasWords(p.test.biasInForce, words),
+        after: biasWords(p.test.biasProposed, words),
+      },
+    ),
     subject: t(rule?.name ?? p.ruleId),
     actuals: t("{{count}} ends", { count: p.actuals }),
     inForceWords: `${points(p.inForce)}${from}`,
