@@ -83,7 +83,7 @@ export const HELD_BY = {
   reportedHold: "put on hold by {{name}}: {{reason}}",
   revisitUnplanned: "revisit not in the plan yet: {{lacking}}",
   noReading: "no acceptance reading yet",
-  notAccepted: "work done, no revisit planned: {{lacking}}",
+  notAccepted: "work done, readings missing or failed, no revisit planned: {{lacking}}",
   endMissing: "an end is missing in the design data",
 } as const;
 

@@ -25,8 +25,8 @@ function SiteLink({ code, name }: { code: string | null; name: string | null }) 
 /** The day from which the days late are counted: where a gate opens after the planned one, that one. */
 function PlannedDay({ of }: { of: HopListRow }) {
   const { t, locale } = useWords();
-  const day = (on: HopListRow["plannedOn"]) => formatDate(on, "full", locale);
-  if (of.doneOn !== null || !isHeldByGate(of)) return day(of.doneOn ?? of.plannedOn);
+  const day = (on: HopListRow["plannedOn"]) => formatDate(on, "day", locale);
+  if (of.doneOn !== null || !isHeldByGate(of)) return formatDate(of.doneOn ?? of.plannedOn, "full", locale);
   return (
     <span title={t("planned {{day}}, before its gate", { day: day(of.plannedOn) })}>
       {t("not before {{day}}", { day: day(of.gateOn) })}

@@ -299,7 +299,7 @@ test("a hop that is not accepted when its promise has passed is late by the days
     plannedOn: "2026-03-09",
     daysLate: 6,
     promiseMetShare: 0,
-    heldBy: "work done, no revisit planned: far end, receive level R1 failed",
+    heldBy: "work done, readings missing or failed, no revisit planned: far end, receive level R1 failed",
   });
   // The plan's own end lies further behind.
   expect(of([visit({ endOn: d("2026-03-30") })])).toMatchObject({ state: "late", daysLate: 20 });
