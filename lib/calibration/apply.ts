@@ -32,7 +32,7 @@ export function partKeys(norms: HourNorms): string[] {
 }
 
 /** What the climbs are called, whose minutes stand with no task. */
-export const CLIMB_NAME = "Kit up, climb and climb down";
+export const CLIMB_NAME = "Kit up, climb, rest between climbs and climb down";
 
 /** How people call a part. */
 export function partName(part: string, norms: HourNorms): string {

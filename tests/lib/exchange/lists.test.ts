@@ -89,7 +89,7 @@ describe("minutes by task", () => {
       { part: "connect", workedMin: 35 },
       { part: "weatherproof", workedMin: 40 },
     ]);
-    expect(value("task minutes", "Kit up, climb and climb down 35")).toEqual([
+    expect(value("task minutes", "Kit up, climb, rest between climbs and climb down 35")).toEqual([
       { part: "climb", workedMin: 35 },
     ]);
   });
