@@ -27,6 +27,7 @@ import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
 import type { PlanHead } from "./plans";
 import { loadSupplies, rulesInForce } from "./programme";
+import { loadBalances } from "./shelves";
 import { installStarts, loadSpareDemand } from "./spares";
 
 export interface ItemNeed {
@@ -51,6 +52,11 @@ export interface ItemNeed {
 export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[] {
   const cuts = cutsMade(db);
   const lost = lostOfKits(db);
+  // What the plan says of the line was of the kit as it was picked: its shelf says whether another can follow now.
+  const onShelfC = (of: { itemCode: string; placeCode: string }): number =>
+    loadBalances(db, of.itemCode)
+      .filter((b) => b.placeCode === of.placeCode)
+      .reduce((sum, b) => sum + b.quantityC, 0);
   return db
     .select({
       itemCode: kitLine.itemCode,
@@ -86,7 +92,7 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
       const lostC = Math.min(lost.get(r.visitId)?.get(r.itemCode) ?? 0, lacksC);
       if (lostC <= 0 || runId !== null) return [];
       lost.get(r.visitId)!.set(r.itemCode, lost.get(r.visitId)!.get(r.itemCode)! - lostC);
-      return [{ ...r, quantity: lostC / 100 }];
+      return [{ ...r, quantity: lostC / 100, shortC: Math.max(0, lostC - onShelfC(r)) }];
     });
 }
 

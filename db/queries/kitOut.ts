@@ -33,14 +33,15 @@ const ISSUED_SHORT = ledgerReason("issuedShort", { why: "" });
 
 /** Why an issued kit left with less than it needs, as whoever issued it said; null = nothing was said. */
 export function issuedShortWhy(db: Db, visitId: string): string | null {
-  const row = db.$client
+  const reasons = db.$client
     .prepare(
       `SELECT reason FROM movement m WHERE kind = 'issue' AND visit_id = ?
-       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id) ORDER BY id DESC LIMIT 1`,
+       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id) ORDER BY id DESC`,
     )
     .pluck()
-    .get(visitId) as string | undefined;
-  return row?.startsWith(ISSUED_SHORT) ? row.slice(ISSUED_SHORT.length) : null;
+    .all(visitId) as string[];
+  // What went after the kit has a reason of its own.
+  return reasons.find((r) => r.startsWith(ISSUED_SHORT))?.slice(ISSUED_SHORT.length) ?? null;
 }
 
 export function issueRowsOf(db: Db, visitId: string): number[] {

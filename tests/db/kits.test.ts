@@ -318,6 +318,7 @@ describe("a piece that dies on the vehicle", () => {
     expect(line()).toMatchObject({ pickedC: 500, lacksC: 100, lostC: 100 });
     expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBe(1);
     expect(needed()).toEqual([1]);
+    expect(loadNeeds(t.db, t.plan.id, PIECE.code).find((n) => n.visitId === t.visitId)!.shortC).toBe(0);
     expect(lostUnits(t.db)).toEqual(new Map([[t.visitId, new Map([[PIECE.code, 1]])]]));
     expect(outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code)).toMatchObject({
       issuedC: 600,
@@ -627,6 +628,11 @@ describe("a line picked in part", () => {
     const stored = loadKit(t.db, t.plan.id, t.visitId)!;
     const lacks = stored.lines.map((l) => lineShortC(l, "issued"));
     expect(lacks.filter((c) => c > 0)).toEqual([200]);
+    // What follows the kit does not change why the rest is missing.
+    const note = { visitId: t.visitId, vehiclePlace: "VAN-1", counted: 1, countedBy: "Second", today: TODAY };
+    const { lineNo } = kit.lines.find((l) => l.itemCode === PIECE.code)!;
+    expect(issueMissing(t.db, t.plan, { ...note, lines: [{ lineNo, quantityC: 100 }] }, BY).ok).toBe(true);
+    expect(issuedShortWhy(t.db, t.visitId)).toBe("two are bent");
     takeBackIssue(t.db, t.plan, t.visitId, "wrong van", TODAY, BY);
     expect(issuedShortWhy(t.db, t.visitId)).toBeNull();
   });

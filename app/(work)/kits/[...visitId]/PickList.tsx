@@ -111,7 +111,11 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           ) : isPart && !readOnly ? (
             <StateMark state="short">{partWords(l, words)}</StateMark>
           ) : null}
-          {readOnly ? (
+          {l.lostC > 0 ? (
+            <StateMark state="short">
+              {t("{{quantity}} on hold by a fault", { quantity: amount(l.lostC / 100, l.unit) })}
+            </StateMark>
+          ) : readOnly ? (
             <StateMark state={isPart ? "short" : isPicked || isOnVehicle ? "done" : "open"}>
               {isOnVehicle
                 ? t("on the vehicle")
@@ -189,7 +193,7 @@ function thingsWords({ countedAs, things }: KitLineView, t: Words["t"]): string 
 function whereWords(l: KitLineView, words: Words): string {
   const { t, locale, amount } = words;
   if (l.runId) return runWords(l, words);
-  if (l.sources.length === 0) return l.pickedC > 0 ? "" : t("None on this shelf.");
+  if (l.sources.length === 0) return l.pickedC > 0 || l.refill.length > 0 ? "" : t("None on this shelf.");
   // One heap without a lot and nobody else's: nothing to say.
   const [only] = l.sources;
   if (l.sources.length === 1 && only && !only.lotCode && !only.isClaimed) return "";
