@@ -3,11 +3,12 @@
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { Check, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { Check, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { issue } from "../actions";
+import { CountedFields } from "./CountedFields";
 
 export interface IssuePanelProps {
   visitId: string;
@@ -62,22 +63,13 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
             onChange={(e) => setVehicle(e.target.value)}
             choices={vehicles.map((v) => ({ value: v.code, label: `${v.code} ${v.name}` }))}
           />
-          <NumberInput
+          <CountedFields
             label={t("Things counted in the box")}
-            name="counted"
-            required
-            min={0}
-            step={1}
-            value={counted}
-            onChange={(e) => setCounted(e.target.value)}
-          />
-          <TextInput
-            label={t("Counted by")}
-            name="countedBy"
-            required
-            maxLength={120}
-            value={countedBy}
-            onChange={(e) => setCountedBy(e.target.value)}
+            names={{ counted: "counted", countedBy: "countedBy" }}
+            counted={counted}
+            countedBy={countedBy}
+            onCounted={setCounted}
+            onCountedBy={setCountedBy}
           />
         </div>
         {isOther ? (

@@ -3,7 +3,7 @@
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { NumberInput, Select } from "@/app/_ui/Field";
 import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
@@ -11,6 +11,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
 import { issueRest } from "../actions";
+import { CountedFields } from "./CountedFields";
 
 export interface MissingPanelProps {
   visitId: string;
@@ -88,22 +89,13 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
               choices={vehicles.map((v) => ({ value: v, label: v }))}
             />
           ) : null}
-          <NumberInput
+          <CountedFields
             label={t("Things counted")}
-            name="missingCounted"
-            required
-            min={0}
-            step={1}
-            value={counted}
-            onChange={(e) => setCounted(e.target.value)}
-          />
-          <TextInput
-            label={t("Counted by")}
-            name="missingCountedBy"
-            required
-            maxLength={120}
-            value={countedBy}
-            onChange={(e) => setCountedBy(e.target.value)}
+            names={{ counted: "missingCounted", countedBy: "missingCountedBy" }}
+            counted={counted}
+            countedBy={countedBy}
+            onCounted={setCounted}
+            onCountedBy={setCountedBy}
           />
         </div>
         <ProblemList problems={problems} />
