@@ -53,6 +53,8 @@ const TIDY_EFFORT = 600_000;
 const HOME_EFFORT = 600_000;
 /** Effort of the first attempt at a purchase or a rescue; attempts that fail come back with twice as much. */
 const FIRST_SLICE = 20_000;
+/** Runs that are tried to come home as one: more hardly ever all fit, and looking at their pairs takes their square. */
+const MOST_AT_ONCE = 40;
 /** However late: but not where nothing is ever sent (Infinity). */
 const ANY_DAY = Number.MAX_SAFE_INTEGER;
 
@@ -101,8 +103,8 @@ export function deliverWhereWanted(problem: PackingProblem, plan: Assignment): A
 }
 
 /**
- * Tries to cut runs that come from another place at the place that wants them, on the drums there are: all of them, then
- * each alone. No other run is made later, nor sent that is not.
+ * Tries to cut runs that come from another place at the place that wants them, on the drums there are: all of them
+ * where they are not too many, then each alone. No other run is made later, nor sent that is not.
  */
 export function bringHome(
   problem: PackingProblem,
@@ -116,7 +118,8 @@ export function bringHome(
     layout.drumOf[run]! >= 0 && layout.isSent(run, layout.drumOf[run]!);
   const atStart = Layout.from(problem, start);
   const away = [...problem.sizesCm.keys()].filter((run) => isAway(atStart, run));
-  for (const group of away.length > 1 ? [away, ...away.map((run) => [run])] : away.map((run) => [run])) {
+  const alone = away.map((run) => [run]);
+  for (const group of away.length > 1 && away.length <= MOST_AT_ONCE ? [away, ...alone] : alone) {
     const layout = Layout.from(problem, best);
     const loose = group.filter((run) => isAway(layout, run));
     if (loose.length === 0) continue;

@@ -69,6 +69,30 @@ describe("bringHome", () => {
     expect(home.drumOf).toEqual([1, 0, 0]);
     expect(costOf(problem, home)[5]).toBe(0);
   });
+
+  it("brings many runs home one by one, where to look at all pairs of them would take too long", () => {
+    const many = 100;
+    const drum = (place: number) => ({
+      capacityCm: 10 * many,
+      availableDay: 0,
+      priceMinor: 0,
+      isUncut: false,
+      place,
+      daysOver: place === 0 ? [0, 1] : [1, 0],
+    });
+    const problem: PackingProblem = {
+      sizesCm: new Array(many).fill(10),
+      needDays: new Array(many).fill(9),
+      ends: Array.from({ length: many }, (_, run) => run),
+      places: new Array(many).fill(1),
+      onHand: [drum(0), drum(1)],
+      kinds: [],
+      minUsefulCm: 0,
+    };
+    const away = { drumOf: new Array(many).fill(0), bought: [] };
+    const home = bringHome(problem, away, new Effort(10_000), new Random("home"));
+    expect(home.drumOf).toEqual(new Array(many).fill(1));
+  });
 });
 
 describe("Layout", () => {
