@@ -45,21 +45,22 @@ describe.each([
 });
 
 describe("bringHome", () => {
+  const drum = (place: number, capacityCm: number) => ({
+    capacityCm,
+    availableDay: 0,
+    priceMinor: 0,
+    isUncut: false,
+    place,
+    daysOver: place === 0 ? [0, 1] : [1, 0],
+  });
+
   it("gives two runs their own place's drum for a long one that goes to its own", () => {
-    const drum = (place: number) => ({
-      capacityCm: 100,
-      availableDay: 0,
-      priceMinor: 0,
-      isUncut: false,
-      place,
-      daysOver: place === 0 ? [0, 1] : [1, 0],
-    });
     const problem: PackingProblem = {
       sizesCm: [100, 60, 40],
       needDays: [9, 9, 9],
       ends: [0, 1, 2],
       places: [1, 0, 0],
-      onHand: [drum(0), drum(1)],
+      onHand: [drum(0, 100), drum(1, 100)],
       kinds: [],
       minUsefulCm: 0,
     };
@@ -72,20 +73,12 @@ describe("bringHome", () => {
 
   it("brings many runs home one by one, where to look at all pairs of them would take too long", () => {
     const many = 100;
-    const drum = (place: number) => ({
-      capacityCm: 10 * many,
-      availableDay: 0,
-      priceMinor: 0,
-      isUncut: false,
-      place,
-      daysOver: place === 0 ? [0, 1] : [1, 0],
-    });
     const problem: PackingProblem = {
       sizesCm: new Array(many).fill(10),
       needDays: new Array(many).fill(9),
       ends: Array.from({ length: many }, (_, run) => run),
       places: new Array(many).fill(1),
-      onHand: [drum(0), drum(1)],
+      onHand: [drum(0, 10 * many), drum(1, 10 * many)],
       kinds: [],
       minUsefulCm: 0,
     };

@@ -31,7 +31,7 @@ import {
 import { database } from "@/db/open";
 import { loadPlaceForecasts, type PlaceForecast } from "@/db/queries/weatherViews";
 import { commonShift } from "@/lib/programme";
-import { addDays, instantAt } from "@/lib/time";
+import { addDays, type CalendarDate, instantAt } from "@/lib/time";
 import { jointHistory, jointMask, type ShiftWeek } from "@/lib/weather";
 
 const DAYS = 10;
@@ -170,7 +170,7 @@ async function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: De
             policy,
             shift,
             segments,
-            Array.from({ length: DAYS }, (_, d) => addDays(siteToday, d)),
+            daysFrom(siteToday),
             history,
             nowMillis(db),
           )}
@@ -179,6 +179,9 @@ async function JointWindows({ ends, desk }: { ends: readonly SiteEnd[]; desk: De
     </>
   );
 }
+
+const daysFrom = (day: CalendarDate): CalendarDate[] =>
+  Array.from({ length: DAYS }, (_, d) => addDays(day, d));
 
 /** By the procedure "end after end" each end has its own visit: its hours ask nothing of the other end's weather. */
 async function WindowsInTurn({ end, desk }: { end: SiteEnd; desk: Desk }) {
@@ -253,7 +256,7 @@ async function WindowsInTurn({ end, desk }: { end: SiteEnd; desk: Desk }) {
             policy,
             shift,
             segments,
-            Array.from({ length: DAYS }, (_, d) => addDays(siteToday, d)),
+            daysFrom(siteToday),
             history,
             nowMillis(db),
           )}
