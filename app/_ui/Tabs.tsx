@@ -22,11 +22,16 @@ export interface TabsProps {
 export function Tabs({ label, tabs, beside }: TabsProps) {
   const strip = useRef<HTMLElement>(null);
   const current = tabs.find((tab) => tab.current)?.href;
-  // On a phone the strip is wider than the screen: the chosen view's name comes into sight.
+  const shownBefore = useRef<string>(undefined);
+  // On a phone the strip is wider than the screen: the chosen view's name comes into sight. A strip that a
+  // finger has moved before the page's code was there stays: moving it back would lose the press that follows.
   useEffect(() => {
     const nav = strip.current;
     const chosen = current && nav?.querySelector<HTMLElement>('[aria-current="page"]');
     if (!nav || !chosen) return;
+    const isMovedByHand = shownBefore.current === undefined && nav.scrollLeft > 0;
+    shownBefore.current = current;
+    if (isMovedByHand) return;
     nav.scrollLeft = chosen.offsetLeft - nav.offsetLeft - (nav.clientWidth - chosen.offsetWidth) / 2;
   }, [current]);
   return (

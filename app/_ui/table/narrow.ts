@@ -49,12 +49,23 @@ export function searchRows<Row extends object>(
 ): readonly Row[] {
   const words = folded(query).split(/\s+/).filter(Boolean);
   if (words.length === 0) return rows;
+  const say = t && saidOnce(t);
   return rows.filter((row) => {
     let text = known.get(row);
     if (text === undefined) {
-      text = searchText(row, columns, t);
+      text = searchText(row, columns, say);
       known.set(row, text);
     }
     return words.every((word) => text.includes(word));
   });
+}
+
+/** The same words, each asked for once: a lookup in the catalogue for every row made the first letter wait. */
+function saidOnce(t: (text: string) => string): (text: string) => string {
+  const said = new Map<string, string>();
+  return (text) => {
+    const known = said.get(text) ?? t(text);
+    said.set(text, known);
+    return known;
+  };
 }

@@ -43,6 +43,19 @@ describe("searching rows", () => {
     expect(by("licence")).toEqual([]);
     expect(toCsv(rows, held)).toContain("S-10,licence missing");
   });
+  it("asks for the name of a value once, however many rows have it", () => {
+    const states: readonly Column<{ state: string }>[] = [
+      { id: "state", header: "State", value: (r) => r.state, isSaid: true },
+    ];
+    const many = Array.from({ length: 500 }, (_, i) => ({ state: i % 2 === 0 ? "planned" : "done" }));
+    const asked: string[] = [];
+    const hits = searchRows(many, "fertig", states, new WeakMap(), (text) => {
+      asked.push(text);
+      return text === "done" ? "fertig" : "geplant";
+    });
+    expect(hits).toHaveLength(250);
+    expect(asked).toEqual(["planned", "done"]);
+  });
 });
 
 describe("sorting values", () => {
