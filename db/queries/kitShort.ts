@@ -1,8 +1,8 @@
 /** What a line of a kit lacks: by what is in the box where somebody has picked, by the plan before that. */
 import type { KitState } from "./kitRows";
 
-/** 1 for a line of which something must be in the box: the vehicle has not enough of it (SQL, kit_line l). */
-export const IS_WANTED = "(l.box_c > 0)";
+/** 1 for a line of the box: something of it must be in there, or is (SQL, kit_line l). The others ride opened on the vehicle. */
+export const IS_WANTED = "(l.box_c > 0 OR l.picked_c > 0)";
 
 /** 1 for a line that is wholly picked: of a run any length, for it is one piece (SQL, kit_line l). */
 export const IS_WHOLE = "(l.picked_c >= CASE WHEN l.run_id IS NOT NULL THEN 1 ELSE l.box_c END)";
@@ -16,6 +16,10 @@ export interface LineState {
   shortC: number;
   runId: string | null;
 }
+
+/** Nothing of it goes into the box: the vehicle has enough of it opened. Counted apart from the lines of the box everywhere. */
+export const ridesOpened = ({ boxC, pickedC }: Pick<LineState, "boxC" | "pickedC">): boolean =>
+  boxC === 0 && pickedC === 0;
 
 export function isWhole(line: LineState): boolean {
   return line.runId ? line.pickedC > 0 : line.pickedC >= line.boxC;

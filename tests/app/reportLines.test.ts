@@ -101,6 +101,16 @@ test("what is proposed as used: a run as it was cut, shares of what is opened, w
   expect(lines.map((l) => l.planned)).toEqual([64, 63.5, 1.71, 2]);
 });
 
+test("what rides opened on the vehicle is counted apart from the lines of the box", () => {
+  const tape = { ...KIT[0]!, itemCode: "TAPE", name: "Tape", neededC: 71, boxC: 0, pickedC: 0 };
+  const pickedAllTheSame = { ...tape, itemCode: "SPRAY", pickedC: 100 };
+  const lines = reportLines([...KIT, tape, pickedAllTheSame], [], { isIssued: true, items, words });
+  expect(lines.map((l) => l.isOpened)).toEqual([false, false, true, false]);
+  expect(materialWords(lines, words.t)).toBe(
+    "Material: counted as used as planned, 3 lines, 1 more opened on the vehicle. Open to change",
+  );
+});
+
 test("the folded list says whether it counts what was planned or what was reported", () => {
   const lines = (correctedId?: number) =>
     reportLines(KIT, [use(2, "CABLE", 90_000, "R1")], { correctedId, isIssued: true, items, words });

@@ -1,8 +1,10 @@
 /** Picking, issue, return and cuts: first expired first out, all or nothing, nothing twice. */
 
 import { beforeEach, describe, expect, it } from "vitest";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
+import { linesWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import { writing } from "@/db/open";
 import { loadCloseOut } from "@/db/queries/closeOut";
@@ -20,7 +22,7 @@ import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
 import { confirmCut, takeBack } from "@/db/queries/movements";
-import { loadKit, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
+import { loadKit, pickedLineCounts, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
 import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { stockTransfer } from "@/db/schema";
@@ -30,6 +32,8 @@ import { addDays } from "@/lib/time";
 import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
+const EN = makeWords("en", wholeCatalogueOf("en"));
+const EN_LINES = { isIssued: false, items: [], words: EN };
 
 beforeEach(() => {
   t = testStock();
@@ -652,6 +656,16 @@ describe("what a vehicle has opened already", () => {
   it("is not picked, is not short, and is not counted as a line to pick", () => {
     expect(kitRow().lineCount).toBe(3);
     setBox(0);
+    // The list of kits, the week's card and the crew's report say the same of it: two lines, one opened besides.
+    const told = () => ({
+      list: kitRow().lineCount,
+      card: pickedLineCounts(t.db, t.plan.id).get(t.visitId)!.lineCount,
+      report: linesWords(reportLines(loadKit(t.db, t.plan.id, t.visitId)!.lines, [], EN_LINES), EN.t),
+    });
+    expect(told()).toEqual({ list: 2, card: 2, report: "2 lines, 1 more opened on the vehicle" });
+    pickLine(t.db, t.plan.id, t.visitId, tapeLine().lineNo, 100, BY);
+    expect(told()).toEqual({ list: 3, card: 3, report: "3 lines" });
+    pickLine(t.db, t.plan.id, t.visitId, tapeLine().lineNo, 0, BY);
     expect(tapeLine()).toMatchObject({ boxC: 0, lacksC: 0, isWhole: true, missingC: 0, sources: [] });
     expect(kitRow()).toMatchObject({ lineCount: 2, pickedCount: 0 });
     expect(cut(2_350).ok).toBe(true);

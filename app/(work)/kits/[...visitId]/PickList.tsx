@@ -9,6 +9,7 @@ import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
+import { ridesOpened } from "@/db/queries/kitShort";
 import type { KitLineView } from "@/db/queries/kitView";
 import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
@@ -27,7 +28,7 @@ export interface PickListProps {
 /** The list at the shelf: runs first, then items; a tick saves at once and can be taken back. */
 export function PickList({ visitId, lines, placeName, readOnly, reasons }: PickListProps) {
   const { t } = useWords();
-  const wanted = lines.filter((l) => l.boxC > 0);
+  const wanted = lines.filter((l) => !ridesOpened(l));
   const done = wanted.filter((l) => l.isWhole).length;
   const parts = lines.filter((l) => l.pickedC > 0 && !l.isWhole).length;
   return (
@@ -66,7 +67,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
   const { send, busy, problems } = useSend(pick);
   const isPicked = l.pickedC > 0;
   const isPart = isPicked && !l.isWhole;
-  const isOnVehicle = l.boxC === 0 && !isPicked;
+  const isOnVehicle = ridesOpened(l);
   const name = `${l.itemCode} ${l.name}`;
   const waitsForCut = l.runId !== null && l.cut === null;
 

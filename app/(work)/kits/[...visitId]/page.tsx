@@ -21,6 +21,7 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { holdsOf } from "@/db/queries/holds";
 import { outOfKit, vehiclesOf } from "@/db/queries/kitOut";
+import { ridesOpened } from "@/db/queries/kitShort";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
@@ -86,7 +87,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const places = loadPlaces(db);
   const report = reportsOfVisit(db, visitId).at(-1);
   const issued = outOfKit(db, visitId);
-  const wanted = kit.lines.filter((l) => l.boxC > 0);
+  const wanted = kit.lines.filter((l) => !ridesOpened(l));
   const isDone = report?.outcome === "done";
   const missing = kit.state === "issued" && !isDone ? short.filter((l) => l.runId === null) : [];
   const picked = wanted.filter((l) => l.isWhole).length;
@@ -307,9 +308,6 @@ function lostWords(short: readonly KitLineView[], { t, amount }: Words): string 
   });
 }
 
-/** Nothing of it goes into the box: the vehicle has enough of it opened. */
-const isOnVehicle = (l: KitLineView) => l.boxC === 0 && l.pickedC === 0;
-
 /** The plan's cable comes too late for it, and it is not cut yet. */
 const isRunShort = (l: KitLineView) => l.runId !== null && l.cut === null && l.shortC > 0;
 
@@ -409,9 +407,9 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
             name: l.runId ? `${l.name}, ${l.runId.replaceAll("/", " ")}` : l.name,
             quantity: (l.runId ? (l.cut?.quantityC ?? l.neededC) : l.pickedC || l.boxC || l.neededC) / 100,
             unit: l.unit,
-            isOnVehicle: isOnVehicle(l),
-            countsAs: isOnVehicle(l) ? "–" : countsAsWords(l, t),
-            from: isOnVehicle(l)
+            isOnVehicle: ridesOpened(l),
+            countsAs: ridesOpened(l) ? "–" : countsAsWords(l, t),
+            from: ridesOpened(l)
               ? t("opened on the vehicle")
               : l.runId && (l.cut?.drumSerial ?? l.drumSerial)
                 ? t("drum {{drum}}", { drum: l.cut?.drumSerial ?? l.drumSerial ?? "" })

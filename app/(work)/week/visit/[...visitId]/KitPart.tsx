@@ -10,7 +10,7 @@ import { LOOK } from "@/app/(work)/kits/KitStateMark";
 import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import type { Db } from "@/db/open";
 import { issuedShortWhy } from "@/db/queries/kitOut";
-import { lineShortC } from "@/db/queries/kitShort";
+import { lineShortC, ridesOpened } from "@/db/queries/kitShort";
 import { cutsMade } from "@/db/queries/ledger";
 import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
@@ -41,8 +41,8 @@ export async function KitPart({
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
   const shortCount = lines.filter((l) => l.lacksC > 0).length;
   // As the kit's own page counts: what the vehicle has opened is not a line to pick.
-  const wanted = lines.filter((l) => l.boxC > 0).length;
-  const opened = lines.length - wanted;
+  const opened = lines.filter(ridesOpened).length;
+  const wanted = lines.length - opened;
   const isIssued = kit.state === "issued";
   const why = isIssued && shortCount > 0 ? issuedShortWhy(db, kit.visitId) : null;
   return (

@@ -34,7 +34,7 @@ import { OutboxPanel } from "../../OutboxPanel";
 import { reportFieldName } from "../../reportFields";
 import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
 import { HungFields, type HungRadio, hungFrom } from "./HungFields";
-import { materialWords } from "./materialWords";
+import { linesWords, materialWords } from "./materialWords";
 
 export interface ReportLine {
   itemCode: string;
@@ -46,6 +46,8 @@ export interface ReportLine {
   planned: number;
   /** The kit was issued without it. */
   isMissing: boolean;
+  /** Nothing of it was in the box: what the vehicle has opened is used. */
+  isOpened: boolean;
   isMetres: boolean;
   /** Nobody uses a part of one, as of a roll or a tube. */
   isInPieces: boolean;
@@ -311,8 +313,8 @@ export function ReportForm({
           summary={
             outcome === "done" && !isOnTop
               ? materialWords(lines, t)
-              : t("Material: nothing counts as used yet, {{lines}} lines. Open to book what is used up", {
-                  lines: lines.length,
+              : t("Material: nothing counts as used yet, {{lines}}. Open to book what is used up", {
+                  lines: linesWords(lines, t),
                 })
           }
         >

@@ -1,9 +1,20 @@
 import type { Words } from "@/app/_ui/language/words";
 import type { ReportLine } from "./ReportForm";
 
+/** "28 lines, 1 more opened on the vehicle": as the kit's own page counts. */
+export function linesWords(lines: readonly Pick<ReportLine, "isOpened">[], t: Words["t"]): string {
+  const opened = lines.filter((l) => l.isOpened).length;
+  const inBox = t("{{count}} lines", { count: lines.length - opened });
+  return opened > 0 ? `${inBox}${t(", {{opened}} more opened on the vehicle", { opened })}` : inBox;
+}
+
 /** What counts as used when the list of a finished visit stays folded: what the plan says, or what a report said before. */
-export function materialWords(lines: readonly Pick<ReportLine, "reported">[], t: Words["t"]): string {
+export function materialWords(
+  lines: readonly Pick<ReportLine, "reported" | "isOpened">[],
+  t: Words["t"],
+): string {
+  const said = { lines: linesWords(lines, t) };
   return lines.some((l) => l.reported)
-    ? t("Material: as it was reported, {{lines}} lines. Open to change", { lines: lines.length })
-    : t("Material: counted as used as planned, {{lines}} lines. Open to change", { lines: lines.length });
+    ? t("Material: as it was reported, {{lines}}. Open to change", said)
+    : t("Material: counted as used as planned, {{lines}}. Open to change", said);
 }

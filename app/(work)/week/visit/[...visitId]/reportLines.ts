@@ -1,5 +1,6 @@
 import { kitLineName } from "@/app/_ui/language/kitLineName";
 import type { Words } from "@/app/_ui/language/words";
+import { ridesOpened } from "@/db/queries/kitShort";
 import type { StoredUse } from "@/db/queries/reports";
 import { usedAsPlanned } from "@/lib/programme";
 import type { CatalogueItem } from "@/lib/site";
@@ -63,6 +64,7 @@ export function reportLines(
         l.runId && l.pickedC > 0 ? l.pickedC / 100 : onVehicle(l, usedAsPlanned(needed, unit), isIssued),
       // The kit was issued without it: nothing of it can be used unless the crew says so.
       isMissing: isIssued && l.boxC > 0 && l.pickedC === 0,
+      isOpened: l.neededC > 0 && ridesOpened(l),
       isMetres: unit === "m",
       isInPieces: unit === "piece",
       reported:
