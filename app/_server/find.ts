@@ -4,8 +4,10 @@ import { formatDate } from "@/app/_ui/format";
 import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
 import type { Words } from "@/app/_ui/language/words";
 import { type MorePlace, morePlacesFor, type NavPerson, placesFor } from "@/app/_ui/nav";
+import { LOOK } from "@/app/(work)/kits/KitStateMark";
 import type { Db } from "@/db/open";
 import { type FoundKind, type FoundThing, findableThings } from "@/db/queries/find";
+import type { KitState } from "@/db/queries/kitRows";
 import { within } from "@/db/queries/regions";
 import { type Findable, findable, findIn, rankIn } from "@/lib/find";
 import { parseVisitId } from "@/lib/programme";
@@ -61,10 +63,17 @@ export function findFor(db: Db, visitor: Visitor, query: string, words?: Words):
   return groups.flat().map(({ found }) => found);
 }
 
-function detailOf({ detail, on, isWithdrawn }: FoundThing, words: Words | undefined): string {
-  const withDay = on ? `${detail}, ${formatDate(on, "weekday", words?.locale)}` : detail;
-  if (!isWithdrawn) return withDay;
-  return `${words ? words.t("withdrawn: not needed any more") : "withdrawn: not needed any more"} (${withDay})`;
+function detailOf({ kind, detail, state, on, isWithdrawn }: FoundThing, words: Words | undefined): string {
+  const said = (text: string) => (words ? words.t(text) : text);
+  const isOut = kind === "kit" && state === "issued";
+  const parts = [
+    detail,
+    state && said(kind === "kit" ? LOOK[state as KitState].word : state),
+    // When it was picked says nothing of a kit that has left.
+    on && !isOut ? formatDate(on, "weekday", words?.locale) : "",
+  ];
+  const whole = parts.filter(Boolean).join(", ");
+  return isWithdrawn ? `${said("withdrawn: not needed any more")} (${whole})` : whole;
 }
 
 function seenBy(db: Db, { role, regions, crewId }: Visitor): (thing: FoundThing) => boolean {

@@ -11,8 +11,10 @@ export type FoundKind = "site" | "hop" | "crew" | "item" | "order" | "drum" | "s
 export interface FoundThing extends Findable {
   kind: FoundKind;
   code: string;
-  /** What it is called besides, or where it stands. */
+  /** What it is called besides, or where it stands; '' = nothing besides its state. */
   detail: string;
+  /** A word of ours, in English: a screen says it in its reader's language. */
+  state?: string;
   /** Its day: when it is picked, when it starts. */
   on?: CalendarDate;
   siteCode?: string;
@@ -25,6 +27,7 @@ export interface FoundThing extends Findable {
 interface Row {
   code: string;
   detail: string | null;
+  state?: string | null;
   words?: string | null;
   onDay?: CalendarDate | null;
   siteCode?: string;
@@ -38,8 +41,8 @@ interface Source {
   sql: string;
   /** Reads visits of the plan in force, whose id is the statement's parameter. */
   ofPlan?: true;
-  /** Rows that are left out, by their detail. */
-  isGone?: (detail: string, isWithdrawn: boolean) => boolean;
+  /** Rows that are left out, by their state. */
+  isGone?: (state: string, isWithdrawn: boolean) => boolean;
 }
 
 const SOURCES: readonly Source[] = [
@@ -64,7 +67,7 @@ const SOURCES: readonly Source[] = [
   {
     kind: "order",
     groups: ["stock"],
-    sql: "SELECT code, supplier || ', ' || state AS detail FROM purchase_order ORDER BY code DESC",
+    sql: "SELECT code, supplier AS detail, state FROM purchase_order ORDER BY code DESC",
   },
   {
     kind: "drum",
@@ -82,8 +85,8 @@ const SOURCES: readonly Source[] = [
     kind: "kit",
     groups: ["plan", "kits", "reports"],
     ofPlan: true,
-    isGone: (state, isWithdrawn) => isWithdrawn && state.startsWith("planned"),
-    sql: `SELECT k.visit_id AS code, k.state || ', pick' AS detail, k.pick_on AS onDay, v.site_code AS words,
+    isGone: (state, isWithdrawn) => isWithdrawn && state === "planned",
+    sql: `SELECT k.visit_id AS code, NULL AS detail, k.state, k.pick_on AS onDay, 'pick ' || v.site_code AS words,
                  v.hop_code AS hopCode, v.crew_code AS crewCode
           FROM kit k JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
           WHERE k.plan_id = ? ORDER BY k.pick_on, k.visit_id`,
@@ -92,7 +95,7 @@ const SOURCES: readonly Source[] = [
     kind: "visit",
     groups: ["plan", "reports"],
     ofPlan: true,
-    sql: `SELECT visit_id AS code, coalesce(crew_code, 'not placed') AS detail, start_on AS onDay,
+    sql: `SELECT visit_id AS code, crew_code AS detail, CASE WHEN crew_code IS NULL THEN 'not placed' END AS state, start_on AS onDay,
                  site_code AS words, hop_code AS hopCode, crew_code AS crewCode
           FROM plan_visit WHERE plan_id = ? ORDER BY start_on, visit_id`,
   },
@@ -110,15 +113,16 @@ function read(db: Db, { kind, sql, ofPlan, isGone }: Source): readonly FoundThin
   if (ofPlan && !plan) return [];
   const withdrawn: ReadonlySet<string> = ofPlan ? withdrawnVisits(db) : new Set();
   const rows = (db.$client.prepare(sql).all(...(plan ? [plan.id] : [])) as Row[]).filter(
-    (r) => !isGone?.(r.detail ?? "", withdrawn.has(r.code)),
+    (r) => !isGone?.(r.state ?? "", withdrawn.has(r.code)),
   );
-  return rows.map(({ code, detail, words, onDay, ...of }) => ({
+  return rows.map(({ code, detail, state, words, onDay, ...of }) => ({
     ...of,
     ...(withdrawn.has(code) ? { isWithdrawn: true as const } : {}),
     kind,
     code,
     detail: detail ?? "",
+    ...(state ? { state } : {}),
     on: onDay ?? undefined,
-    ...findable(code, `${detail ?? ""} ${words ?? ""} ${onDay ?? ""}`),
+    ...findable(code, [detail, state, words, onDay].filter(Boolean).join(" ")),
   }));
 }

@@ -1,6 +1,9 @@
 /** Find anything: what each person is shown, where it leads, and how fast at 2,000 sites. */
 import { beforeAll, describe, expect, it } from "vitest";
 import { findFor } from "@/app/_server/find";
+import { formatDate } from "@/app/_ui/format";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords, type Words } from "@/app/_ui/language/words";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { findableThings } from "@/db/queries/find";
@@ -113,6 +116,18 @@ describe("find anything", () => {
     const hop = of("hop").find((h) => !inside.hops.has(h.code))!;
     for (const found of findFor(db, limited, hop.code)) expect(found.label).not.toContain(hop.code);
     expect(groupsOf("bring in", limited)).not.toContain("Pages");
+  });
+
+  it("says a state in the reader's language, with the word that the kit's own page has", () => {
+    const de = makeWords("de", wholeCatalogueOf("de"));
+    const detail = (code: string, words?: Words) =>
+      findFor(db, manager, code, words).find((f) => f.group === "Kits" && f.label === code)?.detail;
+    const kit = of("kit").find((k) => k.state === "planned")!;
+    expect(detail(kit.code)).toBe(`To pick, ${formatDate(kit.on!, "weekday")}`);
+    expect(detail(kit.code, de)).toBe(`Zu kommissionieren, ${formatDate(kit.on!, "weekday", de.locale)}`);
+    const order = of("order").find((o) => o.state === "sent" || o.state === "closed")!;
+    expect(findFor(db, manager, order.code, de)[0]!.detail).toBe(`${order.detail}, ${de.t(order.state!)}`);
+    expect(de.t(order.state!)).not.toBe(order.state);
   });
 
   it("finds nothing by nothing", () => expect(findFor(db, manager, " ")).toEqual([]));
