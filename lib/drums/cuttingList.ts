@@ -1,8 +1,8 @@
 /** From "which run lies on which drum" to the list a person cuts by: order, running marks, what is left. */
-import { addDays, type CalendarDate } from "@/lib/time";
+import type { CalendarDate } from "@/lib/time";
 import { accountOf } from "./account";
 import type { PurchaseBound } from "./bounds";
-import { cutBy, daysToKit, isElsewhere } from "./places";
+import { cutBy, isElsewhere, thereOn } from "./places";
 import type {
   CutOptions,
   CutPolicy,
@@ -62,11 +62,6 @@ export function buildPlan(
 function drumPlan(load: DrumLoad, policy: CutPolicy, { today, daysOver }: CutOptions): DrumPlan {
   const { drum } = load;
   const earliest = later(today, drum.availableOn);
-  // What is sent to another warehouse is cut so much earlier, if it can be.
-  const daysOf = (run: RunWanted | undefined) => {
-    const days = run ? daysToKit(drum, run, daysOver) : 0;
-    return Number.isFinite(days) ? days : 0;
-  };
   const waiting = [
     ...load.promised.map((cut) => ({
       runId: cut.runId,
@@ -79,6 +74,7 @@ function drumPlan(load: DrumLoad, policy: CutPolicy, { today, daysOver }: CutOpt
     ...load.runs.map((run) => ({
       runId: run.id,
       lengthCm: run.lengthCm,
+      // What is sent to another warehouse is cut so much earlier, if it can be.
       cutOn: later(cutBy(drum, run, daysOver), earliest),
       run,
       isFixed: false,
@@ -104,7 +100,9 @@ function drumPlan(load: DrumLoad, policy: CutPolicy, { today, daysOver }: CutOpt
       toMarkCm: mark + lengthCm,
       cutOn,
       ...(run?.placeId ? { wantedAt: run.placeId } : {}),
-      ...(run && isElsewhere(drum, run, daysOver) ? { arriveOn: addDays(cutOn, daysOf(run)) } : {}),
+      ...(run && isElsewhere(drum, run, daysOver)
+        ? { arriveOn: thereOn(drum, run, cutOn, daysOver) ?? cutOn }
+        : {}),
     };
     mark += lengthCm + policy.sawAllowanceCm;
     return isFixed ? { ...cut, isFixed } : cut;

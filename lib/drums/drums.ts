@@ -6,7 +6,7 @@ import { assignRuns } from "./assign";
 import { buildPlan, type DrumLoad } from "./cuttingList";
 import { assignExactly } from "./exact";
 import type { PackingProblem, Stock } from "./packing";
-import { daysToKit, homeOf } from "./places";
+import { daysToKit, homeOf, thereOn } from "./places";
 import type { CutOptions, CutPolicy, CuttingPlan, DrumKind, DrumOnHand, FixedCut, RunWanted } from "./types";
 
 /** This project's defaults, from memory: 0.2 m lost to a clean end at every cut; a remnant under 15 m is not kept. */
@@ -17,7 +17,7 @@ export const DEFAULT_CUT_POLICY: CutPolicy = { sawAllowanceCm: 20, minUsefulCm: 
  *
  * Every run is one piece. A run is cut from a drum that is available when the run is needed; where none is, from the
  * one that is available soonest, and the run is listed as late. With `options.daysOver` a drum at another warehouse than
- * the one that wants the run is available so many days later. Cost in order: runs left uncut, runs late, money for new
+ * the one that wants the run is available so many working days later. Cost in order: runs left uncut, runs late, money for new
  * drums, runs cut at another warehouse, scrap, part-used drums left, ends whose runs come from two drums. The order of
  * the inputs does not matter.
  *
@@ -79,21 +79,24 @@ function cutOneCable(
     // Nothing can be cut before today: a run that was needed earlier is not late for want of cable.
     needDays: possible.map((run) => Math.max(today, dayNumber(run.neededOn))),
     ends: possible.map((run) => ends.get(run.endId)!),
-    onHand: loads.map(
-      ({ drum, freeCm }): Stock => ({
+    onHand: loads.map(({ drum, freeCm }): Stock => {
+      const availableDay = Math.max(today, dayNumber(drum.availableOn));
+      return {
         capacityCm: freeCm,
-        availableDay: Math.max(today, dayNumber(drum.availableOn)),
+        availableDay,
         priceMinor: 0,
         isUncut: drum.isNew && freeCm === drum.receivedCm,
-        ...(places.length > 0 ? wayFrom(drum, places, options) : {}),
-      }),
-    ),
+        ...(places.length > 0 ? wayFrom(drum, availableDay, places, options) : {}),
+      };
+    }),
     kinds: offered.map((kind) => ({
       capacityCm: kind.lengthCm,
       availableDay: today + kind.leadTimeDays,
       priceMinor: kind.priceMinor,
       isUncut: true,
-      ...(kind.comesTo === undefined ? {} : wayFrom({ placeId: kind.comesTo }, places, options)),
+      ...(kind.comesTo === undefined
+        ? {}
+        : wayFrom({ placeId: kind.comesTo }, today + kind.leadTimeDays, places, options)),
     })),
     minUsefulCm: policy.minUsefulCm,
   };
@@ -143,12 +146,17 @@ function atPlaces(kinds: readonly DrumKind[], places: readonly string[]): readon
 
 function wayFrom(
   drum: Pick<DrumOnHand, "placeId" | "comesTo">,
+  availableDay: number,
   places: readonly string[],
   { daysOver }: CutOptions,
 ): Pick<Stock, "place" | "daysOver"> {
+  const from = fromDayNumber(availableDay);
   return {
     place: places.indexOf(homeOf(drum)),
-    daysOver: places.map((placeId) => daysToKit(drum, { placeId }, daysOver)),
+    daysOver: places.map((placeId) => {
+      const on = thereOn(drum, { placeId }, from, daysOver);
+      return on === undefined ? Number.POSITIVE_INFINITY : dayNumber(on) - availableDay;
+    }),
   };
 }
 

@@ -3,7 +3,7 @@
  * makes plans, and goes by what a person with the cutting list in hand would count.
  */
 import type { Problem } from "@/lib/result";
-import { addDays } from "@/lib/time";
+import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import type {
   CutPolicy,
   CuttingPlan,
@@ -271,7 +271,19 @@ function fixedStay(plan: CuttingPlan, fixed: readonly FixedCut[], drums: readonl
   return problems;
 }
 
-/** A piece that is cut at another warehouse arrives the way's days after its cut; one that is cut at home is there at once. */
+/** Leaves on the first day of Monday to Friday; only those count on the way. */
+function afterWorkdays(from: CalendarDate, days: number): CalendarDate {
+  const isOff = (day: CalendarDate) => weekdayOf(day) > 5;
+  let day = from;
+  while (isOff(day)) day = addDays(day, 1);
+  for (let left = days; left > 0; ) {
+    day = addDays(day, 1);
+    if (!isOff(day)) left--;
+  }
+  return day;
+}
+
+/** A piece that is cut at another warehouse arrives the way's working days after its cut; one that is cut at home is there at once. */
 function comesOver({ drum, cuts }: DrumPlan, runs: readonly RunWanted[], daysOver: DaysOver): Problem[] {
   const standsAt = drum.comesTo === undefined ? drum.placeId : drum.comesTo;
   return cuts.flatMap((cut): Problem[] => {
@@ -283,7 +295,7 @@ function comesOver({ drum, cuts }: DrumPlan, runs: readonly RunWanted[], daysOve
     const days = daysOver(standsAt, wantedAt);
     if (days === undefined)
       return [wrong(cut.runId, "comes-over", wantedAt, `Nothing is sent from ${standsAt} to ${wantedAt}.`)];
-    const arriveOn = addDays(cut.cutOn, days);
+    const arriveOn = afterWorkdays(cut.cutOn, days);
     if (cut.arriveOn === arriveOn) return [];
     const message = `The piece is cut on ${cut.cutOn} at ${standsAt} and is at ${wantedAt} on ${arriveOn}.`;
     return [wrong(cut.runId, "comes-over", cut.arriveOn, message)];

@@ -17,7 +17,7 @@ export interface Stock {
   isUncut: boolean;
   /** Its place among those that want runs; absent = it is wherever it is wanted. */
   place?: number;
-  /** Days to each of those places, 0 to its own; Infinity = nothing is sent there. Given wherever `place` is. */
+  /** Calendar days from `availableDay` to each of those places, 0 to its own; Infinity = nothing is sent there. Given wherever `place` is. */
   daysOver?: readonly number[];
 }
 

@@ -1,5 +1,5 @@
 /** Where a drum stands and where its pieces are wanted: what lies between costs days. */
-import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import { arrivesOn, type CalendarDate, leavesBy } from "@/lib/time";
 import type { DaysOver, DrumOnHand, RunWanted } from "./types";
 
 /** The warehouse a drum stands at, or comes to; "" for one to be bought where all want it at one place. */
@@ -17,7 +17,7 @@ export function isElsewhere(
   return daysOver !== undefined && run.placeId !== undefined && home !== "" && home !== run.placeId;
 }
 
-/** Days from the cut to the kit's warehouse; Infinity = nothing is sent that way. */
+/** Working days from the cut to the kit's warehouse; Infinity = nothing is sent that way. */
 export function daysToKit(
   drum: Pick<DrumOnHand, "placeId" | "comesTo">,
   run: Pick<RunWanted, "placeId">,
@@ -27,15 +27,25 @@ export function daysToKit(
   return daysOver!(homeOf(drum), run.placeId!) ?? Number.POSITIVE_INFINITY;
 }
 
-/** Last day on which to cut so that the piece is there when it is needed; what is sent is cut on a working day (Monday to Friday). */
+/** Last day on which to cut so that the piece is there when it is needed; what is sent leaves and arrives on working days. */
 export function cutBy(
   drum: Pick<DrumOnHand, "placeId" | "comesTo">,
   run: Pick<RunWanted, "placeId" | "neededOn">,
   daysOver: DaysOver | undefined,
 ): CalendarDate {
   const days = daysToKit(drum, run, daysOver);
-  if (days === 0 || !Number.isFinite(days)) return run.neededOn;
-  let day = addDays(run.neededOn, -days);
-  while (weekdayOf(day) > 5) day = addDays(day, -1);
-  return day;
+  if (!isElsewhere(drum, run, daysOver) || !Number.isFinite(days)) return run.neededOn;
+  return leavesBy(run.neededOn, days);
+}
+
+/** When a piece that is cut on a day is at the kit's warehouse; undefined = nothing is sent that way. */
+export function thereOn(
+  drum: Pick<DrumOnHand, "placeId" | "comesTo">,
+  run: Pick<RunWanted, "placeId">,
+  cutOn: CalendarDate,
+  daysOver: DaysOver | undefined,
+): CalendarDate | undefined {
+  if (!isElsewhere(drum, run, daysOver)) return cutOn;
+  const days = daysToKit(drum, run, daysOver);
+  return Number.isFinite(days) ? arrivesOn(cutOn, days) : undefined;
 }

@@ -1,6 +1,6 @@
 /** Cuts that a list in force has named for the coming days: they stay on their drum while they fit. */
-import { addDays, type CalendarDate } from "@/lib/time";
-import { cutBy, daysToKit } from "./places";
+import type { CalendarDate } from "@/lib/time";
+import { cutBy, daysToKit, thereOn } from "./places";
 import type { CutPolicy, DaysOver, DrumOnHand, FixedCut, RunWanted } from "./types";
 
 /** A cut as a list names it. */
@@ -51,10 +51,10 @@ export function promisedCuts(
   const { today, daysOver } = options;
   const runById = new Map(runs.map((run) => [run.id, run]));
   const isInTime = (run: RunWanted, drum: DrumOnHand): boolean => {
-    const days = daysToKit(drum, run, daysOver);
     const from = drum.availableOn > today ? drum.availableOn : today;
     const needed = run.neededOn > today ? run.neededOn : today;
-    return Number.isFinite(days) && addDays(from, days) <= needed;
+    const on = thereOn(drum, run, from, daysOver);
+    return on !== undefined && on <= needed;
   };
   const isLong = (run: RunWanted, drum: DrumOnHand) =>
     drum.cableCode === run.cableCode && drum.remainingCm >= run.lengthCm + policy.sawAllowanceCm;

@@ -111,7 +111,7 @@ export interface CutOptions {
   /** Nothing is cut before this day, and an order placed today arrives a lead time later. */
   today: CalendarDate;
   fixedCuts?: readonly FixedCut[];
-  /** Days that a cut piece is on its way from one warehouse to another; undefined = nothing is sent that way. Without it places are left aside. */
+  /** Working days (Monday to Friday) that a cut piece is on its way from one warehouse to another; undefined = nothing is sent that way. Without it places are left aside. */
   daysOver?: DaysOver;
   /** Stream for the improvement's ties; the same stream gives the same plan. */
   random?: Random;

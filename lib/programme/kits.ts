@@ -1,8 +1,8 @@
 /** From a plan to kits: when each is picked, from which warehouse, and which lines stock will not cover that day. */
 import type { CuttingPlan, DrumOnHand } from "@/lib/drums";
 import type { PlacedVisit } from "@/lib/schedule";
-import { byTurn, FIVE_DAYS, kitPlace, pickDay, type Turn, transferDays } from "@/lib/stock";
-import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
+import { byTurn, kitPlace, pickDay, type Turn, transferDays } from "@/lib/stock";
+import { addDays, arrivesOn, type CalendarDate, daysBetween, FIVE_DAYS, weekdayOf } from "@/lib/time";
 import { boxQuantity, type VehicleRest, vehicleRest } from "./boxQuantities";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 
@@ -130,7 +130,7 @@ function stillUsed({ id, lines }: ProgrammeVisit, booked: ProgrammeInput["booked
   return lines.map((l) => ({ ...l, quantity: Math.max(0, l.quantity - (used?.get(l.itemCode) ?? 0)) }));
 }
 
-/** Days from one warehouse to another by the rules in force; undefined = nothing is sent that way. */
+/** Working days from one warehouse to another by the rules in force; undefined = nothing is sent that way. */
 export function transferDaysOf(
   input: Pick<ProgrammeInput, "depots" | "stockPolicy" | "roads">,
 ): (from: string, to: string) => number | undefined {
@@ -229,7 +229,7 @@ export function plannedKits(
   function comesTooLate(drum: DrumOnHand | undefined, placeCode: string, pickOn: CalendarDate): boolean {
     if (!drum || drum.placeId === placeCode || drum.placeId === ON_ORDER) return false;
     const days = daysOver(drum.placeId, placeCode);
-    return days === undefined || addDays(today, days) > pickOn;
+    return days === undefined || arrivesOn(today, days) > pickOn;
   }
 }
 

@@ -2,7 +2,6 @@
 import type { PlacedVisit, Plan } from "@/lib/schedule";
 import type { ItemCategory } from "@/lib/site";
 import {
-  FIVE_DAYS,
   type ItemPosition,
   type NeedLine,
   netByDate,
@@ -15,7 +14,7 @@ import {
   type Warehouse,
   type WarehouseItem,
 } from "@/lib/stock";
-import { addDays, type CalendarDate, daysBetween, weekdayOf } from "@/lib/time";
+import { addDays, type CalendarDate, daysBetween, FIVE_DAYS, weekdayOf } from "@/lib/time";
 import { boxesOfPlan, type PlannedKit, transferDaysOf } from "./kits";
 import type { KitNeedLine, ProgrammeInput, ProgrammeVisit } from "./types";
 

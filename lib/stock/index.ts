@@ -44,12 +44,10 @@ export { type MeasuredStock, measuredStock, weeklyUse } from "./measured";
 export { MOVEMENT_KINDS, type Movement, type MovementKind, reversalOf } from "./movement";
 export {
   byTurn,
-  FIVE_DAYS,
   type KitNeed,
   needsFromKits,
   pickDay,
   type Turn,
-  type WorkingWeek,
 } from "./needs";
 export { netByDate } from "./netting";
 export {

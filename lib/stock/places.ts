@@ -52,7 +52,7 @@ const isOnMap = <T extends { latDeg: number | null; lonDeg: number | null }>(
 ): p is T & { latDeg: number; lonDeg: number } => p.latDeg !== null && p.lonDeg !== null;
 
 /**
- * Calendar days from picking at one warehouse to being on the shelf of the other: handling, and a further day for every
+ * Working days from picking at one warehouse to being on the shelf of the other: handling, and a further day for every
  * `transferKmPerDay` of road beyond the first day's. A place without a coordinate counts as within the first day.
  *
  * @param circuity road length / great-circle length

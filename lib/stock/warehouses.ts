@@ -1,5 +1,6 @@
 /** Several warehouses: what one has to spare goes to the one that is short before anything is bought. */
-import { arrivalDay, pickDay, type WorkingWeek } from "./needs";
+import { arrivalDay, type WorkingWeek } from "@/lib/time";
+import { pickDay } from "./needs";
 import { byItem, checkInputs } from "./netting";
 import { fallsShort, OrderedShelf, Shelf, ShelfDays } from "./shelf";
 import type { ItemNetting, ItemPosition, NeedLine, ReceiptDue, ShelfBalance } from "./types";

@@ -13,4 +13,12 @@ export {
   weekdayOf,
 } from "./calendar";
 export { localOf, offsetMinutes } from "./clock";
+export {
+  arrivalDay,
+  arrivesOn,
+  FIVE_DAYS,
+  leavesBy,
+  type WorkingWeek,
+  workdayBefore,
+} from "./workdays";
 export { type InstantMillis, instantAt, isKnownZone } from "./zone";

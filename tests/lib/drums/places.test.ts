@@ -11,6 +11,7 @@ import {
   validateCutting,
 } from "@/lib/drums";
 import { Random } from "@/lib/random";
+import { addDays, arrivalDay, arrivesOn, FIVE_DAYS } from "@/lib/time";
 import { drum, kind, onDay, PLAIN, run, TODAY } from "./make";
 
 const solver = highsSolver(await loadHighs());
@@ -41,18 +42,26 @@ describe("drums at several warehouses", () => {
   });
 
   it("cuts elsewhere when the piece still comes over, early enough, and buys nothing for it", () => {
-    const plan = cut([run("r", 5_000, { placeId: "WEST", neededOn: onDay(20) })], [east], [kind(30_000)]);
+    const plan = cut([run("r", 5_000, { placeId: "WEST", neededOn: onDay(18) })], [east], [kind(30_000)]);
     const [only] = drumOf(plan, "r")!.cuts;
-    expect(only).toMatchObject({ cutOn: onDay(18), arriveOn: onDay(20), wantedAt: "WEST" });
+    expect(only).toMatchObject({ cutOn: onDay(16), arriveOn: onDay(18), wantedAt: "WEST" });
     expect(plan.newDrumCount).toBe(0);
     expect(plan.late).toEqual([]);
   });
 
-  it("cuts what is sent on a working day", () => {
-    // Two days before Monday 9 March is a Saturday: it is cut on Friday and is there on Sunday.
+  it("sends on working days only, as any transfer leaves and arrives", () => {
+    // Two working days before Monday 9 March is the Thursday: a coil that is cut on Friday is not there on Sunday.
     const plan = cut([run("r", 5_000, { placeId: "WEST", neededOn: onDay(7) })], [east]);
-    expect(drumOf(plan, "r")!.cuts).toMatchObject([{ cutOn: onDay(4), arriveOn: onDay(6) }]);
+    expect(drumOf(plan, "r")!.cuts).toMatchObject([{ cutOn: onDay(3), arriveOn: onDay(7) }]);
     expect(plan.late).toEqual([]);
+    const friday = { ...east, availableOn: onDay(4) };
+    const late = cut([run("r", 5_000, { placeId: "WEST", neededOn: onDay(7) })], [friday]);
+    expect(drumOf(late, "r")!.cuts).toMatchObject([{ cutOn: onDay(4), arriveOn: onDay(8) }]);
+    expect(late.late).toMatchObject([{ availableOn: onDay(8) }]);
+    // By the same days as a proposed transfer of pieces.
+    expect(arrivesOn(onDay(4), 2)).toBe(onDay(8));
+    const week = { firstWeekday: 5, workdays: FIVE_DAYS };
+    expect(addDays(onDay(4), arrivalDay(0, 2, week).arrives)).toBe(onDay(8));
   });
 
   it("buys when a piece would come over too late and a purchase comes in time", () => {
@@ -69,7 +78,8 @@ describe("drums at several warehouses", () => {
     const coming = { ...drum("o", 50_000), placeId: "on order", comesTo: "WEST", availableOn: onDay(5) };
     const wanted = (placeId: string) => run("r", 5_000, { placeId, neededOn: onDay(5) });
     expect(cut([wanted("WEST")], [coming]).late).toEqual([]);
-    expect(cut([wanted("EAST")], [coming]).late).toMatchObject([{ availableOn: onDay(7) }]);
+    // It comes on a Saturday: what goes on leaves on Monday.
+    expect(cut([wanted("EAST")], [coming]).late).toMatchObject([{ availableOn: onDay(9) }]);
   });
 
   it("has a drum to buy delivered where most of its runs are wanted, and sends the others on in time", () => {
@@ -79,7 +89,8 @@ describe("drums at several warehouses", () => {
     const plan = cut([wanted("a", "EAST", 20), wanted("b", "WEST", 20), wanted("c", "WEST", 21)], [], kinds);
     expect(plan.newDrums).toMatchObject([{ count: 1, kind: { lengthCm: 30_000, comesTo: "WEST" } }]);
     const cutOf = (id: string) => drumOf(plan, id)!.cuts.find((c) => c.runId === id);
-    expect(cutOf("a")).toMatchObject({ cutOn: onDay(18), arriveOn: onDay(20) });
+    // Needed on a Sunday: there on Friday.
+    expect(cutOf("a")).toMatchObject({ cutOn: onDay(16), arriveOn: onDay(18) });
     expect(cutOf("b")!.arriveOn).toBeUndefined();
     // Needed on the day the drum comes, neither can wait for the way: a drum for each.
     const urgent = [wanted("a", "EAST", 14), wanted("b", "WEST", 14)];

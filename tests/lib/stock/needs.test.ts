@@ -1,5 +1,6 @@
 import { describe, expect, it } from "vitest";
-import { FIVE_DAYS, needsFromKits, pickDay } from "@/lib/stock";
+import { needsFromKits, pickDay } from "@/lib/stock";
+import { FIVE_DAYS } from "@/lib/time";
 
 const WEEK = { firstWeekday: 1, workdays: FIVE_DAYS }; // day 0 is a Monday
 
