@@ -31,6 +31,7 @@ export const DATA_GROUPS = {
     "movement",
     "order_line",
     "purchase_order",
+    "run_loss",
     "spare_rule",
     "stock_transfer",
   ],

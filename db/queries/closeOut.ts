@@ -20,7 +20,8 @@ interface MaterialRow extends Omit<HopMaterial, "hopCode" | "neededC" | "vehicle
 /**
  * Rows of the ledger that name a visit, and what crews reported of runs; rows taken back are left out. The saw allowance
  * is the drum's loss, not the hop's. What went from the vehicle onto hold has come back; what was installed and then
- * failed was accounted for as installed. A run leaves the ledger when it is cut, so its use is what the report says.
+ * failed was accounted for as installed. A run leaves the ledger when it is cut, so its use is what the report says; a
+ * piece that was lost counts as scrapped.
  */
 export function loadCloseOut(db: Db): HopCloseOut[] {
   const rows = db.$client
@@ -35,6 +36,11 @@ export function loadCloseOut(db: Db): HopCloseOut[] {
          AND NOT (m.kind = 'quality hold' AND m.from_place IS NULL)
          AND (m.run_id IS NULL OR m.kind = 'cut')
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+       GROUP BY m.visit_id, m.item_code
+       UNION ALL
+       SELECT m.visit_id, m.item_code, 'm', 0, 0, 0, SUM(m.quantity_c)
+       FROM run_loss x JOIN movement m ON m.id = x.cut_id
+       WHERE NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        GROUP BY m.visit_id, m.item_code
        UNION ALL
        SELECT v.visit_id, u.item_code, 'm', 0, 0, SUM(u.used_c), SUM(u.left_c)

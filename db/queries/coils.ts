@@ -3,6 +3,7 @@ import { and, eq } from "drizzle-orm";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { kit, kitLine } from "../schema";
+import { runsToFollow } from "./kitLosses";
 import { cutsMade } from "./ledger";
 
 export interface CoilOnItsWay {
@@ -17,11 +18,14 @@ export interface CoilOnItsWay {
   cutOn: CalendarDate;
   cutBy: string;
   pickOn: CalendarDate;
+  /** Its kit has left: the coil goes after it. */
+  isOut: boolean;
 }
 
-/** Of the kits of a plan that are not issued; the kit that is picked first comes first. */
+/** Of the kits of a plan, also of an issued one that left without it; the kit that is picked first comes first. */
 export function coilsOnTheirWay(db: Db, planId: number): CoilOnItsWay[] {
   const cuts = cutsMade(db);
+  const following = runsToFollow(db);
   return db
     .select({
       runId: kitLine.runId,
@@ -40,10 +44,13 @@ export function coilsOnTheirWay(db: Db, planId: number): CoilOnItsWay[] {
     .all()
     .flatMap(({ runId, pickedC, state, ...line }) => {
       const cut = runId === null ? undefined : cuts.get(runId);
-      if (!cut || pickedC > 0 || state === "issued" || cut.placeCode === line.toPlace) return [];
+      const isOut = state === "issued";
+      if (!cut || pickedC > 0 || cut.placeCode === line.toPlace) return [];
+      if (isOut && !following.has(cut.runId)) return [];
       return [
         {
           ...line,
+          isOut,
           runId: cut.runId,
           quantityC: cut.quantityC,
           fromPlace: cut.placeCode,

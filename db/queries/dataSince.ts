@@ -48,6 +48,8 @@ const SUPPLY: readonly LogAction[] = [
   "ledger row taken back",
   "coil came over",
   "coil not there after all",
+  "run lost",
+  "run found again",
   "kit returned",
   "count approved",
   "transfer planned",

@@ -68,6 +68,16 @@ export function standingDrum(
     .get();
 }
 
+/** Runs that a plan's lists cut after the day they are wanted, or not at all, or from a drum that is still to be bought. */
+export function runsCutTooLate(db: Db, planId: number): Set<string> {
+  return new Set(
+    loadCutting(db, planId).flatMap((c) => [
+      ...[...c.late, ...c.uncut].map(({ run }) => run.id),
+      ...c.drums.flatMap((d) => (d.buy ? d.cuts.map((cut) => cut.runId) : [])),
+    ]),
+  );
+}
+
 /** What a plan's lists cut from drums that are there: orders and purchases left out, made cuts too. */
 export function listedCuts(db: Db, planId: number): ListedCut[] {
   const made = cutsMade(db);

@@ -21,7 +21,8 @@ import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
 import { kit, kitLine, planVisit } from "../schema";
 import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
-import { lostOfKits } from "./kitLosses";
+import { runsCutTooLate } from "./drumViews";
+import { lostOfKits, runsToFollow } from "./kitLosses";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -47,11 +48,13 @@ export interface ItemNeed {
 
 /**
  * What the kits of a plan still want, run by run and line by line, in the order in which they are filled; of an issued
- * kit what a fault put on hold and nobody has replaced.
+ * kit what a fault put on hold and nobody has replaced, and the runs that go after it.
  */
 export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[] {
   const cuts = cutsMade(db);
   const lost = lostOfKits(db);
+  const following = runsToFollow(db);
+  const shortRuns = following.size > 0 ? runsCutTooLate(db, planId) : new Set();
   // What the plan says of the line was of the kit as it was picked: its shelf says whether another can follow now.
   const onShelfC = (of: { itemCode: string; placeCode: string }): number =>
     loadBalances(db, of.itemCode)
@@ -80,7 +83,7 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
     .where(
       and(
         eq(kitLine.planId, planId),
-        lost.size === 0 ? sql`${kit.state} <> 'issued'` : undefined,
+        lost.size + following.size === 0 ? sql`${kit.state} <> 'issued'` : undefined,
         itemCode ? eq(kitLine.itemCode, itemCode) : undefined,
       ),
     )
@@ -89,8 +92,12 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
     .filter((r) => r.boxC > 0 && (r.runId === null || !cuts.has(r.runId)))
     .flatMap(({ boxC, runId, lacksC, isIssued, ...r }) => {
       if (!isIssued) return [{ ...r, quantity: boxC / 100 }];
+      if (runId !== null)
+        return following.has(runId)
+          ? [{ ...r, quantity: boxC / 100, shortC: shortRuns.has(runId) ? boxC : 0 }]
+          : [];
       const lostC = Math.min(lost.get(r.visitId)?.get(r.itemCode) ?? 0, lacksC);
-      if (lostC <= 0 || runId !== null) return [];
+      if (lostC <= 0) return [];
       lost.get(r.visitId)!.set(r.itemCode, lost.get(r.visitId)!.get(r.itemCode)! - lostC);
       return [{ ...r, quantity: lostC / 100, shortC: Math.max(0, lostC - onShelfC(r)) }];
     });

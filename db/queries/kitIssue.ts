@@ -1,7 +1,7 @@
 /** Handing a kit to its crew: from the warehouse to the vehicle, counted by a second person; what it lacks after it; and taking that back. */
 
 import { eq } from "drizzle-orm";
-import { phrase } from "@/lib/phrase";
+import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
@@ -10,13 +10,14 @@ import { amountPhrase } from "./amountPhrase";
 import { setVehicle } from "./crews";
 import { boxFollowsLedger } from "./kitLosses";
 import { issuedOf, issueRowsOf, vehiclesOf } from "./kitOut";
+import { coilMoved } from "./kitPicking";
 import { kitProblem } from "./kitProblem";
 import type { PickSource } from "./kitSources";
 import { type KitLineView, type KitView, loadKitView, piecesInBox } from "./kitView";
 import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
-import { loadKit, type PlanHead, setKitState } from "./plans";
+import { loadKit, type PlanHead, setKitState, setPicked } from "./plans";
 
 export interface IssueNote {
   visitId: string;
@@ -75,13 +76,16 @@ export interface MissingNote
   lines: readonly { lineNo: number; quantityC: number }[];
 }
 
-/** Sends after an issued kit what it lacks: what was put on hold as faulty, or what it left without. */
+/**
+ * Sends after an issued kit what it lacks: what was put on hold as faulty, what it left without, and its cut runs, which
+ * the ledger let go when they were cut.
+ */
 export function issueMissing(
   db: Db,
   plan: Pick<PlanHead, "id">,
   note: MissingNote,
   by: By,
-): Result<{ rows: number }> {
+): Result<{ rows: number; runs: number }> {
   return wholeOrNothing(db, () => {
     const kit = loadKitView(db, plan, note.visitId, note.today);
     const wrong = kitProblem(kit && loadKit(db, plan.id, note.visitId), note.visitId, "issued");
@@ -93,18 +97,29 @@ export function issueMissing(
     });
     const problems = missingProblems(db, { kit, lines, note }, by);
     if (problems.length > 0) return refused(...problems);
-    const posted = postIssue(db, kit, lines, { ...note, reason: ledgerReason("issued") }, by);
+    const runs = lines.filter((l) => l.runId !== null);
+    const items = lines.filter((l) => l.runId === null);
+    const posted = postIssue(db, kit, items, { ...note, reason: ledgerReason("issued") }, by);
     if (!posted.ok) return posted;
-    for (const itemCode of new Set(lines.map((l) => l.itemCode)))
+    for (const itemCode of new Set(items.map((l) => l.itemCode)))
       boxFollowsLedger(db, note.visitId, itemCode);
+    for (const { lineNo, cut } of runs) {
+      setPicked(db, plan.id, note.visitId, lineNo, cut!.quantityC, by.name);
+      coilMoved(db, { cut: cut!, kit, cameOver: true }, by);
+    }
     addLogEntry(db, {
       at: by.at,
       userName: by.name,
       action: "missing part of a kit issued",
       subject: `kit ${note.visitId}`,
-      detail: { to: note.vehiclePlace, rows: posted.value, countedBy: note.countedBy },
+      detail: {
+        to: note.vehiclePlace,
+        rows: posted.value,
+        runs: runs.map((l) => l.runId).join(", ") || undefined,
+        countedBy: note.countedBy,
+      },
     });
-    return ok({ rows: posted.value });
+    return ok({ rows: posted.value, runs: runs.length });
   });
 }
 
@@ -146,14 +161,17 @@ function missingProblems(
     );
   for (const l of lines) {
     const gotC = l.sources.reduce((sum, s) => sum + s.quantityC, 0);
-    if (l.runId !== null || l.quantityC > l.lacksC || (l.unit !== "m" && l.quantityC % 100 !== 0))
+    if (l.runId !== null && l.lacksC > 0) {
+      if (!l.cut)
+        problems.push(runNotCut(l, l.quantityC, phrase("Confirm its cut on the drum first: Stock, Drums.")));
+    } else if (l.quantityC > l.lacksC || (l.unit !== "m" && l.quantityC % 100 !== 0))
       problems.push(
         problem(
           `line ${l.lineNo} (${l.itemCode})`,
           "missing-more",
           l.quantityC / 100,
           phrase("The kit lacks {{missing}} of it.", {
-            missing: amountPhrase(l.runId === null ? l.lacksC : 0, l.unit),
+            missing: amountPhrase(l.lacksC, l.unit),
           }),
           phrase("Give whole units up to that. Reload the page; somebody may have issued it already."),
         ),
@@ -178,6 +196,15 @@ function missingProblems(
     problems.push(countDiffers(note.counted));
   return problems;
 }
+
+const runNotCut = (l: Pick<KitLineView, "lineNo" | "name">, quantityC: number, remedy: Phrase): Problem =>
+  problem(
+    `line ${l.lineNo} (${l.name})`,
+    "run-not-cut",
+    quantityC / 100,
+    phrase("The run is not cut."),
+    remedy,
+  );
 
 /** Posts the rows of lines that leave the kit's warehouse, lot by lot; returns how many. */
 function postIssue(
@@ -288,15 +315,7 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
     );
   for (const l of picked) {
     if (l.runId && !l.cut)
-      problems.push(
-        problem(
-          `line ${l.lineNo} (${l.name})`,
-          "run-not-cut",
-          l.pickedC / 100,
-          phrase("The run is not cut."),
-          phrase("Confirm its cut on the drum, or untick it."),
-        ),
-      );
+      problems.push(runNotCut(l, l.pickedC, phrase("Confirm its cut on the drum, or untick it.")));
     if (l.missingC > 0)
       problems.push(
         problem(

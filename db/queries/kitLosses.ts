@@ -1,8 +1,9 @@
-/** What an issued kit lost to a fault: the box follows the ledger, and what is not replaced is wanted again. */
+/** What an issued kit lost or left without: the box follows the ledger, and what is not replaced is wanted again. */
 import type { Db } from "../open";
 import { issuedOf } from "./kitOut";
 import { loadKit, planInForce, setPicked } from "./plans";
-import { doneVisits } from "./reports";
+import { doneVisits, STANDING } from "./reports";
+import { withdrawnVisits } from "./withdrawn";
 
 /** Rows that put something on hold off a vehicle and stand (SQL, movement m with its place p). */
 const HELD_OFF_VEHICLE = `m.kind = 'quality hold' AND p.kind = 'vehicle'
@@ -74,3 +75,23 @@ export const lostUnits = (db: Db): Map<string, Map<string, number>> =>
       new Map([...items].map(([itemCode, lostC]) => [itemCode, lostC / 100])),
     ]),
   );
+
+/**
+ * Runs that go after issued kits of the plan in force: they were not in the box, or were lost since, and no report says
+ * that they hang. Unlike what a person issued short, each is wanted: without it the end is not done.
+ */
+export function runsToFollow(db: Db): Set<string> {
+  const rows = db.$client
+    .prepare(
+      `SELECT l.run_id AS runId, k.visit_id AS visitId
+       FROM plan JOIN kit k ON k.plan_id = plan.id AND k.state = 'issued'
+       JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       WHERE plan.state = 'in force' AND l.run_id IS NOT NULL AND l.picked_c = 0
+         AND NOT EXISTS (SELECT 1 FROM report_use u JOIN visit_report v ON v.id = u.report_id
+                         WHERE u.run_id = l.run_id AND u.used_c > 0 AND ${STANDING})`,
+    )
+    .all() as { runId: string; visitId: string }[];
+  if (rows.length === 0) return new Set();
+  const [done, withdrawn] = [doneVisits(db), withdrawnVisits(db)];
+  return new Set(rows.filter((r) => !done.has(r.visitId) && !withdrawn.has(r.visitId)).map((r) => r.runId));
+}

@@ -42,18 +42,31 @@ export function pickLine(
       ),
     );
   setPicked(db, planId, visitId, lineNo, pickedC, pickedC > 0 ? by.name : null);
-  // The ledger knows the drum, which gave the metres away when it was cut: the way of the piece stands in the log.
-  if (cut && cut.placeCode !== kit.placeCode && line.pickedC > 0 !== pickedC > 0)
-    addLogEntry(db, {
-      at: by.at,
-      userName: by.name,
-      action: pickedC > 0 ? "coil came over" : "coil not there after all",
-      subject: `run ${cut.runId}`,
-      detail: { visit: visitId, from: cut.placeCode, to: kit.placeCode, metres: cut.quantityC / 100 },
-    });
+  if (cut && line.pickedC > 0 !== pickedC > 0) coilMoved(db, { cut, kit, cameOver: pickedC > 0 }, by);
   const others = kit.lines.some((l, i) => i !== lineNo - 1 && l.pickedC > 0);
   setKitState(db, planId, visitId, pickedC > 0 || others ? "picked" : "planned");
   return ok(pickedC);
+}
+
+/** The ledger knows the drum, which gave the metres away when it was cut: the way of a piece from elsewhere stands in the log. */
+export function coilMoved(
+  db: Db,
+  of: {
+    cut: { runId: string; placeCode: string; quantityC: number };
+    kit: { visitId: string; placeCode: string };
+    cameOver: boolean;
+  },
+  by: By,
+): void {
+  const { cut, kit, cameOver } = of;
+  if (cut.placeCode === kit.placeCode) return;
+  addLogEntry(db, {
+    at: by.at,
+    userName: by.name,
+    action: cameOver ? "coil came over" : "coil not there after all",
+    subject: `run ${cut.runId}`,
+    detail: { visit: kit.visitId, from: cut.placeCode, to: kit.placeCode, metres: cut.quantityC / 100 },
+  });
 }
 
 /**

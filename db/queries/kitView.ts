@@ -11,7 +11,8 @@ import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
 import { isWhole, type LineState, lineShortC } from "./kitShort";
 import { type PickSource, refillsOf, shelves, sourcesIssued, sourcesOf } from "./kitSources";
-import { cutsMade } from "./ledger";
+import { type CutMade, cutsMade } from "./ledger";
+import { type LostRun, lostRunsOf } from "./lostRuns";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
 import { type ComingTransfer, transfersTo } from "./transfers";
 
@@ -35,6 +36,8 @@ export interface KitLineView {
   cutPlace: string | null;
   /** What is short, as somebody reads the kit now (`lineShortC`); missing on the shelf included. */
   lacksC: number;
+  /** Of a run that is not in the box: its piece was lost after it was cut. */
+  lostRun: Pick<LostRun, "lostOn" | "reason" | "recordedBy"> | null;
   /** Of what an issued kit lacks: put on hold by a fault and not replaced. */
   lostC: number;
   /** Who ticked it off; null = nobody, or the cut that laid its run into the box. */
@@ -46,7 +49,7 @@ export interface KitLineView {
   /** The cut's marks by the plan's cutting list, once it is there. */
   marks: { fromCm: number; toCm: number } | null;
   /** What the ledger says of the run. */
-  cut: { quantityC: number; effectiveOn: CalendarDate; drumSerial: string } | null;
+  cut: Pick<CutMade, "runId" | "quantityC" | "effectiveOn" | "drumSerial" | "placeCode"> | null;
   sources: PickSource[];
   /** Further lots of the item on the warehouse's shelf, good on the pick day. */
   otherLots: Pick<PickSource, "lotCode" | "expiresOn">[];
@@ -111,12 +114,19 @@ export function loadKitView(
   const refills = kit.state === "issued" ? refillsOf(db, kit, lacking, today) : undefined;
   const lost = new Map(lostOfKits(db, visitId).get(visitId));
   const cuts = cutsMade(db);
-  const marks = new Map(
+  const lostRuns = lostRunsOf(db, visitId);
+  const listed = new Map(
     loadCutting(db, plan.id).flatMap((c) =>
       c.drums.flatMap((d) =>
         d.buy
           ? []
-          : d.cuts.map((cut) => [cut.runId, { fromCm: cut.fromMarkCm, toCm: cut.toMarkCm }] as const),
+          : d.cuts.map(
+              (cut) =>
+                [
+                  cut.runId,
+                  { drumSerial: d.drum.serial, fromCm: cut.fromMarkCm, toCm: cut.toMarkCm },
+                ] as const,
+            ),
       ),
     ),
   );
@@ -152,6 +162,10 @@ export function loadKitView(
     lines: kit.lines.map((l, i): KitLineView => {
       const unit = units.get(l.itemCode) ?? "piece";
       const cut = l.runId ? cuts.get(l.runId) : undefined;
+      const inList = l.runId ? listed.get(l.runId) : undefined;
+      // An issued kit is not netted anew: of a run that goes after it only the cutting list says where it comes from.
+      const drumSerial =
+        cut?.drumSerial ?? (kit.state === "issued" ? (inList?.drumSerial ?? null) : l.drumSerial);
       const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
       const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || l.boxC) - got);
       const cutPlace = l.pickedC > 0 ? null : elsewhereThan(kit.placeCode, cut?.placeCode);
@@ -168,17 +182,24 @@ export function loadKitView(
         shortC: l.shortC,
         reason: l.reason,
         runId: l.runId,
-        drumSerial: cut?.drumSerial ?? l.drumSerial,
-        drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(l.drumSerial ?? "")),
+        drumSerial,
+        drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
         cutPlace,
         lacksC: lacksC(l, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
+        lostRun: (l.runId && l.pickedC === 0 && lostRuns.get(l.runId)) || null,
         lostC: takeFrom(lost, l.itemCode, lacking[i]!),
         pickedBy: l.pickedBy ?? null,
         refill: refills?.[i] ?? [],
         isWhole: isWhole(l),
-        marks: (l.runId && marks.get(l.runId)) || null,
+        marks: inList ? { fromCm: inList.fromCm, toCm: inList.toCm } : null,
         cut: cut
-          ? { quantityC: cut.quantityC, effectiveOn: cut.effectiveOn, drumSerial: cut.drumSerial }
+          ? {
+              runId: cut.runId,
+              quantityC: cut.quantityC,
+              effectiveOn: cut.effectiveOn,
+              drumSerial: cut.drumSerial,
+              placeCode: cut.placeCode,
+            }
           : null,
         sources: sources[i]!,
         otherLots: l.runId

@@ -234,7 +234,7 @@ export interface CutMade {
   postedBy: string;
 }
 
-/** Cuts that stand (not taken back), by run. */
+/** Cuts that stand, by run: not taken back, and their piece not lost. */
 export function cutsMade(db: Db): Map<string, CutMade> {
   const rows = db.$client
     .prepare(
@@ -242,6 +242,7 @@ export function cutsMade(db: Db): Map<string, CutMade> {
               from_place AS placeCode, quantity_c AS quantityC, effective_on AS effectiveOn, posted_by AS postedBy
        FROM movement m WHERE kind = 'cut' AND run_id IS NOT NULL
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
+         AND NOT EXISTS (SELECT 1 FROM run_loss x WHERE x.cut_id = m.id)
        ORDER BY +id`, // sorted by hand: for an order that costs nothing the whole ledger would be read
     )
     .all() as CutMade[];

@@ -99,6 +99,8 @@ export const LOG_ACTIONS = [
   "run cut",
   "coil came over",
   "coil not there after all",
+  "run lost",
+  "run found again",
   "kit issued",
   "missing part of a kit issued",
   "issue taken back",

@@ -374,11 +374,13 @@ export function takeBack(
       if (row.kind === "cut" && row.runId) {
         const saw = db.$client
           .prepare(
-            `SELECT id FROM movement m WHERE run_id = ? AND kind = 'scrap' AND drum_serial = ?
+            `SELECT id FROM movement m WHERE run_id = @runId AND kind = 'scrap' AND drum_serial = @drumSerial AND id > @id
+             AND NOT EXISTS (SELECT 1 FROM movement c
+                             WHERE c.run_id = m.run_id AND c.kind = 'cut' AND c.id > @id AND c.id < m.id)
              AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`,
           )
           .pluck()
-          .all(row.runId, row.drumSerial) as number[];
+          .all({ id, runId: row.runId, drumSerial: row.drumSerial }) as number[];
         for (const other of saw)
           reverseMovement(db, other, {
             key: `take back ${other}`,

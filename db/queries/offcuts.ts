@@ -13,8 +13,8 @@ import { recordMovement } from "./movements";
 import { STANDING } from "./reports";
 
 /**
- * Scrap of drums, the saw allowance of every cut, and what crews reported as left of runs; rows taken back are left
- * out. A run leaves the ledger when it is cut, so what is left of it is in no row and counted once.
+ * Scrap of drums, the saw allowance of every cut, what crews reported as left of runs, and pieces that were lost; rows
+ * taken back are left out. A run leaves the ledger when it is cut, so what is left of it is in no row and counted once.
  */
 export function loadOffcuts(db: Db, from: CalendarDate, to: CalendarDate): Offcut[] {
   return db.$client
@@ -30,6 +30,11 @@ export function loadOffcuts(db: Db, from: CalendarDate, to: CalendarDate): Offcu
        SELECT u.item_code, v.worked_on, u.left_c, 'left at the site', i.price_minor, i.currency
        FROM report_use u JOIN visit_report v ON v.id = u.report_id JOIN item i ON i.code = u.item_code
        WHERE u.run_id IS NOT NULL AND u.left_c > 0 AND ${STANDING} AND v.worked_on BETWEEN @from AND @to
+       UNION ALL
+       SELECT m.item_code, x.lost_on, m.quantity_c, 'lost after the cut', i.price_minor, i.currency
+       FROM run_loss x JOIN movement m ON m.id = x.cut_id JOIN item i ON i.code = m.item_code
+       WHERE x.lost_on BETWEEN @from AND @to
+         AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        ORDER BY 2, 1`,
     )
     .all({ from, to }) as Offcut[];

@@ -25,7 +25,7 @@ import { loadDrums } from "./drums";
 import { begunRuns, listedCuts } from "./drumViews";
 import { loadExpectedBack } from "./faultViews";
 import { holdsOf } from "./holds";
-import { lostUnits } from "./kitLosses";
+import { lostUnits, runsToFollow } from "./kitLosses";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -190,6 +190,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     revisits: loadRevisits(db),
     issued: issuedVisits(db),
     lostOfKits: lostUnits(db),
+    runsToFollow: runsToFollow(db),
     cutRuns: new Set(cutsMade(db).keys()),
     onVehicles: loadOnVehicles(db, today),
     bookedUse: loadBookedUse(db),

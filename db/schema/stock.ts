@@ -127,6 +127,20 @@ export const movement = sqliteTable(
   ],
 );
 
+/**
+ * A cut piece that was lost or spoilt after it was cut: its metres left the drum and stay gone, and its run wants
+ * another. Taken out again when the piece turns up.
+ */
+export const runLoss = sqliteTable("run_loss", {
+  cutId: integer("cut_id")
+    .primaryKey()
+    .references(() => movement.id, keep),
+  lostOn: text("lost_on").$type<CalendarDate>().notNull(),
+  reason: text("reason").notNull(),
+  recordedBy: text("recorded_by").notNull(),
+  recordedAt: integer("recorded_at").notNull(),
+});
+
 /** Kept by triggers only. Lot and drum are '' where the item has none. */
 export const balance = sqliteTable(
   "balance",

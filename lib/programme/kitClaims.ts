@@ -37,7 +37,7 @@ function claimsOf(
   const turns = new Map(kits.map((kit, turn) => [kit.visitId, { kit, turn }]));
   return (
     visits
-      // Of an issued kit what stands in for units on hold.
+      // Of an issued kit what goes after it.
       .filter((v) => turns.has(v.id) || !input.issued.has(v.id))
       .map((v): VisitClaim => {
         const { weight, promisedOn } = hops.get(v.hopCode)!;

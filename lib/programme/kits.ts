@@ -50,7 +50,7 @@ export function kitPlaceOf(
     kitPlace(input.stockPolicy, input.crews[crew]!.depotPlace, siteAt.get(siteCode), input.depots);
 }
 
-/** What placed visits still want of the warehouse that serves them: whole kits, of issued ones what they lost. */
+/** What placed visits still want of the warehouse that serves them: whole kits, of issued ones what they lost and the runs that go after them. */
 export function kitsWanted(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],
@@ -70,7 +70,7 @@ export function kitsWanted(
     })
     .flatMap((w) => {
       if (!input.issued.has(w.visit.id)) return [w];
-      const lines = lostLines(w.visit, input.lostOfKits);
+      const lines = [...lostLines(w.visit, input.lostOfKits), ...runsBehind(w.visit, input.runsToFollow)];
       return lines.length > 0 ? [{ ...w, visit: { ...w.visit, lines, massKg: 0, volumeL: 0 } }] : [];
     });
 }
@@ -83,6 +83,10 @@ function lostLines({ id, lines }: ProgrammeVisit, lostOf: ProgrammeInput["lostOf
   });
 }
 
+/** Runs that go after an issued kit. */
+const runsBehind = ({ lines }: ProgrammeVisit, runs: ProgrammeInput["runsToFollow"]): KitNeedLine[] =>
+  lines.filter((l) => l.runId !== undefined && runs?.has(l.runId));
+
 const vehicleOf = ({ crews }: Pick<ProgrammeInput, "crews">, crew: number): string =>
   crews[crew]!.vehiclePlace ?? crews[crew]!.code;
 
@@ -92,7 +96,7 @@ export function kitsOfPlan(...plan: Parameters<typeof boxesOfPlan>): PlannedKit[
   return boxesOfPlan(...plan).filter((k) => !issued.has(k.visitId));
 }
 
-/** What leaves the shelves: the kits still to be picked, and of issued ones what stands in for units on hold. */
+/** What leaves the shelves: the kits still to be picked, and of issued ones what goes after them. */
 export function boxesOfPlan(
   input: ProgrammeInput,
   visits: readonly ProgrammeVisit[],

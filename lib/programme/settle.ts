@@ -83,7 +83,10 @@ export function drumsToCut(input: ProgrammeInput): DrumOnHand[] {
   return [...input.drums, ...coming];
 }
 
-/** The runs of the placed visits, each wanted on the day its kit is picked, at the warehouse where it is. */
+/**
+ * The runs of the placed visits, each wanted on the day its kit is picked, at the warehouse where it is; of issued kits
+ * those that go after them.
+ */
 export function runsWanted(
   visits: readonly ProgrammeVisit[],
   plan: Pick<Plan, "placed">,
@@ -92,11 +95,11 @@ export function runsWanted(
   const placeOf = kitPlaceOf(input);
   return plan.placed.flatMap((p) => {
     const visit = visits[p.visit]!;
-    if (input.issued.has(visit.id)) return [];
+    const isOut = input.issued.has(visit.id);
     const neededOn = pickDate(addDays(input.today, p.startDay), input.kitDays, input.today);
     const placeId = placeOf(visit, p.crew);
     return visit.runs
-      .filter((r) => !input.cutRuns?.has(r.id))
+      .filter((r) => (!isOut || input.runsToFollow?.has(r.id)) && !input.cutRuns?.has(r.id))
       .map((r): RunWanted => ({ ...r, neededOn, placeId }));
   });
 }

@@ -153,6 +153,8 @@ export interface ProgrammeInput {
   issued: ReadonlySet<string>;
   /** Of issued kits what a fault put on hold and nobody has replaced, by visit and item, in units. Absent = nothing. */
   lostOfKits?: ReadonlyMap<string, ReadonlyMap<string, number>>;
+  /** Runs that issued kits left without, or lost, and that go after them. Absent = none. */
+  runsToFollow?: ReadonlySet<string>;
   /** Runs that are cut already and wait for their kit to be issued: they want no cable any more. */
   cutRuns?: ReadonlySet<string>;
   /** What vehicles hold that can still be used, by place and item, in units. Absent = they are empty. */

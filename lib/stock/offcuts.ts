@@ -13,7 +13,12 @@ export const SCRAP_REASONS = [
 export type ScrapReason = (typeof SCRAP_REASONS)[number];
 
 /** Besides: what every cut loses, what crews report as left of a run, and scrap of which nobody said why. */
-export type OffcutReason = ScrapReason | "saw allowance" | "left at the site" | "no reason given";
+export type OffcutReason =
+  | ScrapReason
+  | "saw allowance"
+  | "left at the site"
+  | "lost after the cut"
+  | "no reason given";
 
 export interface Offcut {
   itemCode: string;

@@ -43,9 +43,11 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   },
   "(work)/jobs/actions.ts": { checkWorker: ADMINISTRATORS },
   "(work)/kits/actions.ts": {
+    foundRun: OFFICE,
     giveBack: OFFICE,
     issue: OFFICE,
     issueRest: OFFICE,
+    lostRun: OFFICE,
     pick: OFFICE,
     undoIssue: OFFICE,
   },
@@ -209,6 +211,7 @@ export const REACH: Readonly<
     withdrawRevisit: (code) => ({ visitId: `${code}/near/install`, why: "not needed" }),
   },
   "(work)/kits/actions.ts": {
+    foundRun: (code) => ({ ...visit(code), lineNo: 1 }),
     giveBack: (code) => ({ ...visit(code), toPlace: "WH", key: "k".repeat(8), lines: [] }),
     issue: (code) => ({ ...visit(code), vehiclePlace: "V", counted: 1, countedBy: "Somebody" }),
     issueRest: (code) => ({
@@ -218,6 +221,7 @@ export const REACH: Readonly<
       countedBy: "Somebody",
       lines: [{ lineNo: 1, quantity: 1 }],
     }),
+    lostRun: (code) => ({ ...visit(code), lineNo: 1, reason: "a reason" }),
     pick: (code) => ({ ...visit(code), lineNo: 1, quantity: 1 }),
     undoIssue: (code) => ({ ...visit(code), reason: "a reason" }),
   },

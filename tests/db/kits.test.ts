@@ -21,8 +21,11 @@ import { lineShortC } from "@/db/queries/kitShort";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
+import { findRunAgain, loseRun } from "@/db/queries/lostRuns";
 import { confirmCut, takeBack } from "@/db/queries/movements";
+import { loadOffcuts } from "@/db/queries/offcuts";
 import { loadKit, pickedLineCounts, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
+import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { stockTransfer } from "@/db/schema";
@@ -732,5 +735,98 @@ describe("a run cut at another warehouse than its kit's", () => {
       if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
     const refused = issue({ counted: ALL_PIECES - 1 });
     expect(refused.ok ? [] : refused.problems.map((p) => p.rule)).toEqual(["issued-short"]);
+  });
+});
+
+describe("a run that an issued kit left without", () => {
+  const runLine = () => loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines.find((l) => l.runId)!;
+  const wantsCable = () => loadNeeds(t.db, t.plan.id, CABLE.code).map((n) => [n.visitId, n.quantity]);
+  const shortLines = () => shortLineCounts(t.db, t.plan.id).get(t.visitId) ?? 0;
+  const send = (part: Partial<Parameters<typeof issueMissing>[2]> = {}) => {
+    const { lineNo } = runLine();
+    const lines = [{ lineNo, quantityC: 2_350 }];
+    const note = { vehiclePlace: "VAN-1", counted: 1, countedBy: "Second", today: TODAY, lines };
+    const answer = issueMissing(t.db, t.plan, { visitId: t.visitId, ...note, ...part }, BY);
+    return answer.ok ? answer.value : answer.problems.map((p) => p.rule);
+  };
+  const issueWithoutRun = () => {
+    for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
+      if (!l.runId) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
+    return issue({ counted: ALL_PIECES - 1, shortReason: "the drum is empty" });
+  };
+  const programme = () => loadProgrammeInput(t.db, { today: TODAY, dayCount: 28, frozenDays: 0 });
+
+  it("stays wanted, is cut, counted as one run, and sent after the kit once", () => {
+    expect(issueWithoutRun().ok).toBe(true);
+    expect(programme().runsToFollow).toEqual(new Set([t.runId]));
+    expect(wantsCable()).toEqual([[t.visitId, 23.5]]);
+    expect(runLine()).toMatchObject({ lacksC: 2_350, cut: null });
+    expect(send()).toEqual(["run-not-cut"]);
+    expect(cut(2_400).ok).toBe(true);
+    // Cut for a kit that has left, it lies at the warehouse: the kit is short of it until somebody sends it.
+    expect(runLine()).toMatchObject({
+      pickedC: 0,
+      lacksC: 2_350,
+      cut: { quantityC: 2_400, drumSerial: "D1" },
+    });
+    expect([wantsCable(), shortLines()]).toEqual([[], 1]);
+    expect(send({ counted: 2 })).toEqual(["count-differs"]);
+    expect(send({ countedBy: BY.name })).toEqual(["counted-by-picker"]);
+    expect(send()).toEqual({ rows: 0, runs: 1 });
+    expect(runLine()).toMatchObject({ pickedC: 2_400, lacksC: 0, isWhole: true });
+    expect([shortLines(), programme().runsToFollow!.size]).toEqual([0, 0]);
+    expect(send()).toEqual(["missing-more"]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("comes over from another warehouse on its way", () => {
+    t.db.$client.prepare("UPDATE kit SET place_code = 'WH-WEST' WHERE visit_id = ?").run(t.visitId);
+    cut(2_350);
+    t.db.$client.prepare("UPDATE kit SET state = 'issued' WHERE visit_id = ?").run(t.visitId);
+    expect(coilsOnTheirWay(t.db, t.plan.id)).toMatchObject([{ visitId: t.visitId, isOut: true }]);
+    expect(runLine()).toMatchObject({ cutPlace: "WH-EAST", lacksC: 2_350 });
+    t.db.$client.prepare("UPDATE kit SET state = 'planned', place_code = 'WH-EAST'").run();
+    issueWithoutRun();
+    t.db.$client.prepare("UPDATE kit SET place_code = 'WH-WEST' WHERE visit_id = ?").run(t.visitId);
+    expect(send()).toEqual({ rows: 0, runs: 1 });
+    expect(coilsOnTheirWay(t.db, t.plan.id)).toEqual([]);
+    expect(loadLog(t.db, 100).filter((e) => e.action === "coil came over")).toHaveLength(1);
+  });
+
+  it("is wanted no more once the crew says that it hangs, or that the visit is done", () => {
+    issueWithoutRun();
+    const uses = [{ itemCode: CABLE.code, runId: t.runId, drumSerial: null, used: 23, left: 0 }];
+    expect(sendReport(t, { outcome: "part done", leftMin: 60, uses }).ok).toBe(true);
+    expect(programme().runsToFollow!.size).toBe(0);
+  });
+
+  it("is cut anew when its piece was lost on the vehicle; both pieces are accounted for", () => {
+    pickAll();
+    issue();
+    const { lineNo } = runLine();
+    const note = { visitId: t.visitId, lineNo, reason: "fell off the trailer", today: TODAY };
+    expect(loseRun(t.db, t.plan, note, BY).ok).toBe(true);
+    expect(loseRun(t.db, t.plan, note, BY).ok).toBe(false);
+    expect(runLine()).toMatchObject({ pickedC: 0, lacksC: 2_350, cut: null });
+    expect(runLine().lostRun).toMatchObject({ reason: "fell off the trailer", recordedBy: BY.name });
+    expect(wantsCable()).toEqual([[t.visitId, 23.5]]);
+    // It turns up, and is lost for good.
+    expect(findRunAgain(t.db, t.plan, note, BY).ok).toBe(true);
+    expect(runLine()).toMatchObject({ pickedC: 2_350, lostRun: null, lacksC: 0 });
+    expect(loseRun(t.db, t.plan, note, BY).ok).toBe(true);
+    expect(cut(2_360).ok).toBe(true);
+    const tooLate = findRunAgain(t.db, t.plan, note, BY);
+    expect(tooLate.ok ? "ok" : tooLate.problems[0]!.rule).toBe("run-not-lost");
+    expect(send()).toEqual({ rows: 0, runs: 1 });
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C - 2_350 - 2_360 - 2 * 20]]);
+    const cable = () => loadCloseOut(t.db)[0]!.lines.find((l) => l.itemCode === CABLE.code);
+    expect(cable()).toMatchObject({ issuedC: 4_710, scrappedC: 2_350 });
+    expect(loadOffcuts(t.db, TODAY, TODAY).find((o) => o.reason === "lost after the cut")).toMatchObject({
+      lengthC: 2_350,
+    });
+    // Taking the second cut back takes its own saw allowance along, not the first one's.
+    expect(takeBack(t.db, cutsMade(t.db).get(t.runId)!.id, "measured wrong", TODAY, BY).ok).toBe(true);
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C - 2_350 - 20]]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
   });
 });

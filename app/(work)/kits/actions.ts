@@ -8,6 +8,7 @@ import { reachOfVisit } from "@/app/_server/regions";
 import { issueKit, issueMissing, takeBackIssue } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
+import { findRunAgain, loseRun } from "@/db/queries/lostRuns";
 import { planInForce } from "@/db/queries/plans";
 import { phrase } from "@/lib/phrase";
 import { type Problem, refused, sentences } from "@/lib/result";
@@ -91,6 +92,37 @@ export const issueRest = defineAction({
     return andNet(issueMissing(db, plan, note, { name: visitor.name, at: now }), db, visitor);
   },
   revalidate: ["/kits"],
+});
+
+const runOfKit = { visitId, lineNo: z.number().int().positive() };
+
+/** Notes that the cut run of an issued kit is lost or spoilt: another is wanted. */
+export const lostRun = defineAction({
+  name: "run-lost",
+  roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
+  input: z.object({ ...runOfKit, reason: z.string().trim().min(3, "a few words").max(300) }),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    const note = { ...input, today: homeToday(db) };
+    return andNet(loseRun(db, plan, note, { name: visitor.name, at: now }), db, visitor);
+  },
+  revalidate: ["/kits", "/stock"],
+});
+
+/** The lost run of an issued kit turned up. */
+export const foundRun = defineAction({
+  name: "run-found",
+  roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
+  input: z.object(runOfKit),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    return andNet(findRunAgain(db, plan, input, { name: visitor.name, at: now }), db, visitor);
+  },
+  revalidate: ["/kits", "/stock"],
 });
 
 export const giveBack = defineAction({

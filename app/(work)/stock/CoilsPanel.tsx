@@ -1,5 +1,6 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
+import { LinkButton } from "@/app/_ui/Button";
 import { formatCm, formatDate } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -76,7 +77,9 @@ export async function CoilsPanel({ rows, today, mayPost }: CoilsPanelProps) {
                     {formatDate(coil.pickOn, "weekday", locale)}
                     <span className="sr-only"> {visitWords(coil.visitId, t)}</span>
                   </Link>{" "}
-                  {coil.pickOn <= today ? (
+                  {coil.isOut ? (
+                    <StateMark state="late">{t("has left without it")}</StateMark>
+                  ) : coil.pickOn <= today ? (
                     <StateMark state={coil.pickOn < today ? "late" : "warn"}>
                       {coil.pickOn < today ? t("passed") : t("today")}
                     </StateMark>
@@ -84,7 +87,13 @@ export async function CoilsPanel({ rows, today, mayPost }: CoilsPanelProps) {
                 </td>
                 {mayPost ? (
                   <td data-label={t("Step")} data-align="end">
-                    <CoilHereButton {...{ coil }} words={runWords(coil.runId)} />
+                    {coil.isOut ? (
+                      <LinkButton size="small" href={kitPath(coil.visitId)}>
+                        {t("Send it after the kit")} <span className="sr-only">{runWords(coil.runId)}</span>
+                      </LinkButton>
+                    ) : (
+                      <CoilHereButton {...{ coil }} words={runWords(coil.runId)} />
+                    )}
                   </td>
                 ) : null}
               </tr>

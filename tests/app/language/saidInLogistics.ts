@@ -66,7 +66,7 @@ export const SAID_IN_LOGISTICS: readonly string[] = [
   ...UNITS.filter((unit) => unit.length > 1),
   ...[...MOVEMENT_KINDS, "installed", ...FAULT_CAUSES, ...SCRAP_REASONS],
   // What else the offcut report sums up by.
-  ...["saw allowance", "left at the site", "no reason given"],
+  ...["saw allowance", "left at the site", "lost after the cut", "no reason given"],
   ...Object.values(LABEL_SHEETS).map((sheet) => sheet.name),
   ...INPUT_WORDS,
   ...LEDGER_RULES,

@@ -6,6 +6,7 @@ import {
   cutForKits,
   HopWorker,
   kitsOfPlan,
+  netProgramme,
   openVisits,
   type ProgrammeInput,
   planProgramme,
@@ -423,6 +424,30 @@ test("a run whose only drum comes over too late moves its visit instead of leavi
     expect(cut.arriveOn).toBe(arrivesOn(cut.cutOn, 3));
     expect(cut.arriveOn! <= pickOf.get(cut.runId)!).toBe(true);
   }
+});
+
+test("a run that goes after an issued kit keeps its cut and its metres until it is cut, and a run in its box does not", () => {
+  const at = base.plan.placed.find((p) => base.visits[p.visit]!.runs.length > 0)!;
+  const visit = base.visits[at.visit]!;
+  const [run] = visit.runs;
+  const wanted = (part: Partial<ProgrammeInput>) => {
+    const input = { ...programme(), issued: new Set([visit.id]), ...part };
+    const own = new Set(visit.runs.map((r) => r.id));
+    const cuts = cutForKits(base.visits, base.plan, input, {}).flatMap((c) => c.drums.flatMap((d) => d.cuts));
+    const { rows } = netProgramme(input, base.visits, base.plan);
+    return {
+      runs: cuts.filter((c) => own.has(c.runId)).map((c) => c.runId),
+      metres: rows
+        .filter((r) => r.itemCode === run!.cableCode)
+        .reduce((sum, r) => sum + r.alone.gross.reduce((a, b) => a + b, 0), 0),
+    };
+  };
+  const none = wanted({});
+  expect(none.runs).toEqual([]);
+  const following = wanted({ runsToFollow: new Set([run!.id]) });
+  expect(following.runs).toEqual([run!.id]);
+  expect(following.metres - none.metres).toBeCloseTo(run!.lengthCm / 100);
+  expect(wanted({ runsToFollow: new Set([run!.id]), cutRuns: new Set([run!.id]) })).toEqual(none);
 });
 
 test("no item of the default catalogue is missing for a sound design", () => {

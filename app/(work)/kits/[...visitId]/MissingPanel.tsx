@@ -2,20 +2,22 @@
 
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
-import { Button } from "@/app/_ui/Button";
-import { NumberInput, Select } from "@/app/_ui/Field";
-import { formatDate } from "@/app/_ui/format";
+import { Button, LinkButton } from "@/app/_ui/Button";
+import { Check, NumberInput, Select } from "@/app/_ui/Field";
+import { formatCm, formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
+import { cutPath } from "../../stock/words";
 import { issueRest } from "../actions";
 import { CountedFields } from "./CountedFields";
+import { runWords } from "./lineWords";
 
 export interface MissingPanelProps {
   visitId: string;
-  /** Lines that the issued kit lacks something of, runs left out. */
+  /** Lines that the issued kit lacks something of, runs too. */
   lines: readonly KitLineView[];
   placeName: string;
   /** The vehicles that the kit was issued into. */
@@ -28,12 +30,17 @@ const onShelfC = (l: KitLineView): number => l.refill.reduce((sum, s) => sum + s
 /** What an issued kit lacks goes after it: picked, counted and issued like the kit itself. */
 export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPanelProps) {
   const words = useWords();
-  const { t } = words;
+  const { t, locale } = words;
   const [vehicle, setVehicle] = useState(vehicles[0] ?? "");
   const [quantities, setQuantities] = useState<Readonly<Record<number, string>>>({});
   const [counted, setCounted] = useState("");
   const [countedBy, setCountedBy] = useState("");
   const { send, busy, problems } = useSend(issueRest);
+  const [left, setLeft] = useState<Readonly<Record<number, boolean>>>({});
+  const items = lines.filter((l) => l.runId === null);
+  const runs = lines.filter((l) => l.runId !== null);
+  // What was cut elsewhere has to come over first: whoever has it in hand ticks it.
+  const goes = (l: KitLineView) => l.cut !== null && (left[l.lineNo] ?? l.cutPlace === null);
   const typed = (l: KitLineView) => quantities[l.lineNo] ?? String(onShelfC(l) / 100);
   return (
     <Panel
@@ -53,18 +60,31 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
               vehiclePlace: vehicle,
               counted: Number(counted),
               countedBy,
-              lines: lines.map((l) => ({ lineNo: l.lineNo, quantity: Number(typed(l) || 0) })),
+              lines: [
+                ...items.map((l) => ({ lineNo: l.lineNo, quantity: Number(typed(l) || 0) })),
+                ...runs.flatMap((l) =>
+                  goes(l) ? [{ lineNo: l.lineNo, quantity: (l.cut?.quantityC ?? 0) / 100 }] : [],
+                ),
+              ],
             },
-            ({ rows }) => {
+            (sent) => {
               setQuantities({});
+              setLeft({});
               setCounted("");
-              return t("What was missing is issued: {{count}} rows in the ledger", { count: rows });
+              return [
+                sent.rows > 0
+                  ? t("What was missing is issued: {{count}} rows in the ledger", { count: sent.rows })
+                  : "",
+                sent.runs > 0 ? t("{{count}} cut runs sent after the kit", { count: sent.runs }) : "",
+              ]
+                .filter(Boolean)
+                .join(". ");
             },
           );
         }}
       >
         <div className="ui-form-row">
-          {lines.map((l) => (
+          {items.map((l) => (
             <NumberInput
               key={l.lineNo}
               name={l.itemCode}
@@ -79,6 +99,31 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
             />
           ))}
         </div>
+        {runs.map((l) => (
+          <div key={l.lineNo} className="grid gap-1">
+            {l.cut ? (
+              <>
+                <Check
+                  label={`${l.itemCode} ${l.name}, ${formatCm(l.cut.quantityC, locale)}`}
+                  name={`run ${l.lineNo}`}
+                  checked={goes(l)}
+                  onChange={(e) => setLeft({ ...left, [l.lineNo]: e.target.checked })}
+                />
+                <p className="text-quiet">{runWords(l, words)}</p>
+              </>
+            ) : (
+              <p>
+                {l.itemCode} {l.name}, {formatCm(l.neededC, locale)}{" "}
+                <span className="text-quiet">{runWords(l, words)}</span>{" "}
+                {l.drumSerial ? (
+                  <LinkButton size="small" href={cutPath(l.runId ?? "")}>
+                    {t("Cut it first")} <span className="sr-only">{l.name}</span>
+                  </LinkButton>
+                ) : null}
+              </p>
+            )}
+          </div>
+        ))}
         <div className="ui-form-row">
           {vehicles.length > 1 ? (
             <Select
@@ -100,7 +145,7 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
         </div>
         <ProblemList problems={problems} />
         <div className="ui-form-actions">
-          <Button kind="primary" type="submit" busy={busy}>
+          <Button kind="primary" type="submit" busy={busy} disabled={items.length === 0 && !runs.some(goes)}>
             {t("Issue to {{vehicle}}", { vehicle })}
           </Button>
         </div>

@@ -20,6 +20,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { holdsOf } from "@/db/queries/holds";
+import { runsToFollow } from "@/db/queries/kitLosses";
 import { outOfKit, vehiclesOf } from "@/db/queries/kitOut";
 import { ridesOpened } from "@/db/queries/kitShort";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
@@ -32,6 +33,7 @@ import { KeepOnPhone } from "../../week/KeepOnPhone";
 import { KitStateMark } from "../KitStateMark";
 import { PICK_WORDS } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
+import { LostRunsPanel } from "./LostRunsPanel";
 import { transferWords } from "./lineWords";
 import { MissingPanel } from "./MissingPanel";
 import { PickList } from "./PickList";
@@ -89,7 +91,11 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const issued = outOfKit(db, visitId);
   const wanted = kit.lines.filter((l) => !ridesOpened(l));
   const isDone = report?.outcome === "done";
-  const missing = kit.state === "issued" && !isDone ? short.filter((l) => l.runId === null) : [];
+  const following = kit.state === "issued" ? runsToFollow(db) : new Set<string>();
+  const missing =
+    kit.state === "issued" && !isDone ? short.filter((l) => l.runId === null || following.has(l.runId)) : [];
+  const runsOut = isDone ? [] : kit.lines.filter((l) => l.runId && l.cut && l.pickedC > 0);
+  const runsLost = kit.lines.filter((l) => l.lostRun !== null && following.has(l.runId ?? ""));
   const picked = wanted.filter((l) => l.isWhole).length;
   // Where the ledger has it, whatever its crew drives.
   const loaded = kit.state === "issued" ? vehiclesOf(db, visitId) : [];
@@ -268,6 +274,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                   </table>
                 </ScrollRegion>
               </Panel>
+              {!isLead && runsOut.length + runsLost.length > 0 ? (
+                <LostRunsPanel visitId={visitId} lines={[...runsLost, ...runsOut]} />
+              ) : null}
               {isLead ? null : (
                 <ReturnPanel
                   visitId={visitId}
@@ -332,6 +341,10 @@ function shortWords(l: KitLineView, kit: KitView, words: Words): string {
       ? `${held} ${t("{{quantity}} not in the box.", { quantity: amount(rest / 100, l.unit) })}`
       : held;
   }
+  if (l.lostRun && !l.cut)
+    return t("its run was lost: {{reason}}. Another is cut.", { reason: l.lostRun.reason });
+  if (kit.state === "issued" && l.runId)
+    return l.cut ? t("its run is cut and goes after the kit.") : t("its run is not cut yet.");
   if (kit.state === "issued")
     return t("{{quantity}} not in the box.", { quantity: amount(l.lacksC / 100, l.unit) });
   if (l.runId)

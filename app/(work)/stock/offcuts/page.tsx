@@ -169,7 +169,7 @@ async function Losses({ items, reasons, months, cut, names }: LossesProps) {
       <SumTable
         title={t("By reason")}
         note={t(
-          "The saw allowance is what the cutting rules give every cut; left at the site is what crews report of their runs.",
+          "The saw allowance is what the cutting rules give every cut; left at the site is what crews report of their runs; lost after the cut are pieces that went astray or were spoilt.",
         )}
         heads={[t("Reason")]}
         countHead={t("Pieces")}
