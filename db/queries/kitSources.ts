@@ -1,11 +1,15 @@
 /** From which lots a kit's lines are picked, and from which an issued kit was. */
+import { and, eq } from "drizzle-orm";
 import type { Owner } from "@/lib/site";
-import { pickLots } from "@/lib/stock";
-import type { CalendarDate } from "@/lib/time";
+import { byTurn, pickLots, type Turn } from "@/lib/stock";
+import { type CalendarDate, daysBetween } from "@/lib/time";
 import type { Db } from "../open";
+import { planVisit } from "../schema";
+import { lostOfKits } from "./kitLosses";
 import { issuedOf } from "./kitOut";
 import type { StoredKit } from "./plans";
 import { loadBalances, loadLots } from "./shelves";
+import { withdrawnVisits } from "./withdrawn";
 
 /** Where a part of a line is taken from. */
 export interface PickSource {
@@ -13,7 +17,7 @@ export interface PickSource {
   owner: Owner;
   quantityC: number;
   expiresOn: CalendarDate | null;
-  /** A kit that is picked earlier counts on it. */
+  /** A kit or a replacement that comes before counts on it. */
   isClaimed: boolean;
 }
 
@@ -67,74 +71,142 @@ function lower(shelf: readonly Shelf[], taken: readonly PickSource[]): void {
   }
 }
 
-/** What kits not yet issued take from the same shelf before this one: begun ones first, then by pick day and the visit's start (`plannedKits`). */
-function earlierClaims(
-  db: Db,
-  planId: number,
-  kit: StoredKit,
-): { itemCode: string; boxC: number; pickedC: number }[] {
-  const isPicked = kit.state === "picked" ? 1 : 0;
-  return db.$client
-    .prepare(
-      `SELECT l.item_code AS itemCode, l.box_c AS boxC, l.picked_c AS pickedC
-       FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
-       JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
-       JOIN plan_visit own ON own.plan_id = k.plan_id AND own.visit_id = @visitId
-       WHERE k.plan_id = @planId AND k.state <> 'issued' AND k.place_code = @place AND l.run_id IS NULL
-         AND l.item_code IN (SELECT item_code FROM kit_line WHERE plan_id = @planId AND visit_id = @visitId)
-         AND ((k.state = 'picked') > @isPicked
-           OR ((k.state = 'picked') = @isPicked AND (k.pick_on, v.start_on, v.start_min, k.visit_id)
-               < (@pickOn, own.start_on, own.start_min, @visitId)))
-       ORDER BY (k.state = 'picked') DESC, k.pick_on, v.start_on, v.start_min, k.visit_id, l.line_no`,
-    )
-    .all({ planId, place: kit.placeCode, visitId: kit.visitId, pickOn: kit.pickOn, isPicked }) as {
-    itemCode: string;
-    boxC: number;
-    pickedC: number;
-  }[];
+/** What another kit takes from the same shelf before this one. */
+export interface ShelfClaim {
+  visitId: string;
+  itemCode: string;
+  quantityC: number;
+  /** It stands in for what an issued kit lost, and goes after it. */
+  isReplacement: boolean;
 }
 
 /**
- * Where every line of a kit is taken from. Kits that are picked earlier take first; what only they hold is offered as
- * claimed, so that a person who takes it knows whom it is taken from.
+ * What is taken from the same shelf before a kit: kits that somebody has begun come first, for theirs lies in the box;
+ * then whole kits and what stands in for losses of issued ones, in the turn in which netting serves them (`byTurn`).
  */
-export function sourcesOf(db: Db, planId: number, kit: StoredKit, today: CalendarDate): PickSource[][] {
-  // It must still be good on the day it is used up on the tower; the pick day is the least that can be asked.
-  const onDay = kit.pickOn > today ? kit.pickOn : today;
+function claimsBefore(db: Db, planId: number, kit: StoredKit, today: CalendarDate): ShelfClaim[] {
+  const rows = db.$client
+    .prepare(
+      `SELECT l.visit_id AS visitId, l.item_code AS itemCode, l.box_c AS boxC, l.picked_c AS pickedC, k.state,
+              k.pick_on AS pickOn, v.start_on AS startOn, v.start_min AS startMin
+       FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
+       JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
+       WHERE k.plan_id = @planId AND k.place_code = @place AND k.visit_id <> @visitId AND l.run_id IS NULL
+         AND l.item_code IN (SELECT item_code FROM kit_line WHERE plan_id = @planId AND visit_id = @visitId)
+       ORDER BY l.visit_id, l.line_no`,
+    )
+    .all({ planId, place: kit.placeCode, visitId: kit.visitId }) as (KitTime & {
+    itemCode: string;
+    boxC: number;
+    pickedC: number;
+  })[];
+  const own = db
+    .select({ startOn: planVisit.startOn, startMin: planVisit.startMin })
+    .from(planVisit)
+    .where(and(eq(planVisit.planId, planId), eq(planVisit.visitId, kit.visitId)))
+    .get();
+  const turn = turnOf({ ...kit, startOn: own?.startOn ?? null, startMin: own?.startMin ?? null }, today);
+  const lost = lostOfKits(db);
+  const withdrawn = withdrawnVisits(db);
+  return (
+    rows
+      // Nobody picks for a revisit that is not needed any more; what lies in its box is not on the shelf.
+      .filter((r) => r.state === "picked" || !withdrawn.has(r.visitId))
+      .map((r) => ({ ...r, turn: turnOf(r, today) }))
+      .filter((r) => inTurn(r.turn, turn) < 0)
+      .sort((a, b) => inTurn(a.turn, b.turn))
+      .flatMap(({ visitId, itemCode, boxC, pickedC, state }): ShelfClaim[] => {
+        const isReplacement = state === "issued";
+        const quantityC = isReplacement ? (lost.get(visitId)?.get(itemCode) ?? 0) : pickedC || boxC;
+        // An item may stand on several lines: what was lost of it is one claim.
+        if (isReplacement) lost.get(visitId)?.delete(itemCode);
+        return quantityC > 0 ? [{ visitId, itemCode, quantityC, isReplacement }] : [];
+      })
+  );
+}
+
+interface KitTime {
+  visitId: string;
+  state: StoredKit["state"];
+  pickOn: CalendarDate;
+  startOn: CalendarDate | null;
+  startMin: number | null;
+}
+
+type KitTurn = Turn & { isBegun: boolean };
+
+/** What should have left is wanted today, as netting has it. */
+function turnOf({ visitId, state, pickOn, startOn, startMin }: KitTime, today: CalendarDate): KitTurn {
+  const day = (on: CalendarDate) => Math.max(0, daysBetween(today, on));
+  const startsAtMin = day(startOn ?? pickOn) * 1440 + (startMin ?? 0);
+  return { visitId, day: day(pickOn), startsAtMin, isBegun: state === "picked" };
+}
+
+const inTurn = (a: KitTurn, b: KitTurn): number => Number(b.isBegun) - Number(a.isBegun) || byTurn(a, b);
+
+export interface LineSources {
+  sources: PickSource[];
+  /** What lies on the kit's shelf, good on the day; and who takes of it before this kit. */
+  shelfC: number;
+  claims: ShelfClaim[];
+}
+
+/**
+ * What each line of a kit may take of its shelf, line after line, and who comes before it: what only they hold is offered
+ * as claimed, so that a person who takes it knows whom it is taken from.
+ */
+function shared(
+  db: Db,
+  planId: number,
+  of: { kit: StoredKit; wantedC: readonly number[]; onDay: CalendarDate; today: CalendarDate },
+): LineSources[] {
+  const { kit, wantedC, onDay, today } = of;
   const whole = shelves(db, onDay);
   const free = new Map([...whole].map(([key, list]) => [key, list.map((s) => ({ ...s }))]));
-  for (const l of earlierClaims(db, planId, kit)) {
-    const shelf = free.get(`${kit.placeCode} ${l.itemCode}`);
-    if (shelf) take(shelf, l.pickedC || l.boxC, onDay);
+  const keyOf = (itemCode: string) => `${kit.placeCode} ${itemCode}`;
+  const lying = new Map(
+    [...whole].map(([key, list]) => [key, list.reduce((sum, s) => sum + s.quantityC, 0)]),
+  );
+  const claims = claimsBefore(db, planId, kit, today);
+  for (const l of claims) {
+    const shelf = free.get(keyOf(l.itemCode));
+    if (shelf) take(shelf, l.quantityC, onDay);
   }
-  return kit.lines.map((l): PickSource[] => {
-    if (l.runId) return [];
-    const key = `${kit.placeCode} ${l.itemCode}`;
-    const wantedC = l.pickedC || l.boxC;
-    const shelf = whole.get(key) ?? [];
-    const own = take(free.get(key) ?? [], wantedC, onDay).map((x) => ({ ...x, isClaimed: false }));
+  return kit.lines.map((l, i): LineSources => {
+    const shelfC = lying.get(keyOf(l.itemCode)) ?? 0;
+    if (l.runId) return { sources: [], shelfC: 0, claims: [] };
+    const about = { shelfC, claims: claims.filter((c) => c.itemCode === l.itemCode) };
+    const shelf = whole.get(keyOf(l.itemCode)) ?? [];
+    const own = take(free.get(keyOf(l.itemCode)) ?? [], wantedC[i]!, onDay).map((x) => ({
+      ...x,
+      isClaimed: false,
+    }));
     lower(shelf, own);
     const got = own.reduce((sum, x) => sum + x.quantityC, 0);
-    if (got >= wantedC) return own;
-    // What is left on the shelf beside the kit's own lines is there for kits that are picked earlier.
-    return [...own, ...take(shelf, wantedC - got, onDay).map((x) => ({ ...x, isClaimed: true }))];
+    if (got >= wantedC[i]!) return { ...about, sources: own };
+    // What is left on the shelf beside the kit's own lines is there for those who come before.
+    const theirs = take(shelf, wantedC[i]! - got, onDay).map((x) => ({ ...x, isClaimed: true }));
+    return { ...about, sources: [...own, ...theirs] };
   });
+}
+
+/** Where every line of a kit is taken from. */
+export function sourcesOf(db: Db, planId: number, kit: StoredKit, today: CalendarDate): LineSources[] {
+  // It must still be good on the day it is used up on the tower; the pick day is the least that can be asked.
+  const onDay = kit.pickOn > today ? kit.pickOn : today;
+  return shared(db, planId, { kit, wantedC: kit.lines.map((l) => l.pickedC || l.boxC), onDay, today });
 }
 
 /** From where what the lines of an issued kit lack can follow: its warehouse's lots that are good today. */
 export function refillsOf(
   db: Db,
+  planId: number,
   kit: StoredKit,
   lackingC: readonly number[],
   today: CalendarDate,
-): PickSource[][] {
-  const shelf = lackingC.some((c) => c > 0) ? shelves(db, today) : new Map<string, Shelf[]>();
-  return kit.lines.map((l, i) =>
-    take(shelf.get(`${kit.placeCode} ${l.itemCode}`) ?? [], lackingC[i]!, today).map((x) => ({
-      ...x,
-      isClaimed: false,
-    })),
-  );
+): LineSources[] {
+  if (!lackingC.some((c) => c > 0)) return kit.lines.map(() => ({ sources: [], shelfC: 0, claims: [] }));
+  return shared(db, planId, { kit, wantedC: lackingC, onDay: today, today });
 }
 
 /** Of an issued kit what the ledger says went out, lot by lot; an item on several lines is told line after line. */

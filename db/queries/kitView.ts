@@ -10,7 +10,7 @@ import { lostOfKits } from "./kitLosses";
 import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
 import { isWhole, type LineState, lineShortC } from "./kitShort";
-import { type PickSource, refillsOf, shelves, sourcesIssued, sourcesOf } from "./kitSources";
+import { type PickSource, refillsOf, type ShelfClaim, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { type CutMade, cutsMade } from "./ledger";
 import { type LostRun, lostRunsOf } from "./lostRuns";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
@@ -44,6 +44,10 @@ export interface KitLineView {
   pickedBy: string | null;
   /** Of an issued kit: from where what it lacks can follow, as far as the shelf reaches. */
   refill: PickSource[];
+  /** What lies on the shelf it comes from, good on the day; 0 for a run. */
+  shelfC: number;
+  /** Who takes of that shelf before this kit, in turn. */
+  claims: ShelfClaim[];
   /** Picked to the last piece. */
   isWhole: boolean;
   /** The cut's marks by the plan's cutting list, once it is there. */
@@ -109,9 +113,10 @@ export function loadKitView(
       .map((i) => [i.code, i]),
   );
   const units = new Map([...items.values()].map((i) => [i.code, i.unit as string]));
-  const sources = kit.state === "issued" ? sourcesIssued(db, kit) : sourcesOf(db, plan.id, kit, today);
+  const isOut = kit.state === "issued";
   const lacking = kit.lines.map((l) => (l.runId ? 0 : lineShortC(l, kit.state)));
-  const refills = kit.state === "issued" ? refillsOf(db, kit, lacking, today) : undefined;
+  const onShelf = isOut ? refillsOf(db, plan.id, kit, lacking, today) : sourcesOf(db, plan.id, kit, today);
+  const sources = isOut ? sourcesIssued(db, kit) : onShelf.map((l) => l.sources);
   const lost = new Map(lostOfKits(db, visitId).get(visitId));
   const cuts = cutsMade(db);
   const lostRuns = lostRunsOf(db, visitId);
@@ -189,7 +194,9 @@ export function loadKitView(
         lostRun: (l.runId && l.pickedC === 0 && lostRuns.get(l.runId)) || null,
         lostC: takeFrom(lost, l.itemCode, lacking[i]!),
         pickedBy: l.pickedBy ?? null,
-        refill: refills?.[i] ?? [],
+        refill: isOut ? onShelf[i]!.sources : [],
+        shelfC: onShelf[i]!.shelfC,
+        claims: onShelf[i]!.claims,
         isWhole: isWhole(l),
         marks: inList ? { fromCm: inList.fromCm, toCm: inList.toCm } : null,
         cut: cut

@@ -3,7 +3,8 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
-import { transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
+import { claimWords, transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
+import { visitWords } from "@/app/(work)/stock/words";
 import { linesWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import { writing } from "@/db/open";
@@ -377,6 +378,33 @@ describe("a piece that dies on the vehicle", () => {
     dies();
     expect(needed()).toEqual([]);
     expect(lostUnits(t.db).size).toBe(0);
+  });
+
+  it("is replaced before kits that nobody has begun yet, whose pick lists say so, and after those in a box", () => {
+    const other = () =>
+      loadKitView(t.db, t.plan, t.laterId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
+    const claims = () => other().claims.map((c) => [c.visitId, c.quantityC, c.isReplacement]);
+    // Four are left on the shelf of ten; nobody comes before the later kit, which wants eight.
+    expect([claims(), other().shelfC]).toEqual([[], 400]);
+    expect(dies()).toBeGreaterThan(0);
+    expect(claims()).toEqual([[t.visitId, 100, true]]);
+    expect(other().sources.map((s) => [s.quantityC, s.isClaimed])).toEqual([
+      [300, false],
+      [100, true],
+    ]);
+    expect(claimWords(other(), EN).replaceAll("\u00a0", " ")).toBe(
+      `On the shelf: 4 pieces, of it 1 piece for others first: 1 piece to replace what ${visitWords(t.visitId, EN.t)} lost.`,
+    );
+    expect(line().refill).toMatchObject([{ quantityC: 100, isClaimed: false }]);
+    // As netting serves them: the replacement is not short, the later kit is by what it lacks then.
+    expect(loadNeeds(t.db, t.plan.id, PIECE.code).map((n) => n.visitId)).toEqual([t.visitId, t.laterId]);
+    // Begun first: what lies in its box is not offered to the replacement without a word.
+    expect(pickLine(t.db, t.plan.id, t.laterId, 1, 400, BY).ok).toBe(true);
+    expect(claims()).toEqual([]);
+    expect(line().claims).toMatchObject([{ visitId: t.laterId, quantityC: 400, isReplacement: false }]);
+    expect(line().refill).toMatchObject([{ quantityC: 100, isClaimed: true }]);
+    expect(replace()).toBe(1);
+    expect(claims()).toEqual([]);
   });
 
   it("is not what the crew reports as used", () => {

@@ -13,7 +13,7 @@ import type { KitLineView } from "@/db/queries/kitView";
 import { cutPath } from "../../stock/words";
 import { issueRest } from "../actions";
 import { CountedFields } from "./CountedFields";
-import { runWords } from "./lineWords";
+import { claimWords, runWords } from "./lineWords";
 
 export interface MissingPanelProps {
   visitId: string;
@@ -26,6 +26,10 @@ export interface MissingPanelProps {
 
 /** How much of it lies on the kit's shelf, up to what is missing. */
 const onShelfC = (l: KitLineView): number => l.refill.reduce((sum, s) => sum + s.quantityC, 0);
+
+/** Of it what nobody who comes first counts on. */
+const freeC = (l: KitLineView): number =>
+  l.refill.reduce((sum, s) => sum + (s.isClaimed ? 0 : s.quantityC), 0);
 
 /** What an issued kit lacks goes after it: picked, counted and issued like the kit itself. */
 export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPanelProps) {
@@ -41,7 +45,7 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
   const runs = lines.filter((l) => l.runId !== null);
   // What was cut elsewhere has to come over first: whoever has it in hand ticks it.
   const goes = (l: KitLineView) => l.cut !== null && (left[l.lineNo] ?? l.cutPlace === null);
-  const typed = (l: KitLineView) => quantities[l.lineNo] ?? String(onShelfC(l) / 100);
+  const typed = (l: KitLineView) => quantities[l.lineNo] ?? String(freeC(l) / 100);
   return (
     <Panel
       title={t("Issue what is missing")}
@@ -155,7 +159,8 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
 }
 
 /** "Missing: 1 piece; on the shelf: 1 piece, lot A7, good to ..." */
-function shelfWords(l: KitLineView, { t, amount, locale }: Words): string {
+function shelfWords(l: KitLineView, words: Words): string {
+  const { t, amount, locale } = words;
   const missing = t("{{quantity}} missing", { quantity: amount(l.lacksC / 100, l.unit) });
   if (l.refill.length === 0) return `${missing}. ${t("None on this shelf.")}`;
   const lots = l.refill
@@ -172,5 +177,5 @@ function shelfWords(l: KitLineView, { t, amount, locale }: Words): string {
     lots.length > 0
       ? lots.join("; ")
       : t("{{quantity}} on the shelf", { quantity: amount(onShelfC(l) / 100, l.unit) });
-  return `${missing}. ${there}.`;
+  return [`${missing}. ${there}.`, claimWords(l, words)].filter(Boolean).join(" ");
 }

@@ -13,7 +13,7 @@ import { ridesOpened } from "@/db/queries/kitShort";
 import type { KitLineView } from "@/db/queries/kitView";
 import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
-import { offeredC, runWords, transferWords } from "./lineWords";
+import { claimWords, offeredC, runWords, transferWords } from "./lineWords";
 import { ScanPick } from "./ScanPick";
 
 export interface PickListProps {
@@ -88,6 +88,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
               : ""}
             {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
+            {isOnVehicle || readOnly ? "" : ` ${claimWords(l, words)}`}
             {isOnVehicle ? "" : ` ${thingsWords(l, t)}`}
           </p>
           <details>
@@ -204,7 +205,7 @@ function whereWords(l: KitLineView, words: Words): string {
       const good = s.expiresOn
         ? t(", good to {{day}}", { day: formatDate(s.expiresOn, "full", locale) })
         : "";
-      const claimed = s.isClaimed ? t(", counted on by a kit that is picked earlier") : "";
+      const claimed = s.isClaimed ? t(", counted on by others that come first") : "";
       return `${amount(s.quantityC / 100, l.unit)}: ${lot}${good}${claimed}`;
     })
     .join("; ")}.`;

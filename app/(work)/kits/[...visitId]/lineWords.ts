@@ -1,6 +1,7 @@
 import { formatCm, formatDate } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
 import type { KitLineView } from "@/db/queries/kitView";
+import { visitWords } from "../../stock/words";
 
 /** What a press or a scan picks: what the box needs; where the vehicle has enough opened, one unit all the same. */
 export const offeredC = ({ boxC }: Pick<KitLineView, "boxC">): number => boxC || 100;
@@ -35,6 +36,30 @@ export function runWords(l: KitLineView, { t, locale }: Words): string {
     ? ` ${t("It is cut at {{place}}; the coil comes over.", { place: l.drumPlace })}`
     : "";
   return `${drum}${marks}. ${run}${over}`;
+}
+
+/** Names of claims that a line has room for. */
+const NAMED = 3;
+
+/** "On the shelf: 10 pieces, of it 4 pieces for others first: 3 pieces for VH001 near, ..."; "" = all is free. */
+export function claimWords(l: Pick<KitLineView, "claims" | "shelfC" | "unit">, { t, amount }: Words): string {
+  const claimedC = Math.min(
+    l.shelfC,
+    l.claims.reduce((sum, c) => sum + c.quantityC, 0),
+  );
+  if (claimedC === 0) return "";
+  const by = l.claims.slice(0, NAMED).map((c) => {
+    const values = { kit: visitWords(c.visitId, t), quantity: amount(c.quantityC / 100, l.unit) };
+    return c.isReplacement
+      ? t("{{quantity}} to replace what {{kit}} lost", values)
+      : t("{{quantity}} for {{kit}}", values);
+  });
+  const more = l.claims.length - by.length;
+  return t("On the shelf: {{shelf}}, of it {{claimed}} for others first: {{by}}.", {
+    claimed: amount(claimedC / 100, l.unit),
+    shelf: amount(l.shelfC / 100, l.unit),
+    by: [...by, more > 0 ? t("{{count}} more", { count: more }) : ""].filter(Boolean).join(", "),
+  });
 }
 
 /** "Transfer by Tue 17 Mar: 4 pieces from WH-WEST, here on Wed 18 Mar (proposed)"; undefined when none comes. */

@@ -34,7 +34,7 @@ import { KitStateMark } from "../KitStateMark";
 import { PICK_WORDS } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { LostRunsPanel } from "./LostRunsPanel";
-import { transferWords } from "./lineWords";
+import { claimWords, transferWords } from "./lineWords";
 import { MissingPanel } from "./MissingPanel";
 import { PickList } from "./PickList";
 import { ReturnPanel } from "./ReturnPanel";
@@ -436,6 +436,7 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
                   ? t("short {{quantity}}", { quantity: amount(l.missingC / 100, l.unit) })
                   : undefined,
                 transferWords(l, words),
+                ridesOpened(l) || kit.state === "issued" ? undefined : claimWords(l, words),
               ]
                 .filter(Boolean)
                 .join(". ") || undefined,
