@@ -19,7 +19,7 @@ export const DATA_GROUPS = {
     "site",
   ],
   plan: ["plan", "plan_cutting", "plan_edit", "plan_netting", "plan_risk", "plan_transfer", "plan_visit"],
-  kits: ["kit", "kit_line"],
+  kits: ["kit", "kit_line", "kit_serial"],
   stock: [
     "balance",
     "count_line",

@@ -2,9 +2,10 @@
 
 import { formatDate } from "@/app/_ui/format";
 import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
-import type { Words } from "@/app/_ui/language/words";
+import { makeWords, type Words } from "@/app/_ui/language/words";
 import { type MorePlace, morePlacesFor, type NavPerson, placesFor } from "@/app/_ui/nav";
 import { LOOK } from "@/app/(work)/kits/KitStateMark";
+import { visitWords } from "@/app/(work)/stock/words";
 import type { Db } from "@/db/open";
 import { type FoundKind, type FoundThing, findableThings } from "@/db/queries/find";
 import type { KitState } from "@/db/queries/kitRows";
@@ -35,6 +36,8 @@ const GROUP: Readonly<Record<FoundKind, string>> = {
 /** Kinds whose pages are for the office. */
 const OFFICE_KINDS: ReadonlySet<FoundKind> = new Set(["item", "order", "drum", "serial"]);
 const OF_A_KIND = 5;
+/** For who asks in no language. */
+const PLAIN = makeWords(OWN_LANGUAGE, {});
 
 /** @param words the reader's: pages are found by their names in it as well as by the English ones */
 export function findFor(db: Db, visitor: Visitor, query: string, words?: Words): FoundHere[] {
@@ -63,17 +66,26 @@ export function findFor(db: Db, visitor: Visitor, query: string, words?: Words):
   return groups.flat().map(({ found }) => found);
 }
 
-function detailOf({ kind, detail, state, on, isWithdrawn }: FoundThing, words: Words | undefined): string {
+function detailOf(
+  { kind, detail, state, on, leftWith, isWithdrawn }: FoundThing,
+  words: Words | undefined,
+): string {
   const said = (text: string) => (words ? words.t(text) : text);
   const isOut = kind === "kit" && state === "issued";
   const parts = [
     detail,
     state && said(kind === "kit" ? LOOK[state as KitState].word : state),
+    leftWith && leftWithWords(leftWith, words),
     // When it was picked says nothing of a kit that has left.
     on && !isOut ? formatDate(on, "weekday", words?.locale) : "",
   ];
   const whole = parts.filter(Boolean).join(", ");
   return isWithdrawn ? `${said("withdrawn: not needed any more")} (${whole})` : whole;
+}
+
+function leftWithWords(visitId: string, words: Words | undefined): string {
+  const t: Words["t"] = words?.t ?? PLAIN.t;
+  return t("left with the kit {{kit}}", { kit: visitWords(visitId, t) });
 }
 
 function seenBy(db: Db, { role, regions, crewId }: Visitor): (thing: FoundThing) => boolean {

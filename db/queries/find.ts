@@ -20,6 +20,8 @@ export interface FoundThing extends Findable {
   siteCode?: string;
   hopCode?: string;
   crewCode?: string | null;
+  /** Of a serial: the visit with whose kit it left, as long as nothing else was written of it. */
+  leftWith?: string | null;
   /** Of a revisit that is not needed any more. */
   isWithdrawn?: true;
 }
@@ -33,6 +35,7 @@ interface Row {
   siteCode?: string;
   hopCode?: string;
   crewCode?: string | null;
+  leftWith?: string | null;
 }
 
 interface Source {
@@ -78,8 +81,14 @@ const SOURCES: readonly Source[] = [
     kind: "serial",
     groups: ["stock"],
     // A radio that a crew hung may never have been in the ledger.
-    sql: `SELECT serial AS code, item_code AS detail FROM movement WHERE serial IS NOT NULL
-          UNION SELECT serial, item_code FROM hung_unit ORDER BY code`,
+    sql: `SELECT m.serial AS code, m.item_code AS detail,
+                 CASE WHEN m.kind = 'issue' THEN m.visit_id END AS leftWith
+          FROM movement m WHERE m.serial IS NOT NULL
+            AND m.id = (SELECT x.id FROM movement x WHERE x.serial = m.serial
+                        ORDER BY x.effective_on DESC, x.id DESC LIMIT 1)
+          UNION ALL
+          SELECT DISTINCT serial, item_code, NULL FROM hung_unit
+          WHERE serial NOT IN (SELECT serial FROM movement WHERE serial IS NOT NULL) ORDER BY code`,
   },
   {
     kind: "kit",

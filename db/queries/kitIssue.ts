@@ -12,6 +12,14 @@ import { boxFollowsLedger } from "./kitLosses";
 import { issuedOf, issueRowsOf, vehiclesOf } from "./kitOut";
 import { coilMoved } from "./kitPicking";
 import { kitProblem } from "./kitProblem";
+import {
+  emptySerials,
+  keepSerials,
+  ownersOfSerials,
+  rowsBySerial,
+  serialProblems,
+  serialsIssued,
+} from "./kitSerials";
 import type { PickSource } from "./kitSources";
 import { type KitLineView, type KitView, loadKitView, piecesInBox } from "./kitView";
 import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
@@ -58,6 +66,7 @@ export function issueKit(
     if (!posted.ok) return posted;
     const rows = posted.value;
     setKitState(db, plan.id, note.visitId, "issued");
+    emptySerials(db, note.visitId);
     if (kit.crewCode && !kit.vehiclePlace) setVehicle(db, kit.crewCode, note.vehiclePlace);
     addLogEntry(db, {
       at: by.at,
@@ -72,8 +81,8 @@ export function issueKit(
 
 export interface MissingNote
   extends Pick<IssueNote, "visitId" | "vehiclePlace" | "counted" | "countedBy" | "today"> {
-  /** How much of each line goes after the kit; no more than it lacks. */
-  lines: readonly { lineNo: number; quantityC: number }[];
+  /** How much of each line goes after the kit, no more than it lacks; and which pieces, where somebody read them. */
+  lines: readonly { lineNo: number; quantityC: number; serials?: readonly string[] }[];
 }
 
 /**
@@ -92,8 +101,10 @@ export function issueMissing(
     if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
     const wanted = note.lines.filter((l) => l.quantityC > 0);
     const lines = kit.lines.flatMap((l) => {
-      const quantityC = wanted.find((w) => w.lineNo === l.lineNo)?.quantityC ?? 0;
-      return quantityC > 0 ? [{ ...l, sources: firstOf(l.refill, quantityC), quantityC }] : [];
+      const going = wanted.find((w) => w.lineNo === l.lineNo);
+      if (!going) return [];
+      const { quantityC, serials = [] } = going;
+      return [{ ...l, sources: firstOf(l.refill, quantityC), quantityC, serials }];
     });
     const problems = missingProblems(db, { kit, lines, note }, by);
     if (problems.length > 0) return refused(...problems);
@@ -192,6 +203,14 @@ function missingProblems(
         ),
       );
   }
+  for (const l of lines)
+    problems.push(
+      ...serialProblems(db, {
+        ...{ visitId: note.visitId, itemCode: l.itemCode, serials: l.serials },
+        units: Math.floor(l.quantityC / 100),
+        path: `line ${l.lineNo} (${l.itemCode})`,
+      }),
+    );
   if (note.counted !== piecesInBox(lines.map((l) => ({ ...l, pickedC: l.quantityC }))))
     problems.push(countDiffers(note.counted));
   return problems;
@@ -206,11 +225,11 @@ const runNotCut = (l: Pick<KitLineView, "lineNo" | "name">, quantityC: number, r
     remedy,
   );
 
-/** Posts the rows of lines that leave the kit's warehouse, lot by lot; returns how many. */
+/** Posts the rows of lines that leave the kit's warehouse, lot by lot, a piece whose serial was read in a row of its own; returns how many. */
 function postIssue(
   db: Db,
   kit: KitView,
-  lines: readonly Pick<KitLineView, "lineNo" | "itemCode" | "sources">[],
+  lines: readonly Pick<KitLineView, "lineNo" | "itemCode" | "sources" | "serials">[],
   note: Pick<IssueNote, "visitId" | "vehiclePlace" | "today"> & { reason: string },
   by: By,
 ): Result<number> {
@@ -218,14 +237,37 @@ function postIssue(
   const round = issueRowsOf(db, note.visitId).length;
   let rows = 0;
   for (const l of lines) {
-    for (const [part, s] of l.sources.entries()) {
+    const unnamed = [...l.serials];
+    const ownerOf = ownersOfSerials(db, unnamed);
+    const parts = l.sources.flatMap((s, part) =>
+      rowsBySerial(s.quantityC, unnamed, (serial) => (ownerOf.get(serial) ?? s.owner) === s.owner).map(
+        (row) => ({
+          ...s,
+          ...row,
+          key: [`issue ${note.visitId} ${round} ${l.lineNo} ${part}`, row.serial].filter(Boolean).join(" "),
+        }),
+      ),
+    );
+    const [left] = unnamed;
+    if (left !== undefined)
+      problems.push(
+        problem(
+          `line ${l.lineNo} (${l.itemCode})`,
+          "serial-not-taken",
+          left,
+          phrase("{{serial}} is of another owner than what is taken from the shelf.", { serial: left }),
+          phrase("Check the label."),
+        ),
+      );
+    for (const s of parts) {
       const refusal = tryMovement(
         db,
         {
-          key: `issue ${note.visitId} ${round} ${l.lineNo} ${part}`,
+          key: s.key,
           kind: "issue",
           itemCode: l.itemCode,
           lotCode: s.lotCode || undefined,
+          serial: s.serial,
           owner: s.owner,
           fromPlace: kit.placeCode,
           toPlace: note.vehiclePlace,
@@ -316,6 +358,13 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
   for (const l of picked) {
     if (l.runId && !l.cut)
       problems.push(runNotCut(l, l.pickedC, phrase("Confirm its cut on the drum, or untick it.")));
+    problems.push(
+      ...serialProblems(db, {
+        ...{ visitId: note.visitId, itemCode: l.itemCode, serials: l.serials },
+        units: Math.floor(l.pickedC / 100),
+        path: `line ${l.lineNo} (${l.itemCode})`,
+      }),
+    );
     if (l.missingC > 0)
       problems.push(
         problem(
@@ -378,6 +427,8 @@ export function takeBackIssue(
           phrase("Return the rest as unused instead."),
         ),
       );
+    // They lie in the box again.
+    keepSerials(db, visitId, serialsIssued(db, visitId), by);
     const open = db.$client
       .prepare(
         `SELECT id FROM movement m WHERE kind = 'issue' AND visit_id = ?

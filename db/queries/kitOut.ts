@@ -27,6 +27,8 @@ export interface OutRow extends IssuedRow {
   backC: number;
   /** Of it what the crew reported as left over; null = its reports do not say. */
   leftC: number | null;
+  /** Serials that the issue named and no later row has moved on. */
+  serials: string[];
 }
 
 const ISSUED_SHORT = ledgerReason("issuedShort", { why: "" });
@@ -87,6 +89,7 @@ export const usedFrom = (db: Db, visitId: string, own: string | null): string[] 
 export function outOfKit(db: Db, visitId: string): OutRow[] {
   const rows = issuedOf(db, visitId);
   const left = leftOver(db, visitId);
+  const named = serialsOut(db, visitId);
   // What came back already was left over, too.
   for (const r of rows) if (left.has(r.itemCode)) left.set(r.itemCode, left.get(r.itemCode)! - r.returnedC);
   return rows.map((r) => {
@@ -95,12 +98,38 @@ export function outOfKit(db: Db, visitId: string): OutRow[] {
       .reduce((sum, b) => sum + b.quantityC, 0);
     const outC = Math.max(0, Math.min(r.issuedC - r.returnedC - r.usedC - r.heldC, onVehicleC));
     const backC = r.unit === "m" ? outC : outC - (outC % 100);
+    const serials = named
+      .filter(
+        (s) =>
+          s.itemCode === r.itemCode &&
+          s.lotCode === r.lotCode &&
+          s.owner === r.owner &&
+          s.vehiclePlace === r.vehiclePlace,
+      )
+      .map((s) => s.serial);
     const saidC = left.get(r.itemCode);
-    if (saidC === undefined) return { ...r, outC, backC, leftC: null };
+    if (saidC === undefined) return { ...r, outC, backC, leftC: null, serials };
     const leftC = Math.max(0, Math.min(saidC, backC));
     left.set(r.itemCode, saidC - leftC);
-    return { ...r, outC, backC, leftC };
+    return { ...r, outC, backC, leftC, serials };
   });
+}
+
+/** Serials whose last row is the issue of a visit's kit. */
+function serialsOut(
+  db: Db,
+  visitId: string,
+): { serial: string; itemCode: string; lotCode: string; owner: Owner; vehiclePlace: string }[] {
+  return db.$client
+    .prepare(
+      `SELECT m.serial, m.item_code AS itemCode, COALESCE(m.lot_code, '') AS lotCode, m.owner,
+              m.to_place AS vehiclePlace
+       FROM movement m WHERE m.kind = 'issue' AND m.visit_id = ? AND m.serial IS NOT NULL
+         AND m.id = (SELECT x.id FROM movement x WHERE x.serial = m.serial
+                     ORDER BY x.effective_on DESC, x.id DESC LIMIT 1)
+       ORDER BY m.id`,
+    )
+    .all(visitId) as ReturnType<typeof serialsOut>;
 }
 
 /** By item, without cut runs: those do not go back onto a drum. */

@@ -3,6 +3,7 @@ import { phrase } from "@/lib/phrase";
 import { ok, problem, type Result, refused } from "@/lib/result";
 import type { Db } from "../open";
 import { kitProblem } from "./kitProblem";
+import { emptySerials, serialsInBox } from "./kitSerials";
 import { cutsMade } from "./ledger";
 import { addLogEntry, type By } from "./log";
 import { loadKit, setKitState, setPicked } from "./plans";
@@ -42,6 +43,9 @@ export function pickLine(
       ),
     );
   setPicked(db, planId, visitId, lineNo, pickedC, pickedC > 0 ? by.name : null);
+  // Fewer pieces than were read: which of them are left nobody said.
+  if (!line.runId && (serialsInBox(db, visitId).get(line.itemCode) ?? []).length * 100 > pickedC)
+    emptySerials(db, visitId, line.itemCode);
   if (cut && line.pickedC > 0 !== pickedC > 0) coilMoved(db, { cut, kit, cameOver: pickedC > 0 }, by);
   const others = kit.lines.some((l, i) => i !== lineNo - 1 && l.pickedC > 0);
   setKitState(db, planId, visitId, pickedC > 0 || others ? "picked" : "planned");

@@ -7,7 +7,8 @@ import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { place } from "../schema";
-import { outOfKit } from "./kitOut";
+import { type OutRow, outOfKit } from "./kitOut";
+import { rowsBySerial } from "./kitSerials";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
@@ -15,7 +16,14 @@ import { addLogEntry, type By } from "./log";
 export interface ReturnNote {
   visitId: string;
   toPlace: string;
-  lines: readonly { itemCode: string; lotCode: string; owner: Owner; quantityC: number }[];
+  lines: readonly {
+    itemCode: string;
+    lotCode: string;
+    owner: Owner;
+    quantityC: number;
+    /** Of pieces whose serials the issue named: which come back. */
+    serials?: readonly string[];
+  }[];
   today: CalendarDate;
   /** Made once per return. */
   key: string;
@@ -64,7 +72,10 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
         return [];
       }
       const open = out?.backC ?? 0;
-      if (out && l.quantityC <= open) return [{ ...l, from: out.vehiclePlace }];
+      if (out && l.quantityC <= open) {
+        const named = namedBack(l, out, problems);
+        return rowsBySerial(l.quantityC, named).map((row) => ({ ...l, ...row, from: out.vehiclePlace }));
+      }
       problems.push(
         problem(
           l.itemCode,
@@ -87,6 +98,7 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
           kind: "return",
           itemCode: l.itemCode,
           lotCode: l.lotCode || undefined,
+          serial: l.serial,
           owner: l.owner,
           fromPlace: l.from,
           toPlace: note.toPlace,
@@ -111,4 +123,26 @@ export function returnFromKit(db: Db, note: ReturnNote, by: By): Result<{ rows: 
     });
     return ok({ rows: posts.length });
   });
+}
+
+/** Which pieces come back: all that are out need no naming; of some it must be clear which stay. */
+function namedBack(
+  line: Pick<ReturnNote["lines"][number], "itemCode" | "quantityC" | "serials">,
+  out: OutRow,
+  problems: Problem[],
+): string[] {
+  const chosen = (line.serials ?? []).filter((s) => out.serials.includes(s));
+  const staysC = out.outC - line.quantityC;
+  if (staysC < 100) return [...out.serials];
+  if (chosen.length * 100 > line.quantityC || (out.serials.length - chosen.length) * 100 > staysC)
+    problems.push(
+      problem(
+        line.itemCode,
+        "return-serials",
+        line.quantityC / 100,
+        phrase("Which of the pieces with a serial come back is not clear."),
+        phrase("Tick the serials that come back: {{serials}}.", { serials: out.serials.join(", ") }),
+      ),
+    );
+  return chosen;
 }

@@ -9,6 +9,7 @@ import { loadDrums } from "./drums";
 import { lostOfKits } from "./kitLosses";
 import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
+import { serialsInBox, serialsIssued, takesSerials } from "./kitSerials";
 import { isWhole, type LineState, lineShortC } from "./kitShort";
 import { type PickSource, refillsOf, type ShelfClaim, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { type CutMade, cutsMade } from "./ledger";
@@ -36,6 +37,10 @@ export interface KitLineView {
   cutPlace: string | null;
   /** What is short, as somebody reads the kit now (`lineShortC`); missing on the shelf included. */
   lacksC: number;
+  /** Its pieces have serials that may be read into the box. */
+  takesSerials: boolean;
+  /** Those that were read: into the box, of an issued kit those that left with it. */
+  serials: readonly string[];
   /** Of a run that is not in the box: its piece was lost after it was cut. */
   lostRun: Pick<LostRun, "lostOn" | "reason" | "recordedBy"> | null;
   /** Of what an issued kit lacks: put on hold by a fault and not replaced. */
@@ -119,6 +124,7 @@ export function loadKitView(
   const sources = isOut ? sourcesIssued(db, kit) : onShelf.map((l) => l.sources);
   const lost = new Map(lostOfKits(db, visitId).get(visitId));
   const cuts = cutsMade(db);
+  const serials = isOut ? serialsIssued(db, visitId) : serialsInBox(db, visitId);
   const lostRuns = lostRunsOf(db, visitId);
   const listed = new Map(
     loadCutting(db, plan.id).flatMap((c) =>
@@ -191,6 +197,10 @@ export function loadKitView(
         drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
         cutPlace,
         lacksC: lacksC(l, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
+        takesSerials: !l.runId && takesSerials(items.get(l.itemCode)?.category),
+        // An item that stands on several lines has them on the first.
+        serials:
+          kit.lines.findIndex((o) => o.itemCode === l.itemCode) === i ? (serials.get(l.itemCode) ?? []) : [],
         lostRun: (l.runId && l.pickedC === 0 && lostRuns.get(l.runId)) || null,
         lostC: takeFrom(lost, l.itemCode, lacking[i]!),
         pickedBy: l.pickedBy ?? null,

@@ -141,6 +141,27 @@ export const runLoss = sqliteTable("run_loss", {
   recordedAt: integer("recorded_at").notNull(),
 });
 
+/** Serials that were read into the box of a kit, until it is issued: from then on the ledger's rows name them. */
+export const kitSerial = sqliteTable(
+  "kit_serial",
+  {
+    id: integer("id").primaryKey({ autoIncrement: true }),
+    visitId: text("visit_id").notNull(),
+    itemCode: text("item_code")
+      .notNull()
+      .references(() => item.code, keep),
+    serial: text("serial").notNull(),
+    readBy: text("read_by").notNull(),
+    readAt: integer("read_at").notNull(),
+  },
+  (t) => [
+    // A piece lies in one box.
+    uniqueIndex("kit_serial_once").on(t.serial),
+    index("kit_serial_visit").on(t.visitId),
+    check("kit_serial_word", sql`length(${t.serial}) > 0`),
+  ],
+);
+
 /** Kept by triggers only. Lot and drum are '' where the item has none. */
 export const balance = sqliteTable(
   "balance",

@@ -30,7 +30,7 @@ export interface SerialFacts {
   hangsAt: string | null;
 }
 
-export type SerialState = "hangs" | "elsewhere" | "back" | "gone" | "installed" | "missing";
+export type SerialState = "hangs" | "elsewhere" | "out" | "back" | "gone" | "installed" | "missing";
 
 export interface SerialAccount {
   serial: string;
@@ -67,6 +67,7 @@ export function serialAccount({ serial, itemCode, spells, rows, hangsAt }: Seria
   if (spell && endedOn === null) return account("hangs");
   if (hangsAt !== null) return account("elsewhere", hangsAt);
   const last = rows.filter((r) => r.kind !== "installed" && (endedOn === null || r.on >= endedOn)).at(-1);
+  if (last?.kind === "issue") return account("out", last.toPlace);
   if (last) return last.toPlace === null ? account("gone", last.kind) : account("back", last.toPlace);
   return account(spell ? "missing" : "installed");
 }

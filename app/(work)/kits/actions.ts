@@ -8,6 +8,7 @@ import { reachOfVisit } from "@/app/_server/regions";
 import { issueKit, issueMissing, takeBackIssue } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
+import { pickSerials } from "@/db/queries/kitSerials";
 import { findRunAgain, loseRun } from "@/db/queries/lostRuns";
 import { planInForce } from "@/db/queries/plans";
 import { phrase } from "@/lib/phrase";
@@ -45,6 +46,22 @@ export const pick = defineAction({
   revalidate: ["/kits", "/stock"],
 });
 
+const serials = z.array(z.string().trim().min(1).max(60)).max(100);
+
+/** Writes which pieces of a line lie in the box. Sent again it writes the same. */
+export const readSerials = defineAction({
+  name: "read-serials",
+  roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
+  input: z.object({ visitId, lineNo: z.number().int().positive(), serials }),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    return pickSerials(db, plan.id, input, { name: visitor.name, at: now });
+  },
+  revalidate: ["/kits"],
+});
+
 export const issue = defineAction({
   name: "issue-kit",
   roles: STORE,
@@ -79,7 +96,9 @@ export const issueRest = defineAction({
     vehiclePlace: z.string().min(1, "choose the vehicle").max(60),
     counted,
     countedBy,
-    lines: z.array(z.object({ lineNo: z.number().int().positive(), quantity })).max(500),
+    lines: z
+      .array(z.object({ lineNo: z.number().int().positive(), quantity, serials: serials.optional() }))
+      .max(500),
   }),
   run: ({ lines, ...input }, { db, visitor, now }) => {
     const plan = planInForce(db);
@@ -87,7 +106,7 @@ export const issueRest = defineAction({
     const note = {
       ...input,
       today: homeToday(db),
-      lines: lines.map(({ lineNo, quantity: q }) => ({ lineNo, quantityC: Math.round(q * 100) })),
+      lines: lines.map(({ quantity: q, ...l }) => ({ ...l, quantityC: Math.round(q * 100) })),
     };
     return andNet(issueMissing(db, plan, note, { name: visitor.name, at: now }), db, visitor);
   },
@@ -139,6 +158,7 @@ export const giveBack = defineAction({
         lotCode: z.string(),
         owner: z.enum(["contractor", "customer"]),
         quantity,
+        serials: serials.optional(),
       }),
     ),
   }),

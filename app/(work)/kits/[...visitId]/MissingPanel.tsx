@@ -3,7 +3,7 @@
 import { useState } from "react";
 import { useSend } from "@/app/_client/useSend";
 import { Button, LinkButton } from "@/app/_ui/Button";
-import { Check, NumberInput, Select } from "@/app/_ui/Field";
+import { Check, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { formatCm, formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
@@ -14,6 +14,7 @@ import { cutPath } from "../../stock/words";
 import { issueRest } from "../actions";
 import { CountedFields } from "./CountedFields";
 import { claimWords, runWords } from "./lineWords";
+import { serialsTyped } from "./SerialsField";
 
 export interface MissingPanelProps {
   visitId: string;
@@ -40,6 +41,7 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
   const [counted, setCounted] = useState("");
   const [countedBy, setCountedBy] = useState("");
   const { send, busy, problems } = useSend(issueRest);
+  const [serials, setSerials] = useState<Readonly<Record<number, string>>>({});
   const [left, setLeft] = useState<Readonly<Record<number, boolean>>>({});
   const items = lines.filter((l) => l.runId === null);
   const runs = lines.filter((l) => l.runId !== null);
@@ -65,7 +67,11 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
               counted: Number(counted),
               countedBy,
               lines: [
-                ...items.map((l) => ({ lineNo: l.lineNo, quantity: Number(typed(l) || 0) })),
+                ...items.map((l) => ({
+                  lineNo: l.lineNo,
+                  quantity: Number(typed(l) || 0),
+                  serials: serialsTyped(serials[l.lineNo] ?? ""),
+                })),
                 ...runs.flatMap((l) =>
                   goes(l) ? [{ lineNo: l.lineNo, quantity: (l.cut?.quantityC ?? 0) / 100 }] : [],
                 ),
@@ -73,6 +79,7 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
             },
             (sent) => {
               setQuantities({});
+              setSerials({});
               setLeft({});
               setCounted("");
               return [
@@ -103,6 +110,19 @@ export function MissingPanel({ visitId, lines, placeName, vehicles }: MissingPan
             />
           ))}
         </div>
+        {items
+          .filter((l) => l.takesSerials)
+          .map((l) => (
+            <TextInput
+              key={l.lineNo}
+              label={t("Serials of {{item}}", { item: l.itemCode })}
+              name={`missingSerials ${l.lineNo}`}
+              maxLength={2000}
+              value={serials[l.lineNo] ?? ""}
+              hint={t("From the labels, with commas between; empty = not read.")}
+              onChange={(e) => setSerials({ ...serials, [l.lineNo]: e.target.value })}
+            />
+          ))}
         {runs.map((l) => (
           <div key={l.lineNo} className="grid gap-1">
             {l.cut ? (

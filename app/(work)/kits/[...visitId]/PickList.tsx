@@ -15,6 +15,7 @@ import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
 import { claimWords, offeredC, runWords, transferWords } from "./lineWords";
 import { ScanPick } from "./ScanPick";
+import { SerialsField } from "./SerialsField";
 
 export interface PickListProps {
   visitId: string;
@@ -90,6 +91,9 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
             {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
             {isOnVehicle || readOnly ? "" : ` ${claimWords(l, words)}`}
             {isOnVehicle ? "" : ` ${thingsWords(l, t)}`}
+            {readOnly && l.serials.length > 0
+              ? ` ${t("Serials: {{serials}}.", { serials: l.serials.join(", ") })}`
+              : ""}
           </p>
           <details>
             <summary className="text-quiet">{t("Why so much")}</summary>
@@ -174,6 +178,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           )}
         </div>
       </div>
+      {l.takesSerials && isPicked && !readOnly ? <SerialsField visitId={visitId} line={l} /> : null}
       <ProblemList problems={problems} />
     </li>
   );

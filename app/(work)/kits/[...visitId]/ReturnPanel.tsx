@@ -5,7 +5,7 @@ import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
 import { Dialog } from "@/app/_ui/Dialog";
-import { NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { Check, NumberInput, Select, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
@@ -32,6 +32,7 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
   const [reason, setReason] = useState("");
   // Begins with what the crew said it has left over: that is what comes back.
   const typed = (r: OutRow) => quantities[nameOf(r)] ?? (r.leftC ? String(r.leftC / 100) : "");
+  const [cameBack, setCameBack] = useState<Readonly<Record<string, boolean>>>({});
   const key = useRef(newKey());
   const back = useSend(giveBack);
   const undo = useSend(undoIssue);
@@ -60,11 +61,13 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
                   lotCode: r.lotCode,
                   owner: r.owner,
                   quantity: Number(typed(r) || 0),
+                  serials: r.serials.filter((s) => cameBack[s]),
                 })),
               },
               ({ rows: n }) => {
                 key.current = newKey();
                 setQuantities({});
+                setCameBack({});
                 return t("{{count}} lines returned to {{to}}", { count: n, to });
               },
             );
@@ -104,6 +107,22 @@ export function ReturnPanel({ visitId, rows, warehouses, toPlace, mayUndo }: Ret
               />
             ))}
           </div>
+          {rows
+            .filter((r) => r.serials.length > 0 && r.serials.length * 100 <= r.outC)
+            .map((r) => (
+              <fieldset key={nameOf(r)} className="flex flex-wrap gap-x-4 gap-y-1">
+                <legend>{t("Serials of {{item}} that come back", { item: r.itemCode })}</legend>
+                {r.serials.map((s) => (
+                  <Check
+                    key={s}
+                    label={s}
+                    name={`back ${s}`}
+                    checked={cameBack[s] ?? false}
+                    onChange={(e) => setCameBack({ ...cameBack, [s]: e.target.checked })}
+                  />
+                ))}
+              </fieldset>
+            ))}
           <ProblemList problems={back.problems} />
           <div className="ui-form-actions">
             <Button kind="primary" type="submit" busy={back.busy}>

@@ -260,6 +260,11 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
                         <tr key={`${r.itemCode} ${r.lotCode} ${r.vehiclePlace}`}>
                           <th scope="row">
                             {r.itemCode} <small>{r.name}</small>
+                            {r.serials.length > 0 ? (
+                              <small className="block">
+                                {t("Serials: {{serials}}.", { serials: r.serials.join(", ") })}
+                              </small>
+                            ) : null}
                           </th>
                           <td>{r.lotCode || "–"}</td>
                           <td>{r.vehiclePlace}</td>
@@ -436,6 +441,9 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
                   ? t("short {{quantity}}", { quantity: amount(l.missingC / 100, l.unit) })
                   : undefined,
                 transferWords(l, words),
+                l.serials.length > 0
+                  ? t("serials {{serials}}", { serials: l.serials.join(", ") })
+                  : undefined,
                 ridesOpened(l) || kit.state === "issued" ? undefined : claimWords(l, words),
               ]
                 .filter(Boolean)

@@ -206,7 +206,9 @@ interface HopProps {
 /** Of radios that are installed: how many hang whose serials nobody has read. */
 async function Unread({ line, serials }: { line: CloseOutLine; serials: readonly SerialAccount[] }) {
   const { t } = await serverWords();
-  const read = serials.filter((s) => s.itemCode === line.itemCode && s.state !== "back").length;
+  const read = serials.filter(
+    (s) => s.itemCode === line.itemCode && s.state !== "back" && s.state !== "out",
+  ).length;
   const count = Math.round(line.installedC / 100) - read;
   return count > 0 ? <small> {t("{{count}} without a serial", { count })}</small> : null;
 }
@@ -215,6 +217,7 @@ const SERIAL_STATES: Record<SerialState, StateName> = {
   hangs: "met",
   installed: "met",
   elsewhere: "met",
+  out: "under way",
   back: "done",
   gone: "done",
   missing: "short",
@@ -227,6 +230,7 @@ async function SerialTable({ hopCode, serials }: { hopCode: string; serials: rea
     if (state === "hangs") return t("hangs there");
     if (state === "installed") return t("installed, position not read");
     if (state === "elsewhere") return t("hangs at {{hop}}", { hop: where ?? "" });
+    if (state === "out") return t("left with its kit, on {{vehicle}}", { vehicle: where ?? "" });
     if (state === "back") return t("back at {{place}}", { place: where ?? "" });
     if (state === "gone") return t("left the places: {{kind}}", { kind: t(where ?? "") });
     return t("missing: taken down and nowhere since");
