@@ -16,8 +16,8 @@ const OPENED_DAYS_AGO = 30;
 const REMNANTS_M = [118, 96.5, 74, 58, 41, 27];
 
 /**
- * Tubes are cheap, every vehicle opens one and uses it up bit by bit: a store keeps a tray of each, whatever the need comes
- * to. Work should stop first for something worth reading about.
+ * Tubes and gaskets are cheap, and a store keeps a tray of each, whatever the need comes to. Work should stop first for
+ * something worth reading about.
  */
 const TRAY = 12;
 
@@ -74,7 +74,8 @@ export function loadStock(
     const draw = random.fork(item.code);
     const step = item.unit === "m" ? 10 : 1;
     const begun = upTo(share(list, draw.between(0.45, 0.7)), step) + upTo(item.safetyStock, 1);
-    const onHand = item.unit === "tube" ? Math.max(TRAY, begun) : begun;
+    const isCheap = item.unit === "tube" || item.category === "flange gasket";
+    const onHand = isCheap ? Math.max(TRAY, begun) : begun;
     receive(db, item, onHand, openedOn, context);
     const total = share(list, 1);
     const onTheWay = upTo(Math.max(0, total * draw.between(0.88, 1.06) - onHand), item.orderMultiple);

@@ -1,10 +1,11 @@
 /** What the threads of one search read from the one that has the clock. */
-import type { ScheduleProblem } from "@/lib/schedule";
+import type { ScheduleOptions, ScheduleProblem } from "@/lib/schedule";
 
 export interface SeedWork {
   problem: ScheduleProblem;
   seed: string;
   maxIterations: number;
+  startFrom: ScheduleOptions["startFrom"];
   /** Ends by the shared clock; otherwise by `maxIterations`. */
   isTimed: boolean;
   clock: SharedArrayBuffer;

@@ -5,7 +5,7 @@ import { CLOCK, type SeedWork } from "./seedClock";
 
 const port = workerData as MessagePort;
 
-port.on("message", ({ problem, seed, maxIterations, isTimed, clock, index }: SeedWork) => {
+port.on("message", ({ problem, seed, maxIterations, startFrom, isTimed, clock, index }: SeedWork) => {
   const share = new Float64Array(clock, CLOCK.shareAt, 1);
   const stopped = new Int32Array(clock, CLOCK.stopAt, 1);
   const ended = new Int32Array(clock, CLOCK.endedAt);
@@ -14,6 +14,7 @@ port.on("message", ({ problem, seed, maxIterations, isTimed, clock, index }: See
       schedule(problem, {
         seed,
         maxIterations,
+        startFrom,
         shouldStop: () => Atomics.load(stopped, 0) === 1,
         timeShare: isTimed ? () => share[0]! : undefined,
       }),

@@ -69,6 +69,7 @@ function scheduleFromSeeds(
       problem,
       seed: `${options.seed}, seed ${index + 2}`,
       maxIterations: options.maxIterations,
+      startFrom: options.startFrom,
       isTimed: options.timeShare !== undefined,
       clock: clock.buffer,
       index,

@@ -106,6 +106,7 @@ export interface StoredTransfer {
   sendOn: CalendarDate;
   arriveOn: CalendarDate;
   daysLate: number;
+  fromReserve: boolean;
 }
 
 /** What a plan needs of the stock: rows by item and place, and what should be sent from place to place. */

@@ -155,6 +155,7 @@ export function needRows(
       sendOn: addDays(input.today, t.sendDay),
       arriveOn: addDays(input.today, t.arriveDay),
       daysLate: t.daysLate,
+      fromReserve: t.fromReserve ?? false,
     })),
   };
 }

@@ -39,6 +39,8 @@ export interface TransferView {
   sendOn: CalendarDate;
   arriveOn: CalendarDate;
   daysLate: number;
+  /** The sender gives what it keeps back, since a visit would stop. */
+  fromReserve: boolean;
 }
 
 /** What the netting of a plan proposes to send, first to leave first. */
@@ -78,6 +80,7 @@ export function transfersToMove(db: Db, itemCode?: string): TransferView[] {
     sendOn: t.sendOn,
     arriveOn: t.arriveOn,
     daysLate: 0,
+    fromReserve: false,
   }));
 }
 

@@ -155,6 +155,8 @@ export const planTransfer = sqliteTable(
     arriveOn: text("arrive_on").$type<CalendarDate>().notNull(),
     /** Days after it is wanted; 0 = in time. */
     daysLate: integer("days_late").notNull(),
+    /** The sender gives what it keeps back, since a visit would stop. */
+    fromReserve: integer("from_reserve", { mode: "boolean" }).notNull().default(false),
   },
   (t) => [
     index("plan_transfer_plan").on(t.planId, t.itemCode),

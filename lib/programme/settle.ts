@@ -1,7 +1,9 @@
 /**
- * Settles plan and stock against each other. The plan assumes that a kit is whole on its day; cutting then tries the
- * drums, where metres in sum do not help when no drum holds the run. A run that comes later than assumed moves its
- * kit's day, and the plan is improved again from where it stands: a few rounds at most, and how it ended is said.
+ * Settles plan and stock against each other. The plan assumes that a kit is whole on its day, by sums over all
+ * warehouses; cutting then tries the drums, where metres in sum do not help when no drum holds the run, and netting the
+ * shelves, where a piece in another warehouse does not help when it comes over too late. What comes later than assumed
+ * moves its kit's day, and the plan is improved again from where it stands: a few rounds at most, and how it ended is
+ * said.
  */
 import {
   type CutOptions,
@@ -19,6 +21,7 @@ import { type Plan, type ScheduleOptions, type ScheduleProblem, schedule } from 
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { keptCuts } from "./keptCuts";
 import { kitPlaceOf, ON_ORDER, pickDate, transferDaysOf } from "./kits";
+import { ALL_WAREHOUSES, netProgramme } from "./netProgramme";
 import { steadierCuts } from "./steadyCuts";
 import type { ProgrammeInput, ProgrammeVisit } from "./types";
 
@@ -34,20 +37,26 @@ export interface Settled {
   plan: Plan;
   cutting: CuttingPlan[];
   rounds: number;
-  /** Kits whose day was moved because a run could not be cut as assumed. */
+  /** Kits whose day was moved because a run or a piece comes later than assumed. */
   corrected: number;
   how: string;
 }
 
 /** What `how` may say: a screen says it in its reader's language. */
 export const SETTLED = [
+  "all kits whole as assumed",
+  "all kits whole after {{rounds}} rounds",
+  "{{kits}} kits still wait for what comes later: see Stock and the cutting list",
+  "1 kit still waits for what comes later: see Stock and the cutting list",
+  // Of plans made while only the drums were tried.
   "cut as assumed",
   "cut as assumed after {{rounds}} rounds",
   "{{kits}} kits still wait for cable: see the cutting list",
   "1 kit still waits for cable: see the cutting list",
 ] as const;
 
-const MOST_ROUNDS = 3;
+/** What each round may use of the search, of its time or of its iterations. */
+const ROUND_SHARES = [0.7, 0.1, 0.1, 0.1] as const;
 
 /** What may be bought: drums of the catalogue's order length. */
 export function drumKinds(input: ProgrammeInput): DrumKind[] {
@@ -138,49 +147,103 @@ export function settle(
   const visitOfRun = new Map(visits.flatMap((v, i) => v.runs.map((r) => [r.id, i] as const)));
   let problem = first;
   let corrected = 0;
+  let plan: Plan | undefined;
   for (let round = 1; ; round++) {
-    const solved = (options.scheduler ?? schedule)(problem, options);
+    const solved: Result<Plan, Problem> = (options.scheduler ?? schedule)(
+      problem,
+      roundOptions(options, round, plan),
+    );
     if (!solved.ok) return solved;
-    const plan = solved.value;
+    plan = solved.value;
+    const { placed } = plan;
     const cut = (exact?: ExactCutting) =>
-      cutForKits(visits, plan, input, { random: new Random(`${options.seed} cutting`), exact });
+      cutForKits(visits, { placed }, input, { random: new Random(`${options.seed} cutting`), exact });
     const quick = cut();
-    const moves = laterKits(quick, visitOfRun, problem, plan, input);
-    // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.
-    const end = () => {
+    const moves = laterKits(
+      [...laterRuns(quick, visitOfRun), ...laterPieces(input, visits, { placed })],
+      problem,
+      placed,
+      input,
+    );
+    if (moves.size === 0 || round === ROUND_SHARES.length || options.shouldStop?.()) {
+      // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.
       const cutting = options.exactCutting ? cut(options.exactCutting) : quick;
-      return { problem, plan, cutting, rounds: round, corrected };
-    };
-    if (moves.size === 0) {
-      return ok({ ...end(), how: round === 1 ? "cut as assumed" : `cut as assumed after ${round} rounds` });
-    }
-    if (round === MOST_ROUNDS || options.shouldStop?.()) {
-      const waiting = moves.size === 1 ? "1 kit still waits" : `${moves.size} kits still wait`;
-      return ok({ ...end(), how: `${waiting} for cable: see the cutting list` });
+      return ok({ problem, plan, cutting, rounds: round, corrected, how: howItEnded(round, moves.size) });
     }
     corrected += moves.size;
     problem = {
       ...problem,
-      inForce: plan.placed,
       visits: problem.visits.map((v, i) => ({ ...v, kitReadyDay: moves.get(i) ?? v.kitReadyDay })),
     };
   }
 }
 
-/** Visits whose runs come after the day the plan assumed, with the day that would do. */
+/** A round's part of the search; the ones after the first begin at the plan that is to be corrected. */
+function roundOptions(options: SettleOptions, round: number, plan: Plan | undefined): ScheduleOptions {
+  const share = ROUND_SHARES[round - 1]!;
+  const before = ROUND_SHARES.slice(0, round - 1).reduce((sum, s) => sum + s, 0);
+  const { timeShare, shouldStop } = options;
+  // With a clock the iterations do not count; without one the first round has all of them.
+  const ofRound = timeShare && (() => Math.max(0, (timeShare() - before) / share));
+  return {
+    ...options,
+    maxIterations: round === 1 ? options.maxIterations : Math.ceil(options.maxIterations * share),
+    timeShare: ofRound,
+    shouldStop: () => (shouldStop?.() ?? false) || (ofRound !== undefined && ofRound() >= 1),
+    startFrom: plan?.placed,
+  };
+}
+
+function howItEnded(rounds: number, waiting: number): string {
+  if (waiting === 0)
+    return rounds === 1 ? "all kits whole as assumed" : `all kits whole after ${rounds} rounds`;
+  const kits = waiting === 1 ? "1 kit still waits" : `${waiting} kits still wait`;
+  return `${kits} for what comes later: see Stock and the cutting list`;
+}
+
+/** From when what a kit lacks can be picked. */
+interface Later {
+  visit: number;
+  availableOn: CalendarDate;
+}
+
+const laterRuns = (cutting: readonly CuttingPlan[], visitOfRun: ReadonlyMap<string, number>): Later[] =>
+  cutting
+    .flatMap((c) => c.late)
+    .flatMap(({ run, availableOn }) => {
+      const visit = visitOfRun.get(run.id);
+      return visit === undefined ? [] : [{ visit, availableOn }];
+    });
+
+/** Of what is counted and measured; where cable lies the cutting says. */
+function laterPieces(
+  input: ProgrammeInput,
+  visits: readonly ProgrammeVisit[],
+  plan: Pick<Plan, "placed">,
+): Later[] {
+  const visitOf = new Map(visits.map((v, i) => [v.id, i]));
+  return netProgramme(input, visits, plan).rows.flatMap(({ placeCode, withTransfers }) =>
+    placeCode === ALL_WAREHOUSES
+      ? []
+      : withTransfers.waits.map(({ visitId, coveredDay }) => ({
+          visit: visitOf.get(visitId)!,
+          availableOn: addDays(input.today, coveredDay),
+        })),
+  );
+}
+
+/** Visits whose kit cannot be whole on the day the plan assumed, with the day that would do. */
 function laterKits(
-  cutting: readonly CuttingPlan[],
-  visitOfRun: ReadonlyMap<string, number>,
+  later: readonly Later[],
   problem: ScheduleProblem,
-  plan: Plan,
+  placed: Plan["placed"],
   input: ProgrammeInput,
 ): Map<number, number> {
-  const startDay = new Map(plan.placed.map((p) => [p.visit, p.startDay]));
+  const startDay = new Map(placed.map((p) => [p.visit, p.startDay]));
   const pinned = new Set(problem.pinned.map((p) => p.visit));
   const moves = new Map<number, number>();
-  for (const { run, availableOn } of cutting.flatMap((c) => c.late)) {
-    const visit = visitOfRun.get(run.id);
-    if (visit === undefined || pinned.has(visit)) continue;
+  for (const { visit, availableOn } of later) {
+    if (pinned.has(visit)) continue;
     const day = startAfter(availableOn, input.kitDays, input.today);
     if (day > startDay.get(visit)!) moves.set(visit, Math.max(day, moves.get(visit) ?? 0));
   }

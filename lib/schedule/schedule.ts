@@ -17,7 +17,7 @@ import { Statistics } from "./statistics";
 import { afterIterations, anyOf, whenTold } from "./stop";
 import type { Plan, PlanCost, ScheduleOptions, ScheduleProblem } from "./types";
 
-/** Temperatures; a plan in force is not heated so much, since what stands should mostly stand. */
+/** Temperatures; a plan to start from is not heated so much, since what stands should mostly stand. */
 const COOLING = { hot: 150, cold: 1 };
 const COOLING_FROM_PLAN = { hot: 15, cold: 1 };
 const FIRST_ROUND = 2_000;
@@ -42,7 +42,8 @@ export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Re
   };
 
   edit.start();
-  if (problem.inForce) warmStart(edit, problem.inForce);
+  const from = options.startFrom ?? problem.inForce;
+  if (from) warmStart(edit, from);
   construct(edit, new Blink(random.fork("construct"), 0), told, (hops) => {
     if (hops % HOPS_BETWEEN_REPORTS === 0) tell(0, edit.cost());
   });
@@ -51,12 +52,7 @@ export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Re
   const statistics = new Statistics((x) => tell(x.iterations, search.bestCost()), options.progressEvery);
   improve(
     search,
-    annealing(
-      random.fork("accept"),
-      problem.inForce ? COOLING_FROM_PLAN : COOLING,
-      FIRST_ROUND,
-      options.timeShare,
-    ),
+    annealing(random.fork("accept"), from ? COOLING_FROM_PLAN : COOLING, FIRST_ROUND, options.timeShare),
     anyOf(afterIterations(options.maxIterations), whenTold(told)),
     statistics,
   );

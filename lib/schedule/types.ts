@@ -230,6 +230,8 @@ export interface ScheduleOptions {
    * cold; without it, it cools in ever longer rounds, so that any stop is a fair one.
    */
   timeShare?: () => number;
+  /** Where the search begins; absent = at the plan in force, where there is one. Moves count against that one. */
+  startFrom?: readonly PlacedVisit[];
 }
 
 export interface ScheduleProgress {

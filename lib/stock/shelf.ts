@@ -8,7 +8,15 @@
 import { expiringByDay } from "./expiry";
 import { flowForOrders, lotSizes } from "./lotSizing";
 import { byTurn } from "./needs";
-import type { ItemNetting, ItemPosition, NeedLine, PlannedOrder, ReceiptDue, ShelfBalance } from "./types";
+import type {
+  ItemNetting,
+  ItemPosition,
+  NeedLine,
+  PlannedOrder,
+  ReceiptDue,
+  ShelfBalance,
+  Wait,
+} from "./types";
 import type { Lot } from "./wagnerWhitin";
 
 /** Sums of doubles: a balance this near to zero is zero. Quantities are pieces or metres with two decimals. */
@@ -79,6 +87,10 @@ export class Shelf implements ShelfBalance {
     return this.fill(new ShelfDays(this.dayCount)).balance;
   }
 
+  get waits(): readonly Wait[] {
+    return this.stops.length === 0 ? NONE : waitsOf(this.position, this.needs, this.scheduled, this.expiring);
+  }
+
   /** Its rows and more. */
   with(needs: readonly NeedLine[], receipts: readonly ReceiptDue[], days: ShelfDays): Shelf {
     return new Shelf(this.position, [...this.needs, ...needs], [...this.receipts, ...receipts], days);
@@ -144,6 +156,10 @@ export class OrderedShelf implements ItemNetting {
     return this.seen.overdueReceipts;
   }
 
+  get waits(): readonly Wait[] {
+    return this.seen.waits;
+  }
+
   get projected(): Float64Array {
     const { flow, balance } = this.sized.fill(new ShelfDays(this.sized.dayCount));
     for (const { receiptDay, quantity } of this.orders) flow[receiptDay]! += quantity;
@@ -205,13 +221,47 @@ function plannedOrder(position: ItemPosition, { day: receiptDay, quantity }: Lot
  * Needs in turn against the running balance: what is missing of each when its day comes. Who comes first keeps
  * the claim, also on a receipt that comes later, so `missing` is what is short on the day, not for ever.
  */
-function stopsOf(
+function stopsOf(...shelf: Parameters<typeof inTurn>): ShelfBalance["stops"] {
+  const stops: { visitId: string; siteCode: string; day: number; missing: number }[] = [];
+  for (const { need, missing } of inTurn(...shelf)) {
+    const { visitId, siteCode, day } = need;
+    const last = stops.at(-1);
+    if (last && last.visitId === visitId && last.day === day) last.missing += missing;
+    else stops.push({ visitId, siteCode, day, missing });
+  }
+  return stops;
+}
+
+function waitsOf(...shelf: Parameters<typeof inTurn>): Wait[] {
+  const [position, , scheduled, expiring] = shelf;
+  const waits: Wait[] = [];
+  for (const { need, missing, owed } of inTurn(...shelf)) {
+    const day = Math.max(0, need.day);
+    let coveredDay = day;
+    for (let come = 0; come < owed - TOLERANCE && coveredDay < position.leadTimeDays; ) {
+      coveredDay++;
+      come += (scheduled[coveredDay] ?? 0) - (expiring?.[coveredDay] ?? 0);
+    }
+    if (coveredDay > day) waits.push({ visitId: need.visitId, day: need.day, missing, coveredDay });
+  }
+  return waits;
+}
+
+interface Missed {
+  need: NeedLine;
+  /** Short on its day. */
+  missing: number;
+  /** Short on its day with those before it, whose claims come first. */
+  owed: number;
+}
+
+/** Visits' needs that are not covered on their day, in turn. */
+function* inTurn(
   position: ItemPosition,
   needs: readonly NeedLine[],
   scheduled: Float64Array,
   expiring: Float64Array | undefined,
-): ShelfBalance["stops"] {
-  const stops: { visitId: string; siteCode: string; day: number; missing: number }[] = [];
+): Generator<Missed> {
   const inOrder = needs.filter((need) => need.day < scheduled.length && need.quantity > 0).sort(byTurn);
   let balance = position.onHand;
   let day = -1;
@@ -222,12 +272,7 @@ function stopsOf(
     }
     const given = Math.min(Math.max(balance, 0), need.quantity);
     balance -= need.quantity;
-    if (need.isTransfer) continue;
     const missing = need.quantity - given;
-    if (missing <= TOLERANCE) continue;
-    const last = stops.at(-1);
-    if (last && last.visitId === need.visitId && last.day === need.day) last.missing += missing;
-    else stops.push({ visitId: need.visitId, siteCode: need.siteCode, day: need.day, missing });
+    if (!need.isTransfer && missing > TOLERANCE) yield { need, missing, owed: -balance };
   }
-  return stops;
 }

@@ -90,7 +90,18 @@ export interface ShelfBalance {
   overdueReceipts?: readonly string[];
 }
 
+/** A visit whose need cannot be met on its day, not even if what is missing is ordered today. */
+export interface Wait {
+  visitId: string;
+  day: number;
+  missing: number;
+  /** First day on which all that it needs is there: what is on the way, after those before it, or an order of today. */
+  coveredDay: number;
+}
+
 export interface ItemNetting extends ShelfBalance {
+  /** Worked out at every reading. */
+  readonly waits: readonly Wait[];
   /** With the new orders. */
   readonly projected: Float64Array;
   readonly net: Float64Array;

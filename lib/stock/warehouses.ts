@@ -22,6 +22,8 @@ export interface TransferProposal {
   arriveDay: number;
   /** Days after it is wanted; 0 = in time. */
   daysLate: number;
+  /** A visit would stop, so its sender gives what it keeps back (safety stock, spares) or what it can buy again in time. */
+  fromReserve?: true;
 }
 
 export interface WarehouseItem {
@@ -54,8 +56,9 @@ const TOLERANCE = 1e-9;
  *
  * Day by day, each warehouse whose balance falls below its safety stock is helped by the others, the nearest first and of
  * equals the one with most to spare. To spare is what stays above the safety stock on every day from the day of sending
- * to the end of the horizon, so no transfer makes its sender short within it. A transfer that would come late is
- * proposed only when a purchase would not come sooner. In the receiver's netting a late transfer stands on the day it
+ * to the end of the horizon, so no transfer makes its sender short within it. Where a visit would still stop before anything
+ * ordered today could come, the others give what they keep back too, as far as no visit of their own stops for it before
+ * an order of theirs could come. A transfer that would come late is proposed only when a purchase would not come sooner. In the receiver's netting a late transfer stands on the day it
  * comes (so the stop is seen), while orders are sized as if it came in time (so nothing is bought twice).
  *
  * @throws RangeError as `netByDate` does
@@ -111,8 +114,7 @@ interface Side {
 
 /** What can be sent to a place that is short. */
 interface Offer {
-  side: Side;
-  balance: Float64Array;
+  side: number;
   days: number;
   sendDay: number;
   arriveDay: number;
@@ -130,47 +132,71 @@ function transfersOf(
 ): TransferProposal[] {
   const proposals: TransferProposal[] = [];
   const balances = sides.map((_, i) => daysOf[i]!.balance);
+  // Without what will have to be bought, which `balances` has from the day on which it is wanted.
+  const lying = balances.map((balance) => balance.slice());
   const dayCount = balances[0]!.length;
-  const offersTo = (receiver: Side, day: number): Offer[] => {
+  /** First of the days in a row on which a visit stops. */
+  const stopsSince = new Array<number | undefined>(sides.length);
+  /** @param isReserve whether senders may give what they keep back */
+  const offersTo = (receiver: number, day: number, isReserve: boolean): Offer[] => {
     const offers: Offer[] = [];
     for (const [i, side] of sides.entries()) {
       const balance = balances[i]!;
-      const { safetyStock, transferStep } = side.position;
+      const { safetyStock, leadTimeDays, transferStep } = side.position;
       // Nobody can give more than is over at the end, which is quickly seen.
-      if (side === receiver || balance[dayCount - 1]! - safetyStock <= TOLERANCE) continue;
-      const days = transferDays(side.placeId, receiver.placeId);
+      if (i === receiver || (!isReserve && balance[dayCount - 1]! - safetyStock <= TOLERANCE)) continue;
+      const to = sides[receiver]!;
+      const days = transferDays(side.placeId, to.placeId);
       if (days === undefined) continue;
       const { sendDay, arriveDay } = wayTo(day, days, week);
-      if (arriveDay > Math.max(day, receiver.position.leadTimeDays)) continue;
-      const spare = down(least(balance, sendDay, dayCount) - safetyStock, transferStep);
-      if (spare > TOLERANCE) offers.push({ side, balance, days, sendDay, arriveDay, spare });
+      if (arriveDay > Math.max(day, to.position.leadTimeDays)) continue;
+      const over = isReserve
+        ? least(lying[i]!, sendDay, Math.min(dayCount, Math.max(sendDay + 1, leadTimeDays)))
+        : least(balance, sendDay, dayCount) - safetyStock;
+      const spare = down(over, transferStep);
+      if (spare > TOLERANCE) offers.push({ side: i, days, sendDay, arriveDay, spare });
     }
     return offers.length > 1 ? offers.sort((a, b) => a.days - b.days || b.spare - a.spare) : offers;
   };
+  const move = (i: number, day: number, quantity: number) => {
+    shift(balances[i]!, day, quantity);
+    shift(lying[i]!, day, quantity);
+  };
+  /** @param wantedDay on which it has been wanted; what nobody can send for that day is asked for on the days after */
+  const help = (receiver: number, day: number, wanted: number, isReserve: boolean, wantedDay = day) => {
+    const { placeId, position } = sides[receiver]!;
+    let short = wanted;
+    for (const { side, sendDay, arriveDay, spare } of offersTo(receiver, day, isReserve)) {
+      if (short <= TOLERANCE) break;
+      const quantity = Math.min(up(short, position.transferStep), spare);
+      const { safetyStock } = sides[side]!.position;
+      const fromReserve =
+        isReserve && least(lying[side]!, sendDay, dayCount) - safetyStock < quantity - TOLERANCE;
+      proposals.push({
+        itemCode: position.itemCode,
+        fromPlaceId: sides[side]!.placeId,
+        toPlaceId: placeId,
+        quantity,
+        sendDay,
+        arriveDay,
+        daysLate: Math.max(0, arriveDay - wantedDay),
+        ...(fromReserve ? { fromReserve } : {}),
+      });
+      move(side, sendDay, -quantity);
+      move(receiver, day, quantity);
+      short -= quantity;
+    }
+  };
   for (let day = 0; day < dayCount; day++) {
     for (let i = 0; i < sides.length; i++) {
-      const receiver = sides[i]!;
       const balance = balances[i]!;
-      const { itemCode, safetyStock, transferStep, leadTimeDays } = receiver.position;
-      if (safetyStock - balance[day]! <= TOLERANCE) continue;
-      let short = safetyStock - least(balance, day, Math.min(dayCount, day + coverDays));
-      for (const offer of offersTo(receiver, day)) {
-        if (short <= TOLERANCE) break;
-        const quantity = Math.min(up(short, transferStep), offer.spare);
-        const { sendDay, arriveDay } = offer;
-        proposals.push({
-          itemCode,
-          fromPlaceId: offer.side.placeId,
-          toPlaceId: receiver.placeId,
-          quantity,
-          sendDay,
-          arriveDay,
-          daysLate: Math.max(0, arriveDay - day),
-        });
-        shift(offer.balance, sendDay, -quantity);
-        shift(balance, day, quantity);
-        short -= quantity;
-      }
+      const { safetyStock, leadTimeDays } = sides[i]!.position;
+      const cover = Math.min(dayCount, day + coverDays);
+      if (safetyStock - balance[day]! > TOLERANCE)
+        help(i, day, safetyStock - least(balance, day, cover), false);
+      stopsSince[i] = lying[i]![day]! < -TOLERANCE ? (stopsSince[i] ?? day) : undefined;
+      if (day < leadTimeDays && stopsSince[i] !== undefined)
+        help(i, day, -least(lying[i]!, day, Math.min(cover, leadTimeDays)), true, stopsSince[i]);
       // What no warehouse can give is bought (`OrderedShelf` says how), unless it comes anyway by the day on which a new
       // order would (`flowForOrders`).
       const toBuy = safetyStock - highest(balance, day, Math.max(day, leadTimeDays) + 1);

@@ -5,6 +5,7 @@ import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { type PlannedVisit, planInForce } from "@/db/queries/plans";
 import { loadRunsOut } from "@/db/queries/runsOut";
+import { netProgramme } from "@/lib/programme";
 import { judge } from "@/lib/schedule";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { type CalendarDate, dayNumber, daysBetween, weekdayOf } from "@/lib/time";
@@ -37,10 +38,19 @@ describe("the demonstration's plan", () => {
     expect(judge(open.problem, open.plan)).toEqual([]);
   });
 
+  it("places no visit whose kit its warehouse cannot fill by its day, transfers and an order of today counted", () => {
+    const { rows } = netProgramme(open.input, open.prepared.visits, open.plan);
+    const waits = rows.flatMap((r) =>
+      r.withTransfers.waits.map((w) => `${w.visitId}: ${r.itemCode} at ${r.placeCode}`),
+    );
+    expect(rows.length).toBeGreaterThan(100);
+    expect(waits.filter((w) => !w.endsWith(" at "))).toEqual([]);
+  });
+
   it("stops first for something that a logistics person would read about, not for a tube", () => {
     const [first] = loadRunsOut(db, planInForce(db)!.id).rows.filter((r) => r.firstStopOn !== null);
     const category = DEFAULT_CATALOGUE.find((i) => i.code === first?.itemCode)?.category;
-    expect(["antenna", "ODU", "IF cable"], `${first?.itemCode} ${first?.placeCode}`).toContain(category);
+    expect(["antenna", "ODU", "IF cable", "surge arrestor", "hybrid coupler"], `${first?.itemCode} ${first?.placeCode}`).toContain(category);
   });
 
   it("never sends a crew to two visits at once, by the rows alone", () => {

@@ -528,6 +528,7 @@ describe("what runs out and what a slip stops", () => {
       sendOn: addDays(TODAY, days),
       arriveOn: addDays(TODAY, days + 1),
       daysLate: 0,
+      fromReserve: false,
     });
     const one = netting(PIECE.code, []);
     savePlanStock(t.db, t.plan.id, [], {

@@ -30,6 +30,7 @@ beforeEach(() => {
     sendOn: TODAY,
     arriveOn: addDays(TODAY, 1),
     daysLate: 0,
+    fromReserve: false,
   });
   savePlanStock(t.db, t.plan.id, [], {
     netting: [],

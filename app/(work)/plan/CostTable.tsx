@@ -72,7 +72,7 @@ export async function CostTable({
           <Bound plan={plan} weights={weights} />
         )}
         {settledHow ? (
-          <p>{t("Plan and drums: {{how}}.", { how: sayKept(settledHow, SETTLED, words) })}</p>
+          <p>{t("Plan, stock and drums: {{how}}.", { how: sayKept(settledHow, SETTLED, words) })}</p>
         ) : null}
       </div>
     </Panel>

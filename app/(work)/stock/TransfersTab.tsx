@@ -231,8 +231,9 @@ async function TransferRows({ label, rows, today, stops, last }: TransferRowsPro
               <td data-label={t("Quantity")} data-align="end">
                 {amount(move.quantity, move.unit)}
               </td>
-              <td data-label={t("From")} className="whitespace-nowrap">
-                {move.fromPlace}
+              <td data-label={t("From")}>
+                <span className="whitespace-nowrap">{move.fromPlace}</span>
+                {move.fromReserve ? <small> {t("from what it keeps back: a visit would stop")}</small> : null}
               </td>
               <td data-label={t("To")} className="whitespace-nowrap">
                 {move.toPlace}

@@ -18,7 +18,7 @@ import {
   startAfter,
   takeoffContext,
 } from "@/lib/programme";
-import { crewPace, DEFAULT_WEIGHTS, judge, type PlacedVisit } from "@/lib/schedule";
+import { crewPace, DEFAULT_WEIGHTS, judge, type PlacedVisit, schedule } from "@/lib/schedule";
 import type { CatalogueItem, Hop } from "@/lib/site";
 import { DEFAULT_STOCK_POLICY, type SpareDemand, sparesFor } from "@/lib/stock";
 import { DEFAULT_CATALOGUE, DEFAULT_POLICY, DEFAULT_RULES } from "@/lib/takeoff";
@@ -448,6 +448,49 @@ test("a run that goes after an issued kit keeps its cut and its metres until it 
   expect(following.runs).toEqual([run!.id]);
   expect(following.metres - none.metres).toBeCloseTo(run!.lengthCm / 100);
   expect(wanted({ runsToFollow: new Set([run!.id]), cutRuns: new Set([run!.id]) })).toEqual(none);
+});
+
+/** All gaskets lie in a warehouse from which they take three working days; crews, and so kits, start from the other. */
+const gasketsElsewhere = (): ProgrammeInput => {
+  const { depots, stock } = programme();
+  const gaskets = new Set(DEFAULT_CATALOGUE.filter((i) => i.code.startsWith("GSK-")).map((i) => i.code));
+  return programme({
+    depots: [...depots, { code: "X", name: "Other", latDeg: 46.6, lonDeg: -27.4 }],
+    stock: stock.map((s) =>
+      gaskets.has(s.itemCode) ? { ...s, shelves: [{ placeCode: "X", onHand: 40 }] } : s,
+    ),
+    stockPolicy: { ...DEFAULT_STOCK_POLICY, transferHandlingDays: 3 },
+  });
+};
+const waitsOf = ({ netting }: ReturnType<typeof solve>) => netting.rows.flatMap((r) => r.withTransfers.waits);
+
+test("a visit waits for a piece that lies in another warehouse and comes over too late, in sums over both there", () => {
+  const input = gasketsElsewhere();
+  const made = solve(input);
+  expect(made.settled.corrected).toBeGreaterThan(0);
+  expect(made.settled.how).toBe(`all kits whole after ${made.settled.rounds} rounds`);
+  expect(waitsOf(made)).toEqual([]);
+  const installs = made.plan.placed.filter((p) => made.visits[p.visit]!.kind === "install");
+  expect(installs).toHaveLength(4);
+  // Sent on Monday, there on Thursday, picked that day for Friday at the earliest.
+  for (const { startDay } of installs) expect(startDay).toBeGreaterThanOrEqual(4);
+  expect(judge(made.problem, made.plan)).toEqual([]);
+  // As the plan would be without looking at the shelves.
+  const first = schedule(prepareProgramme(input).problem, { seed: "t", maxIterations: 60 });
+  expect(first.ok && first.value.placed.some((p) => p.startDay < 4)).toBe(true);
+});
+
+test("a search that ends by the clock leaves time to correct what comes later, and corrections are no moves", () => {
+  let asked = 0;
+  const made = planProgramme(gasketsElsewhere(), {
+    seed: "t",
+    maxIterations: 1e9,
+    timeShare: () => asked++ / 3000,
+  });
+  if (!made.ok) throw new Error(made.problems.map((p) => p.message).join());
+  expect(made.value.settled.rounds).toBeGreaterThan(1);
+  expect(waitsOf(made.value)).toEqual([]);
+  expect(made.value.plan.cost).toMatchObject({ movedVisits: 0, movedDays: 0 });
 });
 
 test("no item of the default catalogue is missing for a sound design", () => {

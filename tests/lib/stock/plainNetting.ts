@@ -47,13 +47,15 @@ export function plainNetting(
   return { transfers, nettings };
 }
 
+type PlainShelf = ShelfBalance & Pick<ItemNetting, "waits">;
+
 /** One item at one warehouse. */
 interface Side {
   placeId: string;
   position: ItemPosition;
   needs: readonly NeedLine[];
   receipts: readonly ReceiptDue[];
-  alone: ShelfBalance;
+  alone: PlainShelf;
   /** Balance per day with transfers, and with what will have to be bought. */
   balance: Float64Array;
 }
@@ -65,50 +67,69 @@ function transfersOf(
 ): TransferProposal[] {
   const proposals: TransferProposal[] = [];
   const sides = allSides.map((side): Side => ({ ...side, balance: side.balance.slice() }));
+  /** Without what will have to be bought. */
+  const lying = new Map(sides.map((side) => [side, side.balance.slice()]));
+  const stopsSince = new Map<Side, number>();
   for (let day = 0; day < dayCount; day++) {
     for (const receiver of sides) {
-      const { itemCode, safetyStock, leadTimeDays, transferStep } = receiver.position;
-      if (safetyStock - receiver.balance[day]! <= TOLERANCE) continue;
-      let short = safetyStock - least(receiver.balance, day, Math.min(dayCount, day + coverDays));
-      const donors = sides
-        // Nobody can give more than is over at the end, which is quickly seen.
-        .filter(
-          (side) => side !== receiver && side.balance[dayCount - 1]! - side.position.safetyStock > TOLERANCE,
-        )
-        .map((side) => ({ side, days: transferDays(side.placeId, receiver.placeId) }))
-        .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
-        .map(({ side, days }) => {
-          const sendDay = Math.max(0, day - days);
-          const spare = least(side.balance, sendDay, dayCount) - side.position.safetyStock;
-          return { side, sendDay, arriveDay: Math.max(day, days), spare: down(spare, transferStep), days };
-        })
-        .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, leadTimeDays))
-        .sort((a, b) => a.days - b.days || b.spare - a.spare);
-      for (const { side, sendDay, arriveDay, spare } of donors) {
-        if (short <= TOLERANCE) break;
-        const quantity = Math.min(up(short, transferStep), spare);
-        const { placeId: fromPlaceId } = side;
-        const daysLate = arriveDay - day;
-        proposals.push({
-          itemCode,
-          fromPlaceId,
-          toPlaceId: receiver.placeId,
-          quantity,
-          sendDay,
-          arriveDay,
-          daysLate,
-        });
-        shift(side.balance, sendDay, -quantity);
-        shift(receiver.balance, day, quantity);
-        short -= quantity;
-      }
+      const { safetyStock, leadTimeDays } = receiver.position;
+      const cover = Math.min(dayCount, day + coverDays);
+      if (safetyStock - receiver.balance[day]! > TOLERANCE)
+        give(receiver, day, safetyStock - least(receiver.balance, day, cover), false);
+      // A visit stops before an order could come: the others' reserves help, as far as they can buy anew in time.
+      const here = lying.get(receiver)!;
+      if (here[day]! >= -TOLERANCE) stopsSince.delete(receiver);
+      else if (!stopsSince.has(receiver)) stopsSince.set(receiver, day);
+      if (day < leadTimeDays && here[day]! < -TOLERANCE)
+        give(receiver, day, -least(here, day, Math.min(cover, leadTimeDays)), true);
       // What no warehouse can give and nothing brings before a new order could is bought; `withOrders` says how.
-      const until = Math.max(day, receiver.position.leadTimeDays) + 1;
-      const toBuy = safetyStock - Math.max(...receiver.balance.slice(day, until));
+      const toBuy = safetyStock - Math.max(...receiver.balance.slice(day, Math.max(day, leadTimeDays) + 1));
       if (toBuy > TOLERANCE) shift(receiver.balance, day, toBuy);
     }
   }
   return proposals;
+
+  function give(receiver: Side, day: number, wanted: number, isReserve: boolean): void {
+    const { itemCode, leadTimeDays, transferStep } = receiver.position;
+    let short = wanted;
+    const donors = sides
+      // Nobody can give more than is over at the end, which is quickly seen.
+      .filter(
+        (side) =>
+          side !== receiver &&
+          (isReserve || side.balance[dayCount - 1]! - side.position.safetyStock > TOLERANCE),
+      )
+      .map((side) => ({ side, days: transferDays(side.placeId, receiver.placeId) }))
+      .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
+      .map(({ side, days }) => {
+        const sendDay = Math.max(0, day - days);
+        const buysFrom = Math.min(dayCount, Math.max(sendDay + 1, side.position.leadTimeDays));
+        const spare = isReserve
+          ? least(lying.get(side)!, sendDay, buysFrom)
+          : least(side.balance, sendDay, dayCount) - side.position.safetyStock;
+        return { side, sendDay, arriveDay: Math.max(day, days), spare: down(spare, transferStep), days };
+      })
+      .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, leadTimeDays))
+      .sort((a, b) => a.days - b.days || b.spare - a.spare);
+    for (const { side, sendDay, arriveDay, spare } of donors) {
+      if (short <= TOLERANCE) break;
+      const quantity = Math.min(up(short, transferStep), spare);
+      const free = least(lying.get(side)!, sendDay, dayCount) - side.position.safetyStock;
+      proposals.push({
+        itemCode,
+        fromPlaceId: side.placeId,
+        toPlaceId: receiver.placeId,
+        quantity,
+        sendDay,
+        arriveDay,
+        daysLate: Math.max(0, arriveDay - (isReserve ? stopsSince.get(receiver)! : day)),
+        ...(isReserve && free < quantity - TOLERANCE ? { fromReserve: true as const } : {}),
+      });
+      for (const balance of [side.balance, lying.get(side)!]) shift(balance, sendDay, -quantity);
+      for (const balance of [receiver.balance, lying.get(receiver)!]) shift(balance, day, quantity);
+      short -= quantity;
+    }
+  }
 }
 
 function least(balance: Float64Array, fromDay: number, toDay: number): number {
@@ -153,7 +174,7 @@ function netWith(side: Side, proposals: readonly TransferProposal[], dayCount: n
     side.position,
     shelf((t) => t.arriveDay - t.daysLate),
   );
-  return { ...seen, net: sized.net, orders: sized.orders, projected: sized.projected };
+  return { ...sized, ...seen };
 }
 
 /** One item at one place with nothing ordered anew; the rows are its own and were checked. */
@@ -162,7 +183,7 @@ function shelfBalance(
   needs: readonly NeedLine[],
   receipts: readonly ReceiptDue[],
   dayCount: number,
-): ShelfBalance {
+): PlainShelf {
   const gross = addByDay(new Float64Array(dayCount), needs);
   const scheduled = addByDay(new Float64Array(dayCount), receipts);
   const projected = new Float64Array(gross.length);
@@ -184,11 +205,12 @@ function shelfBalance(
     runsOutDay,
     stops: runsOutDay === undefined ? [] : stopsOf(position, needs, scheduled, expiring, dayCount),
     overdueReceipts: receipts.flatMap((receipt) => (receipt.day < 0 ? receipt.orderCode : [])),
+    waits: waitsOf(position, needs, scheduled, expiring, dayCount),
   };
 }
 
 /** What to order for it. */
-function withOrders(position: ItemPosition, shelf: ShelfBalance): ItemNetting {
+function withOrders(position: ItemPosition, shelf: PlainShelf): ItemNetting {
   const { gross, scheduled, expiring } = shelf;
   const projected = new Float64Array(gross.length);
   for (let day = 0; day < gross.length; day++)
@@ -252,6 +274,39 @@ function stopsOf(
     else stops.push({ visitId: need.visitId, siteCode: need.siteCode, day: need.day, missing });
   }
   return stops;
+}
+
+/** Day by day: who has all that is claimed up to its turn, or what an order of today brings. */
+function waitsOf(
+  position: ItemPosition,
+  needs: readonly NeedLine[],
+  scheduled: Float64Array,
+  expiring: Float64Array | undefined,
+  dayCount: number,
+): ItemNetting["waits"] {
+  const inTurn = needs
+    .filter((need) => need.day < dayCount && need.quantity > 0)
+    .sort((a, b) => a.day - b.day || (a.visitId < b.visitId ? -1 : a.visitId > b.visitId ? 1 : 0));
+  const come = (day: number) =>
+    position.onHand +
+    [...scheduled].slice(0, day + 1).reduce((a, b) => a + b, 0) -
+    [...(expiring ?? [])].slice(0, day + 1).reduce((a, b) => a + b, 0);
+  return inTurn.flatMap((need, i) => {
+    if (need.isTransfer) return [];
+    const claimed = inTurn.slice(0, i + 1).reduce((sum, n) => sum + n.quantity, 0);
+    const from = Math.max(0, need.day);
+    let day = from;
+    while (come(day) < claimed - TOLERANCE && day < position.leadTimeDays) day++;
+    if (day === from) return [];
+    return [
+      {
+        visitId: need.visitId,
+        day: need.day,
+        missing: Math.min(need.quantity, claimed - come(from)),
+        coveredDay: day,
+      },
+    ];
+  });
 }
 
 function addByDay(sums: Float64Array, rows: readonly { day: number; quantity: number }[]): Float64Array {

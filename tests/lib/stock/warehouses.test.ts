@@ -34,6 +34,8 @@ const nettingOf = (n: ItemNetting) => ({
   projected: [...n.projected],
   net: [...n.net],
   orders: n.orders,
+  // Sums of doubles made in two orders.
+  waits: n.waits.map((w) => ({ ...w, missing: Math.round(w.missing * 1e6) / 1e6 })),
 });
 
 describe("netWarehouses", () => {
@@ -78,18 +80,55 @@ describe("netWarehouses", () => {
   });
 
   it("leaves the sender its safety stock and its own later needs", () => {
-    const { transfers } = netWarehouses(
-      [
-        warehouse("north", 0, { needs: [need("X", 3, 10)] }),
-        warehouse("south", 9, {
-          positions: [position("X", 9, { safetyStock: 1 })],
-          needs: [need("X", 8, 5)],
-        }),
-      ],
-      { transferDays: () => 1 },
-      10,
-    );
-    expect(transfers.map((t) => t.quantity)).toEqual([3]);
+    const sentWhenOrdersTake = (leadTimeDays: number) =>
+      netWarehouses(
+        [
+          warehouse("north", 0, {
+            positions: [position("X", 0, { leadTimeDays })],
+            needs: [need("X", 3, 10)],
+          }),
+          warehouse("south", 9, {
+            positions: [position("X", 9, { leadTimeDays, safetyStock: 1 })],
+            needs: [need("X", 8, 5)],
+          }),
+        ],
+        { transferDays: () => 1 },
+        10,
+      ).transfers.map((t) => [t.quantity, t.fromReserve ?? false]);
+    expect(sentWhenOrdersTake(3)).toEqual([[3, false]]);
+    // No order would come before the visit: the safety stock goes too, and what the sender could buy again in time.
+    expect(sentWhenOrdersTake(10)).toEqual([
+      [3, false],
+      [1, true],
+    ]);
+    expect(sentWhenOrdersTake(8)).toEqual([
+      [3, false],
+      [6, true],
+    ]);
+  });
+
+  it("says of a visit that must wait from when all of its need is there", () => {
+    const waits = (onHand: number, leadTimeDays: number) =>
+      netWarehouses(
+        [
+          warehouse("north", onHand, {
+            positions: [position("X", onHand, { leadTimeDays })],
+            needs: [need("X", 1, 4, "first"), need("X", 2, 3, "second")],
+            receipts: [receipt("X", 5, 2), receipt("X", 9, 9)],
+          }),
+        ],
+        { transferDays: () => undefined },
+        15,
+      ).nettings.get("north")![0]!.withTransfers.waits;
+    // 3 lie there: the first lacks 1, which comes on day 5; the second's 3 are there with the receipt of day 9.
+    expect(waits(3, 10)).toEqual([
+      { visitId: "first", day: 1, missing: 1, coveredDay: 5 },
+      { visitId: "second", day: 2, missing: 3, coveredDay: 9 },
+    ]);
+    // An order of today is quicker than both.
+    expect(waits(3, 4).map((w) => w.coveredDay)).toEqual([4, 4]);
+    expect(waits(3, 1)).toEqual([]);
+    expect(waits(7, 10)).toEqual([]);
   });
 
   it("asks the nearest first, and nobody where there is no way", () => {
@@ -165,7 +204,7 @@ describe("netWarehouses", () => {
     ]);
   });
 
-  it("never makes a sender short within the horizon", () => {
+  it("never makes a sender short within the horizon, and by its reserve not before it can buy", () => {
     const DAYS = 12;
     const rows = fc.array(fc.record({ day: fc.nat({ max: DAYS - 1 }), quantity: fc.nat({ max: 9 }) }), {
       maxLength: 5,
@@ -200,7 +239,10 @@ describe("netWarehouses", () => {
         for (const [placeId, [item]] of nettings) {
           if (transfers.some((t) => t.toPlaceId === placeId)) continue;
           const before = alone.nettings.get(placeId)![0]!.withTransfers;
-          // A warehouse that only sends buys exactly what it would have bought anyway.
+          const stopsInTime = ({ stops }: typeof before) => stops.filter((s) => s.day < leadTimeDays);
+          expect(stopsInTime(item!.withTransfers)).toEqual(stopsInTime(before));
+          if (transfers.some((t) => t.fromPlaceId === placeId && t.fromReserve)) continue;
+          // A warehouse that only sends what it does not keep back buys exactly what it would have bought anyway.
           expect(item!.withTransfers.orders.map((o) => [o.receiptDay, o.quantity])).toEqual(
             before.orders.map((o) => [o.receiptDay, o.quantity]),
           );

@@ -231,6 +231,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                         send: formatDate(c.sendOn, "weekday", locale),
                         arrive: formatDate(c.arriveOn, "weekday", locale),
                       })}
+                  {c.fromReserve ? <small> {t("from what it keeps back: a visit would stop")}</small> : null}
                 </li>
               ))}
             </ul>

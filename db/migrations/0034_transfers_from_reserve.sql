@@ -1,0 +1,1 @@
+ALTER TABLE `plan_transfer` ADD `from_reserve` integer DEFAULT false NOT NULL;
