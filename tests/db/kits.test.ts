@@ -4,7 +4,7 @@ import { beforeEach, describe, expect, it } from "vitest";
 import { findFor } from "@/app/_server/find";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
-import { claimWords, transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
+import { claimWords, takenFromOthers, transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
 import { visitWords } from "@/app/(work)/stock/words";
 import { linesWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
@@ -398,6 +398,8 @@ describe("a piece that dies on the vehicle", () => {
     expect(claimWords(other(), EN).replaceAll("\u00a0", " ")).toBe(
       `On the shelf: 4 pieces, of it 1 piece for others first: 1 piece to replace what ${visitWords(t.visitId, EN.t)} lost.`,
     );
+    expect(takenFromOthers(other(), EN)?.replaceAll("\u00a0", " ")).toBe("1 piece for others first");
+    expect(takenFromOthers(line(), EN)).toBeUndefined();
     expect(line().refill).toMatchObject([{ quantityC: 100, isClaimed: false }]);
     // As netting serves them: the replacement is not short, the later kit is by what it lacks then.
     expect(loadNeeds(t.db, t.plan.id, PIECE.code).map((n) => n.visitId)).toEqual([t.visitId, t.laterId]);

@@ -62,6 +62,17 @@ export function claimWords(l: Pick<KitLineView, "claims" | "shelfC" | "unit">, {
   });
 }
 
+/** On paper only what this kit would take of theirs has room; undefined = there is enough for all. */
+export function takenFromOthers(
+  l: Pick<KitLineView, "sources" | "unit">,
+  { t, amount }: Words,
+): string | undefined {
+  const theirsC = l.sources.reduce((sum, s) => sum + (s.isClaimed ? s.quantityC : 0), 0);
+  return theirsC > 0
+    ? t("{{quantity}} for others first", { quantity: amount(theirsC / 100, l.unit) })
+    : undefined;
+}
+
 /** "Transfer by Tue 17 Mar: 4 pieces from WH-WEST, here on Wed 18 Mar (proposed)"; undefined when none comes. */
 export function transferWords(l: KitLineView, { t, locale, amount }: Words): string | undefined {
   const next = l.transfers[0];

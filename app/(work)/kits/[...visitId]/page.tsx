@@ -34,7 +34,7 @@ import { KitStateMark } from "../KitStateMark";
 import { PICK_WORDS } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { LostRunsPanel } from "./LostRunsPanel";
-import { claimWords, transferWords } from "./lineWords";
+import { takenFromOthers, transferWords } from "./lineWords";
 import { MissingPanel } from "./MissingPanel";
 import { PickList } from "./PickList";
 import { ReturnPanel } from "./ReturnPanel";
@@ -444,7 +444,7 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
                 l.serials.length > 0
                   ? t("serials {{serials}}", { serials: l.serials.join(", ") })
                   : undefined,
-                ridesOpened(l) || kit.state === "issued" ? undefined : claimWords(l, words),
+                takenFromOthers(l, words),
               ]
                 .filter(Boolean)
                 .join(". ") || undefined,
