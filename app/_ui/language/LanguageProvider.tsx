@@ -1,6 +1,8 @@
 "use client";
 
 import { createContext, type ReactNode, useContext, useMemo } from "react";
+// What the page of an error, that of a refusal and the frame all show: here a browser loads it once, there three times.
+import "../Button";
 import en from "./catalogue/en/common.json";
 import { type Language, OWN_LANGUAGE } from "./languages";
 import { type Entries, makeWords, type Words } from "./words";
