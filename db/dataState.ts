@@ -44,7 +44,7 @@ export const DATA_GROUPS = {
 
 export type DataGroup = keyof typeof DATA_GROUPS;
 
-/** Tables whose rows no page sums up: accounts' sessions, secret addresses, the progress of jobs, bytes of files under way. */
+/** Tables whose rows no page sums up: accounts' sessions, secret addresses, the progress of jobs, bytes of files under way, what follows from other rows alone. */
 export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "__drizzle_migrations",
   "account",
@@ -57,6 +57,7 @@ export const UNCOUNTED_TABLES: ReadonlySet<string> = new Set([
   "interface_key",
   "invitation",
   "job",
+  "pace_minutes",
   "past_weather",
   "saved_view",
   "session",

@@ -6,6 +6,7 @@
 import { createHash } from "node:crypto";
 import type { Db } from "@/db/open";
 import { holdsOf } from "@/db/queries/holds";
+import { keptPaces } from "@/db/queries/keptPaces";
 import { addLogEntry } from "@/db/queries/log";
 import { loadKeptPast } from "@/db/queries/pastWeather";
 import { editsSince, type PlanEditRow } from "@/db/queries/planEdits";
@@ -139,6 +140,7 @@ function prepare(
     prepared: prepareProgramme(input, {
       worked: refreshEstimates(db, input),
       keptPast: loadKeptPast(db, input),
+      keptPaces: keptPaces(db, input),
     }),
   };
   shared.bothendsPrepared = [made, ...kept.filter((k) => k !== made)].slice(0, KEPT_PROBLEMS);

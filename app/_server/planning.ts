@@ -7,6 +7,7 @@ import { loadCrews } from "@/db/queries/crews";
 import { seenRows } from "@/db/queries/dataSince";
 import { loadHops, loadSite } from "@/db/queries/design";
 import { estimateBases, loadAllEstimates, saveEndEstimate, saveHopEstimate } from "@/db/queries/estimates";
+import { keptPaces } from "@/db/queries/keptPaces";
 import { loadKeptPast, saveKeptPast } from "@/db/queries/pastWeather";
 import { type HorizonWanted, loadProgrammeInput, rulesInForce } from "@/db/queries/programme";
 import { storeProgrammePlan } from "@/db/queries/storePlan";
@@ -235,6 +236,7 @@ export function makePlan(
     exactCutting: tools.exactCutting,
     scheduler: tools.scheduler,
     keptPast: loadKeptPast(db, input),
+    keptPaces: keptPaces(db, input),
     shouldStop: () => share() >= 1 || tools.shouldStop(),
     timeShare: Number.isFinite(wanted.seconds) ? share : undefined,
     onStage: (next) => {

@@ -1,6 +1,7 @@
 /** What the worker does for the job kind "risk": how sure the plan in force, or a draft, is. */
 import { type Db, writing } from "@/db/open";
 import { seenRows } from "@/db/queries/dataSince";
+import { keptPaces } from "@/db/queries/keptPaces";
 import { loadKeptPast } from "@/db/queries/pastWeather";
 import { loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
@@ -46,7 +47,7 @@ export function assessPlan(
   const risk = planRisk(
     input,
     loadPlanVisits(db, plan.id),
-    { worked, keptPast: loadKeptPast(db, input) },
+    { worked, keptPast: loadKeptPast(db, input), keptPaces: keptPaces(db, input) },
     {
       seed: plan.seed,
       runs: RUNS,

@@ -10,6 +10,7 @@ import type { Db } from "../open";
 import { calibrationRejection } from "../schema";
 import { loadCrews } from "./crews";
 import { loadKeptHops } from "./estimates";
+import { keptPaces } from "./keptPaces";
 import { rulesInForce } from "./programme";
 import { completedEnds, schemesOfHops, workedVisits } from "./workedVisits";
 
@@ -80,7 +81,8 @@ export function loadVisitPaces(db: Db, today: CalendarDate): (crewCode: string, 
 function loadPaces(db: Db, today: CalendarDate): Map<string, number> {
   const rules = rulesInForce(db);
   const crews = loadCrews(db);
-  return crewPaces(crews, today, rules.norms, referenceCrew(crews, today), rules.calibration);
+  const { norms, calibration } = rules;
+  return crewPaces(crews, today, norms, referenceCrew(crews, today), calibration, keptPaces(db, rules));
 }
 
 export type StoredRejection = typeof calibrationRejection.$inferSelect;

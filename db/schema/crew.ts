@@ -12,6 +12,7 @@ import {
 } from "drizzle-orm/sqlite-core";
 import type { Skill } from "@/lib/hours";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
+import { json } from "./columns";
 import { place } from "./place";
 
 export const crew = sqliteTable(
@@ -108,4 +109,12 @@ export const crewCalendar = sqliteTable("crew_calendar", {
   secretHash: text("secret_hash").notNull(),
   madeBy: text("made_by").notNull(),
   madeAt: integer("made_at").$type<InstantMillis>().notNull(),
+});
+
+/** What a crew's people take for the ends that crews are compared on: worked out once, read by pages and later plans. */
+export const paceMinutes = sqliteTable("pace_minutes", {
+  /** Digest of everything it rests on: people, norms, accepted factor. */
+  key: text("key").primaryKey(),
+  /** By end of the yardstick. */
+  minutes: json<readonly number[]>().notNull(),
 });

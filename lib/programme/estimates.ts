@@ -129,10 +129,31 @@ function siteOf(sites: ReadonlyMap<string, Site>, id: string): Site {
   return site;
 }
 
+/** Minutes of the yardstick's ends by a crew's people: kept from plan to plan under `paceBasis`. */
+export interface KeptPaces {
+  get: (people: string) => readonly number[] | undefined;
+  set: (people: string, minutes: readonly number[]) => void;
+}
+
+/** Raised when the same people and norms give other minutes than before. */
+const PACE_METHOD = 1;
+
+/** What kept minutes rest on besides their key. When it differs, they are worked out anew. */
+export const paceBasis = (norms: HourNorms, calibration: HourCalibration = NO_CALIBRATION): string =>
+  JSON.stringify([
+    PACE_METHOD,
+    YARDSTICK,
+    // Practice and rest are not in an estimate: they stretch a crew's own work, and a day's.
+    { ...norms, version: undefined, learning: undefined, derating: undefined },
+    calibration.work.install?.factor ?? 1,
+  ]);
+
 /**
  * Factor on the reference crew's durations for each crew: the mean ratio over the yardstick's ends, by its own people.
  * It hangs on crews, norms and accepted factors alone: another hop in the programme changes nobody's hours. A crew that
  * lacks a skill is estimated with it borrowed; the scheduler's needs keep it away from such work.
+ *
+ * @param kept minutes known under the same `paceBasis`; those that are missing are added
  */
 export function crewPaces(
   crews: readonly Crew[],
@@ -140,17 +161,19 @@ export function crewPaces(
   norms: HourNorms,
   reference: CrewComposition,
   calibration: HourCalibration = NO_CALIBRATION,
+  kept: KeptPaces = new Map(),
 ): Map<string, number> {
   const minutesOf = (crew: CrewComposition) =>
     YARDSTICK.map(
       (work) =>
         calibratedEstimate(estimateHours(work, norms, crew), "install", calibration, norms).durationMin,
     );
-  const known = new Map<string, readonly number[]>();
   const once = (crew: CrewComposition): readonly number[] => {
     const key = JSON.stringify(crew.people);
-    const minutes = known.get(key) ?? minutesOf(crew);
-    known.set(key, minutes);
+    const known = kept.get(key);
+    if (known) return known;
+    const minutes = minutesOf(crew);
+    kept.set(key, minutes);
     return minutes;
   };
   const measure = once(reference);

@@ -27,7 +27,14 @@ export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from ".
 export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
-export { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
+export {
+  crewPaces,
+  HopWorker,
+  type KeptPaces,
+  paceBasis,
+  referenceCrew,
+  type WorkedHop,
+} from "./estimates";
 export { type Release, releaseOf, unmetGates } from "./gates";
 export { type GroupMove, movesOfGroup } from "./groupMove";
 export { type FurtherHolds, furtherHolds, stillPlanned } from "./holds";

@@ -18,7 +18,7 @@ import {
 import type { PlacedVisit, ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } from "@/lib/time";
 import { type HourMask, spanOfBlock } from "@/lib/weather";
-import type { WorkedHop } from "./estimates";
+import type { KeptPaces, WorkedHop } from "./estimates";
 import { type KitReady, readyKits, servedInTurn } from "./kitClaims";
 import { isPlaced, type PlanRow } from "./planEdit";
 import { type PreparedProgramme, prepareProgramme } from "./programme";
@@ -71,6 +71,7 @@ export interface KnownForRisk {
   /** Take-off and hours of every hop of the input. */
   worked: ReadonlyMap<string, WorkedHop>;
   keptPast?: KeptPast;
+  keptPaces?: KeptPaces;
 }
 
 /** Runs the plan `rows` from `input.today` on; visits reported done are left out. */
@@ -92,7 +93,7 @@ export interface PreparedRisk {
 export function riskInputOf(
   input: ProgrammeInput,
   rows: readonly PlanRow[],
-  { worked, keptPast }: KnownForRisk,
+  { worked, keptPast, keptPaces }: KnownForRisk,
 ): PreparedRisk {
   const placedRows = rows.filter(isPlaced);
   const lastDay = placedRows.reduce((day, r) => Math.max(day, daysBetween(input.today, r.endOn)), 0);
@@ -103,6 +104,7 @@ export function riskInputOf(
   const prepared = prepareProgramme(longer, {
     worked,
     keptPast,
+    keptPaces,
     onWindow: (window, met) => {
       weather[window] = reader.of(met);
     },

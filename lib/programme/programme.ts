@@ -8,7 +8,7 @@ import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Plan, ScheduleProblem } from "@/lib/schedule";
 import type { HopTakeoff, TakeoffContext } from "@/lib/takeoff";
-import { crewPaces, HopWorker, referenceCrew, type WorkedHop } from "./estimates";
+import { crewPaces, HopWorker, type KeptPaces, referenceCrew, type WorkedHop } from "./estimates";
 import { type KitReady, readyKits, supplyOfKits } from "./kitClaims";
 import type { KitSupply } from "./kitSupply";
 import { kitsOfPlan, type PlannedKit } from "./kits";
@@ -48,6 +48,8 @@ export interface ProgrammeOptions extends SettleOptions {
   worked?: ReadonlyMap<string, WorkedHop>;
   /** What past years say, known from an earlier plan under the same `pastBasis`. */
   keptPast?: KeptPast;
+  /** What crews' people take for the yardstick, known from earlier under the same `paceBasis`. */
+  keptPaces?: KeptPaces;
   /** Told what each window of the problem was read from, while it is at hand. */
   onWindow?: (window: number, met: WindowMet) => void;
 }
@@ -64,7 +66,7 @@ export interface PreparedProgramme {
 
 export function prepareProgramme(
   input: ProgrammeInput,
-  options: Pick<ProgrammeOptions, "onStage" | "worked" | "keptPast" | "onWindow"> = {},
+  options: Pick<ProgrammeOptions, "onStage" | "worked" | "keptPast" | "keptPaces" | "onWindow"> = {},
 ): PreparedProgramme {
   options.onStage?.("take-off and hours");
   const context = takeoffContext(input);
@@ -78,6 +80,7 @@ export function prepareProgramme(
     input.norms,
     referenceCrew(input.crews, input.today),
     input.calibration,
+    options.keptPaces,
   );
   const visits = openVisits(input, worked, worker);
 

@@ -1,0 +1,4 @@
+CREATE TABLE `pace_minutes` (
+	`key` text PRIMARY KEY NOT NULL,
+	`minutes` text NOT NULL
+);
