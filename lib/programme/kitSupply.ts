@@ -43,10 +43,11 @@ export function kitSupply(
 
   const inLots = new Set(positions.filter((p) => (p.lots ?? []).length > 0).map((p) => p.itemCode));
   const short = positions.filter((p) => !inLots.has(p.itemCode) && p.onHand < (demand.get(p.itemCode) ?? 0));
+  const picked = pickedByStart(horizon);
   const scarce = short.map((p) => ({
     id: p.itemCode,
     code: p.itemCode,
-    byDay: supplyByStart(p, receipts, horizon),
+    byDay: supplyByStart(p, receipts, picked),
   }));
   const index = new Map(scarce.map((s, i) => [s.code, i]));
 
@@ -86,15 +87,20 @@ function perItem({ lines }: VisitClaim): Map<string, number> {
   return sums;
 }
 
+/** Per start day: the day on which a kit for it is picked. */
+const pickedByStart = ({ today, dayCount, kitDays }: SupplyHorizon): number[] =>
+  Array.from({ length: dayCount }, (_, day) =>
+    Math.max(0, daysBetween(today, pickDate(addDays(today, day), kitDays, today))),
+  );
+
 /** Per start day: on hand and due by the day on which a kit for it is picked. */
 function supplyByStart(
   { itemCode, onHand, leadTimeDays }: ItemPosition,
   receipts: readonly ReceiptDue[],
-  { today, dayCount, kitDays }: SupplyHorizon,
+  pickedDays: readonly number[],
 ): Float64Array {
   const due = receipts.filter((r) => r.itemCode === itemCode);
-  return Float64Array.from({ length: dayCount }, (_, day) => {
-    const picked = Math.max(0, daysBetween(today, pickDate(addDays(today, day), kitDays, today)));
+  return Float64Array.from(pickedDays, (picked) => {
     if (picked >= leadTimeDays) return Number.POSITIVE_INFINITY;
     return due.reduce((sum, r) => (r.day <= picked ? sum + r.quantity : sum), onHand);
   });

@@ -34,6 +34,7 @@ import {
   type SpellSegment,
   type StretchByDay,
   segmentsKey,
+  shiftHours,
   stretchOfYear,
   stretchOnDays,
   type WallClock,
@@ -190,7 +191,9 @@ class WindowMaker {
   readonly #preparedForecasts = new Map<WeatherSeries, PreparedSeries>();
   readonly #near = new Map<string, { place: WeatherAtPlace; km: number }[]>();
   readonly #light = new Map<string, Uint32Array>();
+  readonly #climates = new Map<string, MonthlyWorkability | undefined>();
   readonly #clocks = new Map<string, WallClock>();
+  readonly #shifts = new Map<string, { clock: WallClock; asked: Uint8Array }>();
   readonly #restDays = new Map<string, readonly (RestDay | undefined)[]>();
 
   constructor(
@@ -364,14 +367,36 @@ class WindowMaker {
   /** Monthly shares of the nearest places, for work at an end that lies outside every radius. */
   #climate(ends: readonly EndWeather[]): MonthlyWorkability | undefined {
     if (ends.every(hasPast)) return undefined;
-    const { near, profile } = ends[0]!;
-    const tables = near.slice(0, REGIONAL_PLACES).flatMap(({ place }) => {
-      const years = this.#yearsOf(place);
-      if (!years) return [];
-      const mask = hourMask(years.series, profile, this.policy, years.prepared);
-      return [monthlyWorkability(mask, clockOfMask(mask, profile.zone), this.shift, place.code)];
-    });
-    return tables.length > 0 ? regionalWorkability(tables, "places outside the radius") : undefined;
+    const { near, profile, key } = ends[0]!;
+    const places = near.slice(0, REGIONAL_PLACES).map((n) => n.place);
+    // The end's own key names one place where it has one, while its partner may have none.
+    const climateKey = `${key} ${places.map((p) => p.code)}`;
+    if (!this.#climates.has(climateKey)) {
+      const tables = places.flatMap((place) => {
+        const years = this.#yearsOf(place);
+        if (!years) return [];
+        const { clock, asked } = this.#shiftOfYears(years.series, profile.zone);
+        const mask = hourMask(years.series, profile, this.policy, years.prepared, asked);
+        return [monthlyWorkability(mask, clock, this.shift, place.code)];
+      });
+      this.#climates.set(
+        climateKey,
+        tables.length > 0 ? regionalWorkability(tables, "places outside the radius") : undefined,
+      );
+    }
+    return this.#climates.get(climateKey);
+  }
+
+  /** The hours of the shift in past years, which most places have of the same days. */
+  #shiftOfYears(series: WeatherSeries, zone: string): { clock: WallClock; asked: Uint8Array } {
+    const key = `${zone} ${series.startsAtMillis} ${series.hours}`;
+    let known = this.#shifts.get(key);
+    if (!known) {
+      const clock = clockOfMask(series, zone);
+      known = { clock, asked: shiftHours(series, clock, this.shift) };
+      this.#shifts.set(key, known);
+    }
+    return known;
   }
 
   #placesByDistance(site: Site): { place: WeatherAtPlace; km: number }[] {

@@ -2,7 +2,7 @@
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { HourMask, ShiftWeek, SpellSegment } from "./types";
 import { LIMITING_FACTORS, WORK_CLASSES } from "./types";
-import { dateOfDay, type WallClock, wallOf, weekdayOfDay } from "./wall-clock";
+import { monthOfDay, type WallClock, wallOf, weekdayOfDay } from "./wall-clock";
 
 export interface MonthlyWorkability {
   /** `share[classIndex * 12 + month]`, month 0 = January: 0..1, NaN when the month is not known. */
@@ -15,6 +15,22 @@ export interface MonthlyWorkability {
 
 const CODE_DAYLIGHT = LIMITING_FACTORS.indexOf("daylight");
 const CODE_NO_DATA = LIMITING_FACTORS.indexOf("no data");
+
+/** 1 for the hours that begin inside the shift: those that `monthlyWorkability` reads. */
+export function shiftHours(
+  { startsAtMillis, hours }: Pick<HourMask, "startsAtMillis" | "hours">,
+  clock: WallClock,
+  shift: ShiftWeek,
+): Uint8Array {
+  const asked = new Uint8Array(hours);
+  const origin = startsAtMillis / 60_000;
+  for (let h = 0; h < hours; h++) {
+    const { day, minuteOfDay } = wallOf(clock, origin + h * 60);
+    const open = shift[weekdayOfDay(day) - 1];
+    if (open && minuteOfDay >= open.fromMin && minuteOfDay < open.toMin) asked[h] = 1;
+  }
+  return asked;
+}
 
 /**
  * Share of the daylight hours of each month that suit each class. Hours without data are left out of both sides:
@@ -37,7 +53,7 @@ export function monthlyWorkability(
     const wall = wallOf(clock, origin + h * 60);
     if (wall.day !== day) {
       day = wall.day;
-      month = Number(dateOfDay(day).slice(5, 7)) - 1;
+      month = monthOfDay(day);
       open = shift[weekdayOfDay(day) - 1] ?? null;
     }
     if (!open || wall.minuteOfDay < open.fromMin || wall.minuteOfDay >= open.toMin) continue;

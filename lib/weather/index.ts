@@ -6,6 +6,7 @@ export {
   type MonthlyWorkability,
   monthlyWorkability,
   regionalWorkability,
+  shiftHours,
   stretchFromClimate,
 } from "./climate";
 export {

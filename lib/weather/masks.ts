@@ -39,19 +39,23 @@ const CODES = Uint8Array.from(FACTOR_ORDER, (f) => LIMITING_FACTORS.indexOf(f));
  * could bring the heat index over its limit.
  *
  * @param prepared `prepareSeries(series)`, shared by the sites of one place
+ * @param asked 1 for the hours that will be read; the others stay without a workable class and without a factor
  */
 export function hourMask(
   series: WeatherSeries,
   site: SiteProfile,
   policy: WeatherPolicy,
   prepared: PreparedSeries = prepareSeries(series),
+  asked?: Uint8Array,
 ): HourMask {
   const t = thresholdsFor(site, policy);
   const { startsAtMillis, hours } = series;
   const light = lightOver(series, prepared, site.latDeg, site.lonDeg, daylightRule(policy));
   const workable = new Uint8Array(hours);
   const factor = new Uint8Array(hours * CLASS_COUNT);
-  for (let h = 0; h < hours; h++) closeHour(workable, factor, h, series, prepared, t, light[h]!);
+  for (let h = 0; h < hours; h++) {
+    if (!asked || asked[h]) closeHour(workable, factor, h, series, prepared, t, light[h]!);
+  }
   return { startsAtMillis, hours, workable, factor };
 }
 

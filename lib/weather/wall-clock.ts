@@ -2,14 +2,7 @@
  * The wall clock of a zone as a short table, so that hours and days of years are found by arithmetic.
  * Reading the zone's rules costs microseconds a call; a plan asks millions of times.
  */
-import {
-  type CalendarDate,
-  dayNumber,
-  fromDayNumber,
-  offsetMinutes,
-  type Weekday,
-  weekdayOf,
-} from "@/lib/time";
+import { type CalendarDate, dayNumber, fromDayNumber, offsetMinutes, type Weekday } from "@/lib/time";
 
 const DAY_MIN = 1440;
 
@@ -79,7 +72,11 @@ export function epochMinOf(clock: WallClock, day: number, minuteOfDay: number): 
     : local - after;
 }
 
-export const weekdayOfDay = (day: number): Weekday => weekdayOf(fromDayNumber(day));
+/** As `weekdayOf` of lib/time: 1970-01-01 was a Thursday. */
+export const weekdayOfDay = (day: number): Weekday => (((((day + 3) % 7) + 7) % 7) + 1) as Weekday;
+
+/** 0 = January. */
+export const monthOfDay = (day: number): number => new Date(day * 86_400_000).getUTCMonth();
 
 export const dateOfDay = (day: number): CalendarDate => fromDayNumber(day);
 

@@ -60,7 +60,40 @@ describe("the clock of every zone that the platform knows", () => {
     );
   });
 
+  it("is read back as Temporal reads it, skipped and repeated times too", () => {
+    const every = fc.constantFrom(...Intl.supportedValuesOf("timeZone"));
+    const days = fc.integer({ min: 1_096, max: 29_000 }); // 1973 to 2049: until 1972 one zone was off by half a minute
+    const check = (zone: string, day: number, minuteOfDay: number) => {
+      const date = new Date(day * 86_400_000).toISOString().slice(0, 10);
+      const [whole, m] = [Math.floor(minuteOfDay / 1440), ((minuteOfDay % 1440) + 1440) % 1440];
+      const wall = Temporal.PlainDate.from(date)
+        .add({ days: whole })
+        .toPlainDateTime({ hour: Math.floor(m / 60), minute: Math.floor(m % 60) });
+      const said = `${zone} ${date} ${minuteOfDay}`;
+      expect(`${said}: ${instantAt(calendarDate(date), minuteOfDay, zone)}`).toBe(
+        `${said}: ${wall.toZonedDateTime(zone).epochMilliseconds}`,
+      );
+    };
+    fc.assert(fc.property(every, days, fc.integer({ min: -2880, max: 4320 }), check), {
+      seed: 3,
+      numRuns: 3000,
+    });
+    // Every quarter of an hour around the changes of zones with a whole day, half an hour and an hour of change.
+    for (const [zone, date] of [
+      ["Pacific/Apia", "2011-12-30"],
+      ["Australia/Lord_Howe", "2026-04-05"],
+      ["Australia/Lord_Howe", "2026-10-04"],
+      ["Europe/Berlin", "2026-03-29"],
+      ["Europe/Berlin", "2026-10-25"],
+      ["America/New_York", "2026-11-01"],
+    ] as const) {
+      const day = Date.parse(date) / 86_400_000;
+      for (let m = -1440; m < 2880; m += 15) check(zone, day, m);
+    }
+  });
+
   it("is refused for a zone that is not known", () => {
+    expect(() => instantAt(calendarDate("2026-03-16"), 0, "Middle/Nowhere")).toThrow(RangeError);
     expect(() => localOf(0, "Middle/Nowhere")).toThrow(RangeError);
   });
 });

@@ -5,9 +5,11 @@ import {
   DEFAULT_WEATHER_POLICY,
   hourMask,
   monthlyWorkability,
+  prepareSeries,
   regionalWorkability,
   type ShiftWeek,
   type SpellSegment,
+  shiftHours,
   stretchFromClimate,
   WORK_CLASSES,
 } from "@/lib/weather";
@@ -41,6 +43,21 @@ describe("monthlyWorkability", () => {
   it("leaves hours without data out of both sides", () => {
     expect(table().share[ALOFT * 12 + 6]).toBe(1);
     expect(table().hours[ALOFT * 12 + 6]).toBeLessThan(130);
+  });
+
+  it("reads the hours of the shift alone, also where the clock changes", () => {
+    const zone = "Europe/Berlin";
+    const series = seriesOf(90 * 24, (h) => ({ wind: h % 17, gust: (h % 17) + 3 }), Date.UTC(2025, 1, 1));
+    const shift: ShiftWeek = [...DAYS_8_TO_16.slice(0, 5), { fromMin: 90, toMin: 405 }, null];
+    const clock = clockOfMask(series, zone);
+    const asked = shiftHours(series, clock, shift);
+    const site = { ...SITE, zone };
+    const whole = hourMask(series, site, DEFAULT_WEATHER_POLICY);
+    const part = hourMask(series, site, DEFAULT_WEATHER_POLICY, prepareSeries(series), asked);
+    expect(part.factor.some((f, i) => f !== whole.factor[i])).toBe(true);
+    const tables = [whole, part].map((mask) => monthlyWorkability(mask, clock, shift, "x"));
+    expect(tables[1]).toEqual(tables[0]);
+    expect(tables[0]!.hours[ALOFT * 12 + 2]).toBeGreaterThan(100);
   });
 
   it("is unknown in a month that the series does not touch", () => {
