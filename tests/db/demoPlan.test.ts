@@ -50,7 +50,10 @@ describe("the demonstration's plan", () => {
   it("stops first for something that a logistics person would read about, not for a tube", () => {
     const [first] = loadRunsOut(db, planInForce(db)!.id).rows.filter((r) => r.firstStopOn !== null);
     const category = DEFAULT_CATALOGUE.find((i) => i.code === first?.itemCode)?.category;
-    expect(["antenna", "ODU", "IF cable", "surge arrestor", "hybrid coupler"], `${first?.itemCode} ${first?.placeCode}`).toContain(category);
+    expect(
+      ["antenna", "ODU", "IF cable", "surge arrestor", "hybrid coupler"],
+      `${first?.itemCode} ${first?.placeCode}`,
+    ).toContain(category);
   });
 
   it("never sends a crew to two visits at once, by the rows alone", () => {
