@@ -95,7 +95,7 @@ export async function TransfersTab(props: TransfersTabProps) {
               count: group.length,
             })}
             note={t(
-              "What one shelf has to spare to the end of the plan, above its own safety stock, before anything is bought.",
+              "What one shelf has to spare to the end of the plan, before anything is bought; of what it keeps back only where a visit would stop.",
             )}
             actions={
               mayPost ? (
