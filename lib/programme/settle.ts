@@ -55,8 +55,10 @@ export const SETTLED = [
   "1 kit still waits for cable: see the cutting list",
 ] as const;
 
-/** What each round may use of the search, of its time or of its iterations. */
-const ROUND_SHARES = [0.7, 0.1, 0.1, 0.1] as const;
+const MOST_ROUNDS = 4;
+/** Of the time the first round leaves so much to the others, which share what is left; of iterations each has a tenth. */
+const FIRST_SHARE = 0.6;
+const LATER_ITERATIONS = 0.1;
 
 /** What may be bought: drums of the catalogue's order length. */
 export function drumKinds(input: ProgrammeInput): DrumKind[] {
@@ -147,28 +149,38 @@ export function settle(
   const visitOfRun = new Map(visits.flatMap((v, i) => v.runs.map((r) => [r.id, i] as const)));
   let problem = first;
   let corrected = 0;
-  let plan: Plan | undefined;
+  let last: Candidate | undefined;
+  let best: Candidate | undefined;
   for (let round = 1; ; round++) {
     const solved: Result<Plan, Problem> = (options.scheduler ?? schedule)(
       problem,
-      roundOptions(options, round, plan),
+      roundOptions(options, round, last?.plan),
     );
     if (!solved.ok) return solved;
-    plan = solved.value;
-    const { placed } = plan;
-    const cut = (exact?: ExactCutting) =>
-      cutForKits(visits, { placed }, input, { random: new Random(`${options.seed} cutting`), exact });
-    const quick = cut();
+    const plan = solved.value;
+    const quick = cut(plan);
     const moves = laterKits(
-      [...laterRuns(quick, visitOfRun), ...laterPieces(input, visits, { placed })],
+      [...laterRuns(quick, visitOfRun), ...laterPieces(input, visits, plan)],
       problem,
-      placed,
+      plan.placed,
       input,
     );
-    if (moves.size === 0 || round === ROUND_SHARES.length || options.shouldStop?.()) {
+    last = { problem, plan, quick, corrected, waiting: moves.size };
+    // A correction may cost more than it saves, when what it moves finds no place any more.
+    if (!best || worthOf(last) < worthOf(best)) best = last;
+    const isOver = round === MOST_ROUNDS || options.shouldStop?.() || (options.timeShare?.() ?? 0) >= 1;
+    if (moves.size === 0 || isOver) {
       // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.
-      const cutting = options.exactCutting ? cut(options.exactCutting) : quick;
-      return ok({ problem, plan, cutting, rounds: round, corrected, how: howItEnded(round, moves.size) });
+      const cutting = options.exactCutting ? cut(best.plan, options.exactCutting) : best.quick;
+      const how = howItEnded(best.corrected === 0 ? 1 : round, best.waiting);
+      return ok({
+        problem: best.problem,
+        plan: best.plan,
+        cutting,
+        rounds: round,
+        corrected: best.corrected,
+        how,
+      });
     }
     corrected += moves.size;
     problem = {
@@ -176,21 +188,39 @@ export function settle(
       visits: problem.visits.map((v, i) => ({ ...v, kitReadyDay: moves.get(i) ?? v.kitReadyDay })),
     };
   }
+
+  function cut(plan: Plan, exact?: ExactCutting): CuttingPlan[] {
+    return cutForKits(visits, plan, input, { random: new Random(`${options.seed} cutting`), exact });
+  }
 }
 
+/** A plan that a round ended with. */
+interface Candidate {
+  problem: ScheduleProblem;
+  plan: Plan;
+  quick: CuttingPlan[];
+  corrected: number;
+  /** Kits that are not whole on its days. */
+  waiting: number;
+}
+
+/** A visit without its kit is worth as much as one that nobody was sent to. */
+const worthOf = ({ problem, plan, waiting }: Candidate): number =>
+  plan.cost.total + problem.weights.unplacedVisit * waiting;
+
 /** A round's part of the search; the ones after the first begin at the plan that is to be corrected. */
-function roundOptions(options: SettleOptions, round: number, plan: Plan | undefined): ScheduleOptions {
-  const share = ROUND_SHARES[round - 1]!;
-  const before = ROUND_SHARES.slice(0, round - 1).reduce((sum, s) => sum + s, 0);
-  const { timeShare, shouldStop } = options;
+function roundOptions(options: SettleOptions, round: number, from: Plan | undefined): ScheduleOptions {
+  const { timeShare, shouldStop, maxIterations } = options;
+  const begins = timeShare?.() ?? 0;
+  const ends = round === 1 ? FIRST_SHARE : begins + (1 - begins) / (MOST_ROUNDS - round + 1);
   // With a clock the iterations do not count; without one the first round has all of them.
-  const ofRound = timeShare && (() => Math.max(0, (timeShare() - before) / share));
+  const ofRound = timeShare && (() => (timeShare() - begins) / Math.max(1e-9, ends - begins));
   return {
     ...options,
-    maxIterations: round === 1 ? options.maxIterations : Math.ceil(options.maxIterations * share),
+    maxIterations: round === 1 ? maxIterations : Math.ceil(maxIterations * LATER_ITERATIONS),
     timeShare: ofRound,
     shouldStop: () => (shouldStop?.() ?? false) || (ofRound !== undefined && ofRound() >= 1),
-    startFrom: plan?.placed,
+    startFrom: from?.placed,
   };
 }
 

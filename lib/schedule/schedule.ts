@@ -44,7 +44,9 @@ export function schedule(problem: ScheduleProblem, options: ScheduleOptions): Re
   edit.start();
   const from = options.startFrom ?? problem.inForce;
   if (from) warmStart(edit, from);
-  construct(edit, new Blink(random.fork("construct"), 0), told, (hops) => {
+  // What a plan to start from leaves over is few and soon put in: to stop before would lose what it had.
+  const mayLeave = options.startFrom ? () => false : told;
+  construct(edit, new Blink(random.fork("construct"), 0), mayLeave, (hops) => {
     if (hops % HOPS_BETWEEN_REPORTS === 0) tell(0, edit.cost());
   });
   const bound = lowerBound(model, told);

@@ -493,6 +493,31 @@ test("a search that ends by the clock leaves time to correct what comes later, a
   expect(made.value.plan.cost).toMatchObject({ movedVisits: 0, movedDays: 0 });
 });
 
+test("time that runs out while a correction is made costs no visit its place", () => {
+  const input = gasketsElsewhere();
+  const endingAfter = (asks: number, share: number) => {
+    let asked = 0;
+    const made = planProgramme(input, {
+      seed: "t",
+      maxIterations: 1e9,
+      timeShare: () => (asked++ < asks ? (asked * share) / asks : 1),
+    });
+    if (!made.ok) throw new Error(made.problems.map((p) => p.message).join());
+    return made.value;
+  };
+  // Over as soon as the second round begins: what it moves is put in all the same.
+  const corrected = endingAfter(100, 0.65);
+  expect(corrected.plan.unplaced).toEqual([]);
+  expect(corrected.settled.corrected).toBeGreaterThan(0);
+  expect(waitsOf(corrected)).toEqual([]);
+  // Over with the first round: its plan stands, and it is said what waits.
+  const first = endingAfter(100, 0.59);
+  expect(first.plan.unplaced).toEqual([]);
+  expect(first.settled).toMatchObject({ rounds: 1, corrected: 0 });
+  expect(first.settled.how).toMatch(/still waits? for what comes later/);
+  expect(waitsOf(first).length).toBeGreaterThan(0);
+});
+
 test("no item of the default catalogue is missing for a sound design", () => {
   const codes = new Set(DEFAULT_CATALOGUE.map((i: CatalogueItem) => i.code));
   expect(base.kits.flatMap((k) => k.lines).filter((l) => !codes.has(l.itemCode))).toEqual([]);
