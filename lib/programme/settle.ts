@@ -149,15 +149,17 @@ export function settle(
   const visitOfRun = new Map(visits.flatMap((v, i) => v.runs.map((r) => [r.id, i] as const)));
   let problem = first;
   let corrected = 0;
+  let iterations = 0;
   let last: Candidate | undefined;
   let best: Candidate | undefined;
   for (let round = 1; ; round++) {
     const solved: Result<Plan, Problem> = (options.scheduler ?? schedule)(
       problem,
-      roundOptions(options, round, last?.plan),
+      roundOptions(options, round, last?.plan, iterations),
     );
     if (!solved.ok) return solved;
     const plan = solved.value;
+    iterations += plan.iterations;
     const quick = cut(plan);
     const moves = laterKits(
       [...laterRuns(quick, visitOfRun), ...laterPieces(input, visits, plan)],
@@ -208,9 +210,17 @@ interface Candidate {
 const worthOf = ({ problem, plan, waiting }: Candidate): number =>
   plan.cost.total + problem.weights.unplacedVisit * waiting;
 
-/** A round's part of the search; the ones after the first begin at the plan that is to be corrected. */
-function roundOptions(options: SettleOptions, round: number, from: Plan | undefined): ScheduleOptions {
-  const { timeShare, shouldStop, maxIterations } = options;
+/**
+ * A round's part of the search; the ones after the first begin at the plan that is to be corrected.
+ * @param before iterations of the rounds before, which whoever watches sees as one search
+ */
+function roundOptions(
+  options: SettleOptions,
+  round: number,
+  from: Plan | undefined,
+  before: number,
+): ScheduleOptions {
+  const { timeShare, shouldStop, maxIterations, onProgress } = options;
   const begins = timeShare?.() ?? 0;
   const ends = round === 1 ? FIRST_SHARE : begins + (1 - begins) / (MOST_ROUNDS - round + 1);
   // With a clock the iterations do not count; without one the first round has all of them.
@@ -221,6 +231,7 @@ function roundOptions(options: SettleOptions, round: number, from: Plan | undefi
     timeShare: ofRound,
     shouldStop: () => (shouldStop?.() ?? false) || (ofRound !== undefined && ofRound() >= 1),
     startFrom: from?.placed,
+    onProgress: onProgress && ((p) => onProgress({ ...p, iteration: before + p.iteration })),
   };
 }
 

@@ -24,17 +24,20 @@ export function CostTraceChart(props: CostTraceChartProps) {
   const last = trace.at(-1);
   const gap =
     last && lowerBound !== undefined && lowerBound > 0 ? (last.cost - lowerBound) / lowerBound : undefined;
+  const rises = trace.some(({ cost }, i) => i > 0 && cost > trace[i - 1]!.cost);
+  const lead = [
+    gap === undefined
+      ? ""
+      : t("At most {{share}} dearer than the best plan there can be.", {
+          share: formatShare(gap, 1, locale),
+        }),
+    rises ? t("Where it rises, a kit cannot be whole as early as assumed, and its visit was moved.") : "",
+  ].filter(Boolean);
   return (
     <ChartFrame
       title={title}
       level={props.level}
-      lead={
-        gap === undefined
-          ? undefined
-          : t("At most {{share}} dearer than the best plan there can be.", {
-              share: formatShare(gap, 1, locale),
-            })
-      }
+      lead={lead.join(" ") || undefined}
       axes={t("plan cost, over iterations")}
       height={height}
       keyEntries={[

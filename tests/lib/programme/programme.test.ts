@@ -482,11 +482,17 @@ test("a visit waits for a piece that lies in another warehouse and comes over to
 
 test("a search that ends by the clock leaves time to correct what comes later, and corrections are no moves", () => {
   let asked = 0;
+  const seen: number[] = [];
   const made = planProgramme(gasketsElsewhere(), {
     seed: "t",
     maxIterations: 1e9,
     timeShare: () => asked++ / 3000,
+    onProgress: (p) => seen.push(p.iteration),
+    progressEvery: 50,
   });
+  // Whoever watches sees one search.
+  expect(seen.length).toBeGreaterThan(2);
+  expect(seen).toEqual([...seen].sort((a, b) => a - b));
   if (!made.ok) throw new Error(made.problems.map((p) => p.message).join());
   expect(made.value.settled.rounds).toBeGreaterThan(1);
   expect(waitsOf(made.value)).toEqual([]);

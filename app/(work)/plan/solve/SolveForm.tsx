@@ -292,7 +292,7 @@ function useTrace(progress: PlanProgress | null, jobId: string | undefined): Tra
     setTrace((known) => {
       const last = known.at(-1);
       if (last && iteration < last.iteration) return [{ iteration, cost: best.total }];
-      if (last && last.cost - best.total < LEAST_GAIN) return known;
+      if (last && Math.abs(last.cost - best.total) < LEAST_GAIN) return known;
       return [...known.slice(-400), { iteration, cost: best.total }];
     });
   }, [progress, jobId]);
