@@ -36,18 +36,6 @@ test("anything is found by a few letters, by keyboard alone", async ({ page, asM
   await expect(page.getByText(/Nothing that you may open is called/)).toBeVisible();
   await page.keyboard.press("Escape");
   await expect(field).toBeHidden();
-
-  // Answers come within a tenth of a second, the way to the server included.
-  const times = await page.evaluate(async () => {
-    const took: number[] = [];
-    for (const q of ["v", "vh", "vh0", "odu", "c1", "solve", "near install", "x"]) {
-      const from = performance.now();
-      await (await fetch(`/api/find?q=${encodeURIComponent(q)}`)).json();
-      took.push(performance.now() - from);
-    }
-    return took.sort((a, b) => a - b);
-  });
-  expect(times[4]).toBeLessThan(100);
 });
 
 test("a crew lead on a phone finds the own visits and no stock", async ({ page, asCrewLead }) => {

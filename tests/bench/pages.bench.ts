@@ -53,6 +53,7 @@ const PAGES = [
   "/week",
   "/import",
   "/rules",
+  "/api/find?q=near+install",
 ];
 
 const server = await serveLarge(template);
