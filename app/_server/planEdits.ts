@@ -12,6 +12,7 @@ import { loadKeptPast } from "@/db/queries/pastWeather";
 import { editsSince, type PlanEditRow } from "@/db/queries/planEdits";
 import {
   carryKits,
+  carryPlaces,
   loadPlan,
   loadPlanVisits,
   nightsOfPlan,
@@ -21,6 +22,7 @@ import {
   putInForce,
 } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
+import { doneVisits } from "@/db/queries/reports";
 import { english, type Phrase, phrase, readBack } from "@/lib/phrase";
 import {
   type BrokenByName,
@@ -331,6 +333,9 @@ export function refusalOfBroken(broken: readonly BrokenByName[]): Problem[] {
   }));
 }
 
+/** What was done so long before a plan begins stays on it: reports are corrected and unused material comes back until then. */
+const DONE_KEPT_DAYS = 28;
+
 /**
  * Puts a judged draft in force. `replaces` is the plan in force that the planner compared with: when it is another
  * one by now, nothing is written and the planner is told. Call inside `writing`.
@@ -366,7 +371,12 @@ export function publish(
       ),
     });
   }
-  if (inForce) carryKits(db, inForce.id, open.head.id);
+  if (inForce) {
+    const since = addDays(open.head.firstDay, -DONE_KEPT_DAYS);
+    const done = [...doneVisits(db)].filter(([, on]) => on >= since).map(([visitId]) => visitId);
+    carryPlaces(db, inForce.id, open.head.id, new Set(done));
+    carryKits(db, inForce.id, open.head.id);
+  }
   addLogEntry(db, {
     at: hand.at,
     userName: hand.by,

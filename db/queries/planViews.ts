@@ -113,7 +113,7 @@ export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Readonly
 }
 
 function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
-  const rows = loadPlanVisits(db, plan.id);
+  const rows = loadPlanVisits(db, plan.id).filter(isOfItsDays(plan));
   const { weather, dayHours } = boardWeather(db, plan);
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
@@ -166,6 +166,12 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
     finishes,
   };
 }
+
+/** What was done before a plan began stays on it (`carryPlaces`), but has no day of its board. */
+const isOfItsDays =
+  ({ firstDay }: Pick<PlanHead, "firstDay">) =>
+  ({ startOn }: Pick<PlannedVisit, "startOn">): boolean =>
+    startOn === null || startOn >= firstDay;
 
 const datesOf = ({ firstDay, dayCount }: PlanHead): CalendarDate[] =>
   Array.from({ length: dayCount }, (_, d) => addDays(firstDay, d));
@@ -534,8 +540,9 @@ export function planCounts(
   visits: readonly PlannedVisit[] = loadPlanVisits(db, planId),
   seesHop: (hopCode: string) => boolean = () => true,
 ): PlanCounts {
-  const rows = visits.filter((v) => !v.isWithdrawn);
-  const finishes = [...finishesOf(db, loadPlan(db, planId), rows, today).values()];
+  const plan = loadPlan(db, planId);
+  const rows = visits.filter((v) => !v.isWithdrawn && (!plan || isOfItsDays(plan)(v)));
+  const finishes = [...finishesOf(db, plan, rows, today).values()];
   const late = finishes.filter((f) => (f.daysLate ?? 0) > 0 && seesHop(f.hopCode));
   return {
     visits: rows.length,

@@ -459,6 +459,20 @@ export function deleteDraft(db: Db, id: number, revision: number): boolean {
   return true;
 }
 
+/**
+ * Visits that a newer plan does not know because their work is over, as the older one placed them: their reports are
+ * corrected, photos follow, and what was not used comes back.
+ * @returns their ids
+ */
+export function carryPlaces(db: Db, fromId: number, toId: number, visitIds: ReadonlySet<string>): string[] {
+  const isThere = new Set(loadPlanVisits(db, toId).map((v) => v.visitId));
+  const rows = loadPlanVisits(db, fromId).filter(
+    (v) => v.crewCode !== null && visitIds.has(v.visitId) && !isThere.has(v.visitId),
+  );
+  addPlanVisits(db, toId, rows);
+  return rows.map((v) => v.visitId);
+}
+
 /** Kits of a plan that were picked or issued go over to another plan as they are, for visits it still has. */
 export function carryKits(db: Db, fromId: number, toId: number): number {
   const isThere = new Set(loadPlanVisits(db, toId).map((v) => v.visitId));

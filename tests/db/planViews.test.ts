@@ -1,5 +1,5 @@
 /** The board's rows, and plans under a planner's hands: drafts, moves, putting in force. */
-import { eq } from "drizzle-orm";
+import { and, eq, inArray } from "drizzle-orm";
 import { beforeAll, describe, expect, it } from "vitest";
 import {
   brokenRules,
@@ -28,7 +28,9 @@ import {
   setKitState,
 } from "@/db/queries/plans";
 import { loadBoard, loadPlanChoices, loadVisitView, planCounts } from "@/db/queries/planViews";
-import { planVisit } from "@/db/schema";
+import { addReport } from "@/db/queries/reports";
+import { loadVisitDesk } from "@/db/queries/visitDesk";
+import { kit, plan, planVisit } from "@/db/schema";
 import { english } from "@/lib/phrase";
 import { effectOfMove, type NamedMove } from "@/lib/programme";
 import type { Result } from "@/lib/result";
@@ -256,5 +258,50 @@ describe("putting in force", () => {
     expect(loadPlan(db, inForceId)!.state).toBe("past");
     expect(loadKit(db, id, picked)!.state).toBe("picked");
     expect(staleEdit(db, inForceId, 3)?.rule).toBe("plan-is-past");
+  });
+
+  it("keeps visits that were done, their kits too, when a plan that does not know them comes in force", () => {
+    const before = planInForce(db)!;
+    const placed = loadPlanVisits(db, before.id).filter((v) => v.kind === "install" && v.crewCode !== null);
+    const [own, longAgo] = placed.filter((v) => loadKit(db, before.id, v.visitId)) as [
+      PlannedVisit,
+      PlannedVisit,
+    ];
+    const done = (v: PlannedVisit, workedOn: CalendarDate) =>
+      addReport(db, {
+        key: `carried ${v.visitId}`,
+        visitId: v.visitId,
+        hopCode: v.hopCode,
+        crewCode: v.crewCode!,
+        workedOn,
+        outcome: "done",
+        workedMin: 300,
+        note: "",
+        reportedBy: "Lead",
+        reportedAt: HAND.at,
+        uses: [],
+      });
+    done(own, own.startOn!);
+    done(longAgo, addDays(TODAY, -40));
+    setKitState(db, before.id, own.visitId, "issued");
+    const id = writing(db, () => copyAsDraft(db, before.id, { createdBy: "P", createdAt: 1, basis: {} }))!;
+    // As a plan that was made since has it: without what is done, and from the day after on.
+    const gone = [own.visitId, longAgo.visitId];
+    db.delete(planVisit)
+      .where(and(eq(planVisit.planId, id), inArray(planVisit.visitId, gone)))
+      .run();
+    db.delete(kit)
+      .where(and(eq(kit.planId, id), inArray(kit.visitId, gone)))
+      .run();
+    const firstDay = addDays(own.startOn!, 1);
+    db.update(plan).set({ firstDay }).where(eq(plan.id, id)).run();
+    expectOk(writing(db, () => publish(db, open(id), before.id, HAND)));
+    const now = new Map(loadPlanVisits(db, id).map((v) => [v.visitId, v]));
+    expect(now.get(own.visitId)).toMatchObject({ crewCode: own.crewCode, startOn: own.startOn });
+    expect(now.has(longAgo.visitId)).toBe(false);
+    expect(loadKit(db, id, own.visitId)!.state).toBe("issued");
+    expect(loadVisitDesk(db, own.visitId)?.reports).toHaveLength(1);
+    // The board begins with its first day.
+    expect(loadBoard(db, planInForce(db)!, TODAY).visits.some((v) => v.visitId === own.visitId)).toBe(false);
   });
 });
