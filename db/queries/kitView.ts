@@ -5,6 +5,7 @@ import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
 import { loadCrews } from "./crews";
+import { atMark, marksByRun } from "./drumMarks";
 import { loadDrums } from "./drums";
 import { lostOfKits } from "./kitLosses";
 import { issuedShortWhy } from "./kitOut";
@@ -126,18 +127,21 @@ export function loadKitView(
   const cuts = cutsMade(db);
   const serials = isOut ? serialsIssued(db, visitId) : serialsInBox(db, visitId);
   const lostRuns = lostRunsOf(db, visitId);
+  const marks = marksByRun(db, plan.id);
   const listed = new Map(
     loadCutting(db, plan.id).flatMap((c) =>
       c.drums.flatMap((d) =>
         d.buy
           ? []
-          : d.cuts.map(
-              (cut) =>
-                [
-                  cut.runId,
-                  { drumSerial: d.drum.serial, fromCm: cut.fromMarkCm, toCm: cut.toMarkCm },
-                ] as const,
-            ),
+          : d.cuts
+              .map((cut) => atMark(cut, marks))
+              .map(
+                (cut) =>
+                  [
+                    cut.runId,
+                    { drumSerial: d.drum.serial, fromCm: cut.fromMarkCm, toCm: cut.toMarkCm },
+                  ] as const,
+              ),
       ),
     ),
   );

@@ -18,6 +18,7 @@ import {
   planVisit,
   purchaseOrder,
 } from "../schema";
+import { atMark, marksByRun } from "./drumMarks";
 import { loadDrumAccounts, placesOfRuns, standingDrum, visitOfRun } from "./drumViews";
 import { cutsMade } from "./ledger";
 import { loadPlaces } from "./places";
@@ -237,8 +238,10 @@ function cutsToMake(db: Db, plan: PlanHead, serial: string): CutToMake[] {
   const listed = loadCutting(db, plan.id)
     .flatMap((c) => c.drums)
     .find((d) => d.drum.serial === serial);
+  const marks = marksByRun(db, plan.id);
   return (listed?.cuts ?? [])
     .filter((c) => !made.has(c.runId))
+    .map((c) => atMark(c, marks))
     .map(({ runId, lengthCm, fromMarkCm, cutOn }) => ({
       runId,
       visitId: visitOfRun(db, plan.id, runId),

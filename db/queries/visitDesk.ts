@@ -10,6 +10,7 @@ import type { Db } from "../open";
 import { acceptanceOf, revisitsOfHop, type StoredRevisit } from "./acceptance";
 import { loadCrews } from "./crews";
 import { loadHop } from "./design";
+import { atMark, marksByRun } from "./drumMarks";
 import { type Hold, holdsOf } from "./holds";
 import {
   loadCutting,
@@ -80,6 +81,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   if (!estimate) return undefined;
   const partner = jointPartnerOf(visit);
   const runIds = new Set(takeoff.runs.map((r) => r.id));
+  const marks = marksByRun(db, plan.id);
   return {
     planId: plan.id,
     visit,
@@ -95,7 +97,9 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
     kit: loadKit(db, plan.id, visitId),
     cuts: loadCutting(db, plan.id).flatMap((c) =>
       c.drums.flatMap((d) =>
-        d.cuts.filter((cut) => runIds.has(cut.runId)).map((cut) => ({ ...cut, serial: d.drum.serial })),
+        d.cuts
+          .filter((cut) => runIds.has(cut.runId))
+          .map((cut) => ({ ...atMark(cut, marks), serial: d.drum.serial })),
       ),
     ),
     reports: reportsOfVisit(db, visitId),

@@ -170,8 +170,8 @@ export function settle(
     last = { problem, plan, quick, corrected, waiting: moves.size };
     // A correction may cost more than it saves, when what it moves finds no place any more.
     if (!best || worthOf(last) < worthOf(best)) best = last;
-    const isOver = round === MOST_ROUNDS || options.shouldStop?.() || (options.timeShare?.() ?? 0) >= 1;
-    if (moves.size === 0 || isOver) {
+    // Time that is over, or a stop, ends the search and no correction: what the kits cannot keep nobody could put in force.
+    if (moves.size === 0 || round === MOST_ROUNDS) {
       // The exact method makes no run later than the quick one does, so it need not be asked before the plan stands.
       const cutting = options.exactCutting ? cut(best.plan, options.exactCutting) : best.quick;
       const how = howItEnded(best.corrected === 0 ? 1 : round, best.waiting);
@@ -224,7 +224,7 @@ function roundOptions(
   const begins = timeShare?.() ?? 0;
   const ends = round === 1 ? FIRST_SHARE : begins + (1 - begins) / (MOST_ROUNDS - round + 1);
   // With a clock the iterations do not count; without one the first round has all of them.
-  const ofRound = timeShare && (() => (timeShare() - begins) / Math.max(1e-9, ends - begins));
+  const ofRound = timeShare && (() => (begins < ends ? (timeShare() - begins) / (ends - begins) : 1));
   return {
     ...options,
     maxIterations: round === 1 ? maxIterations : Math.ceil(maxIterations * LATER_ITERATIONS),

@@ -45,9 +45,10 @@ test("the map draws sites and hops, follows keys, and its address opens the same
   await page.keyboard.press("ArrowRight");
   await page.keyboard.press("+");
   const placeOf = (url: string) => new URL(url).searchParams.get("at")?.split(",").map(Number) ?? [];
-  await expect.poll(() => placeOf(page.url()).length).toBe(3);
-  const [there, again] = [placeOf(address), placeOf(page.url())];
-  for (const i of [0, 1, 2]) expect(Math.abs(again[i]! - there[i]!)).toBeLessThan(0.011);
+  // The address follows when the keys rest.
+  const there = placeOf(address);
+  const farthest = () => Math.max(...there.map((x, i) => Math.abs((placeOf(page.url())[i] ?? 99) - x)));
+  await expect.poll(farthest).toBeLessThan(0.011);
   await page.keyboard.press("0");
   await expect.poll(() => Math.abs(placeOf(page.url())[2]! - there[2]!)).toBeGreaterThan(0.5);
 });

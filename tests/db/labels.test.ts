@@ -1,4 +1,5 @@
 import { beforeEach, expect, test } from "vitest";
+import { marksByRun } from "@/db/queries/drumMarks";
 import { begunRuns, cutsMoved, listedCuts } from "@/db/queries/drumViews";
 import { recordFault } from "@/db/queries/faultRecord";
 import { type LabelWish, labelRows, whatIsScanned } from "@/db/queries/labels";
@@ -295,6 +296,16 @@ test("a cut of another length says which listed cuts it moved; netting is told t
   expect(cutsMoved(t.db, t.plan.id, "D1", 20, TODAY)).toEqual({
     shifted: [{ runId: "H-9/far/R2", fromCm: 2_370, toCm: 2_620 }],
     lost: ["H-9/far/R3"],
+  });
+  // Every page names the mark at which the cable begins now, before the list is made anew; R3 will go to another drum.
+  expect([...marksByRun(t.db, t.plan.id)]).toEqual([
+    ["H-9/far/R2", 2_620],
+    ["H-9/far/R4", 3_640],
+  ]);
+  const scanned = whatIsScanned(t.db, t.plan, "D1");
+  expect(scanned?.kind === "drum" && scanned.cuts[0]).toMatchObject({
+    runId: "H-9/far/R2",
+    fromMarkCm: 2_620,
   });
   expect(listedCuts(t.db, t.plan.id).map((c) => c.runId)).toEqual(cuts.slice(1).map((c) => c.runId));
   // The cut ticked its run off: the kit is begun.

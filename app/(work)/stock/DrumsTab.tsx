@@ -12,6 +12,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
+import { atMark, marksByRun } from "@/db/queries/drumMarks";
 import {
   begunRuns,
   type CableView,
@@ -48,6 +49,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
   const standsAt = new Map(accounts.flatMap((a) => (a.placeCode ? [[a.serial, a.placeCode] as const] : [])));
   const kitPlaces = placesOfRuns(db, planId);
   const stays = { until: cutsStayUntil(today), begun: begunRuns(db, planId) };
+  const marks = marksByRun(db, planId);
   const items = new Map(loadCatalogue(db).map((i) => [i.code, i]));
   const unsent = unsentLines(db);
   const sawCm = rulesInForce(db).cutPolicy.sawAllowanceCm;
@@ -72,7 +74,7 @@ export async function DrumsTab({ planId, mayCut, today, cable }: DrumsTabProps) 
           sawCm={sawCm}
           mayCut={mayCut}
           today={today}
-          {...{ standsAt, kitPlaces, stays }}
+          {...{ standsAt, kitPlaces, stays, marks }}
         />
       ))}
       <DrumAccounts rows={cable ? accounts.filter((a) => a.itemCode === cable) : accounts} />
@@ -85,6 +87,8 @@ interface Whereabouts {
   standsAt: ReadonlyMap<string, string>;
   kitPlaces: ReadonlyMap<string, string>;
   stays: { until: CalendarDate; begun: ReadonlySet<string> };
+  /** Where the cuts to make begin now. */
+  marks: ReadonlyMap<string, number>;
 }
 
 interface CablePanelProps extends Whereabouts {
@@ -108,7 +112,8 @@ function withName(d: DrumPlan, { t, locale }: Words): DrumPlan {
 }
 
 async function CablePanel(props: CablePanelProps) {
-  const { view, unsent, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces, stays } = props;
+  const { view, unsent, name, currency, made, sawCm, mayCut, today, standsAt, kitPlaces, stays, marks } =
+    props;
   const words = await serverWords();
   const { t, locale, say } = words;
   const { plan, account } = view;
@@ -174,7 +179,7 @@ async function CablePanel(props: CablePanelProps) {
           <DrumDrawing words={words} drums={inUse} runLabels={labels} drumHref={hrefs} />
         ) : null}
         {inUse.length > 0 ? (
-          <CutTable drums={inUse} {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays }} />
+          <CutTable drums={inUse} {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays, marks }} />
         ) : null}
         {idle.length > 0 ? (
           <Disclosure summary={t("{{count}} drums without a planned cut", { count: idle.length })}>
@@ -297,12 +302,25 @@ interface CutTableProps extends Whereabouts {
 const SOON_DAYS = 14;
 
 /** Cuts of the coming days first; the rest opens on demand. */
-async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces, stays }: CutTableProps) {
+async function CutTable({
+  drums,
+  made,
+  sawCm,
+  mayCut,
+  today,
+  standsAt,
+  kitPlaces,
+  stays,
+  marks,
+}: CutTableProps) {
   const { t } = await serverWords();
   const rows = drums.flatMap((d) => {
     const isHere = !d.buy && d.drum.placeId !== "on order";
     const open = d.cuts.filter((c) => !made.has(c.runId));
-    return d.cuts.map((c): CutRow => ({ drum: d, cut: c, isHere, after: open[open.indexOf(c) - 1] }));
+    return d.cuts.map((c): CutRow => {
+      const cut = made.has(c.runId) ? c : atMark(c, marks);
+      return { drum: d, cut, isHere, after: open[open.indexOf(c) - 1] };
+    });
   });
   const soonTo = addDays(today, SOON_DAYS);
   // By day, so that today's work stands together; on one drum in the order of the marks.
@@ -315,7 +333,7 @@ async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces
         <CutRows
           caption={t("To cut in the next two weeks, marks from the outer end of the drum as received")}
           rows={soon}
-          {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays }}
+          {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays, marks }}
         />
       ) : (
         <p>{t("Nothing to cut in the next two weeks.")}</p>
@@ -325,7 +343,7 @@ async function CutTable({ drums, made, sawCm, mayCut, today, standsAt, kitPlaces
           <CutRows
             caption={t("Later cuts")}
             rows={later}
-            {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays }}
+            {...{ made, sawCm, mayCut, today, standsAt, kitPlaces, stays, marks }}
           />
         </Disclosure>
       ) : null}

@@ -9,6 +9,7 @@ import {
   netProgramme,
   openVisits,
   type ProgrammeInput,
+  type ProgrammeOptions,
   planProgramme,
   prepareProgramme,
   type Revisit,
@@ -499,29 +500,31 @@ test("a search that ends by the clock leaves time to correct what comes later, a
   expect(made.value.plan.cost).toMatchObject({ movedVisits: 0, movedDays: 0 });
 });
 
-test("time that runs out while a correction is made costs no visit its place", () => {
+test("time that runs out, or a stop, costs no visit its place and leaves no kit that comes too late", () => {
   const input = gasketsElsewhere();
+  const made = (options: Pick<ProgrammeOptions, "timeShare" | "shouldStop">) => {
+    const plan = planProgramme(input, { seed: "t", maxIterations: 1e9, ...options });
+    if (!plan.ok) throw new Error(plan.problems.map((p) => p.message).join());
+    return plan.value;
+  };
   const endingAfter = (asks: number, share: number) => {
     let asked = 0;
-    const made = planProgramme(input, {
-      seed: "t",
-      maxIterations: 1e9,
-      timeShare: () => (asked++ < asks ? (asked * share) / asks : 1),
-    });
-    if (!made.ok) throw new Error(made.problems.map((p) => p.message).join());
-    return made.value;
+    return () => (asked++ < asks ? (asked * share) / asks : 1);
   };
-  // Over as soon as the second round begins: what it moves is put in all the same.
-  const corrected = endingAfter(100, 0.65);
-  expect(corrected.plan.unplaced).toEqual([]);
-  expect(corrected.settled.corrected).toBeGreaterThan(0);
-  expect(waitsOf(corrected)).toEqual([]);
-  // Over with the first round: its plan stands, and it is said what waits.
-  const first = endingAfter(100, 0.59);
-  expect(first.plan.unplaced).toEqual([]);
-  expect(first.settled).toMatchObject({ rounds: 1, corrected: 0 });
-  expect(first.settled.how).toMatch(/still waits? for what comes later/);
-  expect(waitsOf(first).length).toBeGreaterThan(0);
+  const stopAfter = (asks: number) => {
+    let asked = 0;
+    return () => asked++ > asks;
+  };
+  for (const plan of [
+    // Over as soon as the second round begins, and with the first.
+    made({ timeShare: endingAfter(100, 0.65) }),
+    made({ timeShare: endingAfter(100, 0.59) }),
+    made({ shouldStop: stopAfter(100) }),
+  ]) {
+    expect(plan.plan.unplaced).toEqual([]);
+    expect(plan.settled.corrected).toBeGreaterThan(0);
+    expect(waitsOf(plan)).toEqual([]);
+  }
 });
 
 test("no item of the default catalogue is missing for a sound design", () => {

@@ -347,7 +347,7 @@ function shortWords(l: KitLineView, kit: KitView, words: Words): string {
       : held;
   }
   if (l.lostRun && !l.cut)
-    return t("its run was lost: {{reason}}. Another is cut.", { reason: l.lostRun.reason });
+    return t("its run was lost: {{reason}}. Another must be cut.", { reason: l.lostRun.reason });
   if (kit.state === "issued" && l.runId)
     return l.cut ? t("its run is cut and goes after the kit.") : t("its run is not cut yet.");
   if (kit.state === "issued")
