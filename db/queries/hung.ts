@@ -9,7 +9,7 @@ import type { Db } from "../open";
 import { hungUnit, type TakenDown } from "../schema";
 import { loadCatalogue } from "./catalogue";
 import { loadHop } from "./design";
-import { wholeOrNothing } from "./ledger";
+import { lastMoveOf, wholeOrNothing } from "./ledger";
 import { addLogEntry, type By, type LogAction } from "./log";
 import { variantItems } from "./spares";
 
@@ -144,12 +144,7 @@ function hangProblems(
       phrase("{{serial}} hangs there since {{day}}.", { serial: before.serial, day: before.hungOn }),
       phrase("Give that day or a later one."),
     );
-  const moved = db.$client
-    .prepare(
-      `SELECT m.item_code AS itemCode, p.kind FROM movement m LEFT JOIN place p ON p.code = m.to_place
-       WHERE m.serial = ? ORDER BY m.effective_on DESC, m.id DESC LIMIT 1`,
-    )
-    .get(serial) as { itemCode: string; kind: string | null } | undefined;
+  const moved = lastMoveOf(db, serial);
   if (moved && moved.itemCode !== itemCode)
     add(
       "serial",

@@ -7,7 +7,7 @@ import type { Db } from "../open";
 import { kitSerial } from "../schema";
 import { loadHung } from "./hung";
 import { kitProblem } from "./kitProblem";
-import { wholeOrNothing } from "./ledger";
+import { lastMoveOf, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { loadKit } from "./plans";
 
@@ -72,12 +72,7 @@ export function serialProblems(
       phrase("Pick the units first, or leave out a serial."),
     );
   for (const serial of serials) {
-    const last = db.$client
-      .prepare(
-        `SELECT m.item_code AS itemCode, p.kind FROM movement m LEFT JOIN place p ON p.code = m.to_place
-         WHERE m.serial = ? ORDER BY m.effective_on DESC, m.id DESC LIMIT 1`,
-      )
-      .get(serial) as { itemCode: string; kind: string | null } | undefined;
+    const last = lastMoveOf(db, serial);
     if (last && last.itemCode !== itemCode)
       add(
         "other-variant",

@@ -7,7 +7,7 @@ import type { ScrapReason } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
-import { item, type MovementKind, movement } from "../schema";
+import { item, type MovementKind, movement, type PlaceKind } from "../schema";
 import { visitPartsOf } from "./typedVisit";
 
 export interface NewMovement {
@@ -16,7 +16,7 @@ export interface NewMovement {
   itemCode: string;
   lotCode?: string;
   drumSerial?: string;
-  /** Of a single piece that was found faulty. */
+  /** Of a single piece: found faulty, or read into a kit. */
   serial?: string;
   owner: Owner;
   fromPlace?: string;
@@ -247,6 +247,16 @@ export function cutsMade(db: Db): Map<string, CutMade> {
     )
     .all() as CutMade[];
   return new Map(rows.map((r) => [r.runId, r]));
+}
+
+/** What the newest row that names a serial says it is, and to what kind of place it went; undefined = no row names it. */
+export function lastMoveOf(db: Db, serial: string): { itemCode: string; kind: PlaceKind | null } | undefined {
+  return db.$client
+    .prepare(
+      `SELECT m.item_code AS itemCode, p.kind FROM movement m LEFT JOIN place p ON p.code = m.to_place
+       WHERE m.serial = ? ORDER BY m.effective_on DESC, m.id DESC LIMIT 1`,
+    )
+    .get(serial) as { itemCode: string; kind: PlaceKind | null } | undefined;
 }
 
 /** One row of the ledger; undefined when there is no such row. */
