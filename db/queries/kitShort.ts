@@ -7,8 +7,15 @@ export const IS_WANTED = "(l.box_c > 0 OR l.picked_c > 0)";
 /** 1 for a line that is wholly picked: of a run any length, for it is one piece (SQL, kit_line l). */
 export const IS_WHOLE = "(l.picked_c >= CASE WHEN l.run_id IS NOT NULL THEN 1 ELSE l.box_c END)";
 
-/** 1 for a short line of kit k: issued without all of it, or not picked yet and not covered on the pick day (SQL). */
-export const IS_SHORT = `(NOT ${IS_WHOLE} AND (k.state = 'issued' OR l.short_c > 0))`;
+/** 1 for a kit k whose visit was reported done last (SQL). */
+const IS_DONE = `COALESCE((SELECT r.outcome FROM visit_report r WHERE r.visit_id = k.visit_id
+                           ORDER BY r.id DESC LIMIT 1) = 'done', 0)`;
+
+/**
+ * 1 for a short line of kit k: issued without all of it, or not picked yet and not covered on the pick day. Of a visit that
+ * is done nothing is short any more: its report says what it did with (SQL).
+ */
+export const IS_SHORT = `(NOT ${IS_WHOLE} AND (k.state = 'issued' OR l.short_c > 0) AND NOT ${IS_DONE})`;
 
 export interface LineState {
   boxC: number;
@@ -25,9 +32,17 @@ export function isWhole(line: LineState): boolean {
   return line.runId ? line.pickedC > 0 : line.pickedC >= line.boxC;
 }
 
-/** How much is short: of an issued kit what the box lacked, else what stock does not cover on the pick day; 0 = nothing. */
-export function lineShortC(line: LineState, state: KitState): number {
-  if (isWhole(line)) return 0;
+/**
+ * How much is short: of an issued kit what the box lacked, else what stock does not cover on the pick day; 0 = nothing, as
+ * of a visit that is done.
+ */
+export function lineShortC(line: LineState, { state, isDone }: { state: KitState; isDone: boolean }): number {
+  if (isDone || isWhole(line)) return 0;
   if (state !== "issued") return line.shortC;
   return line.runId ? line.boxC : line.boxC - line.pickedC;
 }
+
+/** Is something short that the kit left without? What was lost or put on hold after it left has a reason of its own. */
+export const isShortSinceIssue = (
+  lines: readonly { lacksC: number; lostC: number; lostRun: unknown }[],
+): boolean => lines.some((l) => !l.lostRun && l.lacksC > l.lostC);

@@ -11,11 +11,12 @@ import { lostOfKits } from "./kitLosses";
 import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
 import { serialsInBox, serialsIssued, takesSerials } from "./kitSerials";
-import { isWhole, type LineState, lineShortC } from "./kitShort";
+import { isShortSinceIssue, isWhole, type LineState, lineShortC } from "./kitShort";
 import { type PickSource, refillsOf, type ShelfClaim, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { type CutMade, cutsMade } from "./ledger";
 import { type LostRun, lostRunsOf } from "./lostRuns";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
+import { isVisitDone } from "./reports";
 import { type ComingTransfer, transfersTo } from "./transfers";
 
 export interface KitLineView {
@@ -91,7 +92,7 @@ export interface KitView {
   volumeL: number;
   vehiclePlace: string | null;
   payloadKg: number | null;
-  /** Why it was issued short, as whoever issued it said. */
+  /** Why it was issued short, as whoever issued it said; null once that came after it. */
   shortWhy: string | null;
   lines: KitLineView[];
 }
@@ -120,7 +121,9 @@ export function loadKitView(
   );
   const units = new Map([...items.values()].map((i) => [i.code, i.unit as string]));
   const isOut = kit.state === "issued";
-  const lacking = kit.lines.map((l) => (l.runId ? 0 : lineShortC(l, kit.state)));
+  const isDone = isVisitDone(db, visitId);
+  const now = { state: kit.state, isDone };
+  const lacking = kit.lines.map((l) => (l.runId ? 0 : lineShortC(l, now)));
   const onShelf = isOut ? refillsOf(db, plan.id, kit, lacking, today) : sourcesOf(db, plan.id, kit, today);
   const sources = isOut ? sourcesIssued(db, kit) : onShelf.map((l) => l.sources);
   const lost = new Map(lostOfKits(db, visitId).get(visitId));
@@ -156,6 +159,78 @@ export function loadKitView(
   const drumPlace = new Map(loadDrums(db).map((d) => [d.serial, d.placeCode]));
   const shelf = shelves(db, kit.pickOn > today ? kit.pickOn : today);
   const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
+  const lines = kit.lines.map((l, i): KitLineView => {
+    const unit = units.get(l.itemCode) ?? "piece";
+    const cut = l.runId ? cuts.get(l.runId) : undefined;
+    const inList = l.runId ? listed.get(l.runId) : undefined;
+    // An issued kit is not netted anew: of a run that goes after it only the cutting list says where it comes from.
+    const drumSerial =
+      cut?.drumSerial ?? (kit.state === "issued" ? (inList?.drumSerial ?? null) : l.drumSerial);
+    const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
+    const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || l.boxC) - got);
+    const cutPlace = l.pickedC > 0 ? null : elsewhereThan(kit.placeCode, cut?.placeCode);
+    const as = countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category });
+    return {
+      lineNo: i + 1,
+      itemCode: l.itemCode,
+      name: l.name,
+      unit,
+      massKg: items.get(l.itemCode)?.massKg ?? 0,
+      neededC: l.neededC,
+      boxC: l.boxC,
+      pickedC: l.pickedC,
+      shortC: l.shortC,
+      reason: l.reason,
+      runId: l.runId,
+      drumSerial,
+      drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
+      cutPlace,
+      lacksC: isDone ? 0 : lacksC(l, now, { isCut: cut !== undefined, cutPlace, missingC }),
+      takesSerials: !l.runId && takesSerials(items.get(l.itemCode)?.category),
+      // An item that stands on several lines has them on the first.
+      serials:
+        kit.lines.findIndex((o) => o.itemCode === l.itemCode) === i ? (serials.get(l.itemCode) ?? []) : [],
+      lostRun: (l.runId && l.pickedC === 0 && lostRuns.get(l.runId)) || null,
+      lostC: takeFrom(lost, l.itemCode, lacking[i]!),
+      pickedBy: l.pickedBy ?? null,
+      refill: isOut ? onShelf[i]!.sources : [],
+      shelfC: onShelf[i]!.shelfC,
+      claims: onShelf[i]!.claims,
+      isWhole: isWhole(l),
+      marks: inList ? { fromCm: inList.fromCm, toCm: inList.toCm } : null,
+      cut: cut
+        ? {
+            runId: cut.runId,
+            quantityC: cut.quantityC,
+            effectiveOn: cut.effectiveOn,
+            drumSerial: cut.drumSerial,
+            placeCode: cut.placeCode,
+          }
+        : null,
+      sources: sources[i]!,
+      otherLots: l.runId
+        ? []
+        : (shelf.get(`${kit.placeCode} ${l.itemCode}`) ?? [])
+            .filter(({ lotCode }) => lotCode !== "" && !sources[i]!.some((s) => s.lotCode === lotCode))
+            .map(({ lotCode, expiresOn }) => ({ lotCode, expiresOn })),
+      missingC,
+      countedAs: as,
+      things: thingsOf(l.pickedC || l.boxC, as),
+      transfers:
+        l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
+          ? []
+          : (coming.get(l.itemCode) ?? []).map((c) => ({ ...c, isTooLate: c.arriveOn > kit.pickOn })),
+      elsewhere:
+        missingC === 0
+          ? []
+          : [...places.values()].flatMap((p) => {
+              if (p.kind !== "warehouse" || p.code === kit.placeCode) return [];
+              const there = shelf.get(`${p.code} ${l.itemCode}`) ?? [];
+              const quantityC = there.reduce((sum, s) => sum + s.quantityC, 0);
+              return quantityC > 0 ? [{ placeCode: p.code, quantityC }] : [];
+            }),
+    };
+  });
   return {
     visitId,
     hopCode: visit.v.hopCode,
@@ -173,91 +248,20 @@ export function loadKitView(
     volumeL: kit.volumeL,
     vehiclePlace: crew?.vehiclePlace ?? null,
     payloadKg: crew?.payloadKg ?? null,
-    shortWhy: kit.state === "issued" ? issuedShortWhy(db, visitId) : null,
-    lines: kit.lines.map((l, i): KitLineView => {
-      const unit = units.get(l.itemCode) ?? "piece";
-      const cut = l.runId ? cuts.get(l.runId) : undefined;
-      const inList = l.runId ? listed.get(l.runId) : undefined;
-      // An issued kit is not netted anew: of a run that goes after it only the cutting list says where it comes from.
-      const drumSerial =
-        cut?.drumSerial ?? (kit.state === "issued" ? (inList?.drumSerial ?? null) : l.drumSerial);
-      const got = sources[i]!.reduce((sum, s) => sum + s.quantityC, 0);
-      const missingC = l.runId || kit.state === "issued" ? 0 : Math.max(0, (l.pickedC || l.boxC) - got);
-      const cutPlace = l.pickedC > 0 ? null : elsewhereThan(kit.placeCode, cut?.placeCode);
-      const as = countedAs({ unit, runId: l.runId, category: items.get(l.itemCode)?.category });
-      return {
-        lineNo: i + 1,
-        itemCode: l.itemCode,
-        name: l.name,
-        unit,
-        massKg: items.get(l.itemCode)?.massKg ?? 0,
-        neededC: l.neededC,
-        boxC: l.boxC,
-        pickedC: l.pickedC,
-        shortC: l.shortC,
-        reason: l.reason,
-        runId: l.runId,
-        drumSerial,
-        drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
-        cutPlace,
-        lacksC: lacksC(l, kit.state, { isCut: cut !== undefined, cutPlace, missingC }),
-        takesSerials: !l.runId && takesSerials(items.get(l.itemCode)?.category),
-        // An item that stands on several lines has them on the first.
-        serials:
-          kit.lines.findIndex((o) => o.itemCode === l.itemCode) === i ? (serials.get(l.itemCode) ?? []) : [],
-        lostRun: (l.runId && l.pickedC === 0 && lostRuns.get(l.runId)) || null,
-        lostC: takeFrom(lost, l.itemCode, lacking[i]!),
-        pickedBy: l.pickedBy ?? null,
-        refill: isOut ? onShelf[i]!.sources : [],
-        shelfC: onShelf[i]!.shelfC,
-        claims: onShelf[i]!.claims,
-        isWhole: isWhole(l),
-        marks: inList ? { fromCm: inList.fromCm, toCm: inList.toCm } : null,
-        cut: cut
-          ? {
-              runId: cut.runId,
-              quantityC: cut.quantityC,
-              effectiveOn: cut.effectiveOn,
-              drumSerial: cut.drumSerial,
-              placeCode: cut.placeCode,
-            }
-          : null,
-        sources: sources[i]!,
-        otherLots: l.runId
-          ? []
-          : (shelf.get(`${kit.placeCode} ${l.itemCode}`) ?? [])
-              .filter(({ lotCode }) => lotCode !== "" && !sources[i]!.some((s) => s.lotCode === lotCode))
-              .map(({ lotCode, expiresOn }) => ({ lotCode, expiresOn })),
-        missingC,
-        countedAs: as,
-        things: thingsOf(l.pickedC || l.boxC, as),
-        transfers:
-          l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
-            ? []
-            : (coming.get(l.itemCode) ?? []).map((c) => ({ ...c, isTooLate: c.arriveOn > kit.pickOn })),
-        elsewhere:
-          missingC === 0
-            ? []
-            : [...places.values()].flatMap((p) => {
-                if (p.kind !== "warehouse" || p.code === kit.placeCode) return [];
-                const there = shelf.get(`${p.code} ${l.itemCode}`) ?? [];
-                const quantityC = there.reduce((sum, s) => sum + s.quantityC, 0);
-                return quantityC > 0 ? [{ placeCode: p.code, quantityC }] : [];
-              }),
-      };
-    }),
+    shortWhy: isOut && isShortSinceIssue(lines) ? issuedShortWhy(db, visitId) : null,
+    lines,
   };
 }
 
 /** A run that is cut lacks nothing once it lies at the kit's warehouse; before the issue what the shelf misses counts too. */
 function lacksC(
   line: LineState,
-  state: KitState,
-  now: { isCut: boolean; cutPlace: string | null; missingC: number },
+  now: { state: KitState; isDone: boolean },
+  run: { isCut: boolean; cutPlace: string | null; missingC: number },
 ): number {
-  if (state !== "issued" && line.runId && now.isCut && line.pickedC === 0)
-    return now.cutPlace ? line.boxC : 0;
-  return Math.max(now.missingC, lineShortC(line, state));
+  if (now.state !== "issued" && line.runId && run.isCut && line.pickedC === 0)
+    return run.cutPlace ? line.boxC : 0;
+  return Math.max(run.missingC, lineShortC(line, now));
 }
 
 /** As much of what was lost as a line lacks; lowers the rest for the item's next line. */

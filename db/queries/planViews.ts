@@ -139,7 +139,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       kit: row.isWithdrawn
         ? undefined
         : k && {
-            state: kitState(k.state, row, done.has(row.visitId) ? 0 : (short.get(row.visitId) ?? 0), today),
+            state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
             pickOn: k.pickOn,
             shortLines: short.get(row.visitId) ?? 0,
           },

@@ -96,6 +96,10 @@ export function reportsOfVisit(db: Db, visitId: string): StoredReport[] {
   return db.select().from(visitReport).where(eq(visitReport.visitId, visitId)).orderBy(visitReport.id).all();
 }
 
+/** Does a visit's latest report say done? */
+export const isVisitDone = (db: Db, visitId: string): boolean =>
+  reportsOfVisit(db, visitId).at(-1)?.outcome === "done";
+
 /** Visits whose latest report says done, with the day. */
 export function doneVisits(db: Db): Map<string, CalendarDate> {
   const done = new Map<string, CalendarDate>();

@@ -5,6 +5,7 @@
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import {
+  amountOf,
   type BrokenRule,
   brokenSince,
   judge,
@@ -184,11 +185,10 @@ function oncePerItem(problem: ScheduleProblem, broken: readonly BrokenRule[]): B
     const days = isShort(b) ? daysOf.get(b.other)! : [];
     if (days.length < 2) return [b];
     if (days[0] !== b) return [];
-    const item = problem.scarce![b.other!]!.code;
+    const item = problem.scarce![b.other!]!;
     const over = Math.max(...days.map((d) => d.over ?? 0));
     const [first, last] = [b.day!, days.at(-1)!.day!];
-    const most = Math.round(over * 100) / 100;
-    const message = `kits begun from day ${first} to day ${last} take up to ${most} of ${item} more than has come`;
+    const message = `kits begun from day ${first} to day ${last} take up to ${amountOf(item, over)} of ${item.code} more than has come`;
     return [{ ...b, over, message }];
   });
 }

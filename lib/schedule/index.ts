@@ -1,3 +1,4 @@
+export { amountOf } from "./counted";
 export { evaluate, price } from "./evaluate";
 export { explain } from "./explain";
 export { judge } from "./judge";

@@ -6,7 +6,7 @@
  */
 import { weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
-import { counted } from "./counted";
+import { amountOf, counted } from "./counted";
 import type { BrokenRule, PlacedVisit, Plan, PlanVisit, ScheduleProblem } from "./types";
 
 /** What visits need of a crew, and one of them. */
@@ -89,7 +89,7 @@ function checkSupplies(p: ScheduleProblem, placed: Iterable<PlacedVisit>, broken
         day: x.startDay,
         other: i,
         over: taken - come,
-        message: `kits begun by day ${x.startDay} take ${taken} of ${item.code}, of which ${come} have come`,
+        message: `kits begun by day ${x.startDay} take ${amountOf(item, taken)} of ${item.code}, of which ${amountOf(item, come)} have come`,
       });
     });
   });

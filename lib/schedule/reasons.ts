@@ -79,7 +79,9 @@ const BLOCKS = [
 
 /** What the judge says of a plan. */
 const BROKEN = [
+  "kits begun from {{day}} to {{other}} take up to {{n}} m of {{item}} more than has come",
   "kits begun from {{day}} to {{other}} take up to {{n}} of {{item}} more than has come",
+  "kits begun by {{day}} take {{n}} m of {{item}}, of which {{m}} m have come",
   "kits begun by {{day}} take {{n}} of {{item}}, of which {{m}} have come",
   "{{visit}} is pinned and was moved",
   "{{visit}} lies in the frozen days and was moved",

@@ -135,6 +135,8 @@ export interface PlanWeights {
 export interface ScarceItem {
   id: string;
   code: string;
+  /** Absent = counted in things. */
+  unit?: "m";
   /** Per day: all that visits which start by then may have taken together. Never falls; Infinity = as much as wanted. */
   byDay: Float64Array;
 }

@@ -219,7 +219,9 @@ function plannedOrder(position: ItemPosition, { day: receiptDay, quantity }: Lot
 
 /**
  * Needs in turn against the running balance: what is missing of each when its day comes. Who comes first keeps
- * the claim, also on a receipt that comes later, so `missing` is what is short on the day, not for ever.
+ * the claim, also on a receipt that comes later, so `missing` is what is short on the day, not for ever. The claim ends
+ * on the day on which an order placed today would come: what is still short then is bought, as transfers and orders
+ * reckon too, and waits for nothing that later kits need.
  */
 function stopsOf(...shelf: Parameters<typeof inTurn>): ShelfBalance["stops"] {
   const stops: { visitId: string; siteCode: string; day: number; missing: number }[] = [];
@@ -267,6 +269,7 @@ function* inTurn(
   let day = -1;
   for (const need of inOrder) {
     while (day < Math.max(0, need.day)) {
+      if (day >= position.leadTimeDays) balance = Math.max(0, balance);
       day++;
       balance += scheduled[day]! - (expiring?.[day] ?? 0);
     }

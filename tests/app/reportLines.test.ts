@@ -7,6 +7,7 @@ import type { StoredUse } from "@/db/queries/reports";
 import type { CatalogueItem } from "@/lib/site";
 
 const words = makeWords("en", en);
+const NONE_LOST = new Map<string, unknown>();
 const items = [
   { code: "CLAMP", name: "Clamp", unit: "piece" },
   { code: "CABLE", name: "IF cable", unit: "m" },
@@ -38,6 +39,7 @@ test("what was used on earlier days stands beside a line, and a correction knows
   const [clamp, cable] = reportLines(KIT, uses, {
     correctedId: 2,
     isIssued: true,
+    lostRuns: NONE_LOST,
     items,
     words,
   });
@@ -55,6 +57,7 @@ test("what was used on earlier days stands beside a line, and a correction knows
   });
   const open = reportLines(KIT, uses.slice(0, 1), {
     isIssued: true,
+    lostRuns: NONE_LOST,
     items,
     words,
   });
@@ -69,6 +72,7 @@ test("what was reported stays on the list when the kit is gone, each item and ru
   const lines = reportLines([], uses, {
     correctedId: 2,
     isIssued: true,
+    lostRuns: NONE_LOST,
     items,
     words,
   });
@@ -97,14 +101,19 @@ test("what is proposed as used: a run as it was cut, shares of what is opened, w
     line("CLAMP", 210, 300),
   ];
   const catalogue = [...items, { code: "TAPE", name: "Tape", unit: "roll" }] as CatalogueItem[];
-  const lines = reportLines(kit, [], { isIssued: true, items: catalogue, words });
+  const lines = reportLines(kit, [], { isIssued: true, lostRuns: NONE_LOST, items: catalogue, words });
   expect(lines.map((l) => l.planned)).toEqual([64, 63.5, 1.71, 2]);
 });
 
 test("what rides opened on the vehicle is counted apart from the lines of the box", () => {
   const tape = { ...KIT[0]!, itemCode: "TAPE", name: "Tape", neededC: 71, boxC: 0, pickedC: 0 };
   const pickedAllTheSame = { ...tape, itemCode: "SPRAY", pickedC: 100 };
-  const lines = reportLines([...KIT, tape, pickedAllTheSame], [], { isIssued: true, items, words });
+  const lines = reportLines([...KIT, tape, pickedAllTheSame], [], {
+    isIssued: true,
+    lostRuns: NONE_LOST,
+    items,
+    words,
+  });
   expect(lines.map((l) => l.isOpened)).toEqual([false, false, true, false]);
   expect(materialWords(lines, words.t)).toBe(
     "Material: counted as used as planned, 3 lines, 1 more opened on the vehicle. Open to change",
@@ -113,7 +122,13 @@ test("what rides opened on the vehicle is counted apart from the lines of the bo
 
 test("the folded list says whether it counts what was planned or what was reported", () => {
   const lines = (correctedId?: number) =>
-    reportLines(KIT, [use(2, "CABLE", 90_000, "R1")], { correctedId, isIssued: true, items, words });
+    reportLines(KIT, [use(2, "CABLE", 90_000, "R1")], {
+      correctedId,
+      isIssued: true,
+      lostRuns: NONE_LOST,
+      items,
+      words,
+    });
   expect(materialWords(lines(2), words.t)).toBe("Material: as it was reported, 2 lines. Open to change");
   expect(materialWords(lines(), words.t)).toBe(
     "Material: counted as used as planned, 2 lines. Open to change",

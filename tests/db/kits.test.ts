@@ -24,12 +24,13 @@ import { lineShortC } from "@/db/queries/kitShort";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
-import { findRunAgain, loseRun } from "@/db/queries/lostRuns";
+import { findRunAgain, loseRun, lostRunsOf } from "@/db/queries/lostRuns";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadOffcuts } from "@/db/queries/offcuts";
 import { loadKit, pickedLineCounts, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
+import { loadVisitViews } from "@/db/queries/siteViews";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { stockTransfer } from "@/db/schema";
 import type { ItemCategory } from "@/lib/site";
@@ -40,7 +41,7 @@ import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, test
 
 let t: TestStock;
 const EN = makeWords("en", wholeCatalogueOf("en"));
-const EN_LINES = { isIssued: false, items: [], words: EN };
+const EN_LINES = { isIssued: false, lostRuns: new Map(), items: [], words: EN };
 
 beforeEach(() => {
   t = testStock();
@@ -420,10 +421,10 @@ describe("a piece that dies on the vehicle", () => {
           l.itemCode === PIECE.code ? { ...l, pickedC } : l,
         ),
         [],
-        { isIssued: true, items: DEFAULT_CATALOGUE, words: makeWords("en", {}) },
+        { isIssued: true, lostRuns: new Map(), items: DEFAULT_CATALOGUE, words: makeWords("en", {}) },
       ).find((l) => l.itemCode === PIECE.code)!;
-    expect(lines(line().pickedC)).toMatchObject({ planned: 5, isMissing: false });
-    expect(lines(0)).toMatchObject({ isMissing: true });
+    expect(lines(line().pickedC)).toMatchObject({ planned: 5, missing: undefined });
+    expect(lines(0)).toMatchObject({ missing: "left behind" });
   });
 });
 
@@ -666,7 +667,7 @@ describe("a line picked in part", () => {
     expect(shortLineCounts(t.db, t.plan.id).get(t.visitId)).toBe(1);
     // The crew's page reads the stored kit.
     const stored = loadKit(t.db, t.plan.id, t.visitId)!;
-    const lacks = stored.lines.map((l) => lineShortC(l, "issued"));
+    const lacks = stored.lines.map((l) => lineShortC(l, { state: "issued", isDone: false }));
     expect(lacks.filter((c) => c > 0)).toEqual([200]);
     // What follows the kit does not change why the rest is missing.
     const note = { visitId: t.visitId, vehiclePlace: "VAN-1", counted: 1, countedBy: "Second", today: TODAY };
@@ -831,6 +832,28 @@ describe("a run that an issued kit left without", () => {
     const uses = [{ itemCode: CABLE.code, runId: t.runId, drumSerial: null, used: 23, left: 0 }];
     expect(sendReport(t, { outcome: "part done", leftMin: 60, uses }).ok).toBe(true);
     expect(programme().runsToFollow!.size).toBe(0);
+  });
+
+  it("is told as lost, not as left behind, when it followed and was lost; a visit that is done lacks nothing", () => {
+    const shortWhy = () => loadKitView(t.db, t.plan, t.visitId, TODAY)!.shortWhy;
+    const reported = () =>
+      reportLines(loadKit(t.db, t.plan.id, t.visitId)!.lines, [], {
+        ...EN_LINES,
+        isIssued: true,
+        lostRuns: lostRunsOf(t.db, t.visitId),
+      }).find((l) => l.runId === t.runId)!.missing;
+    issueWithoutRun();
+    expect([shortWhy(), reported(), shortLines()]).toEqual(["the drum is empty", "left behind", 1]);
+    cut(2_400);
+    send();
+    expect([shortWhy(), reported(), shortLines()]).toEqual([null, undefined, 0]);
+    const note = { visitId: t.visitId, lineNo: runLine().lineNo, reason: "fell off", today: TODAY };
+    expect(loseRun(t.db, t.plan, note, BY).ok).toBe(true);
+    expect([shortWhy(), reported(), shortLines()]).toEqual([null, "lost since", 1]);
+    expect(sendReport(t, {}).ok).toBe(true);
+    expect([runLine().lacksC, shortLines()]).toEqual([0, 0]);
+    expect(loadKitRows(t.db, t.plan.id).find((k) => k.visitId === t.visitId)?.shortCount).toBe(0);
+    expect(loadVisitViews(t.db, { hopCode: t.visitId.split("/")[0]! })[0]?.shortLines).toBe(0);
   });
 
   it("is cut anew when its piece was lost on the vehicle; both pieces are accounted for", () => {

@@ -28,8 +28,8 @@ export function shiftWords(from: SaidPlace | undefined, to: SaidPlace | undefine
   else if (change.byDays !== 0 && change.longerMin !== 0)
     said.push(
       change.longerMin > 0
-        ? t("takes {{by}} longer", { by: formatDuration(change.longerMin, locale) })
-        : t("takes {{by}} less", { by: formatDuration(-change.longerMin, locale) }),
+        ? t("from start to end {{by}} longer", { by: formatDuration(change.longerMin, locale) })
+        : t("from start to end {{by}} shorter", { by: formatDuration(-change.longerMin, locale) }),
     );
   return said.join(", ");
 }

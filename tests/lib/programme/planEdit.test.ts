@@ -145,9 +145,9 @@ describe("a plan whose data changed since", () => {
 });
 
 describe("a scarce item", () => {
-  const named = (days: readonly number[], come: readonly number[]) => {
+  const named = (days: readonly number[], come: readonly number[], part: { unit?: "m" } = {}) => {
     const problem = tiny({
-      scarce: [{ id: "x", code: "CBL", byDay: Float64Array.from(come) }],
+      scarce: [{ id: "x", code: "CBL", byDay: Float64Array.from(come), ...part }],
       visits: days.map((_, i) => visit({ label: `V${i}`, takes: [{ item: 0, quantity: 4 }] })),
     });
     const placed = days.map((day, visit) => ({
@@ -163,6 +163,16 @@ describe("a scarce item", () => {
   it("is said once, from the first day to the last and by the most that is short", () => {
     expect(named([0, 1, 2, 3], [4, 4, 5, 13, 13]).map((b) => b.message)).toEqual([
       "kits begun from 2026-03-03 to 2026-03-05 take up to 7 of CBL more than has come",
+    ]);
+  });
+
+  it("of what is measured in metres is said in metres, to a hundredth", () => {
+    const metres = { unit: "m" as const };
+    expect(named([0, 1, 2, 3], [4, 4, 5, 13, 13], metres).map((b) => b.message)).toEqual([
+      "kits begun from 2026-03-03 to 2026-03-05 take up to 7 m of CBL more than has come",
+    ]);
+    expect(named([0, 1], [4, 5.1 + 0.2, 9, 9, 9], metres).map((b) => b.message)).toEqual([
+      "kits begun by 2026-03-03 take 8 m of CBL, of which 5.3 m have come",
     ]);
   });
 

@@ -64,11 +64,25 @@ describe("netByDate", () => {
 
   it("keeps the claim of the visit that came first on a receipt that comes later", () => {
     const needs = [need("X", 1, 5, "first"), need("X", 6, 5, "second")];
-    const [item] = netByDate(needs, [receipt("X", 4, 5)], [position("X", 0)], 8);
+    const late = position("X", 0, { leadTimeDays: 5 });
+    const [item] = netByDate(needs, [receipt("X", 4, 5)], [late], 8);
     expect(item!.stops.map((stop) => [stop.visitId, stop.missing])).toEqual([
       ["first", 5],
       ["second", 5],
     ]);
+  });
+
+  it("lets a claim end on the day on which an order placed today would come", () => {
+    const needs = [need("X", 3, 5, "first"), need("X", 6, 5, "second")];
+    const stopsWith = (leadTimeDays: number) => {
+      const [item] = netByDate(needs, [receipt("X", 4, 5)], [position("X", 0, { leadTimeDays })], 8);
+      // What is ordered is what is missing of those that stop.
+      return [item!.stops.map((s) => s.visitId), item!.orders.map((o) => [o.receiptDay, o.quantity])];
+    };
+    expect(stopsWith(3)).toEqual([["first"], [[3, 5]]]);
+    // The receipt comes on the day of the order, or before it: it is the first one's.
+    expect(stopsWith(4)).toEqual([["first", "second"], [[6, 5]]]);
+    expect(stopsWith(5)).toEqual([["first", "second"], [[6, 5]]]);
   });
 
   it("serves needs of one day by the visit's start, what has none first, then by name", () => {

@@ -244,7 +244,7 @@ function plannedOrder(position: ItemPosition, receiptDay: number, quantity: numb
 
 /**
  * Needs in date order against the running balance: what is missing of each when its day comes. Who comes first keeps
- * the claim, also on a receipt that comes later, so `missing` is what is short on the day, not for ever.
+ * the claim, also on a receipt that comes later, until an order placed today would come.
  */
 function stopsOf(
   position: ItemPosition,
@@ -261,6 +261,8 @@ function stopsOf(
   let day = -1;
   for (const need of inOrder) {
     while (day < Math.max(0, need.day)) {
+      // What an order placed today brings waits for no receipt.
+      if (day >= position.leadTimeDays && balance < 0) balance = 0;
       day++;
       balance += scheduled[day]! - (expiring?.[day] ?? 0);
     }

@@ -9,9 +9,11 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { LOOK } from "@/app/(work)/kits/KitStateMark";
 import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import type { Db } from "@/db/open";
+import { lostOfKits } from "@/db/queries/kitLosses";
 import { issuedShortWhy } from "@/db/queries/kitOut";
-import { lineShortC, ridesOpened } from "@/db/queries/kitShort";
+import { isShortSinceIssue, lineShortC, ridesOpened } from "@/db/queries/kitShort";
 import { cutsMade } from "@/db/queries/ledger";
+import type { LostRun } from "@/db/queries/lostRuns";
 import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
 import type { DrumCut } from "@/lib/drums";
@@ -23,11 +25,16 @@ const boxC = (l: StoredKit["lines"][number]): number => l.pickedC || l.boxC;
 export async function KitPart({
   db,
   kit,
+  lostRuns,
+  isDone,
   unitOf,
   cutting,
 }: {
   db: Db;
   kit: StoredKit;
+  /** By run: what was lost after the kit left. */
+  lostRuns: ReadonlyMap<string, LostRun>;
+  isDone: boolean;
   unitOf: ReadonlyMap<string, string>;
   cutting: readonly (DrumCut & { serial: string })[];
 }) {
@@ -37,14 +44,20 @@ export async function KitPart({
   const cutOf = new Map(cutting.map((c) => [c.runId, c]));
   const unitOfLine = (l: StoredKit["lines"][number]) => unitOf.get(l.itemCode) ?? "piece";
   const lines = kit.lines
-    .map((l) => ({ ...l, lacksC: lineShortC(l, kit.state) }))
+    .map((l) => ({
+      ...l,
+      lacksC: lineShortC(l, { state: kit.state, isDone }),
+      lostRun: l.runId && l.pickedC === 0 ? lostRuns.get(l.runId) : undefined,
+    }))
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
   const shortCount = lines.filter((l) => l.lacksC > 0).length;
   // As the kit's own page counts: what the vehicle has opened is not a line to pick.
   const opened = lines.filter(ridesOpened).length;
   const wanted = lines.length - opened;
   const isIssued = kit.state === "issued";
-  const why = isIssued && shortCount > 0 ? issuedShortWhy(db, kit.visitId) : null;
+  const lost = lostOfKits(db, kit.visitId).get(kit.visitId);
+  const isShortLong = isShortSinceIssue(lines.map((l) => ({ ...l, lostC: lost?.get(l.itemCode) ?? 0 })));
+  const why = isIssued && isShortLong ? issuedShortWhy(db, kit.visitId) : null;
   return (
     <Panel
       title={t("Kit")}
@@ -91,7 +104,9 @@ export async function KitPart({
                       {kitLineName(l.name, words)} <span className="text-quiet">{l.itemCode}</span>
                       {l.lacksC > 0 ? (
                         <StateMark state="short">
-                          {t("Short by {{quantity}}", { quantity: amount(l.lacksC / 100, unit) })}
+                          {l.lostRun
+                            ? t("Lost after it was issued: {{reason}}", { reason: l.lostRun.reason })
+                            : t("Short by {{quantity}}", { quantity: amount(l.lacksC / 100, unit) })}
                         </StateMark>
                       ) : null}
                     </th>

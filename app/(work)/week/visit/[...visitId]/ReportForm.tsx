@@ -44,8 +44,8 @@ export interface ReportLine {
   needed: number;
   /** What of it a visit probably uses up. */
   planned: number;
-  /** The kit was issued without it. */
-  isMissing: boolean;
+  /** The kit was issued without it, or it was lost after that. */
+  missing?: "left behind" | "lost since";
   /** Nothing of it was in the box: what the vehicle has opened is used. */
   isOpened: boolean;
   isMetres: boolean;
@@ -321,7 +321,7 @@ export function ReportForm({
           <div className="grid gap-3">
             {lines.map((l, i) => {
               const reported = isOnTop ? { used: 0, left: 0 } : l.reported;
-              const openNow = outcome === "done" && !l.isMissing ? Math.max(0, l.planned - l.usedBefore) : 0;
+              const openNow = outcome === "done" && !l.missing ? Math.max(0, l.planned - l.usedBefore) : 0;
               const before = l.usedBefore + (isOnTop ? (l.reported?.used ?? 0) : 0);
               return (
                 <fieldset key={`${l.itemCode} ${l.runId ?? i}`} className="grid grid-cols-2 gap-2">
@@ -340,8 +340,10 @@ export function ReportForm({
                         ? t("{{amount}} reported before", {
                             amount: `${formatNumber(before, 2, locale)}${l.isMetres ? " m" : ""}`,
                           })
-                        : l.isMissing
-                          ? t("The kit was issued without it")
+                        : l.missing
+                          ? l.missing === "lost since"
+                            ? t("Lost after the kit was issued")
+                            : t("The kit was issued without it")
                           : l.isMetres || Number.isInteger(l.needed)
                             ? undefined
                             : l.isInPieces

@@ -21,6 +21,7 @@ import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { type Db, database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadHung } from "@/db/queries/hung";
+import { lostRunsOf } from "@/db/queries/lostRuns";
 import { photosOfVisit } from "@/db/queries/photos";
 import { usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
@@ -86,6 +87,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const weather = hoursOfVisit(db, desk, words);
   const photos = photosOfVisit(db, visit.visitId);
   const last = reports.at(-1);
+  const lostRuns = lostRunsOf(db, visit.visitId);
   // A plan made since gave it a place anew: it is to be done as planned.
   const isPlannedAgain = last?.outcome === "hold" && desk.hold === undefined;
   const doneReport = last?.outcome === "done" ? last : undefined;
@@ -248,7 +250,16 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             {t(CAUTION)}
           </Notice>
         </Panel>
-        {kit ? <KitPart db={db} kit={kit} unitOf={unitOf} cutting={desk.cuts} /> : null}
+        {kit ? (
+          <KitPart
+            db={db}
+            kit={kit}
+            lostRuns={lostRuns}
+            isDone={last?.outcome === "done"}
+            unitOf={unitOf}
+            cutting={desk.cuts}
+          />
+        ) : null}
         <Panel
           title={t("Steps")}
           note={t("For this scheme, these heights and these radios. The maker's instructions come first.")}
@@ -321,6 +332,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               lines={reportLines(kit?.lines ?? [], usesOfVisit(db, visit.visitId), {
                 correctedId: doneReport?.id,
                 isIssued: kit?.state === "issued",
+                lostRuns,
                 items,
                 words,
               })}

@@ -26,11 +26,14 @@ export function reportLines(
   {
     correctedId,
     isIssued,
+    lostRuns,
     items,
     words,
   }: {
     correctedId?: number;
     isIssued: boolean;
+    /** By run: what was lost after the kit left. */
+    lostRuns: ReadonlyMap<string, unknown>;
     items: readonly CatalogueItem[];
     words: Words;
   },
@@ -62,8 +65,13 @@ export function reportLines(
       // A run is hung as it was cut, which need not be as it was listed.
       planned:
         l.runId && l.pickedC > 0 ? l.pickedC / 100 : onVehicle(l, usedAsPlanned(needed, unit), isIssued),
-      // The kit was issued without it: nothing of it can be used unless the crew says so.
-      isMissing: isIssued && l.boxC > 0 && l.pickedC === 0,
+      // Nothing of it can be used unless the crew says so.
+      missing:
+        !isIssued || l.boxC === 0 || l.pickedC > 0
+          ? undefined
+          : l.runId && lostRuns.has(l.runId)
+            ? "lost since"
+            : "left behind",
       isOpened: l.neededC > 0 && ridesOpened(l),
       isMetres: unit === "m",
       isInPieces: unit === "piece",
