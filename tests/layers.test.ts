@@ -127,6 +127,13 @@ test("app imports db and lib, db imports lib, lib imports nothing outside itself
   expect(wrong.map(told)).toEqual([]);
 });
 
+test("what pages share knows no page", () => {
+  const wrong = imports.filter(
+    ({ file, target }) => /^app\/_(ui|client|server)\//.test(file) && target?.startsWith("app/("),
+  );
+  expect(wrong.map(told)).toEqual([]);
+});
+
 test("every folder of lib has its place in the order", () => {
   const parts = readdirSync(path.join(ROOT, "lib")).map((name) => name.replace(/\.ts$/, ""));
   expect(parts.filter((part) => !(part in LIB_MAY_IMPORT))).toEqual([]);

@@ -2,10 +2,10 @@
 
 import { formatDate } from "@/app/_ui/format";
 import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
+import { visitName } from "@/app/_ui/language/visitName";
 import { makeWords, type Words } from "@/app/_ui/language/words";
 import { type MorePlace, morePlacesFor, type NavPerson, placesFor } from "@/app/_ui/nav";
-import { LOOK } from "@/app/(work)/kits/KitStateMark";
-import { visitWords } from "@/app/(work)/stock/words";
+import { KIT_STATES } from "@/app/_ui/states";
 import type { Db } from "@/db/open";
 import { type FoundKind, type FoundThing, findableThings } from "@/db/queries/find";
 import type { KitState } from "@/db/queries/kitRows";
@@ -74,7 +74,7 @@ function detailOf(
   const isOut = kind === "kit" && state === "issued";
   const parts = [
     detail,
-    state && said(kind === "kit" ? LOOK[state as KitState].word : state),
+    state && said(kind === "kit" ? KIT_STATES[state as KitState].word : state),
     leftWith && leftWithWords(leftWith, words),
     // When it was picked says nothing of a kit that has left.
     on && !isOut ? formatDate(on, "weekday", words?.locale) : "",
@@ -85,7 +85,7 @@ function detailOf(
 
 function leftWithWords(visitId: string, words: Words | undefined): string {
   const t: Words["t"] = words?.t ?? PLAIN.t;
-  return t("left with the kit {{kit}}", { kit: visitWords(visitId, t) });
+  return t("left with the kit {{kit}}", { kit: visitName(visitId, t) });
 }
 
 function seenBy(db: Db, { role, regions, crewId }: Visitor): (thing: FoundThing) => boolean {

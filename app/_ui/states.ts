@@ -1,3 +1,4 @@
+import type { KitState } from "@/db/queries/kitRows";
 import type { GlyphName } from "./Glyph";
 
 /** The weight of a message. Colour follows it, and so do a sign and a word: colour never stands alone. */
@@ -44,4 +45,11 @@ export const STATES: Readonly<Record<StateName, StateLook>> = {
   pinned: { tone: "info", glyph: "pinned", word: "Pinned" },
   short: { tone: "problem", glyph: "stock", word: "Short" },
   none: { tone: "plain", glyph: "none", word: "No state" },
+};
+
+/** How the states of a kit are shown. */
+export const KIT_STATES: Readonly<Record<KitState, { state: StateName; word: string }>> = {
+  planned: { state: "open", word: "To pick" },
+  picked: { state: "under way", word: "Picking" },
+  issued: { state: "done", word: "Issued" },
 };

@@ -3,6 +3,7 @@ import { beforeEach, expect, it } from "vitest";
 import german from "@/app/_ui/language/catalogue/de/common.json";
 import { messageOf } from "@/app/_ui/language/problemWords";
 import { makeWords } from "@/app/_ui/language/words";
+import { radiosOf } from "@/app/(work)/week/visit/[...visitId]/radios";
 import { loadHop } from "@/db/queries/design";
 import { recordFault } from "@/db/queries/faultRecord";
 import { hangUnit, loadHung, takeDownUnit, variantOfPosition } from "@/db/queries/hung";
@@ -172,4 +173,25 @@ it("refuses a correction that would put a unit back which was found faulty since
   expect(rule(fault)).toBe("ok");
   expect(rule(send(0, []))).toBe("ledger");
   expect(rule(send(1, []))).toBe("ok");
+});
+
+it("offers the crew the serials of the position's variant that left with the kit", () => {
+  putOnVehicle("VAN-1", 200);
+  const row = {
+    itemCode,
+    owner: "customer" as const,
+    quantityC: 100,
+    effectiveOn: TODAY,
+    visitId: t.visitId,
+  };
+  const by = { postedAt: BY.at, reason: "test", postedBy: "T" };
+  postMovement(t.db, { ...row, ...by, key: "r", kind: "receipt", toPlace: "WH-EAST", visitId: undefined });
+  const out = { kind: "issue" as const, fromPlace: "WH-EAST", toPlace: "VAN-1", serial: "RU-77" };
+  postMovement(t.db, { ...row, ...by, ...out, key: "i" });
+  const hop = loadHop(t.db, hopCode)!;
+  const end = hop.near;
+  const radios = (kind: "install" | "alignment") =>
+    radiosOf(t.db, { visit: { visitId: t.visitId, kind } as never, hop, end });
+  expect(radios("install").find((r) => r.label === label)).toMatchObject({ serial: "", inKit: ["RU-77"] });
+  expect(radios("alignment")).toEqual([]);
 });

@@ -3,9 +3,9 @@
 import { beforeEach, describe, expect, it } from "vitest";
 import { findFor } from "@/app/_server/find";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { visitName } from "@/app/_ui/language/visitName";
 import { makeWords } from "@/app/_ui/language/words";
 import { claimWords, takenFromOthers, transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
-import { visitWords } from "@/app/(work)/stock/words";
 import { linesWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import { writing } from "@/db/open";
@@ -29,6 +29,7 @@ import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadOffcuts } from "@/db/queries/offcuts";
 import { loadKit, pickedLineCounts, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
+import { pickBySerial } from "@/db/queries/serialPick";
 import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
 import { loadVisitViews } from "@/db/queries/siteViews";
 import type { VisitReportInput } from "@/db/queries/visitReport";
@@ -397,7 +398,7 @@ describe("a piece that dies on the vehicle", () => {
       [100, true],
     ]);
     expect(claimWords(other(), EN).replaceAll("\u00a0", " ")).toBe(
-      `On the shelf: 4 pieces, of it 1 piece for others first: 1 piece to replace what ${visitWords(t.visitId, EN.t)} lost.`,
+      `On the shelf: 4 pieces, of it 1 piece for others first: 1 piece to replace what ${visitName(t.visitId, EN.t)} lost.`,
     );
     expect(takenFromOthers(other(), EN)?.replaceAll("\u00a0", " ")).toBe("1 piece for others first");
     expect(takenFromOthers(line(), EN)).toBeUndefined();
@@ -914,7 +915,7 @@ describe("serials that are read into a kit", () => {
     expect(issue()).toMatchObject({ ok: true, value: { rows: 5 } });
     expect(line().serials).toEqual(["RU-1", "RU-2"]);
     expect(rowsOf("RU-1")).toEqual([["issue", 100, "VAN-1"]]);
-    expect(found("RU-1")).toBe(`${PIECE.code}, left with the kit ${visitWords(t.visitId, EN.t)}`);
+    expect(found("RU-1")).toBe(`${PIECE.code}, left with the kit ${visitName(t.visitId, EN.t)}`);
     expect(outOfKit(t.db, t.visitId).find((r) => r.itemCode === PIECE.code)).toMatchObject({
       outC: 600,
       serials: ["RU-1", "RU-2"],
@@ -930,6 +931,45 @@ describe("serials that are read into a kit", () => {
   });
 
   const serialAccounts = () => [...loadSerialAccounts(t.db).values()].flat();
+
+  it("tick the line of a piece that the ledger knows, one by one", () => {
+    const scan = (serial: string) => {
+      const answer = pickBySerial(t.db, t.plan.id, { visitId: t.visitId, serial }, BY);
+      return answer.ok ? [answer.value.read, answer.value.isAgain] : answer.problems.map((p) => p.rule);
+    };
+    const bring = (serial: string, { code, owner } = PIECE) =>
+      postMovement(t.db, {
+        ...{
+          key: serial,
+          kind: "receipt",
+          itemCode: code,
+          owner,
+          toPlace: "WH-EAST",
+          quantityC: 100,
+          serial,
+        },
+        ...{ effectiveOn: TODAY, postedAt: BY.at, reason: "test", postedBy: "T" },
+      });
+    for (const n of [3, 4, 5, 6, 7, 8, 9]) bring(`RU-${n}`);
+    bring("RU-T", DEFAULT_CATALOGUE.find((i) => i.category === "ODU")!);
+    pickLine(t.db, t.plan.id, t.visitId, line().lineNo, 0, BY);
+    expect(scan("RU-1")).toEqual(["serial-unknown"]);
+    expect(scan("RU-T")).toEqual(["other-variant"]);
+    expect([line().pickedC, line().serials]).toEqual([0, []]);
+    expect([scan("RU-8"), scan("RU-9"), scan("RU-9")]).toEqual([
+      [1, false],
+      [2, false],
+      [2, true],
+    ]);
+    expect([line().pickedC, line().serials]).toEqual([200, ["RU-8", "RU-9"]]);
+    // Ticked whole before: a scan only names one of them.
+    pickLine(t.db, t.plan.id, t.visitId, line().lineNo, 600, BY);
+    expect([scan("RU-7"), line().pickedC]).toEqual([[3, false], 600]);
+    for (const serial of ["RU-4", "RU-5", "RU-6"]) scan(serial);
+    expect(scan("RU-3")).toEqual(["serials-more"]);
+    expect(issue().ok).toBe(true);
+    expect(scan("RU-8")).toEqual(["kit-state"]);
+  });
 
   it("are refused when the label cannot be right, and forgotten when fewer pieces are in the box", () => {
     expect(read(["RU-1", "RU-1"])).toEqual(["serial-twice"]);

@@ -11,6 +11,7 @@ import { returnFromKit } from "@/db/queries/kitReturn";
 import { pickSerials } from "@/db/queries/kitSerials";
 import { findRunAgain, loseRun } from "@/db/queries/lostRuns";
 import { planInForce } from "@/db/queries/plans";
+import { pickBySerial } from "@/db/queries/serialPick";
 import { phrase } from "@/lib/phrase";
 import { type Problem, refused, sentences } from "@/lib/result";
 
@@ -60,6 +61,20 @@ export const readSerials = defineAction({
     return pickSerials(db, plan.id, input, { name: visitor.name, at: now });
   },
   revalidate: ["/kits"],
+});
+
+/** Ticks the line of a piece by its serial. Sent again it writes the same. */
+export const pickPiece = defineAction({
+  name: "pick-piece",
+  roles: STORE,
+  reach: ({ visitId }) => reachOfVisit(visitId),
+  input: z.object({ visitId, serial: z.string().trim().min(1).max(60) }),
+  run: (input, { db, visitor, now }) => {
+    const plan = planInForce(db);
+    if (!plan) return refused(NO_PLAN);
+    return pickBySerial(db, plan.id, input, { name: visitor.name, at: now });
+  },
+  revalidate: ["/kits", "/stock"],
 });
 
 export const issue = defineAction({

@@ -1,6 +1,6 @@
 import type { Words } from "@/app/_ui/language/words";
+import { KIT_STATES } from "@/app/_ui/states";
 import type { KitState } from "@/db/queries/kitRows";
-import { LOOK } from "./KitStateMark";
 
 /** One word for one state of a kit everywhere, and how far it is while somebody picks it. */
 export const kitStateWords = (
@@ -9,4 +9,4 @@ export const kitStateWords = (
 ): string =>
   state === "picked"
     ? t("Picking, {{picked}} of {{count}} lines", { picked: String(pickedCount), count: lineCount })
-    : t(LOOK[state].word);
+    : t(KIT_STATES[state].word);

@@ -1,9 +1,9 @@
 /** What an entry of the log is about, in the reader's language: the kind of thing is said, its code stays. */
 import type { ReactNode } from "react";
 import { keptText } from "@/app/_ui/language/keptText";
+import { visitName } from "@/app/_ui/language/visitName";
 import type { Words } from "@/app/_ui/language/words";
 import { parseVisitId } from "@/lib/programme";
-import { visitWords } from "../stock/words";
 
 /** As `addLogEntry` is given them. Keys of the catalogue. */
 export const LOG_SUBJECTS: readonly string[] = [
@@ -31,6 +31,6 @@ export function logSubject(subject: string, accounts: ReadonlyMap<string, string
   if (kind === "rules") return t("rules: {{kind}}", { kind: t(rest!) });
   const visitId = subject.startsWith(KIT) ? subject.slice(KIT.length) : subject;
   if (!parseVisitId(visitId)) return keptText(subject, LOG_SUBJECTS, words);
-  const visit = visitWords(visitId, t);
+  const visit = visitName(visitId, t);
   return visitId === subject ? visit : t("kit {{visit}}", { visit });
 }

@@ -2,13 +2,14 @@ import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatCm, formatDate } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { CoilOnItsWay } from "@/db/queries/coils";
 import type { CalendarDate } from "@/lib/time";
 import { CoilHereButton } from "./CoilHereButton";
-import { itemPath, kitPath, runWords, visitWords } from "./words";
+import { itemPath, kitPath, runWords } from "./words";
 
 export interface CoilsPanelProps {
   rows: readonly CoilOnItsWay[];
@@ -75,7 +76,7 @@ export async function CoilsPanel({ rows, today, mayPost }: CoilsPanelProps) {
                 <td data-label={t("Kit is picked on")}>
                   <Link href={kitPath(coil.visitId)}>
                     {formatDate(coil.pickOn, "weekday", locale)}
-                    <span className="sr-only"> {visitWords(coil.visitId, t)}</span>
+                    <span className="sr-only"> {visitName(coil.visitId, t)}</span>
                   </Link>{" "}
                   {coil.isOut ? (
                     <StateMark state="late">{t("has left without it")}</StateMark>

@@ -3,12 +3,13 @@ import { serverWords } from "@/app/_server/language";
 import { formatDate, formatInstant } from "@/app/_ui/format";
 import { English } from "@/app/_ui/language/English";
 import { places, withParts } from "@/app/_ui/language/parts";
+import { visitName } from "@/app/_ui/language/visitName";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { LedgerRow } from "@/db/queries/ledger";
 import { ledgerReasonWords } from "./ledgerWords";
 import { TakeBackButton } from "./TakeBackButton";
-import { amountC, faultPath, itemPath, kitPath, ledgerPath, orderPath, visitWords } from "./words";
+import { amountC, faultPath, itemPath, kitPath, ledgerPath, orderPath } from "./words";
 
 export interface LedgerRowsProps {
   rows: readonly LedgerRow[];
@@ -82,7 +83,7 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
                 </td>
                 <td data-label={t("Counts on")}>{formatDate(r.effectiveOn, "full", locale)}</td>
                 <td data-label={t("For")}>
-                  {r.visitId ? <Link href={kitPath(r.visitId)}>{visitWords(r.visitId, t)}</Link> : null}
+                  {r.visitId ? <Link href={kitPath(r.visitId)}>{visitName(r.visitId, t)}</Link> : null}
                   {r.orderCode ? <Link href={orderPath(r.orderCode)}>{r.orderCode}</Link> : null}{" "}
                   {r.faultId ? (
                     <Link href={faultPath(r.faultId)}>

@@ -3,6 +3,7 @@ import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatDate, formatNumber } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -10,7 +11,7 @@ import type { OrderLineDue } from "@/db/queries/itemWhatIf";
 import { isSaved, type RunsOutRow } from "@/db/queries/runsOut";
 import { SlipQuestion } from "./SlipQuestion";
 import { sentWords } from "./sentWords";
-import { itemPath, kitPath, orderPath, placeWords, visitWords } from "./words";
+import { itemPath, kitPath, orderPath, placeWords } from "./words";
 
 /** Lines that a transfer saves are no emergency: the rest stands folded. */
 const SAVED_OPEN = 6;
@@ -155,7 +156,7 @@ async function RunsOutTable({
                     <Link href={kitPath(s.visitId)}>
                       {s.siteCode}{" "}
                       <span className="sr-only">
-                        {t("for {{visit}} on", { visit: visitWords(s.visitId, t) })}{" "}
+                        {t("for {{visit}} on", { visit: visitName(s.visitId, t) })}{" "}
                       </span>
                       {formatDate(s.on, "day", locale)}
                     </Link>

@@ -5,12 +5,13 @@ import { useEffect, useState } from "react";
 import { NumberInput, Select } from "@/app/_ui/Field";
 import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { visitName } from "@/app/_ui/language/visitName";
 import { Notice } from "@/app/_ui/Notice";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import type { OrderLineDue } from "@/db/queries/itemWhatIf";
 import type { SlipAnswer } from "./slip/route";
-import { itemPath, kitPath, placeWords, visitWords } from "./words";
+import { itemPath, kitPath, placeWords } from "./words";
 
 export interface SlipQuestionProps {
   lines: readonly OrderLineDue[];
@@ -171,7 +172,7 @@ export function SlipQuestion({ lines, initialKey, initialDays }: SlipQuestionPro
                     {hit.map((h) => (
                       <tr key={`${h.visitId} ${h.on}`}>
                         <th scope="row">
-                          <Link href={kitPath(h.visitId)}>{visitWords(h.visitId, t)}</Link>
+                          <Link href={kitPath(h.visitId)}>{visitName(h.visitId, t)}</Link>
                         </th>
                         <td>{h.siteCode}</td>
                         <td>{formatDate(h.on, "weekday", locale)}</td>

@@ -26,12 +26,6 @@ export const ledgerPath = (filter: {
 /** `H-012/near/R1` -> `H-012 near R1`. */
 export const runWords = (runId: string): string => runId.replaceAll("/", " ");
 
-/** `H-012/near/install` -> `H-012 near`. */
-export function visitWords(visitId: string, t: Words["t"]): string {
-  const [hopCode, side] = visitId.split("/");
-  return side ? `${hopCode} ${t(side)}` : visitId;
-}
-
 /** How a piece came on hold: found faulty, doubted at the door, or the wrong one. */
 export function foundWords(
   f: { orderCode: string | null; isWrongItem: boolean; cause: string },
@@ -43,11 +37,11 @@ export function foundWords(
     : t("on hold at receipt of {{order}}", { order: f.orderCode });
 }
 
-/** A warehouse's code; cable is netted for all of them together. */
 /** "WH-EAST Sallow Quay": where a place is named first on a page, by its code and its name. */
 export const namedPlace = (placeCode: string, names: ReadonlyMap<string, string>, words: Words): string =>
   [placeWords(placeCode, words), names.get(placeCode)].filter(Boolean).join(" ");
 
+/** A warehouse's code; cable is netted for all of them together. */
 export const placeWords = (placeCode: string, { t }: Words): string => placeCode || t("all warehouses");
 
 /** Hundredths of a unit in words. */

@@ -1,7 +1,7 @@
 import { readdirSync, readFileSync } from "node:fs";
 import path from "node:path";
 import { LEFT_WORDS } from "@/app/_ui/DrumDrawing";
-import { LOOK as KIT_STATES } from "@/app/(work)/kits/KitStateMark";
+import { KIT_STATES } from "@/app/_ui/states";
 import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import { MARKS as COUNT_STATES } from "@/app/(work)/stock/counts/CountStateMark";
 import { WORDS as FAULT_STEPS } from "@/app/(work)/stock/faults/[id]/FaultSteps";

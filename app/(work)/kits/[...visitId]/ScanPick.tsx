@@ -7,7 +7,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
 import { lineOfScan, readLabel } from "@/lib/labels";
-import { pick } from "../actions";
+import { pick, pickPiece } from "../actions";
 import { offeredC } from "./lineWords";
 import { otherLotWords } from "./otherLotWords";
 
@@ -20,11 +20,13 @@ export interface ScanPickProps {
 export function ScanPick({ visitId, lines }: ScanPickProps) {
   const { t } = useWords();
   const { send, problems } = useSend(pick);
+  const piece = useSend(pickPiece);
+  const takesSerials = lines.some((l) => l.takesSerials);
   const [said, setSaid] = useState("");
   const [wrong, setWrong] = useState("");
 
   function take(text: string): void {
-    const { code } = readLabel(text);
+    const { kind, code } = readLabel(text);
     const scan = lineOfScan(
       lines.map((l) => ({
         lineNo: l.lineNo,
@@ -40,7 +42,18 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
     const quantityC = line?.runId ? (line.cut?.quantityC ?? 0) : line ? offeredC(line) : 0;
     setSaid("");
     setWrong("");
-    if (!line) setWrong(t("{{code}} is not wanted by this kit; nothing was ticked.", { code }));
+    piece.clear();
+    if (!line && kind === undefined && takesSerials)
+      piece.send({ visitId, serial: code }, ({ itemCode, name, read, isAgain }) => {
+        const item = { item: itemCode, name, serial: code };
+        setSaid(
+          isAgain
+            ? t("{{item}} {{name}} {{serial}} is in the box already.", item)
+            : t("{{item}} {{name}} {{serial}} ticked; {{count}} serials read.", { ...item, count: read }),
+        );
+        return undefined;
+      });
+    else if (!line) setWrong(t("{{code}} is not wanted by this kit; nothing was ticked.", { code }));
     else if (scan.found === "other lot") setWrong(otherLotWords(line, code, t));
     else if (scan.found === "picked")
       setSaid(t("{{item}} {{name}} is in the box already.", { item: line.itemCode, name: line.name }));
@@ -57,12 +70,16 @@ export function ScanPick({ visitId, lines }: ScanPickProps) {
     <div className="grid gap-2 px-4 py-3">
       <ScanField
         label={t("Scan what you put into the box")}
-        hint={t("A shelf label, a lot, or the drum a run was cut from.")}
+        hint={
+          takesSerials
+            ? t("A shelf label, a lot, a radio's serial, or the drum a run was cut from.")
+            : t("A shelf label, a lot, or the drum a run was cut from.")
+        }
         error={wrong || undefined}
         onScan={take}
       />
       <p role="status">{said}</p>
-      <ProblemList problems={problems} />
+      <ProblemList problems={[...problems, ...piece.problems]} />
     </div>
   );
 }

@@ -1,7 +1,7 @@
 import { formatCm, formatDate } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import type { Words } from "@/app/_ui/language/words";
 import type { KitLineView } from "@/db/queries/kitView";
-import { visitWords } from "../../stock/words";
 
 /** What a press or a scan picks: what the box needs; where the vehicle has enough opened, one unit all the same. */
 export const offeredC = ({ boxC }: Pick<KitLineView, "boxC">): number => boxC || 100;
@@ -49,7 +49,7 @@ export function claimWords(l: Pick<KitLineView, "claims" | "shelfC" | "unit">, {
   );
   if (claimedC === 0) return "";
   const by = l.claims.slice(0, NAMED).map((c) => {
-    const values = { kit: visitWords(c.visitId, t), quantity: amount(c.quantityC / 100, l.unit) };
+    const values = { kit: visitName(c.visitId, t), quantity: amount(c.quantityC / 100, l.unit) };
     return c.isReplacement
       ? t("{{quantity}} to replace what {{kit}} lost", values)
       : t("{{quantity}} for {{kit}}", values);

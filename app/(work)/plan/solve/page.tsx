@@ -2,6 +2,7 @@ import type { Metadata } from "next";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
+import { visitName } from "@/app/_ui/language/visitName";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { type Db, database } from "@/db/open";
@@ -9,7 +10,6 @@ import { holdsOf } from "@/db/queries/holds";
 import { loadPlanVisits, type PlanHead, type PlannedVisit } from "@/db/queries/plans";
 import { loadPlanChoices } from "@/db/queries/planViews";
 import { addDays, type CalendarDate } from "@/lib/time";
-import { visitWords } from "../../stock/words";
 import { SolveForm } from "./SolveForm";
 
 /** Days of the plan in force that a new one usually leaves as they are, today included. */
@@ -43,7 +43,7 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
   const named = (isPinned: boolean) =>
     holds
       .filter((v) => v.isPinned === isPinned)
-      .map((v) => visitWords(v.visitId, t))
+      .map((v) => visitName(v.visitId, t))
       .join(", ");
   const [free, pinned] = [named(false), named(true)];
   return (

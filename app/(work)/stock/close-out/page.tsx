@@ -6,6 +6,7 @@ import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -21,7 +22,7 @@ import type { HopState } from "@/lib/programme";
 import type { CloseOutLine, SerialAccount, SerialState } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { hopPath } from "../../hops/hopStates";
-import { amountC, itemPath, kitPath, STOCK_ROLES, serialPath, visitWords } from "../words";
+import { amountC, itemPath, kitPath, STOCK_ROLES, serialPath } from "../words";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Close-out") };
@@ -172,7 +173,7 @@ async function Unbooked({
               <tr key={`${u.visitId} ${u.itemCode}`}>
                 <th scope="row" data-label={t("Visit")}>
                   <Link href={planned.has(u.visitId) ? kitPath(u.visitId) : recordPath(u.visitId)}>
-                    {visitWords(u.visitId, t)}
+                    {visitName(u.visitId, t)}
                   </Link>
                 </th>
                 <td data-label={t("Item")}>

@@ -1,11 +1,12 @@
 import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatDate } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { FaultView } from "@/db/queries/faultViews";
 import { type CalendarDate, daysBetween } from "@/lib/time";
-import { faultPath, foundWords, itemPath, kitPath, visitWords } from "../words";
+import { faultPath, foundWords, itemPath, kitPath } from "../words";
 import { FaultStateMark } from "./FaultStateMark";
 
 export interface FaultTableProps {
@@ -54,7 +55,7 @@ export async function FaultTable({ label, rows, today }: FaultTableProps) {
                   {f.visitId ? (
                     <>
                       {" "}
-                      <Link href={kitPath(f.visitId)}>{visitWords(f.visitId, t)}</Link>
+                      <Link href={kitPath(f.visitId)}>{visitName(f.visitId, t)}</Link>
                     </>
                   ) : null}
                 </span>

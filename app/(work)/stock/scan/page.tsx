@@ -6,6 +6,7 @@ import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { formatCm, formatDate } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
@@ -17,7 +18,7 @@ import { planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
 import { labelText } from "@/lib/labels";
 import { CutButton } from "../CutButton";
-import { faultPath, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES, visitWords } from "../words";
+import { faultPath, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES } from "../words";
 import { ScanBar } from "./ScanBar";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -98,7 +99,7 @@ async function DrumCard({
             })}
             {next.visitId ? (
               <>
-                {t(", for the kit")} <Link href={kitPath(next.visitId)}>{visitWords(next.visitId, t)}</Link>
+                {t(", for the kit")} <Link href={kitPath(next.visitId)}>{visitName(next.visitId, t)}</Link>
               </>
             ) : null}
             .

@@ -6,6 +6,7 @@ import { homeToday, homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { formatDate, formatInstant } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { database } from "@/db/open";
@@ -13,16 +14,7 @@ import { loadFaults } from "@/db/queries/faultViews";
 import { loadLedger, reversalsOf } from "@/db/queries/ledger";
 import { loadPlaces } from "@/db/queries/places";
 import { LedgerRows } from "../../LedgerRows";
-import {
-  faultPath,
-  foundWords,
-  itemPath,
-  kitPath,
-  ledgerPath,
-  orderPath,
-  STOCK_ROLES,
-  visitWords,
-} from "../../words";
+import { faultPath, foundWords, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES } from "../../words";
 import { FaultStateMark } from "../FaultStateMark";
 import { FaultSteps } from "./FaultSteps";
 
@@ -97,7 +89,7 @@ export default async function FaultPage({ params }: FaultPageProps) {
                 {f.visitId ? (
                   <>
                     {" "}
-                    {t("on")} <Link href={kitPath(f.visitId)}>{visitWords(f.visitId, t)}</Link>
+                    {t("on")} <Link href={kitPath(f.visitId)}>{visitName(f.visitId, t)}</Link>
                   </>
                 ) : null}
                 {t(", recorded by {{recordedBy}}, {{recordedAt}}", {

@@ -7,6 +7,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { StockProjectionChart } from "@/app/_ui/charts/StockProjectionChart";
 import { formatDate, formatMoney, formatNumber } from "@/app/_ui/format";
+import { visitName } from "@/app/_ui/language/visitName";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -30,16 +31,7 @@ import { FaultTable } from "../../faults/FaultTable";
 import { LedgerRows } from "../../LedgerRows";
 import { NettingLine } from "../../NettingLine";
 import { OrderStateMark } from "../../OrderStateMark";
-import {
-  amountC,
-  kitPath,
-  ledgerPath,
-  nettingWords,
-  orderPath,
-  placeWords,
-  STOCK_ROLES,
-  visitWords,
-} from "../../words";
+import { amountC, kitPath, ledgerPath, nettingWords, orderPath, placeWords, STOCK_ROLES } from "../../words";
 import { OrderingPanel } from "./OrderingPanel";
 import { SafetyPanel } from "./SafetyPanel";
 
@@ -256,7 +248,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                   {stops.map((s) => (
                     <tr key={`${s.visitId} ${s.day}`}>
                       <th scope="row">
-                        <Link href={kitPath(s.visitId)}>{visitWords(s.visitId, t)}</Link>
+                        <Link href={kitPath(s.visitId)}>{visitName(s.visitId, t)}</Link>
                       </th>
                       <td>{s.siteCode}</td>
                       <td>{formatDate(s.on, "weekday", locale)}</td>
@@ -306,7 +298,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                       // biome-ignore lint/suspicious/noArrayIndexKey: two runs of one visit look alike
                       <tr key={`${n.visitId} ${i}`}>
                         <th scope="row">
-                          <Link href={kitPath(n.visitId)}>{visitWords(n.visitId, t)}</Link>
+                          <Link href={kitPath(n.visitId)}>{visitName(n.visitId, t)}</Link>
                         </th>
                         <td>{n.crewCode}</td>
                         <td>{formatDate(n.pickOn, "weekday", locale)}</td>

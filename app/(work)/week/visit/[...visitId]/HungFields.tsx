@@ -10,6 +10,8 @@ export interface HungRadio {
   role: string;
   /** What hangs there by the books; "" = not known. */
   serial: string;
+  /** Serials of its variant that left with the kit. */
+  inKit: readonly string[];
 }
 
 /** Which serial hangs where, read from the labels before the radios go up. */
@@ -25,8 +27,22 @@ export function HungFields({ radios }: { radios: readonly HungRadio[] }) {
             name={`hung-${i}`}
             maxLength={60}
             defaultValue={r.serial}
-            hint={t("From the label; empty = not read.")}
+            list={r.inKit.length > 0 ? `in-kit-${i}` : undefined}
+            hint={
+              r.inKit.length > 0
+                ? t("From the label; empty = not read. In the kit: {{serials}}.", {
+                    serials: r.inKit.join(", "),
+                  })
+                : t("From the label; empty = not read.")
+            }
           />
+        ))}
+        {radios.map((r, i) => (
+          <datalist key={r.label} id={`in-kit-${i}`}>
+            {r.inKit.map((serial) => (
+              <option key={serial} value={serial} />
+            ))}
+          </datalist>
         ))}
       </div>
     </Disclosure>

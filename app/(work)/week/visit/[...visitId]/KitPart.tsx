@@ -6,7 +6,7 @@ import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
-import { LOOK } from "@/app/(work)/kits/KitStateMark";
+import { KIT_STATES } from "@/app/_ui/states";
 import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
 import type { Db } from "@/db/open";
 import { lostOfKits } from "@/db/queries/kitLosses";
@@ -73,7 +73,7 @@ export async function KitPart({
         {isIssued && shortCount > 0 ? (
           <StateMark state="short">{t("Issued, short by {{count}} lines", { count: shortCount })}</StateMark>
         ) : (
-          <StateMark state={LOOK[kit.state].state}>{t(LOOK[kit.state].word)}</StateMark>
+          <StateMark state={KIT_STATES[kit.state].state}>{t(KIT_STATES[kit.state].word)}</StateMark>
         )}
       </p>
       {why ? <p>{t("Said when it was issued: {{why}}", { why })}</p> : null}

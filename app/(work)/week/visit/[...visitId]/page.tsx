@@ -18,9 +18,8 @@ import { WeatherStrip } from "@/app/_ui/WeatherStrip";
 import { OUTCOME_STATE } from "@/app/(work)/hops/hopStates";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
-import { type Db, database } from "@/db/open";
+import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { loadHung } from "@/db/queries/hung";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { photosOfVisit } from "@/db/queries/photos";
 import { usesOfVisit } from "@/db/queries/reports";
@@ -33,11 +32,11 @@ import type { CatalogueItem } from "@/lib/site";
 import { instantAt } from "@/lib/time";
 import { KeepOnPhone } from "../../KeepOnPhone";
 import type { FaultChoice } from "./FaultFields";
-import type { HungRadio } from "./HungFields";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
+import { radiosOf } from "./radios";
 import { reportLines } from "./reportLines";
 import { StepFilter } from "./StepFilter";
 import { StepList } from "./StepList";
@@ -352,17 +351,6 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
       </div>
     </>
   );
-}
-
-/** Radios that an install or a revisit may hang, with what is known to hang there. */
-function radiosOf(db: Db, { visit, hop, end }: VisitDesk): HungRadio[] {
-  if (visit.kind !== "install" && visit.kind !== "revisit") return [];
-  const hanging = loadHung(db, { hopCodes: [hop.code], onlyStanding: true });
-  return end.odus.map((o) => ({
-    label: o.label,
-    role: o.role,
-    serial: hanging.find((h) => h.side === end.side && h.oduLabel === o.label)?.serial ?? "",
-  }));
 }
 
 /** Readings to take on this visit: of its own end, on every visit that follows the install. */
