@@ -20,15 +20,7 @@ import { Button, ButtonGroup } from "./Button";
 import { BoardHead } from "./board/BoardHead";
 import { BoardKey } from "./board/BoardKey";
 import { BoardRow } from "./board/BoardRow";
-import {
-  blocksOf,
-  CHUNK_DAYS,
-  chunksOf,
-  daySpanOf,
-  type PlacedBlock,
-  rangeIn,
-  topsOf,
-} from "./board/geometry";
+import { blocksOf, chunksOf, daySpanOf, type PlacedBlock, rangeIn, topsOf } from "./board/geometry";
 import { PrintedBoard } from "./board/PrintedBoard";
 import { pickedWith } from "./board/picks";
 import { rowsIn } from "./board/reach";
@@ -112,7 +104,7 @@ export function PlanBoard(props: PlanBoardProps) {
   const zoom = useDeferredValue(chosenZoom);
   const [pointedId, setPointedId] = useState<string>();
   const [refusal, setRefusal] = useState<{ text: string; leftPx: number; topPx: number }>();
-  const { dayPx, rowPx } = ZOOMS[zoom];
+  const { dayPx, rowPx, chunkDays } = ZOOMS[zoom];
   const isPhone = useMedia("(max-width: 40rem)");
   const crewPx = isPhone ? 92 : 152;
   const root = useRef<HTMLDivElement>(null);
@@ -137,14 +129,14 @@ export function PlanBoard(props: PlanBoardProps) {
     }
     return crews.map((crew) => {
       const { blocks, lanes } = blocksOf(byCrew.get(crew.id) ?? [], span, dayPx);
-      return { crew, blocks, lanes, chunks: chunksOf(blocks, dayCount) };
+      return { crew, blocks, lanes, chunks: chunksOf(blocks, dayCount, chunkDays) };
     });
-  }, [crews, visits, span, dayPx, dayCount]);
+  }, [crews, visits, span, dayPx, dayCount, chunkDays]);
   const unplaced = useMemo(() => visits.filter((visit) => visit.crewId === null), [visits]);
   const tops = useMemo(() => topsOf(rows.map((row) => row.lanes * rowPx)), [rows, rowPx]);
-  const view = useView(root, dayPx * CHUNK_DAYS);
+  const view = useView(root, dayPx * chunkDays);
 
-  const daysInView = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, CHUNK_DAYS);
+  const daysInView = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, chunkDays);
   const rowsInView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height + SPARE_PX);
   const drawn = useReach(
     root,

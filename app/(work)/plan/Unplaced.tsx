@@ -52,7 +52,10 @@ export async function Unplaced({ visits }: { visits: readonly BoardVisitRow[] })
                   {[...g.hops].map((code, i) => (
                     <span key={code}>
                       {i > 0 ? ", " : ""}
-                      <Link href={`/hops/${encodeURIComponent(code)}`}>{code}</Link>
+                      {/* Not fetched ahead: each such link is watched with every frame of a scroll, and there may be hundreds. */}
+                      <Link href={`/hops/${encodeURIComponent(code)}`} prefetch={false}>
+                        {code}
+                      </Link>
                     </span>
                   ))}
                 </td>

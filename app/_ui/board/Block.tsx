@@ -82,9 +82,9 @@ export function blockStyle(
 ): CSSProperties {
   const isCode = sizeOf(widthPx, lanePx) === "code";
   return {
-    left: leftPx - cellLeftPx,
+    marginLeft: leftPx - cellLeftPx,
     width: widthPx - 2,
-    top: lane * lanePx + 3,
+    marginTop: lane * lanePx + 3,
     height: lanePx - 6,
     ...(isCode ? { paddingTop: codeTopPx(lanePx) } : null),
     ...(isCode && !hasTwoLines(lanePx) ? { whiteSpace: "nowrap" } : null),

@@ -6,7 +6,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
 import { useWords } from "../language/LanguageProvider";
 import { Block } from "./Block";
-import { CHUNK_DAYS, type Chunk, offRuns } from "./geometry";
+import type { Chunk } from "./geometry";
 import { settledOf } from "./settled";
 import type { BoardCrew, PickHow } from "./types";
 import { visitWords } from "./words";
@@ -33,9 +33,14 @@ export interface BoardChunkProps {
   onCellFocus: (row: number, day: number) => void;
 }
 
+/** Room for the frame of a block that is selected or picked (board.css): what reaches out of a chunk is cut off. */
+const AROUND_PX = 5;
+
 /**
- * One week of one crew: days off, a cell for each day on which a visit starts and for the cursor. Scrolling
- * mounts and drops whole chunks and leaves the others alone.
+ * Some days of one crew: a cell for each day on which a visit starts and for the cursor. Scrolling mounts and drops
+ * whole chunks and leaves the others alone, and the browser paints again only those that its window of painted
+ * things newly takes in: each is cut off at its edges, so it knows without looking which are whole (docs/decisions/039).
+ * What is in it has no position of its own: each such element would be one more layer to sort and to watch.
  */
 export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
   const words = useWords();
@@ -44,17 +49,14 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
   const picked = new Set(props.pickedLines?.split("\n"));
   const days = new Set(chunk.blocks.map((block) => block.visit.startDay));
   if (cursorDay !== undefined) days.add(cursorDay);
+  const fromPx = chunk.firstDay * dayPx - AROUND_PX;
+  const toPx = AROUND_PX + Math.max(chunk.toDay * dayPx, ...chunk.blocks.map((b) => b.leftPx + b.widthPx));
   return (
-    <>
-      {offRuns(crew.days, chunk.firstDay, chunk.firstDay + CHUNK_DAYS).map((run) => (
-        <div
-          key={run.from}
-          className="ui-board-off"
-          aria-hidden="true"
-          title={run.why}
-          style={{ left: run.from * dayPx, width: (run.to - run.from) * dayPx }}
-        />
-      ))}
+    <div
+      role="presentation"
+      className="ui-board-chunk"
+      style={{ left: fromPx, width: toPx - fromPx, paddingInline: AROUND_PX }}
+    >
       {[...days]
         .sort((a, b) => a - b)
         .map((day) => {
@@ -74,7 +76,7 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
               data-cell={`${row},${day}`}
               tabIndex={cursorDay === day ? 0 : -1}
               className="ui-board-cell"
-              style={{ left: day * dayPx, width: dayPx }}
+              style={{ marginLeft: (day - chunk.firstDay) * dayPx, width: dayPx }}
               onFocus={() => props.onCellFocus(row, day)}
             >
               {here.map((block, at) => (
@@ -97,6 +99,6 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
             </div>
           );
         })}
-    </>
+    </div>
   );
 });

@@ -8,7 +8,8 @@ import { formatDate } from "../format";
 import { BoardChunk } from "./BoardChunk";
 import { BoardSigns } from "./BoardSigns";
 import { DRAG_TYPE } from "./drag";
-import { CHUNK_DAYS, type Chunk, chunksInView, type PlacedBlock } from "./geometry";
+import { type Chunk, chunksInView, hasDay, type PlacedBlock } from "./geometry";
+import { OffDays } from "./OffDays";
 import type { BoardCrew, PickHow } from "./types";
 
 export interface BoardRowProps {
@@ -26,7 +27,7 @@ export interface BoardRowProps {
   firstDay: CalendarDate;
   frozenUntilDay: number;
   blocks: readonly PlacedBlock[];
-  /** The blocks week by week. */
+  /** The blocks chunk by chunk. */
   chunks: readonly Chunk[];
   selectedId?: string;
   pickedIds: ReadonlySet<string>;
@@ -45,13 +46,14 @@ export interface BoardRowProps {
 }
 
 /**
- * One crew: its name, and its days week by week. Presses and drops are heard here and their day is worked
+ * One crew: its name, and its days chunk by chunk. Presses and drops are heard here and their day is worked
  * out from the place, so that days without a visit need no element of their own.
  */
 export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
   const { crew, row, topPx, lanePx, heightPx, dayPx, crewPx, dayCount, from, to, firstDay } = props;
   const { frozenUntilDay, chunks, selectedId, pickedIds, partnerId, cursorDay, isMoving, canDrag, locale } =
     props;
+  const drawn = chunksInView(chunks, from, to, cursorDay);
 
   function dayAt(event: MouseEvent | DragEvent): number | undefined {
     const x = event.clientX - event.currentTarget.getBoundingClientRect().left - crewPx;
@@ -120,13 +122,14 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
         <span className="ui-board-crew-code">{crew.code}</span>
         {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
       </div>
-      {chunksInView(chunks, from, to, cursorDay).map((chunk) => {
+      {drawn.map(({ firstDay: fromDay, toDay }) => (
+        <OffDays key={fromDay} days={crew.days} fromDay={fromDay} toDay={toDay} dayPx={dayPx} />
+      ))}
+      {drawn.map((chunk) => {
         const isHere = (id: string | undefined): boolean =>
           id !== undefined && chunk.blocks.some((block) => block.visit.id === id);
         const picked =
           pickedIds.size === 0 ? [] : chunk.blocks.filter((block) => pickedIds.has(block.visit.id));
-        const hasCursor =
-          cursorDay !== undefined && cursorDay >= chunk.firstDay && cursorDay < chunk.firstDay + CHUNK_DAYS;
         return (
           <BoardChunk
             key={chunk.firstDay}
@@ -140,7 +143,7 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
             selectedId={isHere(selectedId) ? selectedId : undefined}
             pickedLines={picked.length === 0 ? undefined : picked.map((b) => b.visit.id).join("\n")}
             partnerId={isHere(partnerId) ? partnerId : undefined}
-            cursorDay={hasCursor ? cursorDay : undefined}
+            cursorDay={hasDay(chunk, cursorDay) ? cursorDay : undefined}
             canDrag={canDrag}
             locale={locale}
             onSelect={props.onSelect}

@@ -122,7 +122,7 @@ function Strip({
                     <div
                       key={run.from}
                       className="ui-board-off"
-                      style={{ left: run.from * dayPx, width: (run.to - run.from) * dayPx }}
+                      style={{ marginLeft: run.from * dayPx, width: (run.to - run.from) * dayPx }}
                     />
                   ))}
                   {blocks.map((block) => (

@@ -27,7 +27,7 @@ export function pictureWithSigns(event: DragEvent<HTMLElement>, block: PlacedBlo
   picture.style.width = `${width}px`;
   picture.style.height = `${height}px`;
   const copy = element.cloneNode(true) as HTMLElement;
-  copy.style.left = copy.style.top = "0";
+  copy.style.margin = "0";
   const signs = document.createElementNS(SVG, "svg");
   signs.setAttribute("class", "ui-board-signs");
   const path = document.createElementNS(SVG, "path");

@@ -80,26 +80,32 @@ export function topsOf(heights: readonly number[]): readonly number[] {
   return tops;
 }
 
-/** Days that are mounted and dropped together while scrolling. */
-export const CHUNK_DAYS = 7;
-
-/** The visits of one crew that start in one stretch of `CHUNK_DAYS` days. */
+/** The visits of one crew that start in one stretch of days, [firstDay, toDay). */
 export interface Chunk {
   firstDay: number;
+  toDay: number;
   blocks: readonly PlacedBlock[];
   /** Last day that any of its visits reaches. */
   lastDay: number;
 }
 
 /** All chunks of a crew, from day 0 to the end of the board, also those without a visit. */
-export function chunksOf(blocks: readonly PlacedBlock[], dayCount: number): readonly Chunk[] {
-  return Array.from({ length: Math.ceil(dayCount / CHUNK_DAYS) }, (_, index) => {
-    const firstDay = index * CHUNK_DAYS;
-    const own = blocks.filter(({ visit }) => Math.floor(visit.startDay / CHUNK_DAYS) === index);
-    const lastDay = Math.max(firstDay + CHUNK_DAYS - 1, ...own.map(({ visit }) => visit.endDay));
-    return { firstDay, blocks: own, lastDay };
+export function chunksOf(
+  blocks: readonly PlacedBlock[],
+  dayCount: number,
+  chunkDays: number,
+): readonly Chunk[] {
+  return Array.from({ length: Math.ceil(dayCount / chunkDays) }, (_, index) => {
+    const firstDay = index * chunkDays;
+    const toDay = firstDay + chunkDays;
+    const own = blocks.filter(({ visit }) => Math.floor(visit.startDay / chunkDays) === index);
+    const lastDay = Math.max(toDay - 1, ...own.map(({ visit }) => visit.endDay));
+    return { firstDay, toDay, blocks: own, lastDay };
   });
 }
+
+export const hasDay = ({ firstDay, toDay }: Chunk, day: number | undefined): boolean =>
+  day !== undefined && day >= firstDay && day < toDay;
 
 /** Chunks to draw for days [from, to): those in it, those that reach into it, and the one with the cursor. */
 export function chunksInView(
@@ -108,11 +114,7 @@ export function chunksInView(
   to: number,
   cursorDay?: number,
 ): readonly Chunk[] {
-  return chunks.filter(
-    (chunk) =>
-      (chunk.firstDay < to && chunk.lastDay >= from) ||
-      (cursorDay !== undefined && Math.floor(cursorDay / CHUNK_DAYS) * CHUNK_DAYS === chunk.firstDay),
-  );
+  return chunks.filter((chunk) => (chunk.firstDay < to && chunk.lastDay >= from) || hasDay(chunk, cursorDay));
 }
 
 /** Days off in [from, to), next to each other for the same reason taken as one. */

@@ -1,5 +1,3 @@
-import { CHUNK_DAYS } from "./geometry";
-
 /** A part of the board: days [fromDay, toDay) of rows [fromRow, toRow). */
 export interface Reach {
   fromDay: number;
@@ -15,17 +13,17 @@ export const holds = (a: Reach, b: Reach): boolean =>
 export const MOST_CREW_DAYS = 8000;
 
 /**
- * A step more of the board than `reach`: a week on both sides, once all days are in a row above and below. The same
+ * A step more of the board than `reach`: a chunk on both sides, once all days are in a row above and below. The same
  * object when all of it, or as much as is drawn ahead, is in.
  */
-export function grown(reach: Reach, dayCount: number, rowCount: number): Reach {
+export function grown(reach: Reach, dayCount: number, rowCount: number, chunkDays: number): Reach {
   const isWide = reach.fromDay <= 0 && reach.toDay >= dayCount;
   const next = isWide
     ? { ...reach, fromRow: Math.max(0, reach.fromRow - 1), toRow: Math.min(rowCount, reach.toRow + 1) }
     : {
         ...reach,
-        fromDay: Math.max(0, reach.fromDay - CHUNK_DAYS),
-        toDay: Math.min(dayCount, reach.toDay + CHUNK_DAYS),
+        fromDay: Math.max(0, reach.fromDay - chunkDays),
+        toDay: Math.min(dayCount, reach.toDay + chunkDays),
       };
   const isMore = !holds(reach, next);
   const crewDays = (next.toDay - next.fromDay) * (next.toRow - next.fromRow);

@@ -60,11 +60,12 @@ export type PickHow = "toggle" | "press" | "range";
 
 export type Zoom = "day" | "week" | "4 weeks" | "12 weeks";
 
-export const ZOOMS: Readonly<Record<Zoom, { dayPx: number; rowPx: number }>> = {
-  day: { dayPx: 520, rowPx: 60 },
-  week: { dayPx: 136, rowPx: 60 },
-  "4 weeks": { dayPx: 44, rowPx: 44 },
-  "12 weeks": { dayPx: 16, rowPx: 36 },
+/** `chunkDays`: days that are mounted and dropped together while scrolling. */
+export const ZOOMS: Readonly<Record<Zoom, { dayPx: number; rowPx: number; chunkDays: number }>> = {
+  day: { dayPx: 520, rowPx: 60, chunkDays: 7 },
+  week: { dayPx: 136, rowPx: 60, chunkDays: 7 },
+  "4 weeks": { dayPx: 44, rowPx: 44, chunkDays: 14 },
+  "12 weeks": { dayPx: 16, rowPx: 36, chunkDays: 14 },
 };
 
 export const KIND_LOOK: Readonly<Record<VisitKind, { word: string; glyph: GlyphName }>> = {

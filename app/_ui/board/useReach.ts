@@ -1,5 +1,6 @@
 import { startTransition, useEffect, useState } from "react";
 import { grown, holds, type Reach } from "./reach";
+import { ZOOMS, type Zoom } from "./types";
 
 /** So long nothing is drawn ahead after a scroll; then a step each time. */
 const QUIET_MS = 250;
@@ -7,26 +8,26 @@ const STEP_MS = 20;
 
 /**
  * What is drawn of a board: what is in view, and with `isAhead` while nobody scrolls step by step what lies around it,
- * so that a later scroll meets it ready. `scale` names the zoom: another one begins anew.
+ * so that a later scroll meets it ready. Another zoom begins anew.
  */
 export function useReach(
   root: { current: HTMLElement | null },
   inView: Reach,
   dayCount: number,
   rowCount: number,
-  scale: string,
+  zoom: Zoom,
   isAhead: boolean,
 ): Reach {
-  const [ahead, setAhead] = useState<{ scale: string; reach: Reach }>();
-  const isReady = isAhead && ahead?.scale === scale && holds(ahead.reach, inView);
+  const [ahead, setAhead] = useState<{ zoom: Zoom; reach: Reach }>();
+  const isReady = isAhead && ahead?.zoom === zoom && holds(ahead.reach, inView);
   const drawn = isReady ? ahead.reach : inView;
   const { fromDay, toDay, fromRow, toRow } = drawn;
   useEffect(() => {
     const element = root.current;
     const now = { fromDay, toDay, fromRow, toRow };
-    const next = grown(now, dayCount, rowCount);
+    const next = grown(now, dayCount, rowCount, ZOOMS[zoom].chunkDays);
     if (!element || !isAhead || next === now) return;
-    const draw = (): void => startTransition(() => setAhead({ scale, reach: next }));
+    const draw = (): void => startTransition(() => setAhead({ zoom, reach: next }));
     let timer = setTimeout(draw, isReady ? STEP_MS : QUIET_MS);
     const wait = (): void => {
       clearTimeout(timer);
@@ -37,6 +38,6 @@ export function useReach(
       clearTimeout(timer);
       element.removeEventListener("scroll", wait);
     };
-  }, [root, fromDay, toDay, fromRow, toRow, dayCount, rowCount, scale, isAhead, isReady]);
+  }, [root, fromDay, toDay, fromRow, toRow, dayCount, rowCount, zoom, isAhead, isReady]);
   return drawn;
 }

@@ -89,10 +89,10 @@ describe("what of a board is drawn", () => {
     expect(rangeIn(1500, 700, 100, 182, 7)).toEqual({ from: 14, to: 28 });
     expect(rangeIn(18_000, 700, 100, 182, 7)).toEqual({ from: 175, to: 182 });
   });
-  it("comes in weeks: those in view, those that reach into it, and the one with the cursor", () => {
+  it("comes in chunks of days: those in view, those that reach into it, and the one with the cursor", () => {
     const long = visit({ id: "long", startDay: 5, endDay: 9 });
     const { blocks } = blocksOf([long, visit({ id: "late", startDay: 20, endDay: 20 })], SPAN, 100);
-    const chunks = chunksOf(blocks, 30);
+    const chunks = chunksOf(blocks, 30, 7);
     expect(chunks.map((c) => [c.firstDay, c.lastDay, c.blocks.length])).toEqual([
       [0, 9, 1],
       [7, 13, 0],
@@ -105,6 +105,11 @@ describe("what of a board is drawn", () => {
     expect(shown(7, 14)).toEqual([0, 7]);
     expect(shown(14, 21)).toEqual([14]);
     expect(shown(14, 21, 29)).toEqual([14, 28]);
+    expect(chunksOf(blocks, 30, 14).map((c) => [c.firstDay, c.toDay, c.lastDay, c.blocks.length])).toEqual([
+      [0, 14, 13, 1],
+      [14, 28, 27, 1],
+      [28, 42, 41, 0],
+    ]);
   });
   it("joins days off for the same reason", () => {
     const days = [true, false, false, false, true].map((works, day) => ({

@@ -4,7 +4,7 @@ import { grown, holds, MOST_CREW_DAYS, type Reach, rowsIn } from "@/app/_ui/boar
 const allOf = (start: Reach, dayCount: number, rowCount: number): Reach[] => {
   const steps = [start];
   for (;;) {
-    const next = grown(steps.at(-1)!, dayCount, rowCount);
+    const next = grown(steps.at(-1)!, dayCount, rowCount, 7);
     if (next === steps.at(-1)) return steps;
     steps.push(next);
   }
@@ -26,7 +26,7 @@ describe("what is drawn ahead of a scroll", () => {
   });
   it("does nothing for a board without rows or days", () => {
     const none = { fromDay: 0, toDay: 0, fromRow: 0, toRow: 0 };
-    expect(grown(none, 0, 0)).toBe(none);
+    expect(grown(none, 0, 0, 7)).toBe(none);
   });
 });
 
