@@ -5,7 +5,12 @@ import { findFor } from "@/app/_server/find";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { visitName } from "@/app/_ui/language/visitName";
 import { makeWords } from "@/app/_ui/language/words";
-import { claimWords, takenFromOthers, transferWords } from "@/app/(work)/kits/[...visitId]/lineWords";
+import {
+  claimWords,
+  runWords,
+  takenFromOthers,
+  transferWords,
+} from "@/app/(work)/kits/[...visitId]/lineWords";
 import { linesWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import { writing } from "@/db/open";
@@ -851,6 +856,9 @@ describe("a run that an issued kit left without", () => {
     const note = { visitId: t.visitId, lineNo: runLine().lineNo, reason: "fell off", today: TODAY };
     expect(loseRun(t.db, t.plan, note, BY).ok).toBe(true);
     expect([shortWhy(), reported(), shortLines()]).toEqual([null, "lost since", 1]);
+    // The list that names the next one's drum is made anew behind it; here there is none.
+    t.db.$client.prepare("UPDATE kit_line SET drum_serial = NULL WHERE visit_id = ?").run(t.visitId);
+    expect(runWords(runLine(), EN)).toMatch(/^Lost, noted on .* by .*: fell off\. Run /);
     expect(sendReport(t, {}).ok).toBe(true);
     expect([runLine().lacksC, shortLines()]).toEqual([0, 0]);
     expect(loadKitRows(t.db, t.plan.id).find((k) => k.visitId === t.visitId)?.shortCount).toBe(0);

@@ -63,7 +63,11 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
         {v.kit && (!v.isWithdrawn || v.kit.state === "issued") ? (
           <KitMark kit={v.isWithdrawn ? { ...v.kit, shortLines: 0 } : v.kit} isToday={isToday} />
         ) : (
-          <Tag>{t("No kit needed")}</Tag>
+          <Tag>
+            {v.kind === "install" && v.report?.outcome === "done"
+              ? t("No kit issued by the books")
+              : t("No kit needed")}
+          </Tag>
         )}
       </p>
     </article>

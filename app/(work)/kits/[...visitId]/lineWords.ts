@@ -21,6 +21,13 @@ export function runWords(l: KitLineView, { t, locale }: Words): string {
       day: formatDate(l.cut.effectiveOn, "day", locale),
       run: l.runId ?? "",
     });
+  // The list that names another's drum is made anew after the loss; for a visit that is done there is none.
+  if (!l.drumSerial && l.lostRun)
+    return `${t("Lost, noted on {{day}} by {{name}}: {{reason}}", {
+      day: formatDate(l.lostRun.lostOn, "day", locale),
+      name: l.lostRun.recordedBy,
+      reason: l.lostRun.reason,
+    })}. ${t("Run {{run}}.", { run: l.runId ?? "" })}`;
   if (!l.drumSerial) return t("No drum on hand gives it yet. Run {{run}}.", { run: l.runId ?? "" });
   const drum = l.drumPlace
     ? t("Drum {{drum}} at {{place}}", { drum: l.drumSerial, place: l.drumPlace })

@@ -152,7 +152,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           <Stat
             label={t("Short")}
             figure={t("{{count}} lines", { count: short.length })}
-            limit={shortLimit(short, words)}
+            limit={isDone ? t("its visit is done") : shortLimit(short, words)}
             tone={short.length > 0 ? "problem" : "good"}
           />
           <Stat

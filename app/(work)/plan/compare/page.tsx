@@ -112,7 +112,9 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
           <StateMark boxed state={broken.length > 0 ? "fail" : "pass"}>
             {broken.length > 0
               ? t("{{count}} hard rules broken", { count: broken.length })
-              : t("No hard rule broken")}
+              : asBefore.length > 0
+                ? t("No further hard rule broken")
+                : t("No hard rule broken")}
           </StateMark>
         }
       />

@@ -91,7 +91,9 @@ async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
 async function KitCell({ visit }: { visit: VisitView }) {
   const { t, locale } = await serverWords();
   if (visit.outcome === "withdrawn" && visit.kitState === "planned") return <>{t("not needed any more")}</>;
-  if (!visit.kitState) return <>{visit.kind === "install" ? t("no kit planned") : t("no material")}</>;
+  if (!visit.kitState && visit.kind === "install")
+    return <>{visit.outcome === "done" ? t("no kit issued by the books") : t("no kit planned")}</>;
+  if (!visit.kitState) return <>{t("no material")}</>;
   return (
     <span>
       <Link href={`/kits/${visit.visitId.split("/").map(encodeURIComponent).join("/")}`}>
