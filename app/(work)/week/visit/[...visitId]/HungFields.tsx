@@ -37,13 +37,15 @@ export function HungFields({ radios }: { radios: readonly HungRadio[] }) {
             }
           />
         ))}
-        {radios.map((r, i) => (
-          <datalist key={r.label} id={`in-kit-${i}`}>
-            {r.inKit.map((serial) => (
-              <option key={serial} value={serial} />
-            ))}
-          </datalist>
-        ))}
+        {radios.map(({ label, inKit }, i) =>
+          inKit.length > 0 ? (
+            <datalist key={label} id={`in-kit-${i}`}>
+              {inKit.map((serial) => (
+                <option key={serial} value={serial} />
+              ))}
+            </datalist>
+          ) : null,
+        )}
       </div>
     </Disclosure>
   );
