@@ -13,7 +13,7 @@ const IS_DONE = `COALESCE((SELECT r.outcome FROM visit_report r WHERE r.visit_id
 
 /**
  * 1 for a short line of kit k: issued without all of it, or not picked yet and not covered on the pick day. Of a visit that
- * is done nothing is short any more: its report says what it did with (SQL).
+ * is done nothing is short any more: its report says what it used (SQL).
  */
 export const IS_SHORT = `(NOT ${IS_WHOLE} AND (k.state = 'issued' OR l.short_c > 0) AND NOT ${IS_DONE})`;
 
