@@ -26,12 +26,13 @@ import { doneVisits } from "@/db/queries/reports";
 import { english, type Phrase, phrase, readBack } from "@/lib/phrase";
 import {
   type BrokenByName,
-  begunVisits,
   effectOfMove,
   effectOfMoves,
   effectOfTimes,
   type GroupMove,
+  isPlaced,
   judgeAgainst,
+  leftBehind,
   movesOfGroup,
   type NamedEffect,
   type NamedMove,
@@ -47,6 +48,7 @@ import {
   servedInTurn,
   visitPhrase,
   type WhyHereByName,
+  withUnderWay,
 } from "@/lib/programme";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { type Plan, type PlanCost, price, type ScheduleProblem } from "@/lib/schedule";
@@ -91,10 +93,16 @@ export function openPlan(db: Db, planId: number, today: CalendarDate): OpenPlan 
   const head = loadPlan(db, planId);
   if (!head) return undefined;
   const rows = loadPlanVisits(db, planId);
-  const { input, prepared } = prepare(db, today, remainingDays(head, today), begunVisits(rows, today));
   const inForce = planInForce(db);
   const inForceRows = inForce ? loadPlanVisits(db, inForce.id) : [];
   const onHold = new Set(inForce ? holdsOf(db, inForce).keys() : []);
+  const made = prepare(db, today, remainingDays(head, today), leftBehind(rows, today, onHold));
+  const { input } = made;
+  const known = { workLeft: input.workLeft, nightsAway: nightsOf(head, input), onHold };
+  const prepared = {
+    ...made.prepared,
+    problem: withUnderWay(made.prepared.problem, rows.filter(isPlaced), known),
+  };
   // Stock is promised to the kits of the plan that is looked at, as its needs are netted.
   const placed = placedFromRows(prepared.problem, rows);
   const { problem: served } = servedInTurn(prepared.problem, input, prepared.visits, placed);

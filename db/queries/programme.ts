@@ -29,7 +29,7 @@ import { lostUnits, runsToFollow } from "./kitLosses";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
-import { loadPlanVisits, planInForce } from "./plans";
+import { loadPlanVisits, nightsOfPlan, planInForce } from "./plans";
 import { doneVisits, workLeft } from "./reports";
 import { loadBookedUse, loadOnVehicles, loadShelves } from "./shelves";
 import { loadSpareDemand } from "./spares";
@@ -135,6 +135,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
   const catalogue = loadCatalogue(db);
   const places = loadPlaces(db);
   const warehouses = new Set(places.filter((p) => p.kind === "warehouse").map((p) => p.code));
+  const crews = loadCrews(db);
   const inForce = planInForce(db);
   const visits = inForce ? loadPlanVisits(db, inForce.id) : [];
   const named = visits.flatMap((v): (NamedVisit & { isPinned: boolean })[] =>
@@ -168,7 +169,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     weights: rules.weights,
     cutPolicy: rules.cutPolicy,
     weather: loadWeather(db),
-    crews: loadCrews(db),
+    crews,
     ...loadSupplies(db, today, catalogue, rules.stockPolicy),
     spareDemand: loadSpareDemand(db, today, catalogue, rules.stockPolicy),
     depots: places.filter((p) => p.kind === "warehouse"),
@@ -186,7 +187,7 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
         isNew: d.receivedC === d.remainingC,
       })),
     done: new Set(doneVisits(db).keys()),
-    workLeftMin: workLeft(db),
+    workLeft: workLeft(db),
     revisits: loadRevisits(db),
     issued: issuedVisits(db),
     lostOfKits: lostUnits(db),
@@ -197,6 +198,12 @@ export function loadProgrammeInput(db: Db, { today, dayCount, frozenDays }: Hori
     listedCuts: inForce ? listedCuts(db, inForce.id) : [],
     begunRuns: inForce ? begunRuns(db, inForce.id) : new Set(),
     inForce: named,
+    nightsAway:
+      inForce &&
+      nightsOfPlan(
+        inForce,
+        crews.map((c) => c.code),
+      ),
     onHold: inForce ? new Set(holdsOf(db, inForce).keys()) : undefined,
     pinned: named.filter((v) => v.isPinned),
     roads: DEFAULT_ROADS,

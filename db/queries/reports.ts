@@ -1,5 +1,7 @@
 /** Reports from the field and the log of who did what. */
+
 import { eq, isNotNull, notInArray } from "drizzle-orm";
+import type { WorkLeft } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { reportPart, reportUse, visitReport } from "../schema";
@@ -135,10 +137,10 @@ export function reportsSince(db: Db, known: Known): Map<string, LastReport> {
 }
 
 /** Minutes left of the visits whose latest report says part done and how much is left, by visit id. */
-export function workLeft(db: Db): Map<string, number> {
-  const left = new Map<string, number>();
+export function workLeft(db: Db): Map<string, WorkLeft> {
+  const left = new Map<string, WorkLeft>();
   for (const r of loadReports(db)) {
-    if (r.leftMin !== null) left.set(r.visitId, r.leftMin);
+    if (r.leftMin !== null) left.set(r.visitId, { leftMin: r.leftMin, on: r.workedOn });
     else left.delete(r.visitId);
   }
   return left;

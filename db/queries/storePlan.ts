@@ -97,17 +97,21 @@ function visitRows(input: ProgrammeInput, made: ProgrammePlan): PlannedVisit[] {
   const placed = new Map(made.plan.placed.map((p) => [p.visit, p]));
   const unplaced = new Map(made.plan.unplaced.map((u) => [u.visit, u]));
   const pinned = new Set(made.problem.pinned.map((p) => p.visit));
+  const underWay = new Set(made.problem.underWay?.map((p) => p.visit));
+  const before = new Map(input.inForce.map((x) => [x.visitId, x]));
   const dateOf = (day: number): CalendarDate => addDays(input.today, day);
   return made.visits.map((v, i): PlannedVisit => {
     const p = placed.get(i);
     const u = unplaced.get(i);
     const ready = made.kitReady.get(v.id);
+    // What is under way keeps the start that it had.
+    const began = underWay.has(i) ? before.get(v.id) : undefined;
     return {
       ...aboutVisit(v),
       kitReadyOn: ready ? dateOf(ready.day) : null,
       crewCode: p ? input.crews[p.crew]!.code : null,
-      startOn: p ? dateOf(p.startDay) : null,
-      startMin: p?.startMin ?? null,
+      startOn: began?.startOn ?? (p ? dateOf(p.startDay) : null),
+      startMin: began?.startMin ?? p?.startMin ?? null,
       endOn: p ? dateOf(p.endDay) : null,
       endMin: p?.endMin ?? null,
       riskMin: p ? riskOf(made, i, p.startDay, v.durationMin) : 0,

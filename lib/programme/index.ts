@@ -68,7 +68,6 @@ export {
 } from "./netProgramme";
 export {
   type BrokenByName,
-  begunVisits,
   brokenByName,
   effectOfMove,
   effectOfMoves,
@@ -76,6 +75,7 @@ export {
   effectOfTimes,
   isPlaced,
   judgeAgainst,
+  leftBehind,
   type NamedEffect,
   type NamedMove,
   type NamedPlace,
@@ -176,7 +176,9 @@ export type {
   ShelfStock,
   StockPosition,
   WeatherAtPlace,
+  WorkLeft,
 } from "./types";
+export { underWay, withUnderWay } from "./underWay";
 export {
   awaitedBy,
   type EstimatedRevisit,

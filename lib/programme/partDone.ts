@@ -1,6 +1,6 @@
 /** Visits that a crew left before the work was done: only what is left of them is planned again. */
 import { minutesOf, type WorkSegment } from "@/lib/hours";
-import type { ProgrammeVisit } from "./types";
+import type { ProgrammeVisit, WorkLeft } from "./types";
 import { jointPartnerOf } from "./visits";
 
 /**
@@ -8,18 +8,18 @@ import { jointPartnerOf } from "./visits";
  * minutes stay with their work classes; coming back costs what the crew counted in. Joint work ends when both ends have
  * ended: the longer rest counts at either.
  *
- * @param leftMin minutes left by visit id, as the crews reported them
+ * @param left what the crews reported, by visit id
  */
 export function withWorkLeft(
   visits: readonly ProgrammeVisit[],
-  leftMin: ReadonlyMap<string, number>,
+  left: ReadonlyMap<string, Pick<WorkLeft, "leftMin">>,
 ): ProgrammeVisit[] {
   const open = new Set(visits.map((v) => v.id));
   return visits.map((visit) => {
-    const own = leftMin.get(visit.id);
+    const own = left.get(visit.id)?.leftMin;
     const partner = jointPartnerOf({ visitId: visit.id, isJoint: visit.isJoint });
     if (partner === undefined || !open.has(partner)) return own === undefined ? visit : restOf(visit, own);
-    const other = leftMin.get(partner);
+    const other = left.get(partner)?.leftMin;
     return own === undefined || other === undefined ? visit : restOf(visit, Math.max(own, other));
   });
 }

@@ -25,6 +25,7 @@ import {
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
 import { freedByHold } from "./freedByHold";
 import type { NamedVisit } from "./types";
+import { underWay } from "./underWay";
 
 /** A visit of a stored plan, placed or not. */
 export interface PlanRow {
@@ -51,9 +52,15 @@ export function isPlaced<R extends PlanRow>(row: R): row is R & NamedVisit {
   return row.crewCode !== null && row.startOn !== null && row.endOn !== null;
 }
 
-/** Visits that began before `today`: under way or overdue. A plan from today on cannot move them any more. */
-export function begunVisits(rows: readonly PlanRow[], today: CalendarDate): Set<string> {
-  return new Set(rows.filter((r) => isPlaced(r) && r.startOn < today).map((r) => r.visitId));
+/** Visits that began before `today` and that nobody goes on with: overdue or on hold. A plan from today on cannot move them. */
+export function leftBehind(
+  rows: readonly PlanRow[],
+  today: CalendarDate,
+  onHold: ReadonlySet<string>,
+): Set<string> {
+  const placed = rows.filter(isPlaced);
+  const goesOn = new Set(underWay(placed, today, onHold).map((r) => r.visitId));
+  return new Set(placed.filter((r) => r.startOn < today && !goesOn.has(r.visitId)).map((r) => r.visitId));
 }
 
 export function placedFromRows(problem: ScheduleProblem, rows: readonly PlanRow[]): PlacedVisit[] {
@@ -65,7 +72,8 @@ export function placedFromRows(problem: ScheduleProblem, rows: readonly PlanRow[
     if (!isPlaced(r) || visit === undefined || crew === undefined) return [];
     const startDay = daysBetween(problem.firstDay, r.startOn);
     const endDay = daysBetween(problem.firstDay, r.endOn);
-    if (startDay < 0 || endDay >= problem.dayCount) return [];
+    if (endDay >= problem.dayCount) return [];
+    if (startDay < 0) return problem.underWay?.filter((x) => x.visit === visit && x.crew === crew) ?? [];
     return [{ visit, crew, startDay, startMin: r.startMin, endDay, endMin: r.endMin }];
   });
 }
@@ -288,6 +296,7 @@ export function effectOfMoves(
 
 function moveByIndex(problem: ScheduleProblem, move: NamedMove): Result<Move, Problem> {
   const visit = problem.visits.findIndex((v) => v.id === move.visitId);
+  if (problem.underWay?.some((x) => x.visit === visit)) return refused(goesOnNow(move.visitId));
   const crew = problem.crews.findIndex((c) => c.code === move.crewCode);
   const day = daysBetween(problem.firstDay, move.on);
   if (visit < 0)
@@ -337,8 +346,7 @@ export function effectOfPlaces(
   const read: StatedPlace[] = [];
   for (const { visitId, place } of places) {
     const visit = problem.visits.findIndex((v) => v.id === visitId);
-    if (visit < 0)
-      return refused(unknown("visitId", visitId, phrase("It is done or under way: leave it where it is.")));
+    if (visit < 0 || problem.underWay?.some((x) => x.visit === visit)) return refused(goesOnNow(visitId));
     if (!place) {
       read.push({ visit });
       continue;
@@ -393,6 +401,9 @@ function namedEffect(
     nights: storedNights(problem, next.nights ?? []),
   };
 }
+
+const goesOnNow = (visitId: string): Problem =>
+  unknown("visitId", visitId, phrase("It is done or under way: leave it where it is."));
 
 function unknown(path: string, value: string, remedy: Phrase): Problem {
   const message = phrase("{{what}} is not part of this plan.", { what: value });
@@ -470,6 +481,7 @@ export function otherPlaces(
 ): Result<WhyHereByName, Problem> {
   const visit = problem.visits.findIndex((v) => v.id === visitId);
   if (visit < 0) return refused(unknown("visitId", visitId, phrase("Choose a visit that is still to do.")));
+  if (problem.underWay?.some((x) => x.visit === visit)) return refused(goesOnNow(visitId));
   const why = whyHere(freedOf(problem, [visit]), plan, visit, most);
   if (!why.ok) return why;
   return ok({

@@ -24,6 +24,7 @@ import { isPlaced, type PlanRow } from "./planEdit";
 import { type PreparedProgramme, prepareProgramme } from "./programme";
 import { startAfter } from "./settle";
 import type { ProgrammeInput, ProgrammeVisit, WeatherAtPlace } from "./types";
+import { withUnderWay } from "./underWay";
 import type { KeptPast, WindowMet } from "./visitWindows";
 
 const DAY_MILLIS = 86_400_000;
@@ -110,8 +111,9 @@ export function riskInputOf(
     },
   });
   const { visits, windows } = prepared;
-  const placed = placedOf(prepared.problem, placedRows);
-  const { problem, lastItem } = servedInTurn(prepared.problem, longer, visits, placed);
+  const going = withUnderWay(prepared.problem, placedRows, input);
+  const placed = placedOf(going, placedRows);
+  const { problem, lastItem } = servedInTurn(going, longer, visits, placed);
   const kitReady = readyKits(longer, visits, { placed });
   return {
     prepared,

@@ -13,6 +13,7 @@ import type { KitSupply } from "./kitSupply";
 import { noCoordinateWords } from "./missing";
 import { travelMatrices } from "./travel";
 import type { NamedVisit, ProgrammeInput, ProgrammeVisit } from "./types";
+import { withUnderWay } from "./underWay";
 import { awaitedBy, jointPartnerOf, SIDES } from "./visits";
 import type { VisitWindows } from "./visitWindows";
 
@@ -62,7 +63,8 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     const hop = hops.get(v.hopCode)!;
     const site = sites.get(v.siteCode)!;
     const release = releaseOf(hop.gates, v.side, input.today);
-    const setupMin = Math.ceil(v.estimate.setupMin);
+    // Less may be left than a set-up takes: a minute of it is work.
+    const setupMin = Math.max(0, Math.min(Math.ceil(v.estimate.setupMin), Math.ceil(v.durationMin) - 1));
     return {
       id: v.id,
       label: labelOf(v),
@@ -95,7 +97,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
   const pinned = placed(input.pinned);
   const frozenUntilDay = input.inForce.length > 0 ? input.frozenDays : 0;
   const freed = freedByHold(planVisits, inForce, pinned, frozenUntilDay, input.onHold ?? new Set());
-  return {
+  const problem: ScheduleProblem = {
     firstDay: input.today,
     dayCount: input.dayCount,
     frozenUntilDay,
@@ -133,6 +135,7 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     inForce: inForce.filter((x) => !freed.has(x.visit)),
     pinned,
   };
+  return withUnderWay(problem, input.inForce, input);
 }
 
 /** What practice and actual hours say of a crew, scheme by scheme. */
@@ -218,7 +221,7 @@ function placedFrom(
     const crew = crewIndex.get(n.crewCode);
     const startDay = daysBetween(input.today, n.startOn);
     const endDay = daysBetween(input.today, n.endOn);
-    // What began before today is under way or overdue: it is planned anew.
+    // What began before today is under way (`withUnderWay`) or overdue: that is planned anew.
     if (visit === undefined || crew === undefined || startDay < 0 || endDay >= input.dayCount) return [];
     return [{ visit, crew, startDay, startMin: n.startMin, endDay, endMin: n.endMin }];
   });

@@ -198,7 +198,7 @@ export function openVisits(
       return visitsOf(hop, takeoff, estimates, again, input.catalogue);
     })
     .filter((v) => !input.done.has(v.id));
-  return withWorkLeft(open, input.workLeftMin);
+  return withWorkLeft(open, input.workLeft);
 }
 
 /** A hop whose design fails a check is not planned: the wrong radio on the tower costs two climbs. */

@@ -281,10 +281,10 @@ function laterKits(
   input: ProgrammeInput,
 ): Map<number, number> {
   const startDay = new Map(placed.map((p) => [p.visit, p.startDay]));
-  const pinned = new Set(problem.pinned.map((p) => p.visit));
+  const stays = new Set([...problem.pinned, ...(problem.underWay ?? [])].map((p) => p.visit));
   const moves = new Map<number, number>();
   for (const { visit, availableOn } of later) {
-    if (pinned.has(visit)) continue;
+    if (stays.has(visit)) continue;
     const day = startAfter(availableOn, input.kitDays, input.today);
     if (day > startDay.get(visit)!) moves.set(visit, Math.max(day, moves.get(visit) ?? 0));
   }

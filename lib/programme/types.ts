@@ -145,8 +145,8 @@ export interface ProgrammeInput {
   stockPolicy: StockPolicy;
   /** Visit ids that were reported done. */
   done: ReadonlySet<string>;
-  /** What crews say is left of visits they reported part done, minutes by visit id; one that is not here is whole. */
-  workLeftMin: ReadonlyMap<string, number>;
+  /** What crews say is left of visits they reported part done, by visit id; one that is not here is whole. */
+  workLeft: ReadonlyMap<string, WorkLeft>;
   /** What failed readings ask for and nobody has withdrawn, done or not. */
   revisits: readonly Revisit[];
   /** Visits with their kit already issued: they need nothing more from the warehouse. */
@@ -166,12 +166,21 @@ export interface ProgrammeInput {
   /** Runs of kits that somebody has begun to pick. */
   begunRuns?: ReadonlySet<string>;
   inForce: readonly NamedVisit[];
+  /** Nights away of the plan in force. Absent = none. */
+  nightsAway?: readonly { crewCode: string; on: CalendarDate }[];
   /** Visits reported on hold since the plan in force was made: its frozen days do not keep them. Absent = none. */
   onHold?: ReadonlySet<string>;
   pinned: readonly NamedVisit[];
   roads: RoadSpeeds;
   /** Working days between picking a kit and the visit. */
   kitDays: number;
+}
+
+/** What a crew says is left of a visit that it reported part done. */
+export interface WorkLeft {
+  leftMin: number;
+  /** The day it worked on. */
+  on: CalendarDate;
 }
 
 /** A placed visit by name, as a stored plan has it. */

@@ -28,6 +28,7 @@ export function price(problem: Model["problem"], plan: PlanDates): Result<PlanCo
 export const unheld = (problem: Model["problem"]): Model["problem"] => ({
   ...problem,
   pinned: [],
+  underWay: [],
   frozenUntilDay: 0,
 });
 

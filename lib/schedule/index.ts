@@ -1,6 +1,7 @@
 export { amountOf } from "./counted";
 export { evaluate, price } from "./evaluate";
 export { explain } from "./explain";
+export { type Begun, type GoesOn, goOn } from "./goOn";
 export { judge } from "./judge";
 export { type BrokenSince, brokenSince } from "./newlyBroken";
 export { crewPace } from "./pace";

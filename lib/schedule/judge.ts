@@ -98,7 +98,7 @@ function checkSupplies(p: ScheduleProblem, placed: Iterable<PlacedVisit>, broken
 function checkKept(p: ScheduleProblem, placedOf: Map<number, PlacedVisit>, broken: BrokenRule[]): void {
   const same = (a: PlacedVisit, b: PlacedVisit | undefined) =>
     b !== undefined && a.crew === b.crew && a.startDay === b.startDay && a.startMin === b.startMin;
-  const pinned = new Set(p.pinned.map((x) => x.visit));
+  const stated = new Set(p.pinned.map((x) => x.visit));
   for (const x of p.pinned)
     if (!same(x, placedOf.get(x.visit)))
       broken.push({
@@ -106,11 +106,20 @@ function checkKept(p: ScheduleProblem, placedOf: Map<number, PlacedVisit>, broke
         visit: x.visit,
         message: `${p.visits[x.visit]!.label} is pinned and was moved`,
       });
+  const underWay = p.underWay ?? [];
+  for (const x of underWay)
+    if (!same(x, placedOf.get(x.visit)))
+      broken.push({
+        rule: "kept",
+        visit: x.visit,
+        message: `${p.visits[x.visit]!.label} is under way and was moved`,
+      });
+  for (const x of underWay) stated.add(x.visit);
   const frozen = (p.inForce ?? []).filter(
     (x) => x.startDay >= 0 && x.endDay < p.dayCount && x.startDay < p.frozenUntilDay,
   );
   for (const x of frozen)
-    if (!pinned.has(x.visit) && !same(x, placedOf.get(x.visit)))
+    if (!stated.has(x.visit) && !same(x, placedOf.get(x.visit)))
       broken.push({
         rule: "kept",
         visit: x.visit,
@@ -118,7 +127,7 @@ function checkKept(p: ScheduleProblem, placedOf: Map<number, PlacedVisit>, broke
       });
   const wasFrozen = new Set(frozen.map((x) => x.visit));
   for (const x of placedOf.values())
-    if (x.startDay < p.frozenUntilDay && !wasFrozen.has(x.visit) && !pinned.has(x.visit))
+    if (x.startDay < p.frozenUntilDay && !wasFrozen.has(x.visit) && !stated.has(x.visit))
       broken.push({
         rule: "kept",
         visit: x.visit,

@@ -6,6 +6,7 @@
 import { ok, type Problem, type Result } from "@/lib/result";
 import { weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
+import { keptUntilDone } from "./keptWork";
 import { type Paces, paces } from "./pace";
 import { homeByMin } from "./rules/rest";
 import type { PlacedVisit, ScheduleProblem, VisitNeeds } from "./types";
@@ -95,7 +96,7 @@ export interface Model extends Paces {
   isAlignment: Uint8Array;
   /** Never tried: its own reason or a predecessor's. */
   blocked: Uint8Array;
-  /** Pinned or frozen: kept as stated. */
+  /** Pinned, frozen or under way: kept as stated, or until it is done when that is sooner. */
   kept: (PlacedVisit | undefined)[];
   /** Crew and start day in the plan in force, or -1. */
   wasCrew: Int32Array;
@@ -117,7 +118,7 @@ export interface Model extends Paces {
 export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
   const problems = validate(problem);
   if (problems.length > 0) return { ok: false, problems };
-  return ok({
+  const model: Model = {
     problem,
     dayCount: problem.dayCount,
     crewCount: problem.crews.length,
@@ -133,7 +134,8 @@ export function buildModel(problem: ScheduleProblem): Result<Model, Problem> {
     ...relations(problem),
     ...supplies(problem),
     ...history(problem),
-  });
+  };
+  return ok({ ...model, kept: keptUntilDone(model) });
 }
 
 /** A plain loop: the table has millions of entries. */
@@ -372,6 +374,6 @@ function history(p: ScheduleProblem) {
     wasDay[x.visit] = x.startDay;
     if (x.startDay < p.frozenUntilDay) kept[x.visit] = x;
   }
-  for (const x of p.pinned) kept[x.visit] = x;
+  for (const x of [...p.pinned, ...(p.underWay ?? [])]) kept[x.visit] = x;
   return { kept, wasCrew, wasDay };
 }

@@ -84,6 +84,7 @@ const BROKEN = [
   "kits begun by {{day}} take {{n}} m of {{item}}, of which {{m}} m have come",
   "kits begun by {{day}} take {{n}} of {{item}}, of which {{m}} have come",
   "{{visit}} is pinned and was moved",
+  "{{visit}} is under way and was moved",
   "{{visit}} lies in the frozen days and was moved",
   "{{visit}} is new in the frozen days",
   "starts 1 day before its gates are open",

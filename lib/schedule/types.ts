@@ -161,6 +161,8 @@ export interface ScheduleProblem {
   inForce?: readonly PlacedVisit[];
   /** Visits that a person pinned: kept as they are. */
   pinned: readonly PlacedVisit[];
+  /** Work that began before the first day and goes on, from the first day on: kept as it is. Absent = none. */
+  underWay?: readonly PlacedVisit[];
 }
 
 export interface PlacedVisit {

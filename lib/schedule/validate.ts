@@ -298,6 +298,7 @@ export function validate(p: ScheduleProblem): Problem[] {
     });
   };
   placements("pinned", p.pinned, true);
+  placements("underWay", p.underWay ?? [], true);
   placements("inForce", p.inForce ?? [], false);
   return problems;
 }

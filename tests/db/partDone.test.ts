@@ -9,7 +9,7 @@ const t = testStock();
 const report = (part: Partial<VisitReportInput>) => sendReport(t, { outcome: "part done", ...part });
 
 const planned = () =>
-  loadProgrammeInput(t.db, { today: TODAY, dayCount: 28, frozenDays: 0 }).workLeftMin.get(t.visitId);
+  loadProgrammeInput(t.db, { today: TODAY, dayCount: 28, frozenDays: 0 }).workLeft.get(t.visitId)?.leftMin;
 
 test("the next plan counts what the crew says is left, by its latest report", () => {
   expect(planned()).toBeUndefined();

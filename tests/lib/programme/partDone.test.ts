@@ -14,7 +14,7 @@ function visit(id: string, isJoint = false): ProgrammeVisit {
 }
 
 const left = (entries: Record<string, number>, ...visits: ProgrammeVisit[]) =>
-  withWorkLeft(visits, new Map(Object.entries(entries)));
+  withWorkLeft(visits, new Map(Object.entries(entries).map(([id, leftMin]) => [id, { leftMin }])));
 
 describe("what is left of a visit", () => {
   it("is the end of its work, with the classes of its minutes", () => {

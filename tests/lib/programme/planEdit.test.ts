@@ -1,10 +1,10 @@
 import { describe, expect, it } from "vitest";
 import {
-  begunVisits,
   effectOfMove,
   effectOfMoves,
   effectOfTimes,
   judgeAgainst,
+  leftBehind,
   movesOfGroup,
   otherPlaces,
   type PlanRow,
@@ -74,9 +74,14 @@ describe("a stored plan", () => {
     expect(back.unplaced).toHaveLength(4);
   });
 
-  it("names the visits that began before today", () => {
-    expect(begunVisits(rows, MONDAY)).toEqual(new Set());
-    expect(begunVisits(rows, addDays(MONDAY, 30)).size).toBe(4);
+  it("names the visits that should have ended before today, and those on hold that began before it", () => {
+    const none = new Set<string>();
+    expect(leftBehind(rows, MONDAY, none)).toEqual(none);
+    expect(leftBehind(rows, addDays(MONDAY, 30), none).size).toBe(4);
+    const long = [{ ...rows[0]!, endOn: addDays(rows[0]!.startOn!, 2) }];
+    const nextDay = addDays(rows[0]!.startOn!, 1);
+    expect(leftBehind(long, nextDay, none)).toEqual(none);
+    expect(leftBehind(long, nextDay, new Set(["H1/near/install"]))).toEqual(new Set(["H1/near/install"]));
   });
 
   it("judges with its own pins and the frozen days of the plan in force", () => {

@@ -6,6 +6,7 @@ import {
   cutForKits,
   HopWorker,
   kitsOfPlan,
+  type NamedVisit,
   netProgramme,
   openVisits,
   type ProgrammeInput,
@@ -113,7 +114,7 @@ function programme(over: Partial<ProgrammeInput> = {}): ProgrammeInput {
     transfers: [],
     stockPolicy: DEFAULT_STOCK_POLICY,
     done: new Set(),
-    workLeftMin: new Map(),
+    workLeft: new Map(),
     revisits: [],
     issued: new Set(),
     inForce: [],
@@ -324,6 +325,53 @@ test("frozen days keep all but what is on hold, its other end and what waits for
   // What a person pinned stays, on hold or not.
   const pinned = inForce.filter((v) => v.visitId === "H1/near/install");
   expect(startsWith({ onHold, pinned })).toEqual(was);
+});
+
+test("work under way stays with its crew, frozen days or none, and goes on until its planned end", () => {
+  // Begun on the Friday before and planned to end on this Monday.
+  const begun = (over: Partial<NamedVisit> = {}): NamedVisit => ({
+    visitId: "H2/far/install",
+    crewCode: "B",
+    startOn: addDays(today, -3),
+    startMin: 540,
+    endOn: today,
+    endMin: 660,
+    ...over,
+  });
+  const at = (over: Partial<ProgrammeInput>, row = begun()) => {
+    const made = solve(programme({ inForce: [row], ...over }));
+    expect(judge(made.problem, made.plan)).toEqual([]);
+    const index = made.visits.findIndex((v) => v.id === "H2/far/install");
+    const x = made.plan.placed.find((p) => p.visit === index)!;
+    const isKept = made.problem.underWay?.length === 1;
+    return { isKept, crew: made.problem.crews[x.crew]!.code, ends: [x.endDay, x.endMin], start: x.startDay };
+  };
+  for (const frozenDays of [0, 2, 5]) {
+    const x = at({ frozenDays });
+    expect(x).toMatchObject({ isKept: true, crew: "B", start: 0 });
+    // Whole norm minutes at the crew's pace: the last one may end a minute early.
+    expect(x.ends[0]).toBe(0);
+    expect(x.ends[1]).toBeGreaterThanOrEqual(658);
+    expect(x.ends[1]).toBeLessThanOrEqual(660);
+  }
+  const left = { leftMin: 60, on: addDays(today, -3) };
+  expect(at({ workLeft: new Map([["H2/far/install", left]]) })).toMatchObject({
+    isKept: true,
+    ends: [0, expect.any(Number)],
+  });
+  // On hold nobody goes on with it; what should have ended is overdue; what is done is no more.
+  expect(at({ onHold: new Set(["H2/far/install"]) }).isKept).toBe(false);
+  expect(at({}, begun({ endOn: addDays(today, -1) })).isKept).toBe(false);
+  const done = solve(programme({ inForce: [begun()], done: new Set(["H2/far/install"]) }));
+  expect(done.problem.underWay).toBeUndefined();
+});
+
+test("a visit of which less is left than its set-up takes is planned all the same", () => {
+  const id = "H1/near/install";
+  const made = solve(programme({ workLeft: new Map([[id, { leftMin: 5, on: today }]]) }));
+  const visit = made.problem.visits[made.visits.findIndex((v) => v.id === id)]!;
+  expect([visit.setupMin, visit.segments.reduce((sum, s) => sum + s.durationMin, 0)]).toEqual([4, 1]);
+  expect(made.plan.unplaced).toEqual([]);
 });
 
 test("what was reported done is not planned again", () => {
