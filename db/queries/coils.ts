@@ -1,9 +1,10 @@
 /** Coils that were cut at another warehouse than the one that packs their kit, and have not come over. */
-import { and, eq } from "drizzle-orm";
+import { and, eq, sql } from "drizzle-orm";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { kit, kitLine } from "../schema";
 import { runsToFollow } from "./kitLosses";
+import { neverIssued } from "./kitShort";
 import { cutsMade } from "./ledger";
 
 export interface CoilOnItsWay {
@@ -22,7 +23,10 @@ export interface CoilOnItsWay {
   isOut: boolean;
 }
 
-/** Of the kits of a plan, also of an issued one that left without it; the kit that is picked first comes first. */
+/**
+ * Of the kits of a plan, also of an issued one that left without it, but not of visits that are done; the kit that is
+ * picked first comes first.
+ */
 export function coilsOnTheirWay(db: Db, planId: number): CoilOnItsWay[] {
   const cuts = cutsMade(db);
   const following = runsToFollow(db);
@@ -39,7 +43,7 @@ export function coilsOnTheirWay(db: Db, planId: number): CoilOnItsWay[] {
     })
     .from(kitLine)
     .innerJoin(kit, and(eq(kit.planId, kitLine.planId), eq(kit.visitId, kitLine.visitId)))
-    .where(eq(kitLine.planId, planId))
+    .where(and(eq(kitLine.planId, planId), sql`NOT ${sql.raw(neverIssued("kit"))}`))
     .orderBy(kit.pickOn, kit.visitId, kitLine.lineNo)
     .all()
     .flatMap(({ runId, pickedC, state, ...line }) => {

@@ -3,6 +3,7 @@ import { type Findable, findable } from "@/lib/find";
 import type { CalendarDate } from "@/lib/time";
 import { type DataGroup, remembered } from "../dataState";
 import type { Db } from "../open";
+import { neverIssued } from "./kitShort";
 import { planInForce } from "./plans";
 import { withdrawnVisits } from "./withdrawn";
 
@@ -98,7 +99,7 @@ const SOURCES: readonly Source[] = [
     sql: `SELECT k.visit_id AS code, NULL AS detail, k.state, k.pick_on AS onDay, 'pick ' || v.site_code AS words,
                  v.hop_code AS hopCode, v.crew_code AS crewCode
           FROM kit k JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
-          WHERE k.plan_id = ? ORDER BY k.pick_on, k.visit_id`,
+          WHERE k.plan_id = ? AND NOT (k.state = 'planned' AND ${neverIssued("k")}) ORDER BY k.pick_on, k.visit_id`,
   },
   {
     kind: "visit",

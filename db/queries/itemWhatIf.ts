@@ -23,6 +23,7 @@ import { kit, kitLine, planVisit } from "../schema";
 import { loadCatalogue, loadOrdering, type StoredItem } from "./catalogue";
 import { runsCutTooLate } from "./drumViews";
 import { lostOfKits, runsToFollow } from "./kitLosses";
+import { neverIssued } from "./kitShort";
 import { cutsMade } from "./ledger";
 import { loadOrdersOnTheWay } from "./orderLines";
 import { loadPlaces } from "./places";
@@ -48,7 +49,7 @@ export interface ItemNeed {
 
 /**
  * What the kits of a plan still want, run by run and line by line, in the order in which they are filled; of an issued
- * kit what a fault put on hold and nobody has replaced, and the runs that go after it.
+ * kit what a fault put on hold and nobody has replaced, and the runs that go after it. Of a visit that is done nothing.
  */
 export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[] {
   const cuts = cutsMade(db);
@@ -83,6 +84,7 @@ export function loadNeeds(db: Db, planId: number, itemCode?: string): ItemNeed[]
     .where(
       and(
         eq(kitLine.planId, planId),
+        sql`NOT ${sql.raw(neverIssued("kit"))}`,
         lost.size + following.size === 0 ? sql`${kit.state} <> 'issued'` : undefined,
         itemCode ? eq(kitLine.itemCode, itemCode) : undefined,
       ),

@@ -3,7 +3,7 @@ import type { EndSide } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
-import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
+import { IS_SHORT, IS_WANTED, IS_WHOLE, neverIssued } from "./kitShort";
 import { planInForce, type StoredKit } from "./plans";
 import { withdrawnVisits } from "./withdrawn";
 
@@ -31,6 +31,8 @@ export interface KitRow {
   pickedCount: number;
   /** Of a revisit that is not needed any more: what was picked goes back. */
   isWithdrawn: boolean;
+  /** Its visit is done, and by the books it did not leave: nobody picks for it, what left is booked. */
+  isNeverIssued: boolean;
 }
 
 /** All kits of a plan in picking order; of withdrawn revisits those only that somebody has begun to pick. */
@@ -50,7 +52,7 @@ function readKitRows(db: Db, planId: number): KitRow[] {
               v.crew_code AS crewCode, v.start_on AS startOn, k.pick_on AS pickOn, k.place_code AS placeCode,
               COALESCE(p.name, k.place_code) AS placeName, k.state, k.mass_kg AS massKg, k.volume_l AS volumeL,
               COALESCE(SUM(${IS_WANTED}), 0) AS lineCount, COALESCE(SUM(${IS_SHORT}), 0) AS shortCount,
-              COALESCE(SUM(${IS_WANTED} AND ${IS_WHOLE}), 0) AS pickedCount
+              COALESCE(SUM(${IS_WANTED} AND ${IS_WHOLE}), 0) AS pickedCount, ${neverIssued("k")} AS isNeverIssued
        FROM kit k
        JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
        JOIN site s ON s.code = v.site_code
@@ -60,7 +62,10 @@ function readKitRows(db: Db, planId: number): KitRow[] {
        GROUP BY k.visit_id ORDER BY k.pick_on, v.start_on, v.start_min, k.visit_id`,
     )
     .all(planId)
-    .map((row) => ({ ...(row as Omit<KitRow, "isWithdrawn">), isWithdrawn: false }));
+    .map((read) => {
+      const row = read as Omit<KitRow, "isWithdrawn" | "isNeverIssued"> & { isNeverIssued: number };
+      return { ...row, isWithdrawn: false, isNeverIssued: row.isNeverIssued === 1 };
+    });
 }
 
 /** Visits of the plan in force whose kit is issued, by day and name. */
@@ -81,11 +86,11 @@ export interface LoadRow {
   kits: number;
 }
 
-/** What each crew's vehicle carries on each day, kits of one day together. */
+/** What each crew's vehicle carries on each day, kits of one day together; what nobody loads any more is left out. */
 export function vehicleLoads(kits: readonly KitRow[], payloads: ReadonlyMap<string, number>): LoadRow[] {
   const loads = new Map<string, LoadRow>();
   for (const k of kits) {
-    if (!k.crewCode || !k.startOn || k.isWithdrawn) continue;
+    if (!k.crewCode || !k.startOn || k.isWithdrawn || k.isNeverIssued) continue;
     const key = `${k.startOn} ${k.crewCode}`;
     const row = loads.get(key) ?? {
       crewCode: k.crewCode,

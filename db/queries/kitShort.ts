@@ -7,9 +7,19 @@ export const IS_WANTED = "(l.box_c > 0 OR l.picked_c > 0)";
 /** 1 for a line that is wholly picked: of a run any length, for it is one piece (SQL, kit_line l). */
 export const IS_WHOLE = "(l.picked_c >= CASE WHEN l.run_id IS NOT NULL THEN 1 ELSE l.box_c END)";
 
-/** 1 for a kit k whose visit was reported done last (SQL). */
-const IS_DONE = `COALESCE((SELECT r.outcome FROM visit_report r WHERE r.visit_id = k.visit_id
-                           ORDER BY r.id DESC LIMIT 1) = 'done', 0)`;
+/** 1 for a row whose visit was reported done last (SQL). @param row alias of what has a visit_id */
+const isDone = (row: string): string =>
+  `COALESCE((SELECT r.outcome FROM visit_report r WHERE r.visit_id = ${row}.visit_id
+             ORDER BY r.id DESC LIMIT 1) = 'done', 0)`;
+
+/** 1 for a kit k whose visit is done (SQL). */
+export const IS_DONE = isDone("k");
+
+/**
+ * 1 for a kit that by the books did not leave although its visit is done (SQL): it stays so that what left can be booked,
+ * and claims nothing but what lies in its box. @param kit its alias
+ */
+export const neverIssued = (kit: string): string => `(${kit}.state <> 'issued' AND ${isDone(kit)})`;
 
 /**
  * 1 for a short line of kit k: issued without all of it, or not picked yet and not covered on the pick day. Of a visit that

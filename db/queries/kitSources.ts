@@ -7,6 +7,7 @@ import type { Db } from "../open";
 import { planVisit } from "../schema";
 import { lostOfKits } from "./kitLosses";
 import { issuedOf } from "./kitOut";
+import { IS_DONE } from "./kitShort";
 import type { StoredKit } from "./plans";
 import { loadBalances, loadLots } from "./shelves";
 import { withdrawnVisits } from "./withdrawn";
@@ -82,13 +83,14 @@ export interface ShelfClaim {
 
 /**
  * What is taken from the same shelf before a kit: kits that somebody has begun come first, for theirs lies in the box;
- * then whole kits and what stands in for losses of issued ones, in the turn in which netting serves them (`byTurn`).
+ * then whole kits and what stands in for losses of issued ones, in the turn in which netting serves them (`byTurn`). A kit
+ * whose visit is done takes no more than lies in its box.
  */
 function claimsBefore(db: Db, planId: number, kit: StoredKit, today: CalendarDate): ShelfClaim[] {
   const rows = db.$client
     .prepare(
       `SELECT l.visit_id AS visitId, l.item_code AS itemCode, l.box_c AS boxC, l.picked_c AS pickedC, k.state,
-              k.pick_on AS pickOn, v.start_on AS startOn, v.start_min AS startMin
+              k.pick_on AS pickOn, v.start_on AS startOn, v.start_min AS startMin, ${IS_DONE} AS isDone
        FROM kit k JOIN kit_line l ON l.plan_id = k.plan_id AND l.visit_id = k.visit_id
        JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
        WHERE k.plan_id = @planId AND k.place_code = @place AND k.visit_id <> @visitId AND l.run_id IS NULL
@@ -99,6 +101,7 @@ function claimsBefore(db: Db, planId: number, kit: StoredKit, today: CalendarDat
     itemCode: string;
     boxC: number;
     pickedC: number;
+    isDone: number;
   })[];
   const own = db
     .select({ startOn: planVisit.startOn, startMin: planVisit.startMin })
@@ -115,9 +118,10 @@ function claimsBefore(db: Db, planId: number, kit: StoredKit, today: CalendarDat
       .map((r) => ({ ...r, turn: turnOf(r, today) }))
       .filter((r) => inTurn(r.turn, turn) < 0)
       .sort((a, b) => inTurn(a.turn, b.turn))
-      .flatMap(({ visitId, itemCode, boxC, pickedC, state }): ShelfClaim[] => {
+      .flatMap(({ visitId, itemCode, boxC, pickedC, state, isDone }): ShelfClaim[] => {
         const isReplacement = state === "issued";
-        const quantityC = isReplacement ? (lost.get(visitId)?.get(itemCode) ?? 0) : pickedC || boxC;
+        const wantedC = isDone ? 0 : boxC;
+        const quantityC = isReplacement ? (lost.get(visitId)?.get(itemCode) ?? 0) : pickedC || wantedC;
         // An item may stand on several lines: what was lost of it is one claim.
         if (isReplacement) lost.get(visitId)?.delete(itemCode);
         return quantityC > 0 ? [{ visitId, itemCode, quantityC, isReplacement }] : [];

@@ -88,6 +88,8 @@ export interface KitView {
   placeCode: string;
   placeName: string;
   state: KitState;
+  /** Its visit is done, and by the books it did not leave. */
+  isNeverIssued: boolean;
   massKg: number;
   volumeL: number;
   vehiclePlace: string | null;
@@ -217,7 +219,7 @@ export function loadKitView(
       countedAs: as,
       things: thingsOf(l.pickedC || l.boxC, as),
       transfers:
-        l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
+        isDone || l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
           ? []
           : (coming.get(l.itemCode) ?? []).map((c) => ({ ...c, isTooLate: c.arriveOn > kit.pickOn })),
       elsewhere:
@@ -244,6 +246,7 @@ export function loadKitView(
     placeCode: kit.placeCode,
     placeName: places.get(kit.placeCode)?.name ?? kit.placeCode,
     state: kit.state,
+    isNeverIssued: isDone && !isOut,
     massKg: kit.massKg,
     volumeL: kit.volumeL,
     vehiclePlace: crew?.vehiclePlace ?? null,

@@ -20,6 +20,7 @@ import {
 } from "../schema";
 import { atMark, marksByRun } from "./drumMarks";
 import { loadDrumAccounts, placesOfRuns, standingDrum, visitOfRun } from "./drumViews";
+import { neverIssued } from "./kitShort";
 import { cutsMade } from "./ledger";
 import { loadPlaces } from "./places";
 import { loadCutting, type PlanHead } from "./plans";
@@ -109,7 +110,7 @@ function drumLabels(db: Db, placeCode: string | undefined): LabelRow[] {
     }));
 }
 
-/** Of withdrawn revisits only those that somebody has begun to pick, as on the list of kits. */
+/** Of withdrawn revisits and of visits that are done only those that somebody has begun to pick: no other has a box. */
 function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: DayWords): LabelRow[] {
   const withdrawn = withdrawnVisits(db);
   return db
@@ -124,6 +125,7 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
       siteCode: planVisit.siteCode,
       crewCode: planVisit.crewCode,
       startOn: planVisit.startOn,
+      isNeverIssued: sql<number>`${sql.raw(neverIssued("kit"))}`,
     })
     .from(kit)
     .innerJoin(planVisit, sql`${planVisit.planId} = ${kit.planId} AND ${planVisit.visitId} = ${kit.visitId}`)
@@ -131,7 +133,7 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
     .orderBy(kit.pickOn, kit.visitId)
     .all()
     .filter((k) => (!from || k.pickOn >= from) && (!to || k.pickOn <= to))
-    .filter((k) => k.state !== "planned" || !withdrawn.has(k.visitId))
+    .filter((k) => k.state !== "planned" || !(withdrawn.has(k.visitId) || k.isNeverIssued))
     .map((k) => ({
       kind: "kit",
       code: k.visitId,

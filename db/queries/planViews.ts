@@ -123,6 +123,8 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const known = new Set(rows.map((r) => r.visitId));
   const gates = openGatesByHop(db);
   const designs = plan.state === "past" ? undefined : designsNow(db, rows);
+  // The kits of a past plan may have been issued by a later one.
+  const isOver = (visitId: string) => plan.state !== "past" && done.has(visitId);
   const visits = rows.map((row): BoardVisitRow => {
     const k = kits.get(row.visitId);
     const finish = finishes.get(row.hopCode);
@@ -135,14 +137,15 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
           ? reasonNow(row, gates.get(row.hopCode) ?? [], designs?.get(row.hopCode))
           : row.unplacedDetail,
       weather: row.isWithdrawn ? undefined : weather.get(row.visitId),
-      // Nobody picks for a visit that is not needed any more; what left for it stands on the Kits page.
-      kit: row.isWithdrawn
-        ? undefined
-        : k && {
-            state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
-            pickOn: k.pickOn,
-            shortLines: short.get(row.visitId) ?? 0,
-          },
+      // Nobody picks for a visit that is done or not needed any more; what left for it stands on the Kits page.
+      kit:
+        row.isWithdrawn || (isOver(row.visitId) && k?.state !== "issued")
+          ? undefined
+          : k && {
+              state: kitState(k.state, row, short.get(row.visitId) ?? 0, today),
+              pickOn: k.pickOn,
+              shortLines: short.get(row.visitId) ?? 0,
+            },
       promisedOn: finish?.promisedOn,
       isLate: !row.isWithdrawn && (finish?.daysLate ?? 0) > 0,
       isBeforeGate: !row.isWithdrawn && !done.has(row.visitId) && finish?.isBeforeGate === true,
@@ -430,8 +433,9 @@ export function loadVisitView(
   while (forecastUntil !== null && forecastUntil < visit.endOn! && hoursOn(addDays(forecastUntil, 1)))
     forecastUntil = addDays(forecastUntil, 1);
   const coming = kit && transfersTo(db, planId, kit.placeCode);
+  const doneOn = doneVisits(db).get(visitId) ?? null;
   const shortItems = (kit?.lines ?? [])
-    .filter((l) => l.shortC > 0)
+    .filter((l) => l.shortC > 0 && doneOn === null)
     .map((l) => {
       const { unit = "", leadTimeDays = 0 } = items.get(l.itemCode) ?? {};
       const arriveOn = coming?.get(l.itemCode)?.[0]?.arriveOn;
@@ -469,7 +473,7 @@ export function loadVisitView(
       noticeDays: site.access.noticeDays,
     },
     reports: reportsOfVisit(db, visitId),
-    doneOn: doneVisits(db).get(visitId) ?? null,
+    doneOn,
   };
 }
 
@@ -513,7 +517,9 @@ export function loadInForceEffect(
 ): InForceEffect {
   const changed = loadChangedVisits(db, planId, inForceId, today);
   const withdrawn = withdrawnVisits(db);
-  const kitsOf = (id: number) => loadKits(db, id).filter((k) => !withdrawn.has(k.visitId));
+  const done = doneVisits(db);
+  const kitsOf = (id: number) =>
+    loadKits(db, id).filter((k) => !withdrawn.has(k.visitId) && !done.has(k.visitId));
   const before = inForceId === undefined ? [] : kitsOf(inForceId);
   return inForceEffect(changed, { before, after: kitsOf(planId) }, today);
 }

@@ -17,7 +17,8 @@ import {
   planTransfer,
   planVisit,
 } from "../schema";
-import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
+import { IS_SHORT, IS_WANTED, IS_WHOLE, neverIssued } from "./kitShort";
+import { doneVisits } from "./reports";
 import { withdrawnVisits } from "./withdrawn";
 
 export type { NewPlace } from "../schema";
@@ -473,10 +474,16 @@ export function carryPlaces(db: Db, fromId: number, toId: number, visitIds: Read
   return rows.map((v) => v.visitId);
 }
 
-/** Kits of a plan that were picked or issued go over to another plan as they are, for visits it still has. */
+/**
+ * Kits of a plan that were picked or issued go over to another plan as they are, for visits it still has; so do those of
+ * visits that are done, issued or not.
+ */
 export function carryKits(db: Db, fromId: number, toId: number): number {
   const isThere = new Set(loadPlanVisits(db, toId).map((v) => v.visitId));
-  const worked = loadKits(db, fromId).filter((k) => k.state !== "planned" && isThere.has(k.visitId));
+  const done = doneVisits(db);
+  const worked = loadKits(db, fromId).filter(
+    (k) => (k.state !== "planned" || done.has(k.visitId)) && isThere.has(k.visitId),
+  );
   for (const { visitId } of worked) {
     const { lines, ...head } = loadKit(db, fromId, visitId)!;
     db.delete(kit)
@@ -496,11 +503,12 @@ export function carryKits(db: Db, fromId: number, toId: number): number {
 
 /**
  * Replaces the kits of a plan that nobody has begun to pick. One that is begun stays, but what goes into its box follows
- * the kits around it: which of them opens a new unit for the others depends on their order.
+ * the kits around it: which of them opens a new unit for the others depends on their order. One whose visit is done stays
+ * too: none is made in its place, and what left for it is booked on it.
  */
 export function replacePlannedKits(db: Db, planId: number, kits: readonly StoredKit[]): void {
   db.delete(kit)
-    .where(and(eq(kit.planId, planId), eq(kit.state, "planned")))
+    .where(and(eq(kit.planId, planId), eq(kit.state, "planned"), sql`NOT ${sql.raw(neverIssued("kit"))}`))
     .run();
   const kept = new Set(loadKits(db, planId).map((k) => k.visitId));
   for (const { lines, ...head } of kits) {

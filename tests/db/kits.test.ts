@@ -14,7 +14,7 @@ import {
 import { linesWords } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { reportLines } from "@/app/(work)/week/visit/[...visitId]/reportLines";
 import { writing } from "@/db/open";
-import { loadCloseOut, loadSerialAccounts } from "@/db/queries/closeOut";
+import { loadCloseOut, loadSerialAccounts, loadUnbookedUse } from "@/db/queries/closeOut";
 import { coilsOnTheirWay } from "@/db/queries/coils";
 import { recordFault } from "@/db/queries/faultRecord";
 import { loadNeeds } from "@/db/queries/itemWhatIf";
@@ -27,12 +27,22 @@ import { loadKitRows, vehicleLoads } from "@/db/queries/kitRows";
 import { pickSerials } from "@/db/queries/kitSerials";
 import { lineShortC } from "@/db/queries/kitShort";
 import { countedAs, loadKitView, piecesInBox } from "@/db/queries/kitView";
+import { labelRows } from "@/db/queries/labels";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
 import { findRunAgain, loseRun, lostRunsOf } from "@/db/queries/lostRuns";
 import { confirmCut, takeBack } from "@/db/queries/movements";
 import { loadOffcuts } from "@/db/queries/offcuts";
-import { loadKit, pickedLineCounts, replacePlannedKits, shortLineCounts } from "@/db/queries/plans";
+import {
+  carryKits,
+  carryPlaces,
+  loadKit,
+  pickedLineCounts,
+  replacePlannedKits,
+  savePlan,
+  shortLineCounts,
+} from "@/db/queries/plans";
+import { loadBoard, loadInForceEffect, loadVisitView } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { pickBySerial } from "@/db/queries/serialPick";
 import { loadBalances, loadOnVehicles } from "@/db/queries/shelves";
@@ -1017,6 +1027,115 @@ describe("serials that are read into a kit", () => {
     expect(issueMissing(t.db, t.plan, { ...note, lines: [after] }, BY).ok).toBe(true);
     expect(rowsOf("RU-9")).toEqual([["issue", 100, "VAN-1"]]);
     expect(line().serials).toContain("RU-9");
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+});
+
+describe("a kit that was never issued although its visit is done", () => {
+  const net = () => {
+    const later = loadKit(t.db, t.plan.id, t.laterId)!;
+    writing(t.db, () => replacePlannedKits(t.db, t.plan.id, [{ ...later, state: "planned" }]));
+  };
+  const kitIds = (planId = t.plan.id) => loadKitRows(t.db, planId).map((k) => [k.visitId, k.isNeverIssued]);
+  const pieces = (visitId: string) =>
+    loadKitView(t.db, t.plan, visitId, TODAY)!.lines.find((l) => l.itemCode === PIECE.code)!;
+  const needs = () => loadNeeds(t.db, t.plan.id, PIECE.code).map((n) => n.visitId);
+  const uses = [{ itemCode: PIECE.code, runId: null, drumSerial: null, used: 6, left: 0 }];
+
+  it("stays with the plan through a netting, and is a planned kit like others once the visit is part done again", () => {
+    expect(sendReport(t, {}).ok).toBe(true);
+    net();
+    expect(kitIds()).toEqual([
+      [t.visitId, true],
+      [t.laterId, false],
+    ]);
+    expect(loadKit(t.db, t.plan.id, t.visitId)!.lines).toHaveLength(3);
+    expect(sendReport(t, { outcome: "part done", leftMin: 60 }).ok).toBe(true);
+    expect(kitIds()[0]).toEqual([t.visitId, false]);
+    expect(needs()).toEqual([t.visitId, t.laterId]);
+    net();
+    expect(kitIds()).toEqual([[t.laterId, false]]);
+  });
+
+  it("goes over to the next plan with its visit, as no other planned kit does", () => {
+    const { id: _, ...head } = t.plan;
+    const next = writing(t.db, () =>
+      savePlan(t.db, {
+        head: { ...head, state: "draft" },
+        ...{ visits: [], kits: [], cutting: [], netting: [], transfers: [] },
+      }),
+    );
+    const changedKits = () => loadInForceEffect(t.db, next, t.plan.id, TODAY).kits;
+    expect(changedKits()).toBe(2);
+    expect(sendReport(t, {}).ok).toBe(true);
+    // For whoever puts it in force nothing changes of it.
+    expect(changedKits()).toBe(1);
+    writing(t.db, () => {
+      carryPlaces(t.db, t.plan.id, next, new Set([t.visitId, t.laterId]));
+      expect(carryKits(t.db, t.plan.id, next)).toBe(1);
+    });
+    expect(kitIds(next)).toEqual([[t.visitId, true]]);
+    expect(loadKit(t.db, next, t.visitId)!.lines).toHaveLength(3);
+  });
+
+  it("claims nothing of shelves, needs, vehicles and lists of what is to pick", () => {
+    t.db.$client.prepare("UPDATE kit_line SET short_c = 100 WHERE visit_id = ?").run(t.visitId);
+    const lead = visitorAs("crew lead");
+    const board = () => loadBoard(t.db, t.plan, TODAY).visits.find((v) => v.visitId === t.visitId)!.kit;
+    const panel = () => loadVisitView(t.db, t.plan.id, t.visitId, TODAY)!;
+    const told = () => ({
+      claims: pieces(t.laterId).claims.length,
+      freeC: pieces(t.laterId).sources[0]!.quantityC,
+      needs: needs().includes(t.visitId),
+      loads: vehicleLoads(loadKitRows(t.db, t.plan.id), new Map()).length,
+      short: shortLineCounts(t.db, t.plan.id).size + panel().shortItems.length,
+      onBoard: board() !== undefined,
+      labels: labelRows(t.db, t.plan, { kind: "kit" }, String).length,
+      found: findFor(t.db, lead, t.visitId).filter((f) => f.group === "Kits").length,
+    });
+    expect(told()).toEqual({
+      ...{ claims: 1, freeC: 400, needs: true, loads: 2, onBoard: true, labels: 2, found: 1 },
+      short: 1 + 3,
+    });
+    expect(sendReport(t, {}).ok).toBe(true);
+    net();
+    expect(told()).toEqual({
+      ...{ claims: 0, freeC: 800, needs: false, loads: 1, onBoard: false, labels: 1, found: 0 },
+      short: 0,
+    });
+    // Once somebody ticks what left, that much of the shelf is not for others; what is not ticked is.
+    expect(pickLine(t.db, t.plan.id, t.visitId, pieces(t.visitId).lineNo, 200, BY).ok).toBe(true);
+    expect(pieces(t.laterId).claims).toMatchObject([{ visitId: t.visitId, quantityC: 200 }]);
+    expect([needs(), kitIds()[0]]).toEqual([[t.laterId], [t.visitId, true]]);
+    pickLine(t.db, t.plan.id, t.visitId, pieces(t.visitId).lineNo, 0, BY);
+    expect([loadKit(t.db, t.plan.id, t.visitId)!.state, told().claims]).toEqual(["planned", 0]);
+  });
+
+  it("asks for no coil to come over", () => {
+    cut(2_350);
+    t.db.$client
+      .prepare("UPDATE kit SET place_code = 'WH-WEST', state = 'planned' WHERE visit_id = ?")
+      .run(t.visitId);
+    t.db.$client.prepare("UPDATE kit_line SET picked_c = 0 WHERE visit_id = ?").run(t.visitId);
+    expect(coilsOnTheirWay(t.db, t.plan.id)).toHaveLength(1);
+    expect(sendReport(t, {}).ok).toBe(true);
+    expect(coilsOnTheirWay(t.db, t.plan.id)).toEqual([]);
+  });
+
+  it("is picked and issued with what left, which the crew's next report takes off, each piece once", () => {
+    expect(sendReport(t, { uses }).ok).toBe(true);
+    net();
+    expect(loadUnbookedUse(t.db)).toMatchObject([{ itemCode: PIECE.code, quantityC: 600 }]);
+    expect(pickLine(t.db, t.plan.id, t.visitId, pieces(t.visitId).lineNo, 600, BY).ok).toBe(true);
+    expect(issue({ counted: 6, shortReason: "the rest stayed here" }).ok).toBe(true);
+    expect(kitIds()[0]).toEqual([t.visitId, false]);
+    expect(onHand(PIECE.code, "WH-EAST")).toEqual([["", 400]]);
+    expect(shortLineCounts(t.db, t.plan.id).size).toBe(0);
+    net();
+    expect(sendReport(t, { uses }).ok).toBe(true);
+    const line = loadCloseOut(t.db)[0]!.lines.find((l) => l.itemCode === PIECE.code);
+    expect(line).toMatchObject({ issuedC: 600, installedC: 600, openC: 0 });
+    expect(loadUnbookedUse(t.db)).toEqual([]);
     expect(ledgerDifferences(t.db)).toEqual([]);
   });
 });

@@ -63,7 +63,8 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
   const holds = holdsOf(db, plan);
   const mine = crew ? all.filter((k) => k.crewCode === crew) : all;
   const show = params.show === "issued" ? "issued" : "open";
-  const open = mine.filter((k) => k.state !== "issued");
+  const open = mine.filter((k) => k.state !== "issued" && !k.isNeverIssued);
+  const neverIssued = mine.filter((k) => k.isNeverIssued);
   const issued = mine.filter((k) => k.state === "issued");
   const sunday = addDays(today, 7 - weekdayOf(today));
   const groups: { title: string; label: string; note: string; rows: KitRow[] }[] = [
@@ -157,7 +158,12 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
           <Stat
             label={t("Issued")}
             figure={formatNumber(issued.length, 0, locale)}
-            limit={t("on the vehicles")}
+            limit={
+              neverIssued.length > 0
+                ? t("{{count}} visits done without their kit", { count: neverIssued.length })
+                : t("on the vehicles")
+            }
+            tone={neverIssued.length > 0 ? "warn" : undefined}
             href={href({ show: "issued" })}
           />
         </StatRow>
@@ -198,6 +204,21 @@ export default async function KitsPage({ searchParams }: KitsPageProps) {
         beside={<SavedViews list="kits" views={viewsOf(db, visitor.userId, "kits")} />}
       />
       <div className="grid grid-cols-1 gap-4">
+        {show === "issued" && neverIssued.length > 0 ? (
+          <Panel
+            title={t("{{count}} kits never issued, their visits done", { count: neverIssued.length })}
+            note={
+              isLead
+                ? undefined
+                : t(
+                    "They claim nothing of the shelves. Open one and issue what left, so that the shelf is right.",
+                  )
+            }
+            flush
+          >
+            <KitTable label={t("Kits never issued")} rows={neverIssued} holds={holds} today={today} />
+          </Panel>
+        ) : null}
         {show === "issued" ? (
           <Panel title={t("Issued")} note={t("Unused material is returned on the kit's page.")} flush>
             {issued.length === 0 ? (
@@ -272,7 +293,7 @@ async function KitTable({
               </Link>
             </th>
             <td data-label={t("State")}>
-              <KitStateMark state={k.state} />{" "}
+              <KitStateMark state={k.state} isNeverIssued={k.isNeverIssued} />{" "}
               {k.isWithdrawn ? (
                 <StateMark state="warn">{t("visit withdrawn: bring the material back")}</StateMark>
               ) : null}
@@ -294,7 +315,7 @@ async function KitTable({
               ) : null}
             </td>
             <td data-label={t("Pick")}>
-              {k.pickOn < today && k.state !== "issued" ? (
+              {k.pickOn < today && k.state !== "issued" && !k.isNeverIssued ? (
                 <StateMark state="late">{formatDate(k.pickOn, "weekday", locale)}</StateMark>
               ) : (
                 formatDate(k.pickOn, "weekday", locale)
@@ -305,7 +326,7 @@ async function KitTable({
             </td>
             <td data-label={t("Crew, visit")}>
               {k.crewCode ?? t("no crew")}, {formatDate(k.startOn, "weekday", locale)}{" "}
-              {k.state !== "issued" && k.startOn !== null && k.startOn <= today ? (
+              {k.state !== "issued" && !k.isNeverIssued && k.startOn !== null && k.startOn <= today ? (
                 <StateMark state="late">
                   {k.startOn === today ? t("visit is today") : t("visit has begun")}
                 </StateMark>

@@ -156,6 +156,7 @@ function Facts({
   const words = useWords();
   const { t, locale, amount } = words;
   const { visit: v, kit, finish } = view;
+  const isNeverIssued = view.doneOn !== null && kit?.state !== "issued";
   const facts: [string, ReactNode][] = [
     [
       t("Site"),
@@ -261,13 +262,22 @@ function Facts({
           <h3>{t("Kit")}</h3>
           <p>
             <StateMark
-              state={view.shortItems.length > 0 ? "short" : kit.state === "issued" ? "done" : "planned"}
+              state={
+                isNeverIssued
+                  ? "warn"
+                  : view.shortItems.length > 0
+                    ? "short"
+                    : kit.state === "issued"
+                      ? "done"
+                      : "planned"
+              }
             >
               {[
+                ...(isNeverIssued ? [t("No kit issued by the books")] : []),
                 ...(view.shortItems.length > 0
                   ? [t("short of {{count}} items", { count: view.shortItems.length })]
                   : []),
-                ...(view.shortItems.length === 0 || kit.state === "picked"
+                ...(!isNeverIssued && (view.shortItems.length === 0 || kit.state === "picked")
                   ? [kitStateWords({ state: kit.state, ...view.picked }, t)]
                   : []),
               ].join("; ")}
@@ -276,7 +286,7 @@ function Facts({
               day: formatDate(kit.pickOn, "weekday", locale),
               place: kit.placeCode,
             })}
-            {view.kitWholeOn
+            {view.kitWholeOn && !view.doneOn
               ? t(", can be whole from {{day}} if the transfers and orders of Stock go out in time", {
                   day: formatDate(view.kitWholeOn, "weekday", locale),
                 })

@@ -4,6 +4,7 @@ import { formatClock, formatDate, formatDuration } from "@/app/_ui/format";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
+import { kitPath } from "@/app/(work)/stock/words";
 import type { WeekVisit } from "@/db/queries/week";
 import { onSiteFromMin, parseVisitId } from "@/lib/programme";
 
@@ -60,7 +61,12 @@ export async function VisitCard({ visit: v, isToday = false }: { visit: WeekVisi
               : ""}
           </StateMark>
         ) : null}
-        {v.kit && (!v.isWithdrawn || v.kit.state === "issued") ? (
+        {v.kit && v.kit.state !== "issued" && v.report?.outcome === "done" ? (
+          // The card's own link lies over everything else of it.
+          <Link href={kitPath(v.visitId)} className="relative">
+            {t("No kit issued by the books")}
+          </Link>
+        ) : v.kit && (!v.isWithdrawn || v.kit.state === "issued") ? (
           <KitMark kit={v.isWithdrawn ? { ...v.kit, shortLines: 0 } : v.kit} isToday={isToday} />
         ) : (
           <Tag>

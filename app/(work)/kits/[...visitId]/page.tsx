@@ -31,7 +31,7 @@ import { withdrawnVisits } from "@/db/queries/withdrawn";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KeepOnPhone } from "../../week/KeepOnPhone";
 import { KitStateMark } from "../KitStateMark";
-import { PICK_WORDS } from "../pickWords";
+import { pickWords } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { LostRunsPanel } from "./LostRunsPanel";
 import { takenFromOthers, transferWords } from "./lineWords";
@@ -104,21 +104,27 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
       <PageHead
         crumbs={[{ label: t("Kits"), href: "/kits" }]}
         title={t("Kit {{hop}} {{end}}", { hop: kit.hopCode, end: t(`${kit.side} end`) })}
-        marks={<KitStateMark state={kit.state} boxed />}
+        marks={<KitStateMark state={kit.state} isNeverIssued={kit.isNeverIssued} boxed />}
         lead={`${t("{{site}}, crew {{crew}}, visit {{start}}.", {
           site: `${kit.siteCode} ${kit.siteName}`,
           crew: kit.crewCode ?? t("not assigned"),
           start: formatDate(kit.startOn, "full", locale),
-        })} ${t(PICK_WORDS[kit.state], {
-          place: `${kit.placeCode} ${kit.placeName}`,
-          day: formatDate(kit.pickOn, "full", locale),
-        })}`}
+        })} ${pickWords(
+          kit,
+          {
+            place: `${kit.placeCode} ${kit.placeName}`,
+            day: formatDate(kit.pickOn, "full", locale),
+          },
+          t,
+        )}`}
         actions={
           isLead ? undefined : (
             <>
-              <LinkButton href={`/stock/labels?kind=kit&code=${encodeURIComponent(visitId)}`}>
-                {t("Label")}
-              </LinkButton>
+              {kit.isNeverIssued && kit.state === "planned" ? null : (
+                <LinkButton href={`/stock/labels?kind=kit&code=${encodeURIComponent(visitId)}`}>
+                  {t("Label")}
+                </LinkButton>
+              )}
               <LinkButton href={ledgerPath({ visit: visitId })}>{t("Its ledger rows")}</LinkButton>
             </>
           )
@@ -133,7 +139,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
           zone={homeZone(db)}
         />
       ) : null}
-      {kit.state !== "issued" && report?.outcome === "done" ? (
+      {kit.isNeverIssued && report ? (
         <Notice kind="warn" title={t("Its visit is done, and by the books this kit was never issued")}>
           {t(
             "Reported done by {{name}}, worked on {{day}}. Ask the crew what it worked with, then issue what left, so that the shelf is right.",
@@ -493,10 +499,14 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
                         quantity: amount(l.neededC / 100, "m"),
                       }),
           )}
-        madeBy={t(PICK_WORDS[kit.state], {
-          day: formatDate(kit.pickOn, "full", locale),
-          place: kit.placeName,
-        })}
+        madeBy={pickWords(
+          kit,
+          {
+            day: formatDate(kit.pickOn, "full", locale),
+            place: kit.placeName,
+          },
+          t,
+        )}
       />
     </div>
   );

@@ -7,6 +7,7 @@ import { StateMark, Tag } from "@/app/_ui/StateMark";
 import { hopPath, OUTCOME_STATE, sitePath } from "@/app/(work)/hops/hopStates";
 import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import { whyWords } from "@/app/(work)/plan/why";
+import { kitPath } from "@/app/(work)/stock/words";
 import type { HopReport, VisitView } from "@/db/queries/siteViews";
 
 /** Visits of the plan in force with crew, time and kit; what stops those that have none. */
@@ -94,9 +95,11 @@ async function KitCell({ visit }: { visit: VisitView }) {
   if (!visit.kitState && visit.kind === "install")
     return <>{visit.outcome === "done" ? t("no kit issued by the books") : t("no kit planned")}</>;
   if (!visit.kitState) return <>{t("no material")}</>;
+  if (visit.outcome === "done" && visit.kitState !== "issued")
+    return <Link href={kitPath(visit.visitId)}>{t("no kit issued by the books")}</Link>;
   return (
     <span>
-      <Link href={`/kits/${visit.visitId.split("/").map(encodeURIComponent).join("/")}`}>
+      <Link href={kitPath(visit.visitId)}>
         {t("{{state}}, pick {{day}}, {{mass}}", {
           state: kitStateWords({ ...visit, state: visit.kitState }, t),
           day: formatDate(visit.kitPickOn, "day", locale),

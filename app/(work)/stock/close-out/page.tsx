@@ -143,7 +143,7 @@ async function Unbooked({
 }: {
   uses: readonly UnbookedUse[];
   units: HopProps["units"];
-  /** Visits whose kit the plan in force has: a kit leaves the plan with the work that is done. */
+  /** Visits whose kit the plan in force has, issued or not. */
   planned: ReadonlySet<string>;
 }) {
   const { t, amount } = await serverWords();

@@ -7,7 +7,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { KIT_STATES } from "@/app/_ui/states";
-import { PICK_WORDS } from "@/app/(work)/kits/pickWords";
+import { pickWords } from "@/app/(work)/kits/pickWords";
 import type { Db } from "@/db/open";
 import { lostOfKits } from "@/db/queries/kitLosses";
 import { issuedShortWhy } from "@/db/queries/kitOut";
@@ -55,22 +55,29 @@ export async function KitPart({
   const opened = lines.filter(ridesOpened).length;
   const wanted = lines.length - opened;
   const isIssued = kit.state === "issued";
+  const isNeverIssued = isDone && !isIssued;
   const lost = lostOfKits(db, kit.visitId).get(kit.visitId);
   const isShortLong = isShortSinceIssue(lines.map((l) => ({ ...l, lostC: lost?.get(l.itemCode) ?? 0 })));
   const why = isIssued && isShortLong ? issuedShortWhy(db, kit.visitId) : null;
   return (
     <Panel
       title={t("Kit")}
-      note={`${t(PICK_WORDS[kit.state], {
-        place: [kit.placeCode, loadPlaces(db).find((p) => p.code === kit.placeCode)?.name]
-          .filter(Boolean)
-          .join(" "),
-        day: formatDate(kit.pickOn, "weekday", locale),
-      })} ${formatQuantity(kit.massKg, "kg", 0, locale)}.`}
+      note={`${pickWords(
+        { state: kit.state, isNeverIssued },
+        {
+          place: [kit.placeCode, loadPlaces(db).find((p) => p.code === kit.placeCode)?.name]
+            .filter(Boolean)
+            .join(" "),
+          day: formatDate(kit.pickOn, "weekday", locale),
+        },
+        t,
+      )} ${formatQuantity(kit.massKg, "kg", 0, locale)}.`}
       actions={<Link href={`/kits/${kit.visitId}`}>{t("Pick list")}</Link>}
     >
       <p>
-        {isIssued && shortCount > 0 ? (
+        {isNeverIssued ? (
+          <StateMark state="warn">{t("No kit issued by the books")}</StateMark>
+        ) : isIssued && shortCount > 0 ? (
           <StateMark state="short">{t("Issued, short by {{count}} lines", { count: shortCount })}</StateMark>
         ) : (
           <StateMark state={KIT_STATES[kit.state].state}>{t(KIT_STATES[kit.state].word)}</StateMark>
