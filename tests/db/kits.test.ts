@@ -1126,9 +1126,15 @@ describe("a kit that was never issued although its visit is done", () => {
     expect(sendReport(t, { uses }).ok).toBe(true);
     net();
     expect(loadUnbookedUse(t.db)).toMatchObject([{ itemCode: PIECE.code, quantityC: 600 }]);
+    // Its page opens, and the hop's page knows the kit to lead to.
+    const isNeverIssued = () => loadKitView(t.db, t.plan, t.visitId, TODAY)!.isNeverIssued;
+    expect(isNeverIssued()).toBe(true);
+    expect(loadVisitViews(t.db, { hopCode: t.visitId.split("/")[0]! })[0]).toMatchObject({
+      ...{ visitId: t.visitId, outcome: "done", kitState: "planned", shortLines: 0 },
+    });
     expect(pickLine(t.db, t.plan.id, t.visitId, pieces(t.visitId).lineNo, 600, BY).ok).toBe(true);
     expect(issue({ counted: 6, shortReason: "the rest stayed here" }).ok).toBe(true);
-    expect(kitIds()[0]).toEqual([t.visitId, false]);
+    expect([kitIds()[0], isNeverIssued()]).toEqual([[t.visitId, false], false]);
     expect(onHand(PIECE.code, "WH-EAST")).toEqual([["", 400]]);
     expect(shortLineCounts(t.db, t.plan.id).size).toBe(0);
     net();
