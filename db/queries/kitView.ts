@@ -17,7 +17,7 @@ import { type CutMade, cutsMade } from "./ledger";
 import { type LostRun, lostRunsOf } from "./lostRuns";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
 import { isVisitDone } from "./reports";
-import { type ComingTransfer, transfersTo } from "./transfers";
+import { type KitTransfer, transfersFor } from "./transfers";
 
 export interface KitLineView {
   lineNo: number;
@@ -71,8 +71,8 @@ export interface KitLineView {
   things: number;
   /** Other warehouses that do, with how much. */
   elsewhere: { placeCode: string; quantityC: number }[];
-  /** Transfers that bring a short line's item to the kit's warehouse, the first to come first; too late = after the pick day. */
-  transfers: (ComingTransfer & { isTooLate: boolean })[];
+  /** Of a short line: what of its item comes over to the kit's warehouse; null = nothing. */
+  comesOver: KitTransfer | null;
 }
 
 export interface KitView {
@@ -157,7 +157,12 @@ export function loadKitView(
       .all()
       .map((p) => [p.code, p]),
   );
-  const coming = transfersTo(db, plan.id, kit.placeCode);
+  const comesOver = transfersFor(
+    db,
+    plan.id,
+    kit,
+    kit.lines.map((l) => l.itemCode),
+  );
   const drumPlace = new Map(loadDrums(db).map((d) => [d.serial, d.placeCode]));
   const shelf = shelves(db, kit.pickOn > today ? kit.pickOn : today);
   const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
@@ -218,10 +223,10 @@ export function loadKitView(
       missingC,
       countedAs: as,
       things: thingsOf(l.pickedC || l.boxC, as),
-      transfers:
-        isDone || l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
-          ? []
-          : (coming.get(l.itemCode) ?? []).map((c) => ({ ...c, isTooLate: c.arriveOn > kit.pickOn })),
+      comesOver:
+        l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"
+          ? null
+          : (comesOver.get(l.itemCode) ?? null),
       elsewhere:
         missingC === 0
           ? []

@@ -52,7 +52,7 @@ import { rulesInForce } from "./programme";
 import { loadProgrammeState } from "./progress";
 import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
 import { itemsThatStop } from "./runsOut";
-import { transfersTo } from "./transfers";
+import { transfersFor } from "./transfers";
 import { loadPlaceForecasts } from "./weatherViews";
 import { withdrawnVisits } from "./withdrawn";
 
@@ -432,24 +432,30 @@ export function loadVisitView(
   let forecastUntil = visit.startOn !== null && day ? visit.startOn : null;
   while (forecastUntil !== null && forecastUntil < visit.endOn! && hoursOn(addDays(forecastUntil, 1)))
     forecastUntil = addDays(forecastUntil, 1);
-  const coming = kit && transfersTo(db, planId, kit.placeCode);
   const doneOn = doneVisits(db).get(visitId) ?? null;
-  const shortItems = (kit?.lines ?? [])
-    .filter((l) => l.shortC > 0 && doneOn === null)
-    .map((l) => {
-      const { unit = "", leadTimeDays = 0 } = items.get(l.itemCode) ?? {};
-      const arriveOn = coming?.get(l.itemCode)?.[0]?.arriveOn;
-      const transferOn = arriveOn !== undefined && arriveOn <= kit!.pickOn ? arriveOn : null;
-      return {
-        itemCode: l.itemCode,
-        name: l.name,
-        shortC: l.shortC,
-        unit,
-        leadTimeDays,
-        transferOn,
-        comesOn: transferOn ?? addDays(today, leadTimeDays),
-      };
-    });
+  const short = (kit?.lines ?? []).filter((l) => l.shortC > 0 && doneOn === null);
+  const comesOver =
+    kit &&
+    transfersFor(
+      db,
+      planId,
+      kit,
+      short.map((l) => l.itemCode),
+    );
+  const shortItems = short.map((l) => {
+    const { unit = "", leadTimeDays = 0 } = items.get(l.itemCode) ?? {};
+    const transfer = comesOver?.get(l.itemCode)?.transfer;
+    const transferOn = transfer && !transfer.isTooLate ? transfer.arriveOn : null;
+    return {
+      itemCode: l.itemCode,
+      name: l.name,
+      shortC: l.shortC,
+      unit,
+      leadTimeDays,
+      transferOn,
+      comesOn: transferOn ?? addDays(today, leadTimeDays),
+    };
+  });
   return {
     visit,
     siteName: site.name,

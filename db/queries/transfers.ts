@@ -100,6 +100,46 @@ export function transfersTo(db: Db, planId: number, placeCode: string): Map<stri
   return byItem;
 }
 
+/** What a kit gets of what comes over. */
+export interface KitTransfer {
+  /** With its arrival the kit is whole, or it is the nearest that comes; null = what comes goes to kits before it. */
+  transfer: (ComingTransfer & { isTooLate: boolean }) | null;
+}
+
+/**
+ * What comes over for a kit, by item. The netting gives shelves by turn: a kit that stops with the proposed transfers too
+ * gets nothing of any of them; one that stops only without them waits for a proposed one. Of those that come in time the last counts,
+ * for kits before it take what comes earlier. Items for which nothing comes are left out.
+ */
+export function transfersFor(
+  db: Db,
+  planId: number,
+  kit: { visitId: string; placeCode: string; pickOn: CalendarDate },
+  itemCodes: readonly string[],
+): Map<string, KitTransfer> {
+  const coming = transfersTo(db, planId, kit.placeCode);
+  const stops = db.$client.prepare(
+    `SELECT EXISTS (SELECT 1 FROM json_each(body, '$.stops') WHERE json_extract(value, '$.visitId') = $visitId) AS alone,
+            EXISTS (SELECT 1 FROM json_each(body, '$.stopsLeft') WHERE json_extract(value, '$.visitId') = $visitId) AS still
+     FROM plan_netting WHERE plan_id = $planId AND place_code = $placeCode AND item_code = $itemCode`,
+  );
+  return new Map(
+    [...new Set(itemCodes)].flatMap((itemCode): [string, KitTransfer][] => {
+      const all = (coming.get(itemCode) ?? [])
+        .map((c) => ({ ...c, isTooLate: c.arriveOn > kit.pickOn }))
+        .sort((a, b) => (a.arriveOn < b.arriveOn ? -1 : a.arriveOn > b.arriveOn ? 1 : 0));
+      if (all.length === 0) return [];
+      const of = stops.get({ planId, placeCode: kit.placeCode, visitId: kit.visitId, itemCode }) as
+        | { alone: 0 | 1; still: 0 | 1 }
+        | undefined;
+      if (of?.still) return [[itemCode, { transfer: all.find((c) => c.isTooLate) ?? null }]];
+      const serving = of?.alone ? all.filter((c) => c.state === "proposed") : all;
+      const transfer = serving.filter((c) => !c.isTooLate).at(-1) ?? serving[0] ?? null;
+      return [[itemCode, { transfer }]];
+    }),
+  );
+}
+
 const subject = (id: number) => `transfer ${id}`;
 
 /**

@@ -36,10 +36,12 @@ import { loadOffcuts } from "@/db/queries/offcuts";
 import {
   carryKits,
   carryPlaces,
+  loadCutting,
   loadKit,
   pickedLineCounts,
   replacePlannedKits,
   savePlan,
+  savePlanStock,
   shortLineCounts,
 } from "@/db/queries/plans";
 import { loadBoard, loadInForceEffect, loadVisitView } from "@/db/queries/planViews";
@@ -649,9 +651,62 @@ it("a transfer that comes after the pick day is too late for the kit, and the li
         plannedAt: 0,
       })
       .run();
-    expect(line().transfers).toMatchObject([{ arriveOn, isTooLate: late }]);
+    expect(line().comesOver?.transfer).toMatchObject({ arriveOn, isTooLate: late });
     expect(transferWords(line(), words)?.includes("too late for this kit")).toBe(late);
   }
+});
+
+it("a kit names the transfer that makes it whole, and none where kits before it take what comes", () => {
+  const view = () => loadKitView(t.db, t.plan, t.visitId, TODAY)!;
+  const line = () => view().lines.find((l) => l.itemCode === PIECE.code)!;
+  const { pickOn } = view();
+  t.db.$client
+    .prepare("UPDATE kit_line SET short_c = 100 WHERE visit_id = ? AND item_code = ?")
+    .run(t.visitId, PIECE.code);
+  const stop = { visitId: t.visitId, siteCode: "S1", day: 3, missing: 1 };
+  const net = (stops: (typeof stop)[], stopsLeft: (typeof stop)[]) =>
+    savePlanStock(t.db, t.plan.id, loadCutting(t.db, t.plan.id), {
+      netting: [
+        {
+          itemCode: PIECE.code,
+          placeCode: "WH-EAST",
+          runsOutOn: null,
+          onHandC: 0,
+          totalNeedC: 100,
+          body: {
+            ...{
+              firstOn: TODAY,
+              gross: [],
+              scheduled: [],
+              projectedWithoutOrders: [],
+              projected: [],
+              orders: [],
+            },
+            ...{ stops, stopsLeft },
+          },
+        },
+      ],
+      transfers: [-2, -1, 1].map((days) => ({
+        ...{ itemCode: PIECE.code, fromPlace: "WH-WEST", toPlace: "WH-EAST", quantityC: 100 },
+        ...{
+          sendOn: addDays(pickOn, days - 1),
+          arriveOn: addDays(pickOn, days),
+          daysLate: 0,
+          fromReserve: false,
+        },
+      })),
+    });
+  const words = makeWords("en", {});
+  net([stop], []);
+  expect(line().comesOver?.transfer).toMatchObject({ arriveOn: addDays(pickOn, -1), isTooLate: false });
+  expect(loadVisitView(t.db, t.plan.id, t.visitId, TODAY)?.shortItems[0]?.transferOn).toBe(
+    addDays(pickOn, -1),
+  );
+  net([stop], [stop]);
+  expect(line().comesOver?.transfer).toMatchObject({ arriveOn: addDays(pickOn, 1), isTooLate: true });
+  expect(loadVisitView(t.db, t.plan.id, t.visitId, TODAY)?.shortItems[0]?.transferOn).toBeNull();
+  t.db.$client.prepare("DELETE FROM plan_transfer WHERE arrive_on > ?").run(pickOn);
+  expect(transferWords(line(), words)).toBe("What comes over by transfer goes to kits before it");
 });
 
 describe("a line picked in part", () => {

@@ -88,7 +88,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
             {l.neededC !== l.boxC
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
               : ""}
-            {l.transfers.length > 0 ? ` ${transferWords(l, words)}.` : ""}
+            {l.comesOver ? ` ${transferWords(l, words)}.` : ""}
             {isOnVehicle || readOnly ? "" : ` ${claimWords(l, words)}`}
             {isOnVehicle ? "" : ` ${thingsWords(l, t)}`}
             {readOnly && l.serials.length > 0

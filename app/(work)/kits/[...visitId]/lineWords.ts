@@ -80,10 +80,11 @@ export function takenFromOthers(
     : undefined;
 }
 
-/** "Transfer by Tue 17 Mar: 4 pieces from WH-WEST, here on Wed 18 Mar (proposed)"; undefined when none comes. */
+/** "Transfer by Tue 17 Mar: 4 pieces from WH-WEST, here on Wed 18 Mar (proposed)"; undefined when nothing comes over. */
 export function transferWords(l: KitLineView, { t, locale, amount }: Words): string | undefined {
-  const next = l.transfers[0];
-  if (!next) return undefined;
+  if (!l.comesOver) return undefined;
+  const next = l.comesOver.transfer;
+  if (!next) return t("What comes over by transfer goes to kits before it");
   const values = {
     send: formatDate(next.sendOn, "weekday", locale),
     quantity: amount(next.quantity, l.unit),
