@@ -57,7 +57,7 @@ export interface PlanBoardProps {
   crews: readonly BoardCrew[];
   /** Placed visits, and unplaced ones (`crewId: null`) for the tray. Keep the array stable. */
   visits: readonly BoardVisit[];
-  dayHours?: readonly ({ metH: number; ofH: number; text: string } | null)[];
+  dayHours?: readonly ({ metH: number; ofH: number; lost?: string } | null)[];
   selectedId?: string;
   onSelect?: (id: string | undefined) => void;
   /** Visits to be changed together: with Ctrl or Shift and a press, or Space on a cell. */

@@ -50,7 +50,7 @@ import {
 } from "./plans";
 import { rulesInForce } from "./programme";
 import { loadProgrammeState } from "./progress";
-import { doneVisits, type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
+import { doneVisits, type LastReport, reportsOfVisit, reportsOn, type StoredReport } from "./reports";
 import { itemsThatStop } from "./runsOut";
 import { transfersFor } from "./transfers";
 import { loadPlaceForecasts } from "./weatherViews";
@@ -118,7 +118,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
-  const reports = reportsSince(db, knownAt(db, plan));
+  const reports = reportsOn(db, knownAt(db, plan));
   const finishes = finishesOf(db, plan, rows, today);
   const known = new Set(rows.map((r) => r.visitId));
   const gates = openGatesByHop(db);
@@ -352,7 +352,8 @@ function dayHours(
     return {
       metH: Math.round(met.reduce((sum, m) => sum + m.metH, 0) / met.length),
       ofH: Math.round(met.reduce((sum, m) => sum + m.ofH, 0) / met.length),
-      factor: mostFrequent(met.map((m) => m.factor)),
+      // Of the sites that lose hours: most days most lose none.
+      factor: mostFrequent(met.map((m) => m.factor).filter((factor) => factor !== "none")),
     };
   });
 }

@@ -125,12 +125,22 @@ export interface LastReport {
  * done in part before the plan was made has its place in it already.
  */
 export function reportsSince(db: Db, known: Known): Map<string, LastReport> {
+  return lastReports(db, (r) => r.outcome === "done" || isNewer(r, known));
+}
+
+/** The same for whoever looks at a plan: that a visit is part done stays true, also where the plan has only what is left. */
+export function reportsOn(db: Db, known: Known): Map<string, LastReport> {
+  return lastReports(db, (r) => r.outcome !== "hold" || isNewer(r, known));
+}
+
+const isNewer = ({ id, reportedAt: at }: StoredReport, known: Known): boolean =>
+  at > known.at || (at === known.at && known.rows !== undefined && id > known.rows.reportId);
+
+function lastReports(db: Db, tells: (report: StoredReport) => boolean): Map<string, LastReport> {
   const last = new Map<string, LastReport>();
-  const isNewer = (id: number, at: number) =>
-    at > known.at || (at === known.at && known.rows !== undefined && id > known.rows.reportId);
-  for (const { id, visitId, outcome, reportedAt, reportedBy, holdReason } of loadReports(db)) {
-    if (outcome === "done" || isNewer(id, reportedAt))
-      last.set(visitId, { outcome, reportedAt, reportedBy, holdReason: holdReason ?? undefined });
+  for (const r of loadReports(db)) {
+    const { visitId, outcome, reportedAt, reportedBy, holdReason } = r;
+    if (tells(r)) last.set(visitId, { outcome, reportedAt, reportedBy, holdReason: holdReason ?? undefined });
     else last.delete(visitId);
   }
   return last;

@@ -28,7 +28,8 @@ import {
   setKitState,
 } from "@/db/queries/plans";
 import { loadBoard, loadPlanChoices, loadVisitView, planCounts } from "@/db/queries/planViews";
-import { addReport } from "@/db/queries/reports";
+import { addReport, doneVisits } from "@/db/queries/reports";
+import { unreportedVisits } from "@/db/queries/unreported";
 import { loadVisitDesk } from "@/db/queries/visitDesk";
 import { kit, plan, planVisit } from "@/db/schema";
 import { english } from "@/lib/phrase";
@@ -117,6 +118,29 @@ describe("the board", () => {
     const why = new Set(board.crews.flatMap((c) => c.days.map((d) => d.why && english(d.why))));
     expect(why.has("no shift")).toBe(true);
     expect([...why].some((w) => w?.includes("away:"))).toBe(true);
+  });
+
+  it("names visits whose days are over and that nobody reported on", () => {
+    const head = planInForce(db)!;
+    const day = addDays(TODAY, 9);
+    const over = loadPlanVisits(db, head.id).filter(
+      (v) => v.crewCode !== null && v.endOn! < day && !doneVisits(db).has(v.visitId),
+    );
+    const names = (on: CalendarDate) => unreportedVisits(db, head, on).map((v) => v.visitId);
+    expect(names(TODAY)).toEqual([]);
+    expect(names(day).sort()).toEqual(over.map((v) => v.visitId).sort());
+    const [one] = over;
+    const report = db.$client.prepare(
+      `INSERT INTO visit_report (key, visit_id, hop_code, crew_code, worked_on, outcome, worked_min, left_min, reported_by, reported_at)
+       VALUES ('unreported', ?, ?, ?, ?, 'part done', 60, 60, 'test', 1)`,
+    );
+    report.run(one!.visitId, one!.hopCode, one!.crewCode, one!.startOn);
+    expect(names(day)).not.toContain(one!.visitId);
+    // It stays part done on the board of a plan that has only what is left of it.
+    expect(loadBoard(db, head, TODAY).visits.find((v) => v.visitId === one!.visitId)?.report?.outcome).toBe(
+      "part done",
+    );
+    db.$client.prepare("DELETE FROM visit_report WHERE key = 'unreported'").run();
   });
 
   it("counts as the rows do", () => {

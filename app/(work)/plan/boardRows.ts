@@ -99,5 +99,12 @@ export function weatherWords(
 }
 
 export function boardDayHours(board: Board, { t }: Words): NonNullable<PlanBoardProps["dayHours"]> {
-  return board.dayHours.map((d) => d && { metH: d.metH, ofH: d.ofH, text: t(FACTOR_LOOK[d.factor].word) });
+  return board.dayHours.map(
+    (d) =>
+      d && {
+        metH: d.metH,
+        ofH: d.ofH,
+        lost: d.metH < d.ofH && d.factor !== "none" ? t(FACTOR_LOOK[d.factor].word) : undefined,
+      },
+  );
 }

@@ -198,7 +198,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
               <Stat
                 label={t("Crew days")}
                 figure={formatNumber(plan.cost.crewDays, 0, locale)}
-                limit={t("days on which a crew goes out")}
+                limit={t("days out, for what was open when it was made")}
               />
               <Stat label={t("Road")} figure={formatNumber(plan.cost.travelKm, 0, locale)} unit={t("km")} />
             </>

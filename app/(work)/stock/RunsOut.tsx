@@ -166,8 +166,8 @@ async function RunsOutTable({
                   <>
                     {" "}
                     <Link href={`${itemPath(r.itemCode)}#stops`}>
-                      {t("and {{stopCount}} more", {
-                        stopCount: formatNumber(r.stopCount - r.firstStops.length, 0, locale),
+                      {t("and {{count}} more visits", {
+                        count: r.stopCount - r.firstStops.length,
                       })}
                     </Link>
                   </>

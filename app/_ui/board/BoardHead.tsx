@@ -20,7 +20,7 @@ export interface BoardHeadProps {
   todayDay?: number;
   frozenUntilDay: number;
   /** Per day: hours in which the limits for work aloft are met somewhere in the region, and what takes the rest. */
-  dayHours?: readonly ({ metH: number; ofH: number; text: string } | null)[];
+  dayHours?: readonly ({ metH: number; ofH: number; lost?: string } | null)[];
   locale: string;
 }
 
@@ -69,14 +69,13 @@ export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
             ].join("")}
             title={
               hours
-                ? t(
-                    "{{met}} of {{of}} h of the shift within the limits for work aloft, mean over the sites with work; {{why}} takes most of the others",
+                ? `${t(
+                    "{{met}} of {{of}} h of the shift within the limits for work aloft, mean over the sites with work",
                     {
                       met: formatNumber(hours.metH, 0, locale),
                       of: formatNumber(hours.ofH, 0, locale),
-                      why: hours.text,
                     },
-                  )
+                  )}${hours.lost ? t("; {{factor}} takes most of the others", { factor: hours.lost }) : ""}`
                 : undefined
             }
             className="ui-board-day"

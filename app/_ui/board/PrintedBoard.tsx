@@ -21,7 +21,7 @@ export interface PrintedBoardProps {
   frozenUntilDay: number;
   crews: readonly BoardCrew[];
   visits: readonly BoardVisit[];
-  dayHours?: readonly ({ metH: number; ofH: number; text: string } | null)[];
+  dayHours?: readonly ({ metH: number; ofH: number; lost?: string } | null)[];
   span: DaySpan;
   zoom: Zoom;
   crewPx: number;

@@ -1,4 +1,6 @@
 import type { Metadata } from "next";
+import Link from "next/link";
+import { Fragment } from "react";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRole } from "@/app/_server/session";
@@ -9,11 +11,14 @@ import { type Db, database } from "@/db/open";
 import { holdsOf } from "@/db/queries/holds";
 import { loadPlanVisits, type PlanHead, type PlannedVisit } from "@/db/queries/plans";
 import { loadPlanChoices } from "@/db/queries/planViews";
+import { unreportedVisits } from "@/db/queries/unreported";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { SolveForm } from "./SolveForm";
 
 /** Days of the plan in force that a new one usually leaves as they are, today included. */
 const FROZEN_DAYS = 2;
+/** Visits that a notice has room to name. */
+const MOST_NAMED = 12;
 
 /** Visits on hold that the plan has from `from` up to `day`. */
 function heldWithin(db: Db, plan: PlanHead, from: CalendarDate, day: CalendarDate): PlannedVisit[] {
@@ -40,6 +45,7 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
   const frozenDays = inForce ? FROZEN_DAYS : 0;
   const today = homeToday(db);
   const holds = inForce ? heldWithin(db, inForce, today, addDays(today, frozenDays)) : [];
+  const unreported = inForce ? unreportedVisits(db, inForce, today) : [];
   const named = (isPinned: boolean) =>
     holds
       .filter((v) => v.isPinned === isPinned)
@@ -64,6 +70,30 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
                   { inForce: inForce.id, drafts: open },
                 )
               : t("No plan is in force yet: the search starts anew. {{drafts}}.", { drafts: open })}
+          </Notice>
+        ) : null}
+        {unreported.length > 0 ? (
+          <Notice
+            kind="warn"
+            title={t("{{count}} visits should have ended before today, and nobody reported on them", {
+              count: unreported.length,
+            })}
+          >
+            <p>
+              {t(
+                "A new plan counts them as still to do, whole, and places them after the days that are left as they are. What was done, its crew reports first, or you for it:",
+              )}{" "}
+              {unreported.slice(0, MOST_NAMED).map((v, i) => (
+                <Fragment key={v.visitId}>
+                  {i > 0 ? ", " : ""}
+                  <Link href={`/week/visit/${v.visitId}#report`}>{visitName(v.visitId, t)}</Link>
+                </Fragment>
+              ))}
+              {unreported.length > MOST_NAMED
+                ? `, ${t("{{count}} more", { count: unreported.length - MOST_NAMED })}`
+                : ""}
+              .
+            </p>
           </Notice>
         ) : null}
         {holds.length > 0 ? (

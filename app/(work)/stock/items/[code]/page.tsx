@@ -83,9 +83,15 @@ export default async function ItemPage({ params }: ItemPageProps) {
   const { quantity: onTheWay, orderCount } = onTheWayOf(orders, code);
   const stops = nettings
     .flatMap((n) =>
-      n.body.stops.map((s) => ({ ...s, placeCode: n.placeCode, on: addDays(n.body.firstOn, s.day) })),
+      n.body.stops.map((s) => ({
+        ...s,
+        placeCode: n.placeCode,
+        on: addDays(n.body.firstOn, s.day),
+        isSaved: !n.body.stopsLeft.some((left) => left.visitId === s.visitId),
+      })),
     )
     .sort((a, b) => a.day - b.day);
+  const saved = stops.filter((s) => s.isSaved).length;
   const runsOutOn = nettings.flatMap((n) => n.runsOutOn ?? []).sort()[0];
   const spares = nettings.reduce((sum, n) => sum + (n.body.spares ?? 0), 0);
   const faults = loadFaults(db, { itemCode: code });
@@ -142,8 +148,13 @@ export default async function ItemPage({ params }: ItemPageProps) {
         <Stat
           label={t("Runs out")}
           figure={runsOutOn ? formatDate(runsOutOn, "weekday", locale) : t("not in the plan")}
-          limit={stops.length > 0 ? t("{{count}} visits stop", { count: stops.length }) : t("no visit stops")}
-          tone={stops.length > 0 ? "problem" : runsOutOn ? "warn" : "good"}
+          limit={[
+            stops.length > 0 ? t("{{count}} visits stop", { count: stops.length }) : t("no visit stops"),
+            saved > 0 ? t("{{count}} of them saved by proposed transfers", { count: saved }) : "",
+          ]
+            .filter(Boolean)
+            .join(", ")}
+          tone={stops.length > saved ? "problem" : runsOutOn ? "warn" : "good"}
         />
       </StatRow>
       {stamp ? (
@@ -253,7 +264,12 @@ export default async function ItemPage({ params }: ItemPageProps) {
                       <td>{s.siteCode}</td>
                       <td>{formatDate(s.on, "weekday", locale)}</td>
                       <td className="whitespace-nowrap">{placeWords(s.placeCode, words)}</td>
-                      <td data-align="end">{amount(s.missing, item.unit)}</td>
+                      <td data-align="end">
+                        {amount(s.missing, item.unit)}
+                        {s.isSaved ? (
+                          <span className="block text-quiet">{t("a proposed transfer brings it")}</span>
+                        ) : null}
+                      </td>
                     </tr>
                   ))}
                 </tbody>

@@ -269,12 +269,14 @@ export function ReportForm({
           min={0}
           max={168}
           step="any"
-          required
+          required={outcome !== "hold"}
           defaultValue={corrected && corrected.workedMin / 60}
           hint={
-            isOnTop
-              ? t("Without those reported already")
-              : t("Planned {{hours}} h", { hours: formatNumber(known.plannedMin / 60, 1, locale, true) })
+            outcome === "hold"
+              ? t("Blank = nobody went, or none was worked")
+              : isOnTop
+                ? t("Without those reported already")
+                : t("Planned {{hours}} h", { hours: formatNumber(known.plannedMin / 60, 1, locale, true) })
           }
         />
       </div>

@@ -9,20 +9,20 @@ import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE, zoneName } from "@/app/_ui/format";
 import { readingText } from "@/app/_ui/language/readingText";
+import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { CAUTION } from "@/app/_ui/Shell";
 import { StateMark } from "@/app/_ui/StateMark";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
-import { OUTCOME_STATE } from "@/app/(work)/hops/hopStates";
 import { visitWords } from "@/app/(work)/hops/visitWords";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { photosOfVisit } from "@/db/queries/photos";
-import { usesOfVisit } from "@/db/queries/reports";
+import { type StoredReport, usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import { loadVisitKnown } from "@/db/queries/visitKnown";
 import type { JudgedReading } from "@/lib/acceptance";
@@ -68,6 +68,11 @@ function unitsOf(
     .filter((i) => inKit.has(i.code) && i.unit === "piece")
     .map((i) => ({ itemCode: i.code, name: i.name, needsSerial: i.category === "ODU" }))
     .sort((a, b) => Number(b.needsSerial) - Number(a.needsSerial));
+}
+
+function reportedWords(outcome: StoredReport["outcome"], t: Words["t"]): string {
+  if (outcome === "done") return t("Reported: done");
+  return outcome === "hold" ? t("Reported: on hold") : t("Reported: part done");
 }
 
 export default async function VisitPage({ params }: { params: Promise<{ visitId: string[] }> }) {
@@ -298,13 +303,18 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           {last ? (
             <Notice
               kind={isPlannedAgain ? "info" : last.outcome === "hold" ? "hold" : "good"}
-              title={`${t("Reported")}: ${t(OUTCOME_STATE[last.outcome].word)}${isPlannedAgain ? `; ${t("planned again since")}` : ""}`}
+              title={`${reportedWords(last.outcome, t)}${isPlannedAgain ? `; ${t("planned again since")}` : ""}`}
             >
-              {t("{{when}} by {{name}}, {{time}} worked", {
-                when: formatInstant(last.reportedAt, site.zone, locale),
-                name: last.reportedBy,
-                time: formatDuration(last.workedMin, locale),
-              })}
+              {last.workedMin > 0
+                ? t("{{when}} by {{name}}, {{time}} worked", {
+                    when: formatInstant(last.reportedAt, site.zone, locale),
+                    name: last.reportedBy,
+                    time: formatDuration(last.workedMin, locale),
+                  })
+                : t("{{when}} by {{name}}", {
+                    when: formatInstant(last.reportedAt, site.zone, locale),
+                    name: last.reportedBy,
+                  })}
               {last.leftMin !== null
                 ? `, ${t("{{time}} left", { time: formatDuration(last.leftMin, locale) })}`
                 : ""}
