@@ -2,6 +2,7 @@
 
 import { type RefObject, useEffect, useRef, useState } from "react";
 import type { Problem } from "@/lib/result";
+import { fieldWords } from "./language/fieldWords";
 import { useWords } from "./language/LanguageProvider";
 import { messageOf, remedyOf } from "./language/problemWords";
 import { Notice } from "./Notice";
@@ -106,7 +107,7 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
                   </td>
                 ) : null}
                 <th scope="row" data-label={t("Field")}>
-                  {nameOf?.(p.path) ?? labels.get(p.path) ?? p.path}
+                  {nameOf?.(p.path) ?? labels.get(p.path) ?? fieldWords(p.path, t) ?? p.path}
                 </th>
                 <td data-label={t("Value")}>
                   <code>{shown(p.value) ?? t("(empty)")}</code>

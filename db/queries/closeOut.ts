@@ -7,6 +7,7 @@ import {
   type SerialAccount,
   type SerialRow,
   serialAccount,
+  serialOf,
 } from "@/lib/stock";
 import type { Db } from "../open";
 import { groupBy } from "./design";
@@ -141,8 +142,11 @@ export function loadSerialAccounts(db: Db): Map<string, SerialAccount[]> {
        ORDER BY effective_on, id`,
     )
     .all() as NamedRow[];
+  for (const row of rows) row.serial = serialOf(row.serial);
   const rowsOf = groupBy(rows, (r) => r.serial);
-  const hung = loadHung(db, {}).reverse();
+  const hung = loadHung(db, {})
+    .map((h) => ({ ...h, serial: serialOf(h.serial) }))
+    .reverse();
   const standing = new Map(hung.filter((h) => h.endedOn === null).map((h) => [h.serial, h.hopCode]));
   const named = [
     ...hung.map((h) => ({ hopCode: h.hopCode, serial: h.serial, itemCode: h.itemCode })),

@@ -16,6 +16,7 @@ import { tryMovement, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { lastSuppliers } from "./ordersToPlace";
 import { savePlace } from "./places";
+import { serialAsKept } from "./serials";
 import { loadBalances } from "./shelves";
 import { visitIdTyped } from "./typedVisit";
 
@@ -55,7 +56,11 @@ export function recordFault(
   { visitId: typed, ...rest }: FaultNote,
   by: By,
 ): Result<{ id: number; isNew: boolean }> {
-  const note = { ...rest, visitId: typed && (visitIdTyped(db, typed) ?? typed) };
+  const note = {
+    ...rest,
+    serial: rest.serial && serialAsKept(db, rest.serial),
+    visitId: typed && (visitIdTyped(db, typed) ?? typed),
+  };
   const known = db.select({ id: fault.id }).from(fault).where(eq(fault.key, note.key)).get();
   if (known) return ok({ id: known.id, isNew: false });
   return wholeOrNothing(db, () => {

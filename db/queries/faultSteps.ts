@@ -3,7 +3,7 @@
 import { and, eq } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
-import { type FaultState, faultSteps } from "@/lib/stock";
+import { type FaultState, faultSteps, isSameSerial } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { fault, movement, place } from "../schema";
@@ -12,6 +12,7 @@ import { type NewMovement, reverseMovement, tryMovement, wholeOrNothing } from "
 import { addLogEntry, type By, type LogAction } from "./log";
 import { unreceive } from "./orderSteps";
 import { savePlace } from "./places";
+import { serialAsKept } from "./serials";
 
 /** The place of a repairer, by its name. */
 function repairOf(db: Db, repairer: string): string {
@@ -55,12 +56,13 @@ export interface StepNote {
 /** The next step of a faulty piece: one row of the ledger, of an exchange two. Refused when it is not its turn. */
 export function stepFault(
   db: Db,
-  { id, step, on, today, reason, quantity }: StepNote,
+  { id, step: typed, on, today, reason, quantity }: StepNote,
   by: By,
 ): Result<{ state: FaultState; restId?: number }> {
   return wholeOrNothing(db, () => {
     const whole = loadFaults(db, { id })[0];
     if (!whole) return refused(unknownFault(id));
+    const step = withSerialAsKept(db, typed);
     const problems = [...stepProblems(db, whole, step, on, today, reason), ...partProblems(whole, quantity)];
     if (problems.length > 0) return refused(...problems);
     const isPart = quantity !== undefined && quantity < whole.quantity;
@@ -174,6 +176,11 @@ function leaveOnHold(db: Db, f: FaultView, quantity: number, by: By): Result<num
   return ok(restId);
 }
 
+const withSerialAsKept = (db: Db, step: FaultStep): FaultStep =>
+  step.kind === "exchange" && step.newSerial
+    ? { ...step, newSerial: serialAsKept(db, step.newSerial) }
+    : step;
+
 /** Whether an order waits for as much again: for a wrong item it never did. */
 const isAwaited = (f: FaultView, step: FaultStep): boolean =>
   step.kind === "return" && step.isAwaited && !f.isWrongItem;
@@ -261,7 +268,7 @@ function stepProblems(
       phrase("The piece that came has a serial."),
       phrase("Copy it from the unit."),
     );
-  if (step.kind === "exchange" && f.serial && step.newSerial === f.serial)
+  if (step.kind === "exchange" && f.serial && step.newSerial && isSameSerial(step.newSerial, f.serial))
     add(
       "newSerial",
       "serial-same",

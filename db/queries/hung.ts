@@ -11,6 +11,7 @@ import { loadCatalogue } from "./catalogue";
 import { loadHop } from "./design";
 import { lastMoveOf, wholeOrNothing } from "./ledger";
 import { addLogEntry, type By, type LogAction } from "./log";
+import { isSerial, serialAsKept } from "./serials";
 import { variantItems } from "./spares";
 
 export type HungUnit = Omit<typeof hungUnit.$inferSelect, "key">;
@@ -26,7 +27,7 @@ export function loadHung(
     .where(
       and(
         of.hopCodes ? inArray(hungUnit.hopCode, [...of.hopCodes]) : undefined,
-        of.serial === undefined ? undefined : eq(hungUnit.serial, of.serial),
+        of.serial === undefined ? undefined : isSerial(hungUnit.serial, of.serial),
         of.onlyStanding ? isNull(hungUnit.endedOn) : undefined,
       ),
     )
@@ -60,7 +61,8 @@ export interface HangNote {
  * Says that a radio hangs at a position. What hung there by the books is exchanged by it; saying again what is known
  * changes nothing. A serial that stands elsewhere by the books is refused: one of the two was read wrongly.
  */
-export function hangUnit(db: Db, note: HangNote, by: By): Result<{ id: number; isNew: boolean }> {
+export function hangUnit(db: Db, typed: HangNote, by: By): Result<{ id: number; isNew: boolean }> {
+  const note = { ...typed, serial: serialAsKept(db, typed.serial) };
   const known = db.select({ id: hungUnit.id }).from(hungUnit).where(eq(hungUnit.key, note.key)).get();
   if (known) return ok({ id: known.id, isNew: false });
   return wholeOrNothing<{ id: number; isNew: boolean }>(db, () => {
@@ -150,7 +152,7 @@ function hangProblems(
       "serial",
       "other-variant",
       serial,
-      phrase("{{serial}} is a {{item}} by the ledger; the design wants a {{wanted}} there.", {
+      phrase("{{serial}} is {{item}} by the ledger; the design wants {{wanted}} there.", {
         serial,
         item: moved.itemCode,
         wanted: itemCode,

@@ -26,6 +26,7 @@ import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./l
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
 import { loadKit, type PlanHead, setKitState, setPicked } from "./plans";
+import { serialAsKept } from "./serials";
 
 export interface IssueNote {
   visitId: string;
@@ -103,7 +104,8 @@ export function issueMissing(
     const lines = kit.lines.flatMap((l) => {
       const going = wanted.find((w) => w.lineNo === l.lineNo);
       if (!going) return [];
-      const { quantityC, serials = [] } = going;
+      const { quantityC } = going;
+      const serials = (going.serials ?? []).map((typed) => serialAsKept(db, typed));
       return [{ ...l, sources: firstOf(l.refill, quantityC), quantityC, serials }];
     });
     const problems = missingProblems(db, { kit, lines, note }, by);

@@ -4,6 +4,7 @@ import { eq } from "drizzle-orm";
 import { phrase, shortFigure } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
+import { isSameSerial } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { place } from "../schema";
@@ -131,7 +132,7 @@ function namedBack(
   out: OutRow,
   problems: Problem[],
 ): string[] {
-  const chosen = (line.serials ?? []).filter((s) => out.serials.includes(s));
+  const chosen = out.serials.filter((s) => line.serials?.some((typed) => isSameSerial(typed, s)));
   const staysC = out.outC - line.quantityC;
   if (staysC < 100) return [...out.serials];
   if (chosen.length * 100 > line.quantityC || (out.serials.length - chosen.length) * 100 > staysC)

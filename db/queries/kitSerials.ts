@@ -2,7 +2,8 @@
 import { and, eq } from "drizzle-orm";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
-import type { ItemCategory, Owner } from "@/lib/site";
+import type { Owner } from "@/lib/site";
+import { serialAgainAt, serialOf } from "@/lib/stock";
 import type { Db } from "../open";
 import { kitSerial } from "../schema";
 import { loadHung } from "./hung";
@@ -10,9 +11,7 @@ import { kitProblem } from "./kitProblem";
 import { lastMoveOf, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { loadKit } from "./plans";
-
-/** Radios: each has a serial on its label, and what hangs where is known by it. */
-export const takesSerials = (category: ItemCategory | undefined): boolean => category === "ODU";
+import { isSerial, serialAsKept } from "./serials";
 
 /** Serials that lie in a kit's box by whoever picked, by item, in the order in which they were read. */
 export function serialsInBox(db: Db, visitId: string): Map<string, string[]> {
@@ -54,10 +53,11 @@ export function serialProblems(
   const problems: Problem[] = [];
   const add = (rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
     problems.push(problem(path, rule, value, message, remedy));
-  if (new Set(serials).size < serials.length)
+  const again = serialAgainAt(serials);
+  if (again)
     add(
       "serial-twice",
-      serials.join(", "),
+      serials[again.at],
       phrase("A serial stands there twice."),
       phrase("Read each label once."),
     );
@@ -65,7 +65,7 @@ export function serialProblems(
     add(
       "serials-more",
       serials.length,
-      phrase("{{serials}} serials for {{units}} units in the box.", {
+      phrase("Serials: {{serials}}; units in the box: {{units}}.", {
         serials: String(serials.length),
         units: String(units),
       }),
@@ -77,7 +77,7 @@ export function serialProblems(
       add(
         "other-variant",
         serial,
-        phrase("{{serial}} is a {{item}} by the ledger.", { serial, item: last.itemCode }),
+        phrase("{{serial}} is {{item}} by the ledger.", { serial, item: last.itemCode }),
         phrase("Check the label: variants do not stand in for each other."),
       );
     else if (last?.kind === "hold" || last?.kind === "repair" || last?.kind === "vehicle")
@@ -116,10 +116,10 @@ function boxOf(db: Db, serial: string, visitId: string): string | undefined {
     .prepare(
       `SELECT s.visit_id FROM kit_serial s JOIN plan p ON p.state = 'in force'
        JOIN kit k ON k.plan_id = p.id AND k.visit_id = s.visit_id AND k.state = 'picked'
-       WHERE s.serial = ? AND s.visit_id <> ?`,
+       WHERE s.serial = ? COLLATE NOCASE AND s.visit_id <> ?`,
     )
     .pluck()
-    .get(serial, visitId) as string | undefined;
+    .get(serialOf(serial), visitId) as string | undefined;
 }
 
 /** Writes which pieces of a line lie in the box; none = nobody read them. Sent again it writes the same. */
@@ -130,7 +130,8 @@ export function pickSerials(
   by: By,
 ): Result<number> {
   return wholeOrNothing(db, () => {
-    const { visitId, lineNo, serials } = note;
+    const { visitId, lineNo } = note;
+    const serials = note.serials.map((typed) => serialAsKept(db, typed));
     const kit = loadKit(db, planId, visitId);
     const wrong = kitProblem(kit, visitId, "open");
     if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
@@ -167,7 +168,7 @@ export function keepSerials(
 ): void {
   for (const [itemCode, list] of serials)
     for (const serial of list) {
-      db.delete(kitSerial).where(eq(kitSerial.serial, serial)).run();
+      db.delete(kitSerial).where(isSerial(kitSerial.serial, serial)).run();
       db.insert(kitSerial).values({ visitId, itemCode, serial, readBy: by.name, readAt: by.at }).run();
     }
 }
@@ -186,10 +187,12 @@ export function emptySerials(db: Db, visitId: string, itemCode?: string): void {
 
 /** Whose each serial is by the ledger; one that it does not know is missing. */
 export function ownersOfSerials(db: Db, serials: readonly string[]): Map<string, Owner> {
-  const owner = db.$client.prepare("SELECT owner FROM movement WHERE serial = ? LIMIT 1").pluck();
+  const owner = db.$client
+    .prepare("SELECT owner FROM movement WHERE serial > '' AND serial = ? COLLATE NOCASE LIMIT 1")
+    .pluck();
   return new Map(
     serials.flatMap((serial) => {
-      const of = owner.get(serial) as Owner | undefined;
+      const of = owner.get(serialOf(serial)) as Owner | undefined;
       return of === undefined ? [] : [[serial, of] as const];
     }),
   );

@@ -1,6 +1,7 @@
 /** One kit with where everything in it is, how it is counted, and what comes for what is short. */
 import { and, eq } from "drizzle-orm";
 import type { EndSide, ItemCategory } from "@/lib/site";
+import { takesSerials } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item, place, planVisit, site } from "../schema";
@@ -10,7 +11,7 @@ import { loadDrums } from "./drums";
 import { lostOfKits } from "./kitLosses";
 import { issuedShortWhy } from "./kitOut";
 import type { KitState } from "./kitRows";
-import { serialsInBox, serialsIssued, takesSerials } from "./kitSerials";
+import { serialsInBox, serialsIssued } from "./kitSerials";
 import { isShortSinceIssue, isWhole, type LineState, lineShortC } from "./kitShort";
 import { type PickSource, refillsOf, type ShelfClaim, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { type CutMade, cutsMade } from "./ledger";

@@ -3,11 +3,12 @@ import { and, desc, eq, gte, inArray, lt, sql } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
-import type { ScrapReason } from "@/lib/stock";
+import { type ScrapReason, serialOf } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
 import { item, type MovementKind, movement, type PlaceKind } from "../schema";
+import { isSerial } from "./serials";
 import { visitPartsOf } from "./typedVisit";
 
 export interface NewMovement {
@@ -40,8 +41,8 @@ export interface NewMovement {
  * Throws what the ledger's triggers refuse (see `ledgerRefusal`).
  */
 export function postMovement(db: Db, m: NewMovement): { id: number; isNew: boolean } {
-  const known = db.select({ id: movement.id }).from(movement).where(eq(movement.key, m.key)).get();
-  if (known) return { id: known.id, isNew: false };
+  const known = movementByKey(db, m.key);
+  if (known !== undefined) return { id: known, isNew: false };
   const row = db.insert(movement).values(m).returning({ id: movement.id }).get();
   return { id: row.id, isNew: true };
 }
@@ -161,7 +162,7 @@ const fits = (filter: LedgerFilter) =>
     filter.visitsOf
       ? and(gte(movement.visitId, `${filter.visitsOf}/`), lt(movement.visitId, `${filter.visitsOf}0`))
       : undefined,
-    filter.serial ? eq(movement.serial, filter.serial) : undefined,
+    filter.serial ? isSerial(movement.serial, filter.serial) : undefined,
     filter.faultId ? eq(movement.faultId, filter.faultId) : undefined,
   );
 
@@ -249,20 +250,32 @@ export function cutsMade(db: Db): Map<string, CutMade> {
   return new Map(rows.map((r) => [r.runId, r]));
 }
 
-/** What the newest row that names a serial says it is, and to what kind of place it went; undefined = no row names it. */
-export function lastMoveOf(db: Db, serial: string): { itemCode: string; kind: PlaceKind | null } | undefined {
+export interface LastMove {
+  itemCode: string;
+  /** Where it went; null = out of the places. */
+  place: string | null;
+  kind: PlaceKind | null;
+}
+
+/** What the newest row that names a serial says it is, and where it went; undefined = no row names it. */
+export function lastMoveOf(db: Db, serial: string): LastMove | undefined {
   return db.$client
     .prepare(
-      `SELECT m.item_code AS itemCode, p.kind FROM movement m LEFT JOIN place p ON p.code = m.to_place
-       WHERE m.serial = ? ORDER BY m.effective_on DESC, m.id DESC LIMIT 1`,
+      `SELECT m.item_code AS itemCode, m.to_place AS place, p.kind FROM movement m
+       LEFT JOIN place p ON p.code = m.to_place
+       WHERE m.serial > '' AND m.serial = ? COLLATE NOCASE ORDER BY m.effective_on DESC, m.id DESC LIMIT 1`,
     )
-    .get(serial) as { itemCode: string; kind: PlaceKind | null } | undefined;
+    .get(serialOf(serial)) as LastMove | undefined;
 }
 
 /** One row of the ledger; undefined when there is no such row. */
 export function movementById(db: Db, id: number): typeof movement.$inferSelect | undefined {
   return db.select().from(movement).where(eq(movement.id, id)).get();
 }
+
+/** The row that was posted under a key; undefined = none was. */
+export const movementByKey = (db: Db, key: string): number | undefined =>
+  db.select({ id: movement.id }).from(movement).where(eq(movement.key, key)).get()?.id;
 
 /** Which of these rows have been taken back, with the row that did it. */
 export function reversalsOf(db: Db, ids: readonly number[]): Map<number, number> {

@@ -3,7 +3,7 @@
 import { eq } from "drizzle-orm";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
-import type { ScrapReason } from "@/lib/stock";
+import { type ScrapReason, takesSerials } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { drum, item, place } from "../schema";
@@ -13,12 +13,13 @@ import { standingDrum } from "./drumViews";
 import { faultRowsToTakeBack } from "./faultViews";
 import { boxFollowsLedger } from "./kitLosses";
 import { pickCutRun } from "./kitPicking";
+import { rowsBySerial } from "./kitSerials";
 import {
   cutsMade,
   ledgerRefusal,
   movementById,
+  movementByKey,
   type NewMovement,
-  postMovement,
   reversalsOf,
   reverseMovement,
   tryMovement,
@@ -28,6 +29,8 @@ import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
 import { receiveAgain, unreceive } from "./orderSteps";
 import { pastLastDay } from "./pastLastDay";
+import { receivedSerialProblems } from "./serialReceipt";
+import { serialAsKept } from "./serials";
 import { loadBalances, loadLots, saveLot } from "./shelves";
 import { visitIdTyped } from "./typedVisit";
 
@@ -165,6 +168,8 @@ export interface ManualNote {
   /** Of a receipt: that last day of use is past, and it is taken in all the same. */
   sureOfExpired?: CalendarDate;
   drumSerial?: string;
+  /** Of radios that are received: those that were read, as typed. */
+  serials?: readonly string[];
   /** The visit for which it is thrown away or comes back, as it is shown or its id: counts for its hop's close-out. */
   visitId?: string;
   on: CalendarDate;
@@ -182,8 +187,15 @@ export function recordMovement(
   { visitId: typed, ...rest }: ManualNote,
   by: By,
 ): Result<{ id: number }> {
-  const note = { ...rest, visitId: typed && (visitIdTyped(db, typed) ?? typed) };
+  const note = {
+    ...rest,
+    serials: rest.serials?.map((serial) => serialAsKept(db, serial)) ?? [],
+    visitId: typed && (visitIdTyped(db, typed) ?? typed),
+  };
   return wholeOrNothing(db, () => {
+    // Sent again, what came with a serial would stand there already.
+    const known = note.serials.length > 0 ? movementByKey(db, note.key) : undefined;
+    if (known !== undefined) return ok({ id: known });
     const problems = manualProblems(db, note);
     if (problems.length > 0) return refused(...problems);
     const i = db.select().from(item).where(eq(item.code, note.itemCode)).get()!;
@@ -234,20 +246,33 @@ export function recordMovement(
       row.toPlace = quantityC < heldC ? undefined : at;
       row.reason = `Counted ${note.quantity}, ledger ${heldC / 100}: ${note.reason}`;
     }
-    const refusal = tryMovement(db, row, "quantity");
-    if (refusal) return refused(refusal);
+    const rows = rowsBySerial(row.quantityC, [...note.serials]).map((part, i) => ({
+      ...row,
+      ...part,
+      key: i === 0 ? note.key : `${note.key} ${i}`,
+    }));
+    for (const part of rows) {
+      const refusal = tryMovement(db, part, part.serial ? "serials" : "quantity");
+      if (refusal) return refused(refusal);
+    }
     addLogEntry(db, {
       at: by.at,
       userName: by.name,
       action: `${note.kind} recorded`,
       subject: `item ${i.code}`,
-      detail: { quantity: row.quantityC / 100, from: row.fromPlace, to: row.toPlace, reason: note.reason },
+      detail: {
+        quantity: row.quantityC / 100,
+        from: row.fromPlace,
+        to: row.toPlace,
+        reason: note.reason,
+        serials: note.serials.join(", ") || undefined,
+      },
     });
-    return ok({ id: postMovement(db, row).id });
+    return ok({ id: movementByKey(db, note.key)! });
   });
 }
 
-function manualProblems(db: Db, n: ManualNote): Problem[] {
+function manualProblems(db: Db, n: ManualNote & { serials: readonly string[] }): Problem[] {
   const problems: Problem[] = [];
   const add = (path: string, rule: string, value: unknown, message: Phrase | string, remedy: string) =>
     problems.push(problem(path, rule, value, message, remedy));
@@ -320,6 +345,21 @@ function manualProblems(db: Db, n: ManualNote): Problem[] {
   if (i?.shelfLifeDays != null && n.kind === "receipt" && (!n.lotCode || !n.expiresOn))
     add("lot", "lot-missing", n.lotCode, "The item ages: lot and last day of use are needed.", "Copy both.");
   if (n.kind === "receipt") problems.push(...pastLastDay("expires", n, n.today));
+  if (n.serials.length > 0 && n.kind !== "receipt")
+    add(
+      "serials",
+      "serials-kind",
+      n.kind,
+      phrase("Serials are read with a receipt only."),
+      "Leave the serials out.",
+    );
+  else if (i)
+    problems.push(
+      ...receivedSerialProblems(db, {
+        ...{ itemCode: i.code, takesSerials: takesSerials(i.category), serials: n.serials, path: "serials" },
+        units: Math.floor(n.quantity),
+      }),
+    );
   if (n.lotCode && n.kind !== "receipt" && !loadLots(db).some((l) => l.code === n.lotCode))
     add("lot", "lot-unknown", n.lotCode, "There is no such lot.", "Choose one of the list.");
   return problems;

@@ -1,5 +1,6 @@
 /** Orders with their lines, as pages and documents show them. */
 import { eq } from "drizzle-orm";
+import { takesSerials } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item, type OrderState, orderLine, place, purchaseOrder } from "../schema";
@@ -25,6 +26,8 @@ export interface OrderLineView {
   unit: string;
   isCable: boolean;
   expires: boolean;
+  /** Its pieces have serials that may be read. */
+  takesSerials: boolean;
   /** Length of a whole drum, or the order multiple. */
   multiple: number;
   quantityC: number;
@@ -81,6 +84,7 @@ export function loadOrders(db: Db): OrderView[] {
       unit: i.unit,
       isCable: i.category === "IF cable",
       expires: i.shelfLifeDays !== null,
+      takesSerials: takesSerials(i.category),
       multiple: i.orderMultiple,
       quantityC: line.quantityC,
       receivedC: line.receivedC,

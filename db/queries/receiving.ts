@@ -10,11 +10,14 @@ import { type OrderState, orderLine } from "../schema";
 import { amountPhrase } from "./amountPhrase";
 import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
+import { rowsBySerial } from "./kitSerials";
 import { tryMovement, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { logOrder, settleState, stateProblem } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
 import { pastLastDay } from "./pastLastDay";
+import { receivedSerialProblems } from "./serialReceipt";
+import { serialAsKept } from "./serials";
 import { saveLot } from "./shelves";
 
 export interface DeliveredLine {
@@ -26,6 +29,8 @@ export interface DeliveredLine {
   /** That last day of use is past, and the goods are taken in all the same. */
   sureOfExpired?: CalendarDate;
   drums?: readonly DeliveredDrum[];
+  /** Of radios: those that were read, as typed; none of those that go on hold. */
+  serials?: readonly string[];
   /** Part of it that goes on hold at once, and why. */
   hold?: { quantityC: number; reason: string };
 }
@@ -48,7 +53,11 @@ export interface DeliveryNote {
 }
 
 /** Books a delivery: receipts into the ledger, received quantities, and the order's state. All of it or nothing. */
-export function receiveOrder(db: Db, code: string, note: DeliveryNote, by: By): Result<OrderState> {
+export function receiveOrder(db: Db, code: string, typed: DeliveryNote, by: By): Result<OrderState> {
+  const note = {
+    ...typed,
+    lines: typed.lines.map((l) => ({ ...l, serials: l.serials?.map((serial) => serialAsKept(db, serial)) })),
+  };
   return wholeOrNothing(db, () => {
     const order = loadOrder(db, code);
     const problem = stateProblem(code, order?.state, "receive");
@@ -68,6 +77,7 @@ export function receiveOrder(db: Db, code: string, note: DeliveryNote, by: By): 
         lineNo: l.lineNo,
         item: order.lines.find((o) => o.lineNo === l.lineNo)?.itemCode,
         quantity: l.quantityC / 100,
+        ...(l.serials?.length ? { serials: l.serials.join(", ") } : {}),
       })),
       overReason: note.overReason,
       state,
@@ -154,6 +164,13 @@ function deliveryProblems(
             }),
         ordered.isCable ? phrase("Mark the drum.") : phrase("Correct the quantity on hold."),
       );
+    problems.push(
+      ...receivedSerialProblems(db, {
+        ...{ itemCode: ordered.itemCode, takesSerials: ordered.takesSerials },
+        ...{ serials: l.serials ?? [], path: `${at} (${ordered.itemCode})` },
+        units: Math.floor((l.quantityC - (l.hold?.quantityC ?? 0)) / 100),
+      }),
+    );
     if (!ordered.isCable) continue;
     const drums = l.drums ?? [];
     const sum = drums.reduce((total, d) => total + d.lengthC, 0);
@@ -187,9 +204,9 @@ function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote
   const ordered = order.lines.find((o) => o.lineNo === l.lineNo)!;
   const owner: Owner = order.kind === "call-off" ? "customer" : "contractor";
   if (l.lotCode) saveLot(db, { code: l.lotCode, itemCode: ordered.itemCode, expiresOn: l.expiresOn });
-  const parts = ordered.isCable
-    ? l.drums!.map((d) => ({ quantityC: d.lengthC, drumSerial: d.serial as string | undefined }))
-    : [{ quantityC: l.quantityC, drumSerial: undefined }];
+  const parts: { quantityC: number; drumSerial?: string; serial?: string }[] = ordered.isCable
+    ? l.drums!.map((d) => ({ quantityC: d.lengthC, drumSerial: d.serial }))
+    : rowsBySerial(l.quantityC, [...(l.serials ?? [])]);
   const problems: Problem[] = [];
   for (const part of parts) {
     if (part.drumSerial)
@@ -197,11 +214,12 @@ function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote
     const problem = tryMovement(
       db,
       {
-        key: `${note.key} ${order.code} ${l.lineNo} ${part.drumSerial ?? ""}`.trim(),
+        key: `${note.key} ${order.code} ${l.lineNo} ${part.drumSerial ?? part.serial ?? ""}`.trim(),
         kind: "receipt",
         itemCode: ordered.itemCode,
         lotCode: l.lotCode,
         drumSerial: part.drumSerial,
+        serial: part.serial,
         owner,
         toPlace: order.placeCode,
         quantityC: part.quantityC,

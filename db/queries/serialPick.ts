@@ -1,6 +1,7 @@
 /** A piece goes into a kit's box by the serial on its label: its line is ticked and the serial is kept. */
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
+import { isSameSerial } from "@/lib/stock";
 import type { Db } from "../open";
 import { pickLine } from "./kitPicking";
 import { kitProblem } from "./kitProblem";
@@ -8,6 +9,7 @@ import { keepSerials, serialProblems, serialsInBox } from "./kitSerials";
 import { lastMoveOf, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { loadKit } from "./plans";
+import { serialAsKept } from "./serials";
 
 export interface PickedPiece {
   itemCode: string;
@@ -22,20 +24,21 @@ export interface PickedPiece {
 export function pickBySerial(
   db: Db,
   planId: number,
-  { visitId, serial }: { visitId: string; serial: string },
+  { visitId, serial: typed }: { visitId: string; serial: string },
   by: By,
 ): Result<PickedPiece> {
   return wholeOrNothing(db, (): Result<PickedPiece> => {
     const kit = loadKit(db, planId, visitId);
     const wrong = kitProblem(kit, visitId, "open");
     if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
+    const serial = serialAsKept(db, typed);
     const itemCode = lastMoveOf(db, serial)?.itemCode;
     const at = kit.lines.findIndex((l) => l.itemCode === itemCode && l.runId === null);
     const line = kit.lines[at];
     if (!line) return refused(notWanted(serial, itemCode));
     const inBox = serialsInBox(db, visitId).get(line.itemCode) ?? [];
     const { name } = line;
-    if (inBox.includes(serial))
+    if (inBox.some((other) => isSameSerial(other, serial)))
       return ok({ itemCode: line.itemCode, name, read: inBox.length, isAgain: true });
     const serials = [...inBox, serial];
     const problems = serialProblems(db, {
@@ -65,6 +68,6 @@ const notWanted = (serial: string, itemCode: string | undefined): Problem =>
         "serial",
         "other-variant",
         serial,
-        phrase("{{serial}} is a {{item}} by the ledger.", { serial, item: itemCode }),
+        phrase("{{serial}} is {{item}} by the ledger.", { serial, item: itemCode }),
         phrase("Check the label: variants do not stand in for each other."),
       );

@@ -6,7 +6,7 @@ import { phrase } from "@/lib/phrase";
 import { parseVisitId, reportDoubts } from "@/lib/programme";
 import { ok, type Problem, problem, type Result, refused, sentences } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
-import type { FaultCause } from "@/lib/stock";
+import { type FaultCause, serialAgainAt } from "@/lib/stock";
 import { type CalendarDate, localOf } from "@/lib/time";
 import type { Db } from "../open";
 import { kit } from "../schema";
@@ -245,6 +245,23 @@ function takeHung(
   { hopCode, side, key }: { hopCode: string; side: EndSide; key: string },
   by: { visitor: ReportingVisitor; now: number; today: CalendarDate },
 ): Result<Map<string, string[]>, Problem> {
+  const again = serialAgainAt(hung.map((h) => h.serial));
+  if (again) {
+    const { serial, oduLabel } = hung[again.at]!;
+    return refused(
+      problem(
+        `hung.${again.at}.serial`,
+        "serial-twice",
+        serial,
+        phrase("{{serial}} stands at {{odu}} and {{other}}.", {
+          serial,
+          odu: hung[again.before]!.oduLabel,
+          other: oduLabel,
+        }),
+        phrase("Read each label once."),
+      ),
+    );
+  }
   const fresh = new Map<string, string[]>();
   for (const [i, { oduLabel, serial }] of hung.entries()) {
     const stored = hangUnit(
@@ -263,8 +280,8 @@ function takeHung(
     );
     if (!stored.ok) return refused(...stored.problems.map((p) => ({ ...p, path: `hung.${i}.${p.path}` })));
     if (!stored.value.isNew) continue;
-    const { itemCode } = loadHung(db, { serial, onlyStanding: true })[0]!;
-    fresh.set(itemCode, [...(fresh.get(itemCode) ?? []), serial]);
+    const unit = loadHung(db, { serial, onlyStanding: true })[0]!;
+    fresh.set(unit.itemCode, [...(fresh.get(unit.itemCode) ?? []), unit.serial]);
   }
   return ok(fresh);
 }

@@ -13,6 +13,7 @@ import { tryMovement, wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { logOrder } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
+import { serialAsKept } from "./serials";
 import { saveLot } from "./shelves";
 
 export interface WrongItemNote {
@@ -40,9 +41,10 @@ export interface WrongItemNote {
 export function receiveWrongItem(
   db: Db,
   code: string,
-  note: WrongItemNote,
+  typed: WrongItemNote,
   by: By,
 ): Result<{ faultId: number }> {
+  const note = { ...typed, serial: typed.serial && serialAsKept(db, typed.serial) };
   return wholeOrNothing(db, () => {
     const order = loadOrder(db, code);
     const i = db.select().from(item).where(eq(item.code, note.itemCode)).get();

@@ -90,6 +90,7 @@ export {
   type SerialState,
   serialAccount,
 } from "./serialAccounts";
+export { isSameSerial, serialAgainAt, serialOf, serialsTyped, takesSerials } from "./serials";
 export {
   deadInRepairTime,
   drawnRate,

@@ -20,6 +20,7 @@ const lineOf = (lineNo: number, part: Partial<OrderLineView> = {}): OrderLineVie
   unit: "piece",
   isCable: false,
   expires: false,
+  takesSerials: false,
   multiple: 1,
   quantityC: lineNo * 100,
   receivedC: 0,

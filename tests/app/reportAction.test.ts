@@ -2,6 +2,9 @@
 import { beforeEach, expect, test, vi } from "vitest";
 import { sureOfDoubts } from "@/app/_client/outbox/doubts";
 import { carryOut } from "@/app/_server/carryOut";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords } from "@/app/_ui/language/words";
+import { reportFieldName } from "@/app/(work)/week/reportFields";
 import { reportVisit } from "@/app/api/reports/reportAction";
 import type { Problem } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
@@ -46,6 +49,23 @@ test("hours are held against the time when the report was written, not when it a
   expect(await rules({})).toEqual([]);
   // A phone whose clock runs ahead has not worked longer.
   expect(await rules({ workedMin: 600, writtenAtMillis: NOW + 4 * 3_600_000 })).toEqual(["hours-doubtful"]);
+});
+
+test("a serial at two radios of the end is refused at the second, by its name on the form", async () => {
+  const hung = [
+    { oduLabel: "R1", serial: "XX-1" },
+    { oduLabel: "R2", serial: " xx-1" },
+  ];
+  const [problem] = await send({ hung });
+  expect(problem).toMatchObject({
+    path: "hung.1.serial",
+    rule: "serial-twice",
+    value: "xx-1",
+    message: "xx-1 stands at R1 and R2.",
+    remedy: "Read each label once.",
+  });
+  const { t } = makeWords("en", wholeCatalogueOf("en"));
+  expect(reportFieldName(problem!.path, { hung }, t)).toBe("Serial of R2");
 });
 
 test("a page of before says that the hours are right, and is still asked about the rest", async () => {

@@ -195,6 +195,30 @@ test("a movement by hand is refused in words, posted, and taken back", async ({ 
   await expect(page.getByText(/Balances agree with the sum of [\d,]+ rows/)).toBeVisible();
 });
 
+test("a radio is received by hand with its serial, one a line, and once", async ({ page, asLogistics }) => {
+  await asLogistics(page);
+  await page.goto("/stock/record?kind=receipt");
+  const item = page.getByRole("combobox", { name: /^Item\b/ });
+  const radio = item.locator("option[value^='ODU-']").first();
+  await expect(page.getByLabel("Serials")).toHaveCount(0);
+  await item.selectOption((await radio.getAttribute("value"))!);
+  await page.getByRole("combobox", { name: /^To\b/ }).selectOption("WH-EAST");
+  await page.getByLabel("Serials").fill("by-hand-1\nby-hand-2");
+  await page.getByLabel("Quantity").fill("2");
+  await page.getByLabel("Why").fill("brought by the customer");
+  await expectNoAxeViolations(page);
+  await page.getByRole("button", { name: "Post to the ledger" }).click();
+  await expect(page.getByText(/posted as row/)).toBeVisible();
+  await page.getByLabel("Serials").fill("BY-HAND-1");
+  await page.getByLabel("Quantity").fill("1");
+  await page.getByLabel("Why").fill("once more");
+  await page.getByRole("button", { name: "Post to the ledger" }).click();
+  await expect(page.getByRole("cell", { name: /BY-HAND-1 stands at WH-EAST by the ledger/ })).toBeVisible();
+  await expect(page.getByRole("rowheader", { name: "Serials" })).toBeVisible();
+  await page.goto("/stock?tab=ledger&serial=by-hand-2");
+  await expect(page.getByRole("row").filter({ hasText: "brought by the customer" })).toHaveCount(1);
+});
+
 test("a cut is confirmed from the keyboard", async ({ page, asLogistics }) => {
   await asLogistics(page);
   await page.goto("/stock?tab=drums");

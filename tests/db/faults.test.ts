@@ -141,7 +141,10 @@ describe("a faulty piece", () => {
     expect(rules(step(n, { kind: "exchange", placeCode: "WH-EAST", newSerial: "R-17" }))).toEqual([
       "serial-same",
     ]);
-    expect(step(n, { kind: "exchange", placeCode: "WH-WEST", newSerial: "R-99" }).ok).toBe(true);
+    expect(rules(step(n, { kind: "exchange", placeCode: "WH-EAST", newSerial: " r-17" }))).toEqual([
+      "serial-same",
+    ]);
+    expect(step(n, { kind: "exchange", placeCode: "WH-WEST", newSerial: "r-99" }).ok).toBe(true);
     expect(loadFaults(db)[0]).toMatchObject({ state: "exchanged", replacedBy: "R-99", placeCode: null });
     expect(onHand()).toBe(4);
     expect(loadLedger(db, { serial: "R-99", limit: 9 })[0]!.owner).toBe("customer");

@@ -12,6 +12,7 @@ import { loadBalances } from "@/db/queries/shelves";
 import type { VisitReportInput } from "@/db/queries/visitReport";
 import { loadCrewFacts } from "@/db/queries/week";
 import type { Result } from "@/lib/result";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
 import { BY, sendReport, type TestStock, TODAY, testStock } from "./make";
 
@@ -73,6 +74,29 @@ it("hangs once however often it is said, and is exchanged by the next", () => {
   expect(rule(hang("RU-2"))).toBe("ok");
   expect(standing()).toEqual(["RU-2"]);
   expect(loadHung(t.db, { serial: "RU-1" })[0]).toMatchObject({ endedOn: TODAY, endedWhy: "exchanged" });
+});
+
+it("is one radio however its serial is typed, as the ledger spelled it before", () => {
+  expect(rule(hang(" ru-1 "))).toBe("ok");
+  expect(standing()).toEqual(["RU-1"]);
+  expect(hang("Ru-1")).toMatchObject({ ok: true, value: { isNew: false } });
+  const far = loadHop(t.db, hopCode)!.far.odus[0]!.label;
+  expect(rule(hang("ru-1", { side: "far", oduLabel: far }))).toBe("hangs-elsewhere");
+  // A row of before capitals: what is written from now on follows it.
+  const row = { itemCode, owner: "customer" as const, toPlace: "WH-EAST", quantityC: 100, serial: "ru-8" };
+  const when = { effectiveOn: TODAY, postedAt: BY.at, reason: "test", postedBy: "T" };
+  postMovement(t.db, { ...row, ...when, key: "old", kind: "receipt" });
+  expect(rule(hang("RU-8"))).toBe("ok");
+  expect(standing()).toEqual(["ru-8"]);
+  expect(loadLedger(t.db, { serial: "RU-8", limit: 5 }).map((r) => r.serial)).toEqual(["ru-8"]);
+  // Another variant: said without an article before its code.
+  const other = DEFAULT_CATALOGUE.find((i) => i.category === "ODU" && i.code !== itemCode)!;
+  const wrong = { ...row, itemCode: other.code, owner: other.owner, serial: "RU-T" };
+  postMovement(t.db, { ...wrong, ...when, key: "wrong", kind: "receipt" });
+  const refusal = hang("ru-t");
+  expect(refusal.ok ? "" : refusal.problems[0]!.message).toBe(
+    `RU-T is ${other.code} by the ledger; the design wants ${itemCode} there.`,
+  );
 });
 
 it("refuses what cannot be: elsewhere, unknown positions, days to come, the wrong variant, what is on hold", () => {

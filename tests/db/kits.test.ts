@@ -31,7 +31,7 @@ import { labelRows } from "@/db/queries/labels";
 import { cutsMade, ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
 import { findRunAgain, loseRun, lostRunsOf } from "@/db/queries/lostRuns";
-import { confirmCut, takeBack } from "@/db/queries/movements";
+import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { loadOffcuts } from "@/db/queries/offcuts";
 import {
   carryKits,
@@ -1046,13 +1046,41 @@ describe("serials that are read into a kit", () => {
 
   it("are refused when the label cannot be right, and forgotten when fewer pieces are in the box", () => {
     expect(read(["RU-1", "RU-1"])).toEqual(["serial-twice"]);
+    expect(read(["XX-1", " xx-1"])).toEqual(["serial-twice"]);
     expect(read(["1", "2", "3", "4", "5", "6", "7"])).toEqual(["serials-more"]);
     expect(read(["RU-1"])).toBe(1);
     pickLine(t.db, t.plan.id, t.laterId, 1, 200, BY);
-    expect(read(["RU-1"], t.laterId)).toEqual(["in-other-kit"]);
+    expect(read(["ru-1"], t.laterId)).toEqual(["in-other-kit"]);
     pickLine(t.db, t.plan.id, t.visitId, line().lineNo, 0, BY);
     expect(line().serials).toEqual([]);
     expect(read(["RU-1"], t.laterId)).toBe(1);
+  });
+
+  it("are known from a receipt by hand, however they are typed at the box", () => {
+    pickLine(t.db, t.plan.id, t.visitId, line().lineNo, 0, BY);
+    const other = DEFAULT_CATALOGUE.find((i) => i.category === "ODU")!;
+    const receive = (itemCode: string, serial: string) =>
+      recordMovement(
+        t.db,
+        {
+          ...{ kind: "receipt", itemCode, toPlace: "WH-EAST", quantity: 1, serials: [serial] },
+          ...{ on: TODAY, today: TODAY, reason: "brought by hand", key: `receipt of ${serial}` },
+        },
+        BY,
+      ).ok;
+    expect([receive(PIECE.code, "XX-1"), receive(other.code, "XX-2")]).toEqual([true, true]);
+    const scan = pickBySerial(t.db, t.plan.id, { visitId: t.visitId, serial: "xx-1" }, BY);
+    expect(scan).toMatchObject({ ok: true, value: { itemCode: PIECE.code, read: 1 } });
+    expect([line().pickedC, line().serials]).toEqual([100, ["XX-1"]]);
+    pickLine(t.db, t.plan.id, t.visitId, line().lineNo, 200, BY);
+    expect(read(["XX-1", "xx-2"])).toEqual(["other-variant"]);
+    const more = pickSerials(
+      t.db,
+      t.plan.id,
+      { visitId: t.visitId, lineNo: line().lineNo, serials: ["A", "B", "C"] },
+      BY,
+    );
+    expect(more.ok ? "" : more.problems[0]!.message).toBe("Serials: 3; units in the box: 2.");
   });
 
   it("come back by name when only some do, and go after the kit by name", () => {

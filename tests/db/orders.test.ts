@@ -317,6 +317,33 @@ describe("an order", () => {
     expect(rule(approveOrder(t.db, "PO-0", MANAGER))).toBe("order-unknown");
   });
 
+  it("is received with the serials of radios that were read, but for those that go on hold", () => {
+    proposeOrders(t.db, t.plan, TODAY, BY);
+    const { code, lines } = loadOrders(t.db).find((o) => o.kind === "call-off")!;
+    t.db.$client.prepare("UPDATE item SET category = 'ODU' WHERE code = ?").run(RADIO.code);
+    const [{ lineNo, dueOn }] = lines as [(typeof lines)[number]];
+    changeOrder(t.db, code, { supplier: "Customer", lines: [{ lineNo, quantityC: 300, dueOn }] }, BY);
+    expect(rule(approveOrder(t.db, code, MANAGER))).toBe("ok");
+    expect(rule(sendOrder(t.db, code, TODAY, BY))).toBe("ok");
+    expect(lineOf(code, RADIO.code).takesSerials).toBe(true);
+    const hold = { quantityC: 100, reason: "wet carton" };
+    const came = { lineNo, quantityC: 300, hold };
+    const refusal = receive(code, { ...came, serials: ["XX-1", "XX-2", "XX-3"] }, "delivery one");
+    expect(refusal.ok ? "" : refusal.problems.map((p) => [p.path, p.message])).toEqual([
+      [`line ${lineNo} (${RADIO.code})`, "Serials: 3; units for the shelf: 2."],
+    ]);
+    expect(receive(code, { ...came, serials: ["xx-1"] }, "delivery one")).toEqual({
+      ok: true,
+      value: "closed",
+    });
+    const receipts = loadLedger(t.db, { itemCode: RADIO.code, limit: 9 }).filter((r) => r.kind === "receipt");
+    expect(receipts.map((r) => [r.serial, r.quantityC, r.orderCode])).toEqual([
+      [null, 200, code],
+      ["XX-1", 100, code],
+    ]);
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
   it("is received in part, then in whole; one key books once", () => {
     const code = onTheWay();
     const piece = lineOf(code, PIECE.code);
@@ -706,6 +733,45 @@ describe("movements by hand", () => {
     );
     expect(answer.ok ? "" : answer.problems[0]!.message).toContain("on hand would fall below zero");
     expect(loadBalances(t.db, PIECE.code)).toHaveLength(1);
+  });
+
+  it("receives radios with the serials that were read, one row for each, once", () => {
+    const radio = DEFAULT_CATALOGUE.find((i) => i.category === "ODU")!;
+    const other = DEFAULT_CATALOGUE.filter((i) => i.category === "ODU")[1]!;
+    const note = { ...base, itemCode: radio.code, kind: "receipt" as const, toPlace: "WH-WEST" };
+    const take = (more: Partial<Parameters<typeof recordMovement>[1]>) =>
+      recordMovement(t.db, { ...note, quantity: 3, ...more }, BY);
+    const rowsOf = () =>
+      loadLedger(t.db, { itemCode: radio.code, limit: 9 }).map((r) => [r.serial, r.quantityC]);
+    expect(rule(take({ serials: ["XX-1", "xx-1"] }))).toBe("serial-twice");
+    expect(rule(take({ serials: ["XX-1", "XX-2"], quantity: 1 }))).toBe("serials-more");
+    expect(rowsOf()).toEqual([]);
+    const first = take({ serials: [" xx-1", "XX-2"] });
+    expect(rule(first)).toBe("ok");
+    expect(rowsOf()).toEqual([
+      [null, 100],
+      ["XX-2", 100],
+      ["XX-1", 100],
+    ]);
+    // Sent again it gives the row that it made then.
+    expect(take({ serials: [" xx-1", "XX-2"] })).toEqual(first);
+    expect(rowsOf()).toHaveLength(3);
+    const again = take({ key: "by hand two", serials: ["xx-2"] });
+    expect(again.ok ? "" : again.problems[0]!.message).toBe("XX-2 stands at WH-WEST by the ledger.");
+    expect(rule(take({ key: "by hand two", itemCode: other.code, serials: ["xx-2"] }))).toBe("other-variant");
+    expect(rule(take({ key: "by hand two", itemCode: PIECE.code, serials: ["XX-3"] }))).toBe(
+      "serials-of-radios",
+    );
+    expect(
+      rule(take({ key: "by hand two", kind: "transfer", fromPlace: "WH-EAST", serials: ["XX-1"] })),
+    ).toContain("serials-kind");
+    // Without serials it is one row, as of any item; taken back, a serial may come in again.
+    expect(rule(take({ key: "by hand three" }))).toBe("ok");
+    expect(rowsOf()[0]).toEqual([null, 300]);
+    const { id } = loadLedger(t.db, { serial: "xx-1", limit: 1 })[0]!;
+    expect(takeBack(t.db, id, "typed wrong", TODAY, BY).ok).toBe(true);
+    expect(rule(take({ key: "by hand four", quantity: 1, serials: ["XX-1"] }))).toBe("ok");
+    expect(ledgerDifferences(t.db)).toEqual([]);
   });
 
   it("receives a drum with its serial, once, and moves it only whole", () => {

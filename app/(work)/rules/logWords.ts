@@ -21,7 +21,19 @@ const FIELDS = [
   ...["visit", "visit id", "visit ids", "broken", "edit", "crew code", "start on", "start", "end on", "end"],
   ...["outcome", "worked", "left", "hold reason"],
   // stock
-  ...["item", "item code", "serial", "new serial", "cause", "quantity", "of", "place", "place code", "run"],
+  ...[
+    "item",
+    "item code",
+    "serial",
+    "serials",
+    "new serial",
+    "cause",
+    "quantity",
+    "of",
+    "place",
+    "place code",
+    "run",
+  ],
   ...["length", "planned", "metres", "row", "lines", "line no", "adjusted", "counted by", "short reason"],
   ...[
     "repairer",
@@ -104,7 +116,17 @@ export const fieldSaid = (name: string, { language, t }: Words): string => {
 /** Fields whose values people wrote, or that are names: "done" in a reason is no state. */
 const AS_WRITTEN: ReadonlySet<string> = new Set([
   ...["name", "reason", "why", "note", "label", "owner", "overReason", "shortReason", "holdReason"],
-  ...["supplier", "repairer", "reference", "serial", "newSerial", "files", "attribution", "template"],
+  ...[
+    "supplier",
+    "repairer",
+    "reference",
+    "serial",
+    "serials",
+    "newSerial",
+    "files",
+    "attribution",
+    "template",
+  ],
   ...["item", "itemCode", "placeCode", "fromPlace", "toPlace", "crewCode", "hopCode", "countedBy", "sentBy"],
 ]);
 

@@ -18,6 +18,9 @@ import { ok, type Problem, refused, sentences } from "@/lib/result";
 import { type ApprovingRole, SCRAP_REASONS } from "@/lib/stock";
 import { code, date, hundredths, LOGISTICS, money, NO_PLAN, quantity, reason, STORE } from "./fields";
 
+/** Of radios that come in: those that were read. */
+const serials = z.array(code).max(500).optional();
+
 /** Nets the plan in force anew; gives the job's id. */
 export const net = defineAction({
   name: "net",
@@ -145,6 +148,7 @@ export const receive = defineAction({
             }),
           )
           .optional(),
+        serials,
         /** Part of it that goes on hold at once. */
         hold: z.object({ quantity: quantity.refine((n) => n > 0, "above nought"), reason }).optional(),
       }),
@@ -171,6 +175,7 @@ export const receive = defineAction({
               lengthC: hundredths(d.length),
               holdReason: d.holdReason,
             })),
+            serials: l.serials,
             hold: l.hold && { quantityC: hundredths(l.hold.quantity), reason: l.hold.reason },
           })),
         },
@@ -276,6 +281,7 @@ export const record = defineAction({
       expiresOn: date.optional(),
       sureOfExpired: date.optional(),
       drumSerial: code.optional(),
+      serials,
       visitId: code.optional(),
       on: date,
       reason,

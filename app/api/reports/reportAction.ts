@@ -69,7 +69,6 @@ const input = z
         }),
       )
       .max(8)
-      .refine((list) => new Set(list.map((h) => h.serial)).size === list.length, "A serial stands twice.")
       .default([]),
     uses: z
       .array(

@@ -10,11 +10,11 @@ import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
+import { serialsTyped } from "@/lib/stock";
 import { cutPath } from "../../stock/words";
 import { issueRest } from "../actions";
 import { CountedFields } from "./CountedFields";
 import { claimWords, runWords } from "./lineWords";
-import { serialsTyped } from "./SerialsField";
 
 export interface MissingPanelProps {
   visitId: string;

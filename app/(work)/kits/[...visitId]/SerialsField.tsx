@@ -7,10 +7,8 @@ import { TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { KitLineView } from "@/db/queries/kitView";
+import { serialsTyped } from "@/lib/stock";
 import { readSerials } from "../actions";
-
-/** As typed or scanned one after another: apart by commas, blanks or lines. */
-export const serialsTyped = (text: string): string[] => text.split(/[\s,;]+/).filter(Boolean);
 
 /** Which pieces of a line lie in the box, for whoever reads their labels; nobody has to. */
 export function SerialsField({ visitId, line }: { visitId: string; line: KitLineView }) {
@@ -38,7 +36,12 @@ export function SerialsField({ visitId, line }: { visitId: string; line: KitLine
         hint={t("From the labels, with commas between; empty = not read.")}
         onChange={(e) => setText(e.target.value)}
       />
-      <Button type="submit" size="small" busy={busy} disabled={serialsTyped(text).join(", ") === kept}>
+      <Button
+        type="submit"
+        size="small"
+        busy={busy}
+        disabled={serialsTyped(text).join() === serialsTyped(kept).join()}
+      >
         {t("Keep serials")}
       </Button>
       <ProblemList problems={problems} />

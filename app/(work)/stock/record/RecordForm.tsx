@@ -4,14 +4,14 @@ import { useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { Check, DateInput, FieldGroup, NumberInput, Select, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, FieldGroup, NumberInput, Select, TextArea, TextInput } from "@/app/_ui/Field";
 import { formatDate } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { visitTyped } from "@/app/_ui/language/visitTyped";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { VisitInput } from "@/app/_ui/VisitInput";
-import { SCRAP_REASONS, type ScrapReason } from "@/lib/stock";
+import { SCRAP_REASONS, type ScrapReason, serialsTyped } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
 import { ItemSelect } from "../ItemSelect";
@@ -30,7 +30,14 @@ export interface RecordFormProps {
   today: CalendarDate;
   initialKind?: string;
   initialItem?: string;
-  items: readonly { code: string; name: string; unit: string; isCable: boolean; expires: boolean }[];
+  items: readonly {
+    code: string;
+    name: string;
+    unit: string;
+    isCable: boolean;
+    expires: boolean;
+    takesSerials: boolean;
+  }[];
   places: readonly { code: string; name: string; kind: string }[];
   lots: readonly { code: string; itemCode: string; expiresOn: CalendarDate | null }[];
   drums: readonly { serial: string; itemCode: string; placeCode: string; leftM: number }[];
@@ -53,6 +60,7 @@ export function RecordForm(props: RecordFormProps) {
   const [expires, setExpires] = useState("");
   const [sureOfExpired, setSureOfExpired] = useState("");
   const [drum, setDrum] = useState("");
+  const [serials, setSerials] = useState("");
   const [quantity, setQuantity] = useState("");
   const [on, setOn] = useState<string>(today);
   const [reason, setReason] = useState("");
@@ -65,6 +73,7 @@ export function RecordForm(props: RecordFormProps) {
   const hasFrom = kind !== "receipt";
   const hasTo = kind === "receipt" || kind === "transfer" || kind === "return";
   const isCount = kind === "count adjustment";
+  const hasSerials = kind === "receipt" && item?.takesSerials === true;
   const isExpired = kind === "receipt" && item?.expires === true && expires !== "" && expires < today;
   const lots = props.lots.filter((l) => l.itemCode === itemCode);
   const drums = props.drums.filter((d) => d.itemCode === itemCode && (!from || d.placeCode === from));
@@ -93,6 +102,7 @@ export function RecordForm(props: RecordFormProps) {
         ...(kind === "receipt" && expires ? { expiresOn: expires as CalendarDate } : {}),
         ...(isExpired && sureOfExpired === expires ? { sureOfExpired: expires as CalendarDate } : {}),
         ...(item?.isCable && drum.trim() ? { drumSerial: drum.trim() } : {}),
+        ...(hasSerials ? { serials: serialsTyped(serials) } : {}),
         ...(hasVisit && visit.trim() ? { visitId: visitTyped(visit, t) } : {}),
         on: on as CalendarDate,
         reason,
@@ -102,6 +112,7 @@ export function RecordForm(props: RecordFormProps) {
       ({ id }) => {
         setKey(newKey());
         setQuantity("");
+        setSerials("");
         setReason("");
         return t("{{item}}: {{amount}} posted as row {{id}}", {
           item: itemCode,
@@ -146,6 +157,7 @@ export function RecordForm(props: RecordFormProps) {
           setItem(code);
           setLot("");
           setDrum("");
+          setSerials("");
         }}
       />
       <div className="ui-form-row">
@@ -262,6 +274,18 @@ export function RecordForm(props: RecordFormProps) {
           onChange={(e) => setOn(e.target.value)}
         />
       </div>
+      {hasSerials ? (
+        <TextArea
+          label={t("Serials")}
+          name="serials"
+          rows={2}
+          maxLength={6000}
+          value={serials}
+          error={fieldProblem("serials")}
+          hint={t("From the labels, one a line or with commas between; empty = not read.")}
+          onChange={(e) => setSerials(e.target.value)}
+        />
+      ) : null}
       {isExpired ? (
         <Check
           label={t("Its last day of use is past: it is taken in all the same")}

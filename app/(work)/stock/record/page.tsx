@@ -9,6 +9,7 @@ import { loadDrums } from "@/db/queries/drums";
 import { issuedKitVisits } from "@/db/queries/kitRows";
 import { loadPlaces } from "@/db/queries/places";
 import { loadBalances, loadLots } from "@/db/queries/shelves";
+import { takesSerials } from "@/lib/stock";
 import { RecordForm } from "./RecordForm";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -45,6 +46,7 @@ export default async function RecordPage({ searchParams }: RecordPageProps) {
           unit: i.unit,
           isCable: i.category === "IF cable",
           expires: i.shelfLifeDays !== undefined,
+          takesSerials: takesSerials(i.category),
         }))}
         places={loadPlaces(db).map((p) => ({ code: p.code, name: p.name, kind: p.kind }))}
         lots={loadLots(db).map((l) => ({ code: l.code, itemCode: l.itemCode, expiresOn: l.expiresOn }))}

@@ -13,6 +13,7 @@ import { database } from "@/db/open";
 import { loadFaults } from "@/db/queries/faultViews";
 import { loadLedger, reversalsOf } from "@/db/queries/ledger";
 import { loadPlaces } from "@/db/queries/places";
+import { isSameSerial } from "@/lib/stock";
 import { LedgerRows } from "../../LedgerRows";
 import { faultPath, foundWords, itemPath, kitPath, ledgerPath, orderPath, STOCK_ROLES } from "../../words";
 import { FaultStateMark } from "../FaultStateMark";
@@ -43,7 +44,9 @@ export default async function FaultPage({ params }: FaultPageProps) {
     f.serial ? { serial: f.serial, limit: ROWS_SHOWN } : { faultId: f.id, limit: ROWS_SHOWN },
   );
   const others = f.serial
-    ? loadFaults(db, { itemCode: f.itemCode }).filter((o) => o.serial === f.serial && o.id !== f.id)
+    ? loadFaults(db, { itemCode: f.itemCode }).filter(
+        (o) => isSameSerial(o.serial ?? "", f.serial ?? "") && o.id !== f.id,
+      )
     : [];
   const rests = f.serial ? [] : loadFaults(db, { itemCode: f.itemCode }).filter((o) => o.restOf === f.id);
   return (

@@ -4,11 +4,12 @@ import { useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { Check, DateInput, FieldGroup, NumberInput, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, FieldGroup, NumberInput, TextArea, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import type { OrderLineView, OrderView } from "@/db/queries/orderViews";
+import { serialsTyped } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { receive } from "../../actions";
 
@@ -19,6 +20,8 @@ interface Draft {
   /** The past day that the clerk confirmed. */
   sureOfExpired?: string;
   drums: { serial: string; length: string; holdReason?: string }[];
+  /** As typed, of radios. */
+  serials: string;
   /** Part that goes on hold at once, and why. */
   hold: string;
   holdReason: string;
@@ -32,6 +35,7 @@ function draftOf(l: OrderLineView): Draft {
     quantity: l.isCable ? "" : String(open),
     lotCode: "",
     expiresOn: "",
+    serials: "",
     hold: "",
     holdReason: "",
     drums: Array.from({ length: count }, () => ({ serial: "", length: String(l.multiple) })),
@@ -72,6 +76,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         ...(d.lotCode.trim() ? { lotCode: d.lotCode.trim() } : {}),
         ...(d.expiresOn ? { expiresOn: d.expiresOn as CalendarDate } : {}),
         ...(d.sureOfExpired ? { sureOfExpired: d.sureOfExpired as CalendarDate } : {}),
+        ...(l.takesSerials && d.serials.trim() ? { serials: serialsTyped(d.serials) } : {}),
         ...(!l.isCable && Number(d.hold) > 0
           ? { hold: { quantity: Number(d.hold), reason: d.holdReason } }
           : {}),
@@ -253,6 +258,18 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
                       maxLength={300}
                       value={d.holdReason}
                       onChange={(e) => set(l, { holdReason: e.target.value })}
+                    />
+                  ) : null}
+                  {l.takesSerials ? (
+                    <TextArea
+                      label={t("Serials, line {{lineNo}}", { lineNo: l.lineNo })}
+                      rows={2}
+                      maxLength={6000}
+                      hint={t(
+                        "From the labels, one a line or with commas between; empty = not read. Of what goes on hold leave them out.",
+                      )}
+                      value={d.serials}
+                      onChange={(e) => set(l, { serials: e.target.value })}
                     />
                   ) : null}
                 </div>

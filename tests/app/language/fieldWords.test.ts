@@ -1,0 +1,17 @@
+import { expect, test } from "vitest";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { fieldWords } from "@/app/_ui/language/fieldWords";
+import { makeWords } from "@/app/_ui/language/words";
+
+const { t: en } = makeWords("en", wholeCatalogueOf("en"));
+const { t: de } = makeWords("de", wholeCatalogueOf("de"));
+
+test("lines and serials of a refusal are named in the reader's language", () => {
+  expect(["serial", "line 3", "line 3 (ODU-23-1232B-HI)"].map((path) => fieldWords(path, de))).toEqual([
+    "Seriennummer",
+    "Zeile 3",
+    "Zeile 3 (ODU-23-1232B-HI)",
+  ]);
+  expect(fieldWords("line 3 (ODU-23-1232B-HI)", en)).toBe("Line 3 (ODU-23-1232B-HI)");
+  expect(fieldWords("vehicle", de)).toBeUndefined();
+});
