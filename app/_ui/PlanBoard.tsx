@@ -20,7 +20,15 @@ import { Button, ButtonGroup } from "./Button";
 import { BoardHead } from "./board/BoardHead";
 import { BoardKey } from "./board/BoardKey";
 import { BoardRow } from "./board/BoardRow";
-import { blocksOf, chunksOf, daySpanOf, type PlacedBlock, rangeIn, topsOf } from "./board/geometry";
+import {
+  blocksOf,
+  cellDayOf,
+  chunksOf,
+  daySpanOf,
+  type PlacedBlock,
+  rangeIn,
+  topsOf,
+} from "./board/geometry";
 import { PrintedBoard } from "./board/PrintedBoard";
 import { pickedWith } from "./board/picks";
 import { rowsIn } from "./board/reach";
@@ -114,7 +122,7 @@ export function PlanBoard(props: PlanBoardProps) {
       0,
       crews.findIndex((crew) => crew.id === opensAt?.crewId),
     ),
-    column: opensAt?.startDay ?? todayDay ?? 0,
+    column: (opensAt && cellDayOf(opensAt)) ?? todayDay ?? 0,
   });
 
   const span = useMemo(() => daySpanOf(visits), [visits]);
@@ -180,7 +188,7 @@ export function PlanBoard(props: PlanBoardProps) {
     if (!visit) return;
     root.current?.parentElement?.scrollIntoView({ block: "nearest" });
     const row = crews.findIndex((crew) => crew.id === visit.crewId);
-    goTo.current(row < 0 ? cursor.row : row, visit.startDay ?? cursor.column);
+    goTo.current(row < 0 ? cursor.row : row, cellDayOf(visit) ?? cursor.column);
   }, [movingId]);
 
   const firstFreeDay = (): string =>

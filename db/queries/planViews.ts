@@ -173,8 +173,8 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
 /** What was done before a plan began stays on it (`carryPlaces`), but has no day of its board. */
 const isOfItsDays =
   ({ firstDay }: Pick<PlanHead, "firstDay">) =>
-  ({ startOn }: Pick<PlannedVisit, "startOn">): boolean =>
-    startOn === null || startOn >= firstDay;
+  ({ endOn }: Pick<PlannedVisit, "endOn">): boolean =>
+    endOn === null || endOn >= firstDay;
 
 const datesOf = ({ firstDay, dayCount }: PlanHead): CalendarDate[] =>
   Array.from({ length: dayCount }, (_, d) => addDays(firstDay, d));

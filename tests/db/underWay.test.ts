@@ -4,7 +4,8 @@ import { openPlan } from "@/app/_server/planEdits";
 import { makePlan, refreshEstimates } from "@/app/_server/planning";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
-import { loadPlanVisits, type PlannedVisit, planInForce } from "@/db/queries/plans";
+import { loadPlan, loadPlanVisits, type PlannedVisit, planInForce } from "@/db/queries/plans";
+import { loadBoard } from "@/db/queries/planViews";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { effectOfMove, otherPlaces, riskInputOf } from "@/lib/programme";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -95,6 +96,8 @@ describe("a visit that its crew began yesterday and ends today", () => {
     for (const [name, of] of Object.entries(same)) expect(row[name as keyof typeof same]).toBe(of());
     expect(row.endOn).toBe(begun.endOn);
     expect(Math.abs(row.endMin! - begun.endMin!)).toBeLessThanOrEqual(1);
+    const shown = loadBoard(db, loadPlan(db, made.value.planId)!, today).visits.map((v) => v.visitId);
+    expect(shown).toContain(begun.visitId);
     const open = openPlan(db, made.value.planId, today)!;
     const index = open.problem.visits.findIndex((v) => v.id === begun.visitId);
     expect(open.plan.placed.find((p) => p.visit === index)).toMatchObject({

@@ -1,6 +1,7 @@
 "use client";
 
 import { useDeferredValue, useMemo, useState } from "react";
+import { cellDayOf } from "@/app/_ui/board/geometry";
 import { KIND_LOOK } from "@/app/_ui/board/types";
 import { FindBox, type FindOption } from "@/app/_ui/FindBox";
 import { formatDate } from "@/app/_ui/format";
@@ -57,8 +58,8 @@ export function FindOnBoard(props: {
       return;
     }
     const placed = thing.visits.filter((v) => v.crewId !== null).sort((a, b) => a.startDay - b.startDay);
-    const next = placed.find((v) => v.startDay >= todayDay) ?? placed.at(-1) ?? thing.visits[0]!;
-    onFound({ crewId: next.crewId ?? "", day: next.startDay, visitId: next.id });
+    const next = placed.find((v) => v.endDay >= todayDay) ?? placed.at(-1) ?? thing.visits[0]!;
+    onFound({ crewId: next.crewId ?? "", day: cellDayOf(next), visitId: next.id });
   }
 
   return (

@@ -6,7 +6,7 @@ import { addDays, type CalendarDate } from "@/lib/time";
 import { formatDate } from "../format";
 import { useWords } from "../language/LanguageProvider";
 import { Block } from "./Block";
-import type { Chunk } from "./geometry";
+import { type Chunk, cellDayOf } from "./geometry";
 import { settledOf } from "./settled";
 import type { BoardCrew, PickHow } from "./types";
 import { visitWords } from "./words";
@@ -47,7 +47,7 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
   const { t } = words;
   const { crew, row, chunk, dayPx, lanePx, firstDay, frozenUntilDay, cursorDay, canDrag, locale } = props;
   const picked = new Set(props.pickedLines?.split("\n"));
-  const days = new Set(chunk.blocks.map((block) => block.visit.startDay));
+  const days = new Set(chunk.blocks.map((block) => cellDayOf(block.visit)));
   if (cursorDay !== undefined) days.add(cursorDay);
   const fromPx = chunk.firstDay * dayPx - AROUND_PX;
   const toPx = AROUND_PX + Math.max(chunk.toDay * dayPx, ...chunk.blocks.map((b) => b.leftPx + b.widthPx));
@@ -60,7 +60,7 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
       {[...days]
         .sort((a, b) => a - b)
         .map((day) => {
-          const here = chunk.blocks.filter((block) => block.visit.startDay === day);
+          const here = chunk.blocks.filter((block) => cellDayOf(block.visit) === day);
           const state = crew.days[day];
           const isFrozen = day < frozenUntilDay;
           const isOff = state !== undefined && !state.works;

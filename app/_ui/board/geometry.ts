@@ -36,6 +36,9 @@ export interface PlacedBlock {
   lane: number;
 }
 
+/** The day whose cell a visit stands in: the first of the board for one that its crew began before it. */
+export const cellDayOf = ({ startDay }: Pick<BoardVisit, "startDay">): number => Math.max(0, startDay);
+
 /** Blocks of one crew in order of time; overlapping ones go to lanes below each other. */
 export function blocksOf(
   visits: readonly BoardVisit[],
@@ -51,7 +54,7 @@ export function blocksOf(
     const found = laneEnds.findIndex((end) => end <= start);
     const lane = found < 0 ? laneEnds.length : found;
     laneEnds[lane] = visit.endDay * 1440 + visit.endMin;
-    const leftPx = xOf(visit.startDay, visit.startMin, span, dayPx);
+    const leftPx = visit.startDay < 0 ? 0 : xOf(visit.startDay, visit.startMin, span, dayPx);
     const rightPx = xOf(visit.endDay, visit.endMin, span, dayPx);
     return { visit, leftPx, widthPx: Math.max(MIN_BLOCK_PX, rightPx - leftPx), lane };
   });
@@ -98,7 +101,7 @@ export function chunksOf(
   return Array.from({ length: Math.ceil(dayCount / chunkDays) }, (_, index) => {
     const firstDay = index * chunkDays;
     const toDay = firstDay + chunkDays;
-    const own = blocks.filter(({ visit }) => Math.floor(visit.startDay / chunkDays) === index);
+    const own = blocks.filter(({ visit }) => Math.floor(cellDayOf(visit) / chunkDays) === index);
     const lastDay = Math.max(toDay - 1, ...own.map(({ visit }) => visit.endDay));
     return { firstDay, toDay, blocks: own, lastDay };
   });
@@ -147,12 +150,12 @@ export function visitsBetween(
   if (a.crewId === null || b.crewId === null) return [a.id, b.id];
   const rowOf = new Map(crewIds.map((id, row) => [id, row]));
   const rows = [rowOf.get(a.crewId) ?? -1, rowOf.get(b.crewId) ?? -1].sort((x, y) => x - y);
-  const from = Math.min(a.startDay, b.startDay);
-  const to = Math.max(a.startDay, b.startDay);
+  const from = Math.min(cellDayOf(a), cellDayOf(b));
+  const to = Math.max(cellDayOf(a), cellDayOf(b));
   return visits
     .filter((v) => {
       const row = v.crewId === null ? -1 : (rowOf.get(v.crewId) ?? -1);
-      return row >= rows[0]! && row <= rows[1]! && v.startDay >= from && v.startDay <= to && row >= 0;
+      return row >= rows[0]! && row <= rows[1]! && cellDayOf(v) >= from && cellDayOf(v) <= to && row >= 0;
     })
     .map((v) => v.id);
 }

@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { describe, expect, it } from "vitest";
 import {
   blocksOf,
+  cellDayOf,
   chunksInView,
   chunksOf,
   daySpanOf,
@@ -110,6 +111,20 @@ describe("what of a board is drawn", () => {
       [14, 28, 27, 1],
       [28, 42, 41, 0],
     ]);
+  });
+  it("draws what began before the board from its edge, in the cell of its first day", () => {
+    const begun = visit({ id: "a", startDay: -3, startMin: 900, endDay: 0, endMin: 720 });
+    const { blocks } = blocksOf(
+      [begun, visit({ id: "b", startDay: 0, startMin: 780, endDay: 0, endMin: 900 })],
+      SPAN,
+      100,
+    );
+    expect(blocks.map((b) => [b.visit.id, b.leftPx, b.widthPx])).toEqual([
+      ["a", 0, 50],
+      ["b", 60, 20],
+    ]);
+    expect(chunksOf(blocks, 14, 7).map((c) => c.blocks.length)).toEqual([2, 0]);
+    expect(cellDayOf(begun)).toBe(0);
   });
   it("joins days off for the same reason", () => {
     const days = [true, false, false, false, true].map((works, day) => ({

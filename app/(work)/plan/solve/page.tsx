@@ -13,6 +13,7 @@ import { loadPlanVisits, type PlanHead, type PlannedVisit } from "@/db/queries/p
 import { loadPlanChoices } from "@/db/queries/planViews";
 import { unreportedVisits } from "@/db/queries/unreported";
 import { addDays, type CalendarDate } from "@/lib/time";
+import { visitPhrase } from "@/lib/visitIds";
 import { SolveForm } from "./SolveForm";
 
 /** Days of the plan in force that a new one usually leaves as they are, today included. */
@@ -33,7 +34,7 @@ export async function generateMetadata(): Promise<Metadata> {
 }
 
 export default async function SolvePage({ searchParams }: { searchParams: Promise<{ job?: string }> }) {
-  const { t } = await serverWords();
+  const { t, say } = await serverWords();
   await requireRole("administrator", "manager");
   const { job } = await searchParams;
   const db = database();
@@ -46,6 +47,10 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
   const today = homeToday(db);
   const holds = inForce ? heldWithin(db, inForce, today, addDays(today, frozenDays)) : [];
   const unreported = inForce ? unreportedVisits(db, inForce, today) : [];
+  const wholeName = (visitId: string): string => {
+    const whole = visitPhrase(visitId);
+    return typeof whole === "string" ? whole : say(whole);
+  };
   const named = (isPinned: boolean) =>
     holds
       .filter((v) => v.isPinned === isPinned)
@@ -86,7 +91,7 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
               {unreported.slice(0, MOST_NAMED).map((v, i) => (
                 <Fragment key={v.visitId}>
                   {i > 0 ? ", " : ""}
-                  <Link href={`/week/visit/${v.visitId}#report`}>{visitName(v.visitId, t)}</Link>
+                  <Link href={`/week/visit/${v.visitId}#report`}>{wholeName(v.visitId)}</Link>
                 </Fragment>
               ))}
               {unreported.length > MOST_NAMED
