@@ -23,7 +23,7 @@ import {
   whyHere,
 } from "@/lib/schedule";
 import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-import { freedByHold } from "./freedByHold";
+import { freedOfFrozen } from "./freedOfFrozen";
 import type { NamedVisit } from "./types";
 import { underWay } from "./underWay";
 
@@ -156,7 +156,8 @@ export function problemAgainst(
     problem,
     rows.filter((r) => r.isPinned),
   );
-  const freed = freedByHold(problem.visits, was, pinned, frozenUntilDay, onHold);
+  const stays = [...pinned, ...(problem.underWay ?? [])];
+  const freed = freedOfFrozen(problem.visits, was, stays, frozenUntilDay, onHold);
   return {
     ...problem,
     inForce: was.filter((x) => !freed.has(x.visit) || same(x, is.get(x.visit))),

@@ -7,7 +7,7 @@ import { type Hop, SCHEMES, type Site } from "@/lib/site";
 import { daysBetween, type Weekday } from "@/lib/time";
 import { visitPhrase } from "@/lib/visitIds";
 import { crewDays } from "./crewDays";
-import { freedByHold } from "./freedByHold";
+import { freedOfFrozen } from "./freedOfFrozen";
 import { releaseOf } from "./gates";
 import type { KitSupply } from "./kitSupply";
 import { noCoordinateWords } from "./missing";
@@ -96,7 +96,6 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
   const inForce = placed(input.inForce);
   const pinned = placed(input.pinned);
   const frozenUntilDay = input.inForce.length > 0 ? input.frozenDays : 0;
-  const freed = freedByHold(planVisits, inForce, pinned, frozenUntilDay, input.onHold ?? new Set());
   const problem: ScheduleProblem = {
     firstDay: input.today,
     dayCount: input.dayCount,
@@ -132,10 +131,13 @@ export function buildProblem(parts: ProblemParts): ScheduleProblem {
     windows: parts.windows.windows,
     scarce: parts.supply.scarce,
     weights: input.weights,
-    inForce: inForce.filter((x) => !freed.has(x.visit)),
+    inForce,
     pinned,
   };
-  return withUnderWay(problem, input.inForce, input);
+  const going = withUnderWay(problem, input.inForce, input);
+  const stays = [...pinned, ...(going.underWay ?? [])];
+  const freed = freedOfFrozen(planVisits, going.inForce!, stays, frozenUntilDay, input.onHold ?? new Set());
+  return { ...going, inForce: going.inForce!.filter((x) => !freed.has(x.visit)) };
 }
 
 /** What practice and actual hours say of a crew, scheme by scheme. */

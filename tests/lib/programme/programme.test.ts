@@ -296,7 +296,7 @@ test("a crew that starts from nowhere is refused by name, and so is a programme 
   expect(none.ok ? [] : none.problems.map((p) => p.rule)).toEqual(["no-crews"]);
 });
 
-test("frozen days keep all but what is on hold, its other end and what waits for it", () => {
+test("frozen days keep all but what is on hold or overdue, its other end and what waits for it", () => {
   const inForce = base.plan.placed.map((p) => ({
     visitId: base.visits[p.visit]!.id,
     crewCode: base.problem.crews[p.crew]!.code,
@@ -322,6 +322,15 @@ test("frozen days keep all but what is on hold, its other end and what waits for
   for (const [id, on] of startsWith({ onHold }))
     if (freed.has(id)) expect(on >= firstFree, id).toBe(true);
     else expect(on, id).toBe(was.get(id));
+  // An install that should have ended before and was not reported: its alignment waits until it stands again.
+  const overdue = inForce.map((v) =>
+    v.visitId === "H1/near/install" ? { ...v, startOn: addDays(today, -3), endOn: addDays(today, -3) } : v,
+  );
+  const anew = startsWith({ inForce: overdue });
+  for (const [id, on] of anew)
+    if (freed.has(id)) expect(on >= firstFree, id).toBe(true);
+    else expect(on, id).toBe(was.get(id));
+  expect(anew.get("H1/near/alignment")! >= anew.get("H1/near/install")!).toBe(true);
   // What a person pinned stays, on hold or not.
   const pinned = inForce.filter((v) => v.visitId === "H1/near/install");
   expect(startsWith({ onHold, pinned })).toEqual(was);

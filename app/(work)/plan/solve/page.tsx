@@ -86,7 +86,7 @@ export default async function SolvePage({ searchParams }: { searchParams: Promis
           >
             <p>
               {t(
-                "A new plan counts them as still to do, whole, and places them after the days that are left as they are. What was done, its crew reports first, or you for it:",
+                "A new plan counts them as still to do, whole, and places them after the days that are left as they are, with what waits for them there. What was done, its crew reports first, or you for it:",
               )}{" "}
               {unreported.slice(0, MOST_NAMED).map((v, i) => (
                 <Fragment key={v.visitId}>
