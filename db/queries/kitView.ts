@@ -193,7 +193,7 @@ export function loadKitView(
       drumSerial,
       drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
       cutPlace,
-      lacksC: isDone ? 0 : lacksC(l, now, { isCut: cut !== undefined, cutPlace, missingC }),
+      lacksC: lacksC(l, now, { isCut: cut !== undefined, cutPlace, missingC }),
       takesSerials: !l.runId && takesSerials(items.get(l.itemCode)?.category),
       // An item that stands on several lines has them on the first.
       serials:
@@ -268,6 +268,7 @@ function lacksC(
   now: { state: KitState; isDone: boolean },
   run: { isCut: boolean; cutPlace: string | null; missingC: number },
 ): number {
+  if (now.isDone) return 0;
   if (now.state !== "issued" && line.runId && run.isCut && line.pickedC === 0)
     return run.cutPlace ? line.boxC : 0;
   return Math.max(run.missingC, lineShortC(line, now));

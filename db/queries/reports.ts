@@ -1,5 +1,4 @@
 /** Reports from the field and the log of who did what. */
-
 import { eq, isNotNull, notInArray } from "drizzle-orm";
 import type { WorkLeft } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";

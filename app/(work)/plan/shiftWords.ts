@@ -5,7 +5,7 @@ import type { Words } from "@/app/_ui/language/words";
 import { placeChanges } from "@/lib/programme";
 import type { SaidPlace } from "./placeWords";
 
-/** "other crew, 3 days later, now over 2 days"; empty when nothing changes. */
+/** "other crew, 3 days later, now 1 night from start to end"; empty when nothing changes. */
 export function shiftWords(from: SaidPlace | undefined, to: SaidPlace | undefined, words: Words): string {
   const { t, locale } = words;
   if (!from || !to) return from ? t("loses its place") : to ? t("gets a place") : "";
@@ -23,7 +23,9 @@ export function shiftWords(from: SaidPlace | undefined, to: SaidPlace | undefine
     said.push(byWords("end", change.endMin, words));
   if (change.daysNow !== change.daysBefore)
     said.push(
-      change.daysNow === 1 ? t("now within one day") : t("now over {{days}} days", { days: change.daysNow }),
+      change.daysNow === 1
+        ? t("now within one day")
+        : t("now {{count}} nights from start to end", { count: change.daysNow - 1 }),
     );
   else if (change.byDays !== 0 && change.longerMin !== 0)
     said.push(
