@@ -1,16 +1,16 @@
 /** Serials that whoever picks reads into a kit: the rows of its issue name them (docs/decisions/037). */
 import { and, eq } from "drizzle-orm";
-import { type Phrase, phrase } from "@/lib/phrase";
+import { phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import type { Owner } from "@/lib/site";
-import { serialAgainAt, serialOf } from "@/lib/stock";
+import { serialOf } from "@/lib/stock";
 import type { Db } from "../open";
 import { kitSerial } from "../schema";
-import { loadHung } from "./hung";
 import { kitProblem } from "./kitProblem";
-import { lastMoveOf, wholeOrNothing } from "./ledger";
+import { wholeOrNothing } from "./ledger";
 import type { By } from "./log";
 import { loadKit } from "./plans";
+import { doubtsOfSerials, type SerialDoubt, type SerialsRead } from "./serialDoubts";
 import { isSerial, serialAsKept } from "./serials";
 
 /** Serials that lie in a kit's box by whoever picked, by item, in the order in which they were read. */
@@ -44,70 +44,36 @@ function byItem(rows: readonly { itemCode: string; serial: string }[]): Map<stri
   return map;
 }
 
-/** What stands against sending these pieces out with a kit: a label read wrongly, as a rule. */
-export function serialProblems(
-  db: Db,
-  of: { visitId: string; itemCode: string; serials: readonly string[]; units: number; path: string },
-): Problem[] {
-  const { visitId, itemCode, serials, units, path } = of;
-  const problems: Problem[] = [];
-  const add = (rule: string, value: unknown, message: Phrase, remedy: Phrase) =>
-    problems.push(problem(path, rule, value, message, remedy));
-  const again = serialAgainAt(serials);
-  if (again)
-    add(
-      "serial-twice",
-      serials[again.at],
-      phrase("A serial stands there twice."),
-      phrase("Read each label once."),
-    );
-  if (serials.length > units)
-    add(
-      "serials-more",
-      serials.length,
-      phrase("Serials: {{serials}}; units in the box: {{units}}.", {
-        serials: String(serials.length),
-        units: String(units),
-      }),
-      phrase("Pick the units first, or leave out a serial."),
-    );
-  for (const serial of serials) {
-    const last = lastMoveOf(db, serial);
-    if (last && last.itemCode !== itemCode)
-      add(
-        "other-variant",
-        serial,
-        phrase("{{serial}} is {{item}} by the ledger.", { serial, item: last.itemCode }),
-        phrase("Check the label: variants do not stand in for each other."),
-      );
-    else if (last?.kind === "hold" || last?.kind === "repair" || last?.kind === "vehicle")
-      add(
-        "not-there",
-        serial,
-        last.kind === "vehicle"
-          ? phrase("{{serial}} is on a vehicle by the ledger.", { serial })
-          : last.kind === "hold"
-            ? phrase("{{serial}} is on hold by the ledger.", { serial })
-            : phrase("{{serial}} is in repair by the ledger.", { serial }),
-        phrase("Check the label; if it is back, record that first."),
-      );
-    const [hanging] = loadHung(db, { serial, onlyStanding: true });
-    if (hanging)
-      add(
-        "hangs-elsewhere",
-        serial,
-        phrase("{{serial}} hangs at {{hop}} by the books.", { serial, hop: hanging.hopCode }),
-        phrase("Check the label; if it was moved, have it taken down there first."),
-      );
-    if (boxOf(db, serial, visitId))
-      add(
-        "in-other-kit",
-        serial,
-        phrase("{{serial}} lies in the box of another kit.", { serial }),
-        phrase("Check the label, or take it out there."),
-      );
-  }
-  return problems;
+/** What stands against sending these pieces out with a kit. */
+export function serialProblems(db: Db, of: SerialsRead & { visitId: string }): Problem[] {
+  const more = {
+    message: phrase("Serials: {{serials}}; units in the box: {{units}}.", {
+      serials: String(of.serials.length),
+      units: String(of.units),
+    }),
+    remedy: phrase("Pick the units first, or leave out a serial."),
+  };
+  return doubtsOfSerials(db, of, more, (serial, last) => {
+    const doubts: SerialDoubt[] = [];
+    if (last?.kind === "hold" || last?.kind === "repair" || last?.kind === "vehicle")
+      doubts.push({
+        rule: "not-there",
+        message:
+          last.kind === "vehicle"
+            ? phrase("{{serial}} is on a vehicle by the ledger.", { serial })
+            : last.kind === "hold"
+              ? phrase("{{serial}} is on hold by the ledger.", { serial })
+              : phrase("{{serial}} is in repair by the ledger.", { serial }),
+        remedy: phrase("Check the label; if it is back, record that first."),
+      });
+    if (boxOf(db, serial, of.visitId))
+      doubts.push({
+        rule: "in-other-kit",
+        message: phrase("{{serial}} lies in the box of another kit.", { serial }),
+        remedy: phrase("Check the label, or take it out there."),
+      });
+    return doubts;
+  });
 }
 
 /** Another kit of the plan in force whose box holds the serial. */
