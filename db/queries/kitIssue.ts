@@ -26,6 +26,7 @@ import { ledgerRefusal, reverseMovement, tryMovement, wholeOrNothing } from "./l
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
 import { loadKit, type PlanHead, setKitState, setPicked } from "./plans";
+import { bookUseIssuedLate, unbookUseIssuedLate } from "./reportedUse";
 import { serialAsKept } from "./serials";
 
 export interface IssueNote {
@@ -69,6 +70,8 @@ export function issueKit(
     setKitState(db, plan.id, note.visitId, "issued");
     emptySerials(db, note.visitId);
     if (kit.crewCode && !kit.vehiclePlace) setVehicle(db, kit.crewCode, note.vehiclePlace);
+    const used = reportedBefore(db, note, by);
+    if (!used.ok) return used;
     addLogEntry(db, {
       at: by.at,
       userName: by.name,
@@ -120,6 +123,8 @@ export function issueMissing(
       setPicked(db, plan.id, note.visitId, lineNo, cut!.quantityC, by.name);
       coilMoved(db, { cut: cut!, kit, cameOver: true }, by);
     }
+    const used = reportedBefore(db, note, by);
+    if (!used.ok) return used;
     addLogEntry(db, {
       at: by.at,
       userName: by.name,
@@ -135,6 +140,10 @@ export function issueMissing(
     return ok({ rows: posted.value, runs: runs.length });
   });
 }
+
+/** What the crew reported before the books knew of the issue is off its vehicle with it. */
+const reportedBefore = (db: Db, { visitId, vehiclePlace, today }: IssueNote | MissingNote, by: By) =>
+  bookUseIssuedLate(db, { visitId, vehicle: vehiclePlace }, { ...by, today });
 
 function firstOf(sources: readonly PickSource[], wantedC: number): PickSource[] {
   let leftC = wantedC;
@@ -429,6 +438,8 @@ export function takeBackIssue(
           phrase("Return the rest as unused instead."),
         ),
       );
+    const unbooked = unbookUseIssuedLate(db, visitId, { ...by, today });
+    if (!unbooked.ok) return unbooked;
     // They lie in the box again.
     keepSerials(db, visitId, serialsIssued(db, visitId), by);
     const open = db.$client

@@ -1,8 +1,11 @@
 /** Material that crews report as used, in the ledger: its rows follow the reports that count. */
+import { and, eq, isNull } from "drizzle-orm";
 import { phrase } from "@/lib/phrase";
 import { ok, problem, type Result, refused } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
+import { hungUnit } from "../schema";
+import { usedFrom } from "./kitOut";
 import { cutsMade, ledgerRefusal, postMovement, reverseMovement } from "./ledger";
 import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
@@ -19,7 +22,7 @@ export interface ReportedUse {
   visitId: string;
   /** Places from which it was used, in the order in which they are drawn on; none = no vehicle is known. */
   vehicles: readonly string[];
-  /** The report's: `${visitId} report ${no}`. */
+  /** Of what books it: `${visitId} report ${no}`, or what was reported before an issue. */
   key: string;
   /** Serials that were read on this visit, by item. */
   serials: ReadonlyMap<string, readonly string[]>;
@@ -60,14 +63,55 @@ export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): Result<
   return ok({ booked, notOnVehicle });
 }
 
+/**
+ * The same once material has left for a visit that was reported before: what its reports used is off the vehicle, so
+ * nobody has to report it again. Radios that the visit's reports read keep their serials in the rows.
+ * @param vehicle the place that it was issued into
+ */
+export function bookUseIssuedLate(
+  db: Db,
+  { visitId, vehicle }: { visitId: string; vehicle: string },
+  by: Reporter,
+): Result<UseBooked> {
+  const serials = new Map<string, string[]>();
+  const named = new Set(serialsBooked(db, visitId));
+  for (const { itemCode, serial } of hungOnVisit(db, visitId))
+    if (!named.has(serial)) serials.set(itemCode, [...(serials.get(itemCode) ?? []), serial]);
+  const key = `${visitId} report before issue ${by.at}`;
+  return bookReportedUse(db, { visitId, vehicles: usedFrom(db, visitId, vehicle), key, serials }, by);
+}
+
+/** Puts back on the vehicle what was booked with issues that are taken back: it is reported, and not booked, as before them. */
+export function unbookUseIssuedLate(db: Db, visitId: string, by: Reporter): Result<number> {
+  const issued = rowsOfReports(db, visitId, "before issue ");
+  return putBack(db, issued, 0, `${visitId} report before issue taken back ${by.at}`, by);
+}
+
+const hungOnVisit = (db: Db, visitId: string) =>
+  db
+    .select({ itemCode: hungUnit.itemCode, serial: hungUnit.serial })
+    .from(hungUnit)
+    .where(and(eq(hungUnit.visitId, visitId), isNull(hungUnit.endedOn)))
+    .orderBy(hungUnit.id)
+    .all();
+
+const serialsBooked = (db: Db, visitId: string) =>
+  db.$client
+    .prepare(
+      `SELECT serial FROM movement m WHERE kind = 'installed' AND visit_id = ? AND serial IS NOT NULL
+       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)`,
+    )
+    .pluck()
+    .all(visitId) as string[];
+
 interface BookedRow {
   id: number;
   itemCode: string;
   quantityC: number;
 }
 
-/** What reports of the visit booked and nobody took back; rows that name a serial last, then the newest first. */
-function rowsOfReports(db: Db, visitId: string): BookedRow[] {
+/** What reports of the visit booked (`which`: of what key) and nobody took back; rows that name a serial last, then the newest first. */
+function rowsOfReports(db: Db, visitId: string, which = ""): BookedRow[] {
   return db.$client
     .prepare(
       `SELECT id, item_code AS itemCode, quantity_c AS quantityC FROM movement m
@@ -76,7 +120,7 @@ function rowsOfReports(db: Db, visitId: string): BookedRow[] {
          AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = m.id)
        ORDER BY serial IS NOT NULL, id DESC`,
     )
-    .all({ visitId, prefix: `installed ${visitId} report ` }) as BookedRow[];
+    .all({ visitId, prefix: `installed ${visitId} report ${which}` }) as BookedRow[];
 }
 
 /**

@@ -97,7 +97,7 @@ function pickAll(): void {
 /** A run, six pieces and three rolls. */
 const ALL_PIECES = 10;
 
-const issue = (part: Partial<Parameters<typeof issueKit>[2]> = {}) =>
+const issue = (part: Partial<Parameters<typeof issueKit>[2]> = {}, by = BY) =>
   issueKit(
     t.db,
     t.plan,
@@ -109,7 +109,7 @@ const issue = (part: Partial<Parameters<typeof issueKit>[2]> = {}) =>
       today: TODAY,
       ...part,
     },
-    BY,
+    by,
   );
 
 describe("the pick list", () => {
@@ -1205,7 +1205,7 @@ describe("a kit that was never issued although its visit is done", () => {
     expect(coilsOnTheirWay(t.db, t.plan.id)).toEqual([]);
   });
 
-  it("is picked and issued with what left, which the crew's next report takes off, each piece once", () => {
+  it("is picked and issued with what left; what its report used is off the vehicle with that, each piece once", () => {
     expect(sendReport(t, { uses }).ok).toBe(true);
     net();
     expect(loadUnbookedUse(t.db)).toMatchObject([{ itemCode: PIECE.code, quantityC: 600 }]);
@@ -1220,11 +1220,28 @@ describe("a kit that was never issued although its visit is done", () => {
     expect([kitIds()[0], isNeverIssued()]).toEqual([[t.visitId, false], false]);
     expect(onHand(PIECE.code, "WH-EAST")).toEqual([["", 400]]);
     expect(shortLineCounts(t.db, t.plan.id).size).toBe(0);
+    const settled = () => {
+      const line = loadCloseOut(t.db)[0]!.lines.find((l) => l.itemCode === PIECE.code);
+      expect(line).toMatchObject({ issuedC: 600, installedC: 600, openC: 0 });
+      expect(loadUnbookedUse(t.db)).toEqual([]);
+      expect(ledgerDifferences(t.db)).toEqual([]);
+    };
+    settled();
+    // Taken back, it lies in the box, and the use is reported only; issued anew it is booked again.
+    expect(takeBackIssue(t.db, t.plan, t.visitId, "wrong vehicle", TODAY, { ...BY, at: BY.at + 1 }).ok).toBe(
+      true,
+    );
+    expect([loadUnbookedUse(t.db), onHand(PIECE.code, "WH-EAST")]).toMatchObject([
+      [{ quantityC: 600 }],
+      [["", 1000]],
+    ]);
+    expect(issue({ counted: 6, shortReason: "the rest stayed here" }, { ...BY, at: BY.at + 2 }).ok).toBe(
+      true,
+    );
+    settled();
     net();
+    // A report in place of the first says the same and books nothing more.
     expect(sendReport(t, { uses }).ok).toBe(true);
-    const line = loadCloseOut(t.db)[0]!.lines.find((l) => l.itemCode === PIECE.code);
-    expect(line).toMatchObject({ issuedC: 600, installedC: 600, openC: 0 });
-    expect(loadUnbookedUse(t.db)).toEqual([]);
-    expect(ledgerDifferences(t.db)).toEqual([]);
+    settled();
   });
 });

@@ -153,7 +153,7 @@ async function Unbooked({
       className="mb-4"
       title={t("{{count}} lines reported as used, not on the vehicle by the books", { count: uses.length })}
       note={t(
-        "Find out where it came from: a kit that was not issued by the books, a run that was not confirmed as cut, or another vehicle. Booked there, the crew's next report of the visit takes it off.",
+        "Find out where it came from: a kit that was not issued by the books, a run that was not confirmed as cut, or another vehicle. Issued there, what the crew reported is off the vehicle with it; otherwise its next report of the visit takes it off.",
       )}
       flush
     >
