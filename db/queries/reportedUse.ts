@@ -31,7 +31,7 @@ export interface ReportedUse {
 export interface UseBooked {
   /** Items of which something was taken off the vehicle's stock. */
   booked: number;
-  /** Lines that the vehicle did not hold: reported, but not booked. */
+  /** Items that the vehicle did not hold, or of which runs were not cut by the books: reported, but not booked. Close-out counts them alike. */
   notOnVehicle: number;
 }
 
@@ -46,10 +46,10 @@ export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): Result<
   const rows = rowsOfReports(db, use.visitId);
   const cut = cutsMade(db);
   const wanted = new Map<string, number>(rows.map((r) => [r.itemCode, 0]));
-  let notOnVehicle = 0;
+  const open = new Set<string>();
   for (const u of usesOfVisit(db, use.visitId)) {
     if (u.runId === null) wanted.set(u.itemCode, (wanted.get(u.itemCode) ?? 0) + u.usedC);
-    else if (u.usedC > 0 && !cut.has(u.runId)) notOnVehicle++;
+    else if (u.usedC > 0 && !cut.has(u.runId)) open.add(u.itemCode);
   }
   let booked = 0;
   for (const [itemCode, usedC] of wanted) {
@@ -58,9 +58,9 @@ export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): Result<
     if (!left.ok) return left;
     if (left.value >= usedC) continue;
     if (takeOffVehicle(db, { ...use, itemCode, quantityC: usedC - left.value }, by)) booked++;
-    else notOnVehicle++;
+    else open.add(itemCode);
   }
-  return ok({ booked, notOnVehicle });
+  return ok({ booked, notOnVehicle: open.size });
 }
 
 /**

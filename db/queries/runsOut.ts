@@ -27,7 +27,9 @@ export interface RunsOutRow {
   /** The first visits that stop; the item's page names all. */
   firstStops: { visitId: string; siteCode: string; on: CalendarDate; missing: number }[];
   stopCount: number;
-  /** Of the stops those that no proposed transfer saves. */
+  /** Of the stops those that proposed transfers save. */
+  saved: number;
+  /** What stops with the proposed transfers: of the stops the rest, and what a transfer to an earlier visit takes from. */
   stopsLeft: number;
   /** What the other warehouses can send by the proposed transfers, the day that it must leave on first. */
   transfers: readonly SentOn[];
@@ -81,7 +83,7 @@ function readRunsOut(db: Db, planId: number): RunsOut {
     const i = items.get(n.itemCode);
     if (!i || n.runsOutOn === null) continue;
     const { stops, stopsLeft, firstOn } = n.body;
-    if (stopsLeft.length > 0) for (const s of stops) sites.add(s.siteCode);
+    for (const s of stopsLeft) sites.add(s.siteCode);
     const next = due.find(
       (o) => o.itemCode === n.itemCode && (n.placeCode === ALL_WAREHOUSES || o.placeCode === n.placeCode),
     );
@@ -102,6 +104,7 @@ function readRunsOut(db: Db, planId: number): RunsOut {
         missing: s.missing,
       })),
       stopCount: stops.length,
+      saved: stops.filter((s) => !stopsLeft.some((left) => left.visitId === s.visitId)).length,
       stopsLeft: stopsLeft.length,
       transfers: sentByDay(transfers.get(shelfKey(n.itemCode, n.placeCode)) ?? []),
       nextReceipt: next

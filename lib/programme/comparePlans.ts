@@ -124,7 +124,8 @@ export function inForceEffect(
   today: CalendarDate,
 ): InForceEffect {
   const places = changed.flatMap((c) => [c.from, c.to]).filter((p) => p !== undefined);
-  const days = places.map((p) => p.startOn).filter((on) => on >= today);
+  // What began before and goes on changes from today on.
+  const days = places.filter((p) => p.endOn >= today).map((p) => (p.startOn > today ? p.startOn : today));
   const was = new Map(kits.before.map((k) => [k.visitId, k.pickOn]));
   const is = new Map(kits.after.map((k) => [k.visitId, k.pickOn]));
   const count = (kind: ChangeKind) => changed.filter((c) => c.kind === kind).length;

@@ -568,12 +568,12 @@ describe("what runs out and what a slip stops", () => {
       { sendOn: addDays(TODAY, 27), quantity: 22, fromPlaces: ["WH-WEST"] },
     ]);
     const words = makeWords("en", wholeCatalogueOf("en"));
-    expect(sentWords({ ...row!, stopCount: 8 }, words).replaceAll("\u00a0", " ")).toBe(
+    expect(sentWords({ ...row!, saved: 8 }, words).replaceAll("\u00a0", " ")).toBe(
       "of 6 pieces from WH-WEST by 2 Apr, 22 pieces more by 12 Apr, saves all of them",
     );
     const sent = (days: number) => ({ sendOn: addDays(TODAY, days), quantity: 1, fromPlaces: ["WH-WEST"] });
     expect(
-      sentWords({ ...row!, stopCount: 8, stopsLeft: 2, transfers: [1, 2, 3, 4, 5].map(sent) }, words),
+      sentWords({ ...row!, saved: 6, stopsLeft: 2, transfers: [1, 2, 3, 4, 5].map(sent) }, words),
     ).toMatch(/, 2\s+pieces more after that, saves 6 visits$/);
   });
 
@@ -621,6 +621,19 @@ describe("what runs out and what a slip stops", () => {
     const { rows } = loadRunsOut(t.db, t.plan.id);
     expect(rows.map((r) => r.itemCode)).toEqual([TAPE.code, ...[PIECE.code, CABLE.code].sort(), RADIO.code]);
     expect(rows[0]!.firstStopOn).toBe(addDays(rows[0]!.firstStops[0]!.on, 7));
+  });
+
+  it("counts as saved what stops no more, also where a transfer makes another visit stop", () => {
+    const stop = (visitId: string, siteCode: string) => ({ visitId, siteCode, day: 4, missing: 1 });
+    const one = netting(PIECE.code, []);
+    const stops = [stop("a", "S1"), stop("b", "S2")];
+    savePlanStock(t.db, t.plan.id, [], {
+      netting: [{ ...one, body: { ...one.body, stops, stopsLeft: [stop("b", "S2"), stop("c", "S3")] } }],
+      transfers: [],
+    });
+    const { rows, sitesThatStop } = loadRunsOut(t.db, t.plan.id);
+    expect(rows[0]).toMatchObject({ stopCount: 2, saved: 1, stopsLeft: 2 });
+    expect(sitesThatStop).toBe(2);
   });
 
   it("finds the kit that a later delivery leaves short, and none when it is early enough", () => {

@@ -430,7 +430,7 @@ describe("the plan against the forecast", () => {
   test("prints each day of a crew's visits with the figure that closes most hours", () => {
     storeHop();
     storeForecast((h) => (h >= 10 && h < 14 ? 20 : 2));
-    const sheet = (v: ForecastVisit, ends = loadEndWork(db)) =>
+    const sheet = (v: ForecastVisit, ends = loadEndWork(db), dayOff = "") =>
       crewSheet(
         [v],
         new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
@@ -440,11 +440,18 @@ describe("the plan against the forecast", () => {
         TODAY,
         addDays(TODAY, 9),
         makeWords("en", {}),
+        (on) => on !== dayOff,
       );
     const twoDays = sheet({ ...visit, endOn: addDays(TODAY, 1) });
     expect(twoDays.map((d) => [d.date, d.dayNo, d.ofDays])).toEqual([
       [TODAY, 1, 2],
       [addDays(TODAY, 1), 2, 2],
+    ]);
+    // A day off between them is no day of the visit.
+    const over = sheet({ ...visit, endOn: addDays(TODAY, 2) }, undefined, addDays(TODAY, 1));
+    expect(over.map((d) => [d.date, d.dayNo, d.ofDays])).toEqual([
+      [TODAY, 1, 2],
+      [addDays(TODAY, 2), 2, 2],
     ]);
     const aloft = twoDays[0]!.rows.find((r) => r.label === "Work aloft")!;
     expect(aloft.cells.map((c) => c.mark || ".").join("")).toMatch(/^N?\.+W{4}\.+N*$/);

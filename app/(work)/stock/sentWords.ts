@@ -7,19 +7,13 @@ const DAYS_NAMED = 3;
 
 /** What other warehouses send by which day: a sum under the first day would call all of it urgent. */
 export function sentWords(
-  {
-    transfers,
-    unit,
-    stopCount,
-    stopsLeft,
-  }: Pick<RunsOutRow, "transfers" | "unit" | "stopCount" | "stopsLeft">,
+  { transfers, unit, saved, stopsLeft }: Pick<RunsOutRow, "transfers" | "unit" | "saved" | "stopsLeft">,
   { t, locale, amount }: Words,
 ): string {
   const [first, ...others] = transfers;
   if (!first) return "";
   const named = others.slice(0, DAYS_NAMED - 1);
   const later = others.slice(DAYS_NAMED - 1).reduce((sum, s) => sum + s.quantity, 0);
-  const saved = stopCount - stopsLeft;
   return [
     t("of {{quantity}} from {{fromPlaces}} by {{send}}", {
       quantity: amount(first.quantity, unit),

@@ -282,6 +282,12 @@ describe("inForceEffect", () => {
     });
   });
 
+  it("counts from today what a crew began before and ends otherwise", () => {
+    const long = { ...place("C1", 0), endOn: on(3) };
+    const sooner: ChangedVisit = { visitId: "d", kind: "hours", from: long, to: { ...long, endOn: on(2) } };
+    expect(inForceEffect([...moved, sooner], { before: [], after: [] }, on(2)).firstOn).toBe(on(2));
+  });
+
   it("counts kits that are picked on another day, new or gone, and is quiet when nothing changes", () => {
     const before = [
       { visitId: "a", pickOn: on(0) },

@@ -42,7 +42,10 @@ export interface SheetDay {
   why?: string;
 }
 
-/** One entry for each day of each visit from `today` on, in the order in which the crew goes. */
+/**
+ * One entry for each worked day of each visit from `today` on, in the order in which the crew goes.
+ * @param works does the crew work on that day? A visit over a weekend has none on it
+ */
 export function crewSheet(
   visits: readonly ForecastVisit[],
   sites: ReadonlyMap<string, SiteWork>,
@@ -52,10 +55,12 @@ export function crewSheet(
   today: CalendarDate,
   lastDay: CalendarDate,
   words: Words,
+  works: (on: CalendarDate) => boolean,
 ): SheetDay[] {
   const days = visits.flatMap((visit) => {
     const dates: CalendarDate[] = [];
-    for (let on = visit.startOn; on <= visit.endOn; on = addDays(on, 1)) dates.push(on);
+    for (let on = visit.startOn; on <= visit.endOn; on = addDays(on, 1))
+      if (on === visit.startOn || on === visit.endOn || works(on)) dates.push(on);
     return dates
       .map((date, i) => ({ visit, date, dayNo: i + 1, ofDays: dates.length }))
       .filter(({ date }) => date >= today && date <= lastDay)

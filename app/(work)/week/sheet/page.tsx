@@ -13,10 +13,12 @@ import { CAUTION } from "@/app/_ui/Shell";
 import { WeatherKey } from "@/app/_ui/weather/WeatherKey";
 import { ForecastReader } from "@/app/(work)/weather/siteHours";
 import { database } from "@/db/open";
+import { loadCrews } from "@/db/queries/crews";
 import { rulesInForce } from "@/db/queries/programme";
 import { doneVisits } from "@/db/queries/reports";
 import { loadEndWork, loadForecastVisits, loadPlaceForecasts, loadSiteWork } from "@/db/queries/weatherViews";
 import { crewCodes, loadCrewFacts } from "@/db/queries/week";
+import { crewDays } from "@/lib/programme";
 import { addDays } from "@/lib/time";
 import { CrewChoice } from "../CrewChoice";
 import { crewOf } from "../crewOf";
@@ -55,6 +57,7 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
     (v) => v.crewCode === crew.code && v.endOn >= today && !done.has(v.visitId),
   );
   const places = loadPlaceForecasts(db);
+  const people = loadCrews(db).find((c) => c.code === crew.code);
   const days = crewSheet(
     visits,
     new Map(loadSiteWork(db).map((w) => [w.site.code, w])),
@@ -64,6 +67,7 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
     today,
     lastDay,
     words,
+    (on) => !people || crewDays(people, on, 1)[0] !== null,
   );
   const issued = Math.min(...places.flatMap((p) => p.forecast?.issuedAtMillis ?? []));
   return (

@@ -91,6 +91,15 @@ export default async function ItemPage({ params }: ItemPageProps) {
       })),
     )
     .sort((a, b) => a.day - b.day);
+  // A transfer to an earlier visit can leave a later one of its own warehouse short.
+  const givenAway = nettings
+    .flatMap((n) =>
+      n.body.stopsLeft
+        .filter((left) => !n.body.stops.some((s) => s.visitId === left.visitId))
+        .map((s) => ({ ...s, placeCode: n.placeCode, on: addDays(n.body.firstOn, s.day), isSaved: false })),
+    )
+    .sort((a, b) => a.day - b.day);
+  const listed = [...stops, ...givenAway];
   const saved = stops.filter((s) => s.isSaved).length;
   const runsOutOn = nettings.flatMap((n) => n.runsOutOn ?? []).sort()[0];
   const spares = nettings.reduce((sum, n) => sum + (n.body.spares ?? 0), 0);
@@ -151,6 +160,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
           limit={[
             stops.length > 0 ? t("{{count}} visits stop", { count: stops.length }) : t("no visit stops"),
             saved > 0 ? t("{{count}} of them saved by proposed transfers", { count: saved }) : "",
+            givenAway.length > 0 ? t("{{count}} more because of them", { count: givenAway.length }) : "",
           ]
             .filter(Boolean)
             .join(", ")}
@@ -240,8 +250,8 @@ export default async function ItemPage({ params }: ItemPageProps) {
             </ul>
           </Panel>
         ) : null}
-        {stops.length > 0 ? (
-          <Panel title={t("{{count}} visits would stop", { count: stops.length })} id="stops" flush>
+        {listed.length > 0 ? (
+          <Panel title={t("{{count}} visits would stop", { count: listed.length })} id="stops" flush>
             <ScrollRegion label={t("Visits that would stop")}>
               <table className="ui-facts">
                 <thead>
@@ -256,7 +266,7 @@ export default async function ItemPage({ params }: ItemPageProps) {
                   </tr>
                 </thead>
                 <tbody>
-                  {stops.map((s) => (
+                  {listed.map((s) => (
                     <tr key={`${s.visitId} ${s.day}`}>
                       <th scope="row">
                         <Link href={kitPath(s.visitId)}>{visitName(s.visitId, t)}</Link>
@@ -268,6 +278,11 @@ export default async function ItemPage({ params }: ItemPageProps) {
                         {amount(s.missing, item.unit)}
                         {s.isSaved ? (
                           <span className="block text-quiet">{t("a proposed transfer brings it")}</span>
+                        ) : null}
+                        {givenAway.includes(s) ? (
+                          <span className="block text-quiet">
+                            {t("a proposed transfer takes it to an earlier visit")}
+                          </span>
                         ) : null}
                       </td>
                     </tr>
