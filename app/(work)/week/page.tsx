@@ -95,7 +95,8 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
           "/week",
           `/week/sheet?crew=${encodeURIComponent(crew.code)}`,
           ...[...open, ...reportedToday].map((v) => `/week/visit/${v.visitId}`),
-          ...open.flatMap((v) => (v.kit ? [kitPath(v.visitId)] : [])),
+          // Every way out of a card, that to the kit of a visit done without it too.
+          ...[...open, ...reportedToday].flatMap((v) => (v.kit ? [kitPath(v.visitId)] : [])),
         ]}
         madeAtMillis={machineNow()}
         shownMillis={nowMillis(db)}
