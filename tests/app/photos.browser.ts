@@ -26,7 +26,7 @@ async function cameraPicture(page: Page): Promise<Buffer> {
 
 const open = async (page: Page, no: number): Promise<string> => {
   await page.goto("/week");
-  const links = page.getByRole("article").getByRole("link");
+  const links = page.getByRole("article").locator('a[href^="/week/visit/"]');
   const address = await links.nth(no).getAttribute("href");
   await page.goto(address!);
   return address!;
