@@ -1,6 +1,6 @@
 /** Work under way when a plan begins: what of it is left, and when it ends (docs/methods/schedule.md, "Kept work"). */
 import type { WorkSegment } from "@/lib/hours";
-import { allOf, minuteOf, type Walk, walk } from "./keptWork";
+import { allOf, minuteOf, walk } from "./keptWork";
 import { buildModel, type Model } from "./model";
 import type { PlacedVisit, ScheduleProblem } from "./types";
 
@@ -22,7 +22,10 @@ export interface GoesOn {
   segments: readonly WorkSegment[];
 }
 
-/** Where work under way stands from the first day on; undefined for a visit that its crew cannot go on with. */
+/**
+ * Where work under way stands from the first day on; undefined for a visit that its crew cannot go on with. A problem
+ * that cannot be read is refused by whoever solves it.
+ */
 export function goOn(problem: ScheduleProblem, begun: readonly Begun[]): (GoesOn | undefined)[] {
   const built = begun.length > 0 ? buildModel(problem) : undefined;
   if (!built?.ok) return begun.map(() => undefined);
@@ -30,9 +33,8 @@ export function goOn(problem: ScheduleProblem, begun: readonly Begun[]): (GoesOn
   return begun.map((b) => {
     // Joint work never goes over night.
     if (m.partner[b.visit]! >= 0) return undefined;
-    const goesOn = walkOf(m, b);
-    const [seg, rem] = b.isRest ? allOf(m, b.visit) : restUntil(m, b, walkOf(m, b, b.sleptThere));
-    const at = walk(m, b.visit, { ...goesOn, seg, rem });
+    const [seg, rem] = b.isRest ? allOf(m, b.visit) : restUntil(m, b);
+    const at = goesOnAt(m, { ...b, sleptThere: false }, seg, rem);
     if (!at) return undefined;
     const segments = problem.visits[b.visit]!.segments.slice(seg - m.segFrom[b.visit]!);
     return {
@@ -42,28 +44,22 @@ export function goOn(problem: ScheduleProblem, begun: readonly Begun[]): (GoesOn
   });
 }
 
-const walkOf = (m: Model, b: Begun, sleptThere = false): Walk => ({
-  ...b,
-  day: 0,
-  seg: m.segFrom[b.visit]!,
-  rem: m.segMin[m.segFrom[b.visit]!]!,
-  sleptThere,
-  mayStayAway: true,
-});
+const goesOnAt = (m: Model, b: Begun, seg: number, rem: number) =>
+  walk(m, b.visit, { ...b, day: 0, seg, rem, mayStayAway: true });
 
 /** The longest end of the work, whole norm minutes, that is done by the end as planned; a minute at least. */
-function restUntil(m: Model, b: Begun, planned: Walk): [number, number] {
+function restUntil(m: Model, b: Begun): [number, number] {
   let [fits, tooLong] = [1, Math.floor(m.workMin[b.visit]!) + 1];
   while (tooLong - fits > 1) {
     const leftMin = (fits + tooLong) >> 1;
-    const [seg, rem] = lastMinutes(m, b.visit, leftMin);
-    const at = walk(m, b.visit, { ...planned, seg, rem });
+    const at = goesOnAt(m, b, ...lastMinutes(m, b.visit, leftMin));
     if (at && minuteOf(at) <= minuteOf(b)) fits = leftMin;
     else tooLong = leftMin;
   }
   return lastMinutes(m, b.visit, fits);
 }
 
+/** Step and minutes of it with which the last `leftMin` of the work begin. */
 function lastMinutes(m: Model, v: number, leftMin: number): [number, number] {
   let left = leftMin;
   for (let seg = m.segFrom[v + 1]! - 1; seg > m.segFrom[v]!; seg--) {

@@ -3,6 +3,7 @@
  * (docs/methods/schedule.md, "Kept work").
  */
 import type { Model } from "./model";
+import { paceOf } from "./pace";
 import { sleepsAway } from "./rules/nightsAway";
 import type { PlacedVisit } from "./types";
 import { newWork, workDay } from "./work";
@@ -32,7 +33,7 @@ export function walk(m: Model, v: number, w: Walk): Omit<PlacedVisit, "visit" | 
   const work = newWork();
   const place = m.place[v]!;
   const home = m.depot[w.crew]!;
-  const pace = m.pace[w.crew * m.paceKinds + m.paceKind[v]!]!;
+  const pace = paceOf(m, w.crew, v);
   const wayMin = m.travelMin[home * m.placeCount + place]!;
   const backMin = m.travelMin[place * m.placeCount + home]!;
   let isThere = w.sleptThere;
