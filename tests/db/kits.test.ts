@@ -55,7 +55,18 @@ import type { ItemCategory } from "@/lib/site";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays } from "@/lib/time";
 import { visitorAs } from "../helpers/visitor";
-import { BY, CABLE, DRUM_C, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
+import {
+  BY,
+  CABLE,
+  DRUM_C,
+  EMPTY_NETTING,
+  PIECE,
+  sendReport,
+  TAPE,
+  type TestStock,
+  TODAY,
+  testStock,
+} from "./make";
 
 let t: TestStock;
 const EN = makeWords("en", wholeCatalogueOf("en"));
@@ -674,14 +685,7 @@ it("a kit names the transfer that makes it whole, and none where kits before it 
           onHandC: 0,
           totalNeedC: 100,
           body: {
-            ...{
-              firstOn: TODAY,
-              gross: [],
-              scheduled: [],
-              projectedWithoutOrders: [],
-              projected: [],
-              orders: [],
-            },
+            ...EMPTY_NETTING,
             ...{ stops, stopsLeft },
           },
         },

@@ -25,6 +25,18 @@ export const PIECE = DEFAULT_CATALOGUE.find(
 export const TAPE = DEFAULT_CATALOGUE.find((i) => i.shelfLifeDays !== undefined && i.unit !== "m")!;
 export const DRUM_C = 10_000;
 
+/** A shelf as a plan's netting stores it, without days: what of it matters to a test is said by the test. */
+export const EMPTY_NETTING = {
+  firstOn: TODAY,
+  gross: [],
+  scheduled: [],
+  projectedWithoutOrders: [],
+  projected: [],
+  orders: [],
+  stops: [],
+  stopsLeft: [],
+};
+
 export interface TestStock {
   db: Db;
   plan: PlanHead;

@@ -28,7 +28,7 @@ import type { Result } from "@/lib/result";
 import { DEFAULT_STOCK_POLICY, LOT_RULES, orderCost } from "@/lib/stock";
 import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
 import { addDays, daysBetween } from "@/lib/time";
-import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
+import { BY, CABLE, EMPTY_NETTING, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 const RADIO = DEFAULT_CATALOGUE.find((i) => i.owner === "customer")!;
 const MANAGER = { ...BY, role: "manager" } as const;
@@ -42,11 +42,7 @@ function netting(itemCode: string, orders: StoredNetting["body"]["orders"]): Sto
     onHandC: 1_000,
     totalNeedC: 1_400,
     body: {
-      firstOn: TODAY,
-      gross: [],
-      scheduled: [],
-      projectedWithoutOrders: [],
-      projected: [],
+      ...EMPTY_NETTING,
       runsOutDay: 5,
       stops: [{ visitId: t.laterId, siteCode: "S", day: 5, missing: 4 }],
       stopsLeft: [{ visitId: t.laterId, siteCode: "S", day: 5, missing: 4 }],
