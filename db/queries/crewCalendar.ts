@@ -90,12 +90,15 @@ type Change = Pick<CalendarVisit, "changes" | "changedAt">;
 function changesByHolds(reports: readonly StoredReport[], placed: Change): Change {
   let { changes, changedAt } = placed;
   let held: string | null = null;
-  for (const report of reports) {
-    const reason = report.outcome === "hold" ? report.holdReason : null;
+  const said = reports.flatMap((r) => [
+    { reason: r.outcome === "hold" ? r.holdReason : null, at: r.reportedAt },
+    ...(r.liftedAt === null ? [] : [{ reason: null, at: r.liftedAt }]),
+  ]);
+  for (const { reason, at } of said) {
     if (reason === held) continue;
     held = reason;
     changes += 1;
-    if (report.reportedAt > changedAt) changedAt = report.reportedAt as InstantMillis;
+    if (at > changedAt) changedAt = at as InstantMillis;
   }
   return { changes, changedAt };
 }

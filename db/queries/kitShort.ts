@@ -9,7 +9,7 @@ export const IS_WHOLE = "(l.picked_c >= CASE WHEN l.run_id IS NOT NULL THEN 1 EL
 
 /** 1 for a row whose visit was reported done last (SQL). @param row alias of what has a visit_id */
 const isDone = (row: string): string =>
-  `COALESCE((SELECT r.outcome FROM visit_report r WHERE r.visit_id = ${row}.visit_id
+  `COALESCE((SELECT r.outcome FROM visit_report r WHERE r.visit_id = ${row}.visit_id AND r.lifted_at IS NULL
              ORDER BY r.id DESC LIMIT 1) = 'done', 0)`;
 
 /** 1 for a kit k whose visit is done (SQL). */

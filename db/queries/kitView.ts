@@ -33,6 +33,8 @@ export interface KitLineView {
   shortC: number;
   reason: string;
   runId: string | null;
+  /** Its visit is done: a run that was not cut for it is not cut any more. */
+  isDone: boolean;
   drumSerial: string | null;
   /** Where the drum stands when that is not the kit's warehouse: the run is cut there and must come over. */
   drumPlace: string | null;
@@ -190,6 +192,7 @@ export function loadKitView(
       shortC: l.shortC,
       reason: l.reason,
       runId: l.runId,
+      isDone,
       drumSerial,
       drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
       cutPlace,

@@ -52,6 +52,7 @@ export const LOG_ACTIONS = [
   "undo plan edit",
   "redo plan edit",
   "report visit",
+  "lift hold",
   "deleted a photo",
   "make calendar address",
   "revoke calendar address",

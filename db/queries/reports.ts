@@ -77,6 +77,13 @@ export function loadReports(db: Db): StoredReport[] {
     .all();
 }
 
+/** As `loadReports`, without holds that were lifted: what the visits stand at. */
+export const tellingReports = (db: Db): StoredReport[] => loadReports(db).filter((r) => r.liftedAt === null);
+
+/** Of a visit's reports, oldest first, the one that says how it stands. */
+export const latestOf = (reports: readonly StoredReport[]): StoredReport | undefined =>
+  reports.findLast((r) => r.liftedAt === null);
+
 /** A line of what was used, as it is kept. */
 export type StoredUse = typeof reportUse.$inferSelect;
 
@@ -99,12 +106,12 @@ export function reportsOfVisit(db: Db, visitId: string): StoredReport[] {
 
 /** Does a visit's latest report say done? */
 export const isVisitDone = (db: Db, visitId: string): boolean =>
-  reportsOfVisit(db, visitId).at(-1)?.outcome === "done";
+  latestOf(reportsOfVisit(db, visitId))?.outcome === "done";
 
 /** Visits whose latest report says done, with the day. */
 export function doneVisits(db: Db): Map<string, CalendarDate> {
   const done = new Map<string, CalendarDate>();
-  for (const r of loadReports(db)) {
+  for (const r of tellingReports(db)) {
     if (r.outcome === "done") done.set(r.visitId, r.workedOn);
     else done.delete(r.visitId);
   }
@@ -137,7 +144,7 @@ const isNewer = ({ id, reportedAt: at }: StoredReport, known: Known): boolean =>
 
 function lastReports(db: Db, tells: (report: StoredReport) => boolean): Map<string, LastReport> {
   const last = new Map<string, LastReport>();
-  for (const r of loadReports(db)) {
+  for (const r of tellingReports(db)) {
     const { visitId, outcome, reportedAt, reportedBy, holdReason } = r;
     if (tells(r)) last.set(visitId, { outcome, reportedAt, reportedBy, holdReason: holdReason ?? undefined });
     else last.delete(visitId);
@@ -150,7 +157,8 @@ export function workLeft(db: Db): Map<string, WorkLeft> {
   const left = new Map<string, WorkLeft>();
   for (const r of loadReports(db)) {
     if (r.leftMin !== null) left.set(r.visitId, { leftMin: r.leftMin, on: r.workedOn });
-    else left.delete(r.visitId);
+    // A lifted hold without work leaves as much to do as before.
+    else if (r.liftedAt === null || r.workedMin > 0) left.delete(r.visitId);
   }
   return left;
 }

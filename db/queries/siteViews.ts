@@ -14,7 +14,7 @@ import { designsNow, designsOfProgramme } from "./designNow";
 import { holdsOf } from "./holds";
 import { IS_SHORT, IS_WANTED, IS_WHOLE } from "./kitShort";
 import { planInForce } from "./plans";
-import { doneVisits, loadReports, type StoredReport } from "./reports";
+import { doneVisits, type StoredReport, tellingReports } from "./reports";
 import { simulatedFinishes } from "./risk";
 import { withdrawnVisits } from "./withdrawn";
 
@@ -324,7 +324,7 @@ export function loadVisitViews(db: Db, of: { siteCode: string } | { hopCode: str
     .all(plan.id, code) as (Omit<VisitView, "isPinned" | "unplacedReason" | "outcome" | "doneOn"> & {
     isPinned: number;
   })[];
-  const last = new Map(loadReports(db).map((r) => [r.visitId, r]));
+  const last = new Map(tellingReports(db).map((r) => [r.visitId, r]));
   const holds = holdsOf(db, plan);
   const withdrawn = withdrawnVisits(db);
   const designs = designsNow(db, rows);
@@ -353,13 +353,14 @@ export type HopReport = StoredReport & { isOver: boolean };
 export function loadReportsOfHops(db: Db, hopCodes: readonly string[]): HopReport[] {
   const plan = planInForce(db);
   const holds = plan && holdsOf(db, plan);
-  const last = new Map(loadReports(db).map((r) => [r.visitId, r.id]));
+  const last = new Map(tellingReports(db).map((r) => [r.visitId, r.id]));
   const isOver = (r: StoredReport) =>
     r.outcome === "hold" && (last.get(r.visitId) !== r.id || (holds !== undefined && !holds.has(r.visitId)));
   const one = db.$client.prepare(
     `SELECT id, key, visit_id AS visitId, hop_code AS hopCode, crew_code AS crewCode, worked_on AS workedOn,
        outcome, worked_min AS workedMin, left_min AS leftMin, hold_reason AS holdReason, note,
-       reported_by AS reportedBy, reported_at AS reportedAt, corrects_id AS correctsId
+       reported_by AS reportedBy, reported_at AS reportedAt, corrects_id AS correctsId,
+       lifted_at AS liftedAt, lifted_by AS liftedBy, lifted_why AS liftedWhy
      FROM visit_report WHERE hop_code = ?`,
   );
   return hopCodes

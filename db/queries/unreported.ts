@@ -2,12 +2,12 @@
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { loadPlanVisits, type PlanHead, type PlannedVisit } from "./plans";
-import { doneVisits, loadReports } from "./reports";
+import { doneVisits, tellingReports } from "./reports";
 
 /** Of a plan, those that should have ended before `today`, first ended first. What was reported part done or on hold since it began is told. */
 export function unreportedVisits(db: Db, plan: PlanHead, today: CalendarDate): PlannedVisit[] {
   const done = doneVisits(db);
-  const workedOn = new Map(loadReports(db).map((r) => [r.visitId, r.workedOn]));
+  const workedOn = new Map(tellingReports(db).map((r) => [r.visitId, r.workedOn]));
   return loadPlanVisits(db, plan.id)
     .filter(
       (v) =>

@@ -19,7 +19,7 @@ import { loadPlaces } from "./places";
 import { loadPlanVisits, type PlanHead, type PlannedVisit, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { bookReportedUse, type UseBooked } from "./reportedUse";
-import { addReport, type ReportUse, reportsOfVisit } from "./reports";
+import { addReport, latestOf, type ReportUse, reportsOfVisit } from "./reports";
 import { loadBalances } from "./shelves";
 import { loadVisitKnown } from "./visitKnown";
 import { type CrewFacts, loadCrewFacts } from "./week";
@@ -110,7 +110,7 @@ export function reportVisit(
       ),
     });
   }
-  const meanwhile = reportsOfVisit(db, input.visitId).at(-1);
+  const meanwhile = latestOf(reportsOfVisit(db, input.visitId));
   // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
   const correctsId = meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined;
   const crew = loadCrewFacts(db, visit.crewCode)!;

@@ -17,7 +17,7 @@ import {
   type StoredKit,
   shortLineCounts,
 } from "./plans";
-import { reportsOfVisit, type StoredReport } from "./reports";
+import { latestOf, reportsOfVisit, type StoredReport } from "./reports";
 
 export interface WeekVisit extends PlannedVisit {
   siteName: string;
@@ -58,7 +58,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
     .map((v): WeekVisit => {
       const site = loadSite(db, v.siteCode)!;
       const kit = kits.get(v.visitId);
-      const report = reportsOfVisit(db, v.visitId).at(-1);
+      const report = latestOf(reportsOfVisit(db, v.visitId));
       return {
         ...v,
         siteName: site.name,

@@ -39,6 +39,10 @@ export const visitReport = sqliteTable(
     reportedAt: integer("reported_at").notNull(),
     /** The report of the same visit in whose place this one stands; that one counts no more. */
     correctsId: integer("corrects_id").references((): AnySQLiteColumn => visitReport.id),
+    /** A hold that was lifted holds nothing any more; the hours of its report count. */
+    liftedAt: integer("lifted_at"),
+    liftedBy: text("lifted_by"),
+    liftedWhy: text("lifted_why"),
   },
   (t) => [
     uniqueIndex("visit_report_key").on(t.key),

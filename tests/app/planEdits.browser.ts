@@ -221,10 +221,17 @@ test("a visit is dragged to where it is let go, a pinned one too, and nothing mo
   await expect(page.getByText("Pinned: the next search leaves it here.")).toBeVisible();
   const shown = page.locator('.ui-visit[data-selected="true"]');
   await shown.scrollIntoViewIfNeeded();
-  await shown.dragTo(page.locator(".ui-board-row").nth(2), {
-    sourcePosition: { x: 10, y: 10 },
-    targetPosition: { x: 600, y: 14 },
-  });
+  const hold = await boxOf(shown);
+  const other = page.locator(".ui-board-row").nth(2);
+  const otherCode = ((await other.locator(".ui-board-crew-code").textContent()) ?? "").split(" ")[0]!;
+  const otherY = (await boxOf(other)).y + 14;
+  await page.mouse.move(hold.x + 10, hold.y + 10);
+  await page.mouse.down();
+  await page.mouse.move(hold.x + 22, hold.y + 14, { steps: 3 });
+  await page.mouse.move(hold.x + 30, otherY, { steps: 6 });
+  // A hand lets go once it sees where the visit would land.
+  await expect(page.locator(".ui-board-drop:not([hidden])")).toContainText(otherCode);
+  await page.mouse.up();
   await expect(dialog.getByText(/^It is pinned: the search leaves it on/)).toBeVisible();
   await expectNoAxeViolations(page);
   await dialog.getByRole("button", { name: "Leave it" }).click();

@@ -47,6 +47,7 @@ export const Block = memo(function Block(props: BlockProps) {
       data-faint={visit.isFaint || undefined}
       data-partner={isPartner}
       data-late={visit.isLate}
+      data-over-night={visit.endDay > visit.startDay || undefined}
       data-report={visit.report?.state}
       aria-pressed={isSelected || isPicked}
       aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}

@@ -117,6 +117,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   "Enter your name.",
   "Say in a few letters which program uses it.",
   "Say in a few words why it is not needed.",
+  "Say in a few words why it is lifted.",
   "Name who has to act, such as the site owner.",
   "Name who has to act in at most 80 characters.",
   "Say what kind of leave it is.",

@@ -41,7 +41,7 @@ export async function HeldNotice({
       <p>
         {isReported
           ? t(
-              "What is on hold stays open and keeps its place until the next plan gives it one anew. That plan lifts the hold; so does a report of the visit as done or part done.",
+              "What is on hold stays open and keeps its place until the next plan gives it one anew. That plan lifts the hold; so does a report of the visit as done or part done, and whoever lifts it on the visit's page.",
             )
           : planned.length > 0
             ? t("No further visit of this hop is planned until this is lifted.")

@@ -28,6 +28,8 @@ export function runWords(l: KitLineView, { t, locale }: Words): string {
       name: l.lostRun.recordedBy,
       reason: l.lostRun.reason,
     })}. ${t("Run {{run}}.", { run: l.runId ?? "" })}`;
+  if (!l.drumSerial && l.isDone)
+    return t("No cut of it is recorded, and its visit is done. Run {{run}}.", { run: l.runId ?? "" });
   if (!l.drumSerial) return t("No drum on hand gives it yet. Run {{run}}.", { run: l.runId ?? "" });
   const drum = l.drumPlace
     ? t("Drum {{drum}} at {{place}}", { drum: l.drumSerial, place: l.drumPlace })

@@ -26,7 +26,7 @@ import { ridesOpened } from "@/db/queries/kitShort";
 import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitView";
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
-import { reportsOfVisit } from "@/db/queries/reports";
+import { latestOf, reportsOfVisit } from "@/db/queries/reports";
 import { withdrawnVisits } from "@/db/queries/withdrawn";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KeepOnPhone } from "../../week/KeepOnPhone";
@@ -87,7 +87,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   ) : null;
   const path = kitPath(visitId);
   const places = loadPlaces(db);
-  const report = reportsOfVisit(db, visitId).at(-1);
+  const report = latestOf(reportsOfVisit(db, visitId));
   const issued = outOfKit(db, visitId);
   const wanted = kit.lines.filter((l) => !ridesOpened(l));
   const isDone = report?.outcome === "done";

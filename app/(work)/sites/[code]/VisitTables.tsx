@@ -149,7 +149,11 @@ export async function ReportTable({ reports }: { reports: readonly HopReport[] }
                   {t(OUTCOME_STATE[r.outcome].word)}
                 </StateMark>
                 {r.isOver ? (
-                  <small className="block">{t("over: planned again or reported since")}</small>
+                  <small className="block">
+                    {r.liftedAt === null
+                      ? t("over: planned again or reported since")
+                      : t("lifted by {{name}}: {{why}}", { name: r.liftedBy ?? "", why: r.liftedWhy ?? "" })}
+                  </small>
                 ) : null}
               </td>
               <td data-label={t("Crew")}>

@@ -22,7 +22,7 @@ import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { photosOfVisit } from "@/db/queries/photos";
-import { type StoredReport, usesOfVisit } from "@/db/queries/reports";
+import { latestOf, type StoredReport, usesOfVisit } from "@/db/queries/reports";
 import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
 import { loadVisitKnown } from "@/db/queries/visitKnown";
 import type { JudgedReading } from "@/lib/acceptance";
@@ -34,6 +34,7 @@ import { KeepOnPhone } from "../../KeepOnPhone";
 import type { FaultChoice } from "./FaultFields";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
+import { LiftHold } from "./LiftHold";
 import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
 import { radiosOf } from "./radios";
@@ -90,7 +91,9 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   if (!seesHop(db, visitor, hop.code)) refuseRegion();
   const weather = hoursOfVisit(db, desk, words);
   const photos = photosOfVisit(db, visit.visitId);
-  const last = reports.at(-1);
+  const last = latestOf(reports);
+  const newest = reports.at(-1);
+  const lifted = newest?.liftedAt ? newest : undefined;
   const lostRuns = lostRunsOf(db, visit.visitId);
   // A plan made since gave it a place anew: it is to be done as planned.
   const isPlannedAgain = last?.outcome === "hold" && desk.hold === undefined;
@@ -299,7 +302,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
           />
         </Panel>
         <PhotoGrid db={db} visitor={visitor} photos={photos} />
-        <Panel title={t("Report")} id="report" className={last ? undefined : "ui-no-print"}>
+        <Panel title={t("Report")} id="report" className={last || lifted ? undefined : "ui-no-print"}>
           {last ? (
             <Notice
               kind={isPlannedAgain ? "info" : last.outcome === "hold" ? "hold" : "good"}
@@ -319,9 +322,24 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 ? `, ${t("{{time}} left", { time: formatDuration(last.leftMin, locale) })}`
                 : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
+              {desk.hold ? <LiftHold visitId={visit.visitId} reportId={last.id} /> : null}
               {doneReport ? (
                 <p>{t("Say below whether what you send now stands in its place or comes on top.")}</p>
               ) : null}
+            </Notice>
+          ) : null}
+          {lifted ? (
+            <Notice
+              kind="info"
+              title={t("The hold was lifted by {{name}}: {{why}}", {
+                name: lifted.liftedBy ?? "",
+                why: lifted.liftedWhy ?? "",
+              })}
+            >
+              {t("Put on hold by {{name}}: {{reason}}", {
+                name: lifted.reportedBy,
+                reason: lifted.holdReason ?? "",
+              })}
             </Notice>
           ) : null}
           <div className="ui-no-print">
