@@ -3,6 +3,7 @@
 import { figure, type Phrase, phrase } from "@/lib/phrase";
 import {
   type ChangedVisit,
+  type Crew,
   type CrewMember,
   changedVisits,
   type EndOnTower,
@@ -21,6 +22,9 @@ import {
   reasonNow,
   type ShutGate,
   shutGates,
+  type VisitDay,
+  type VisitHoursMet,
+  visitDays,
   withMissed,
 } from "@/lib/programme";
 import type { VisitKind } from "@/lib/schedule";
@@ -67,7 +71,7 @@ export interface BoardCrewRow {
 
 export interface BoardVisitRow extends PlannedVisit {
   /** Hours of the visit within the planning limits; undefined beyond the forecast and while unplaced. */
-  weather?: HoursMet;
+  weather?: VisitHoursMet;
   /** Undefined when the visit takes no material. */
   kit?: { state: "ready" | "expected" | "short" | "issued"; pickOn: CalendarDate; shortLines: number };
   promisedOn?: CalendarDate;
@@ -114,7 +118,7 @@ export function loadBoard(db: Db, plan: PlanHead, today: CalendarDate): Readonly
 
 function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const rows = loadPlanVisits(db, plan.id).filter(isOfItsDays(plan));
-  const { weather, dayHours } = boardWeather(db, plan);
+  const { weather, dayHours } = boardWeather(db, plan, today);
   const kits = new Map(loadKits(db, plan.id).map((k) => [k.visitId, k]));
   const short = shortLineCounts(db, plan.id);
   const done = doneVisits(db);
@@ -181,18 +185,17 @@ const datesOf = ({ firstDay, dayCount }: PlanHead): CalendarDate[] =>
 
 interface BoardWeather {
   /** By visit id; visits beyond the forecast are not here. */
-  weather: ReadonlyMap<string, HoursMet>;
+  weather: ReadonlyMap<string, VisitHoursMet>;
   dayHours: (BoardDayHours | null)[];
 }
 
 /** The costly part of the board, kept apart: kits are ticked off all day, forecasts come a few times a day. */
-function boardWeather(db: Db, plan: PlanHead): BoardWeather {
-  return remembered(db, `board weather ${plan.id}`, ["design", "plan", "crews", "weather", "rules"], () =>
-    readBoardWeather(db, plan),
-  );
+function boardWeather(db: Db, plan: PlanHead, today: CalendarDate): BoardWeather {
+  const groups: readonly DataGroup[] = ["design", "plan", "crews", "weather", "rules"];
+  return remembered(db, `board weather ${plan.id} ${today}`, groups, () => readBoardWeather(db, plan, today));
 }
 
-function readBoardWeather(db: Db, plan: PlanHead): BoardWeather {
+function readBoardWeather(db: Db, plan: PlanHead, today: CalendarDate): BoardWeather {
   const forecasts = loadPlaceForecasts(db);
   // Only visits that a forecast reaches need their design: of a large plan a few days' worth.
   const lastForecastDay = forecastReach(forecasts);
@@ -202,14 +205,17 @@ function readBoardWeather(db: Db, plan: PlanHead): BoardWeather {
   const hops = new Map(loadHops(db, [...new Set(reached.map((r) => r.hopCode))]).map((h) => [h.code, h]));
   const sites = new Map(loadSites(db).map((s) => [s.code, s]));
   const reader = new ForecastReader(forecasts, rulesInForce(db).weatherPolicy);
-  const weather = new Map<string, HoursMet>();
+  const crews = loadCrews(db);
+  const weather = new Map<string, VisitHoursMet>();
   for (const row of reached) {
-    const met = weatherOf(row, hops, sites, reader);
+    const end = endOf(row, hops, sites);
+    const days = end && daysOf(row, end.site, crews, today);
+    const met = days && reader.visitHoursMet(end, decidingClass(row.kind), days);
     if (met) weather.set(row.visitId, met);
   }
   return {
     weather,
-    dayHours: dayHours(reached, hops, sites, reader, datesOf(plan), loadCrews(db), isReached),
+    dayHours: dayHours(reached, hops, sites, reader, datesOf(plan), crews, isReached),
   };
 }
 
@@ -315,16 +321,17 @@ function decidingClass(kind: VisitKind): "aloft" | "alignment" | "indoor" {
   return kind === "alignment" ? "alignment" : kind === "acceptance" ? "indoor" : "aloft";
 }
 
-function weatherOf(
-  row: PlannedVisit,
-  hops: ReadonlyMap<string, Hop>,
-  sites: ReadonlyMap<string, Site>,
-  reader: ForecastReader,
-): HoursMet | undefined {
-  const end = endOf(row, hops, sites);
-  if (!end || row.startOn === null || row.startMin === null || row.endMin === null) return undefined;
-  const toMin = row.endOn === row.startOn ? row.endMin : Math.max(row.startMin + 60, 17 * 60);
-  return reader.hoursMet(end, decidingClass(row.kind), row.startOn, row.startMin, toMin);
+/** The days of a placed visit that are not over; undefined while it is not placed. */
+function daysOf(
+  { crewCode, startOn, startMin, endOn, endMin }: PlannedVisit,
+  { access }: Pick<Site, "access">,
+  crews: readonly Crew[],
+  today: CalendarDate,
+): VisitDay[] | undefined {
+  const crew = crews.find((c) => c.code === crewCode);
+  if (!crew || startOn === null || startMin === null || endOn === null || endMin === null) return undefined;
+  const worksOn = (on: CalendarDate) => crewDayWords(crew.weekdays, crew.members, on).works;
+  return visitDays({ startOn, startMin, endOn, endMin }, { ...crew, access }, worksOn, today);
 }
 
 function dayHours(
@@ -358,6 +365,11 @@ function dayHours(
   });
 }
 
+/** A day of a visit: the hours that the site is open, and which of them are the visit's. */
+export interface VisitDayHours extends VisitDay {
+  day: HoursMet;
+}
+
 export interface VisitView {
   visit: PlannedVisit;
   siteName: string;
@@ -389,7 +401,7 @@ export interface VisitView {
   }[];
   /** From which day the kit can be whole: not before the last of what it lacks. */
   kitWholeOn: CalendarDate | null;
-  weather: { workClass: "aloft" | "alignment" | "indoor"; day: HoursMet } | null;
+  weather: { workClass: "aloft" | "alignment" | "indoor"; days: VisitDayHours[] } | null;
   /** The last day of the visit that the forecast reaches; null = not even the first. */
   forecastUntil: CalendarDate | null;
   access: { fromMin: number; toMin: number; noticeDays: number };
@@ -427,12 +439,13 @@ export function loadVisitView(
   const workClass = decidingClass(visit.kind);
   const end = endOf(visit, hops, sites);
   const reader = end && forecastReader(db, rulesInForce(db).weatherPolicy);
-  const hoursOn = (on: CalendarDate) =>
-    end && reader?.hoursMet(end, workClass, on, site.access.fromMin, site.access.toMin);
-  const day = visit.startOn ? hoursOn(visit.startOn) : undefined;
-  let forecastUntil = visit.startOn !== null && day ? visit.startOn : null;
-  while (forecastUntil !== null && forecastUntil < visit.endOn! && hoursOn(addDays(forecastUntil, 1)))
-    forecastUntil = addDays(forecastUntil, 1);
+  const { fromMin, toMin } = site.access;
+  const weatherDays: VisitDayHours[] = [];
+  for (const own of daysOf(visit, site, loadCrews(db), today) ?? []) {
+    const day = end && reader?.hoursMet(end, workClass, own.on, fromMin, toMin);
+    if (!day) break;
+    weatherDays.push({ ...own, day });
+  }
   const doneOn = doneVisits(db).get(visitId) ?? null;
   const short = (kit?.lines ?? []).filter((l) => l.shortC > 0 && doneOn === null);
   const comesOver =
@@ -472,8 +485,8 @@ export function loadVisitView(
       (latest, { comesOn }) => (latest !== null && latest > comesOn ? latest : comesOn),
       visit.kitReadyOn,
     ),
-    weather: day ? { workClass, day } : null,
-    forecastUntil,
+    weather: weatherDays.length > 0 ? { workClass, days: weatherDays } : null,
+    forecastUntil: weatherDays.at(-1)?.on ?? null,
     access: {
       fromMin: site.access.fromMin,
       toMin: site.access.toMin,

@@ -194,7 +194,15 @@ export {
   visitIdOf,
   visitPhrase,
 } from "./visits";
-export { type EndOnTower, ForecastReader, type HoursMet, mostFrequent } from "./visitWeather";
+export {
+  type EndOnTower,
+  ForecastReader,
+  type HoursMet,
+  mostFrequent,
+  type VisitDay,
+  type VisitHoursMet,
+  visitDays,
+} from "./visitWeather";
 export {
   commonShift,
   type KeptPast,

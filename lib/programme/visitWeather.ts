@@ -1,6 +1,6 @@
 /** What the forecast says of the hours that a plan uses: for the cells of the board. */
 import type { Site } from "@/lib/site";
-import { type CalendarDate, localOf } from "@/lib/time";
+import { addDays, type CalendarDate, localOf, weekdayOf } from "@/lib/time";
 import {
   factorAt,
   type HourMask,
@@ -32,6 +32,52 @@ export interface HoursMet {
   factor: LimitingFactor;
   /** One sign per hour from `fromHour` on. */
   hours: readonly { hour: number; isMet: boolean; factor: LimitingFactor }[];
+}
+
+/** What the forecast says of a visit's hours, as far as it reaches. */
+export interface VisitHoursMet extends Pick<HoursMet, "metH" | "ofH" | "factor"> {
+  /** The last of its days that counts here. */
+  until: CalendarDate;
+  /** All its days are counted. */
+  isWhole: boolean;
+}
+
+/** The hours of one day that a visit may take, wall clock at the site. */
+export interface VisitDay {
+  on: CalendarDate;
+  fromMin: number;
+  toMin: number;
+}
+
+/** Where a visit stands in a plan. */
+export interface PlacedTimes {
+  startOn: CalendarDate;
+  startMin: number;
+  endOn: CalendarDate;
+  endMin: number;
+}
+
+/**
+ * The days of a visit with the hours that it may take: from its start to its end, between them within shift and opening.
+ * @param fromOn  days before it are over and left out, unless the whole visit is
+ */
+export function visitDays(
+  { startOn, startMin, endOn, endMin }: PlacedTimes,
+  { shiftFromMin, shiftToMin, access }: { shiftFromMin: number; shiftToMin: number; access: Site["access"] },
+  worksOn: (on: CalendarDate) => boolean,
+  fromOn: CalendarDate,
+): VisitDay[] {
+  const opensMin = Math.max(shiftFromMin, access.fromMin);
+  const closesMin = Math.min(shiftToMin, access.toMin);
+  const days: VisitDay[] = [];
+  for (let on = startOn; on <= endOn; on = addDays(on, 1)) {
+    const isEdge = on === startOn || on === endOn;
+    if (!isEdge && !(worksOn(on) && access.weekdays.includes(weekdayOf(on)))) continue;
+    const fromMin = on === startOn ? startMin : Math.min(opensMin, on === endOn ? endMin - 60 : opensMin);
+    const toMin = on === endOn ? endMin : Math.max(closesMin, fromMin + 60);
+    days.push({ on, fromMin, toMin });
+  }
+  return endOn < fromOn ? days : days.filter(({ on }) => on >= fromOn);
 }
 
 /** Reads the latest forecasts for link ends; each end's hours are worked once. */
@@ -77,6 +123,25 @@ export class ForecastReader {
       ofH: hours.length,
       factor: mostFrequent(hours.filter((h) => !h.isMet).map((h) => h.factor)),
       hours,
+    };
+  }
+
+  /** The same over the days of a visit, up to the first that no forecast covers; undefined where that is the first of all. */
+  visitHoursMet(end: EndOnTower, workClass: WorkClass, days: readonly VisitDay[]): VisitHoursMet | undefined {
+    const met: HoursMet[] = [];
+    for (const { on, fromMin, toMin } of days) {
+      const day = this.hoursMet(end, workClass, on, fromMin, toMin);
+      if (!day) break;
+      met.push(day);
+    }
+    const last = days[met.length - 1];
+    if (!last) return undefined;
+    return {
+      metH: met.reduce((sum, m) => sum + m.metH, 0),
+      ofH: met.reduce((sum, m) => sum + m.ofH, 0),
+      factor: mostFrequent(met.flatMap((m) => m.hours.filter((h) => !h.isMet).map((h) => h.factor))),
+      until: last.on,
+      isWhole: met.length === days.length,
     };
   }
 

@@ -256,7 +256,7 @@ function Facts({
           {t("Show the other end")}
         </Button>
       ) : null}
-      {view.weather ? <DayHours weather={view.weather} visit={view.visit} /> : null}
+      {view.weather ? <DayHours weather={view.weather} /> : null}
       {kit ? (
         <section className="grid gap-1" aria-label={t("Kit")}>
           <h3>{t("Kit")}</h3>
@@ -346,45 +346,47 @@ function finishWords(finish: VisitShown["finish"], { t, locale, daysLate }: Word
 }
 
 /** The site's open hours of the visit's day, hour by hour: a sign and a letter, never colour alone. */
-function DayHours({
-  weather,
-  visit,
-}: {
-  weather: NonNullable<VisitShown["weather"]>;
-  visit: VisitShown["visit"];
-}) {
-  const { t } = useWords();
-  const { day, workClass } = weather;
+function DayHours({ weather: { days, workClass } }: { weather: NonNullable<VisitShown["weather"]> }) {
+  const { t, locale } = useWords();
   return (
     <section className="grid gap-1" aria-label={t("Hours of the day")}>
       <h3>{t("Hours within the planning limits")}</h3>
-      <p>
-        {t("{{work}}: {{met}} of {{of}} h", { work: t(CLASS_WORDS[workClass]), met: day.metH, of: day.ofH })}
-        {day.factor === "none"
-          ? ""
-          : t("; {{factor}} takes most of the others", { factor: t(FACTOR_LOOK[day.factor].word) })}
-        {t(". Underlined: the hours of the visit.")}
-      </p>
-      <ol className="flex flex-wrap gap-1 list-none p-0 m-0">
-        {day.hours.map((h) => {
-          const isOwn = h.hour * 60 < (visit.endMin ?? 0) && (h.hour + 1) * 60 > (visit.startMin ?? 1440);
-          const words = h.isMet ? t("limits met") : t(FACTOR_LOOK[h.factor].word);
-          return (
-            <li
-              key={h.hour}
-              className="grid justify-items-center gap-0.5 pb-1 text-sm border-b-2"
-              style={{ borderColor: isOwn ? "currentColor" : "transparent" }}
-              title={`${h.hour}:00 ${words}`}
-            >
-              <span className="text-quiet">{String(h.hour).padStart(2, "0")}</span>
-              <span className="ui-tag" data-tone={h.isMet ? "good" : "problem"}>
-                {h.isMet ? t("ok") : FACTOR_LOOK[h.factor].letter}
-                <span className="sr-only">{words}</span>
-              </span>
-            </li>
-          );
-        })}
-      </ol>
+      {days.map(({ on, fromMin, toMin, day }) => (
+        <div key={on} className="grid gap-1">
+          <p>
+            {t("{{day}}, {{work}}: {{met}} of {{of}} h", {
+              day: formatDate(on, "weekday", locale),
+              work: t(CLASS_WORDS[workClass]),
+              met: day.metH,
+              of: day.ofH,
+            })}
+            {day.factor === "none"
+              ? ""
+              : t("; {{factor}} takes most of the others", { factor: t(FACTOR_LOOK[day.factor].word) })}
+            {t(". Underlined: the hours of the visit.")}
+          </p>
+          <ol className="flex flex-wrap gap-1 list-none p-0 m-0">
+            {day.hours.map((h) => {
+              const isOwn = h.hour * 60 < toMin && (h.hour + 1) * 60 > fromMin;
+              const words = h.isMet ? t("limits met") : t(FACTOR_LOOK[h.factor].word);
+              return (
+                <li
+                  key={h.hour}
+                  className="grid justify-items-center gap-0.5 pb-1 text-sm border-b-2"
+                  style={{ borderColor: isOwn ? "currentColor" : "transparent" }}
+                  title={`${h.hour}:00 ${words}`}
+                >
+                  <span className="text-quiet">{String(h.hour).padStart(2, "0")}</span>
+                  <span className="ui-tag" data-tone={h.isMet ? "good" : "problem"}>
+                    {h.isMet ? t("ok") : FACTOR_LOOK[h.factor].letter}
+                    <span className="sr-only">{words}</span>
+                  </span>
+                </li>
+              );
+            })}
+          </ol>
+        </div>
+      ))}
     </section>
   );
 }

@@ -6,7 +6,7 @@ import type { BoardVisit, PlanBoardProps, WeatherState } from "@/app/_ui/PlanBoa
 import { packRows } from "@/app/_ui/packRows";
 import { FACTOR_LOOK } from "@/app/_ui/weather/factors";
 import type { Board, BoardVisitRow } from "@/db/queries/planViews";
-import { type HoursMet, parseVisitId } from "@/lib/programme";
+import { parseVisitId, type VisitHoursMet } from "@/lib/programme";
 import { type CalendarDate, daysBetween } from "@/lib/time";
 import { crewsToJson, flatVisit } from "./flatBoard";
 import { whyWords } from "./why";
@@ -77,11 +77,11 @@ function laterPart(visitId: string): number | undefined {
   return part > 1 ? part : undefined;
 }
 
-/** All hours of the visit within limits, some, or none; beyond the forecast what past years add. */
+/** All hours of the visit within limits, some, or none; beyond the forecast, and of days beyond it, what past years add. */
 export function weatherWords(
-  hours: HoursMet | undefined,
+  hours: VisitHoursMet | undefined,
   riskMin: number,
-  { t }: Words,
+  { t, locale }: Words,
 ): { state: WeatherState; text: string } {
   if (!hours) {
     return {
@@ -92,9 +92,16 @@ export function weatherWords(
           : t("past years"),
     };
   }
-  const met = t("{{met}} of {{of}} h", { met: hours.metH, of: hours.ofH });
-  const text = hours.factor === "none" ? met : `${met}, ${t(FACTOR_LOOK[hours.factor].word)}`;
-  if (hours.metH === hours.ofH) return { state: "met", text };
+  const { metH: met, ofH: of } = hours;
+  const counted = hours.isWhole
+    ? t("{{met}} of {{of}} h", { met, of })
+    : t("{{met}} of {{of}} h up to {{day}}, no forecast beyond", {
+        met,
+        of,
+        day: formatDate(hours.until, "weekday", locale),
+      });
+  const text = hours.factor === "none" ? counted : `${counted}, ${t(FACTOR_LOOK[hours.factor].word)}`;
+  if (met === of) return { state: hours.isWhole ? "met" : "climate", text };
   return { state: hours.metH === 0 ? "not met" : "tight", text };
 }
 

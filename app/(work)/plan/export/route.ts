@@ -54,7 +54,9 @@ function cells(v: BoardVisitRow): string[] {
     v.promisedOn ?? "",
     v.isLate ? "yes" : "no",
     v.isPinned ? "yes" : "no",
-    v.weather ? `${v.weather.metH} of ${v.weather.ofH}` : "",
+    v.weather
+      ? `${v.weather.metH} of ${v.weather.ofH}${v.weather.isWhole ? "" : ` up to ${v.weather.until}`}`
+      : "",
     text(v.unplacedRule),
     text(v.unplacedDetail),
     v.isWithdrawn ? "yes" : "no",
