@@ -28,6 +28,7 @@ import { addLogEntry, type By } from "./log";
 import { loadKit, type PlanHead, setKitState, setPicked } from "./plans";
 import { bookUseIssuedLate, unbookUseIssuedLate } from "./reportedUse";
 import { serialAsKept } from "./serials";
+import { notOpenedOn } from "./vehicleOpened";
 
 export interface IssueNote {
   visitId: string;
@@ -53,7 +54,7 @@ export function issueKit(
     const kit = loadKitView(db, plan, note.visitId, note.today);
     const wrong = kitProblem(kit && loadKit(db, plan.id, note.visitId), note.visitId, "open");
     if (wrong || !kit) return refused(...(wrong ? [wrong] : []));
-    const problems = issueProblems(db, kit, note);
+    const problems = issueProblems(db, plan, kit, note);
     if (problems.length > 0) return refused(...problems);
     const reason = note.shortReason
       ? ledgerReason("issuedShort", { why: note.shortReason })
@@ -326,7 +327,7 @@ const countDiffers = (counted: number): Problem =>
     ),
   );
 
-function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
+function issueProblems(db: Db, plan: Pick<PlanHead, "id">, kit: KitView, note: IssueNote): Problem[] {
   const problems: Problem[] = [];
   const vehicle = db.select().from(place).where(eq(place.code, note.vehiclePlace)).get();
   if (vehicle?.kind !== "vehicle")
@@ -411,6 +412,21 @@ function issueProblems(db: Db, kit: KitView, note: IssueNote): Problem[] {
           ? phrase("1 line is short of the need.")
           : phrase("{{number}} lines are short of the need.", { number: String(short.length) }),
         phrase("Pick the rest, or say why the kit leaves without it."),
+      ),
+    );
+  const on = { planId: plan.id, kit, vehicle: note.vehiclePlace, isDone: kit.isNeverIssued };
+  const gone = [...notOpenedOn(db, on, note.today)].flatMap(([code, n]) => (n.broughtBy ? [] : [code]));
+  if (gone.length > 0 && !note.shortReason?.trim())
+    problems.push(
+      problem(
+        "short",
+        "not-opened",
+        gone.join(", "),
+        phrase("{{vehicle}} has no {{items}} opened by the books, and none goes along.", {
+          vehicle: note.vehiclePlace,
+          items: gone.join(", "),
+        }),
+        phrase("Pick one of each, or say why the kit leaves without it."),
       ),
     );
   return problems;

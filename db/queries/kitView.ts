@@ -9,16 +9,17 @@ import { loadCrews } from "./crews";
 import { atMark, marksByRun } from "./drumMarks";
 import { loadDrums } from "./drums";
 import { lostOfKits } from "./kitLosses";
-import { issuedShortWhy } from "./kitOut";
+import { issuedShortWhy, vehiclesOf } from "./kitOut";
 import type { KitState } from "./kitRows";
 import { serialsInBox, serialsIssued } from "./kitSerials";
-import { isShortSinceIssue, isWhole, type LineState, lineShortC } from "./kitShort";
+import { isShortSinceIssue, isWhole, type LineState, lineShortC, ridesOpened } from "./kitShort";
 import { type PickSource, refillsOf, type ShelfClaim, shelves, sourcesIssued, sourcesOf } from "./kitSources";
 import { type CutMade, cutsMade } from "./ledger";
 import { type LostRun, lostRunsOf } from "./lostRuns";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
 import { isVisitDone } from "./reports";
 import { type KitTransfer, transfersFor } from "./transfers";
+import { type NotOpened, notOpenedOn } from "./vehicleOpened";
 
 export interface KitLineView {
   lineNo: number;
@@ -74,6 +75,8 @@ export interface KitLineView {
   things: number;
   /** Other warehouses that do, with how much. */
   elsewhere: { placeCode: string; quantityC: number }[];
+  /** Of what should ride on the vehicle opened: the vehicle does not hold it by the books; null = it does. */
+  notOpened: NotOpened | null;
   /** Of a short line: what of its item comes over to the kit's warehouse; null = nothing. */
   comesOver: KitTransfer | null;
 }
@@ -169,6 +172,14 @@ export function loadKitView(
   const drumPlace = new Map(loadDrums(db).map((d) => [d.serial, d.placeCode]));
   const shelf = shelves(db, kit.pickOn > today ? kit.pickOn : today);
   const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
+  const notOpened = notOpenedOn(
+    db,
+    {
+      ...{ planId: plan.id, kit, isDone },
+      vehicle: (isOut ? vehiclesOf(db, visitId)[0] : undefined) ?? crew?.vehiclePlace ?? null,
+    },
+    today,
+  );
   const lines = kit.lines.map((l, i): KitLineView => {
     const unit = units.get(l.itemCode) ?? "piece";
     const cut = l.runId ? cuts.get(l.runId) : undefined;
@@ -226,6 +237,7 @@ export function loadKitView(
             .map(({ lotCode, expiresOn }) => ({ lotCode, expiresOn })),
       missingC,
       countedAs: as,
+      notOpened: (ridesOpened(l) && notOpened.get(l.itemCode)) || null,
       things: thingsOf(l.pickedC || l.boxC, as),
       comesOver:
         l.runId || (missingC === 0 && l.shortC === 0) || kit.state === "issued"

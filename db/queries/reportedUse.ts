@@ -31,7 +31,7 @@ export interface ReportedUse {
 export interface UseBooked {
   /** Items of which something was taken off the vehicle's stock. */
   booked: number;
-  /** Items that the vehicle did not hold, or of which runs were not cut by the books: reported, but not booked. Close-out counts them alike. */
+  /** Items of which the vehicle did not hold all that was used, or of which runs were not cut by the books: reported, but not all booked. Close-out counts them alike. */
   notOnVehicle: number;
 }
 
@@ -57,8 +57,10 @@ export function bookReportedUse(db: Db, use: ReportedUse, by: Reporter): Result<
     const left = putBack(db, own, usedC, use.key, by);
     if (!left.ok) return left;
     if (left.value >= usedC) continue;
-    if (takeOffVehicle(db, { ...use, itemCode, quantityC: usedC - left.value }, by)) booked++;
-    else open.add(itemCode);
+    const quantityC = usedC - left.value;
+    const takenC = takeOffVehicle(db, { ...use, itemCode, quantityC }, by);
+    if (takenC > 0) booked++;
+    if (takenC < quantityC) open.add(itemCode);
   }
   return ok({ booked, notOnVehicle: open.size });
 }
@@ -167,14 +169,14 @@ function putBack(
 }
 
 /**
- * Posts the use of an item from the vehicles' balances, vehicle by vehicle, first expired first; false when together they
- * hold too little. Of pieces whose serials were read each is a row of its own, with its serial.
+ * Posts the use of an item from the vehicles' balances, vehicle by vehicle, first expired first, as far as they hold it, and
+ * gives how much that is: what went up must not stay on the vehicle by the books because it was more than lay there. Of pieces whose serials were read each is a row of its own, with its serial.
  */
 function takeOffVehicle(
   db: Db,
   use: ReportedUse & { itemCode: string; quantityC: number },
   by: Reporter,
-): boolean {
+): number {
   const { vehicles, itemCode, visitId } = use;
   const expiry = new Map(loadLots(db, itemCode).map((l) => [l.code, l.expiresOn ?? NEVER]));
   const goodTo = (b: BalanceRow) => expiry.get(b.lotCode) ?? NEVER;
@@ -182,11 +184,11 @@ function takeOffVehicle(
     .filter((b) => b.drumSerial === "")
     .sort((a, b) => (goodTo(a) < goodTo(b) ? -1 : goodTo(a) > goodTo(b) ? 1 : 0));
   const rows = vehicles.flatMap((vehicle) => balances.filter((b) => b.placeCode === vehicle));
-  if (rows.reduce((sum, b) => sum + b.quantityC, 0) < use.quantityC) return false;
   let left = use.quantityC;
   const unread = [...(use.serials.get(itemCode) ?? [])];
   for (const [i, b] of rows.entries()) {
     let quantityC = Math.min(left, b.quantityC);
+    if (quantityC <= 0) continue;
     left -= quantityC;
     const key = `installed ${use.key} ${itemCode} ${i}`;
     const row = {
@@ -208,5 +210,5 @@ function takeOffVehicle(
     }
     if (quantityC > 0) postMovement(db, { ...row, key, quantityC });
   }
-  return true;
+  return use.quantityC - left;
 }

@@ -141,7 +141,7 @@ test("what was reported used and is not on the vehicle by the books is listed un
   expect(loadUnbookedUse(t.db)).toEqual([]);
   // Six pieces and three rolls went out; the run is cut by the books, the other one is not.
   report(8, 3, 22.5, 1);
-  expect(loadUnbookedUse(t.db)).toEqual([{ visitId: t.visitId, itemCode: PIECE.code, quantityC: 800 }]);
+  expect(loadUnbookedUse(t.db)).toEqual([{ visitId: t.visitId, itemCode: PIECE.code, quantityC: 200 }]);
   report(6, 3, 22.5, 1);
   expect(loadUnbookedUse(t.db)).toEqual([]);
   const other = { itemCode: CABLE.code, runId: "no such run", drumSerial: null, used: 25.5, left: 0 };

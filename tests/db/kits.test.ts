@@ -784,10 +784,68 @@ describe("what a vehicle has opened already", () => {
     for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
       if (!l.runId && l.boxC > 0) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
     expect(kitRow()).toMatchObject({ lineCount: 2, pickedCount: 2, shortCount: 0 });
-    // A run and six pieces: it leaves without a word of why.
+    // A run and six pieces: it leaves without a word of why once the vehicle has the tape by the books.
+    opened(300);
     expect(issue({ counted: 7 }).ok).toBe(true);
     expect(shortLineCounts(t.db, t.plan.id).size).toBe(0);
     expect(loadNeeds(t.db, t.plan.id, TAPE.code)).toEqual([]);
+  });
+
+  /** What lies on the crew's vehicle already. */
+  const opened = (quantityC: number, key = "opened") =>
+    postMovement(t.db, {
+      key,
+      kind: "receipt",
+      itemCode: TAPE.code,
+      lotCode: "LONG",
+      owner: TAPE.owner,
+      toPlace: "VAN-1",
+      quantityC,
+      effectiveOn: TODAY,
+      postedAt: BY.at,
+      reason: "test",
+      postedBy: "Test",
+    });
+
+  it("is asked about where the vehicle has it not, unless a kit before this one brings it", () => {
+    setBox(0);
+    expect(tapeLine().notOpened).toEqual({ vehicle: "VAN-1", lacksC: tapeLine().neededC, broughtBy: null });
+    opened(100);
+    expect(tapeLine().notOpened).toMatchObject({ lacksC: tapeLine().neededC - 100 });
+    expect(cut(2_350).ok).toBe(true);
+    for (const l of loadKitView(t.db, t.plan, t.visitId, TODAY)!.lines)
+      if (!l.runId && l.boxC > 0) pickLine(t.db, t.plan.id, t.visitId, l.lineNo, l.boxC, BY);
+    const refusal = issue({ counted: 7 });
+    expect(refusal).toMatchObject({
+      ok: false,
+      problems: [{ path: "short", rule: "not-opened", value: TAPE.code }],
+    });
+    expect(issue({ counted: 7, shortReason: "the crew buys some" }).ok).toBe(true);
+    takeBackIssue(t.db, t.plan, t.visitId, "not loaded", TODAY, BY);
+    opened(200, "more");
+    expect(tapeLine().notOpened).toBeNull();
+    expect(issue({ counted: 7 }).ok).toBe(true);
+  });
+
+  it("comes with a kit of the same crew before it, unless that is on hold", () => {
+    setBox(0);
+    const before = t.db.$client.prepare("UPDATE plan_visit SET start_on = ?, end_on = ? WHERE visit_id = ?");
+    const [own, other] = [t.visitId, t.laterId];
+    before.run(addDays(TODAY, 5), addDays(TODAY, 5), own);
+    before.run(addDays(TODAY, 1), addDays(TODAY, 1), other);
+    const kit = loadKit(t.db, t.plan.id, own)!;
+    const tape = kit.lines.find((l) => l.itemCode === TAPE.code)!;
+    writing(t.db, () =>
+      replacePlannedKits(t.db, t.plan.id, [
+        { ...kit, state: "planned" },
+        { ...kit, visitId: other, state: "planned", lines: [{ ...tape, boxC: 100 }] },
+      ]),
+    );
+    expect(tapeLine().notOpened).toMatchObject({ broughtBy: other });
+    t.db.$client.prepare("UPDATE plan SET created_at = created_at - 60000").run();
+    const held = { outcome: "hold" as const, holdReason: "gate locked", workedMin: 0 };
+    expect(sendReport({ ...t, visitId: other }, held).ok).toBe(true);
+    expect(tapeLine().notOpened).toMatchObject({ broughtBy: null });
   });
 
   it("is wanted again in a kit that somebody has begun, when an earlier kit brings it no more", () => {

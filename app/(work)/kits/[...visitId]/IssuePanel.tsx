@@ -86,13 +86,15 @@ export function IssuePanel({ visitId, picked, isShort, vehiclePlace, vehicles }:
             onChange={(e) => setConfirmed(e.target.checked ? vehicle : "")}
           />
         ) : null}
-        {isShort ? (
+        {isShort || isOther ? (
           <TextInput
             label={t("Why it leaves short")}
             name="short"
             maxLength={300}
             value={shortReason}
-            hint={t("Some lines are not picked in full. Pick the rest, or say why; it goes into the ledger.")}
+            hint={t(
+              "Some lines are not picked in full, or not opened on the vehicle. Pick the rest, or say why; it goes into the ledger.",
+            )}
             onChange={(e) => setShortReason(e.target.value)}
           />
         ) : null}

@@ -13,7 +13,7 @@ import { ridesOpened } from "@/db/queries/kitShort";
 import type { KitLineView } from "@/db/queries/kitView";
 import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
-import { claimWords, offeredC, runWords, transferWords } from "./lineWords";
+import { claimWords, isLeftOut, notOpenedWords, offeredC, runWords, transferWords } from "./lineWords";
 import { ScanPick } from "./ScanPick";
 import { SerialsField } from "./SerialsField";
 
@@ -83,7 +83,9 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           <strong>{l.itemCode}</strong> {l.name}
           <p className="text-quiet">
             {isOnVehicle
-              ? t("By then the vehicle has enough of it opened: nothing to pick.")
+              ? l.notOpened
+                ? notOpenedWords(l.notOpened, words)
+                : t("By then the vehicle has enough of it opened: nothing to pick.")
               : whereWords(l, words)}
             {l.neededC !== l.boxC
               ? ` ${t("Used: {{quantity}}.", { quantity: amount(l.neededC / 100, l.unit) })}`
@@ -117,6 +119,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           ) : isPart && !readOnly ? (
             <StateMark state="short">{partWords(l, words)}</StateMark>
           ) : null}
+          {isLeftOut(l) ? <StateMark state="short">{t("not on the vehicle")}</StateMark> : null}
           {l.lostC > 0 ? (
             <StateMark state="short">
               {t("{{quantity}} on hold by a fault", { quantity: amount(l.lostC / 100, l.unit) })}
@@ -124,7 +127,9 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           ) : readOnly ? (
             <StateMark state={isPart ? "short" : isPicked || isOnVehicle ? "done" : "open"}>
               {isOnVehicle
-                ? t("on the vehicle")
+                ? l.notOpened
+                  ? t("not in the box")
+                  : t("on the vehicle")
                 : isPart
                   ? partWords(l, words)
                   : isPicked

@@ -2,6 +2,7 @@ import { formatCm, formatDate } from "@/app/_ui/format";
 import { visitName } from "@/app/_ui/language/visitName";
 import type { Words } from "@/app/_ui/language/words";
 import type { KitLineView } from "@/db/queries/kitView";
+import type { NotOpened } from "@/db/queries/vehicleOpened";
 
 /** What a press or a scan picks: what the box needs; where the vehicle has enough opened, one unit all the same. */
 export const offeredC = ({ boxC }: Pick<KitLineView, "boxC">): number => boxC || 100;
@@ -45,6 +46,25 @@ export function runWords(l: KitLineView, { t, locale }: Words): string {
     ? ` ${t("It is cut at {{place}}; the coil comes over.", { place: l.drumPlace })}`
     : "";
   return `${drum}${marks}. ${run}${over}`;
+}
+
+/** Neither in the box nor, by the books, opened on the vehicle, and no kit before this one brings it there. */
+export const isLeftOut = ({ notOpened }: Pick<KitLineView, "notOpened">): boolean =>
+  notOpened !== null && notOpened.broughtBy === null;
+
+/** Why what the plan has riding on the vehicle is not there, and what to do. */
+export function notOpenedWords({ vehicle, broughtBy }: NotOpened, { t }: Words): string {
+  return broughtBy
+    ? t("{{vehicle}} has none opened yet: the kit of {{visit}} brings it, and has not left.", {
+        vehicle,
+        visit: visitName(broughtBy, t),
+      })
+    : t(
+        "{{vehicle}} has too little of it opened by the books, and no kit before this one brings it: pick one.",
+        {
+          vehicle,
+        },
+      );
 }
 
 /** Names of claims that a line has room for. */

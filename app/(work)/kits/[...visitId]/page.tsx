@@ -34,7 +34,7 @@ import { KitStateMark } from "../KitStateMark";
 import { pickWords } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { LostRunsPanel } from "./LostRunsPanel";
-import { takenFromOthers, transferWords } from "./lineWords";
+import { isLeftOut, notOpenedWords, takenFromOthers, transferWords } from "./lineWords";
 import { MissingPanel } from "./MissingPanel";
 import { PickList } from "./PickList";
 import { ReturnPanel } from "./ReturnPanel";
@@ -68,7 +68,8 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const isLead = visitor.role === "crew lead";
   if (isLead && kit.crewCode !== visitor.crewId) forbidden();
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
-  const short = kit.lines.filter((l) => l.lacksC > 0);
+  const lacking = kit.lines.filter((l) => l.lacksC > 0);
+  const short = kit.lines.filter((l) => l.lacksC > 0 || isLeftOut(l));
   const hold = holdsOf(db, plan).get(visitId);
   const onHold = withdrawnVisits(db).has(visitId) ? (
     <Notice kind="warn" title={t("The visit was withdrawn: it is not needed any more")}>
@@ -93,7 +94,9 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   const isDone = report?.outcome === "done";
   const following = kit.state === "issued" ? runsToFollow(db) : new Set<string>();
   const missing =
-    kit.state === "issued" && !isDone ? short.filter((l) => l.runId === null || following.has(l.runId)) : [];
+    kit.state === "issued" && !isDone
+      ? lacking.filter((l) => l.runId === null || following.has(l.runId))
+      : [];
   const runsOut = isDone ? [] : kit.lines.filter((l) => l.runId && l.cut && l.pickedC > 0);
   const runsLost = kit.lines.filter((l) => l.lostRun !== null && following.has(l.runId ?? ""));
   const picked = wanted.filter((l) => l.isWhole).length;
@@ -302,7 +305,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
             <IssuePanel
               visitId={visitId}
               picked={kit.lines.filter((l) => l.pickedC > 0).length}
-              isShort={kit.lines.some((l) => !l.isWhole)}
+              isShort={kit.lines.some((l) => !l.isWhole || isLeftOut(l))}
               vehiclePlace={kit.vehiclePlace}
               vehicles={places.filter((p) => p.kind === "vehicle")}
             />
@@ -333,6 +336,7 @@ const isRunShort = (l: KitLineView) => l.runId !== null && l.cut === null && l.s
 
 function shortWords(l: KitLineView, kit: KitView, words: Words): string {
   const { t, amount, locale } = words;
+  if (l.notOpened) return notOpenedWords(l.notOpened, words);
   if (l.cutPlace && l.cut)
     return kit.state === "issued"
       ? t("its run was cut at {{place}} and did not come over.", { place: l.cutPlace })
@@ -434,7 +438,9 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
             isOnVehicle: ridesOpened(l),
             countsAs: ridesOpened(l) ? "–" : countsAsWords(l, t),
             from: ridesOpened(l)
-              ? t("opened on the vehicle")
+              ? isLeftOut(l)
+                ? t("not on the vehicle")
+                : t("opened on the vehicle")
               : l.runId && (l.cut?.drumSerial ?? l.drumSerial)
                 ? t("drum {{drum}}", { drum: l.cut?.drumSerial ?? l.drumSerial ?? "" })
                 : l.sources

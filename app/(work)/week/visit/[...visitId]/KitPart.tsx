@@ -16,7 +16,9 @@ import { cutsMade } from "@/db/queries/ledger";
 import type { LostRun } from "@/db/queries/lostRuns";
 import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
+import { notOpenedOn } from "@/db/queries/vehicleOpened";
 import type { DrumCut } from "@/lib/drums";
+import type { CalendarDate } from "@/lib/time";
 
 /** What is in the box, or what of the vehicle's opened unit it uses. */
 const boxC = (l: StoredKit["lines"][number]): number => l.pickedC || l.boxC;
@@ -24,14 +26,21 @@ const boxC = (l: StoredKit["lines"][number]): number => l.pickedC || l.boxC;
 /** What the crew takes along, short lines first, each with its quantity as the kit's own page says it. */
 export async function KitPart({
   db,
+  planId,
   kit,
+  vehicle,
+  today,
   lostRuns,
   isDone,
   unitOf,
   cutting,
 }: {
   db: Db;
+  planId: number;
   kit: StoredKit;
+  /** Where it was issued into, else what its crew drives. */
+  vehicle: string | null;
+  today: CalendarDate;
   /** By run: what was lost after the kit left. */
   lostRuns: ReadonlyMap<string, LostRun>;
   isDone: boolean;
@@ -50,6 +59,7 @@ export async function KitPart({
       lostRun: l.runId && l.pickedC === 0 ? lostRuns.get(l.runId) : undefined,
     }))
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
+  const notOpened = notOpenedOn(db, { planId, kit, vehicle, isDone }, today);
   const shortCount = lines.filter((l) => l.lacksC > 0).length;
   // As the kit's own page counts: what the vehicle has opened is not a line to pick.
   const opened = lines.filter(ridesOpened).length;
@@ -124,7 +134,9 @@ export async function KitPart({
                     </td>
                     <td>
                       {boxC(l) === 0
-                        ? t("opened on the vehicle")
+                        ? notOpened.has(l.itemCode)
+                          ? t("not on the vehicle by the books: ask logistics")
+                          : t("opened on the vehicle")
                         : cut
                           ? `${cut.serial}, ${formatCm(cut.fromMarkCm, locale)} ${t("to")} ${formatCm(cut.toMarkCm, locale)}`
                           : (isCut?.drumSerial ?? l.lotCode ?? "")}

@@ -423,7 +423,7 @@ function receivedWords({ booked, notOnVehicle, revisits, faults = [] }: ReportTa
     t("Report received."),
     booked > 0 ? t("{{count}} lines taken off the vehicle's stock.", { count: booked }) : "",
     notOnVehicle > 0
-      ? t("{{count}} lines were not on the vehicle by the books: logistics will look.", {
+      ? t("Of {{count}} lines the vehicle did not hold all by the books: logistics will look.", {
           count: notOnVehicle,
         })
       : "",

@@ -20,6 +20,7 @@ import { visitWords } from "@/app/(work)/hops/visitWords";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
+import { vehiclesOf } from "@/db/queries/kitOut";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { photosOfVisit } from "@/db/queries/photos";
 import { latestOf, type StoredReport, usesOfVisit } from "@/db/queries/reports";
@@ -260,7 +261,10 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
         {kit ? (
           <KitPart
             db={db}
+            planId={desk.planId}
             kit={kit}
+            vehicle={vehiclesOf(db, visit.visitId)[0] ?? crew.vehiclePlace}
+            today={today(site.zone, db)}
             lostRuns={lostRuns}
             isDone={last?.outcome === "done"}
             unitOf={unitOf}
