@@ -32,16 +32,27 @@ export function Dialog({ open, onClose, title, children, actions, wide = false }
   const ref = useRef<HTMLDialogElement>(null);
   const titleId = useId();
   const { t } = useWords();
+  const opener = useRef<Element>(null);
 
   useEffect(() => {
     const dialog = ref.current;
     if (!dialog) return;
     if (open && !dialog.open) {
+      opener.current = document.activeElement;
       dialog.showModal();
       firstControl(dialog)?.focus();
     }
     if (!open && dialog.open) dialog.close();
   }, [open]);
+  // One that is taken away while it is open is not closed by the browser, and the focus would be lost.
+  useEffect(
+    () => () => {
+      const to = opener.current;
+      if (document.activeElement === document.body && to instanceof HTMLElement && to.isConnected)
+        to.focus({ preventScroll: true });
+    },
+    [],
+  );
 
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: the press outside has its key already, Escape, through onCancel

@@ -3,7 +3,7 @@ import { expect, test } from "vitest";
 import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { makeWords } from "@/app/_ui/language/words";
 import { sayVisit } from "@/app/(work)/plan/sayVisit";
-import { whyWords } from "@/app/(work)/plan/why";
+import { brokenWords, REMEDIES_BY_HAND, REMEDY_FOR_WAITING, whyWords } from "@/app/(work)/plan/why";
 
 const de = makeWords("de", wholeCatalogueOf("de"));
 const en = makeWords("en", wholeCatalogueOf("en"));
@@ -23,4 +23,12 @@ test("plans made earlier number the first revisit, and no other figure is taken 
   expect(whyWords("waits for VH015 near revisit 2", en)).toBe("waits for VH015 near revisit, part 2");
   expect(whyWords("VH015 near revisit 12 h late", en)).toBe("VH015 near revisit 12 h late");
   expect(whyWords("VH015 near install 3 steps", en)).toBe("VH015 near install 3 steps");
+});
+
+test("whoever moves a visit that waits for one without a place is not told to pick the two together", () => {
+  const order = (message: string) => brokenWords([{ rule: "order", message }], en)[0]?.helps;
+  expect(order("VH022 near alignment is placed but waits for VH022 near install, which is not")).toBe(
+    REMEDY_FOR_WAITING,
+  );
+  expect(order("VH022 near alignment starts before VH022 near install ends")).toBe(REMEDIES_BY_HAND.order);
 });

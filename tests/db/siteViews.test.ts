@@ -315,6 +315,15 @@ describe("the plan against the forecast", () => {
     expect(check(visit)).toMatchObject({ state: "holds", finishOn: TODAY });
   });
 
+  test("names a visit that began before today, and judges nothing of it: what is left of it is not known", () => {
+    storeHop();
+    storeForecast(() => 2);
+    expect(check({ ...visit, startOn: calendarDate("2026-06-12"), isUnderWay: true })).toMatchObject({
+      state: "not checked",
+      why: { values: { day: "2026-06-12" } },
+    });
+  });
+
   test("finds the visit that a storm pushes to the next day, with the figure", () => {
     storeHop();
     storeForecast((h) => (h >= 8 && h < 22 ? 20 : 2));

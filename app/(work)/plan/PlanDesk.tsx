@@ -145,6 +145,8 @@ export function PlanDesk(props: PlanDeskProps) {
     setMove(undefined);
     setMovesGroup(false);
     const isNew = done.planId !== planId;
+    // On a narrow screen its panel would cover the board, and with it what was moved and the way to undo it.
+    if (isNarrow) select(undefined);
     toast({
       kind: "good",
       text: isNew
@@ -158,7 +160,7 @@ export function PlanDesk(props: PlanDeskProps) {
     }
     const address = new URLSearchParams(window.location.search);
     address.set("plan", String(done.planId));
-    if (id) address.set("visit", id);
+    if (id && !isNarrow) address.set("visit", id);
     if (to) address.set("crew", to.crewCode);
     sessionStorage.setItem(MOVED_INTO, String(done.planId));
     router.push(`/plan?${address}`, { scroll: false });

@@ -73,14 +73,26 @@ export const REMEDIES_BY_HAND: Readonly<Record<string, string>> = {
   calendar: "a day on which the crew works",
 };
 
+/** The same of a visit that waits for one in the tray: nothing in there can be picked. */
+export const REMEDY_FOR_WAITING =
+  "give that visit its place first: those without a place are moved one after the other";
+
+const remedyOf = ({ rule, message }: BrokenByName): string | undefined =>
+  rule === "order" && message.includes("is placed but waits for")
+    ? REMEDY_FOR_WAITING
+    : REMEDIES_BY_HAND[rule];
+
 /** Broken rules as a planner reads them, with what helps; what is kept of an edit stays English. */
 export const brokenWords = (broken: readonly BrokenByName[], words: Words): SaidBroken[] =>
-  broken.map((b) => ({
-    ...b,
-    rule: whyWords(b.rule, words),
-    message: whyWords(b.message, words),
-    helps: REMEDIES_BY_HAND[b.rule] && words.t(REMEDIES_BY_HAND[b.rule]!),
-  }));
+  broken.map((b) => {
+    const remedy = remedyOf(b);
+    return {
+      ...b,
+      rule: whyWords(b.rule, words),
+      message: whyWords(b.message, words),
+      helps: remedy && words.t(remedy),
+    };
+  });
 
 /** What an edit would do, for the page that asked. */
 export const effectWords = (

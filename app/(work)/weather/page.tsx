@@ -103,9 +103,15 @@ export default async function WeatherPage({ searchParams }: WeatherPageProps) {
     const plan = planInForce(db);
     const holds = plan && holdsOf(db, plan);
     const paceOf = loadVisitPaces(db, today);
-    const planned = loadForecastVisits(db, today, days.at(-1)!)
-      .filter((v) => !done.has(v.visitId))
-      .map((v) => ({ ...v, pace: paceOf(v.crewCode, v.hopCode), onHold: holds?.get(v.visitId)?.reason }));
+    // A visit under way began before today.
+    const planned = loadForecastVisits(db, addDays(today, -DAYS), days.at(-1)!)
+      .filter((v) => v.endOn >= today && !done.has(v.visitId))
+      .map((v) => ({
+        ...v,
+        pace: paceOf(v.crewCode, v.hopCode),
+        onHold: holds?.get(v.visitId)?.reason,
+        isUnderWay: v.startOn < today,
+      }));
     const forecast = new ForecastReader(rulesInForce(db).weatherPolicy);
     const bySite = new Map(allWork.map((w) => [w.site.code, w]));
     const byCrew = new Map(crews.map((c) => [c.code, c]));
@@ -234,7 +240,9 @@ async function PlanNotice({ lost, unchecked, onHold, all, sincePlan }: PlanNotic
   const rest = [
     change,
     unchecked > 0
-      ? t("{{count}} visits could not be checked: no weather or estimate.", { count: unchecked })
+      ? t("{{count}} visits could not be checked: no weather or estimate, or under way.", {
+          count: unchecked,
+        })
       : "",
     onHold > 0 ? t("{{count}} visits are on hold and not counted.", { count: onHold }) : "",
   ]

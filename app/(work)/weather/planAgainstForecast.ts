@@ -16,8 +16,11 @@ import {
 } from "@/lib/weather";
 import { bothOpen, type ForecastReader, noWeather, placeOf, profileOf, shiftAtSite } from "./siteHours";
 
-/** A visit of the plan; `onHold`: why it was reported on hold, so that no forecast tells whether it is done. */
-export type JudgedVisit = ForecastVisit & { onHold?: string };
+/**
+ * A visit of the plan; `onHold`: why it was reported on hold, so that no forecast tells whether it is done; `isUnderWay`: it
+ * began before today, and what of it is left is not known here.
+ */
+export type JudgedVisit = ForecastVisit & { onHold?: string; isUnderWay?: boolean };
 
 export interface VisitFinding {
   visit: JudgedVisit;
@@ -71,6 +74,14 @@ export function planAgainstForecast(
         visit,
         state: "on hold",
         why: phrase("reported on hold: {{reason}}", { reason: visit.onHold }),
+      };
+    if (visit.isUnderWay)
+      return {
+        visit,
+        state: "not checked",
+        why: phrase("under way since {{day}}: the board counts the hours of its days to come", {
+          day: visit.startOn,
+        }),
       };
     const crew = crews.get(visit.crewCode);
     const { segments } = visit;

@@ -9,7 +9,7 @@ import { OUTLINES_NOT_REACHED } from "@/app/(work)/map/ground/GroundForms";
 import { DAY_NOT_REACHED } from "@/app/(work)/map/useCrewDay";
 import { BOARD_FILTERS } from "@/app/(work)/plan/boardFilter";
 import { STAGES } from "@/app/(work)/plan/solve/SolveForm";
-import { REMEDIES_BY_HAND } from "@/app/(work)/plan/why";
+import { REMEDIES_BY_HAND, REMEDY_FOR_WAITING } from "@/app/(work)/plan/why";
 import { DRIVER_COLUMNS } from "@/app/(work)/programme/finish/DriverTables";
 import { CAUSE_WORDS, START_WORDS } from "@/app/(work)/programme/finish/words";
 import { LEVEL_WORDS } from "@/app/(work)/programme/hours/words";
@@ -34,6 +34,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...Object.values(STAGES),
   ...Object.values(HELD_BY),
   ...Object.values(REMEDIES_BY_HAND),
+  REMEDY_FOR_WAITING,
   ...[...COST_LINES, ...costLinesOf("in force")].flatMap((line) => [line.label, line.unit]),
   ...SETTLED,
   ...REASONS,

@@ -1,4 +1,5 @@
 import Link from "next/link";
+import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { formatDate, formatDuration, formatQuantity } from "@/app/_ui/format";
 import type { Words } from "@/app/_ui/language/words";
@@ -8,6 +9,7 @@ import { hopPath, OUTCOME_STATE, sitePath } from "@/app/(work)/hops/hopStates";
 import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import { whyWords } from "@/app/(work)/plan/why";
 import { kitPath } from "@/app/(work)/stock/words";
+import { database } from "@/db/open";
 import type { HopReport, VisitView } from "@/db/queries/siteViews";
 
 /** Visits of the plan in force with crew, time and kit; what stops those that have none. */
@@ -74,8 +76,13 @@ export async function VisitTable({ visits }: { visits: readonly VisitView[] }) {
 }
 
 /** What the crew said of it last; still to come when nothing was reported. */
-async function StateCell({ visit: { outcome, doneOn } }: { visit: VisitView }) {
+async function StateCell({ visit: { outcome, doneOn, startOn, endOn } }: { visit: VisitView }) {
   const { t, locale } = await serverWords();
+  const today = homeToday(database());
+  if (outcome === null && endOn !== null && endOn < today)
+    return <StateMark state="warn">{t("over by the plan, not reported")}</StateMark>;
+  if (outcome === null && startOn !== null && startOn < today)
+    return <StateMark state="under way">{t("under way by the plan")}</StateMark>;
   if (outcome === null) return <>{t("to come")}</>;
   if (outcome === "withdrawn")
     return <StateMark state="none">{t("withdrawn: not needed any more")}</StateMark>;
