@@ -320,7 +320,7 @@ describe("the plan against the forecast", () => {
     storeForecast(() => 2);
     expect(check({ ...visit, startOn: calendarDate("2026-06-12"), isUnderWay: true })).toMatchObject({
       state: "not checked",
-      why: { values: { day: "2026-06-12" } },
+      why: { text: "under way: the board counts the hours of its days to come" },
     });
   });
 

@@ -79,9 +79,7 @@ export function planAgainstForecast(
       return {
         visit,
         state: "not checked",
-        why: phrase("under way since {{day}}: the board counts the hours of its days to come", {
-          day: visit.startOn,
-        }),
+        why: phrase("under way: the board counts the hours of its days to come"),
       };
     const crew = crews.get(visit.crewCode);
     const { segments } = visit;

@@ -346,7 +346,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
               })}
             </Notice>
           ) : null}
-          <div className="ui-no-print">
+          <div className="ui-no-print mt-3">
             <ReportForm
               visitId={visit.visitId}
               label={`${site.code}, ${hop.code} ${t(end.side)} ${t(visit.kind)}`}
