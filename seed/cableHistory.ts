@@ -55,7 +55,7 @@ export function loadCableHistory(
       toPlace: "WH-EAST",
       quantityC: receivedC,
       effectiveOn: addDays(on, -20),
-      reason: "Drum of the programme before this one",
+      reason: ledgerReason("drumBefore"),
     });
     let leftC = receivedC;
     const restC = 100 * (4 + random.below(9));

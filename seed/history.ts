@@ -4,6 +4,7 @@
  */
 import type { Db } from "@/db/open";
 import { postMovement } from "@/db/queries/ledger";
+import { ledgerReason } from "@/db/queries/ledgerReasons";
 import { saveOrder } from "@/db/queries/orderLines";
 import type { Random } from "@/lib/random";
 import type { CatalogueItem } from "@/lib/site";
@@ -77,7 +78,7 @@ export function loadHistory(
           quantityC: 100 * sum(uses),
           effectiveOn: receivedOn,
           orderCode: code,
-          reason: `Received from ${supplier.name}`,
+          reason: ledgerReason("received", { supplier: supplier.name }),
         });
         for (const [k, quantity] of uses.entries()) {
           if (quantity === 0) continue;
@@ -88,7 +89,7 @@ export function loadHistory(
             fromPlace: "WH-EAST",
             quantityC: 100 * quantity,
             effectiveOn: addDays(receivedOn, 7 * k + 2),
-            reason: "Used in the programme before this one",
+            reason: ledgerReason("usedBefore"),
           });
         }
       }

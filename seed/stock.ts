@@ -2,6 +2,7 @@
 import type { Db } from "@/db/open";
 import { saveDrum } from "@/db/queries/drums";
 import { postMovement } from "@/db/queries/ledger";
+import { ledgerReason } from "@/db/queries/ledgerReasons";
 import { saveOrder } from "@/db/queries/orderLines";
 import { saveLot } from "@/db/queries/shelves";
 import type { Random } from "@/lib/random";
@@ -138,7 +139,7 @@ function receive(
         quantityC: q * 100,
         effectiveOn: openedOn,
         postedAt: now - OPENED_DAYS_AGO * 86_400_000,
-        reason: "Opening stock",
+        reason: ledgerReason("opening"),
         postedBy: "Opening stock",
       });
     }
@@ -176,7 +177,7 @@ function loadCable(
       kind: "receipt",
       toPlace: place,
       quantityC: drumM * 100,
-      reason: "Opening stock",
+      reason: ledgerReason("opening"),
     });
     if (leftM < drumM) {
       postMovement(db, {
@@ -185,7 +186,7 @@ function loadCable(
         kind: "cut",
         fromPlace: place,
         quantityC: Math.round((drumM - leftM) * 100),
-        reason: "Cut for earlier work",
+        reason: ledgerReason("cutBefore"),
       });
     }
   });

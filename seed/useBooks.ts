@@ -44,7 +44,7 @@ export function loadUseBooks(
       toPlace: FROM,
       quantityC,
       effectiveOn: addDays(first, -RECEIVED_DAYS),
-      reason: "For the stages before this one",
+      reason: ledgerReason("stagesBefore"),
     });
   for (const { visitId, crewNo, on, uses } of [...visits].sort((a, b) => (a.on < b.on ? -1 : 1))) {
     const vehicle = `VAN-${crewNo}`;

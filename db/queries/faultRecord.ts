@@ -13,6 +13,7 @@ import { endOfFaulty } from "./hung";
 import { boxFollowsLedger } from "./kitLosses";
 import { issuedOf } from "./kitOut";
 import { tryMovement, wholeOrNothing } from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { lastSuppliers } from "./ordersToPlace";
 import { savePlace } from "./places";
@@ -138,8 +139,8 @@ export function recordFault(
         visitId: note.visitId,
         faultId: id,
         reason: note.orderCode
-          ? `On hold at receipt of ${note.orderCode}: ${note.symptom}`
-          : `${capital(note.cause)}: ${note.symptom}`,
+          ? ledgerReason("heldAtDoor", { code: note.orderCode, why: note.symptom })
+          : ledgerReason(REASON_OF[note.cause], { why: note.symptom }),
         postedBy: by.name,
       },
       note.serial ? "serial" : "quantity",
@@ -152,7 +153,11 @@ export function recordFault(
   });
 }
 
-const capital = (words: string) => words.charAt(0).toUpperCase() + words.slice(1);
+const REASON_OF = {
+  "dead on arrival": "deadOnArrival",
+  "failed in service": "failedInService",
+  doubtful: "doubtful",
+} as const satisfies Record<FaultCause, string>;
 
 function ownerOfSerial(db: Db, serial: string | undefined): "contractor" | "customer" | undefined {
   if (serial === undefined) return undefined;

@@ -9,6 +9,7 @@ import type { Db } from "../open";
 import { fault, movement, place } from "../schema";
 import { type FaultView, loadFaults, REST_OF } from "./faultViews";
 import { type NewMovement, reverseMovement, tryMovement, wholeOrNothing } from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By, type LogAction } from "./log";
 import { unreceive } from "./orderSteps";
 import { savePlace } from "./places";
@@ -143,7 +144,7 @@ function leaveOnHold(db: Db, f: FaultView, quantity: number, by: By): Result<num
     key: `fault ${f.id} parted ${held}`,
     effectiveOn: row.effectiveOn,
     postedAt: by.at,
-    reason: "Decided in parts",
+    reason: ledgerReason("parted"),
     postedBy: by.name,
   });
   for (const [faultId, quantityC] of [
@@ -202,7 +203,7 @@ function rowsOfStep(db: Db, f: FaultView, step: FaultStep, base: NewMovement): N
           lotCode: undefined,
           fromPlace: undefined,
           toPlace: step.placeCode,
-          reason: f.serial ? `In place of ${f.serial}: ${base.reason}` : base.reason,
+          reason: f.serial ? ledgerReason("inPlaceOf", { code: f.serial, why: base.reason }) : base.reason,
         },
       ];
     case "return":

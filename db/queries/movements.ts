@@ -244,7 +244,11 @@ export function recordMovement(
       row.quantityC = Math.abs(quantityC - heldC);
       row.fromPlace = quantityC < heldC ? at : undefined;
       row.toPlace = quantityC < heldC ? undefined : at;
-      row.reason = `Counted ${note.quantity}, ledger ${heldC / 100}: ${note.reason}`;
+      row.reason = ledgerReason("countedByHand", {
+        n: String(note.quantity),
+        m: String(heldC / 100),
+        why: note.reason,
+      });
     }
     const rows = rowsBySerial(row.quantityC, [...note.serials]).map((part, i) => ({
       ...row,

@@ -12,6 +12,7 @@ import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
 import { rowsBySerial } from "./kitSerials";
 import { tryMovement, wholeOrNothing } from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { logOrder, settleState, stateProblem } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
@@ -227,8 +228,8 @@ function bookLine(db: Db, order: OrderView, l: DeliveredLine, note: DeliveryNote
         postedAt: by.at,
         orderCode: order.code,
         reason: note.overReason
-          ? `Received from ${order.supplier}: ${note.overReason}`
-          : `Received from ${order.supplier}`,
+          ? ledgerReason("receivedOver", { supplier: order.supplier, why: note.overReason })
+          : ledgerReason("received", { supplier: order.supplier }),
         postedBy: by.name,
       },
       `line ${l.lineNo}`,

@@ -26,6 +26,7 @@ import { saveCrew, saveMember } from "./crews";
 import { groupBy, loadSites, type PartHop, saveHops, saveSites } from "./design";
 import { NO_SITE, standingHops } from "./existingRows";
 import { ledgerRefusal, postMovement } from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry } from "./log";
 import { loadPlaces, savePlace } from "./places";
 import { type BalanceRow, loadBalances, saveLot } from "./shelves";
@@ -266,7 +267,7 @@ function storeStock(db: Db, rows: readonly StockRow[], context: StoreContext): v
       quantityC: Math.abs(difference),
       effectiveOn: context.today,
       postedAt: context.now,
-      reason: before === undefined ? "Opening stock from a file" : "Quantity from a file",
+      reason: ledgerReason(before === undefined ? "openingFile" : "fromFile"),
       postedBy: context.by,
     });
   }

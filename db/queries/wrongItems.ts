@@ -10,6 +10,7 @@ import { item } from "../schema";
 import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
 import { tryMovement, wholeOrNothing } from "./ledger";
+import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { logOrder } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
@@ -69,7 +70,7 @@ export function receiveWrongItem(
         effectiveOn: note.on,
         postedAt: by.at,
         orderCode: order.code,
-        reason: `Wrong item, received from ${order.supplier}: ${note.reason}`,
+        reason: ledgerReason("receivedWrong", { supplier: order.supplier, why: note.reason }),
         postedBy: by.name,
       },
       note.serial ? "serial" : "quantity",

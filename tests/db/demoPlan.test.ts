@@ -1,6 +1,9 @@
 /** The demonstration's plan, held to the rules by the judge and, from its rows alone, by a check of this file's own. */
 import { beforeAll, describe, expect, it } from "vitest";
 import { openPlan } from "@/app/_server/planEdits";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { makeWords } from "@/app/_ui/language/words";
+import { ledgerReasonWords } from "@/app/(work)/stock/ledgerWords";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { type PlannedVisit, planInForce } from "@/db/queries/plans";
@@ -142,4 +145,15 @@ describe("the demonstration's plan", () => {
       );
     }
   });
+});
+
+it("the demonstration's ledger gives every reason in words that a reader's language has", () => {
+  const de = makeWords("de", wholeCatalogueOf("de"));
+  // Steps of a fault have the words of who decided.
+  const reasons = db.$client
+    .prepare("SELECT DISTINCT reason FROM movement WHERE fault_id IS NULL OR kind = 'quality hold'")
+    .pluck()
+    .all() as string[];
+  expect(reasons.some((r) => r.startsWith("Received from "))).toBe(true);
+  expect(reasons.filter((r) => ledgerReasonWords(r, de) === undefined)).toEqual([]);
 });

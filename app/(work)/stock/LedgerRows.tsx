@@ -7,7 +7,7 @@ import { visitName } from "@/app/_ui/language/visitName";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { LedgerRow } from "@/db/queries/ledger";
-import { ledgerReasonWords } from "./ledgerWords";
+import { bookedByWords, ledgerReasonWords } from "./ledgerWords";
 import { TakeBackButton } from "./TakeBackButton";
 import { amountC, faultPath, itemPath, kitPath, ledgerPath, orderPath } from "./words";
 
@@ -95,7 +95,7 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
                   {ledgerReasonWords(r.reason, words) ?? <English>{r.reason}</English>}
                   {isNamed ? ", " : " "}
                   <small>
-                    {isNamed ? "" : `${r.postedBy}, `}
+                    {isNamed ? "" : `${bookedByWords(r.postedBy, words)}, `}
                     {formatInstant(r.postedAt, zone, locale)}
                   </small>
                 </td>

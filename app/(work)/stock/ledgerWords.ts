@@ -1,6 +1,6 @@
 import { OWN_LANGUAGE } from "@/app/_ui/language/languages";
 import type { Words } from "@/app/_ui/language/words";
-import { LEDGER_REASONS } from "@/db/queries/ledgerReasons";
+import { LEDGER_BEGINNERS, LEDGER_REASONS } from "@/db/queries/ledgerReasons";
 import { readBack } from "@/lib/phrase";
 import { SCRAP_REASONS } from "@/lib/stock";
 
@@ -13,3 +13,7 @@ export function ledgerReasonWords(reason: string, { language, say }: Words): str
   const read = readBack(reason, KNOWN);
   return KNOWN.includes(read.text) ? say(read) : undefined;
 }
+
+/** Who booked a row: a person's name, or what the demonstration begins with. */
+export const bookedByWords = (name: string, { t }: Words): string =>
+  (LEDGER_BEGINNERS as readonly string[]).includes(name) ? t(name) : name;

@@ -14,7 +14,7 @@ import { TITLES as ORDER_TITLES } from "@/app/(work)/stock/OrdersTab";
 import { KINDS as RECORD_KINDS } from "@/app/(work)/stock/record/RecordForm";
 import { WAYS as SPARE_WAYS } from "@/app/(work)/stock/spares/DecideButton";
 import { REMEDIES } from "@/db/queries/ledger";
-import { LEDGER_REASONS } from "@/db/queries/ledgerReasons";
+import { LEDGER_BEGINNERS, LEDGER_REASONS } from "@/db/queries/ledgerReasons";
 import { ORDER_STEPS } from "@/db/queries/orderSteps";
 import { UNCUT_REASONS } from "@/lib/drums";
 import { LABEL_SHEETS } from "@/lib/labels";
@@ -73,6 +73,7 @@ export const SAID_IN_LOGISTICS: readonly string[] = [
   ...REMEDIES.map(([, remedy]) => remedy),
   "Correct the row and post it again.",
   ...Object.values(LEDGER_REASONS),
+  ...LEDGER_BEGINNERS,
   ...UNCUT_REASONS,
   // A transfer that comes.
   ...["proposed", "planned"],
