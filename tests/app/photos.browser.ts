@@ -56,10 +56,10 @@ test("a photo taken without a signal goes out with the report, scaled down, and 
   await expect(page.getByText("Earthing: taken")).toBeVisible();
   await expectNoAxeViolations(page);
   await page.getByRole("button", { name: "Take away Label" }).click();
-  await expect(page.getByText("1 photo on this phone. They go out with the report.")).toBeVisible();
+  await expect(page.getByText("1 photo on this phone. It goes out with the report.")).toBeVisible();
   await page.getByRole("spinbutton", { name: "Hours worked on site" }).fill("4");
   await sendReport(page);
-  await expect(page.getByText(/1 photo on this phone. They go out by themselves/)).toBeVisible();
+  await expect(page.getByText(/1 photo on this phone. It goes out by itself/)).toBeVisible();
 
   await context.setOffline(false);
   await page.evaluate(() => window.dispatchEvent(new Event("online")));
@@ -110,7 +110,7 @@ test("a photo that is cut in mid-send goes on where it stopped, and is kept once
   });
   await page.getByRole("button", { name: "Send photos now" }).click();
   await expect.poll(() => isCut, { timeout: 30_000 }).toBe(true);
-  await expect(page.getByText(/1 photo on this phone. They go out by themselves/)).toBeVisible();
+  await expect(page.getByText(/1 photo on this phone. It goes out by itself/)).toBeVisible();
   // The page is closed in between and opened again: the photo is still there, and goes on. The signal comes back only
   // then: a page that sends its last piece while it is left would leave nothing to go on with.
   const address = page.url();

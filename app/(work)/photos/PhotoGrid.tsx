@@ -17,7 +17,7 @@ interface PhotoGridProps {
   empty?: string;
 }
 
-/** Photos from the field; a press on one loads it down. */
+/** Photos from the field; a press on one downloads it. */
 export async function PhotoGrid({ db, visitor, photos, empty }: PhotoGridProps) {
   const { t, locale } = await serverWords();
   const zone = homeZone(db);
@@ -27,7 +27,7 @@ export async function PhotoGrid({ db, visitor, photos, empty }: PhotoGridProps) 
   return (
     <Panel
       title={seen.length > 0 ? `${t("Photos")}: ${seen.length}` : t("Photos")}
-      note={seen.length > 0 ? t("A press loads one down.") : undefined}
+      note={seen.length > 0 ? t("Press a photo to download it.") : undefined}
     >
       {seen.length === 0 ? <p>{empty}</p> : null}
       <ul className="ui-photos" aria-label={t("{{count}} photos", { count: seen.length })}>

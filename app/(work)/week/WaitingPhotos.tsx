@@ -23,7 +23,7 @@ export function WaitingPhotos({ userId }: { userId: string }) {
           </Button>
         }
       >
-        {t("They go out by themselves when this page is open with a signal.")}
+        {t("They go out by themselves when this page is open with a signal.", { count })}
       </Notice>
     </div>
   );

@@ -174,6 +174,18 @@ describe("texts with a count", () => {
     expect([1, 2].map((count) => en.t("{{count}} people", { count }))).toEqual(["1 person", "2 people"]);
     expect([1, 2].map((count) => de.t("{{count}} people", { count }))).toEqual(["1 Person", "2 Personen"]);
   });
+
+  test("are followed by a sentence of the same number", () => {
+    const en = makeWords("en", wholeCatalogueOf("en"));
+    const de = makeWords("de", wholeCatalogueOf("de"));
+    const said = (text: string) =>
+      [en, de].flatMap(({ t }) => [1, 2].map((count) => t(text, { count }).split(" ").slice(0, 2).join(" ")));
+    const sentences = [
+      "They go out with the report.",
+      "They go out by themselves when this page is open with a signal.",
+    ];
+    for (const text of sentences) expect(said(text)).toEqual(["It goes", "They go", "Es geht", "Sie gehen"]);
+  });
 });
 
 test("a repeated task is said with what it is repeated for", () => {

@@ -145,12 +145,14 @@ export function PhotoPart({ visitId, kind, userId, arrived }: PhotoPartProps) {
           <p role="status">
             {t("{{count}} photos on this phone.", { count: own.length })}{" "}
             {waiting.length === 0
-              ? t("They go out with the report.")
+              ? t("They go out with the report.", { count: own.length })
               : outbox.state === "sending"
                 ? t("Sending now.")
                 : outbox.state === "signed out"
                   ? t("Your session has ended. Sign in again: nothing is lost.")
-                  : t("They go out by themselves when this page is open with a signal.")}
+                  : t("They go out by themselves when this page is open with a signal.", {
+                      count: own.length,
+                    })}
           </p>
           <ul className="ui-photos">
             {own.map((photo) => (
