@@ -129,7 +129,7 @@ function schemaProblems(kind: KindName, draft: Draft): ExchangeProblem[] {
               phrase("{{label}} is missing, and a new row needs it.", { label: phrase(column.label) }),
               phrase('Add the column "{{label}}" with a value, e.g. {{example}}', {
                 label: column.label,
-                example: column.example || column.description,
+                example: column.example || phrase(column.description),
               }),
             ),
           }

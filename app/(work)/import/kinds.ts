@@ -19,8 +19,11 @@ export interface ColumnWords {
   header: string;
   required: boolean;
   units: readonly string[];
+  /** English; said in the reader's language. */
   description: string;
   example: string;
+  /** Values as the file writes them, where only these are taken. */
+  choices?: readonly string[];
 }
 
 export interface KindWords {
@@ -44,6 +47,7 @@ export function kindWords(name: KindName): KindWords {
       units: c.unit ? unitsLike(c.unit) : [],
       description: c.description,
       example: c.example,
+      ...(c.choices && { choices: c.choices }),
     })),
   };
 }

@@ -171,7 +171,12 @@ async function KindEntry({ kind }: { kind: KindWords }) {
                   </th>
                   <td>{c.required ? t("yes") : t("no")}</td>
                   <td>
-                    <English>{c.description}</English>
+                    {t(c.description)}
+                    {c.choices ? (
+                      <small className="block">
+                        {t("In the file:")} <span lang="en">{c.choices.join(", ")}</span>
+                      </small>
+                    ) : null}
                   </td>
                   <td>
                     <code lang="en">{c.example}</code>

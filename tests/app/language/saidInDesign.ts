@@ -157,6 +157,8 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.values(TITLES),
   // What is brought in.
   ...KIND_NAMES.flatMap((name) => [name, kindOf(name).title, kindOf(name).description]),
+  // What the columns of files mean; their names stay English.
+  ...KIND_NAMES.flatMap((name) => kindOf(name).columns.map((c) => c.description)),
   ...Object.values(STATE_OF_IMPORT).map((s) => s.word),
   ...Object.entries(FATE_WORDS).flatMap(([fate, s]) => [fate, s.word]),
   ...[CONFIDENCE, ASKED, STAGE, SEPARATOR].flatMap((words) => Object.values(words)),
@@ -164,7 +166,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...["point", "comma", "day first", "month first"],
   // What is typed into the forms of a site and a hop, and what is wrong with it.
   ...(["sites", "hops", "ends", "antennas", "radios", "gates"] as const).flatMap((name) =>
-    fieldsOf(name, "point").flatMap((c) => [c.label, c.description, ...(c.choices ?? [])]),
+    fieldsOf(name, "point").flatMap((c) => [c.label, ...(c.choices ?? [])]),
   ),
   ...SITE_GROUPS.map((g) => g.title),
   ...Object.values(PART_WORDS).flatMap((w) => Object.values(w)),
