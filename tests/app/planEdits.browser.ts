@@ -22,6 +22,19 @@ async function moveShown(page: Page, byDays: number): Promise<string> {
   return id;
 }
 
+/** Takes hold of a visit and moves it on, as a hand does, until the board shows on which crew it would land. */
+async function holdOver(page: Page, from: { x: number; y: number }, toY: number, crew: string) {
+  await page.mouse.move(from.x, from.y);
+  await page.mouse.down();
+  await page.mouse.move(from.x + 12, from.y + 4, { steps: 3 });
+  const mark = page.locator(".ui-board-drop:not([hidden])");
+  let x = from.x + 20;
+  await expect(async () => {
+    await page.mouse.move(x++, toY, { steps: 6 });
+    await expect(mark).toContainText(crew, { timeout: 1000 });
+  }).toPass({ timeout: 15_000 });
+}
+
 async function acceptShown(page: Page, name: RegExp): Promise<void> {
   const dialog = page.getByRole("dialog");
   await expect(dialog.getByText(/Breaks no hard rule|Breaks \d+ hard rule/)).toBeVisible({ timeout: 30_000 });
@@ -201,13 +214,8 @@ test("a visit is dragged to where it is let go, a pinned one too, and nothing mo
   const toY = (await boxOf(crew)).y + 12;
   const name = (await crew.locator(".ui-board-crew-code").textContent()) ?? "";
   const code = name.split(" ")[0]!;
-  const x = from.x + Math.min(20, from.width / 2);
-  await page.mouse.move(x, from.y + 10);
-  await page.mouse.down();
-  await page.mouse.move(x + 12, from.y + 14, { steps: 3 });
-  await page.mouse.move(x + 20, toY, { steps: 6 });
   // The panel of the visit takes room: it comes once the visit is let go.
-  await expect(page.locator(".ui-board-drop:not([hidden])")).toContainText(code);
+  await holdOver(page, { x: from.x + Math.min(20, from.width / 2), y: from.y + 10 }, toY, code);
   expect(await grid.boundingBox()).toEqual(before);
   await expect(page.getByText("On site with set-up, P80")).toBeHidden();
   await page.mouse.up();
@@ -216,21 +224,20 @@ test("a visit is dragged to where it is let go, a pinned one too, and nothing mo
   await expect(dialog.getByText(/It is pinned/)).toBeHidden();
   await dialog.getByRole("button", { name: "Leave it" }).click();
   await expect(page.getByText("On site with set-up, P80")).toBeVisible();
+  // Whoever leaves the dialog goes on from where it was opened.
+  await page.getByRole("button", { name: "Move …" }).click();
+  await expect(dialog).toBeVisible();
+  await page.keyboard.press("Escape");
+  await expect(page.getByRole("button", { name: "Move …" })).toBeFocused();
 
   await page.getByRole("button", { name: "Pin", exact: true }).click();
   await expect(page.getByText("Pinned: the next search leaves it here.")).toBeVisible();
   const shown = page.locator('.ui-visit[data-selected="true"]');
   await shown.scrollIntoViewIfNeeded();
-  const hold = await boxOf(shown);
+  const held = await boxOf(shown);
   const other = page.locator(".ui-board-row").nth(2);
   const otherCode = ((await other.locator(".ui-board-crew-code").textContent()) ?? "").split(" ")[0]!;
-  const otherY = (await boxOf(other)).y + 14;
-  await page.mouse.move(hold.x + 10, hold.y + 10);
-  await page.mouse.down();
-  await page.mouse.move(hold.x + 22, hold.y + 14, { steps: 3 });
-  await page.mouse.move(hold.x + 30, otherY, { steps: 6 });
-  // A hand lets go once it sees where the visit would land.
-  await expect(page.locator(".ui-board-drop:not([hidden])")).toContainText(otherCode);
+  await holdOver(page, { x: held.x + 10, y: held.y + 10 }, (await boxOf(other)).y + 14, otherCode);
   await page.mouse.up();
   await expect(dialog.getByText(/^It is pinned: the search leaves it on/)).toBeVisible();
   await expectNoAxeViolations(page);

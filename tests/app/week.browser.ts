@@ -27,6 +27,17 @@ test("a reason for a hold runs over as many lines as it needs", async ({ page, a
     expect(await page.evaluate(() => document.documentElement.scrollWidth), path).toBeLessThanOrEqual(390);
   }
   await expectNoAxeViolations(page);
+
+  // The owner came after all: the visit stands as before, and the record says who lifted the hold and why.
+  await page.getByRole("button", { name: "Lift the hold" }).click();
+  const dialog = page.getByRole("dialog");
+  await expectNoAxeViolations(page);
+  await dialog.getByLabel("Why").fill("the owner came after all");
+  await dialog.getByRole("button", { name: "Lift the hold" }).click();
+  await expect(page.getByText(/^The hold was lifted by .+: the owner came after all$/)).toBeVisible();
+  await expect(page.getByRole("button", { name: "Lift the hold" })).toBeHidden();
+  await page.goto("/week");
+  await expect(page.getByText(LONG_REASON)).toBeHidden();
 });
 
 test("a visit of three days is told once: what was used before does not count again", async ({

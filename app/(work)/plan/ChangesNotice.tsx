@@ -10,17 +10,24 @@ import type { PlanChanges } from "./planChanges";
 
 const EVERY_MILLIS = 5000;
 
-/** Tells a planner who has the plan open what others do to it, as they do it; nothing moves under the hand unasked. */
+/**
+ * Tells a planner who has the plan open what others do to it, as they do it; nothing moves under the hand unasked. What two
+ * looks in a row find is told: an edit of one's own is known here a moment before the page has it.
+ */
 export function ChangesNotice(props: { planId: number; revision: number; onRefresh: () => void }) {
   const { t } = useWords();
   const { planId, revision, onRefresh } = props;
-  const [seen, setSeen] = useState<PlanChanges>();
+  const [seen, setSeen] = useState<PlanChanges & { since: number }>();
   useEffect(() => {
     let isCurrent = true;
+    let isDoubted = false;
     const look = async (): Promise<void> => {
       if (document.visibilityState !== "visible") return;
       const answer = await ask<PlanChanges>("/plan/changes", { plan: planId, since: revision });
-      if (isCurrent && answer.ok) setSeen(answer.value);
+      if (!isCurrent || !answer.ok) return;
+      const isChanged = answer.value.state === "gone" || answer.value.revision !== revision;
+      setSeen(isChanged && isDoubted ? { ...answer.value, since: revision } : undefined);
+      isDoubted = isChanged;
     };
     const timer = setInterval(look, EVERY_MILLIS);
     document.addEventListener("visibilitychange", look);
@@ -42,7 +49,8 @@ export function ChangesNotice(props: { planId: number; revision: number; onRefre
       />
     );
   }
-  if (!seen || seen.revision === revision) return null;
+  // What was found of an earlier state of the plan says nothing of the one that the page shows.
+  if (seen?.since !== revision) return null;
   return (
     <Notice
       kind="info"
