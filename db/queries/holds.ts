@@ -65,6 +65,17 @@ export function liftHold(
         phrase("Load the page again to see how it stands."),
       ),
     );
+  // What it stands in place of counts no more, with its material: who worked there has to say anew how it stands.
+  if (hold.correctsId !== null)
+    return refused(
+      problem(
+        "visitId",
+        "hold-corrects",
+        visitId,
+        phrase("This hold stands in the place of an earlier report."),
+        phrase("Report the visit again as it stands: that ends the hold."),
+      ),
+    );
   db.update(visitReport)
     .set({ liftedAt: by.at, liftedBy: by.name, liftedWhy: why })
     .where(eq(visitReport.id, reportId))

@@ -69,6 +69,17 @@ test("a visit that was done before the slip is done again", () => {
   expect([isVisitDone(t.db, t.visitId), doneVisits(t.db).has(t.visitId)]).toEqual([true, true]);
 });
 
+test("a hold in the place of a report is not lifted: what it replaced counts no more", () => {
+  const t = stock();
+  expect(sendReport(t, { outcome: "done" }).ok).toBe(true);
+  const id = hold(t);
+  expect(newest(t).correctsId).not.toBeNull();
+  expect(lift(t, id)).toBe("hold-corrects");
+  expect(isHeld(t)).toBe(true);
+  expect(sendReport(t, { outcome: "done" }).ok).toBe(true);
+  expect([isHeld(t), isVisitDone(t.db, t.visitId)]).toEqual([false, true]);
+});
+
 test("only what is on hold is lifted, and by a crew lead only of the own crew", () => {
   const t = stock();
   expect(lift(t, 1)).toBe("not-on-hold");

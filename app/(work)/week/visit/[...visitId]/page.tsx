@@ -326,7 +326,14 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 ? `, ${t("{{time}} left", { time: formatDuration(last.leftMin, locale) })}`
                 : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
-              {desk.hold ? <LiftHold visitId={visit.visitId} reportId={last.id} /> : null}
+              {desk.hold && last.correctsId === null ? (
+                <LiftHold visitId={visit.visitId} reportId={last.id} />
+              ) : null}
+              {desk.hold && last.correctsId !== null ? (
+                <p>
+                  {t("It stands in the place of an earlier report: report the visit again to end the hold.")}
+                </p>
+              ) : null}
               {doneReport ? (
                 <p>{t("Say below whether what you send now stands in its place or comes on top.")}</p>
               ) : null}
