@@ -73,7 +73,8 @@ export function visitDays(
   for (let on = startOn; on <= endOn; on = addDays(on, 1)) {
     const isEdge = on === startOn || on === endOn;
     if (!isEdge && !(worksOn(on) && access.weekdays.includes(weekdayOf(on)))) continue;
-    const fromMin = on === startOn ? startMin : Math.min(opensMin, on === endOn ? endMin - 60 : opensMin);
+    const fromMin =
+      on === startOn ? startMin : Math.min(opensMin, on === endOn ? Math.max(0, endMin - 60) : opensMin);
     const toMin = on === endOn ? endMin : Math.max(closesMin, fromMin + 60);
     days.push({ on, fromMin, toMin });
   }
