@@ -11,6 +11,9 @@ import type { WeatherPlace, WeatherSeries } from "@/lib/weather";
 const HOUR = 3_600_000;
 const DAY_H = 24;
 
+/** Said in the reader's language, unlike the source that a person types beside a file. */
+export const DEMO_WEATHER_SOURCE = "made up for demonstration";
+
 export interface WeatherOptions {
   firstHistoryYear: number;
   years: number;
@@ -253,7 +256,7 @@ function cut(
   return {
     placeId,
     kind,
-    source: "made up for demonstration",
+    source: DEMO_WEATHER_SOURCE,
     isMadeUp: true,
     issuedAtMillis,
     startsAtMillis: from,

@@ -4,8 +4,8 @@ import { useState } from "react";
 import type { WantedChange } from "@/app/_server/ruleChange";
 import type { FigureGroup } from "@/app/_server/ruleFigures/figure";
 import { Button } from "@/app/_ui/Button";
-import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { SaidSource } from "@/app/_ui/language/SaidSource";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Tag } from "@/app/_ui/StateMark";
@@ -72,7 +72,7 @@ export function FigureSheets({ groups, mayEdit, marks, ...change }: FigureSheets
                     </td>
                     <td data-label={t("As delivered")}>{figureWords(f, f.delivered, words)}</td>
                     <td data-label={t("Source")} className="text-quiet">
-                      <English>{f.source}</English>
+                      <SaidSource text={f.source} />
                     </td>
                   </tr>
                 ))}

@@ -6,6 +6,7 @@ import { type Column, DataTable } from "@/app/_ui/DataTable";
 import { formatNumber } from "@/app/_ui/format";
 import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { SaidSource } from "@/app/_ui/language/SaidSource";
 import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import type { TakeoffRule } from "@/lib/takeoff";
@@ -110,7 +111,8 @@ export function RuleTable({ rules, basedOn, mayEdit, choices }: RuleTableProps) 
         id: "source",
         header: "Source",
         value: (r) => r.source,
-        cell: (r) => <English>{r.source}</English>,
+        isSaid: true,
+        cell: (r) => <SaidSource text={r.source} />,
         width: 150,
       },
       { id: "enabled", header: "In use", value: (r) => r.enabled, kind: "yes/no", filter: "choice" },

@@ -502,7 +502,9 @@ function sourceWords(places: readonly PlaceForecast[], zone: string, { t, locale
   const known = places.flatMap((p) => p.forecast ?? []);
   if (known.length === 0) return t("No forecast has been brought in");
   const issued = Math.min(...known.map((f) => f.issuedAtMillis));
-  const sources = [...new Set(known.map((f) => f.source))].slice(0, 3).join(", ");
+  const sources = [...new Set(known.map((f) => (f.isMadeUp ? t(f.source) : f.source)))]
+    .slice(0, 3)
+    .join(", ");
   const of = { sources, when: formatInstant(issued, zone, locale) };
   return known.some((f) => f.isMadeUp)
     ? t("Forecast: {{sources}}, issued {{when}}. Made-up weather", of)

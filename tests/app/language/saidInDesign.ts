@@ -36,7 +36,7 @@ import { KIND_NAMES, kindOf } from "@/lib/exchange";
 import { readList } from "@/lib/exchange/lists";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
-import { CHECK_TEXTS, DRIVERS, LINE_REASONS } from "@/lib/takeoff";
+import { CHECK_TEXTS, DEFAULT_RULES, DRIVERS, LINE_REASONS } from "@/lib/takeoff";
 
 const KINDS: readonly FigureKind[] = [
   "takeoff policy",
@@ -46,6 +46,14 @@ const KINDS: readonly FigureKind[] = [
   "cutting",
   "stock",
   "acceptance limits",
+];
+
+/** Where delivered figures and rows come from. */
+const SOURCE_TEXTS: readonly string[] = [
+  ...KINDS.flatMap((kind) =>
+    figuresOf(kind, deliveredBody(kind)).flatMap((g) => g.figures.map((f) => f.source)),
+  ),
+  ...DEFAULT_RULES.map((rule) => rule.source),
 ];
 
 /** Names of the figures of every kind, without the ends that are said apart (figureName). */
@@ -143,6 +151,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.keys(ABOUT),
   ...Object.values(ABOUT),
   ...FIGURE_TEXTS,
+  ...SOURCE_TEXTS,
   ...["optimistic", "likely", "pessimistic", "each run", "each antenna", "each ODU", "per m"],
   ...["stricter", "looser", "changed", "As delivered with the product"],
   ...["everybody", "climbers", "climber", "rigger", "ground hand", "radio technician", "everyone aloft"],

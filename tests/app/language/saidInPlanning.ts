@@ -20,6 +20,7 @@ import { JOB_STATES } from "@/db/schema/job";
 import { PROPOSAL_LEVELS } from "@/lib/calibration";
 import { COST_LINES, costLinesOf, HELD_BY, SETTLED } from "@/lib/programme";
 import { REASONS } from "@/lib/schedule";
+import { DEMO_WEATHER_SOURCE } from "@/seed/weather";
 
 /** Texts that pages of the area planning say through a variable. */
 export const SAID_IN_PLANNING: readonly string[] = [
@@ -47,6 +48,7 @@ export const SAID_IN_PLANNING: readonly string[] = [
   ...["Ends", "Off in force", "Off as proposed", "In all, in force", "In all, as proposed"],
   ...Object.values(HOP_STATE).map((state) => state.word),
   ...DAY_TEXTS,
+  DEMO_WEATHER_SOURCE,
   ...[true, false].map((workable) => lookOf({ workable, factor: "wind", text: "" }).words),
   ...Object.values(FINDING_WORDS).map((finding) => finding.word),
   ...Object.values(CHANGE_WORDS),

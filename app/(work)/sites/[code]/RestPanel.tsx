@@ -20,7 +20,7 @@ export async function RestPanel({ days, source }: { days: readonly RestDay[]; so
       title={t("Rest for heat and cold")}
       note={t(
         "Minutes of each hour outdoors by the steps of the hour norms ({{source}}). The plan stretches the forecast's days by it.",
-        { source },
+        { source: t(source) },
       )}
       flush
     >

@@ -175,7 +175,7 @@ export async function WindowsTab({ end, desk }: { end: SiteEnd; desk: Desk }) {
 export function sourceWords(series: WeatherSeries, zone: string, words: Words): string {
   const { t, locale } = words;
   const said = t("Forecast: {{source}}, issued {{when}}", {
-    source: series.source,
+    source: series.isMadeUp ? t(series.source) : series.source,
     when: formatInstant(series.issuedAtMillis, zone, locale),
   });
   return series.isMadeUp ? `${said}. ${t("Made-up weather")}` : said;
