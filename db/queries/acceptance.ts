@@ -378,7 +378,7 @@ export function saveRevisitEstimate(db: Db, visitId: string, estimate: EndEstima
   db.update(revisit).set({ estimate }).where(eq(revisit.visitId, visitId)).run();
 }
 
-/** Takes a revisit back, of joint work at both ends; refused when it is done or withdrawn already. */
+/** Takes a revisit back, of joint work at each end that is not done; refused when it is done or withdrawn already. */
 export function withdrawRevisit(
   db: Db,
   { visitId, why }: { visitId: string; why: string },
@@ -387,7 +387,8 @@ export function withdrawRevisit(
   const named = parseVisitId(visitId);
   const rows = named ? revisitsOfHop(db, named.hopCode).filter((r) => r.no === named.part) : [];
   const own = rows.find((r) => r.side === named?.side);
-  const isDone = doneVisits(db).has(visitId);
+  const done = doneVisits(db);
+  const isDone = done.has(visitId);
   if (named?.kind !== "revisit" || !own || own.withdrawnAt !== null || isDone) {
     return refused({
       path: "visitId",
@@ -399,7 +400,8 @@ export function withdrawRevisit(
       ),
     });
   }
-  for (const row of own.isJoint ? rows : [own]) {
+  const isOpen = (r: StoredRevisit) => r.withdrawnAt === null && !done.has(r.visitId);
+  for (const row of own.isJoint ? rows.filter(isOpen) : [own]) {
     db.update(revisit)
       .set({ withdrawnBy: by.name, withdrawnAt: by.at, withdrawnWhy: why })
       .where(eq(revisit.visitId, row.visitId))

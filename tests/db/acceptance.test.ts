@@ -157,6 +157,19 @@ test("a revisit is withdrawn at both ends with its reason, once, and never after
   expect(!late.ok && late.problems[0]!.message).toBe("This revisit was reported done.");
 });
 
+test("of joint work the end that was reported done keeps its row when the other is withdrawn", () => {
+  const made = withHop();
+  store(made, [offBy(made, -6)]);
+  reportDone(made, `${made.hop.code}/far/revisit`);
+  const near = `${made.hop.code}/near/revisit`;
+  expect(withdrawRevisit(made.db, { visitId: near, why: "not needed" }, by).ok).toBe(true);
+  expect(revisitsOfHop(made.db, made.hop.code).map((r) => [r.side, r.withdrawnWhy])).toEqual([
+    ["far", null],
+    ["near", "not needed"],
+  ]);
+  expect(hopAcceptances(made.db).get(made.hop.code)!.openRevisits).toEqual([]);
+});
+
 test("a corrected reading that passes withdraws what only it asked for, unless that has begun", () => {
   const made = withHop();
   const { db, hop } = made;

@@ -158,7 +158,7 @@ async function RevisitTable({ acceptance, revisits, done, visits, mayChange }: A
   const { t, locale } = words;
   const dayOf = new Map(visits.map((v) => [v.visitId, v.startOn]));
   const standing = (r: StoredRevisit) =>
-    r.withdrawnAt !== null ? "withdrawn" : done.has(r.visitId) ? "done" : "open";
+    done.has(r.visitId) ? "done" : r.withdrawnAt !== null ? "withdrawn" : "open";
   return (
     <ScrollRegion label={t("Revisits of the hop")}>
       <table className="ui-facts">

@@ -7,7 +7,7 @@ import { Dialog } from "@/app/_ui/Dialog";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { withdrawRevisit } from "./actions";
 
-/** A revisit that is not needed after all is withdrawn with a reason; of joint work at both ends. */
+/** A revisit that is not needed after all is withdrawn with a reason; of joint work at each end that is not done. */
 export function WithdrawRevisit({ visitId, label }: { visitId: string; label: string }) {
   const { t } = useWords();
   const [open, setOpen] = useState(false);
