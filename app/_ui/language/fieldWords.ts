@@ -5,6 +5,8 @@ import type { Words } from "./words";
 export function fieldWords(path: string, t: Words["t"]): string | undefined {
   if (path === "serial") return t("Serial");
   if (path === "serials") return t("Serials");
+  // Tick boxes share a name, so that no single label stands over them.
+  if (path === "regions") return t("Regions");
   const [, lineNo, item] = /^line (\d+)(?: \((.+)\))?$/.exec(path) ?? [];
   if (lineNo === undefined) return undefined;
   return item === undefined

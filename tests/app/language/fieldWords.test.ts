@@ -13,5 +13,6 @@ test("lines and serials of a refusal are named in the reader's language", () => 
     "Zeile 3 (ODU-23-1232B-HI)",
   ]);
   expect(fieldWords("line 3 (ODU-23-1232B-HI)", en)).toBe("Line 3 (ODU-23-1232B-HI)");
+  expect([fieldWords("regions", en), fieldWords("regions", de)]).toEqual(["Regions", "Regionen"]);
   expect(fieldWords("vehicle", de)).toBeUndefined();
 });
