@@ -1,5 +1,5 @@
 /** The ledger: posting a row, taking one back, reading rows, and holding balances against their sum. Quantities are hundredths (`...C`). */
-import { and, desc, eq, gte, inArray, lt, sql } from "drizzle-orm";
+import { and, desc, eq, gte, inArray, lt, or, sql } from "drizzle-orm";
 import { type Phrase, phrase, shortFigure } from "@/lib/phrase";
 import { type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
@@ -7,7 +7,7 @@ import { type ScrapReason, serialOf } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import { type Db, writing } from "../open";
-import { item, type MovementKind, movement, type PlaceKind } from "../schema";
+import { item, type MovementKind, movement, type PlaceKind, place } from "../schema";
 import { isSerial } from "./serials";
 import { visitPartsOf } from "./typedVisit";
 
@@ -145,6 +145,8 @@ export interface LedgerRow {
 
 export interface LedgerFilter {
   itemCode?: string;
+  /** From it or to it. */
+  placeCode?: string;
   drumSerial?: string;
   visitId?: string;
   /** All visits of a hop or of one of its ends: what their ids begin with. */
@@ -156,6 +158,9 @@ export interface LedgerFilter {
 const fits = (filter: LedgerFilter) =>
   and(
     filter.itemCode ? eq(movement.itemCode, filter.itemCode) : undefined,
+    filter.placeCode
+      ? or(eq(movement.fromPlace, filter.placeCode), eq(movement.toPlace, filter.placeCode))
+      : undefined,
     filter.drumSerial ? eq(movement.drumSerial, filter.drumSerial) : undefined,
     filter.visitId ? eq(movement.visitId, filter.visitId) : undefined,
     // The sign after "/" ends the range, so that the index on visits serves.
@@ -167,20 +172,21 @@ const fits = (filter: LedgerFilter) =>
   );
 
 /**
- * What somebody typed as the ledger knows it: an item in capitals or not; a visit as it is shown ("H-012 near"), by its
+ * What somebody typed as the ledger knows it: an item or a place in capitals or not; a visit as it is shown ("H-012 near"), by its
  * hop alone, or by its id.
  */
 export function askedOfLedger(
   db: Db,
-  asked: { item?: string; drum?: string; visit?: string; serial?: string },
+  asked: { item?: string; place?: string; drum?: string; visit?: string; serial?: string },
 ): LedgerFilter {
-  const known = (code: string): string =>
-    db.select({ code: item.code }).from(item).where(sql`${item.code} = ${code} COLLATE NOCASE`).get()?.code ??
-    code;
+  const known = (table: typeof item | typeof place, code: string): string =>
+    db.select({ code: table.code }).from(table).where(sql`${table.code} = ${code} COLLATE NOCASE`).get()
+      ?.code ?? code;
   const { parts } = visitPartsOf(db, asked.visit ?? "");
   const visit = parts.join("/");
   return {
-    itemCode: asked.item?.trim() ? known(asked.item.trim()) : undefined,
+    itemCode: asked.item?.trim() ? known(item, asked.item.trim()) : undefined,
+    placeCode: asked.place?.trim() ? known(place, asked.place.trim()) : undefined,
     drumSerial: asked.drum?.trim() || undefined,
     ...(parts.length > 2 ? { visitId: visit } : { visitsOf: visit || undefined }),
     serial: asked.serial?.trim() || undefined,

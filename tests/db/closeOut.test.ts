@@ -9,7 +9,7 @@ import { issueKit } from "@/db/queries/kitIssue";
 import { pickLine } from "@/db/queries/kitPicking";
 import { returnFromKit } from "@/db/queries/kitReturn";
 import { loadKitView } from "@/db/queries/kitView";
-import { askedOfLedger, loadLedger, postMovement } from "@/db/queries/ledger";
+import { askedOfLedger, countLedger, loadLedger, postMovement } from "@/db/queries/ledger";
 import { confirmCut, recordMovement, takeBack } from "@/db/queries/movements";
 import { loadReports } from "@/db/queries/reports";
 import { BY, CABLE, PIECE, sendReport, TAPE, type TestStock, TODAY, testStock } from "./make";
@@ -164,6 +164,21 @@ test("the ledger is asked with what a page shows: a code in any case, a hop, an 
   expect(found({ item: PIECE.code.toLowerCase(), visit: hopCode })).toBeLessThan(all);
   expect(found({ item: PIECE.code.toLowerCase() })).toBe(found({ item: PIECE.code }));
   expect(found({})).toBe(loadLedger(t.db, { limit: 200 }).length);
+});
+
+test("the ledger is asked for a place with every row from it or to it", () => {
+  report(4, 3, 22.5, 1);
+  const found = (place: string) =>
+    loadLedger(t.db, { ...askedOfLedger(t.db, { place }), limit: 200 }).map((r) => r.id);
+  const all = loadLedger(t.db, { limit: 200 });
+  const touching = all.filter((r) => r.fromPlace === "VAN-1" || r.toPlace === "VAN-1");
+  expect(touching.some((r) => r.fromPlace === "VAN-1")).toBe(true);
+  expect(touching.some((r) => r.toPlace === "VAN-1")).toBe(true);
+  expect(touching.length).toBeLessThan(all.length);
+  expect(found("VAN-1")).toEqual(touching.map((r) => r.id));
+  expect(found(" van-1 ")).toEqual(found("VAN-1"));
+  expect(countLedger(t.db, { placeCode: "VAN-1" })).toBe(touching.length);
+  expect(found("NOWHERE")).toEqual([]);
 });
 
 test("what somebody booked by hand for the visit is no report's to put back", () => {

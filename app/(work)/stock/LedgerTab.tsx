@@ -42,7 +42,7 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
   const checked = lastReconciled(db);
   const at = (older?: number) => {
     const q = new URLSearchParams({ tab: "ledger" });
-    for (const k of ["item", "drum", "visit", "serial"] as const) if (params[k]) q.set(k, params[k]);
+    for (const k of ["item", "place", "drum", "visit", "serial"] as const) if (params[k]) q.set(k, params[k]);
     if (older) q.set("before", String(older));
     return `/stock?${q}`;
   };
@@ -52,6 +52,12 @@ export async function LedgerTab({ params, mayPost }: LedgerTabProps) {
       <form action="/stock" className="ui-form-row ui-no-print items-end">
         <input type="hidden" name="tab" value="ledger" />
         <TextInput label={t("Item code")} name="item" defaultValue={params.item} />
+        <TextInput
+          label={t("Code of the place")}
+          name="place"
+          defaultValue={params.place}
+          hint={t("Rows from it or to it")}
+        />
         <TextInput label={t("Drum")} name="drum" defaultValue={params.drum} />
         <TextInput
           label={t("Visit")}
