@@ -2,6 +2,7 @@
 
 import { z } from "zod";
 import { formatClock, formatDate, TIED } from "@/app/_ui/format";
+import { visitWords } from "@/app/_ui/visitWords";
 import type { Db } from "@/db/open";
 import {
   type CalendarVisit,
@@ -128,7 +129,7 @@ function eventOf(v: CalendarVisit) {
   const part = parseVisitId(v.visitId)?.part ?? 1;
   // From when the crew is on site, maybe the evening before; without kept hours from when the work begins.
   const arriveMin = onSiteFromMin(v.startMin, v.setupMin) ?? v.startMin ?? 0;
-  const what = v.kind === "alignment" ? "Alignment and acceptance" : "Install";
+  const what = visitWords(v.kind, v);
   const work = `Work planned from ${dayWords(v.startOn)} ${formatClock(v.startMin)} to ${dayWords(v.endOn)} ${formatClock(v.endMin)} (${v.zone})`;
   const doubts = doubtsOf(v);
   return {
@@ -146,7 +147,9 @@ function eventOf(v: CalendarVisit) {
       ...(doubts?.lines ?? []),
       v.setupMin === null
         ? `${work}; set-up comes before.`
-        : `On site from about ${formatClock(arriveMin)}, set-up first. ${work}.`,
+        : v.setupMin === 0
+          ? `Set up from the visit before. ${work}.`
+          : `On site from about ${formatClock(arriveMin)}, set-up first. ${work}.`,
       "The plan may change: see My week before you leave, for kit, steps and weather.",
       "A planning aid: it never says that it is safe to climb; the crew on site decides.",
     ].join("\n"),

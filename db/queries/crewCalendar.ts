@@ -1,13 +1,13 @@
 /** A crew's secret calendar address, and the visits that are read under it. */
 import { eq, sql } from "drizzle-orm";
 import { unmetGates } from "@/lib/programme";
-import type { Gate } from "@/lib/site";
+import type { AcceptanceProcedure, Gate } from "@/lib/site";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
 import type { Db } from "../open";
-import { crewCalendar } from "../schema";
+import { crewCalendar, hop } from "../schema";
 import { knownAt } from "./dataSince";
 import { gatesOfHops, loadSite } from "./design";
-import { loadVisitEstimate } from "./estimates";
+import { setupDue } from "./estimates";
 import { loadCrewVisits, type PlannedVisit, planInForce } from "./plans";
 import { type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
 
@@ -49,6 +49,7 @@ export interface CalendarVisit extends PlannedVisit {
   zone: string;
   /** From arrival until work begins; null = no hours are kept for it. */
   setupMin: number | null;
+  acceptance: AcceptanceProcedure;
   position?: { latDeg: number; lonDeg: number };
   /** Why and by whom it was reported on hold since the plan was made; undefined = it is not on hold. */
   hold?: { reason: string; by: string };
@@ -65,9 +66,17 @@ export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate)
   const plan = planInForce(db);
   if (!plan) return [];
   const history = historyOf(db, plan.id, crewCode);
-  const visits = loadCrewVisits(db, plan.id, crewCode).filter((v) => v.endOn! >= from && !v.isWithdrawn);
+  const ofCrew = loadCrewVisits(db, plan.id, crewCode).filter((v) => !v.isWithdrawn);
+  const visits = ofCrew.filter((v) => v.endOn! >= from);
   const gates = gatesOfHops(db, [...new Set(visits.map((v) => v.hopCode))]);
   const reports = reportsSince(db, knownAt(db, plan));
+  const acceptance = new Map(
+    db
+      .select({ code: hop.code, acceptance: hop.acceptance })
+      .from(hop)
+      .all()
+      .map((h) => [h.code, h.acceptance]),
+  );
   return visits
     .map((v) => {
       const site = loadSite(db, v.siteCode)!;
@@ -75,7 +84,8 @@ export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate)
         ...v,
         siteName: site.name,
         zone: site.zone,
-        setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
+        acceptance: acceptance.get(v.hopCode)!,
+        setupMin: setupDue(db, v, ofCrew),
         position: site.position,
         ...doubtsOf(v, gates.get(v.hopCode) ?? [], reports.get(v.visitId)),
         ...changesByHolds(reportsOfVisit(db, v.visitId), history.get(v.visitId)!),

@@ -1,7 +1,7 @@
 /** Take-off and hours kept per end and hop, so that lists of thousands need no computing. */
 import { eq, inArray } from "drizzle-orm";
 import type { EndEstimate } from "@/lib/hours";
-import type { HopEstimates, WorkedHop } from "@/lib/programme";
+import { type HopEstimates, setupDueMin, type WorkedHop } from "@/lib/programme";
 import type { EndSide } from "@/lib/site";
 import type { DesignCheck, EndTakeoff } from "@/lib/takeoff";
 import type { Db } from "../open";
@@ -99,6 +99,10 @@ export function loadVisitEstimate(
   const kept = row && hopEstimateOf(row);
   return kind === "acceptance" ? kept?.acceptance?.[side] : kept?.alignment[side];
 }
+
+/** Set-up that is still due before a visit, minutes, by the visits of its crew in the same plan; null = not estimated. */
+export const setupDue = (db: Db, visit: PlannedVisit, ofCrew: readonly PlannedVisit[]): number | null =>
+  setupDueMin(visit, ofCrew, (v) => loadVisitEstimate(db, v)?.setupMin ?? null);
 
 /** Basis of every end that has an estimate: what is missing or differs must be computed anew. */
 export function estimateBases(db: Db): Map<string, string> {

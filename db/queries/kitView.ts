@@ -131,7 +131,21 @@ export function loadKitView(
   const isOut = kit.state === "issued";
   const isDone = isVisitDone(db, visitId);
   const now = { state: kit.state, isDone };
-  const lacking = kit.lines.map((l) => (l.runId ? 0 : lineShortC(l, now)));
+  const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
+  const notOpened = notOpenedOn(
+    db,
+    {
+      ...{ planId: plan.id, kit, isDone },
+      vehicle: (isOut ? vehiclesOf(db, visitId)[0] : undefined) ?? crew?.vehiclePlace ?? null,
+    },
+    today,
+  );
+  // Whole units of what an issued kit left without and its vehicle has not: they can follow.
+  const leftOutC = kit.lines.map((l) => {
+    const gone = isOut && ridesOpened(l) ? notOpened.get(l.itemCode) : undefined;
+    return gone && gone.broughtBy === null ? Math.ceil(gone.lacksC / 100) * 100 : 0;
+  });
+  const lacking = kit.lines.map((l, i) => (l.runId ? 0 : lineShortC(l, now) + leftOutC[i]!));
   const onShelf = isOut ? refillsOf(db, plan.id, kit, lacking, today) : sourcesOf(db, plan.id, kit, today);
   const sources = isOut ? sourcesIssued(db, kit) : onShelf.map((l) => l.sources);
   const lost = new Map(lostOfKits(db, visitId).get(visitId));
@@ -171,15 +185,6 @@ export function loadKitView(
   );
   const drumPlace = new Map(loadDrums(db).map((d) => [d.serial, d.placeCode]));
   const shelf = shelves(db, kit.pickOn > today ? kit.pickOn : today);
-  const crew = loadCrews(db).find((c) => c.code === visit.v.crewCode);
-  const notOpened = notOpenedOn(
-    db,
-    {
-      ...{ planId: plan.id, kit, isDone },
-      vehicle: (isOut ? vehiclesOf(db, visitId)[0] : undefined) ?? crew?.vehiclePlace ?? null,
-    },
-    today,
-  );
   const lines = kit.lines.map((l, i): KitLineView => {
     const unit = units.get(l.itemCode) ?? "piece";
     const cut = l.runId ? cuts.get(l.runId) : undefined;
@@ -207,7 +212,7 @@ export function loadKitView(
       drumSerial,
       drumPlace: elsewhereThan(kit.placeCode, cut ? undefined : drumPlace.get(drumSerial ?? "")),
       cutPlace,
-      lacksC: lacksC(l, now, { isCut: cut !== undefined, cutPlace, missingC }),
+      lacksC: lacksC(l, now, { isCut: cut !== undefined, cutPlace, missingC }) + leftOutC[i]!,
       takesSerials: !l.runId && takesSerials(items.get(l.itemCode)?.category),
       // An item that stands on several lines has them on the first.
       serials:

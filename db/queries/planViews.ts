@@ -38,7 +38,7 @@ import { loadCrews } from "./crews";
 import { knownAt } from "./dataSince";
 import { groupBy, loadHops, loadSites, openGatesByHop, unmetGatesByHop } from "./design";
 import { designsNow } from "./designNow";
-import { loadVisitEstimate } from "./estimates";
+import { loadVisitEstimate, setupDue } from "./estimates";
 import { holdsOf } from "./holds";
 import {
   loadKit,
@@ -378,7 +378,7 @@ export interface VisitView {
   /** Minutes of work at the norm, P50 and P80 by the people's hours; weather comes on top. */
   p50Min: number | null;
   p80Min: number | null;
-  /** From arrival until work begins. */
+  /** From arrival until work begins, where the crew is not set up there already. */
   setupMin: number | null;
   /** Minute of the day from which the crew is there; null = not placed or not estimated. */
   onSiteFromMin: number | null;
@@ -475,7 +475,7 @@ export function loadVisitView(
     siteName: site.name,
     zone: site.zone,
     crewName: loadCrews(db).find((c) => c.code === visit.crewCode)?.name ?? null,
-    ...workMinutes(db, visit),
+    ...workMinutes(db, visit, rows),
     promisedOn: promises.get(visit.hopCode) ?? null,
     finish: finishesOf(db, loadPlan(db, planId), rows, today).get(visit.hopCode) ?? null,
     kit,
@@ -501,15 +501,18 @@ export function loadVisitView(
 function workMinutes(
   db: Db,
   visit: PlannedVisit,
+  rows: readonly PlannedVisit[],
 ): Pick<VisitView, "p50Min" | "p80Min" | "setupMin" | "onSiteFromMin"> {
   const whole = loadVisitEstimate(db, visit);
   if (!whole) return { p50Min: null, p80Min: null, setupMin: null, onSiteFromMin: null };
   const share = visit.durationMin / whole.durationMin;
+  const ofCrew = rows.filter((v) => v.crewCode === visit.crewCode && !v.isWithdrawn);
+  const setupMin = setupDue(db, visit, ofCrew);
   return {
     p50Min: whole.p50Min * share,
     p80Min: whole.p80Min * share,
-    setupMin: whole.setupMin,
-    onSiteFromMin: onSiteFromMin(visit.startMin, whole.setupMin),
+    setupMin,
+    onSiteFromMin: onSiteFromMin(visit.startMin, setupMin),
   };
 }
 

@@ -3,7 +3,14 @@
 import type { Acceptance } from "@/lib/acceptance";
 import type { DrumCut } from "@/lib/drums";
 import type { EndEstimate, HourNorms } from "@/lib/hours";
-import { HopWorker, jointPartnerOf, type NamedWork, parseVisitId, referenceCrew } from "@/lib/programme";
+import {
+  HopWorker,
+  jointPartnerOf,
+  type NamedWork,
+  parseVisitId,
+  referenceCrew,
+  setupDueMin,
+} from "@/lib/programme";
 import type { Hop, LinkEnd, Site } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, takeOff } from "@/lib/takeoff";
 import type { Db } from "../open";
@@ -11,8 +18,10 @@ import { acceptanceOf, revisitsOfHop, type StoredRevisit } from "./acceptance";
 import { loadCrews } from "./crews";
 import { loadHop } from "./design";
 import { atMark, marksByRun } from "./drumMarks";
+import { loadVisitEstimate } from "./estimates";
 import { type Hold, holdsOf } from "./holds";
 import {
+  loadCrewVisits,
   loadCutting,
   loadKit,
   loadPlanVisits,
@@ -44,6 +53,8 @@ export interface VisitDesk {
   /** Work that takes several visits: which of how many this is. */
   part: { no: number; of: number };
   p80Min: number;
+  /** From arrival until work begins, where the crew is not set up there already, minutes. */
+  setupMin: number;
   /** Of a revisit: what it is for. */
   revisit?: StoredRevisit;
   /** Of the hop, by all that was read so far. */
@@ -86,6 +97,11 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
     planId: plan.id,
     visit,
     part: { no: parsed.part, of: estimate.parts?.length ?? 1 },
+    setupMin: setupDueMin(
+      visit,
+      loadCrewVisits(db, plan.id, crew.code).filter((v) => !v.isWithdrawn),
+      (v) => (v.visitId === visitId ? estimate.setupMin : (loadVisitEstimate(db, v)?.setupMin ?? null)),
+    )!,
     p80Min: (visit.durationMin * estimate.p80Min) / estimate.durationMin,
     site,
     hop,

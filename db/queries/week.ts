@@ -6,7 +6,7 @@ import type { Db } from "../open";
 import { crew, crewMember, hop } from "../schema";
 import { hasFailedReading } from "./acceptance";
 import { loadSite } from "./design";
-import { loadVisitEstimate } from "./estimates";
+import { setupDue } from "./estimates";
 import { type Hold, holdsOf } from "./holds";
 import {
   loadCrewVisits,
@@ -53,7 +53,8 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
       .all()
       .map((h) => [h.code, h.acceptance]),
   );
-  const visits = loadCrewVisits(db, plan.id, crewCode)
+  const ofCrew = loadCrewVisits(db, plan.id, crewCode);
+  const visits = ofCrew
     .filter((v) => v.endOn! >= from && v.startOn! <= to)
     .map((v): WeekVisit => {
       const site = loadSite(db, v.siteCode)!;
@@ -64,7 +65,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
         siteName: site.name,
         acceptance: acceptance.get(v.hopCode)!,
         zone: site.zone,
-        setupMin: loadVisitEstimate(db, v)?.setupMin ?? null,
+        setupMin: setupDue(db, v, ofCrew),
         position: site.position,
         kit: kit && {
           ...kit,

@@ -1,5 +1,5 @@
 export { type ActualsInput, actualsOf, completedEndsOf, type WorkedVisit } from "./actuals";
-export { onSiteFromMin } from "./arrival";
+export { onSiteFromMin, setupDueMin } from "./arrival";
 export { usedAsPlanned } from "./boxQuantities";
 export {
   CHANGE_KINDS,

@@ -227,3 +227,18 @@ test("guessing rests for the address that guesses, not for others", async () => 
   expect((await get(`${secret}.ics`)).status).toBe(429);
   expect((await get(`${secret}.ics`, "10.0.0.8")).status).toBe(200);
 });
+
+test("each kind of visit has its own name, and an alignment says only what is done on it", async () => {
+  const secret = await secretOf();
+  const titleAs = async (kind: string, acceptance = "own visit") => {
+    db.$client.prepare("UPDATE plan_visit SET kind = ? WHERE visit_id = ?").run(kind, stock.visitId);
+    db.$client.prepare("UPDATE hop SET acceptance = ?").run(acceptance);
+    const events = eventsOf(await (await get(`${secret}.ics`)).text());
+    return events.find((e) => e.uid.startsWith(stock.visitId))?.summary.replace(/^[A-Z ]+: /, "");
+  };
+  expect(await titleAs("install")).toMatch(/^Install VH/);
+  expect(await titleAs("alignment")).toMatch(/^Alignment VH/);
+  expect(await titleAs("alignment", "with the alignment")).toMatch(/^Alignment and acceptance VH/);
+  expect(await titleAs("acceptance")).toMatch(/^Acceptance VH/);
+  expect(await titleAs("revisit")).toMatch(/^Revisit VH/);
+});

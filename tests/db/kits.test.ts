@@ -792,9 +792,9 @@ describe("what a vehicle has opened already", () => {
   });
 
   /** What lies on the crew's vehicle already. */
-  const opened = (quantityC: number, key = "opened") =>
+  const opened = (quantityC: number) =>
     postMovement(t.db, {
-      key,
+      key: "opened",
       kind: "receipt",
       itemCode: TAPE.code,
       lotCode: "LONG",
@@ -821,10 +821,20 @@ describe("what a vehicle has opened already", () => {
       problems: [{ path: "short", rule: "not-opened", value: TAPE.code }],
     });
     expect(issue({ counted: 7, shortReason: "the crew buys some" }).ok).toBe(true);
+    // What it left without can follow, in whole units.
+    const wholeC = Math.ceil((tapeLine().neededC - 100) / 100) * 100;
+    expect(tapeLine()).toMatchObject({ lacksC: wholeC, notOpened: { broughtBy: null } });
+    const note = { visitId: t.visitId, vehiclePlace: "VAN-1", countedBy: "Second", today: TODAY };
+    const after = {
+      ...note,
+      counted: wholeC / 100,
+      lines: [{ lineNo: tapeLine().lineNo, quantityC: wholeC }],
+    };
+    expect(issueMissing(t.db, t.plan, after, BY).ok).toBe(true);
+    expect(tapeLine()).toMatchObject({ lacksC: 0, notOpened: null, pickedC: wholeC });
     takeBackIssue(t.db, t.plan, t.visitId, "not loaded", TODAY, BY);
-    opened(200, "more");
     expect(tapeLine().notOpened).toBeNull();
-    expect(issue({ counted: 7 }).ok).toBe(true);
+    expect(issue({ counted: 7 + wholeC / 100 }).ok).toBe(true);
   });
 
   it("comes with a kit of the same crew before it, unless that is on hold", () => {

@@ -191,7 +191,7 @@ function Facts({
           end,
           zone: view.zone,
         })}
-        {view.setupMin === null ? null : (
+        {!view.setupMin ? null : (
           <div className="text-quiet">
             {t("on site from about {{clock}}: {{setup}} min of set-up before the work begins", {
               clock: formatClock(view.onSiteFromMin),

@@ -2,7 +2,7 @@ import Link from "next/link";
 import { serverWords } from "@/app/_server/language";
 import { formatClock, formatDate, formatDuration } from "@/app/_ui/format";
 import { StateMark, Tag } from "@/app/_ui/StateMark";
-import { visitWords } from "@/app/(work)/hops/visitWords";
+import { visitWords } from "@/app/_ui/visitWords";
 import { kitStateWords } from "@/app/(work)/kits/kitStateWords";
 import { kitPath } from "@/app/(work)/stock/words";
 import type { WeekVisit } from "@/db/queries/week";

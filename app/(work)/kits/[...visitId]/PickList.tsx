@@ -84,7 +84,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           <p className="text-quiet">
             {isOnVehicle
               ? l.notOpened
-                ? notOpenedWords(l.notOpened, words)
+                ? notOpenedWords(l.notOpened, words, readOnly)
                 : t("By then the vehicle has enough of it opened: nothing to pick.")
               : whereWords(l, words)}
             {l.neededC !== l.boxC

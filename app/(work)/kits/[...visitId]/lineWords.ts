@@ -53,7 +53,9 @@ export const isLeftOut = ({ notOpened }: Pick<KitLineView, "notOpened">): boolea
   notOpened !== null && notOpened.broughtBy === null;
 
 /** Why what the plan has riding on the vehicle is not there, and what to do. */
-export function notOpenedWords({ vehicle, broughtBy }: NotOpened, { t }: Words): string {
+export function notOpenedWords({ vehicle, broughtBy }: NotOpened, { t }: Words, hasLeft: boolean): string {
+  if (hasLeft && !broughtBy)
+    return t("{{vehicle}} has too little of it opened by the books: send one after the kit.", { vehicle });
   return broughtBy
     ? t("{{vehicle}} has none opened yet: the kit of {{visit}} brings it, and has not left.", {
         vehicle,

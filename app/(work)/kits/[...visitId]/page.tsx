@@ -336,7 +336,7 @@ const isRunShort = (l: KitLineView) => l.runId !== null && l.cut === null && l.s
 
 function shortWords(l: KitLineView, kit: KitView, words: Words): string {
   const { t, amount, locale } = words;
-  if (l.notOpened) return notOpenedWords(l.notOpened, words);
+  if (l.notOpened) return notOpenedWords(l.notOpened, words, kit.state === "issued");
   if (l.cutPlace && l.cut)
     return kit.state === "issued"
       ? t("its run was cut at {{place}} and did not come over.", { place: l.cutPlace })

@@ -14,7 +14,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
-import { loadVisitEstimate } from "@/db/queries/estimates";
+import { setupDue } from "@/db/queries/estimates";
 import { loadPlan, planInForce } from "@/db/queries/plans";
 import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
 import { siteNames } from "@/db/queries/siteNames";
@@ -55,6 +55,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
   }
   const board = loadBoard(db, plan, homeToday(db));
   const seen = ofSeenHops(db, visitor, board.visits);
+  const ofCrew = (code: string | null) => board.visits.filter((v) => v.crewCode === code && !v.isWithdrawn);
   const names = siteNames(db);
   const crews = board.crews.filter((c) => !search.crew || c.code === search.crew);
   const mondays = weeksOf(seen.filter((v) => v.crewCode !== null)).map(([monday]) => monday);
@@ -146,7 +147,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
                           visit={v}
                           planId={plan.id}
                           siteName={names.get(v.siteCode)}
-                          onSiteFrom={onSiteFromMin(v.startMin, loadVisitEstimate(db, v)?.setupMin ?? null)}
+                          onSiteFrom={onSiteFromMin(v.startMin, setupDue(db, v, ofCrew(v.crewCode)))}
                         />
                       ))}
                     </tbody>

@@ -60,9 +60,10 @@ export async function KitPart({
     }))
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
   const notOpened = notOpenedOn(db, { planId, kit, vehicle, isDone }, today);
-  const shortCount = lines.filter((l) => l.lacksC > 0).length;
+  const isGone = (l: (typeof lines)[number]) => ridesOpened(l) && notOpened.has(l.itemCode);
+  const shortCount = lines.filter((l) => l.lacksC > 0 || isGone(l)).length;
   // As the kit's own page counts: what the vehicle has opened is not a line to pick.
-  const opened = lines.filter(ridesOpened).length;
+  const opened = lines.filter((l) => ridesOpened(l) && !isGone(l)).length;
   const wanted = lines.length - opened;
   const isIssued = kit.state === "issued";
   const isNeverIssued = isDone && !isIssued;

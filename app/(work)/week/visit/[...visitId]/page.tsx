@@ -15,8 +15,8 @@ import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { CAUTION } from "@/app/_ui/Shell";
 import { StateMark } from "@/app/_ui/StateMark";
+import { visitWords } from "@/app/_ui/visitWords";
 import { WeatherStrip } from "@/app/_ui/WeatherStrip";
-import { visitWords } from "@/app/(work)/hops/visitWords";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
@@ -99,7 +99,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   // A plan made since gave it a place anew: it is to be done as planned.
   const isPlannedAgain = last?.outcome === "hold" && desk.hold === undefined;
   const doneReport = last?.outcome === "done" ? last : undefined;
-  const setupMin = Math.ceil(estimate.setupMin);
+  const setupMin = Math.ceil(desk.setupMin);
   const arriveMin = onSiteFromMin(visit.startMin, setupMin);
   const steps = crewSteps(estimate, hop, end, takeoff);
   return (
@@ -153,10 +153,12 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             </dd>
             <dt>{t("Work begins")}</dt>
             <dd>
-              {t("{{clock}}, after {{time}} of set-up", {
-                clock: formatClock(visit.startMin),
-                time: formatDuration(setupMin, locale),
-              })}
+              {setupMin > 0
+                ? t("{{clock}}, after {{time}} of set-up", {
+                    clock: formatClock(visit.startMin),
+                    time: formatDuration(setupMin, locale),
+                  })
+                : t("{{clock}}, set up from the visit before", { clock: formatClock(visit.startMin) })}
             </dd>
             <dt>{t("Work ends")}</dt>
             <dd>
