@@ -13,6 +13,7 @@ import {
 } from "@/lib/programme";
 import type { Hop, LinkEnd, Site } from "@/lib/site";
 import { type EndTakeoff, type HopTakeoff, takeOff } from "@/lib/takeoff";
+import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { acceptanceOf, revisitsOfHop, type StoredRevisit } from "./acceptance";
 import { loadCrews } from "./crews";
@@ -30,7 +31,7 @@ import {
   type StoredKit,
 } from "./plans";
 import { loadTakeoffContext, rulesInForce } from "./programme";
-import { reportsOfVisit, type StoredReport } from "./reports";
+import { latestOf, reportsOfVisit, type StoredReport } from "./reports";
 import { type CrewFacts, loadCrewFacts } from "./week";
 
 export interface VisitDesk {
@@ -61,6 +62,8 @@ export interface VisitDesk {
   acceptance: Acceptance;
   /** Of joint work: the visit at the other end. */
   otherEnd?: PlannedVisit;
+  /** That it was reported done, and for which day. */
+  otherEndDoneOn?: CalendarDate;
 }
 
 /** Undefined when the visit is not placed in the plan in force. Take-off and hours are worked out anew. */
@@ -91,6 +94,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   );
   if (!estimate) return undefined;
   const partner = jointPartnerOf(visit);
+  const partnerReport = partner === undefined ? undefined : latestOf(reportsOfVisit(db, partner));
   const runIds = new Set(takeoff.runs.map((r) => r.id));
   const marks = marksByRun(db, plan.id);
   return {
@@ -123,6 +127,7 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
     revisit: again,
     acceptance: acceptanceOf(db, hop),
     otherEnd: visits.find((v) => v.visitId === partner && v.crewCode !== null),
+    otherEndDoneOn: partnerReport?.outcome === "done" ? partnerReport.workedOn : undefined,
   };
 }
 

@@ -57,6 +57,30 @@ test("a visit of the plan in force says what its crew reported last, and the day
   ]);
 });
 
+test("the crew's page knows the day for which the other end of joint work was reported done", () => {
+  const t = testStock();
+  t.db.$client.prepare("UPDATE plan_visit SET is_joint = 1").run();
+  expect(loadVisitDesk(t.db, t.visitId)?.otherEndDoneOn).toBeUndefined();
+  const report = (outcome: "done" | "part done") =>
+    addReport(t.db, {
+      key: outcome,
+      visitId: t.visitId.replace("near", "far"),
+      hopCode: t.visitId.split("/")[0]!,
+      crewCode: "C1",
+      workedOn: TODAY,
+      outcome,
+      workedMin: 200,
+      note: "",
+      reportedBy: BY.name,
+      reportedAt: BY.at,
+      uses: [],
+    });
+  report("part done");
+  expect(loadVisitDesk(t.db, t.visitId)?.otherEndDoneOn).toBeUndefined();
+  report("done");
+  expect(loadVisitDesk(t.db, t.visitId)?.otherEndDoneOn).toBe(TODAY);
+});
+
 test("a gate that gets its date stops being the reason why a visit has no place, on the hop's page and on the board", () => {
   const t = testStock();
   const hopId = t.visitId.split("/")[0]!;

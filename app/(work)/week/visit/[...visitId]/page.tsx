@@ -7,7 +7,7 @@ import { seesHop } from "@/app/_server/regions";
 import { refuseRegion, requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { Disclosure } from "@/app/_ui/Disclosure";
-import { formatClock, formatDate, formatDuration, formatInstant, NO_VALUE, zoneName } from "@/app/_ui/format";
+import { formatClock, formatDate, formatDuration, formatInstant, zoneName } from "@/app/_ui/format";
 import { readingText } from "@/app/_ui/language/readingText";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
@@ -36,6 +36,7 @@ import type { FaultChoice } from "./FaultFields";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { LiftHold } from "./LiftHold";
+import { otherEndWords } from "./otherEnd";
 import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
 import { radiosOf } from "./radios";
@@ -204,14 +205,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             {visit.isJoint ? (
               <>
                 <dt>{t("Other end")}</dt>
-                <dd>
-                  {desk.otherEnd
-                    ? t("Crew {{crew}} at {{site}}, same hours", {
-                        crew: desk.otherEnd.crewCode ?? NO_VALUE,
-                        site: desk.otherEnd.siteCode,
-                      })
-                    : t("not planned: call the rollout manager")}
-                </dd>
+                <dd>{otherEndWords(visit, desk.otherEnd, desk.otherEndDoneOn, words)}</dd>
               </>
             ) : null}
           </dl>
