@@ -18,6 +18,16 @@ test("what a plan keeps about a visit names it as every page does", () => {
   );
 });
 
+test("install and revisit of one end are named apart", () => {
+  const ids = ["VH017/far/install", "VH017/far/revisit", "VH017/far/revisit-2"];
+  expect(ids.map((id) => sayVisit(id, en))).toEqual([
+    "VH017 far install",
+    "VH017 far revisit",
+    "VH017 far revisit, part 2",
+  ]);
+  expect(new Set(ids.map((id) => sayVisit(id, de))).size).toBe(3);
+});
+
 test("plans made earlier number the first revisit, and no other figure is taken for its part", () => {
   expect(whyWords("waits for VH015 near revisit 1", en)).toBe("waits for VH015 near revisit");
   expect(whyWords("waits for VH015 near revisit 2", en)).toBe("waits for VH015 near revisit, part 2");

@@ -6,12 +6,12 @@ import { requireRole } from "@/app/_server/session";
 import { Disclosure } from "@/app/_ui/Disclosure";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate } from "@/app/_ui/format";
-import { visitName } from "@/app/_ui/language/visitName";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import type { StateName } from "@/app/_ui/states";
+import { sayVisit } from "@/app/(work)/plan/sayVisit";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
 import { loadCloseOut, loadSerialAccounts, loadUnbookedUse, type UnbookedUse } from "@/db/queries/closeOut";
@@ -146,7 +146,8 @@ async function Unbooked({
   /** Visits whose kit the plan in force has, issued or not. */
   planned: ReadonlySet<string>;
 }) {
-  const { t, amount } = await serverWords();
+  const words = await serverWords();
+  const { t, amount } = words;
   if (uses.length === 0) return null;
   return (
     <Panel
@@ -173,7 +174,7 @@ async function Unbooked({
               <tr key={`${u.visitId} ${u.itemCode}`}>
                 <th scope="row" data-label={t("Visit")}>
                   <Link href={planned.has(u.visitId) ? kitPath(u.visitId) : recordPath(u.visitId)}>
-                    {visitName(u.visitId, t)}
+                    {sayVisit(u.visitId, words)}
                   </Link>
                 </th>
                 <td data-label={t("Item")}>
