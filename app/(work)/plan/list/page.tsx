@@ -7,6 +7,7 @@ import { requireRoleInRegions } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatClock, formatDate, formatHours, formatWeek, NO_VALUE } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { PrintButton } from "@/app/_ui/PrintButton";
@@ -19,8 +20,9 @@ import { loadPlan, planInForce } from "@/db/queries/plans";
 import { type BoardVisitRow, loadBoard } from "@/db/queries/planViews";
 import { siteNames } from "@/db/queries/siteNames";
 import { onSiteFromMin } from "@/lib/programme";
-import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import type { CalendarDate } from "@/lib/time";
 import { weatherWords } from "../boardRows";
+import { begunIn, mondayOf, weeksOf } from "./weeks";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Plan as a list") };
@@ -115,14 +117,7 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
               <Panel
                 key={`${crew.code} ${monday}`}
                 title={`${crew.code} ${crew.name}, ${formatWeek(monday, true, locale)}`}
-                note={t("From {{day}}; {{count}} visits, {{hours}} of planned work with set-up", {
-                  day: formatDate(monday, "full", locale),
-                  count: visits.length,
-                  hours: formatHours(
-                    visits.reduce((sum, v) => sum + v.durationMin, 0),
-                    locale,
-                  ),
-                })}
+                note={weekNote(monday, visits, { t, locale })}
                 flush
                 className="ui-whole"
               >
@@ -160,6 +155,26 @@ export default async function PlanListPage({ searchParams }: { searchParams: Pro
       </div>
     </>
   );
+}
+
+function weekNote(
+  monday: CalendarDate,
+  visits: readonly BoardVisitRow[],
+  { t, locale }: Pick<Words, "t" | "locale">,
+): string {
+  const begun = begunIn(monday, visits);
+  const note = t("From {{day}}; {{count}} visits, {{hours}} of planned work with set-up", {
+    day: formatDate(monday, "full", locale),
+    count: begun.length,
+    hours: formatHours(
+      begun.reduce((sum, v) => sum + v.durationMin, 0),
+      locale,
+    ),
+  });
+  const goingOn = visits.length - begun.length;
+  return goingOn === 0
+    ? note
+    : `${note}; ${t("{{count}} visits go on from an earlier week", { count: goingOn })}`;
 }
 
 interface ListRowProps {
@@ -226,15 +241,4 @@ async function ListRow({ visit: v, planId, siteName, onSiteFrom }: ListRowProps)
       </td>
     </tr>
   );
-}
-
-const mondayOf = (day: CalendarDate): CalendarDate => addDays(day, 1 - weekdayOf(day));
-
-function weeksOf(visits: readonly BoardVisitRow[]): [CalendarDate, BoardVisitRow[]][] {
-  const weeks = new Map<CalendarDate, BoardVisitRow[]>();
-  for (const v of visits) {
-    const monday = mondayOf(v.startOn!);
-    weeks.set(monday, [...(weeks.get(monday) ?? []), v]);
-  }
-  return [...weeks].sort(([a], [b]) => (a < b ? -1 : 1));
 }
