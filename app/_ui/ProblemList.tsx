@@ -71,6 +71,7 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
     shownBefore.current = first;
   }, [first]);
   if (problems.length === 0) return null;
+  const labelOf = (path: string) => nameOf?.(path) ?? labels.get(path) ?? fieldWords(path, t);
   const list = problems.slice(0, most);
   const hasFile = list.some((p) => p.file !== undefined);
   const hasRow = list.some((p) => p.row !== undefined);
@@ -107,12 +108,12 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
                   </td>
                 ) : null}
                 <th scope="row" data-label={t("Field")}>
-                  {nameOf?.(p.path) ?? labels.get(p.path) ?? fieldWords(p.path, t) ?? p.path}
+                  {labelOf(p.path) ?? p.path}
                 </th>
                 <td data-label={t("Value")}>
                   <code>{shown(p.value) ?? t("(empty)")}</code>
                 </td>
-                <td data-label={t("What is wrong")}>{messageOf(p, words)}</td>
+                <td data-label={t("What is wrong")}>{messageOf(p, words, labelOf(p.path))}</td>
                 <td data-label={t("What to do")}>{remedyOf(p, words)}</td>
               </tr>
             ))}

@@ -1,7 +1,7 @@
 /** Turns schema issues into problems a person can act on: where, which rule, what was given, what to do. */
 import type { z } from "zod";
-import type { Problem, Result } from "@/lib/result";
-import { ok } from "@/lib/result";
+import { figure, type Phrase, type PhraseValue, phrase } from "@/lib/phrase";
+import { ok, type Problem, type Result, sentences } from "@/lib/result";
 
 type Issue = z.core.$ZodIssue;
 
@@ -35,53 +35,105 @@ export function pathText(path: readonly PropertyKey[]): string {
 function problemsOf(issue: Issue, raw: unknown): Problem[] {
   const path = pathText(issue.path);
   const value = valueAt(raw, issue.path);
-  const name = lastName(issue.path);
-  const unit = unitOf(name);
-  const inUnit = unit ? ` ${unit}` : "";
-  const problem = (rule: string, message: string, remedy: string): Problem[] => [
-    { path, rule, value, message, remedy },
+  const field = lastName(issue.path);
+  const unit = unitOf(field);
+  const problem = (rule: string, message: Phrase, remedy: Phrase): Problem[] => [
+    { path, rule, value, ...sentences(message, remedy) },
   ];
+  const missing = phrase("{{field}} is missing.", { field });
   switch (issue.code) {
     case "unrecognized_keys":
       return issue.keys.map((key) => ({
         path: pathText([...issue.path, key]),
         rule: "unknown-field",
         value: valueAt(raw, [...issue.path, key]),
-        message: `There is no field called ${key}.`,
-        remedy: "Check its spelling or leave it out.",
+        ...sentences(
+          phrase("There is no field called {{name}}.", { name: key }),
+          phrase("Check its spelling or leave it out."),
+        ),
       }));
     case "invalid_type":
       return value === undefined
-        ? problem("missing", `${name} is missing.`, `Give ${wantedType(issue.expected, unit)}.`)
+        ? problem("missing", missing, wantedType(issue.expected, unit))
         : problem(
             "wrong-type",
-            `${name} is ${typeText(value)}.`,
-            `Give ${wantedType(issue.expected, unit)}.`,
+            phrase("{{field}} is {{given}}.", { field, given: typeText(value) }),
+            wantedType(issue.expected, unit),
           );
     case "invalid_value":
       return problem(
         value === undefined ? "missing" : "not-allowed",
-        value === undefined ? `${name} is missing.` : `${name} cannot be ${JSON.stringify(value)}.`,
-        `Use one of: ${issue.values.map(String).join(", ")}.`,
+        value === undefined
+          ? missing
+          : phrase("{{field}} cannot be {{given}}.", { field, given: JSON.stringify(value) }),
+        phrase("Use one of: {{choices}}.", { choices: issue.values.map(String).join(", ") }),
       );
     case "too_small": {
       if (issue.origin === "array")
-        return problem("too-few", `${name} has too few entries.`, `Give at least ${issue.minimum}.`);
-      if (issue.origin === "string") return problem("empty", `${name} is empty.`, "Give a text.");
-      const bound = `${issue.inclusive ? "at least" : "more than"} ${issue.minimum}${inUnit}`;
-      return problem("out-of-range", `${name} is ${String(value)}${inUnit}, not ${bound}.`, `Give ${bound}.`);
+        return problem(
+          "too-few",
+          phrase("{{field}} has too few entries.", { field }),
+          phrase("Give at least {{limit}}.", { limit: amountOf(issue.minimum, "") }),
+        );
+      if (issue.origin === "string")
+        return problem("empty", phrase("{{field}} is empty.", { field }), phrase("Give a text."));
+      const said = { field, given: amountOf(value, unit), limit: amountOf(issue.minimum, unit) };
+      return issue.inclusive
+        ? problem(
+            "out-of-range",
+            phrase("{{field}} is {{given}}, not at least {{limit}}.", said),
+            phrase("Give at least {{limit}}.", { limit: said.limit }),
+          )
+        : problem(
+            "out-of-range",
+            phrase("{{field}} is {{given}}, not more than {{limit}}.", said),
+            phrase("Give more than {{limit}}.", { limit: said.limit }),
+          );
     }
     case "too_big": {
-      const bound = `${issue.inclusive ? "at most" : "less than"} ${issue.maximum}${inUnit}`;
-      return problem("out-of-range", `${name} is ${String(value)}${inUnit}, not ${bound}.`, `Give ${bound}.`);
+      const said = { field, given: amountOf(value, unit), limit: amountOf(issue.maximum, unit) };
+      return issue.inclusive
+        ? problem(
+            "out-of-range",
+            phrase("{{field}} is {{given}}, not at most {{limit}}.", said),
+            phrase("Give at most {{limit}}.", { limit: said.limit }),
+          )
+        : problem(
+            "out-of-range",
+            phrase("{{field}} is {{given}}, not less than {{limit}}.", said),
+            phrase("Give less than {{limit}}.", { limit: said.limit }),
+          );
     }
     case "custom": {
       const given = issue.params as { rule?: string; remedy?: string } | undefined;
-      return problem(given?.rule ?? "not-allowed", issue.message, given?.remedy ?? "Correct this value.");
+      return [
+        {
+          path,
+          rule: given?.rule ?? "not-allowed",
+          value,
+          message: issue.message,
+          remedy: given?.remedy ?? "Correct this value.",
+        },
+      ];
     }
     default:
-      return problem(issue.code.replaceAll("_", "-"), `${name}: ${issue.message}.`, "Correct this value.");
+      return problem(
+        issue.code.replaceAll("_", "-"),
+        phrase("{{field}}: {{why}}.", { field, why: phrase(issue.message) }),
+        phrase("Correct this value."),
+      );
   }
+}
+
+const MOST_DIGITS = 20;
+
+/** A number with all its decimals: a refusal repeats what was given. */
+function amountOf(value: unknown, unit: string): PhraseValue {
+  if (typeof value !== "number") return unit ? `${String(value)} ${unit}` : String(value);
+  const [, decimals = "", power = "0"] = /^-?\d+(?:\.(\d+))?(?:e-(\d+))?$/.exec(String(value)) ?? [];
+  const digits = Math.min(MOST_DIGITS, decimals.length + Number(power));
+  if (!WORD_UNITS.has(unit)) return figure(value, digits, unit || undefined);
+  return phrase("{{value}} {{unit}}", { value: figure(value, digits), unit: phrase(unit) });
 }
 
 /** Unit that a field's name carries in its ending, "" for none. */
@@ -113,21 +165,36 @@ const UNIT_ENDINGS: readonly (readonly [ending: string, unit: string])[] = [
   ["G", "g"],
 ];
 
-function wantedType(expected: string, unit: string): string {
-  if (expected === "number" || expected === "int") return unit ? `a number in ${unit}` : "a number";
-  if (expected === "boolean") return "yes or no (true or false)";
-  if (expected === "array") return "a list";
-  if (expected === "string") return "a text";
-  return "a group of fields";
+/** Units that other languages say in other words. */
+export const WORD_UNITS: ReadonlySet<string> = new Set([
+  "ohm per 100 m",
+  "degrees",
+  "days",
+  "minor units of the currency",
+  "minutes of the day",
+]);
+
+function wantedType(expected: string, unit: string): Phrase {
+  if (expected === "number" || expected === "int") {
+    if (unit === "") return phrase("Give a number.");
+    return phrase("Give a number in {{unit}}.", { unit: WORD_UNITS.has(unit) ? phrase(unit) : unit });
+  }
+  if (expected === "boolean") return phrase("Give yes or no (true or false).");
+  if (expected === "array") return phrase("Give a list.");
+  if (expected === "string") return phrase("Give a text.");
+  return phrase("Give a group of fields.");
 }
 
-function typeText(value: unknown): string {
-  if (value === null) return "empty";
-  if (Array.isArray(value)) return "a list";
-  if (typeof value === "number") return Number.isNaN(value) ? "not a number" : `the number ${value}`;
-  if (typeof value === "string") return `the text ${JSON.stringify(value)}`;
-  if (typeof value === "boolean") return value ? "yes" : "no";
-  return "a group of fields";
+function typeText(value: unknown): Phrase {
+  if (value === null) return phrase("empty");
+  if (Array.isArray(value)) return phrase("a list");
+  if (typeof value === "number")
+    return Number.isNaN(value)
+      ? phrase("not a number")
+      : phrase("the number {{value}}", { value: amountOf(value, "") });
+  if (typeof value === "string") return phrase("the text {{text}}", { text: JSON.stringify(value) });
+  if (typeof value === "boolean") return value ? phrase("yes") : phrase("no");
+  return phrase("a group of fields");
 }
 
 function valueAt(raw: unknown, path: readonly PropertyKey[]): unknown {

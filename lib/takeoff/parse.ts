@@ -1,6 +1,7 @@
 /** Reading rule data and policies at a border: everything wrong with them at once, before they count anything. */
 import { z } from "zod";
-import type { Problem, Result } from "@/lib/result";
+import { phrase } from "@/lib/phrase";
+import { type Problem, type Result, sentences } from "@/lib/result";
 import { ANTENNA_MOUNTS, ITEM_CATEGORIES, parseWith, SCHEMES, STRUCTURE_KINDS } from "@/lib/site";
 import { DRIVERS } from "./drivers";
 import type { Driver, FullPolicy, TakeoffPolicy, TakeoffRule } from "./types";
@@ -104,8 +105,10 @@ function ruleProblems(raw: unknown): Problem[] {
             path: `[${i}].id`,
             rule: "duplicate-rule",
             value: row.id,
-            message: `Two rules have the id ${row.id}.`,
-            remedy: "Give each rule its own id.",
+            ...sentences(
+              phrase("Two rules have the id {{id}}.", { id: String(row.id) }),
+              phrase("Give each rule its own id."),
+            ),
           },
         ]
       : []),
@@ -115,8 +118,12 @@ function ruleProblems(raw: unknown): Problem[] {
             path: `[${i}].level`,
             rule: "level-needs-run",
             value: row.level,
-            message: `${row.driver} is not known run by run, so it cannot be rounded at each run.`,
-            remedy: "Round it per end, per site or over the order.",
+            ...sentences(
+              phrase("{{driver}} is not known run by run, so it cannot be rounded at each run.", {
+                driver: phrase(row.driver),
+              }),
+              phrase("Round it per end, per site or over the order."),
+            ),
           },
         ]
       : []),

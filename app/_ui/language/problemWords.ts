@@ -1,4 +1,5 @@
 /** What is wrong and what to do, in the reader's language. */
+import { phrase } from "@/lib/phrase";
 import type { Problem } from "@/lib/result";
 import type { Words } from "./words";
 
@@ -7,8 +8,12 @@ type Told = Pick<Problem, "message" | "remedy" | "said">;
 
 type Saying = Pick<Words, "t" | "say">;
 
-export const messageOf = ({ message, said }: Told, { t, say }: Saying): string =>
-  said?.message ? say(said.message) : t(message);
+/** @param label what stands over the field, in the reader's language: the message names the field so */
+export function messageOf({ message, said }: Told, { t, say }: Saying, label?: string): string {
+  if (!said?.message) return t(message);
+  const { text, values } = said.message;
+  return say(label && values?.field ? phrase(text, { ...values, field: label }) : said.message);
+}
 
 export const remedyOf = ({ remedy, said }: Told, { t, say }: Saying): string =>
   said?.remedy ? say(said.remedy) : t(remedy);

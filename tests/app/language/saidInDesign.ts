@@ -36,6 +36,7 @@ import { KIND_NAMES, kindOf } from "@/lib/exchange";
 import { readList } from "@/lib/exchange/lists";
 import { SKILLS } from "@/lib/hours";
 import { ANTENNA_MOUNTS, GATE_KINDS, ITEM_CATEGORIES, ODU_ROLES } from "@/lib/site";
+import { WORD_UNITS } from "@/lib/site/problems";
 import { CHECK_TEXTS, DEFAULT_RULES, DRIVERS, LINE_REASONS } from "@/lib/takeoff";
 
 const KINDS: readonly FigureKind[] = [
@@ -86,6 +87,7 @@ const ROUTE_EXPECTED = route.ok ? "" : route.expected;
 
 /** Texts that pages of the area design say through a variable. */
 export const SAID_IN_DESIGN: readonly string[] = [
+  ...WORD_UNITS,
   ...DEVICES,
   ...Object.values(PEOPLE),
   ...[VOID].flatMap((p) => [p.message, p.remedy]),

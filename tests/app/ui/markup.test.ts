@@ -12,6 +12,8 @@ import { StateMark } from "@/app/_ui/StateMark";
 import { STATES } from "@/app/_ui/states";
 import { FACTOR_LOOK, lookOf } from "@/app/_ui/weather/factors";
 import { WeatherKey } from "@/app/_ui/weather/WeatherKey";
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { LIMITING_FACTORS } from "@/lib/weather";
 
 const ROLES: readonly Role[] = ["administrator", "manager", "logistics", "crew lead"];
@@ -103,6 +105,15 @@ describe("messages", () => {
     for (const part of ["sites.csv", "14", "heightM", "62", "above the structure", "at most 45 m"]) {
       expect(html).toContain(part);
     }
+  });
+  it("say what is wrong with a field by its label, where there is one", () => {
+    const told = sentences(phrase("{{field}} is empty.", { field: "source" }), phrase("Give a text."));
+    const shown = (nameOf?: (path: string) => string) =>
+      renderToStaticMarkup(
+        createElement(ProblemList, { nameOf, problems: [{ path: "source", rule: "empty", ...told }] }),
+      );
+    expect(shown(() => "Where from")).toContain(">Where from is empty.<");
+    expect(shown()).toContain(">source is empty.<");
   });
   it("show no list without a problem", () => {
     expect(renderToStaticMarkup(createElement(ProblemList, { problems: [] }))).toBe("");

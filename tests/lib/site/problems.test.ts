@@ -21,7 +21,7 @@ describe("parseWith", () => {
   });
 
   it("gives path, rule, value, message with unit, and remedy", () => {
-    expect(refuse(mast, { heightM: -3, name: "A", tags: ["x"] })).toEqual([
+    expect(refuse(mast, { heightM: -3, name: "A", tags: ["x"] })).toMatchObject([
       {
         path: "heightM",
         rule: "out-of-range",
@@ -48,6 +48,21 @@ describe("parseWith", () => {
     ],
   ])("%o: %s %s", (raw, path, rule, remedy) => {
     expect(refuse(mast, raw)).toEqual([expect.objectContaining({ path, rule, remedy })]);
+  });
+
+  it("keeps the figures apart, with all their decimals, and the field's name", () => {
+    const [low] = refuse(z.strictObject({ factor: z.number().min(0) }), { factor: -0.0025 });
+    expect(low).toMatchObject({
+      message: "factor is -0.0025, not at least 0.",
+      said: {
+        message: { values: { field: "factor", given: { value: -0.0025, digits: 4 }, limit: { value: 0 } } },
+        remedy: { text: "Give at least {{limit}}." },
+      },
+    });
+    const leadDays = z.strictObject({ leadDays: z.number().gt(0) });
+    expect(refuse(leadDays, { leadDays: -1 })[0]!.message).toBe("leadDays is -1 days, not more than 0 days.");
+    expect(refuse(leadDays, { leadDays: 1e-7 - 1 })[0]!.message).toContain("-0.9999999 days");
+    expect(refuse(leadDays, { leadDays: "x" })[0]!.message).toBe('leadDays is the text "x".');
   });
 
   it("adds what is wrong across fields even where the schema refuses", () => {
