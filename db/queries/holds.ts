@@ -33,7 +33,7 @@ export interface LiftingVisitor {
 
 /**
  * Lifts the hold of a visit, which then stands as planned and as reported before. Its report stays, marked, with its hours.
- * @param reportId the hold that whoever lifts it has read; lifted once, it is lifted
+ * @param reportId the hold that whoever lifts it has read; lifted already, only the same person and reason are answered anew
  */
 export function liftHold(
   db: Db,
@@ -54,7 +54,22 @@ export function liftHold(
     );
   const reports = reportsOfVisit(db, visitId);
   const hold = reports.find((r) => r.id === reportId && r.outcome === "hold");
-  if (hold && hold.liftedAt !== null) return ok(null);
+  if (hold && hold.liftedAt !== null) {
+    // A phone that did not hear the answer sends it again.
+    if (hold.liftedBy === by.name && hold.liftedWhy === why) return ok(null);
+    return refused(
+      problem(
+        "visitId",
+        "lifted-meanwhile",
+        visitId,
+        phrase("Lifted meanwhile by {{name}}: {{why}}", {
+          name: hold.liftedBy ?? "",
+          why: hold.liftedWhy ?? "",
+        }),
+        phrase("Load the page again to see how it stands."),
+      ),
+    );
+  }
   if (!hold || latestOf(reports) !== hold || !crew || !holdsOf(db, plan).has(visitId))
     return refused(
       problem(

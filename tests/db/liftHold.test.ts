@@ -51,6 +51,23 @@ test("it holds nothing any more, what was left stands again, and the record keep
   expect(logged).toMatchObject([{ userName: "Rita", subject: t.visitId }]);
 });
 
+test("who lifts a hold that was lifted already is told by whom and why, and nothing is written over", () => {
+  const t = stock();
+  const reportId = hold(t);
+  expect(lift(t, reportId)).toBe("ok");
+  const late = (name: string, why: string) => {
+    const done = liftHold(t.db, { visitId: t.visitId, reportId, why }, { name, at: BY.at + 60000 });
+    return done.ok ? "ok" : done.problems.map((p) => [p.rule, p.message]);
+  };
+  const told = [["lifted-meanwhile", `Lifted meanwhile by Rita: ${WHY}`]];
+  expect(late("Olga", "it was a slip")).toEqual(told);
+  expect(late("Olga", WHY)).toEqual(told);
+  expect(late("Rita", "it was a slip")).toEqual(told);
+  expect(late("Rita", WHY)).toBe("ok");
+  expect(newest(t)).toMatchObject({ liftedBy: "Rita", liftedAt: BY.at, liftedWhy: WHY });
+  expect(loadLog(t.db, 50).filter((e) => e.action === "lift hold")).toHaveLength(1);
+});
+
 test("hours worked before the hold leave nobody knows how much", () => {
   const t = stock();
   expect(sendReport(t, { outcome: "part done", leftMin: 150 }).ok).toBe(true);
