@@ -36,6 +36,7 @@ test("a reason for a hold runs over as many lines as it needs", async ({ page, a
   await dialog.getByRole("button", { name: "Lift the hold" }).click();
   await expect(page.getByText(/^The hold was lifted by .+: the owner came after all$/)).toBeVisible();
   await expect(page.getByRole("button", { name: "Lift the hold" })).toBeHidden();
+  await expect(page.locator(".ui-panel:focus")).toHaveCount(1);
   await page.goto("/week");
   await expect(page.getByText(LONG_REASON)).toBeHidden();
 });
