@@ -3,7 +3,7 @@
 import { type CSSProperties, type DragEvent, type MouseEvent, memo } from "react";
 import { useWords } from "../language/LanguageProvider";
 import { pictureWithSigns, startDrag } from "./drag";
-import type { PlacedBlock } from "./geometry";
+import { namesAgainPx, type PlacedBlock, WORDS_PX } from "./geometry";
 import { codeTopPx, footSigns, hasTwoLines, signsWidePx, sizeOf } from "./signs";
 import type { PickHow } from "./types";
 
@@ -12,6 +12,7 @@ export interface BlockProps {
   /** Left edge of the cell it hangs in, px. */
   cellLeftPx: number;
   lanePx: number;
+  dayPx: number;
   words: string;
   isSelected: boolean;
   /** One of several that are picked to be changed together. */
@@ -32,7 +33,8 @@ export interface BlockProps {
  */
 export const Block = memo(function Block(props: BlockProps) {
   const { t } = useWords();
-  const { block, cellLeftPx, lanePx, words, isSelected, isPicked, isPartner, isSettled, canDrag } = props;
+  const { block, cellLeftPx, lanePx, dayPx, words, isSelected, isPicked, isPartner, isSettled, canDrag } =
+    props;
   const { onSelect, onPick, onPoint } = props;
   const { visit } = block;
   return (
@@ -47,7 +49,6 @@ export const Block = memo(function Block(props: BlockProps) {
       data-faint={visit.isFaint || undefined}
       data-partner={isPartner}
       data-late={visit.isLate}
-      data-over-night={visit.endDay > visit.startDay || undefined}
       data-report={visit.report?.state}
       aria-pressed={isSelected || isPicked}
       aria-label={isPicked ? t("Picked. {{visit}}", { visit: words }) : words}
@@ -70,7 +71,7 @@ export const Block = memo(function Block(props: BlockProps) {
       onPointerEnter={() => onPoint(visit.id)}
       onPointerLeave={() => onPoint(undefined)}
     >
-      <BlockWords block={block} lanePx={lanePx} />
+      <BlockWords block={block} lanePx={lanePx} againPx={namesAgainPx(block, cellLeftPx, dayPx)} />
     </button>
   );
 });
@@ -92,8 +93,16 @@ export function blockStyle(
   };
 }
 
-/** What a block has room to say; its signs are drawn by its row. */
-export function BlockWords({ block: { visit, widthPx }, lanePx }: { block: PlacedBlock; lanePx: number }) {
+/** What a block has room to say; its signs are drawn by its row. `againPx`: where its name stands again, from its left. */
+export function BlockWords({
+  block: { visit, widthPx },
+  lanePx,
+  againPx = [],
+}: {
+  block: PlacedBlock;
+  lanePx: number;
+  againPx?: readonly number[];
+}) {
   const size = sizeOf(widthPx, lanePx);
   return (
     <>
@@ -104,7 +113,17 @@ export function BlockWords({ block: { visit, widthPx }, lanePx }: { block: Place
             className="ui-visit-head"
             style={{ paddingLeft: signsWidePx(1), paddingRight: signsWidePx(visit.isPinned ? 1 : 0) }}
           >
-            {visit.hopCode}
+            {againPx.length === 0
+              ? visit.hopCode
+              : [WORDS_PX + signsWidePx(1), ...againPx].map((fromPx, i, all) => (
+                  <span
+                    key={fromPx}
+                    className="ui-visit-again"
+                    style={{ width: (all[i + 1] ?? widthPx) - fromPx }}
+                  >
+                    {visit.hopCode}
+                  </span>
+                ))}
           </span>
           <span className="ui-visit-foot" style={{ paddingRight: signsWidePx(footSigns(visit).length) }}>
             {visit.siteCode}

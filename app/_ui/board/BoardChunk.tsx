@@ -85,6 +85,7 @@ export const BoardChunk = memo(function BoardChunk(props: BoardChunkProps) {
                   block={block}
                   cellLeftPx={day * dayPx}
                   lanePx={lanePx}
+                  dayPx={dayPx}
                   words={said[at] ?? ""}
                   isSelected={block.visit.id === props.selectedId}
                   isPicked={picked.has(block.visit.id)}

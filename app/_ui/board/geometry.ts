@@ -159,3 +159,28 @@ export function visitsBetween(
     })
     .map((v) => v.id);
 }
+
+/** From a block's edge, and from a day's, to words. */
+export const WORDS_PX = 6;
+/** Room that a name takes. */
+const NAME_PX = 72;
+
+/**
+ * A visit of several days says its name on each of them, px from its left: whoever scrolled its first day away still
+ * reads whose it is. (A name that stays in view while the board scrolls would be a layer of its own, and cost every frame.)
+ */
+export function namesAgainPx(
+  { visit, leftPx, widthPx }: PlacedBlock,
+  cellLeftPx: number,
+  dayPx: number,
+): number[] {
+  if (visit.endDay === visit.startDay || dayPx < NAME_PX) return [];
+  const again: number[] = [];
+  let lastPx = 0;
+  for (let px = cellLeftPx + dayPx - leftPx + WORDS_PX; px + NAME_PX <= widthPx; px += dayPx) {
+    if (px - lastPx < NAME_PX) continue;
+    again.push(px);
+    lastPx = px;
+  }
+  return again;
+}

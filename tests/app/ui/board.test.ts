@@ -7,6 +7,7 @@ import {
   chunksOf,
   daySpanOf,
   MIN_BLOCK_PX,
+  namesAgainPx,
   offRuns,
   rangeIn,
   topsOf,
@@ -81,6 +82,22 @@ describe("blocks of a crew", () => {
         if (!visits.some((a) => visits.some((b) => a !== b && overlap(a, b)))) expect(lanes).toBe(1);
       }),
     );
+  });
+});
+
+describe("the name of a visit of several days", () => {
+  const again = (from: [number, number], to: [number, number], dayPx: number) => {
+    const long = visit({ startDay: from[0], startMin: from[1], endDay: to[0], endMin: to[1] });
+    const [block] = blocksOf([long], SPAN, dayPx).blocks;
+    return namesAgainPx(block!, from[0] * dayPx, dayPx);
+  };
+  it("stands on each of its days that has room for it", () => {
+    // Friday noon to Monday 15:30: 68 px of Friday, then three days from their left edges on.
+    expect(again([4, 720], [7, 930], 136)).toEqual([74, 210, 346]);
+    // From 15:00 on Friday's name takes some of Saturday: the next one is Sunday's.
+    expect(again([4, 900], [7, 930], 136)).toEqual([169.2, 305.2].map((px) => expect.closeTo(px, 6)));
+    expect(again([4, 480], [4, 930], 136)).toEqual([]);
+    expect(again([4, 480], [7, 930], 44)).toEqual([]);
   });
 });
 
