@@ -119,7 +119,7 @@ export function BlockWords({
                   <span
                     key={fromPx}
                     className="ui-visit-again"
-                    style={{ width: (all[i + 1] ?? widthPx) - fromPx }}
+                    style={{ width: all[i + 1] === undefined ? undefined : all[i + 1]! - fromPx }}
                   >
                     {visit.hopCode}
                   </span>
