@@ -4,9 +4,9 @@ import { unmetGates } from "@/lib/programme";
 import type { AcceptanceProcedure, Gate } from "@/lib/site";
 import type { CalendarDate, InstantMillis } from "@/lib/time";
 import type { Db } from "../open";
-import { crewCalendar, hop } from "../schema";
+import { crewCalendar } from "../schema";
 import { knownAt } from "./dataSince";
-import { gatesOfHops, loadSite } from "./design";
+import { acceptanceProcedures, gatesOfHops, loadSite } from "./design";
 import { setupDue } from "./estimates";
 import { loadCrewVisits, type PlannedVisit, planInForce } from "./plans";
 import { type LastReport, reportsOfVisit, reportsSince, type StoredReport } from "./reports";
@@ -70,13 +70,7 @@ export function loadCalendarVisits(db: Db, crewCode: string, from: CalendarDate)
   const visits = ofCrew.filter((v) => v.endOn! >= from);
   const gates = gatesOfHops(db, [...new Set(visits.map((v) => v.hopCode))]);
   const reports = reportsSince(db, knownAt(db, plan));
-  const acceptance = new Map(
-    db
-      .select({ code: hop.code, acceptance: hop.acceptance })
-      .from(hop)
-      .all()
-      .map((h) => [h.code, h.acceptance]),
-  );
+  const acceptance = acceptanceProcedures(db);
   return visits
     .map((v) => {
       const site = loadSite(db, v.siteCode)!;

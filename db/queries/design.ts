@@ -91,6 +91,16 @@ export function saveSites(db: Db, sites: readonly Site[]): void {
   upsertRows(db, site, sites.map(rowOfSite));
 }
 
+/** How each hop is accepted, by its code. */
+export const acceptanceProcedures = (db: Db): Map<string, Hop["acceptance"]> =>
+  new Map(
+    db
+      .select({ code: hop.code, acceptance: hop.acceptance })
+      .from(hop)
+      .all()
+      .map((h) => [h.code, h.acceptance]),
+  );
+
 /** Hops with both ends and gates, by code; all of them, or those named. A hop without two ends is left out. */
 export function loadHops(db: Db, codes?: readonly string[]): Hop[] {
   return loadPartHops(db, codes).filter((h): h is Hop => h.near !== undefined && h.far !== undefined);

@@ -19,7 +19,7 @@ import { type LostRun, lostRunsOf } from "./lostRuns";
 import { loadCutting, loadKit, type PlanHead } from "./plans";
 import { isVisitDone } from "./reports";
 import { type KitTransfer, transfersFor } from "./transfers";
-import { type NotOpened, notOpenedOn } from "./vehicleOpened";
+import { isLeftOut, type NotOpened, notOpenedOn } from "./vehicleOpened";
 
 export interface KitLineView {
   lineNo: number;
@@ -143,7 +143,7 @@ export function loadKitView(
   // Whole units of what an issued kit left without and its vehicle has not: they can follow.
   const leftOutC = kit.lines.map((l) => {
     const gone = isOut && ridesOpened(l) ? notOpened.get(l.itemCode) : undefined;
-    return gone && gone.broughtBy === null ? Math.ceil(gone.lacksC / 100) * 100 : 0;
+    return gone && isLeftOut(gone) ? Math.ceil(gone.lacksC / 100) * 100 : 0;
   });
   const lacking = kit.lines.map((l, i) => (l.runId ? 0 : lineShortC(l, now) + leftOutC[i]!));
   const onShelf = isOut ? refillsOf(db, plan.id, kit, lacking, today) : sourcesOf(db, plan.id, kit, today);

@@ -6,6 +6,10 @@ import { IS_DONE, ridesOpened } from "./kitShort";
 import { loadPlan, type StoredKitLine } from "./plans";
 import { loadOnVehicles } from "./shelves";
 
+/** Neither in the box nor, by the books, opened on the vehicle, and no kit before this one brings it there: it is short. */
+export const isLeftOut = (notOpened: NotOpened | null | undefined): boolean =>
+  notOpened != null && notOpened.broughtBy === null;
+
 /** A kit, as far as it matters what rides on its vehicle. */
 export interface KitOnVehicle {
   visitId: string;

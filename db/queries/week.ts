@@ -3,9 +3,9 @@ import { eq } from "drizzle-orm";
 import type { AcceptanceProcedure } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { crew, crewMember, hop } from "../schema";
+import { crew, crewMember } from "../schema";
 import { hasFailedReading } from "./acceptance";
-import { loadSite } from "./design";
+import { acceptanceProcedures, loadSite } from "./design";
 import { setupDue } from "./estimates";
 import { type Hold, holdsOf } from "./holds";
 import {
@@ -46,13 +46,7 @@ export function loadCrewWeek(db: Db, crewCode: string, from: CalendarDate, to: C
   const short = shortLineCounts(db, plan.id);
   const picked = pickedLineCounts(db, plan.id);
   const holds = holdsOf(db, plan);
-  const acceptance = new Map(
-    db
-      .select({ code: hop.code, acceptance: hop.acceptance })
-      .from(hop)
-      .all()
-      .map((h) => [h.code, h.acceptance]),
-  );
+  const acceptance = acceptanceProcedures(db);
   const ofCrew = loadCrewVisits(db, plan.id, crewCode);
   const visits = ofCrew
     .filter((v) => v.endOn! >= from && v.startOn! <= to)

@@ -41,6 +41,11 @@ function problemsOf(issue: Issue, raw: unknown): Problem[] {
     { path, rule, value, ...sentences(message, remedy) },
   ];
   const missing = phrase("{{field}} is missing.", { field });
+  const atLeast = (limit: PhraseValue): Phrase => phrase("Give at least {{limit}}.", { limit });
+  const outside = (
+    bound: unknown,
+    say: (said: Record<string, PhraseValue> & { limit: PhraseValue }) => [Phrase, Phrase],
+  ) => problem("out-of-range", ...say({ field, given: amountOf(value, unit), limit: amountOf(bound, unit) }));
   switch (issue.code) {
     case "unrecognized_keys":
       return issue.keys.map((key) => ({
@@ -73,37 +78,31 @@ function problemsOf(issue: Issue, raw: unknown): Problem[] {
         return problem(
           "too-few",
           phrase("{{field}} has too few entries.", { field }),
-          phrase("Give at least {{limit}}.", { limit: amountOf(issue.minimum, "") }),
+          atLeast(amountOf(issue.minimum, "")),
         );
       if (issue.origin === "string")
         return problem("empty", phrase("{{field}} is empty.", { field }), phrase("Give a text."));
-      const said = { field, given: amountOf(value, unit), limit: amountOf(issue.minimum, unit) };
-      return issue.inclusive
-        ? problem(
-            "out-of-range",
-            phrase("{{field}} is {{given}}, not at least {{limit}}.", said),
-            phrase("Give at least {{limit}}.", { limit: said.limit }),
-          )
-        : problem(
-            "out-of-range",
-            phrase("{{field}} is {{given}}, not more than {{limit}}.", said),
-            phrase("Give more than {{limit}}.", { limit: said.limit }),
-          );
+      return outside(issue.minimum, (said) =>
+        issue.inclusive
+          ? [phrase("{{field}} is {{given}}, not at least {{limit}}.", said), atLeast(said.limit)]
+          : [
+              phrase("{{field}} is {{given}}, not more than {{limit}}.", said),
+              phrase("Give more than {{limit}}.", { limit: said.limit }),
+            ],
+      );
     }
-    case "too_big": {
-      const said = { field, given: amountOf(value, unit), limit: amountOf(issue.maximum, unit) };
-      return issue.inclusive
-        ? problem(
-            "out-of-range",
-            phrase("{{field}} is {{given}}, not at most {{limit}}.", said),
-            phrase("Give at most {{limit}}.", { limit: said.limit }),
-          )
-        : problem(
-            "out-of-range",
-            phrase("{{field}} is {{given}}, not less than {{limit}}.", said),
-            phrase("Give less than {{limit}}.", { limit: said.limit }),
-          );
-    }
+    case "too_big":
+      return outside(issue.maximum, (said) =>
+        issue.inclusive
+          ? [
+              phrase("{{field}} is {{given}}, not at most {{limit}}.", said),
+              phrase("Give at most {{limit}}.", { limit: said.limit }),
+            ]
+          : [
+              phrase("{{field}} is {{given}}, not less than {{limit}}.", said),
+              phrase("Give less than {{limit}}.", { limit: said.limit }),
+            ],
+      );
     case "custom": {
       const given = issue.params as { rule?: string; remedy?: string } | undefined;
       return [

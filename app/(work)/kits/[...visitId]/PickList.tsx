@@ -11,9 +11,10 @@ import { ProblemList } from "@/app/_ui/ProblemList";
 import { StateMark } from "@/app/_ui/StateMark";
 import { ridesOpened } from "@/db/queries/kitShort";
 import type { KitLineView } from "@/db/queries/kitView";
+import { isLeftOut } from "@/db/queries/vehicleOpened";
 import { cutPath } from "../../stock/words";
 import { pick } from "../actions";
-import { claimWords, isLeftOut, notOpenedWords, offeredC, runWords, transferWords } from "./lineWords";
+import { claimWords, notOpenedWords, offeredC, runWords, transferWords } from "./lineWords";
 import { ScanPick } from "./ScanPick";
 import { SerialsField } from "./SerialsField";
 
@@ -119,7 +120,7 @@ function Line({ visitId, line: l, readOnly, reason }: LineProps) {
           ) : isPart && !readOnly ? (
             <StateMark state="short">{partWords(l, words)}</StateMark>
           ) : null}
-          {isLeftOut(l) ? <StateMark state="short">{t("not on the vehicle")}</StateMark> : null}
+          {isLeftOut(l.notOpened) ? <StateMark state="short">{t("not on the vehicle")}</StateMark> : null}
           {l.lostC > 0 ? (
             <StateMark state="short">
               {t("{{quantity}} on hold by a fault", { quantity: amount(l.lostC / 100, l.unit) })}

@@ -48,10 +48,6 @@ export function runWords(l: KitLineView, { t, locale }: Words): string {
   return `${drum}${marks}. ${run}${over}`;
 }
 
-/** Neither in the box nor, by the books, opened on the vehicle, and no kit before this one brings it there. */
-export const isLeftOut = ({ notOpened }: Pick<KitLineView, "notOpened">): boolean =>
-  notOpened !== null && notOpened.broughtBy === null;
-
 /** Why what the plan has riding on the vehicle is not there, and what to do. */
 export function notOpenedWords({ vehicle, broughtBy }: NotOpened, { t }: Words, hasLeft: boolean): string {
   if (hasLeft && !broughtBy)

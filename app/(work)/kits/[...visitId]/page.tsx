@@ -27,6 +27,7 @@ import { type KitLineView, type KitView, loadKitView } from "@/db/queries/kitVie
 import { loadPlaces } from "@/db/queries/places";
 import { planInForce } from "@/db/queries/plans";
 import { latestOf, reportsOfVisit } from "@/db/queries/reports";
+import { isLeftOut } from "@/db/queries/vehicleOpened";
 import { withdrawnVisits } from "@/db/queries/withdrawn";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KeepOnPhone } from "../../week/KeepOnPhone";
@@ -34,7 +35,7 @@ import { KitStateMark } from "../KitStateMark";
 import { pickWords } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { LostRunsPanel } from "./LostRunsPanel";
-import { isLeftOut, notOpenedWords, takenFromOthers, transferWords } from "./lineWords";
+import { notOpenedWords, takenFromOthers, transferWords } from "./lineWords";
 import { MissingPanel } from "./MissingPanel";
 import { PickList } from "./PickList";
 import { ReturnPanel } from "./ReturnPanel";
@@ -69,7 +70,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
   if (isLead && kit.crewCode !== visitor.crewId) forbidden();
   if (!seesHop(db, visitor, kit.hopCode)) refuseRegion();
   const lacking = kit.lines.filter((l) => l.lacksC > 0);
-  const short = kit.lines.filter((l) => l.lacksC > 0 || isLeftOut(l));
+  const short = kit.lines.filter((l) => l.lacksC > 0 || isLeftOut(l.notOpened));
   const hold = holdsOf(db, plan).get(visitId);
   const onHold = withdrawnVisits(db).has(visitId) ? (
     <Notice kind="warn" title={t("The visit was withdrawn: it is not needed any more")}>
@@ -305,7 +306,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
             <IssuePanel
               visitId={visitId}
               picked={kit.lines.filter((l) => l.pickedC > 0).length}
-              isShort={kit.lines.some((l) => !l.isWhole || isLeftOut(l))}
+              isShort={kit.lines.some((l) => !l.isWhole || isLeftOut(l.notOpened))}
               vehiclePlace={kit.vehiclePlace}
               vehicles={places.filter((p) => p.kind === "vehicle")}
             />
@@ -438,7 +439,7 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
             isOnVehicle: ridesOpened(l),
             countsAs: ridesOpened(l) ? "–" : countsAsWords(l, t),
             from: ridesOpened(l)
-              ? isLeftOut(l)
+              ? isLeftOut(l.notOpened)
                 ? t("not on the vehicle")
                 : t("opened on the vehicle")
               : l.runId && (l.cut?.drumSerial ?? l.drumSerial)

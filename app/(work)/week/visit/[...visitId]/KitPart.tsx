@@ -16,7 +16,7 @@ import { cutsMade } from "@/db/queries/ledger";
 import type { LostRun } from "@/db/queries/lostRuns";
 import { loadPlaces } from "@/db/queries/places";
 import type { StoredKit } from "@/db/queries/plans";
-import { notOpenedOn } from "@/db/queries/vehicleOpened";
+import { isLeftOut, notOpenedOn } from "@/db/queries/vehicleOpened";
 import type { DrumCut } from "@/lib/drums";
 import type { CalendarDate } from "@/lib/time";
 
@@ -60,11 +60,11 @@ export async function KitPart({
     }))
     .sort((a, b) => Number(b.lacksC > 0) - Number(a.lacksC > 0));
   const notOpened = notOpenedOn(db, { planId, kit, vehicle, isDone }, today);
-  const isGone = (l: (typeof lines)[number]) => ridesOpened(l) && notOpened.has(l.itemCode);
+  const isGone = (l: (typeof lines)[number]) => ridesOpened(l) && isLeftOut(notOpened.get(l.itemCode));
   const shortCount = lines.filter((l) => l.lacksC > 0 || isGone(l)).length;
   // As the kit's own page counts: what the vehicle has opened is not a line to pick.
   const opened = lines.filter((l) => ridesOpened(l) && !isGone(l)).length;
-  const wanted = lines.length - opened;
+  const wanted = lines.filter((l) => !ridesOpened(l)).length;
   const isIssued = kit.state === "issued";
   const isNeverIssued = isDone && !isIssued;
   const lost = lostOfKits(db, kit.visitId).get(kit.visitId);
@@ -135,7 +135,7 @@ export async function KitPart({
                     </td>
                     <td>
                       {boxC(l) === 0
-                        ? notOpened.has(l.itemCode)
+                        ? isGone(l)
                           ? t("not on the vehicle by the books: ask logistics")
                           : t("opened on the vehicle")
                         : cut
