@@ -3,10 +3,13 @@
 import { and, eq, sql } from "drizzle-orm";
 import { phrase } from "@/lib/phrase";
 import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
+import { takesSerials } from "@/lib/stock";
+import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { balance, type CountState, countLine, countSession, item, lot, place } from "../schema";
 import { addLogEntry, type By, type LogAction } from "./log";
-import { loadBalances } from "./shelves";
+import { lotProblems, pastLastDay } from "./pastLastDay";
+import { loadBalances, saveLot } from "./shelves";
 
 /** Who does it; the id tells people of one name apart. */
 export interface CountBy extends By {
@@ -146,7 +149,17 @@ export function countThing(
 /** Adds something that lies there and is not on the list: an item, or a lot of it, that the ledger does not have there. */
 export function addFound(
   db: Db,
-  note: { id: number; itemCode: string; lotCode: string; quantityC: number },
+  note: {
+    id: number;
+    itemCode: string;
+    lotCode: string;
+    quantityC: number;
+    /** Of what ages: the last day of use on its label. */
+    expiresOn?: CalendarDate;
+    /** That last day of use is past, and it lies there all the same. */
+    sureOfExpired?: CalendarDate;
+    today: CalendarDate;
+  },
   by: CountBy,
 ): Result<number> {
   const session = sessionIn(db, note.id, "counting");
@@ -173,8 +186,35 @@ export function addFound(
         phrase("Record it as a receipt without an order, with its serial."),
       ),
     );
-  if (note.lotCode) {
-    const known = db.select().from(lot).where(eq(lot.code, note.lotCode)).get();
+  const known = note.lotCode ? db.select().from(lot).where(eq(lot.code, note.lotCode)).get() : undefined;
+  if (of) {
+    const ages = of.shelfLifeDays !== null;
+    // A lot that the ledger has with its day needs no second saying of it.
+    const expiresOn = note.expiresOn ?? (known?.itemCode === of.code ? known.expiresOn : null) ?? undefined;
+    problems.push(
+      ...lotProblems(
+        "lot",
+        { code: of.code, ages, takesSerials: takesSerials(of.category) },
+        { lotCode: note.lotCode, expiresOn },
+      ),
+    );
+    if (known?.itemCode === of.code && known.expiresOn !== null && known.expiresOn !== expiresOn)
+      problems.push(
+        problem(
+          "expires",
+          "lot-day-differs",
+          note.expiresOn,
+          phrase("The ledger has {{day}} as the last day of use of lot {{lot}}.", {
+            day: known.expiresOn,
+            lot: known.code,
+          }),
+          phrase("Check the label; leave the day empty to keep the ledger's."),
+        ),
+      );
+    else if (ages && known === undefined) problems.push(...pastLastDay("expires", note, note.today));
+  }
+  const isNewLot = known === undefined && of?.shelfLifeDays != null;
+  if (note.lotCode && problems.length === 0 && !isNewLot) {
     if (known?.itemCode !== note.itemCode)
       problems.push(
         problem(
@@ -206,6 +246,8 @@ export function addFound(
         phrase("Enter on that line all of it that lies there."),
       ),
     );
+  if (isNewLot || (known?.expiresOn === null && note.expiresOn))
+    saveLot(db, { code: note.lotCode, itemCode: of.code, expiresOn: note.expiresOn });
   const bookC = bookOf(db, session.value.placeCode, thing);
   const lineNo = Math.max(0, ...lines.map((l) => l.lineNo)) + 1;
   db.insert(countLine)

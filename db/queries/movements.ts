@@ -28,7 +28,7 @@ import {
 import { ledgerReason } from "./ledgerReasons";
 import { addLogEntry, type By } from "./log";
 import { receiveAgain, unreceive } from "./orderSteps";
-import { pastLastDay } from "./pastLastDay";
+import { lotProblems, pastLastDay } from "./pastLastDay";
 import { receivedSerialProblems } from "./serialReceipt";
 import { serialAsKept } from "./serials";
 import { loadBalances, loadLots, saveLot } from "./shelves";
@@ -241,6 +241,11 @@ export function recordMovement(
             "Nothing more to do.",
           ),
         );
+      const lotMissing =
+        heldC === 0 && !note.lotCode && i.shelfLifeDays !== null
+          ? lotProblems("lot", { code: i.code, ages: true, takesSerials: false }, note)
+          : [];
+      if (lotMissing.length > 0) return refused(...lotMissing);
       row.quantityC = Math.abs(quantityC - heldC);
       row.fromPlace = quantityC < heldC ? at : undefined;
       row.toPlace = quantityC < heldC ? undefined : at;
@@ -346,8 +351,14 @@ function manualProblems(db: Db, n: ManualNote & { serials: readonly string[] }):
     if (d?.itemCode !== n.itemCode)
       add("drum", "drum-unknown", n.drumSerial, "No such drum of this cable.", "Choose one of the list.");
   }
-  if (i?.shelfLifeDays != null && n.kind === "receipt" && (!n.lotCode || !n.expiresOn))
-    add("lot", "lot-missing", n.lotCode, "The item ages: lot and last day of use are needed.", "Copy both.");
+  if (i && n.kind === "receipt")
+    problems.push(
+      ...lotProblems(
+        "lot",
+        { code: i.code, ages: i.shelfLifeDays !== null, takesSerials: takesSerials(i.category) },
+        n,
+      ),
+    );
   if (n.kind === "receipt") problems.push(...pastLastDay("expires", n, n.today));
   if (n.serials.length > 0 && n.kind !== "receipt")
     add(

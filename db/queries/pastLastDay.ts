@@ -1,4 +1,4 @@
-/** The question about goods that come in when nobody may use them any more. */
+/** What is asked about lots of goods that come in: whether they need one, and whether anybody may still use them. */
 import { phrase } from "@/lib/phrase";
 import { type Problem, problem } from "@/lib/result";
 import type { CalendarDate } from "@/lib/time";
@@ -26,4 +26,33 @@ export function pastLastDay(
       phrase("Correct the day, put it on hold, or confirm that it is taken in all the same."),
     ),
   ];
+}
+
+/** What ages comes in with its lot and last day of use, or no netting sees it expire; what is kept by serials has no lot. */
+export function lotProblems(
+  path: string,
+  item: { code: string; ages: boolean; takesSerials: boolean },
+  { lotCode, expiresOn }: { lotCode?: string; expiresOn?: CalendarDate },
+): Problem[] {
+  if (item.ages && (!lotCode || !expiresOn))
+    return [
+      problem(
+        path,
+        "lot-missing",
+        lotCode,
+        phrase("{{item}} has a last day of use: it and the lot are needed.", { item: item.code }),
+        phrase("Copy both from the label."),
+      ),
+    ];
+  if (lotCode && !item.ages && item.takesSerials)
+    return [
+      problem(
+        path,
+        "lot-of-serials",
+        lotCode,
+        phrase("Pieces of {{item}} are kept by serials and have no lot.", { item: item.code }),
+        phrase("Leave the lot empty: serials are read with a receipt, with a kit or at the hop."),
+      ),
+    ];
+  return [];
 }

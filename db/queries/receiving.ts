@@ -16,7 +16,7 @@ import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { logOrder, settleState, stateProblem } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
-import { pastLastDay } from "./pastLastDay";
+import { lotProblems, pastLastDay } from "./pastLastDay";
 import { receivedSerialProblems } from "./serialReceipt";
 import { serialAsKept } from "./serials";
 import { saveLot } from "./shelves";
@@ -142,14 +142,13 @@ function deliveryProblems(
         phrase("Correct the quantity, or say why the surplus is taken in."),
       );
     }
-    if (ordered.expires && (!l.lotCode || !l.expiresOn))
-      add(
+    problems.push(
+      ...lotProblems(
         `${at} lot`,
-        "lot-missing",
-        l.lotCode,
-        phrase("{{item}} has a last day of use: it and the lot are needed.", { item: ordered.itemCode }),
-        phrase("Copy both from the label."),
-      );
+        { code: ordered.itemCode, ages: ordered.expires, takesSerials: ordered.takesSerials },
+        l,
+      ),
+    );
     // What goes on hold whole waits for a decision anyway.
     if (l.hold?.quantityC !== l.quantityC)
       problems.push(...pastLastDay(`${at} expires`, { ...l, itemCode: ordered.itemCode }, note.today));

@@ -4,6 +4,7 @@ import { eq } from "drizzle-orm";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import type { Owner } from "@/lib/site";
+import { takesSerials } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { item } from "../schema";
@@ -14,6 +15,7 @@ import { ledgerReason } from "./ledgerReasons";
 import type { By } from "./log";
 import { logOrder } from "./orderSteps";
 import { loadOrder, type OrderView } from "./orderViews";
+import { lotProblems } from "./pastLastDay";
 import { serialAsKept } from "./serials";
 import { saveLot } from "./shelves";
 
@@ -159,14 +161,13 @@ function wrongItemProblems(
       phrase("Nothing was received."),
       phrase("Say how much came."),
     );
-  if (i.shelfLifeDays !== null && (!note.lotCode || !note.expiresOn))
-    add(
+  problems.push(
+    ...lotProblems(
       "lot",
-      "lot-missing",
-      note.lotCode,
-      phrase("{{item}} has a last day of use: it and the lot are needed.", { item: i.code }),
-      phrase("Copy both from the label."),
-    );
+      { code: i.code, ages: i.shelfLifeDays !== null, takesSerials: takesSerials(i.category) },
+      note,
+    ),
+  );
   if (i.category !== "IF cable") return problems;
   if (!note.drumSerial)
     add(

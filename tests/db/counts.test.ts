@@ -4,12 +4,16 @@ import { approveCount, askRecount, cancelCount, countUsedSince } from "@/db/quer
 import { loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/countViews";
 import { addFound, countThing, handInCount, startCount } from "@/db/queries/countWork";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
-import { loadBalances } from "@/db/queries/shelves";
+import { loadBalances, loadLots } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
+import { takesSerials } from "@/lib/stock";
+import { DEFAULT_CATALOGUE } from "@/lib/takeoff";
+import { addDays } from "@/lib/time";
 import { BY, CABLE, PIECE, TAPE, type TestStock, TODAY, testStock } from "./make";
 
 let t: TestStock;
+const ODU = DEFAULT_CATALOGUE.find((i) => takesSerials(i.category))!;
 const STORE = { userId: "store", name: "Sal", at: BY.at };
 const BOSS = { userId: "boss", name: "Bea", at: BY.at };
 const rule = (r: Result<unknown>) => (r.ok ? "ok" : r.problems.map((p) => p.rule).join(", "));
@@ -153,7 +157,7 @@ describe("a count", () => {
   it("takes what was found beside the list, and only that", () => {
     const id = begun();
     const other = "LUG-16";
-    const note = { id, itemCode: other, lotCode: "", quantityC: 400 };
+    const note = { id, itemCode: other, lotCode: "", quantityC: 400, today: TODAY };
     expect(rule(addFound(t.db, note, STORE))).toBe("ok");
     expect(rule(addFound(t.db, note, STORE))).toBe("on-the-list");
     expect(rule(addFound(t.db, { ...note, itemCode: PIECE.code }, STORE))).toBe("on-the-list");
@@ -163,6 +167,34 @@ describe("a count", () => {
     handInCount(t.db, id, STORE);
     approveCount(t.db, id, TODAY, BOSS);
     expect(onHand(other)).toBe(400);
+  });
+
+  it("takes what ages only with its lot and last day of use, so that it expires by the books", () => {
+    const id = begun();
+    const note = { id, itemCode: TAPE.code, lotCode: "NEW", quantityC: 300, today: TODAY };
+    const until = addDays(TODAY, 200);
+    expect(rule(addFound(t.db, { ...note, lotCode: "" }, STORE))).toBe("lot-missing");
+    expect(rule(addFound(t.db, { ...note, lotCode: "", expiresOn: until }, STORE))).toBe("lot-missing");
+    expect(rule(addFound(t.db, note, STORE))).toBe("lot-missing");
+    const past = addDays(TODAY, -1);
+    expect(rule(addFound(t.db, { ...note, expiresOn: past }, STORE))).toBe("past-last-day");
+    expect(rule(addFound(t.db, { ...note, expiresOn: until }, STORE))).toBe("ok");
+    expect(loadLots(t.db, TAPE.code).find((l) => l.code === "NEW")?.expiresOn).toBe(until);
+    // A lot that the ledger has keeps its day.
+    expect(rule(addFound(t.db, { ...note, lotCode: "SOON", expiresOn: until }, STORE))).toBe(
+      "lot-day-differs",
+    );
+    expect(rule(addFound(t.db, { ...note, lotCode: "SOON" }, STORE))).toBe("on-the-list");
+    countAll(id, { NEW: 300 });
+    handInCount(t.db, id, STORE);
+    expect(rule(approveCount(t.db, id, TODAY, BOSS))).toBe("ok");
+    expect(onHand(TAPE.code, "NEW")).toBe(300);
+  });
+
+  it("takes no lot for what is kept by serials", () => {
+    const note = { id: begun(), itemCode: ODU.code, lotCode: "SN-1", quantityC: 100, today: TODAY };
+    expect(rule(addFound(t.db, note, STORE))).toBe("lot-of-serials");
+    expect(rule(addFound(t.db, { ...note, lotCode: "" }, STORE))).toBe("ok");
   });
 
   it("has only what differs counted again, blind as before", () => {

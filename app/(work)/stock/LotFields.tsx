@@ -6,6 +6,9 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 /** The lot of what comes in and, of an item that ages, its last day of use. */
 export function LotFields(props: {
   ages: boolean;
+  /** Where the lot is needed although its last day of use is known. */
+  lotRequired?: boolean;
+  lotHint?: string;
   lot: string;
   expiresOn: string;
   lotError?: string;
@@ -17,8 +20,9 @@ export function LotFields(props: {
     <>
       <TextInput
         label={t("Lot")}
-        required={props.ages}
+        required={props.lotRequired ?? props.ages}
         maxLength={60}
+        hint={props.lotHint}
         value={props.lot}
         error={props.lotError}
         onChange={(e) => props.onLot(e.target.value)}

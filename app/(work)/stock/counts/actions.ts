@@ -6,7 +6,7 @@ import { homeToday } from "@/app/_server/clock";
 import { andNet } from "@/app/_server/netAgain";
 import { approveCount, askRecount, cancelCount } from "@/db/queries/countApproval";
 import { addFound, type CountBy, countThing, handInCount, startCount } from "@/db/queries/countWork";
-import { code, hundredths, LOGISTICS, MANAGERS, quantity, reason, STORE } from "../fields";
+import { code, date, hundredths, LOGISTICS, MANAGERS, quantity, reason, STORE } from "../fields";
 
 const id = z.number().int().positive();
 const by = ({ visitor, now }: ActionContext): CountBy => ({
@@ -46,10 +46,12 @@ export const found = defineAction({
     id,
     itemCode: code,
     lotCode: z.string().trim().max(60),
+    expiresOn: date.optional(),
+    sureOfExpired: date.optional(),
     quantity: quantity.refine((n) => n > 0, "above nought"),
   }),
   run: ({ quantity: q, ...input }, context) =>
-    addFound(context.db, { ...input, quantityC: hundredths(q) }, by(context)),
+    addFound(context.db, { ...input, quantityC: hundredths(q), today: homeToday(context.db) }, by(context)),
 });
 
 export const handIn = defineAction({

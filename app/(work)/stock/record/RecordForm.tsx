@@ -219,7 +219,7 @@ export function RecordForm(props: RecordFormProps) {
               hint={kind === "transfer" ? t("A drum moves with all that is left on it.") : undefined}
             />
           )
-        ) : kind === "receipt" ? (
+        ) : hasSerials && !item.expires ? null : kind === "receipt" ? (
           <LotFields
             ages={item?.expires ?? false}
             lot={lot}

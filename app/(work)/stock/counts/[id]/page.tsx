@@ -1,6 +1,6 @@
 import type { Metadata } from "next";
 import { notFound } from "next/navigation";
-import { homeZone } from "@/app/_server/clock";
+import { homeToday, homeZone } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { formatInstant } from "@/app/_ui/format";
@@ -16,6 +16,8 @@ import {
   loadCounts,
   loadDifferences,
 } from "@/db/queries/countViews";
+import { loadLots } from "@/db/queries/shelves";
+import { takesSerials } from "@/lib/stock";
 import { STOCK_ROLES } from "../../words";
 import { CountStateMark } from "../CountStateMark";
 import { CountSteps } from "./CountSteps";
@@ -98,7 +100,18 @@ export default async function CountPage({ params }: CountPageProps) {
                 id={id}
                 items={loadCatalogue(db)
                   .filter((i) => i.category !== "IF cable")
-                  .map((i) => ({ code: i.code, name: i.name }))}
+                  .map((i) => ({
+                    code: i.code,
+                    name: i.name,
+                    expires: i.shelfLifeDays !== undefined,
+                    takesSerials: takesSerials(i.category),
+                  }))}
+                lots={loadLots(db).flatMap((l) =>
+                  l.expiresOn === null
+                    ? []
+                    : [{ code: l.code, itemCode: l.itemCode, expiresOn: l.expiresOn }],
+                )}
+                today={homeToday(db)}
               />
             ) : null}
           </>
