@@ -81,6 +81,19 @@ export const usedFrom = (db: Db, visitId: string, own: string | null): string[] 
   ...new Set([...vehiclesOf(db, visitId), ...(own === null ? [] : [own])]),
 ];
 
+/** The same for a crew that worked there before the plan gave the visit to another: nothing from another crew's vehicle. */
+export function usedByCrew(
+  db: Db,
+  visitId: string,
+  { code, vehiclePlace }: { code: string; vehiclePlace: string | null },
+): string[] {
+  const others = db.$client
+    .prepare("SELECT vehicle_place FROM crew WHERE code <> ? AND vehicle_place IS NOT NULL")
+    .pluck()
+    .all(code) as string[];
+  return usedFrom(db, visitId, vehiclePlace).filter((v) => v === vehiclePlace || !others.includes(v));
+}
+
 /**
  * What of an issued kit is still out. The same vehicle may hold the lot for other visits, too: the issue less what was
  * used, returned and put on hold says what belongs to this one, the vehicle's balance what can be there at all. What the crew

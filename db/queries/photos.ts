@@ -2,7 +2,7 @@
 import { asc, count, desc, eq } from "drizzle-orm";
 import type { Db } from "../open";
 import { visitPhoto, visitReport } from "../schema";
-import { loadPlanVisits, planInForce } from "./plans";
+import { crewsGiven } from "./givenVisits";
 
 export type StoredPhoto = typeof visitPhoto.$inferSelect;
 
@@ -44,12 +44,10 @@ export function deletePhoto(db: Db, key: string): void {
 
 /** Crews that may send photos of a visit: those that the plan sends or sent, and those that reported it. */
 export function crewsOfVisit(db: Db, visitId: string): Set<string> {
-  const plan = planInForce(db);
-  const planned = plan ? loadPlanVisits(db, plan.id).find((v) => v.visitId === visitId)?.crewCode : undefined;
   const reported = db
     .select({ crew: visitReport.crewCode })
     .from(visitReport)
     .where(eq(visitReport.visitId, visitId))
     .all();
-  return new Set([...(planned ? [planned] : []), ...reported.map((r) => r.crew)]);
+  return new Set([...crewsGiven(db, visitId), ...reported.map((r) => r.crew)]);
 }

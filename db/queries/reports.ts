@@ -121,6 +121,7 @@ export function doneVisits(db: Db): Map<string, CalendarDate> {
 /** What a crew said of a visit last. */
 export interface LastReport {
   outcome: StoredReport["outcome"];
+  crewCode: string;
   reportedAt: number;
   reportedBy: string;
   holdReason?: string;
@@ -145,9 +146,10 @@ const isNewer = ({ id, reportedAt: at }: StoredReport, known: Known): boolean =>
 function lastReports(db: Db, tells: (report: StoredReport) => boolean): Map<string, LastReport> {
   const last = new Map<string, LastReport>();
   for (const r of tellingReports(db)) {
-    const { visitId, outcome, reportedAt, reportedBy, holdReason } = r;
-    if (tells(r)) last.set(visitId, { outcome, reportedAt, reportedBy, holdReason: holdReason ?? undefined });
-    else last.delete(visitId);
+    const { visitId, outcome, crewCode, reportedAt, reportedBy, holdReason } = r;
+    if (!tells(r)) last.delete(visitId);
+    else
+      last.set(visitId, { outcome, crewCode, reportedAt, reportedBy, holdReason: holdReason ?? undefined });
   }
   return last;
 }

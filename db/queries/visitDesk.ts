@@ -20,6 +20,7 @@ import { loadCrews } from "./crews";
 import { loadHop } from "./design";
 import { atMark, marksByRun } from "./drumMarks";
 import { loadVisitEstimate } from "./estimates";
+import type { GivenVisit } from "./givenVisits";
 import { type Hold, holdsOf } from "./holds";
 import {
   loadCrewVisits,
@@ -35,9 +36,11 @@ import { latestOf, reportsOfVisit, type StoredReport } from "./reports";
 import { type CrewFacts, loadCrewFacts } from "./week";
 
 export interface VisitDesk {
-  /** The plan in force. */
+  /** The plan in force; of work by an earlier plan that one, where the plan in force has the visit no more. */
   planId: number;
   visit: PlannedVisit;
+  /** The plan in force gives it to another crew, or to none; `crew` is the one that had it before. */
+  isHandedOver: boolean;
   site: Site;
   hop: Hop;
   end: LinkEnd;
@@ -66,14 +69,18 @@ export interface VisitDesk {
   otherEndDoneOn?: CalendarDate;
 }
 
-/** Undefined when the visit is not placed in the plan in force. Take-off and hours are worked out anew. */
-export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
+/**
+ * Undefined when the visit is not placed in the plan in force. Take-off and hours are worked out anew.
+ * @param given as an earlier plan gave it to a crew that still reports its work
+ */
+export function loadVisitDesk(db: Db, visitId: string, given?: GivenVisit): VisitDesk | undefined {
   const plan = planInForce(db);
   const parsed = parseVisitId(visitId);
   const hop = parsed && loadHop(db, parsed.hopCode);
   if (!plan || !parsed || !hop) return undefined;
-  const visits = loadPlanVisits(db, plan.id).filter((v) => v.hopCode === parsed.hopCode);
-  const visit = visits.find((v) => v.visitId === visitId);
+  const planId = given?.planId ?? plan.id;
+  const visits = loadPlanVisits(db, planId).filter((v) => v.hopCode === parsed.hopCode);
+  const visit = given?.visit ?? visits.find((v) => v.visitId === visitId);
   const crew = visit?.crewCode ? loadCrewFacts(db, visit.crewCode) : undefined;
   if (!visit || !crew) return undefined;
 
@@ -96,14 +103,15 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
   const partner = jointPartnerOf(visit);
   const partnerReport = partner === undefined ? undefined : latestOf(reportsOfVisit(db, partner));
   const runIds = new Set(takeoff.runs.map((r) => r.id));
-  const marks = marksByRun(db, plan.id);
+  const marks = marksByRun(db, planId);
   return {
-    planId: plan.id,
+    planId,
     visit,
+    isHandedOver: given !== undefined,
     part: { no: parsed.part, of: estimate.parts?.length ?? 1 },
     setupMin: setupDueMin(
       visit,
-      loadCrewVisits(db, plan.id, crew.code).filter((v) => !v.isWithdrawn),
+      loadCrewVisits(db, given?.givenBy ?? plan.id, crew.code).filter((v) => !v.isWithdrawn),
       (v) => (v.visitId === visitId ? estimate.setupMin : (loadVisitEstimate(db, v)?.setupMin ?? null)),
     )!,
     p80Min: (visit.durationMin * estimate.p80Min) / estimate.durationMin,
@@ -114,8 +122,8 @@ export function loadVisitDesk(db: Db, visitId: string): VisitDesk | undefined {
     estimate,
     norms: rules.norms,
     crew,
-    kit: loadKit(db, plan.id, visitId),
-    cuts: loadCutting(db, plan.id).flatMap((c) =>
+    kit: loadKit(db, planId, visitId),
+    cuts: loadCutting(db, planId).flatMap((c) =>
       c.drums.flatMap((d) =>
         d.cuts
           .filter((cut) => runIds.has(cut.runId))

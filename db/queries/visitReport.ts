@@ -7,16 +7,17 @@ import { parseVisitId, reportDoubts } from "@/lib/programme";
 import { ok, type Problem, problem, type Result, refused, sentences } from "@/lib/result";
 import type { EndSide } from "@/lib/site";
 import { type FaultCause, serialAgainAt } from "@/lib/stock";
-import { type CalendarDate, localOf } from "@/lib/time";
+import { type CalendarDate, instantAt, localOf } from "@/lib/time";
 import type { Db } from "../open";
 import { kit } from "../schema";
 import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faultRecord";
+import { type GivenVisit, givenTo } from "./givenVisits";
 import { hangUnit, loadHung } from "./hung";
-import { usedFrom } from "./kitOut";
+import { usedByCrew, usedFrom } from "./kitOut";
 import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
-import { loadPlanVisits, type PlanHead, type PlannedVisit, planInForce } from "./plans";
+import { loadPlanVisits, planInForce } from "./plans";
 import { rulesInForce } from "./programme";
 import { bookReportedUse, type UseBooked } from "./reportedUse";
 import { addReport, latestOf, type ReportUse, reportsOfVisit } from "./reports";
@@ -73,32 +74,13 @@ export function reportVisit(
   /** `writtenAt`: when the report was written, on the programme's clock; left out, when it came in. */
   by: { visitor: ReportingVisitor; now: number; today: CalendarDate; writtenAt?: number },
 ): Result<ReportTaken, Problem> {
-  const plan = planInForce(db);
-  const visit = plan && loadPlanVisits(db, plan.id).find((v) => v.visitId === input.visitId);
-  const parsed = parseVisitId(input.visitId);
-  if (!plan || !visit?.crewCode || !parsed) {
-    return refused({
-      path: "visitId",
-      rule: "visit-not-planned",
-      value: input.visitId,
-      ...sentences(
-        phrase("This visit is not in the plan in force."),
-        phrase("Open My week again: the plan may have changed since the page was loaded."),
-      ),
-    });
-  }
   const { visitor } = by;
-  if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) {
-    return refused({
-      path: "visitId",
-      rule: "other-crew",
-      value: input.visitId,
-      ...sentences(
-        phrase("This visit belongs to crew {{crew}}.", { crew: visit.crewCode }),
-        phrase("Only its own crew lead, a rollout manager or an administrator may report it."),
-      ),
-    });
-  }
+  const parsed = parseVisitId(input.visitId);
+  const given = whoseReport(db, input, visitor);
+  if (!given.ok) return given;
+  if (!parsed) return notPlanned(input.visitId);
+  const { visit, crewCode, plannedCrew, planId } = given.value;
+  const isHandedOver = crewCode !== plannedCrew;
   if (input.workedOn > by.today) {
     return refused({
       path: "workedOn",
@@ -112,9 +94,11 @@ export function reportVisit(
   }
   const meanwhile = latestOf(reportsOfVisit(db, input.visitId));
   // The work was finished: what is reported after that stands in the place of what was, unless it says otherwise.
-  const correctsId = meanwhile?.outcome === "done" && !input.isOnTop ? meanwhile.id : undefined;
-  const crew = loadCrewFacts(db, visit.crewCode)!;
-  const doubts = doubtsOf(db, input, { plan, visit, crew, correctsId }, by.writtenAt ?? by.now);
+  // A crew that had the visit before tells of its own work, never in the place of another crew's.
+  const isOwn = !isHandedOver || meanwhile?.crewCode === crewCode;
+  const correctsId = meanwhile?.outcome === "done" && !input.isOnTop && isOwn ? meanwhile.id : undefined;
+  const crew = loadCrewFacts(db, crewCode)!;
+  const doubts = doubtsOf(db, input, { planId, visit, crew, correctsId }, by.writtenAt ?? by.now);
   if (doubts.length > 0) return refused(...doubts);
   const known = partKeys(rulesInForce(db).norms);
   const foreign = input.parts.find((p) => !known.includes(p.part));
@@ -161,7 +145,7 @@ export function reportVisit(
     key,
     visitId: input.visitId,
     hopCode: parsed.hopCode,
-    crewCode: visit.crewCode,
+    crewCode,
     workedOn: input.workedOn as CalendarDate,
     outcome: input.outcome,
     workedMin: input.workedMin,
@@ -176,7 +160,9 @@ export function reportVisit(
   });
   const readings = takeReadings(db, input, { hopCode: parsed.hopCode, reportId: id, correctsId }, by);
   if (!readings.ok) return readings;
-  const vehicles = usedFrom(db, input.visitId, crew.vehiclePlace);
+  const vehicles = isHandedOver
+    ? usedByCrew(db, input.visitId, crew)
+    : usedFrom(db, input.visitId, crew.vehiclePlace);
   const hung = takeHung(db, input, { ...parsed, key }, by);
   if (!hung.ok) return hung;
   const bookings = bookReportedUse(
@@ -185,7 +171,7 @@ export function reportVisit(
     { name: visitor.name, at: by.now, today: by.today },
   );
   if (!bookings.ok) return bookings;
-  const faults = takeFaults(db, input, { planId: plan.id, vehicles, key }, by);
+  const faults = takeFaults(db, input, { planId, vehicles, key }, by);
   if (!faults.ok) return faults;
   addLogEntry(db, {
     at: by.now,
@@ -197,6 +183,7 @@ export function reportVisit(
       workedMin: input.workedMin,
       leftMin: input.leftMin,
       holdReason: input.holdReason,
+      ...(isHandedOver ? { crewCode, planned: plannedCrew } : undefined),
     },
   });
   return ok({
@@ -207,11 +194,54 @@ export function reportVisit(
   });
 }
 
+const notPlanned = (visitId: string) =>
+  refused({
+    path: "visitId",
+    rule: "visit-not-planned",
+    value: visitId,
+    ...sentences(
+      phrase("This visit is not in the plan in force."),
+      phrase("Open My week again: the plan may have changed since the page was loaded."),
+    ),
+  });
+
+/**
+ * For which crew the report counts: the one that has the visit by the plan in force. A crew lead whose crew had it by a
+ * plan that was in force on the day worked, or at any time since, reports for that crew: the work is what happened.
+ */
+function whoseReport(
+  db: Db,
+  { visitId, workedOn }: VisitReportInput,
+  visitor: ReportingVisitor,
+): Result<GivenVisit & { plannedCrew: string | null }, Problem> {
+  const plan = planInForce(db);
+  const visit = plan && loadPlanVisits(db, plan.id).find((v) => v.visitId === visitId);
+  const plannedCrew = visit?.crewCode ?? null;
+  const own = visitor.role === "crew lead" ? (visitor.crewId ?? "") : plannedCrew;
+  if (visit && plannedCrew !== null && own === plannedCrew)
+    return ok({ visit, crewCode: plannedCrew, plannedCrew, givenBy: plan.id, planId: plan.id });
+  const zone = own === null ? undefined : loadCrewFacts(db, own)?.zone;
+  const given = zone && givenTo(db, visitId, own!, instantAt(workedOn as CalendarDate, 0, zone));
+  if (given) return ok({ ...given, plannedCrew });
+  if (plannedCrew === null) return notPlanned(visitId);
+  return refused({
+    path: "visitId",
+    rule: "other-crew",
+    value: visitId,
+    ...sentences(
+      phrase("This visit belongs to crew {{crew}}.", { crew: plannedCrew }),
+      phrase(
+        "Only its own crew lead, one whose crew had it on the day worked or since, a rollout manager or an administrator may report it.",
+      ),
+    ),
+  });
+}
+
 /** What a person has to look at before the report counts, without what its sender is sure of. */
 function doubtsOf(
   db: Db,
   input: VisitReportInput,
-  of: { plan: PlanHead; visit: PlannedVisit; crew: CrewFacts; correctsId: number | undefined },
+  of: Pick<GivenVisit, "planId" | "visit"> & { crew: CrewFacts; correctsId: number | undefined },
   writtenAt: number,
 ): Problem[] {
   const { date, minuteOfDay } = localOf(writtenAt, of.crew.zone);
@@ -221,7 +251,7 @@ function doubtsOf(
       workedOn: input.workedOn as CalendarDate,
       written: { on: date, atMin: minuteOfDay },
     },
-    loadVisitKnown(db, of.plan.id, of.visit, {
+    loadVisitKnown(db, of.planId, of.visit, {
       shiftFromMin: of.crew.shiftFromMin,
       correctedId: of.correctsId,
     }),

@@ -61,7 +61,13 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
       ? { state: "withdrawn", text: "" }
       : v.report && {
           state: v.report.outcome,
-          text: v.doneOn ? formatDate(v.doneOn, "weekday", locale) : (v.report.holdReason ?? ""),
+          text: [
+            v.doneOn ? formatDate(v.doneOn, "weekday", locale) : (v.report.holdReason ?? ""),
+            // Worked by a crew that had it before this plan.
+            v.report.crewCode === v.crewCode ? "" : t("by crew {{crew}}", { crew: v.report.crewCode }),
+          ]
+            .filter(Boolean)
+            .join(", "),
         },
     isPinned: v.isPinned,
     isLate: v.isLate,

@@ -20,27 +20,23 @@ import { WeatherStrip } from "@/app/_ui/WeatherStrip";
 import { PhotoGrid } from "@/app/(work)/photos/PhotoGrid";
 import { database } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
+import { givenTo } from "@/db/queries/givenVisits";
 import { vehiclesOf } from "@/db/queries/kitOut";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { photosOfVisit } from "@/db/queries/photos";
-import { latestOf, type StoredReport, usesOfVisit } from "@/db/queries/reports";
-import { loadVisitDesk, type VisitDesk } from "@/db/queries/visitDesk";
-import { loadVisitKnown } from "@/db/queries/visitKnown";
-import type { JudgedReading } from "@/lib/acceptance";
-import { type PartMinutes, partMinutes } from "@/lib/calibration";
+import { latestOf, type StoredReport } from "@/db/queries/reports";
+import { loadVisitDesk } from "@/db/queries/visitDesk";
 import { crewSteps, onSiteFromMin } from "@/lib/programme";
-import type { CatalogueItem } from "@/lib/site";
 import { instantAt } from "@/lib/time";
 import { KeepOnPhone } from "../../KeepOnPhone";
-import type { FaultChoice } from "./FaultFields";
+import { HandedOver } from "./HandedOver";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
 import { LiftHold } from "./LiftHold";
 import { otherEndWords } from "./otherEnd";
 import { PhotoPart } from "./PhotoPart";
 import { ReportForm } from "./ReportForm";
-import { radiosOf } from "./radios";
-import { reportLines } from "./reportLines";
+import { reportFormOf } from "./reportFormOf";
 import { StepFilter } from "./StepFilter";
 import { StepList } from "./StepList";
 
@@ -54,24 +50,6 @@ const CREW_PLACES = [
   { where: "indoor", words: "Indoors" },
   { where: "both ends", words: "Both ends together" },
 ] as const;
-
-/** Work in several visits and revisits are not compared task by task. */
-function timedTasks({ visit, estimate, norms }: VisitDesk): PartMinutes[] {
-  const isCompared = visit.kind === "install" || visit.kind === "alignment";
-  return isCompared && !estimate.parts ? partMinutes(estimate, norms) : [];
-}
-
-/** Pieces of the kit, each item once, radio units first: they are what fails. */
-function unitsOf(
-  lines: readonly { itemCode: string; runId: string | null }[],
-  catalogue: readonly CatalogueItem[],
-): FaultChoice[] {
-  const inKit = new Set(lines.filter((l) => l.runId === null).map((l) => l.itemCode));
-  return catalogue
-    .filter((i) => inKit.has(i.code) && i.unit === "piece")
-    .map((i) => ({ itemCode: i.code, name: i.name, needsSerial: i.category === "ODU" }))
-    .sort((a, b) => Number(b.needsSerial) - Number(a.needsSerial));
-}
 
 function reportedWords(outcome: StoredReport["outcome"], t: Words["t"]): string {
   if (outcome === "done") return t("Reported: done");
@@ -87,9 +65,15 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const unitOf = new Map(items.map((i) => [i.code, i.unit]));
   const visitId = (await params).visitId.map(decodeURIComponent).join("/");
   const desk = loadVisitDesk(db, visitId);
+  // A crew lead's link to a visit that the plan in force gives to another crew, or to none.
+  if (visitor.role === "crew lead" && visitor.crewId !== desk?.visit.crewCode) {
+    const given = givenTo(db, visitId, visitor.crewId ?? "");
+    if (!given) notFound();
+    if (!seesHop(db, visitor, given.visit.hopCode)) refuseRegion();
+    return <HandedOver db={db} userId={visitor.userId} given={given} />;
+  }
   if (!desk) notFound();
   const { visit, site, hop, end, takeoff, estimate, kit, reports, crew } = desk;
-  if (visitor.role === "crew lead" && visitor.crewId !== visit.crewCode) notFound();
   if (!seesHop(db, visitor, hop.code)) refuseRegion();
   const weather = hoursOfVisit(db, desk, words);
   const photos = photosOfVisit(db, visit.visitId);
@@ -322,6 +306,14 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
                 ? `, ${t("{{time}} left", { time: formatDuration(last.leftMin, locale) })}`
                 : ""}
               {last.holdReason ? `. ${last.holdReason}` : ""}
+              {last.crewCode !== visit.crewCode ? (
+                <p>
+                  {t("Crew {{crew}} worked there; the plan in force gives the visit to crew {{planned}}.", {
+                    crew: last.crewCode,
+                    planned: crew.code,
+                  })}
+                </p>
+              ) : null}
               {desk.hold && last.correctsId === null ? (
                 <LiftHold visitId={visit.visitId} reportId={last.id} />
               ) : null}
@@ -350,49 +342,10 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             </Notice>
           ) : null}
           <div className="ui-no-print mt-3">
-            <ReportForm
-              visitId={visit.visitId}
-              label={`${site.code}, ${hop.code} ${t(end.side)} ${t(visit.kind)}`}
-              userId={visitor.userId}
-              lastSeenReportId={last?.id ?? 0}
-              today={today(site.zone, db)}
-              known={loadVisitKnown(db, desk.planId, visit, {
-                shiftFromMin: crew.shiftFromMin,
-                correctedId: doneReport?.id,
-              })}
-              clock={{ zone: crew.zone, behindMillis: machineNow() - nowMillis(db) }}
-              readings={readingsOf(desk)}
-              tasks={timedTasks(desk)}
-              lines={reportLines(kit?.lines ?? [], usesOfVisit(db, visit.visitId), {
-                correctedId: doneReport?.id,
-                isIssued: kit?.state === "issued",
-                lostRuns,
-                items,
-                words,
-              })}
-              last={
-                doneReport && {
-                  workedMin: doneReport.workedMin,
-                  workedOn: doneReport.workedOn,
-                  note: doneReport.note,
-                }
-              }
-              isKitOnShelf={kit !== undefined && kit.state !== "issued"}
-              units={unitsOf(kit?.lines ?? [], items)}
-              radios={radiosOf(db, desk)}
-            />
+            <ReportForm {...reportFormOf(db, desk, visitor.userId, words)} />
           </div>
         </Panel>
       </div>
     </>
   );
-}
-
-/** Readings to take on this visit: of its own end, on every visit that follows the install. */
-function readingsOf({ visit, hop, acceptance }: VisitDesk): JudgedReading[] {
-  const isTakenNow =
-    visit.kind === "acceptance" ||
-    visit.kind === "revisit" ||
-    (visit.kind === "alignment" && hop.acceptance === "with the alignment");
-  return isTakenNow ? acceptance.readings.filter((r) => r.asked.side === visit.side) : [];
 }
