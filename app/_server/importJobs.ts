@@ -152,6 +152,7 @@ async function readImport(
           if (shouldStop()) stop.abort();
         },
         signal: stop.signal,
+        today: today(homeZone(db), db),
       },
     );
   } catch (thrown) {

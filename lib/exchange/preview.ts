@@ -5,6 +5,7 @@ import { inChunks } from "./chunks";
 import { refuseAcrossFiles, refuseClashes } from "./clashes";
 import { currencyDigits } from "./currency";
 import { checkDraft, type Draft, type Standing } from "./draft";
+import { refuseFuture } from "./future";
 import { ignoringCase, NearMatches } from "./keys";
 import { kindOf } from "./kinds";
 import type { Place } from "./problems";
@@ -53,6 +54,7 @@ export async function previewKind<K extends KindName>(
     drafts.push(draft);
   });
   refuseApproved(kind, drafts, existing);
+  refuseFuture(kind, drafts, run.today);
   refuseAcrossFiles(kind, drafts);
   refuseSpellings(kind, drafts, existing);
   refuseClashes(kind, drafts, existing);

@@ -1,5 +1,6 @@
 /** The steps of an import as data: table, kind, matching, parsed rows, preview. Bytes in, typed rows and problems out. */
 import type { Problem } from "@/lib/result";
+import type { CalendarDate } from "@/lib/time";
 import type { KindName, RowOf } from "./rows";
 import type { UnitId } from "./units";
 
@@ -128,6 +129,8 @@ export interface ImportKind<K extends KindName = KindName> {
   agreements?: readonly { by: readonly string[]; columns: readonly string[] }[];
   /** Columns whose values group rows: a value that differs from another in case or blanks only is refused. */
   oneSpelling?: readonly string[];
+  /** A column with the day on which something was done: it cannot lie in the future. */
+  notAfterToday?: string;
   /** Rules over a whole row. */
   check?(row: RowOf<K>): readonly RowFault[];
   /** Rules that look at the rows it refers to, as they will stand; `find` gives undefined for what is not there. */
@@ -235,6 +238,8 @@ export interface RunOptions {
   onProgress?: (progress: Progress) => void | Promise<void>;
   /** Rows between two calls; default 500. */
   chunkRows?: number;
+  /** Where the programme is; without it no day counts as one to come. */
+  today?: CalendarDate;
   signal?: AbortSignal;
 }
 

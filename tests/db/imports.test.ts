@@ -641,7 +641,32 @@ describe("actual hours from a file", () => {
     expect(fates(demo, await preview(demo, { "hours.csv": file }))).toEqual([[2, "same"]]);
   });
 
-  it("hours of a day to come are refused as a whole, with row, value and remedy", () => {
+  it("a row of a day to come is refused in the preview, and the good ones go in", async () => {
+    const open = demo.$client
+      .prepare("SELECT hop_code FROM plan_visit WHERE kind = 'install' AND side = 'near' LIMIT 1 OFFSET 1")
+      .pluck()
+      .get() as string;
+    const id = await preview(demo, {
+      "hours.csv": text(
+        HEADER.replace(";Finished;Tasks", ""),
+        `${open};near;install;2026-03-17;C2;3.5`,
+        `${open};far;install;${TODAY};C2;2`,
+      ),
+    });
+    expect(fates(demo, id)).toEqual([
+      [2, "refused"],
+      [3, "new"],
+    ]);
+    expect(importById(demo, id)!.summary.refused).toMatchObject([
+      {
+        ...{ fileName: "hours.csv", row: 2, column: "Worked on", rule: "future-day", value: "2026-03-17" },
+        remedy: expect.stringContaining(TODAY),
+      },
+    ]);
+    expect(await apply(demo, id)).toMatchObject({ stored: { counts: { "actual hours": 1 } } });
+  });
+
+  it("hours of a day to come that reach the store all the same are refused as a whole, with row, value and remedy", () => {
     const row = { ...tableRows(demo)["actual hours"][0]!, workedOn: "2026-03-17" as CalendarDate };
     const count = () => demo.$client.prepare("SELECT COUNT(*) FROM visit_report").pluck().get();
     const before = count();

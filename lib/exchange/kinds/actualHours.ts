@@ -12,6 +12,7 @@ export const actualHours: ImportKind<"actual hours"> = {
   description:
     "Hours that a crew worked on a visit on one day, from its own records: estimates are held against them.",
   key: ["hopCode", "side", "work", "visitNo", "workedOn"],
+  notAfterToday: "workedOn",
   references: [
     { columns: ["hopCode"], kinds: ["hops"] },
     { columns: ["crewCode"], kinds: ["crews"] },
