@@ -5,11 +5,13 @@ import { type Db, writing } from "@/db/open";
 import { groupBy } from "@/db/queries/design";
 import { existingRows } from "@/db/queries/existingRows";
 import {
+  discardImport,
   type FileLines,
   type ImportSummary,
   importById,
   importFileBytes,
   importFiles,
+  isUnreadable,
   type PreviewLine,
   savePreview,
   setImportState,
@@ -61,9 +63,16 @@ export async function importPreviewJob(input: JobInput<"import-preview">, tools:
     return { problems: [notOpen(importId)] };
   const read = await readImport(db, importId, existingRows(db), tools);
   if (!read) return { stopped: true };
-  writing(db, () => keepPreview(db, importId, read));
+  writing(db, () => {
+    keepPreview(db, importId, read);
+    // There is nothing to confirm and nothing to answer: what is wrong stays to be read, the files do not.
+    if (isUnreadable(read.summary) && leftOutNothing(db, importId)) discardImport(db, importId);
+  });
   return { totals: read.summary.totals };
 }
+
+const leftOutNothing = (db: Db, importId: string): boolean =>
+  importFiles(db, importId).every((f) => Object.values(f.answers).every((a) => !a.isLeftOut));
 
 /** All accepted rows or nothing, and only what the person saw: the preview made anew must have the same digest. */
 export async function importApplyJob(input: JobInput<"import-apply">, tools: JobTools) {

@@ -217,6 +217,16 @@ export function setImportJob(db: Db, importId: string, jobId: string): void {
   if (head) setImportState(db, importId, head.state, { ...head.summary, jobId });
 }
 
+/** Whether no file of it holds a table about which anybody could answer anything: empty, a header alone, no table at all. */
+export function isUnreadable({ tables = [], problems = [], skippedSheets = [] }: ImportSummary): boolean {
+  return (
+    problems.length > 0 &&
+    tables.length === 0 &&
+    skippedSheets.length === 0 &&
+    problems.every((p) => p.rule !== "kind-unknown")
+  );
+}
+
 /** Nothing of the files is kept but their names. */
 export function discardImport(db: Db, importId: string): void {
   setImportState(db, importId, "discarded");

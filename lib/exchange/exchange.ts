@@ -2,9 +2,13 @@
  * From files to a preview. The main path of an import: read each file, know its kind, match its columns, read its rows,
  * then preview everything together. Storing is the caller's: `rowsToStore` of the preview, all or nothing.
  */
+
+import { phrase } from "@/lib/phrase";
+import { sentences } from "@/lib/result";
 import { previewBundle } from "./bundle";
-import { guessKind, kindNamed } from "./guess";
+import { guessKind, kindNamed, nearestKind } from "./guess";
 import type { WeatherOptions } from "./hourReader";
+import { kindOf } from "./kinds";
 import { applyMatching, matchColumns, overrideMatching } from "./match";
 import { parseRows } from "./parseRows";
 import { problemAt } from "./problems";
@@ -184,13 +188,27 @@ function matchingOf(table: Table, kind: KindName, file: TableChoices): Matching 
 }
 
 function kindUnknown(table: Table): ExchangeProblem {
+  const near = nearestKind(table.header);
+  const message =
+    near === undefined
+      ? phrase("It is not clear what this table holds: it has no column of any kind that can be brought in.")
+      : near.missing.length === 0
+        ? phrase("It is not clear what this table holds: it may be {{title}}, or another kind.", {
+            title: phrase(kindOf(near.kind).title),
+          })
+        : phrase(
+            "It is not clear what this table holds. It comes nearest to {{title}}, and lacks {{missing}}.",
+            {
+              title: phrase(kindOf(near.kind).title),
+              missing: near.missing.join(", "),
+            },
+          );
   return problemAt(
     { fileName: table.fileName, ...(table.sheet === undefined ? {} : { sheet: table.sheet }) },
     {
       rule: "kind-unknown",
       value: table.header.join(", "),
-      message: "It is not clear what this table holds.",
-      remedy: "Choose what to import it as, or use the header of a template.",
+      ...sentences(message, phrase("Choose what to import it as, or use the header of a template.")),
     },
   );
 }

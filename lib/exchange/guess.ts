@@ -42,3 +42,16 @@ function fitOf(header: readonly string[], kind: KindName): number {
   if (share < ENOUGH) return 0;
   return Math.max(0, matching.columns.length - matching.unmatched.length) + share;
 }
+
+/** The kind whose needed columns a header has the most of, and those it lacks; undefined when it has none of any. */
+export function nearestKind(header: readonly string[]): { kind: KindName; missing: string[] } | undefined {
+  let best: { kind: KindName; missing: string[]; share: number } | undefined;
+  for (const kind of KIND_NAMES) {
+    const needed = kindOf(kind).columns.filter((c) => c.required);
+    const given = new Set(matchColumns(header, kind).columns.map((c) => c.key));
+    const missing = needed.filter((c) => !given.has(c.key)).map((c) => c.label);
+    const share = 1 - missing.length / Math.max(1, needed.length);
+    if (share > (best?.share ?? 0)) best = { kind, missing, share };
+  }
+  return best && { kind: best.kind, missing: best.missing };
+}

@@ -3,6 +3,7 @@
 import { beforeAll, describe, expect, it } from "vitest";
 import { importApplyJob, importPreviewJob } from "@/app/_server/importJobs";
 import { refreshEstimates } from "@/app/_server/planning";
+import { hourCounts, stateOfImport } from "@/app/(work)/import/importWords";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { loadActuals } from "@/db/queries/actuals";
@@ -17,6 +18,7 @@ import {
   type FileAnswers,
   fileLines,
   importById,
+  importFiles,
   saveFileAnswers,
 } from "@/db/queries/imports";
 import { ledgerDifferences, loadLedger } from "@/db/queries/ledger";
@@ -282,6 +284,30 @@ describe("all or nothing, and only what was seen", () => {
     expect(loadLog(db, 10, id)).toMatchObject([{ action: "import", userName: "Test" }]);
   });
 
+  it("ends at once when no file holds a table: there is nothing to say yes to", async () => {
+    const id = await preview(demo, { "a.csv": new Uint8Array(), "sites.csv": text("Site,Name") });
+    const head = importById(demo, id)!;
+    expect(head.state).toBe("discarded");
+    expect(head.summary.problems?.map((p) => [p.fileName, p.rule])).toEqual([
+      ["a.csv", "file-empty"],
+      ["sites.csv", "file-header-only"],
+    ]);
+    expect(importFiles(demo, id).map((f) => f.sizeBytes)).toEqual([0, 0]);
+    expect(stateOfImport(head).word).toBe("Nothing to bring in");
+    // What a person may still answer about stays open.
+    const other = importById(demo, await preview(demo, { "list.csv": text("Colour,Value", "red,1") }))!;
+    expect(other.state).toBe("previewed");
+    expect(stateOfImport(other).word).toBe("Waits for an answer");
+    const both = importById(
+      demo,
+      await preview(demo, {
+        "a.csv": new Uint8Array(),
+        "places.csv": text("Place,Name,Kind", "WH-Z,Z,warehouse"),
+      }),
+    )!;
+    expect(stateOfImport(both).word).toBe("Waits for your yes");
+  });
+
   it("keeps nothing of a preview that was stopped", async () => {
     const db = freshDatabase();
     const id = crypto.randomUUID();
@@ -501,6 +527,12 @@ describe("what a row becomes", () => {
     expect([...decodeSeries(place!.history[0]!).windMs].filter((w) => !Number.isNaN(w))).toEqual([
       4.5, 5.5, 4.5, 5.5,
     ]);
+    // The tiles count what the button brings in.
+    const again = importById(
+      db,
+      await preview(db, { "feb.csv": hours("2025-02-10"), "mar.csv": hours("2025-03-10") }),
+    );
+    expect(hourCounts(again!.summary.tables!)).toEqual({ new: 2, changed: 0, same: 2 });
     const id = await preview(db, { "next.csv": hours("2026-03-17") });
     const [table] = importById(db, id)!.summary.tables!;
     expect(table!.weather).toMatchObject({

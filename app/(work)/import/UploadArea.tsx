@@ -123,6 +123,17 @@ function fileProblem(file: File, maxBytes: number): Problem[] {
         ),
       },
     ];
+  if (file.size === 0)
+    return [
+      {
+        path: file.name,
+        rule: "file-empty",
+        ...sentences(
+          phrase("The file is empty. It was not sent."),
+          phrase("Check that it was saved with its rows, and choose it anew."),
+        ),
+      },
+    ];
   if (file.size <= maxBytes) return [];
   return [
     {

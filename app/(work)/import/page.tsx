@@ -16,7 +16,7 @@ import { countItems } from "@/db/queries/catalogue";
 import { recentImports } from "@/db/queries/imports";
 import { KIND_NAMES, MAX_FILE_BYTES } from "@/lib/exchange";
 import { CatalogueStart } from "./CatalogueStart";
-import { STATE_OF_IMPORT, storedWords } from "./importWords";
+import { stateOfImport, storedWords } from "./importWords";
 import { IMPORTERS, type KindWords, kindWords, slugOf } from "./kinds";
 import { UploadArea } from "./UploadArea";
 
@@ -95,9 +95,7 @@ export default async function ImportPage() {
                         <Link href={`/import/${run.id}`}>{formatInstant(run.createdAt, zone, locale)}</Link>
                       </th>
                       <td>
-                        <StateMark state={STATE_OF_IMPORT[run.state].state}>
-                          {t(STATE_OF_IMPORT[run.state].word)}
-                        </StateMark>
+                        <StateMark state={stateOfImport(run).state}>{t(stateOfImport(run).word)}</StateMark>
                       </td>
                       <td>{run.fileNames.join(", ")}</td>
                       <td>{run.summary.stored ? storedWords(run.summary.stored, words) : t("nothing")}</td>

@@ -130,6 +130,10 @@ describe("previewFiles", () => {
       ["gates.csv", "key-column-missing"],
     ]);
     expect(result.bundle.totals.new).toBe(2);
+    // What the table comes nearest to, so that a person need not guess.
+    const [unclear] = (await previewFiles([{ fileName: "list.csv", source: lines("Hop,Value", "a,b") }], {}))
+      .bundle.problems;
+    expect(unclear!.message).toMatch(/comes nearest to .+, and lacks .+\./);
   });
 
   it("follows a person's choice of kind, columns, constants and answers", async () => {

@@ -20,10 +20,12 @@ interface ImportActionsProps {
   /** Weather hours that would be stored. */
   hours: number;
   refused: number;
+  /** False when no table could be read: there is nothing to say yes to. */
+  isRead: boolean;
 }
 
 /** Brings all accepted rows in, or throws the import away. */
-export function ImportActions({ importId, digest, rows, hours, refused }: ImportActionsProps) {
+export function ImportActions({ importId, digest, rows, hours, refused, isRead }: ImportActionsProps) {
   const words = useWords();
   const { t } = words;
   const router = useRouter();
@@ -51,7 +53,7 @@ export function ImportActions({ importId, digest, rows, hours, refused }: Import
           <Button kind="primary" busy={busy} onClick={() => run(() => previewImport({ importId }))}>
             {t("Read the files")}
           </Button>
-        ) : (
+        ) : isRead ? (
           <Button
             kind="primary"
             glyph="import"
@@ -61,7 +63,7 @@ export function ImportActions({ importId, digest, rows, hours, refused }: Import
           >
             {t("Bring {{what}} in", { what })}
           </Button>
-        )}
+        ) : null}
         <ConfirmButton
           kind="danger"
           question={t("Discard this import?")}
@@ -72,11 +74,13 @@ export function ImportActions({ importId, digest, rows, hours, refused }: Import
           {t("Discard")}
         </ConfirmButton>
         <span className="text-quiet">
-          {rows + hours === 0
-            ? t("There is nothing to bring in: no row is new or changed.")
-            : refused > 0
-              ? t("All of them or nothing. {{count}} refused rows are left out.", { count: refused })
-              : t("All of them or nothing.")}
+          {!isRead
+            ? t("No table could be read yet: what is wrong and what to answer stands below.")
+            : rows + hours === 0
+              ? t("There is nothing to bring in: no row is new or changed.")
+              : refused > 0
+                ? t("All of them or nothing. {{count}} refused rows are left out.", { count: refused })
+                : t("All of them or nothing.")}
         </span>
       </div>
     </div>

@@ -20,13 +20,13 @@ import {
   type ImportSummary,
   importById,
   importFiles,
-  type TableHead,
+  isUnreadable,
 } from "@/db/queries/imports";
 import { ENDED, jobById } from "@/db/queries/jobs";
 import { type ExchangeProblem, KIND_NAMES } from "@/lib/exchange";
 import { phrase } from "@/lib/phrase";
 import { type Problem, sentences } from "@/lib/result";
-import { STATE_OF_IMPORT, storedWords } from "../importWords";
+import { hourCounts, stateOfImport, storedWords } from "../importWords";
 import { IMPORTERS, kindWords } from "../kinds";
 import { FindingWords, RemedyWords } from "./FindingWords";
 import { ImportActions } from "./ImportActions";
@@ -53,9 +53,15 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
   const job = jobOf(db, run);
   const isOpen = (run.state === "read" || run.state === "previewed") && !job.activeId;
   const kinds = KIND_NAMES.map(kindWords);
-  const hours = tables.reduce((sum, t) => sum + hoursOf(t), 0);
+  const state = stateOfImport(run);
+  const hours = hourCounts(tables);
+  const hasHours = tables.some((t) => t.weather);
+  // One table that was read is enough for a yes or a no; without any there is nothing to say it to.
+  const isRead = !summary.digest || tables.some((t) => t.totals || t.weather);
   const refusedHours = tables.reduce((sum, t) => sum + (t.weather?.refusedRows ?? 0), 0);
   const refused = (totals?.refused ?? 0) + refusedHours;
+  const counted = (count: number, does: string) =>
+    hasHours && count > 0 ? `${does}; ${t("{{count}} of them are weather hours", { count })}` : does;
   const leftOut = files.flatMap((f) =>
     Object.entries(f.answers).flatMap(([sheet, a]) => (a.isLeftOut ? [{ file: f, sheet }] : [])),
   );
@@ -65,8 +71,8 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
         title={files.length === 1 ? files[0]!.fileName : t("{{count}} files", { count: files.length })}
         crumbs={[{ label: t("Bring in"), href: "/import" }]}
         marks={
-          <StateMark state={STATE_OF_IMPORT[run.state].state} boxed>
-            {t(STATE_OF_IMPORT[run.state].word)}
+          <StateMark state={state.state} boxed>
+            {t(state.word)}
           </StateMark>
         }
         lead={t("From {{name}}, {{when}}.", {
@@ -86,7 +92,12 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
           </Notice>
         ))}
         {summary.stored ? <Stored stored={summary.stored} /> : null}
-        {run.state === "discarded" ? (
+        {run.state === "discarded" && isUnreadable(summary) ? (
+          <Notice kind="problem" announce title={t("Nothing in this import can be brought in")}>
+            {t("What is wrong stands below. Correct the file and choose it anew; nothing was stored.")}{" "}
+            <Link href="/import">{t("Bring files in")}</Link>.
+          </Notice>
+        ) : run.state === "discarded" ? (
           <Notice kind="info" title={t("This import was discarded")}>
             {t("Nothing was stored, and its files are forgotten.")}{" "}
             <Link href="/import">{t("Bring files in")}</Link>.
@@ -96,20 +107,21 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
           <StatRow>
             <Stat
               label={t("New")}
-              figure={formatNumber(totals.new, 0, locale)}
-              limit={summary.stored ? t("added") : t("will be added")}
+              figure={formatNumber(totals.new + hours.new, 0, locale)}
+              limit={counted(hours.new, summary.stored ? t("added") : t("will be added"))}
             />
             <Stat
               label={t("Changed")}
-              figure={formatNumber(totals.changed, 0, locale)}
-              limit={
-                summary.stored ? t("brought to the file's state") : t("will be brought to the file's state")
-              }
+              figure={formatNumber(totals.changed + hours.changed, 0, locale)}
+              limit={counted(
+                hours.changed,
+                summary.stored ? t("brought to the file's state") : t("will be brought to the file's state"),
+              )}
             />
             <Stat
               label={t("Same")}
-              figure={formatNumber(totals.same, 0, locale)}
-              limit={t("stand already")}
+              figure={formatNumber(totals.same + hours.same, 0, locale)}
+              limit={counted(hours.same, t("stand already"))}
             />
             <Stat
               label={t("Refused")}
@@ -129,7 +141,8 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
             importId={id}
             digest={summary.digest}
             rows={(totals?.new ?? 0) + (totals?.changed ?? 0)}
-            hours={hours}
+            hours={hours.new + hours.changed}
+            isRead={isRead}
             refused={refused}
           />
         ) : null}
@@ -220,11 +233,6 @@ function jobOf(
   return { notices: problems };
 }
 
-function hoursOf({ weather }: TableHead): number {
-  if (!weather || weather.problems.length > 0) return 0;
-  return weather.places.reduce((sum, p) => sum + p.newHours + p.changedHours, 0);
-}
-
 function unknownTables(
   summary: ImportSummary,
   files: readonly { seq: number; fileName: string }[],
@@ -238,7 +246,7 @@ function unknownTables(
       seq: seqOf(p.fileName),
       sheet: p.sheet ?? "",
       name: p.sheet ? `${p.fileName}, ${p.sheet}` : p.fileName,
-      words: `${t(p.message)} ${t("Its columns: {{columns}}.", { columns: String(p.value) })}`,
+      words: `${messageOf(p, words)} ${t("Its columns: {{columns}}.", { columns: String(p.value) })}`,
     }));
   const skipped = (summary.skippedSheets ?? []).map(({ fileName, sheet }) => ({
     seq: seqOf(fileName),
