@@ -6,7 +6,6 @@ import {
   type DragEvent,
   type KeyboardEvent,
   type ReactNode,
-  startTransition,
   useCallback,
   useDeferredValue,
   useEffect,
@@ -15,27 +14,16 @@ import {
   useRef,
   useState,
 } from "react";
-import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { Button, ButtonGroup } from "./Button";
-import { BoardHead } from "./board/BoardHead";
 import { BoardKey } from "./board/BoardKey";
-import { BoardRow } from "./board/BoardRow";
-import {
-  blocksOf,
-  cellDayOf,
-  chunksOf,
-  daySpanOf,
-  type PlacedBlock,
-  rangeIn,
-  topsOf,
-} from "./board/geometry";
+import { BoardSheet, HEAD_PX } from "./board/BoardSheet";
+import { blocksOf, cellDayOf, chunksOf, daySpanOf, type PlacedBlock, topsOf } from "./board/geometry";
 import { PrintedBoard } from "./board/PrintedBoard";
 import { pickedWith } from "./board/picks";
-import { rowsIn } from "./board/reach";
 import { SETTLED_WORDS, settledOf } from "./board/settled";
 import { Tray } from "./board/Tray";
 import { type BoardCrew, type BoardVisit, type PickHow, ZOOMS, type Zoom } from "./board/types";
-import { useReach } from "./board/useReach";
 import { visitWords } from "./board/words";
 
 import { formatDate } from "./format";
@@ -89,9 +77,6 @@ export interface PlanBoardProps {
 }
 
 const NONE: ReadonlySet<string> = new Set();
-const HEAD_PX = 68;
-/** Rows so far out of view are drawn ahead. */
-const SPARE_PX = 180;
 /** With days narrower than this a scroll meets many visits at once: they are drawn before it comes. */
 const NARROW_DAY_PX = 60;
 
@@ -142,23 +127,6 @@ export function PlanBoard(props: PlanBoardProps) {
   }, [crews, visits, span, dayPx, dayCount, chunkDays]);
   const unplaced = useMemo(() => visits.filter((visit) => visit.crewId === null), [visits]);
   const tops = useMemo(() => topsOf(rows.map((row) => row.lanes * rowPx)), [rows, rowPx]);
-  const view = useView(root, dayPx * chunkDays);
-
-  const daysInView = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, chunkDays);
-  const rowsInView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height + SPARE_PX);
-  const drawn = useReach(
-    root,
-    { fromDay: daysInView.from, toDay: daysInView.to, fromRow: rowsInView.from, toRow: rowsInView.to },
-    dayCount,
-    crews.length,
-    zoom,
-    dayPx < NARROW_DAY_PX && !isPhone,
-  );
-  const shownRows = rows
-    .map((row, at) => ({ ...row, at, top: tops[at] ?? 0, height: row.lanes * rowPx }))
-    // The row with the cursor stays, or the Tab key would find no way in.
-    .filter(({ at }) => at === cursor.row || (at >= drawn.fromRow && at < drawn.toRow));
-
   const goToDay = useCallback(
     (day: number): void => {
       if (root.current) root.current.scrollLeft = Math.max(0, day * dayPx - dayPx / 2);
@@ -344,53 +312,34 @@ export function PlanBoard(props: PlanBoardProps) {
         style={{ maxHeight: height, ["--crew" as string]: `${crewPx}px`, ["--day" as string]: `${dayPx}px` }}
         onKeyDown={onKeyDown}
       >
-        <div
-          className="ui-board-sheet"
-          style={{ width: crewPx + dayCount * dayPx, height: HEAD_PX + (tops.at(-1) ?? 0) }}
-        >
-          <BoardHead
-            {...{ firstDay, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale }}
-            from={drawn.fromDay}
-            to={drawn.toDay}
-          />
-          <Backdrop
-            {...{ firstDay, dayPx, todayDay, frozenUntilDay }}
-            from={drawn.fromDay}
-            to={drawn.toDay}
-          />
-          {shownRows.map(({ crew, blocks, chunks, at, top, height: heightPx }) => (
-            <BoardRow
-              key={crew.id}
-              crew={crew}
-              row={at}
-              topPx={HEAD_PX + top}
-              lanePx={rowPx}
-              heightPx={heightPx}
-              dayPx={dayPx}
-              crewPx={crewPx}
-              dayCount={dayCount}
-              from={drawn.fromDay}
-              to={drawn.toDay}
-              firstDay={firstDay}
-              frozenUntilDay={frozenUntilDay}
-              blocks={blocks}
-              chunks={chunks}
-              selectedId={selectedId}
-              pickedIds={pickedIds}
-              partnerId={selected?.togetherId}
-              cursorDay={cursor.row === at ? cursor.column : undefined}
-              isMoving={movingId !== undefined}
-              canDrag={onMove !== undefined}
-              locale={locale}
-              onSelect={pressPicks ? pickByPress : select}
-              onPick={onPick ? pick : select}
-              onPoint={setPointedId}
-              onCellFocus={cursor.set}
-              onCellPress={press}
-              onDrop={drop}
-            />
-          ))}
-        </div>
+        <BoardSheet
+          {...{
+            root,
+            firstDay,
+            dayCount,
+            todayDay,
+            frozenUntilDay,
+            dayHours,
+            zoom,
+            span,
+            rows,
+            tops,
+            crewPx,
+          }}
+          {...{ selectedId, pickedIds }}
+          partnerId={selected?.togetherId}
+          cursorRow={cursor.row}
+          cursorDay={cursor.column}
+          isAhead={dayPx < NARROW_DAY_PX && !isPhone}
+          isMoving={movingId !== undefined}
+          canDrag={onMove !== undefined}
+          onSelect={pressPicks ? pickByPress : select}
+          onPick={onPick ? pick : select}
+          onPoint={setPointedId}
+          onCellFocus={cursor.set}
+          onCellPress={press}
+          onDrop={drop}
+        />
       </div>
       <PrintedBoard
         {...{
@@ -478,86 +427,6 @@ function Refusal({
       ) : null}
     </div>
   );
-}
-
-interface BackdropProps {
-  firstDay: CalendarDate;
-  from: number;
-  to: number;
-  dayPx: number;
-  todayDay?: number;
-  frozenUntilDay: number;
-}
-
-/** Weekends, settled days and today behind all rows at once: cheaper than in every cell. */
-function Backdrop({ firstDay, from, to, dayPx, todayDay, frozenUntilDay }: BackdropProps) {
-  const weekends = Array.from({ length: to - from }, (_, i) => from + i).filter(
-    (day) => weekdayOf(addDays(firstDay, day)) > 5,
-  );
-  return (
-    <div className="ui-board-backdrop" aria-hidden="true">
-      {weekends.map((day) => (
-        <div key={day} className="ui-board-weekend" style={{ left: day * dayPx, width: dayPx }} />
-      ))}
-      {frozenUntilDay > 0 ? (
-        <div className="ui-board-frozen" style={{ width: frozenUntilDay * dayPx }} />
-      ) : null}
-      {todayDay === undefined ? null : (
-        <div className="ui-board-today" style={{ left: todayDay * dayPx, width: dayPx }} />
-      )}
-    </div>
-  );
-}
-
-interface View {
-  left: number;
-  top: number;
-  width: number;
-  height: number;
-}
-
-/**
- * What of the board is in view, in coarse steps: within a step nothing needs to be drawn anew, so scrolling
- * costs a render only every `stepPx` across and every `SPARE_PX` down.
- */
-function useView(root: { current: HTMLElement | null }, stepPx: number): View {
-  const [view, setView] = useState<View>({ left: 0, top: 0, width: 1200, height: 700 });
-  useLayoutEffect(() => {
-    const element = root.current;
-    if (!element) return;
-    let frame = 0;
-    const look = (): void => {
-      const next: View = {
-        left: Math.floor(element.scrollLeft / stepPx) * stepPx,
-        top: Math.floor(element.scrollTop / SPARE_PX) * SPARE_PX,
-        width: element.clientWidth + stepPx,
-        height: element.clientHeight + SPARE_PX,
-      };
-      setView((now) => (sameView(now, next) ? now : next));
-    };
-    const soon = (): void => {
-      if (frame !== 0) return;
-      frame = requestAnimationFrame(() => {
-        frame = 0;
-        // Drawn in short turns between frames, ahead of what is in view: a long one would hold up the scrolling.
-        startTransition(look);
-      });
-    };
-    look();
-    element.addEventListener("scroll", soon, { passive: true });
-    const observer = new ResizeObserver(soon);
-    observer.observe(element);
-    return () => {
-      element.removeEventListener("scroll", soon);
-      observer.disconnect();
-      cancelAnimationFrame(frame);
-    };
-  }, [root, stepPx]);
-  return view;
-}
-
-function sameView(a: View, b: View): boolean {
-  return a.left === b.left && a.top === b.top && a.width === b.width && a.height === b.height;
 }
 
 /** Scrolls the cell under the cursor clear of the sticky head and the crew column. */

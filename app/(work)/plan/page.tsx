@@ -231,7 +231,7 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           redo={namedEnd(plan, ends.redo)}
           filter={isBoardFilter(search.show) ? search.show : undefined}
         />
-        <div className="grid gap-4 xl:grid-cols-2">
+        <div className="ui-below grid gap-4 xl:grid-cols-2">
           {seesAll ? (
             <CostTable
               plan={plan}

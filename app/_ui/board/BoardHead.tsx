@@ -12,6 +12,8 @@ import type { Zoom } from "./types";
 
 export interface BoardHeadProps {
   firstDay: CalendarDate;
+  dayCount: number;
+  /** Days drawn: [from, to). */
   from: number;
   to: number;
   dayPx: number;
@@ -24,89 +26,127 @@ export interface BoardHeadProps {
   locale: string;
 }
 
-/** Weeks and days across the top of the board. */
+/** Weeks and days across the top of the board; each is drawn once, however it scrolls. */
 export const BoardHead = memo(function BoardHead(props: BoardHeadProps) {
   const { t } = useWords();
-  const { firstDay, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } = props;
+  const { firstDay, dayCount, from, to, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale } =
+    props;
   const days = Array.from({ length: to - from }, (_, i) => from + i);
-  const weeks = days.filter((day) => day === from || weekdayOf(addDays(firstDay, day)) === 1);
+  const mondayOf = (day: number): number => day + 1 - weekdayOf(addDays(firstDay, day));
+  const weeks = [...new Set(days.map(mondayOf))];
   return (
     <div role="row" aria-rowindex={1} className="ui-board-head">
       <div role="columnheader" className="ui-board-corner" aria-colindex={1}>
         {t("Crew")}
       </div>
-      {weeks.map((day, at) => {
-        const until = weeks[at + 1] ?? to;
-        const monday = addDays(firstDay, day);
+      {weeks.map((monday) => {
+        const day = Math.max(0, monday);
         return (
-          <div
-            key={`w${day}`}
-            className="ui-board-week"
-            aria-hidden="true"
-            style={{ left: day * dayPx, width: (until - day) * dayPx }}
-          >
-            <span>
-              {formatWeek(monday, false, locale)}{" "}
-              <small>{formatDate(monday, zoom === "12 weeks" ? "day" : "month", locale)}</small>
-            </span>
-          </div>
+          <HeadWeek
+            key={monday}
+            date={addDays(firstDay, day)}
+            leftPx={day * dayPx}
+            widthPx={(Math.min(monday + 7, dayCount) - day) * dayPx}
+            isNarrow={zoom === "12 weeks"}
+            locale={locale}
+          />
         );
       })}
-      {days.map((day) => {
-        const date = addDays(firstDay, day);
-        const hours = dayHours?.[day];
-        return (
-          <div
-            key={day}
-            role="columnheader"
-            aria-colindex={day + 2}
-            aria-label={[
-              formatDate(date, "full", locale),
-              day === todayDay ? t(", today") : "",
-              hours
-                ? t(", limits aloft met in {{hours}} h", { hours: formatNumber(hours.metH, 0, locale) })
-                : "",
-            ].join("")}
-            title={
-              hours
-                ? `${t(
-                    "{{met}} of {{of}} h of the shift within the limits for work aloft, mean over the sites with work",
-                    {
-                      met: formatNumber(hours.metH, 0, locale),
-                      of: formatNumber(hours.ofH, 0, locale),
-                    },
-                  )}${hours.lost ? t("; {{factor}} takes most of the others", { factor: hours.lost }) : ""}`
-                : undefined
-            }
-            className="ui-board-day"
-            data-weekend={weekdayOf(date) > 5}
-            data-today={day === todayDay}
-            data-frozen={day < frozenUntilDay}
-            style={{ left: day * dayPx, width: dayPx }}
-          >
-            <span>{dayWords(date, zoom, locale)}</span>
-            {day < frozenUntilDay && (zoom === "week" || zoom === "day") ? <Glyph name="locked" /> : null}
-            {hours && zoom !== "12 weeks" ? (
-              <span className="ui-board-hours">
-                <span style={{ width: `${hours.ofH > 0 ? (100 * hours.metH) / hours.ofH : 0}%` }} />
-                {zoom === "week" ? <em>{formatNumber(hours.metH, 0, locale)} h</em> : null}
-              </span>
-            ) : null}
-            {zoom === "day" ? (
-              <span className="ui-board-clock" aria-hidden="true">
-                {clockMarks(span).map((minute) => (
-                  <i
-                    key={minute}
-                    style={{ left: `${(100 * (minute - span.fromMin)) / (span.toMin - span.fromMin)}%` }}
-                  >
-                    {formatClock(minute).slice(0, 2)}
-                  </i>
-                ))}
-              </span>
-            ) : null}
-          </div>
-        );
-      })}
+      {days.map((day) => (
+        <HeadDay
+          key={day}
+          day={day}
+          date={addDays(firstDay, day)}
+          hours={dayHours?.[day] ?? undefined}
+          isToday={day === todayDay}
+          isFrozen={day < frozenUntilDay}
+          {...{ dayPx, zoom, span, locale }}
+        />
+      ))}
+    </div>
+  );
+});
+
+interface HeadWeekProps {
+  date: CalendarDate;
+  leftPx: number;
+  widthPx: number;
+  isNarrow: boolean;
+  locale: string;
+}
+
+const HeadWeek = memo(function HeadWeek({ date, leftPx, widthPx, isNarrow, locale }: HeadWeekProps) {
+  return (
+    <div className="ui-board-week" aria-hidden="true" style={{ left: leftPx, width: widthPx }}>
+      <span>
+        {formatWeek(date, false, locale)}{" "}
+        <small>{formatDate(date, isNarrow ? "day" : "month", locale)}</small>
+      </span>
+    </div>
+  );
+});
+
+interface HeadDayProps {
+  day: number;
+  date: CalendarDate;
+  hours?: { metH: number; ofH: number; lost?: string };
+  isToday: boolean;
+  isFrozen: boolean;
+  dayPx: number;
+  zoom: Zoom;
+  span: DaySpan;
+  locale: string;
+}
+
+const HeadDay = memo(function HeadDay(props: HeadDayProps) {
+  const { t } = useWords();
+  const { day, date, hours, isToday, isFrozen, dayPx, zoom, span, locale } = props;
+  return (
+    <div
+      role="columnheader"
+      aria-colindex={day + 2}
+      aria-label={[
+        formatDate(date, "full", locale),
+        isToday ? t(", today") : "",
+        hours ? t(", limits aloft met in {{hours}} h", { hours: formatNumber(hours.metH, 0, locale) }) : "",
+      ].join("")}
+      title={
+        hours
+          ? `${t(
+              "{{met}} of {{of}} h of the shift within the limits for work aloft, mean over the sites with work",
+              {
+                met: formatNumber(hours.metH, 0, locale),
+                of: formatNumber(hours.ofH, 0, locale),
+              },
+            )}${hours.lost ? t("; {{factor}} takes most of the others", { factor: hours.lost }) : ""}`
+          : undefined
+      }
+      className="ui-board-day"
+      data-weekend={weekdayOf(date) > 5}
+      data-today={isToday}
+      data-frozen={isFrozen}
+      style={{ left: day * dayPx, width: dayPx }}
+    >
+      <span>{dayWords(date, zoom, locale)}</span>
+      {isFrozen && (zoom === "week" || zoom === "day") ? <Glyph name="locked" /> : null}
+      {hours && zoom !== "12 weeks" ? (
+        <span className="ui-board-hours">
+          <span style={{ width: `${hours.ofH > 0 ? (100 * hours.metH) / hours.ofH : 0}%` }} />
+          {zoom === "week" ? <em>{formatNumber(hours.metH, 0, locale)} h</em> : null}
+        </span>
+      ) : null}
+      {zoom === "day" ? (
+        <span className="ui-board-clock" aria-hidden="true">
+          {clockMarks(span).map((minute) => (
+            <i
+              key={minute}
+              style={{ left: `${(100 * (minute - span.fromMin)) / (span.toMin - span.fromMin)}%` }}
+            >
+              {formatClock(minute).slice(0, 2)}
+            </i>
+          ))}
+        </span>
+      ) : null}
     </div>
   );
 });

@@ -92,7 +92,7 @@ function Strip({
         <tr>
           <td colSpan={2} style={{ ["--crew" as string]: `${PAPER_CREW_PX}px` }}>
             <BoardHead
-              {...{ firstDay, dayPx, span, locale }}
+              {...{ firstDay, dayCount, dayPx, span, locale }}
               zoom={headZoom(dayPx)}
               from={0}
               to={dayCount}

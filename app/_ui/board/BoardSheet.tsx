@@ -1,0 +1,173 @@
+// biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
+import { memo, startTransition, useLayoutEffect, useRef, useState } from "react";
+import type { CalendarDate } from "@/lib/time";
+import { useWords } from "../language/LanguageProvider";
+import { Backdrop } from "./Backdrop";
+import { BoardHead } from "./BoardHead";
+import { BoardRow } from "./BoardRow";
+import { type Chunk, type DaySpan, type PlacedBlock, rangeIn } from "./geometry";
+import { rowsIn } from "./reach";
+import { type BoardCrew, type PickHow, ZOOMS, type Zoom } from "./types";
+import { useReach } from "./useReach";
+
+export const HEAD_PX = 68;
+/** Rows so far out of view are drawn ahead. */
+const SPARE_PX = 180;
+
+export interface BoardSheetProps {
+  /** What scrolls. */
+  root: { current: HTMLElement | null };
+  firstDay: CalendarDate;
+  dayCount: number;
+  todayDay?: number;
+  frozenUntilDay: number;
+  dayHours?: readonly ({ metH: number; ofH: number; lost?: string } | null)[];
+  zoom: Zoom;
+  span: DaySpan;
+  rows: readonly {
+    crew: BoardCrew;
+    blocks: readonly PlacedBlock[];
+    lanes: number;
+    chunks: readonly Chunk[];
+  }[];
+  /** As from `topsOf`. */
+  tops: readonly number[];
+  crewPx: number;
+  selectedId?: string;
+  pickedIds: ReadonlySet<string>;
+  partnerId?: string;
+  cursorRow: number;
+  cursorDay: number;
+  /** What lies around the view is drawn while nobody scrolls. */
+  isAhead: boolean;
+  isMoving: boolean;
+  canDrag: boolean;
+  onSelect: (id: string) => void;
+  onPick: (id: string, how: PickHow) => void;
+  onPoint: (id: string | undefined) => void;
+  onCellFocus: (row: number, day: number) => void;
+  onCellPress: (row: number, day: number) => void;
+  onDrop: (visitId: string, row: number, day: number) => void;
+}
+
+/** Head, days and rows of the board, as far as they are in view: all that is drawn anew while it scrolls. */
+export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
+  const { root, firstDay, dayCount, todayDay, frozenUntilDay, dayHours, zoom, span, rows, tops, crewPx } =
+    props;
+  const { locale } = useWords();
+  const { dayPx, rowPx, chunkDays } = ZOOMS[zoom];
+  const sheet = useRef<HTMLDivElement>(null);
+  const view = useView(sheet, dayPx * chunkDays);
+  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, chunkDays);
+  const inView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height + SPARE_PX);
+  const drawn = useReach(
+    root,
+    { fromDay: days.from, toDay: days.to, fromRow: inView.from, toRow: inView.to },
+    dayCount,
+    rows.length,
+    zoom,
+    props.isAhead,
+  );
+  return (
+    <div
+      ref={sheet}
+      className="ui-board-sheet"
+      style={{ width: crewPx + dayCount * dayPx, height: HEAD_PX + (tops.at(-1) ?? 0) }}
+    >
+      <BoardHead
+        {...{ firstDay, dayCount, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale }}
+        from={drawn.fromDay}
+        to={drawn.toDay}
+      />
+      <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} />
+      {rows.map(({ crew, blocks, lanes, chunks }, at) => {
+        // The row with the cursor stays, or the Tab key would find no way in.
+        if (at !== props.cursorRow && (at < drawn.fromRow || at >= drawn.toRow)) return null;
+        return (
+          <BoardRow
+            key={crew.id}
+            crew={crew}
+            row={at}
+            topPx={HEAD_PX + (tops[at] ?? 0)}
+            lanePx={rowPx}
+            heightPx={lanes * rowPx}
+            dayPx={dayPx}
+            crewPx={crewPx}
+            dayCount={dayCount}
+            from={drawn.fromDay}
+            to={drawn.toDay}
+            firstDay={firstDay}
+            frozenUntilDay={frozenUntilDay}
+            blocks={blocks}
+            chunks={chunks}
+            selectedId={props.selectedId}
+            pickedIds={props.pickedIds}
+            partnerId={props.partnerId}
+            cursorDay={props.cursorRow === at ? props.cursorDay : undefined}
+            isMoving={props.isMoving}
+            canDrag={props.canDrag}
+            locale={locale}
+            onSelect={props.onSelect}
+            onPick={props.onPick}
+            onPoint={props.onPoint}
+            onCellFocus={props.onCellFocus}
+            onCellPress={props.onCellPress}
+            onDrop={props.onDrop}
+          />
+        );
+      })}
+    </div>
+  );
+});
+
+interface View {
+  left: number;
+  top: number;
+  width: number;
+  height: number;
+}
+
+/**
+ * What of the board is in view, in coarse steps: within a step nothing needs to be drawn anew, so scrolling
+ * costs a render only every `stepPx` across and every `SPARE_PX` down.
+ */
+function useView(sheet: { current: HTMLElement | null }, stepPx: number): View {
+  const [view, setView] = useState<View>({ left: 0, top: 0, width: 1200, height: 700 });
+  useLayoutEffect(() => {
+    // What scrolls is around it, and has no ref yet when this runs first.
+    const element = sheet.current?.parentElement;
+    if (!element) return;
+    let frame = 0;
+    const look = (): void => {
+      const next: View = {
+        left: Math.floor(element.scrollLeft / stepPx) * stepPx,
+        top: Math.floor(element.scrollTop / SPARE_PX) * SPARE_PX,
+        width: element.clientWidth + stepPx,
+        height: element.clientHeight + SPARE_PX,
+      };
+      setView((now) => (sameView(now, next) ? now : next));
+    };
+    const soon = (): void => {
+      if (frame !== 0) return;
+      frame = requestAnimationFrame(() => {
+        frame = 0;
+        // Drawn in short turns between frames, ahead of what is in view: a long one would hold up the scrolling.
+        startTransition(look);
+      });
+    };
+    look();
+    element.addEventListener("scroll", soon, { passive: true });
+    const observer = new ResizeObserver(soon);
+    observer.observe(element);
+    return () => {
+      element.removeEventListener("scroll", soon);
+      observer.disconnect();
+      cancelAnimationFrame(frame);
+    };
+  }, [sheet, stepPx]);
+  return view;
+}
+
+function sameView(a: View, b: View): boolean {
+  return a.left === b.left && a.top === b.top && a.width === b.width && a.height === b.height;
+}
