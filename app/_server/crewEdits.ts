@@ -1,9 +1,12 @@
 /** Certificates and leave: who may change them. */
 import { z } from "zod";
+import { countOnLeave } from "@/db/queries/leaveVisits";
 import { removeCertificate, removeLeave, setCertificate, setLeave } from "@/db/queries/rules";
 import { SKILLS } from "@/lib/hours";
+import { ok } from "@/lib/result";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
 import type { ActionContext, ActionDefinition } from "./carryOut";
+import { homeToday } from "./clock";
 
 const PLANNERS = ["administrator", "manager"] as const;
 
@@ -43,11 +46,22 @@ const leaveInput = z.object({
   replaces: date.optional(),
 });
 
-export const setLeaveAction: ActionDefinition<typeof leaveInput, null> = {
+export interface LeaveSaved {
+  /** Of the plan in force, on the leave. */
+  visits: number;
+  /** Of them, what the crew that is left cannot do. */
+  short: number;
+}
+
+export const setLeaveAction: ActionDefinition<typeof leaveInput, LeaveSaved> = {
   name: "set-leave",
   roles: PLANNERS,
   input: leaveInput,
-  run: (input, context) => setLeave(context.db, input, who(context)),
+  run: (input, context) => {
+    const { db } = context;
+    const stored = setLeave(db, input, who(context));
+    return stored.ok ? ok(countOnLeave(db, homeToday(db), input)) : stored;
+  },
 };
 
 const removeLeaveInput = z.object({ memberCode, fromOn: date });

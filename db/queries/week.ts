@@ -1,9 +1,10 @@
 /** A crew's visits from a day on, with all that the crew lead needs to get there with the right kit. */
-import { eq } from "drizzle-orm";
+import { eq, inArray } from "drizzle-orm";
+import type { CrewMember } from "@/lib/programme";
 import type { AcceptanceProcedure } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { crew, crewMember } from "../schema";
+import { crew, crewMember, leave } from "../schema";
 import { hasFailedReading } from "./acceptance";
 import { acceptanceProcedures, loadSite } from "./design";
 import { setupDue } from "./estimates";
@@ -80,7 +81,7 @@ export interface CrewFacts {
   /** Minutes after midnight, by the clock of its zone. */
   shiftFromMin: number;
   vehiclePlace: string | null;
-  people: { name: string; isLead: boolean }[];
+  people: Pick<CrewMember, "name" | "isLead" | "leave">[];
 }
 
 export function loadCrewFacts(db: Db, crewCode: string): CrewFacts | undefined {
@@ -92,13 +93,30 @@ export function loadCrewFacts(db: Db, crewCode: string): CrewFacts | undefined {
     .where(eq(crewMember.crewCode, crewCode))
     .orderBy(crewMember.code)
     .all();
+  const away = db
+    .select()
+    .from(leave)
+    .where(
+      inArray(
+        leave.memberCode,
+        people.map((p) => p.code),
+      ),
+    )
+    .orderBy(leave.fromOn)
+    .all();
   return {
     code: row.code,
     name: row.name,
     zone: row.zone,
     shiftFromMin: row.shiftFromMin,
     vehiclePlace: row.vehiclePlace,
-    people: people.map(({ name, isLead }) => ({ name, isLead })),
+    people: people.map(({ code, name, isLead }) => ({
+      name,
+      isLead,
+      leave: away
+        .filter((l) => l.memberCode === code)
+        .map(({ fromOn, toOn, reason }) => ({ fromOn, toOn, reason })),
+    })),
   };
 }
 

@@ -9,8 +9,41 @@ export function skillsOn(member: CrewMember, on: CalendarDate): Skill[] {
   return member.skills.filter((s) => s.validUntil === undefined || s.validUntil >= on).map((s) => s.skill);
 }
 
-export function isAway(member: CrewMember, on: CalendarDate): boolean {
+export function isAway(member: Pick<CrewMember, "leave">, on: CalendarDate): boolean {
   return member.leave.some((l) => l.fromOn <= on && on <= l.toOn);
+}
+
+export interface Away<M> {
+  member: M;
+  fromOn: CalendarDate;
+  /** Last day; leave that goes on the next day is one. */
+  untilOn: CalendarDate;
+}
+
+/** Who of a crew goes on a day, and who is on leave on it or on a later day up to `until`. */
+export function whoGoes<M extends Pick<CrewMember, "leave">>(
+  members: readonly M[],
+  on: CalendarDate,
+  until: CalendarDate = on,
+): { going: M[]; away: Away<M>[] } {
+  return {
+    going: members.filter((m) => !isAway(m, on)),
+    away: members.flatMap((member) =>
+      leaveOf(member)
+        .filter((l) => l.fromOn <= until && on <= l.untilOn)
+        .map((l) => ({ member, ...l })),
+    ),
+  };
+}
+
+function leaveOf({ leave }: Pick<CrewMember, "leave">): { fromOn: CalendarDate; untilOn: CalendarDate }[] {
+  const spells: { fromOn: CalendarDate; untilOn: CalendarDate }[] = [];
+  for (const l of [...leave].sort((a, b) => (a.fromOn < b.fromOn ? -1 : 1))) {
+    const last = spells.at(-1);
+    if (!last || l.fromOn > addDays(last.untilOn, 1)) spells.push({ fromOn: l.fromOn, untilOn: l.toOn });
+    else if (l.toOn > last.untilOn) last.untilOn = l.toOn;
+  }
+  return spells;
 }
 
 /** Who of the crew works on `on`, by their valid skills; empty on days off. */

@@ -24,7 +24,7 @@ export {
   withoutLater,
 } from "./comparePlans";
 export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "./compareSureness";
-export { compositionOn, crewDays, fullComposition, isAway, skillsOn } from "./crewDays";
+export { type Away, compositionOn, crewDays, fullComposition, isAway, skillsOn, whoGoes } from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export {
@@ -51,6 +51,7 @@ export {
   plannedKits,
   transferDaysOf,
 } from "./kits";
+export { type LeaveVisit, visitsOnLeave } from "./leaveVisits";
 export { type HopSoFar, type Missing, missingForPlan } from "./missing";
 export {
   ALL_WAREHOUSES,

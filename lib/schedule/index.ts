@@ -23,6 +23,7 @@ export {
   type JointVisit,
   routeJointVisits,
 } from "./routing/joint";
+export { PEOPLE } from "./rules/people";
 export { schedule } from "./schedule";
 export type {
   BrokenRule,

@@ -137,9 +137,16 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
         reason: String(form.get("reason") ?? ""),
         replaces: row?.fromOn,
       },
-      () => {
+      ({ visits, short }) => {
         close();
-        return t("Leave saved. A new plan takes it up.");
+        if (visits === 0) return t("Leave saved. A new plan takes it up.");
+        const onIt = t(
+          "Leave saved. {{count}} visits of the plan in force fall on it, they stand below the table.",
+          { count: visits },
+        );
+        return short > 0
+          ? `${onIt} ${t("For {{count}} of them who is left does not suffice: solve a new plan.", { count: short })}`
+          : onIt;
       },
     );
   }

@@ -1,3 +1,4 @@
+import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
@@ -6,8 +7,11 @@ import { formatDate, formatDuration, formatNumber, formatQuantity } from "@/app/
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
+import { sayVisit } from "@/app/(work)/plan/sayVisit";
+import { whyWords } from "@/app/(work)/plan/why";
 import type { Db } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
+import { loadVisitsOnLeave } from "@/db/queries/leaveVisits";
 import { loadCertificates } from "@/db/queries/rules";
 import { SKILLS } from "@/lib/hours";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -118,7 +122,7 @@ export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
       </Panel>
       <Panel
         title={t("Leave")}
-        note={t("From today on. Nobody is planned on leave.")}
+        note={t("From today on. A plan that is solved now plans nobody on leave.")}
         actions={mayEdit ? <LeaveButton members={members} /> : undefined}
         flush
       >
@@ -175,6 +179,7 @@ export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
             </table>
           </ScrollRegion>
         )}
+        {leaves.length > 0 ? <OnLeave rows={loadVisitsOnLeave(db, today)} /> : null}
       </Panel>
       <Panel
         title={t("Crews and their weeks")}
@@ -248,6 +253,48 @@ export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
           </table>
         </ScrollRegion>
       </Panel>
+    </div>
+  );
+}
+
+const MOST_ON_LEAVE = 12;
+
+/** Visits of the plan in force without somebody who is on leave: first those for which who is left does not suffice. */
+async function OnLeave({ rows }: { rows: ReturnType<typeof loadVisitsOnLeave> }) {
+  const words = await serverWords();
+  const { t, locale } = words;
+  if (rows.length === 0)
+    return <p className="px-4 py-3">{t("No visit of the plan in force falls on leave.")}</p>;
+  const sorted = [...rows].sort((a, b) => Number(a.short === "") - Number(b.short === ""));
+  const more = sorted.length - MOST_ON_LEAVE;
+  return (
+    <div className="px-4 py-3">
+      <p>{t("{{count}} visits of the plan in force fall on leave:", { count: rows.length })}</p>
+      <ul className="mt-2 grid gap-1">
+        {sorted.slice(0, MOST_ON_LEAVE).map(({ visit, crew, on, away, short }) => (
+          <li key={visit.visitId}>
+            <Link href={`/plan?visit=${encodeURIComponent(visit.visitId)}`}>
+              {sayVisit(visit.visitId, words)}
+            </Link>
+            {t(", {{day}}, crew {{crew}} without {{people}}: ", {
+              day: formatDate(on, "weekday", locale),
+              crew: crew.code,
+              people: away.map((m) => m.name).join(", "),
+            })}
+            {short === "" ? (
+              t("who is left may do it")
+            ) : (
+              <StateMark state="late" isFreeText>
+                {whyWords(`the crew is ${short} short`, words)}
+              </StateMark>
+            )}
+          </li>
+        ))}
+      </ul>
+      {more > 0 ? <p className="mt-2">{t("and {{count}} more", { count: more })}</p> : null}
+      <p className="mt-2">
+        <Link href="/plan">{t("Move them on the board, or solve a new plan")}</Link>
+      </p>
     </div>
   );
 }

@@ -22,6 +22,7 @@ import { KeepOnPhone } from "./KeepOnPhone";
 import { VisitCard } from "./VisitCard";
 import { WaitingPhotos } from "./WaitingPhotos";
 import { WaitingReports } from "./WaitingReports";
+import { whoWords } from "./whoWords";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("My week") };
@@ -48,7 +49,8 @@ function firstBeyond(
 
 export default async function WeekPage({ searchParams }: { searchParams: Promise<{ crew?: string }> }) {
   const visitor = await requireRole("crew lead", "manager", "administrator");
-  const { t, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, locale } = words;
   const db = database();
   const code = crewOf(db, visitor, (await searchParams).crew);
   const crew = code ? loadCrewFacts(db, code) : undefined;
@@ -74,12 +76,12 @@ export default async function WeekPage({ searchParams }: { searchParams: Promise
   const later = open.filter((v) => v.startOn! > addDays(now, DAYS));
   const beyond = firstBeyond(db, crew.code, addDays(now, DAYS * 2));
   const calendar = calendarAddressOf(db, crew.code);
-  const lead = crew.people.find((p) => p.isLead);
+  const who = whoWords(crew.people, now, addDays(now, DAYS), words);
   return (
     <>
       <PageHead
         title={`${t("Crew")} ${crew.code} ${crew.name}`}
-        lead={`${formatDate(now, "full", locale)} · ${crew.people.map((p) => (p === lead ? t("{{name}} (lead)", { name: p.name }) : p.name)).join(", ")}`}
+        lead={[`${formatDate(now, "full", locale)} · ${who.names}`, ...who.away].join("; ")}
         actions={
           <>
             {visitor.role === "crew lead" ? null : <CrewChoice crews={crewCodes(db)} chosen={crew.code} />}

@@ -1,6 +1,6 @@
 import { expect, test } from "vitest";
-import { type Crew, compositionOn, crewDays, skillsOn } from "@/lib/programme";
-import { calendarDate } from "@/lib/time";
+import { type Crew, compositionOn, crewDays, skillsOn, visitsOnLeave, whoGoes } from "@/lib/programme";
+import { addDays, type CalendarDate, calendarDate } from "@/lib/time";
 
 const monday = calendarDate("2026-03-02");
 
@@ -65,4 +65,59 @@ test("a day on which everybody is away is no working day", () => {
   const days = crewDays({ ...c, members: c.members.map((m) => ({ ...m, leave: away })) }, monday, 2);
   expect(days[0]).toBeNull();
   expect(days[1]).not.toBeNull();
+});
+
+test("who is on leave does not go, and leave that goes on the next day is one", () => {
+  const spell = (fromOn: string, toOn: string) => ({
+    fromOn: calendarDate(fromOn),
+    toOn: calendarDate(toOn),
+    reason: "holiday",
+  });
+  const [lead, second] = crew().members;
+  const members = [
+    lead!,
+    { ...second!, leave: [spell("2026-03-07", "2026-03-10"), spell("2026-03-04", "2026-03-06")] },
+  ];
+  const names = (on: string, until = on) => {
+    const { going, away } = whoGoes(members, calendarDate(on), calendarDate(until));
+    return [going.map((m) => m.name), away.map((a) => `${a.member.name} ${a.fromOn} ${a.untilOn}`)];
+  };
+  expect(names("2026-03-03")).toEqual([["Lead", "Second"], []]);
+  expect(names("2026-03-10")).toEqual([["Lead"], ["Second 2026-03-04 2026-03-10"]]);
+  expect(names("2026-03-11")).toEqual([["Lead", "Second"], []]);
+  // Leave that begins during the days asked for is named, and who has it still goes.
+  expect(names("2026-03-03", "2026-03-05")).toEqual([["Lead", "Second"], ["Second 2026-03-04 2026-03-10"]]);
+});
+
+test("visits on leave are found, with what the crew that is left lacks by the planner's rule", () => {
+  const wednesday = addDays(monday, 2);
+  const needs = { climbers: 1, rescuers: 0, riggers: 0, technicians: 0, people: 1 };
+  const found = (
+    startOn: CalendarDate,
+    endOn: CalendarDate,
+    need = needs,
+    today = monday,
+    over: Partial<Crew> = {},
+  ) =>
+    visitsOnLeave([{ crewCode: "A", startOn, endOn }], [crew(over)], today, () => need).map((v) => [
+      v.on,
+      v.away.map((m) => m.name).join(),
+      v.short,
+    ]);
+  expect(found(monday, addDays(monday, 1))).toEqual([]);
+  expect(found(monday, wednesday)).toEqual([[wednesday, "Second", ""]]);
+  expect(found(wednesday, wednesday, { ...needs, climbers: 2, people: 2 })).toEqual([
+    [wednesday, "Second", "1 climber and 1 person"],
+  ]);
+  // What is over, and a day on which the crew does not work, miss nobody.
+  expect(found(monday, wednesday, needs, addDays(monday, 3))).toEqual([]);
+  expect(found(wednesday, wednesday, needs, monday, { weekdays: [1, 2] })).toEqual([]);
+  expect(
+    visitsOnLeave(
+      [{ crewCode: "A", startOn: wednesday, endOn: wednesday }],
+      [crew()],
+      monday,
+      () => undefined,
+    )[0]?.short,
+  ).toBe("");
 });

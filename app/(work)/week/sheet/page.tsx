@@ -18,10 +18,11 @@ import { rulesInForce } from "@/db/queries/programme";
 import { doneVisits } from "@/db/queries/reports";
 import { loadEndWork, loadForecastVisits, loadPlaceForecasts, loadSiteWork } from "@/db/queries/weatherViews";
 import { crewCodes, loadCrewFacts } from "@/db/queries/week";
-import { crewDays } from "@/lib/programme";
+import { crewDays, whoGoes } from "@/lib/programme";
 import { addDays } from "@/lib/time";
 import { CrewChoice } from "../CrewChoice";
 import { crewOf } from "../crewOf";
+import { whoWords } from "../whoWords";
 import { crewSheet, SHEET_HOURS, type SheetDay } from "./crewSheet";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -51,6 +52,7 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
   }
   const today = crew.zone ? todayIn(crew.zone, db) : homeToday(db);
   const lastDay = addDays(today, DAYS - 1);
+  const who = whoWords(crew.people, today, lastDay, words);
   const done = doneVisits(db);
   // A visit under way began before today.
   const visits = loadForecastVisits(db, addDays(today, -DAYS), lastDay).filter(
@@ -79,7 +81,7 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
         })}
         crumbs={crumbs}
         lead={t("{{people}}. {{visits}}; hours are those of each site's own clock.", {
-          people: crew.people.map((p) => p.name).join(", "),
+          people: [who.names, ...who.away].join("; "),
           visits: t("{{count}} visits", { count: visits.length }),
         })}
         actions={
@@ -97,7 +99,11 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
         </Notice>
         {days.length === 0 ? <p>{t("No visit of this crew is planned in these days.")}</p> : null}
         {days.map((day) => (
-          <DayPanel key={`${day.visit.visitId} ${day.date}`} day={day} />
+          <DayPanel
+            key={`${day.visit.visitId} ${day.date}`}
+            day={day}
+            away={whoGoes(crew.people, day.date).away.map((a) => a.member.name)}
+          />
         ))}
         {days.length > 0 ? (
           <WeatherKey
@@ -115,7 +121,8 @@ export default async function CrewSheetPage({ searchParams }: { searchParams: Pr
   );
 }
 
-async function DayPanel({ day }: { day: SheetDay }) {
+/** @param away who of the crew is on leave that day */
+async function DayPanel({ day, away }: { day: SheetDay; away: readonly string[] }) {
   const { t, locale } = await serverWords();
   const { visit } = day;
   const facts = [
@@ -125,6 +132,7 @@ async function DayPanel({ day }: { day: SheetDay }) {
     day.heightM === undefined
       ? ""
       : t(", limits at {{height}}", { height: formatMetres(day.heightM, locale) }),
+    away.length > 0 ? t("; without {{people}}, on leave", { people: away.join(", ") }) : "",
     day.source ? `; ${day.source}` : "",
   ];
   return (

@@ -29,6 +29,7 @@ import { loadVisitDesk } from "@/db/queries/visitDesk";
 import { crewSteps, onSiteFromMin } from "@/lib/programme";
 import { instantAt } from "@/lib/time";
 import { KeepOnPhone } from "../../KeepOnPhone";
+import { whoWords } from "../../whoWords";
 import { HandedOver } from "./HandedOver";
 import { hoursOfVisit } from "./hours";
 import { KitPart } from "./KitPart";
@@ -86,6 +87,7 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
   const doneReport = last?.outcome === "done" ? last : undefined;
   const setupMin = Math.ceil(desk.setupMin);
   const arriveMin = onSiteFromMin(visit.startMin, setupMin);
+  const who = whoWords(crew.people, visit.startOn!, visit.endOn!, words);
   const steps = crewSteps(estimate, hop, end, takeoff);
   return (
     <>
@@ -167,7 +169,8 @@ export default async function VisitPage({ params }: { params: Promise<{ visitId:
             </dd>
             <dt>{t("Who")}</dt>
             <dd>
-              {t("Crew")} {crew.code}: {crew.people.map((p) => p.name).join(", ")}
+              {t("Crew")} {crew.code}: {who.names}
+              {who.away.length > 0 ? <small className="block">{who.away.join("; ")}</small> : null}
             </dd>
             <dt>{t("Site opens")}</dt>
             <dd>

@@ -1,0 +1,52 @@
+/** Leave given on days on which the plan in force has visits of the crew. */
+import { expect, test } from "vitest";
+import { setLeaveAction } from "@/app/_server/crewEdits";
+import { loadCrews, saveMember } from "@/db/queries/crews";
+import { endId } from "@/db/queries/design";
+import { saveEndEstimate } from "@/db/queries/estimates";
+import { countOnLeave, loadVisitsOnLeave } from "@/db/queries/leaveVisits";
+import { setLeave } from "@/db/queries/rules";
+import { loadCrewFacts } from "@/db/queries/week";
+import { addDays } from "@/lib/time";
+import { demoCrews } from "@/seed/crews";
+import { BY, sendReport, TODAY, testStock } from "./make";
+
+test("the visits of the member's crew are counted until they are done, and what is left of it is held against their needs", () => {
+  const t = testStock();
+  const [near, far] = [t.visitId, t.laterId];
+  const hopCode = near.split("/")[0]!;
+  for (const m of demoCrews(TODAY).find((c) => c.code === "C1")!.members)
+    saveMember(t.db, "C1", { ...m, leave: [] });
+  const member = loadCrews(t.db).find((c) => c.code === "C1")!.members[0]!;
+  const away = {
+    memberCode: member.code,
+    fromOn: addDays(TODAY, 1),
+    toOn: addDays(TODAY, 2),
+    reason: "course",
+  };
+  expect(loadVisitsOnLeave(t.db, TODAY)).toEqual([]);
+  expect(setLeave(t.db, away, BY).ok).toBe(true);
+  expect(countOnLeave(t.db, TODAY, away)).toEqual({ visits: 2, short: 0 });
+  const needs = { climbers: 0, rescuers: 0, riggers: 0, technicians: 0, people: 40 };
+  saveEndEstimate(t.db, {
+    endId: endId(hopCode, "near"),
+    basis: "test",
+    takeoff: { checks: [], drivers: { cableM: 0 }, massKg: 0 } as never,
+    estimate: { needs, durationMin: 400, p80Min: 500 } as never,
+  });
+  expect(countOnLeave(t.db, TODAY, away)).toEqual({ visits: 2, short: 1 });
+  expect(loadVisitsOnLeave(t.db, TODAY).map((v) => [v.visit.visitId, v.short !== ""])).toEqual([
+    [near, true],
+    [far, false],
+  ]);
+  // The other day's visit is not on a leave of one day.
+  expect(countOnLeave(t.db, TODAY, { ...away, toOn: away.fromOn })).toEqual({ visits: 1, short: 1 });
+  expect(sendReport(t, {}).ok).toBe(true);
+  expect(countOnLeave(t.db, TODAY, away)).toEqual({ visits: 1, short: 0 });
+  expect(loadCrewFacts(t.db, "C1")?.people.find((p) => p.name === member.name)?.leave).toContainEqual({
+    fromOn: away.fromOn,
+    toOn: away.toOn,
+    reason: "course",
+  });
+  expect(setLeaveAction.roles).toEqual(["administrator", "manager"]);
+});
