@@ -216,6 +216,48 @@ export function storeReadings(
   return ok({ acceptance, opened, withdrawn });
 }
 
+/** Opens once more what a failed reading asks for, when nothing that it asked for is open (any more). */
+export function openAnotherRevisit(
+  db: Db,
+  { hopCode, askedId }: { hopCode: string; askedId: string },
+  by: { name: string; at: number },
+): Result<{ opened: string[] }, Problem> {
+  const hop = loadHop(db, hopCode);
+  const acceptance = hop && acceptanceOf(db, hop);
+  const reading = acceptance?.readings.find((r) => r.asked.id === askedId);
+  if (!hop || !acceptance || reading?.state !== "failed") {
+    return refused({
+      path: "askedId",
+      rule: "reading-not-failed",
+      value: askedId,
+      ...sentences(
+        phrase("This reading does not fail (any more): no revisit is needed for it."),
+        phrase("Load the page again to see how it stands."),
+      ),
+    });
+  }
+  const opened = openRevisits(db, hop, acceptance, new Set([askedId]), by);
+  if (opened.length === 0) {
+    return refused({
+      path: "askedId",
+      rule: "revisit-open",
+      value: askedId,
+      ...sentences(
+        phrase("A revisit for this reading is open already."),
+        phrase("Load the page again to see how it stands."),
+      ),
+    });
+  }
+  addLogEntry(db, {
+    at: by.at,
+    userName: by.name,
+    action: "open revisit",
+    subject: `hop ${hop.code}`,
+    detail: { reading: askedId, opened },
+  });
+  return ok({ opened });
+}
+
 function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: CalendarDate): Problem[] {
   const asked = new Map(acceptanceOf(db, hop).readings.map((r) => [r.asked.id, r.asked]));
   const problems: Problem[] = [];

@@ -77,6 +77,7 @@ const KINDS: Readonly<Partial<Record<LogAction, DataKind>>> = {
   "change leave": "crews",
   "remove leave": "crews",
   "record readings": "acceptance",
+  "open revisit": "acceptance",
   "withdraw revisit": "acceptance",
   ...Object.fromEntries(SUPPLY.map((action) => [action, "orders" as const])),
   import: "brought in",

@@ -41,6 +41,7 @@ export const LOG_ACTIONS = [
   "add hop",
   "change hop",
   "record readings",
+  "open revisit",
   "withdraw revisit",
   // plan
   "put plan in force",

@@ -4,7 +4,7 @@ export { ERROR_RUN, readingsAsked } from "./asked";
 export { lackingWords } from "./lacking";
 export { DEFAULT_ACCEPTANCE_LIMITS } from "./limits";
 export { READING_TEXTS } from "./readingTexts";
-export { isStillWanted, type RemedyWanted, readingName, remediesFor } from "./remedies";
+export { isStillWanted, type RemedyWanted, readingName, remediesFor, withoutRevisit } from "./remedies";
 export type {
   Acceptance,
   AcceptanceLimits,

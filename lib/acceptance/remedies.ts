@@ -55,6 +55,21 @@ export const isStillWanted = (
   readings: readonly JudgedReading[],
 ): boolean => remediesFor(readings, isJoint).some((w) => w.remedy === remedy && w.sides.includes(side));
 
+/**
+ * Failed readings for which no revisit is open: the ones that they opened are done or withdrawn, and no later plan
+ * places any by itself.
+ */
+export function withoutRevisit(
+  readings: readonly JudgedReading[],
+  open: readonly { remedy: Remedy; side: EndSide }[],
+  isJoint: boolean,
+): JudgedReading[] {
+  return readings.filter((r) => {
+    const wanted = remediesFor([r], isJoint);
+    return wanted.some((w) => !open.some((o) => o.remedy === w.remedy && w.sides.includes(o.side)));
+  });
+}
+
 /** "near end, receive level R1". */
 export function readingName({ side, kind, oduLabel }: JudgedReading["asked"]): string {
   return `${side ? `${side} end, ` : ""}${kind}${oduLabel ? ` ${oduLabel}` : ""}`;

@@ -27,6 +27,7 @@ export const MAY: Readonly<Record<string, Readonly<Record<string, readonly Role[
   "(work)/hops/[code]/actions.ts": {
     addGate: PLANNERS,
     changeGate: PLANNERS,
+    openRevisit: PLANNERS,
     recordReadings: PLANNERS,
     withdrawRevisit: PLANNERS,
   },
@@ -210,6 +211,7 @@ export const REACH: Readonly<
       seen: { state: "open", dueOn: "" },
     }),
     recordReadings: (code) => ({ ...hop(code), takenOn: "2026-03-16", note: "", readings: READINGS }),
+    openRevisit: (code) => ({ ...hop(code), askedId: "near/receive level/R1" }),
     withdrawRevisit: (code) => ({ visitId: `${code}/near/install`, why: "not needed" }),
   },
   "(work)/kits/actions.ts": {

@@ -5,6 +5,7 @@ import {
   loadReadings,
   loadRevisits,
   type NewReading,
+  openAnotherRevisit,
   revisitsOfHop,
   storeReadings,
   withdrawRevisit,
@@ -155,6 +156,29 @@ test("a revisit is withdrawn at both ends with its reason, once, and never after
   reportDone(made, second);
   const late = withdrawRevisit(made.db, { visitId: second, why: "too late" }, by);
   expect(!late.ok && late.problems[0]!.message).toBe("This revisit was reported done.");
+});
+
+test("another revisit is opened for a reading that still fails once the one before is done or withdrawn", () => {
+  const made = withHop();
+  const bad = offBy(made, -6);
+  store(made, [bad]);
+  const wish = { hopCode: made.hop.code, askedId: bad.askedId };
+  const rule = (r: ReturnType<typeof openAnotherRevisit>) => (r.ok ? r.value.opened : r.problems[0]!.rule);
+  expect(rule(openAnotherRevisit(made.db, wish, by))).toBe("revisit-open");
+  for (const side of ["near", "far"]) reportDone(made, `${made.hop.code}/${side}/revisit`);
+  expect(hopAcceptances(made.db).get(made.hop.code)).toMatchObject({ state: "failed", openRevisits: [] });
+  const second = ["near", "far"].map((side) => `${made.hop.code}/${side}/revisit-2`);
+  expect(rule(openAnotherRevisit(made.db, wish, by))).toEqual(second);
+  expect([...hopAcceptances(made.db).get(made.hop.code)!.openRevisits].sort()).toEqual([...second].sort());
+  expect(loadLog(made.db, 5, `hop ${made.hop.code}`)[0]).toMatchObject({
+    action: "open revisit",
+    userName: "Ana Vell",
+  });
+  expect(rule(openAnotherRevisit(made.db, wish, by))).toBe("revisit-open");
+  withdrawRevisit(made.db, { visitId: second[0]!, why: "crew is there anyway" }, by);
+  expect(rule(openAnotherRevisit(made.db, wish, by))).toHaveLength(2);
+  store(made, [offBy(made, 0)]);
+  expect(rule(openAnotherRevisit(made.db, wish, by))).toBe("reading-not-failed");
 });
 
 test("of joint work the end that was reported done keeps its row when the other is withdrawn", () => {

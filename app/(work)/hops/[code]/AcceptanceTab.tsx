@@ -8,8 +8,15 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { CORRECTED_WHY, type StoredReading, type StoredRevisit } from "@/db/queries/acceptance";
 import type { VisitView } from "@/db/queries/siteViews";
-import { type Acceptance, isStillWanted, type JudgedReading, type ReadingState } from "@/lib/acceptance";
+import {
+  type Acceptance,
+  isStillWanted,
+  type JudgedReading,
+  type ReadingState,
+  withoutRevisit,
+} from "@/lib/acceptance";
 import { sayReading } from "../sayReading";
+import { OpenRevisit } from "./OpenRevisit";
 import { ReadingForm } from "./ReadingForm";
 import { WithdrawRevisit } from "./WithdrawRevisit";
 
@@ -22,6 +29,8 @@ const LOOK: Readonly<Record<ReadingState, { state: "done" | "fail" | "none"; wor
 
 export interface AcceptanceTabProps {
   hopCode: string;
+  /** Are both ends of the hop aligned at once? */
+  isJoint: boolean;
   acceptance: Acceptance;
   readings: readonly StoredReading[];
   revisits: readonly StoredRevisit[];
@@ -38,9 +47,11 @@ export interface AcceptanceTabProps {
 export async function AcceptanceTab(props: AcceptanceTabProps) {
   const { t } = await serverWords();
   const { hopCode, acceptance, readings, revisits, mayChange, today, zone } = props;
+  const open = revisits.filter((r) => r.withdrawnAt === null && !props.done.has(r.visitId));
+  const unserved = new Set(withoutRevisit(acceptance.readings, open, props.isJoint).map((r) => r.asked.id));
   return (
     <div className="grid gap-4">
-      <StateNotice acceptance={acceptance} />
+      <StateNotice acceptance={acceptance} unserved={unserved.size} mayChange={mayChange} />
       <Panel
         title={t("Readings")}
         note={t(
@@ -48,7 +59,12 @@ export async function AcceptanceTab(props: AcceptanceTabProps) {
         )}
         flush
       >
-        <ReadingTable readings={acceptance.readings} />
+        <ReadingTable
+          hopCode={hopCode}
+          readings={acceptance.readings}
+          unserved={unserved}
+          mayChange={mayChange}
+        />
       </Panel>
       {revisits.length > 0 ? (
         <Panel
@@ -80,7 +96,16 @@ export async function AcceptanceTab(props: AcceptanceTabProps) {
   );
 }
 
-async function StateNotice({ acceptance }: { acceptance: Acceptance }) {
+async function StateNotice({
+  acceptance,
+  unserved,
+  mayChange,
+}: {
+  acceptance: Acceptance;
+  /** Failed readings without an open revisit. */
+  unserved: number;
+  mayChange: boolean;
+}) {
   const { locale, t } = await serverWords();
   const { state, readings, acceptedOn } = acceptance;
   const count = (s: ReadingState) => readings.filter((r) => r.state === s).length;
@@ -105,7 +130,16 @@ async function StateNotice({ acceptance }: { acceptance: Acceptance }) {
           all: readings.length,
         })}
       >
-        {t("A failed reading opens a revisit, which the next plan places. Once it is mended, read it again.")}
+        {unserved === 0
+          ? t(
+              "A failed reading opens a revisit, which the next plan places. Once it is mended, read it again.",
+            )
+          : [
+              t("For {{count}} of them no revisit is open, and no plan places one.", { count: unserved }),
+              mayChange
+                ? t("If it is mended, enter the reading taken again; if not, open another revisit.")
+                : t("If it is mended, the reading is taken again; if not, a manager opens another revisit."),
+            ].join(" ")}
       </Notice>
     );
   }
@@ -122,7 +156,18 @@ async function StateNotice({ acceptance }: { acceptance: Acceptance }) {
   );
 }
 
-async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }) {
+async function ReadingTable({
+  hopCode,
+  readings,
+  unserved,
+  mayChange,
+}: {
+  hopCode: string;
+  readings: readonly JudgedReading[];
+  /** Asked ids of failed ones without an open revisit. */
+  unserved: ReadonlySet<string>;
+  mayChange: boolean;
+}) {
   const words = await serverWords();
   const { t, locale } = words;
   return (
@@ -142,6 +187,14 @@ async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }
               <th scope="row">{sayReading(asked, words)}</th>
               <td>
                 <StateMark state={LOOK[state].state}>{t(LOOK[state].word)}</StateMark>
+                {unserved.has(asked.id) ? (
+                  <div className="grid justify-items-start gap-1">
+                    <small>{t("No revisit is open for it.")}</small>
+                    {mayChange ? (
+                      <OpenRevisit hopCode={hopCode} askedId={asked.id} label={sayReading(asked, words)} />
+                    ) : null}
+                  </div>
+                ) : null}
               </td>
               <td>{readingText(said, words)}</td>
               <td>{reading ? formatDate(reading.takenOn, "day", locale) : ""}</td>
@@ -153,12 +206,20 @@ async function ReadingTable({ readings }: { readings: readonly JudgedReading[] }
   );
 }
 
-async function RevisitTable({ acceptance, revisits, done, visits, mayChange }: AcceptanceTabProps) {
+async function RevisitTable({ acceptance, readings, revisits, done, visits, mayChange }: AcceptanceTabProps) {
   const words = await serverWords();
   const { t, locale } = words;
   const dayOf = new Map(visits.map((v) => [v.visitId, v.startOn]));
   const standing = (r: StoredRevisit) =>
     done.has(r.visitId) ? "done" : r.withdrawnAt !== null ? "withdrawn" : "open";
+  const doneWords = (r: StoredRevisit) => {
+    const failing = acceptance.readings.filter((x) => isStillWanted(r, [x]));
+    if (failing.length === 0) return t("Done");
+    const isReadAgain = failing.some((x) =>
+      readings.some((s) => s.askedId === x.asked.id && s.recordedAt > r.openedAt),
+    );
+    return isReadAgain ? t("Done, and failed again since") : t("Done, reading not taken again");
+  };
   return (
     <ScrollRegion label={t("Revisits of the hop")}>
       <table className="ui-facts">
@@ -191,7 +252,7 @@ async function RevisitTable({ acceptance, revisits, done, visits, mayChange }: A
                     )}
                   </StateMark>
                 ) : standing(r) === "done" ? (
-                  <StateMark state="done">{t("Done")}</StateMark>
+                  <StateMark state="done">{doneWords(r)}</StateMark>
                 ) : (
                   <StateMark state="none">
                     {t("Withdrawn by {{name}}: {{why}}", {
@@ -217,6 +278,7 @@ async function RevisitTable({ acceptance, revisits, done, visits, mayChange }: A
                   {standing(r) === "open" ? (
                     <WithdrawRevisit
                       visitId={r.visitId}
+                      isPlanned={dayOf.has(r.visitId)}
                       label={t("revisit {{no}}, {{end}}", { no: r.no, end: t(`${r.side} end`) })}
                     />
                   ) : null}

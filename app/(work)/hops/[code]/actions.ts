@@ -5,7 +5,11 @@ import { defineAction } from "@/app/_server/action";
 import { homeToday } from "@/app/_server/clock";
 import { andNet, netAgain } from "@/app/_server/netAgain";
 import { reachOfVisit } from "@/app/_server/regions";
-import { storeReadings, withdrawRevisit as takeBackRevisit } from "@/db/queries/acceptance";
+import {
+  openAnotherRevisit,
+  storeReadings,
+  withdrawRevisit as takeBackRevisit,
+} from "@/db/queries/acceptance";
 import { addGate as insertGate, loadHop, saveGate } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/log";
 import { phrase } from "@/lib/phrase";
@@ -186,6 +190,16 @@ export const recordReadings = defineAction({
     return ok({ state: acceptance.state, opened, withdrawn });
   },
   revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/sites", "/programme"],
+});
+
+/** Opens another revisit for a reading that still fails when those before are done or withdrawn. The next plan places it. */
+export const openRevisit = defineAction({
+  name: "open-revisit",
+  roles: ["manager", "administrator"],
+  reach: ({ hopCode }) => [hopCode],
+  input: z.object({ hopCode: z.string().min(1).max(60), askedId: z.string().min(1).max(120) }),
+  run: (input, { db, visitor, now }) => openAnotherRevisit(db, input, { name: visitor.name, at: now }),
+  revalidate: ({ hopCode }) => [`/hops/${encodeURIComponent(hopCode)}`, "/programme"],
 });
 
 /**

@@ -166,6 +166,7 @@ export default async function HopPage({ params, searchParams }: HopPageProps) {
           <>
             <AcceptanceTab
               hopCode={code}
+              isJoint={hop.alignment === "both ends at once"}
               acceptance={acceptanceOf(db, hop)}
               readings={loadReadings(db, [code])}
               revisits={revisitsOfHop(db, code)}
