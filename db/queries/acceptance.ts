@@ -5,9 +5,11 @@ import {
   type Acceptance,
   type AcceptanceLimits,
   DEFAULT_ACCEPTANCE_LIMITS,
+  isLevelAboveZero,
   isStillWanted,
   judgeAcceptance,
   lackingWords,
+  levelAboveZero,
   type Reading,
   remediesFor,
 } from "@/lib/acceptance";
@@ -297,15 +299,12 @@ function readingProblems(db: Db, hop: Hop, taken: ReadingsTaken, today: Calendar
           phrase("Give one or the other as the form asks for it."),
         ),
       });
-    } else if (want.kind === "receive level" && r.value !== undefined && r.value >= 0) {
+    } else if (isLevelAboveZero(want.kind, r.value)) {
       problems.push({
         path: `readings.${r.askedId}`,
         rule: "level-above-zero",
         value: r.value,
-        ...sentences(
-          phrase("A level that a radio receives lies below zero dBm."),
-          phrase("Write the minus before the figure, or check which instrument it was read from."),
-        ),
+        ...levelAboveZero(),
       });
     }
   }

@@ -1,6 +1,7 @@
 /** Acceptance: which readings a hop asks for, whether they pass, and what a failed one asks for. */
 export { judgeAcceptance } from "./acceptance";
 export { ERROR_RUN, readingsAsked } from "./asked";
+export { isLevelAboveZero, levelAboveZero, outOfBounds, READING_BOUNDS } from "./bounds";
 export { lackingWords } from "./lacking";
 export { DEFAULT_ACCEPTANCE_LIMITS } from "./limits";
 export { READING_TEXTS } from "./readingTexts";

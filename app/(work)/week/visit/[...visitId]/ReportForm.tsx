@@ -16,6 +16,7 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import { impossibleReadings } from "@/app/(work)/hops/impossibleReadings";
 import { ReadingFields } from "@/app/(work)/hops/ReadingFields";
 import { readingsFrom } from "@/app/(work)/hops/readings";
 import type { ReportTaken } from "@/db/queries/visitReport";
@@ -153,13 +154,19 @@ export function ReportForm({
   async function send(event: FormEvent<HTMLFormElement>) {
     event.preventDefault();
     const data = new FormData(event.currentTarget);
-    const given = readingsFrom(
-      data,
+    const body = reportOf(data, { visitId, outcome, readings, tasks, lines, radios });
+    const impossible = impossibleReadings(
+      body.readings,
       readings.map((r) => r.asked),
-    ).map((r) => r.askedId);
+    );
+    setProblems(impossible);
+    if (impossible.length > 0) {
+      setAsked(NOTHING_ASKED);
+      return;
+    }
+    const given = body.readings.map((r) => r.askedId);
     // What passed before need not be read again.
     const missing = readings.filter((r) => r.state !== "passed" && !given.includes(r.asked.id)).length;
-    const body = reportOf(data, { visitId, outcome, readings, tasks, lines, radios });
     const writtenAtMillis = Date.now();
     const doubts = reportDoubts(
       { ...body, written: writtenOf(writtenAtMillis, clock) },
