@@ -8,6 +8,7 @@ import { accounts, countAccounts } from "@/db/queries/accounts";
 import { readSetting } from "@/db/queries/settings";
 import { Doorstep } from "./Doorstep";
 import { type DemoPerson, SignInForm } from "./SignInForm";
+import { WaitingHere } from "./WaitingHere";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Sign in") };
@@ -43,6 +44,7 @@ export default async function SignInPage({
           : undefined
       }
     >
+      <WaitingHere hasEnded={wanted !== undefined} />
       <SignInForm next={wanted ?? ""} demo={password ? { password, people: demoPeople(db) } : undefined} />
     </Doorstep>
   );
