@@ -11,7 +11,7 @@ import { type FoundKind, type FoundThing, findableThings } from "@/db/queries/fi
 import type { KitState } from "@/db/queries/kitRows";
 import { within } from "@/db/queries/regions";
 import { type Findable, findable, findIn, rankIn } from "@/lib/find";
-import { parseVisitId } from "@/lib/programme";
+import { parseVisitId, visitWords } from "@/lib/visitIds";
 import type { Visitor } from "./carryOut";
 
 export interface FoundHere {
@@ -67,11 +67,14 @@ export function findFor(db: Db, visitor: Visitor, query: string, words?: Words):
 }
 
 function detailOf(
-  { kind, detail, state, on, leftWith, isWithdrawn }: FoundThing,
+  { kind, code, detail: told, state, on, leftWith, isWithdrawn }: FoundThing,
   words: Words | undefined,
 ): string {
   const said = (text: string) => (words ? words.t(text) : text);
   const isOut = kind === "kit" && state === "issued";
+  const work = kind === "kit" ? parseVisitId(code)?.kind : undefined;
+  // The detail of a kit is what its revisit is for.
+  const detail = work && work !== "install" ? said(visitWords(work, { remedy: told || undefined })) : told;
   const parts = [
     detail,
     state && said(kind === "kit" ? KIT_STATES[state as KitState].word : state),

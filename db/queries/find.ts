@@ -96,7 +96,7 @@ const SOURCES: readonly Source[] = [
     groups: ["plan", "kits", "reports"],
     ofPlan: true,
     isGone: (state, isWithdrawn) => isWithdrawn && state === "planned",
-    sql: `SELECT k.visit_id AS code, NULL AS detail, k.state, k.pick_on AS onDay, 'pick ' || v.site_code AS words,
+    sql: `SELECT k.visit_id AS code, (SELECT r.remedy FROM revisit r WHERE r.visit_id = k.visit_id) AS detail, k.state, k.pick_on AS onDay, 'pick ' || v.site_code AS words,
                  v.hop_code AS hopCode, v.crew_code AS crewCode
           FROM kit k JOIN plan_visit v ON v.plan_id = k.plan_id AND v.visit_id = k.visit_id
           WHERE k.plan_id = ? AND NOT (k.state = 'planned' AND ${neverIssued("k")}) ORDER BY k.pick_on, k.visit_id`,

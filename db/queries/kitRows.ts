@@ -11,6 +11,8 @@ export type KitState = StoredKit["state"];
 
 export interface KitRow {
   visitId: string;
+  /** What a revisit is for; null for any other visit. */
+  remedy: string | null;
   hopCode: string;
   side: EndSide;
   siteCode: string;
@@ -48,7 +50,8 @@ export function loadKitRows(db: Db, planId: number): readonly KitRow[] {
 function readKitRows(db: Db, planId: number): KitRow[] {
   return db.$client
     .prepare(
-      `SELECT k.visit_id AS visitId, v.hop_code AS hopCode, v.side, v.site_code AS siteCode, s.name AS siteName,
+      `SELECT k.visit_id AS visitId, (SELECT r.remedy FROM revisit r WHERE r.visit_id = k.visit_id) AS remedy,
+              v.hop_code AS hopCode, v.side, v.site_code AS siteCode, s.name AS siteName,
               v.crew_code AS crewCode, v.start_on AS startOn, k.pick_on AS pickOn, k.place_code AS placeCode,
               COALESCE(p.name, k.place_code) AS placeName, k.state, k.mass_kg AS massKg, k.volume_l AS volumeL,
               COALESCE(SUM(${IS_WANTED}), 0) AS lineCount, COALESCE(SUM(${IS_SHORT}), 0) AS shortCount,

@@ -4,7 +4,7 @@ import type { EndSide, ItemCategory } from "@/lib/site";
 import { takesSerials } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { item, place, planVisit, site } from "../schema";
+import { item, place, planVisit, revisit, site } from "../schema";
 import { loadCrews } from "./crews";
 import { atMark, marksByRun } from "./drumMarks";
 import { loadDrums } from "./drums";
@@ -83,6 +83,8 @@ export interface KitLineView {
 
 export interface KitView {
   visitId: string;
+  /** What a revisit is for; null for any other visit. */
+  remedy: string | null;
   hopCode: string;
   side: EndSide;
   siteCode: string;
@@ -259,8 +261,10 @@ export function loadKitView(
             }),
     };
   });
+  const again = db.select({ remedy: revisit.remedy }).from(revisit).where(eq(revisit.visitId, visitId)).get();
   return {
     visitId,
+    remedy: again?.remedy ?? null,
     hopCode: visit.v.hopCode,
     side: visit.v.side,
     siteCode: visit.v.siteCode,

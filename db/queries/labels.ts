@@ -4,6 +4,7 @@ import type { Label, LabelKind } from "@/lib/labels";
 import { readLabel } from "@/lib/labels";
 import { figure, type Phrase, phrase } from "@/lib/phrase";
 import type { CalendarDate } from "@/lib/time";
+import { parseVisitId, visitWords } from "@/lib/visitIds";
 import type { Db } from "../open";
 import {
   drum,
@@ -17,6 +18,7 @@ import {
   place,
   planVisit,
   purchaseOrder,
+  revisit,
 } from "../schema";
 import { atMark, marksByRun } from "./drumMarks";
 import { loadDrumAccounts, placesOfRuns, standingDrum, visitOfRun } from "./drumViews";
@@ -125,10 +127,12 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
       siteCode: planVisit.siteCode,
       crewCode: planVisit.crewCode,
       startOn: planVisit.startOn,
+      remedy: revisit.remedy,
       isNeverIssued: sql<number>`${sql.raw(neverIssued("kit"))}`,
     })
     .from(kit)
     .innerJoin(planVisit, sql`${planVisit.planId} = ${kit.planId} AND ${planVisit.visitId} = ${kit.visitId}`)
+    .leftJoin(revisit, eq(revisit.visitId, kit.visitId))
     .where(eq(kit.planId, plan.id))
     .orderBy(kit.pickOn, kit.visitId)
     .all()
@@ -139,6 +143,7 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
       code: k.visitId,
       title: phrase("{{hop}} {{side}}", { hop: k.hopCode, side: phrase(k.side) }),
       lines: [
+        ...whatFor(k.visitId, k.remedy),
         ...(withdrawn.has(k.visitId) ? [phrase("Withdrawn: what is in it goes back")] : []),
         k.crewCode === null
           ? phrase("Site {{site}}, no crew yet", { site: k.siteCode })
@@ -151,6 +156,12 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
       ],
       hopCode: k.hopCode,
     }));
+}
+
+/** Two boxes of one end are told apart by what they are for; most are for the install. */
+function whatFor(visitId: string, remedy: string | null): Phrase[] {
+  const kind = parseVisitId(visitId)?.kind;
+  return kind && kind !== "install" ? [phrase(visitWords(kind, { remedy: remedy ?? undefined }))] : [];
 }
 
 /** A cut that the list in force still wants of a drum. */

@@ -1,6 +1,6 @@
 /** Names of visits, apart from all else that is known of them: pages in a browser need no more. */
 import { figure, type Phrase, phrase } from "@/lib/phrase";
-import type { EndSide } from "@/lib/site";
+import type { AcceptanceProcedure, EndSide } from "@/lib/site";
 
 export const SIDES: readonly EndSide[] = ["near", "far"];
 
@@ -24,6 +24,23 @@ export function parseVisitId(id: string): NamedWork | undefined {
   return m
     ? { hopCode: m[1]!, side: m[2] as EndSide, kind: m[3] as VisitWork, part: Number(m[4] ?? 1) }
     : undefined;
+}
+
+/** What a visit does, as a crew says it. */
+export function visitWords(
+  kind: VisitWork,
+  { acceptance, remedy }: { acceptance?: AcceptanceProcedure; remedy?: string } = {},
+): string {
+  switch (kind) {
+    case "install":
+      return "Install";
+    case "alignment":
+      return acceptance === "own visit" ? "Alignment" : "Alignment and acceptance";
+    case "acceptance":
+      return "Acceptance";
+    case "revisit":
+      return remedy ? `Revisit (${remedy})` : "Revisit";
+  }
 }
 
 /** A visit as people say it: "VH028 near install", "VH028 far alignment, part 2". An id that is none stays as it is. */

@@ -1,13 +1,19 @@
 import { beforeEach, expect, test } from "vitest";
+import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
+import { visitName } from "@/app/_ui/language/visitName";
+import { makeWords } from "@/app/_ui/language/words";
+import { kitName } from "@/app/(work)/kits/kitName";
 import { marksByRun } from "@/db/queries/drumMarks";
 import { begunRuns, cutsMoved, listedCuts } from "@/db/queries/drumViews";
 import { recordFault } from "@/db/queries/faultRecord";
+import { loadKitRows } from "@/db/queries/kitRows";
+import { loadKitView } from "@/db/queries/kitView";
 import { type LabelWish, labelRows, whatIsScanned } from "@/db/queries/labels";
 import { postMovement } from "@/db/queries/ledger";
 import { confirmCut } from "@/db/queries/movements";
 import { saveOrder } from "@/db/queries/orderLines";
 import { savePlanStock } from "@/db/queries/plans";
-import { hungUnit } from "@/db/schema";
+import { hungUnit, revisit } from "@/db/schema";
 import type { CuttingPlan } from "@/lib/drums";
 import { labelText } from "@/lib/labels";
 import { english, type Phrase } from "@/lib/phrase";
@@ -49,6 +55,37 @@ test("a kit's label says its days in the words of whoever prints it", () => {
   const [row] = rowsOf({ kind: "kit", to: TODAY });
   const lines = row?.lines.map(textOf);
   expect(lines?.slice(1, 3)).toEqual([`Needed full ${addDays(TODAY, 1)}`, `Picked weekday ${TODAY}`]);
+});
+
+test("the kit of a revisit says what it is for, on its label, in the list and on its page", () => {
+  const again = t.visitId.replace(/[^/]+$/, "revisit");
+  const [hopCode, side] = t.visitId.split("/");
+  t.db.$client.pragma("foreign_keys = OFF");
+  for (const table of ["kit", "kit_line", "plan_visit"])
+    t.db.$client.prepare(`UPDATE ${table} SET visit_id = ? WHERE visit_id = ?`).run(again, t.visitId);
+  t.db.$client.prepare("UPDATE plan_visit SET kind = 'revisit' WHERE visit_id = ?").run(again);
+  t.db
+    .insert(revisit)
+    .values({
+      ...{
+        visitId: again,
+        hopCode: hopCode!,
+        side: side as "near",
+        no: 1,
+        remedy: "earthing",
+        isJoint: false,
+      },
+      ...{ cause: "near end, earth resistance: 40 Ohm", openedBy: "Ana Vell", openedAt: BY.at },
+    })
+    .run();
+  const [row] = rowsOf({ kind: "kit", to: TODAY });
+  expect([row?.code, textOf(row!.lines[0]!)]).toEqual([again, "Revisit (earthing)"]);
+  const en = makeWords("en", wholeCatalogueOf("en"));
+  const listed = loadKitRows(t.db, t.plan.id).find((k) => k.visitId === again)!;
+  const name = `${hopCode} ${side} end, Revisit (earthing)`;
+  expect(kitName(listed, en.t)).toBe(name);
+  expect(kitName(loadKitView(t.db, t.plan, again, TODAY)!, en.t)).toBe(name);
+  expect(visitName(again, en.t)).toBe(`${hopCode} ${side} revisit`);
 });
 
 test("a drum that is used up has no label, and its scan says that nothing is left", () => {

@@ -24,6 +24,7 @@ import { addDays, type CalendarDate, weekdayOf } from "@/lib/time";
 import { kitPath } from "../stock/words";
 import { SavedViews } from "../views/SavedViews";
 import { KitStateMark } from "./KitStateMark";
+import { kitName } from "./kitName";
 
 export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Kits") };
@@ -282,15 +283,13 @@ async function KitTable({
       rows={rows.map((k) => ({
         key: k.visitId,
         text: [
-          `${k.hopCode} ${t(`${k.side} end`)} ${k.siteCode} ${k.siteName} ${k.placeCode} ${k.placeName}`,
+          `${kitName(k, t)} ${k.siteCode} ${k.siteName} ${k.placeCode} ${k.placeName}`,
           `${k.crewCode ?? ""} ${formatDate(k.pickOn, "weekday", locale)} ${formatDate(k.startOn, "weekday", locale)}`,
         ].join(" "),
         cells: (
           <>
             <th scope="row" data-label={t("Kit")}>
-              <Link href={kitPath(k.visitId)}>
-                {k.hopCode} {t(`${k.side} end`)}
-              </Link>
+              <Link href={kitPath(k.visitId)}>{kitName(k, t)}</Link>
             </th>
             <td data-label={t("State")}>
               <KitStateMark state={k.state} isNeverIssued={k.isNeverIssued} />{" "}

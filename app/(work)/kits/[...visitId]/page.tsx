@@ -10,6 +10,7 @@ import { LinkButton } from "@/app/_ui/Button";
 import { formatDate, formatQuantity } from "@/app/_ui/format";
 import { kitLineName } from "@/app/_ui/language/kitLineName";
 import { lineReason } from "@/app/_ui/language/lineReason";
+import { visitName } from "@/app/_ui/language/visitName";
 import type { Words } from "@/app/_ui/language/words";
 import { Notice } from "@/app/_ui/Notice";
 import { PageHead } from "@/app/_ui/PageHead";
@@ -32,6 +33,7 @@ import { withdrawnVisits } from "@/db/queries/withdrawn";
 import { kitPath, ledgerPath } from "../../stock/words";
 import { KeepOnPhone } from "../../week/KeepOnPhone";
 import { KitStateMark } from "../KitStateMark";
+import { kitName } from "../kitName";
 import { pickWords } from "../pickWords";
 import { IssuePanel } from "./IssuePanel";
 import { LostRunsPanel } from "./LostRunsPanel";
@@ -49,8 +51,7 @@ const idOf = (parts: readonly string[]): string => parts.map(decodeURIComponent)
 
 export async function generateMetadata({ params }: KitPageProps): Promise<Metadata> {
   const { t } = await serverWords();
-  const [hop, side] = (await params).visitId.map(decodeURIComponent);
-  return { title: t("Kit {{hop}} {{side}}", { hop: hop ?? "", side: t(side ?? "") }) };
+  return { title: t("Kit {{visit}}", { visit: visitName(idOf((await params).visitId), t) }) };
 }
 
 /** One kit: tick it off at the shelf, count it, issue it to the vehicle, take unused back; or print it. */
@@ -107,7 +108,7 @@ export default async function KitPage({ params, searchParams }: KitPageProps) {
     <>
       <PageHead
         crumbs={[{ label: t("Kits"), href: "/kits" }]}
-        title={t("Kit {{hop}} {{end}}", { hop: kit.hopCode, end: t(`${kit.side} end`) })}
+        title={t("Kit {{visit}}", { visit: kitName(kit, t) })}
         marks={<KitStateMark state={kit.state} isNeverIssued={kit.isNeverIssued} boxed />}
         lead={`${t("{{site}}, crew {{crew}}, visit {{start}}.", {
           site: `${kit.siteCode} ${kit.siteName}`,
@@ -417,7 +418,7 @@ async function Sheet({ kit, notice }: { kit: KitView; notice: ReactNode }) {
       <PickSheet
         words={words}
         notice={notice}
-        kitCode={`${kit.hopCode} ${kit.side}`}
+        kitCode={kitName(kit, t)}
         hopCode={kit.hopCode}
         end={t(`${kit.side} end`)}
         siteCode={kit.siteCode}
