@@ -142,28 +142,43 @@ export function transfersFor(
 
 const subject = (id: number) => `transfer ${id}`;
 
+/** A proposed transfer by what it is: every netting numbers them anew, and a page may stand open meanwhile. */
+export type ShownTransfer = Pick<
+  typeof planTransfer.$inferSelect,
+  "itemCode" | "fromPlace" | "toPlace" | "quantityC" | "sendOn"
+>;
+
 /**
- * Decides on proposed transfers: the netting counts on them from now on. One that is no longer proposed is refused,
- * and none is planned then.
+ * Decides on proposed transfers: the netting counts on them from now on. One that is not proposed as it was shown is
+ * refused, and none is planned then.
  */
-export function planTransfers(db: Db, planId: number, ids: readonly number[], by: By): Result<number[]> {
+export function planTransfers(
+  db: Db,
+  planId: number,
+  shown: readonly ShownTransfer[],
+  by: By,
+): Result<number[]> {
   return wholeOrNothing(db, () => {
     const planned: number[] = [];
-    for (const id of ids) {
-      const where = and(eq(planTransfer.planId, planId), eq(planTransfer.id, id));
-      const proposal = db.select().from(planTransfer).where(where).get();
-      if (!proposal) {
-        return refused({
-          path: "transfer",
-          rule: "transfer-unknown",
-          value: id,
-          ...sentences(
-            phrase("The transfer is not proposed any more: it was planned, or needs were netted again."),
-            phrase("Reload the page and choose from the list as it stands."),
+    for (const of of shown) {
+      const alike = db
+        .select()
+        .from(planTransfer)
+        .where(
+          and(
+            eq(planTransfer.planId, planId),
+            eq(planTransfer.itemCode, of.itemCode),
+            eq(planTransfer.fromPlace, of.fromPlace),
+            eq(planTransfer.toPlace, of.toPlace),
           ),
-        });
-      }
-      db.delete(planTransfer).where(where).run();
+        )
+        .orderBy(asc(planTransfer.sendOn), asc(planTransfer.id))
+        .all();
+      const proposal = alike.find((p) => p.quantityC === of.quantityC && p.sendOn === of.sendOn);
+      if (!proposal) return refused(notAsShown(of, alike[0]));
+      db.delete(planTransfer)
+        .where(and(eq(planTransfer.planId, planId), eq(planTransfer.id, proposal.id)))
+        .run();
       const { itemCode, fromPlace, toPlace, quantityC, sendOn, arriveOn } = proposal;
       const row = { itemCode, fromPlace, toPlace, quantityC, sendOn, arriveOn };
       const made = db
@@ -176,6 +191,28 @@ export function planTransfers(db: Db, planId: number, ids: readonly number[], by
     }
     return ok(planned);
   });
+}
+
+/** @param now what the netting proposes of the item between the two places instead */
+function notAsShown(of: ShownTransfer, now: ShownTransfer | undefined): Problem {
+  const way = { item: of.itemCode, from: of.fromPlace, to: of.toPlace };
+  return {
+    path: "transfer",
+    rule: now ? "transfer-changed" : "transfer-unknown",
+    value: of.itemCode,
+    ...sentences(
+      now
+        ? phrase(
+            "{{item}} from {{from}} to {{to}} is proposed as {{quantity}} on {{day}} by now, not as it was shown.",
+            { ...way, quantity: shortFigure(now.quantityC / 100), day: now.sendOn },
+          )
+        : phrase(
+            "{{item}} from {{from}} to {{to}} is not proposed any more: it was planned, or needs were netted again.",
+            way,
+          ),
+      phrase("Reload the page and choose from the list as it stands."),
+    ),
+  };
 }
 
 function log(db: Db, id: number, action: LogAction, by: By, detail: unknown): void {

@@ -38,9 +38,14 @@ beforeEach(() => {
   });
 });
 
+/** As a page shows them. */
+const shown = (itemCode?: string) =>
+  proposedTransfers(t.db, t.plan.id, itemCode).map(({ quantity, ...of }) => ({
+    ...of,
+    quantityC: Math.round(quantity * 100),
+  }));
 const plan = (itemCode: string) => {
-  const id = proposedTransfers(t.db, t.plan.id, itemCode)[0]!.id;
-  const made = planTransfers(t.db, t.plan.id, [id], BY);
+  const made = planTransfers(t.db, t.plan.id, shown(itemCode), BY);
   if (!made.ok) throw new Error(made.problems[0]!.message);
   return made.value[0]!;
 };
@@ -53,10 +58,10 @@ const at = (itemCode: string, placeCode: string) =>
 
 describe("a proposed transfer", () => {
   it("is decided on once, and counts for the netting from then on", () => {
-    const [first] = proposedTransfers(t.db, t.plan.id, PIECE.code);
+    const first = shown(PIECE.code);
     const id = plan(PIECE.code);
     expect(proposedTransfers(t.db, t.plan.id, PIECE.code)).toEqual([]);
-    expect(rule(planTransfers(t.db, t.plan.id, [first!.id], BY))).toBe("transfer-unknown");
+    expect(rule(planTransfers(t.db, t.plan.id, first, BY))).toBe("transfer-unknown");
     expect(loadSupplies(t.db, TODAY, [], DEFAULT_STOCK_POLICY).transfers).toEqual([
       {
         code: `transfer ${id}`,
@@ -75,10 +80,44 @@ describe("a proposed transfer", () => {
   });
 
   it("is decided on with all others that were chosen, or none is", () => {
-    const ids = proposedTransfers(t.db, t.plan.id).map((p) => p.id);
-    expect(rule(planTransfers(t.db, t.plan.id, [...ids, 999], BY))).toBe("transfer-unknown");
+    const all = shown();
+    const strange = { ...all[0]!, itemCode: "LUG-16" };
+    expect(rule(planTransfers(t.db, t.plan.id, [...all, strange], BY))).toBe("transfer-unknown");
     expect(loadPlannedTransfers(t.db)).toEqual([]);
     expect(proposedTransfers(t.db, t.plan.id)).toHaveLength(2);
+  });
+});
+
+describe("a page that stood open while needs were netted again", () => {
+  const nettedAgain = (quantityC: number) =>
+    savePlanStock(t.db, t.plan.id, [], {
+      netting: [],
+      transfers: [
+        {
+          ...{ itemCode: PIECE.code, fromPlace: "WH-EAST", toPlace: "WH-WEST", quantityC, sendOn: TODAY },
+          ...{ arriveOn: addDays(TODAY, 1), daysLate: 0, fromReserve: false },
+        },
+      ],
+    });
+
+  it("plans the line that is still proposed, whatever its number is by now", () => {
+    const before = shown(PIECE.code);
+    const numbers = () => proposedTransfers(t.db, t.plan.id, PIECE.code).map((p) => p.id);
+    const was = numbers();
+    nettedAgain(400);
+    expect(numbers()).not.toEqual(was);
+    expect(rule(planTransfers(t.db, t.plan.id, before, BY))).toBe("ok");
+    expect(loadPlannedTransfers(t.db)).toMatchObject([{ itemCode: PIECE.code, quantityC: 400 }]);
+  });
+
+  it("is refused, and told what is proposed now, when that differs from what it showed", () => {
+    const before = shown(PIECE.code);
+    nettedAgain(500);
+    const answer = planTransfers(t.db, t.plan.id, before, BY);
+    expect(answer.ok ? [] : answer.problems).toMatchObject([
+      { rule: "transfer-changed", message: expect.stringContaining("is proposed as 5 on") },
+    ]);
+    expect(loadPlannedTransfers(t.db)).toEqual([]);
   });
 });
 

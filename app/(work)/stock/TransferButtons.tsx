@@ -8,11 +8,20 @@ import { Dialog } from "@/app/_ui/Dialog";
 import { NumberInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
+import type { TransferView } from "@/db/queries/transfers";
 import type { CalendarDate } from "@/lib/time";
 import { cancel, move, plan } from "./transferActions";
 
-/** Decides on proposed transfers in one press; what is not proposed any more is refused. */
-export function PlanTransfersButton({ ids, words, of }: { ids: number[]; words: string; of?: string }) {
+/** Decides on proposed transfers in one press; what is not proposed as it was shown is refused. */
+export function PlanTransfersButton({
+  moves,
+  words,
+  of,
+}: {
+  moves: readonly Pick<TransferView, "itemCode" | "fromPlace" | "toPlace" | "quantity" | "sendOn">[];
+  words: string;
+  of?: string;
+}) {
   const { t } = useWords();
   const { send, busy, problems } = useSend(plan);
   return (
@@ -21,7 +30,14 @@ export function PlanTransfersButton({ ids, words, of }: { ids: number[]; words: 
         size={of ? "small" : undefined}
         kind={of ? "quiet" : "primary"}
         busy={busy}
-        onClick={() => send({ ids }, (made) => t("Planned {{count}} transfers", { count: made.length }))}
+        onClick={() =>
+          send(
+            {
+              shown: [...moves],
+            },
+            (made) => t("Planned {{count}} transfers", { count: made.length }),
+          )
+        }
       >
         {words}
         {of ? <span className="sr-only"> {t("the transfer of {{of}}", { of })}</span> : null}
@@ -78,11 +94,13 @@ export function MoveTransferButton({ id, quantity, unit, today, what }: MoveTran
             label={t("Moved (stock)")}
             unit={unit}
             step={unit === "m" ? 0.01 : 1}
-            min={0}
+            min={unit === "m" ? 0.01 : 1}
             max={quantity}
             required
             value={moved}
-            hint={t("Planned: {{quantity}}.", { quantity: amount(quantity, unit) })}
+            hint={t("Planned: {{quantity}}. Was nothing moved, cancel the transfer.", {
+              quantity: amount(quantity, unit),
+            })}
             onChange={(e) => setMoved(e.target.value)}
           />
           <TextInput

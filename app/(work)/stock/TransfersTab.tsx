@@ -19,6 +19,15 @@ import { itemPath, namedPlace } from "./words";
 const SOON_DAYS = 14;
 const LATER_SHOWN = 60;
 
+/** What is sent back of a line when it is planned, and no more. */
+const shownOf = ({ itemCode, fromPlace, toPlace, quantity, sendOn }: TransferView) => ({
+  itemCode,
+  fromPlace,
+  toPlace,
+  quantity,
+  sendOn,
+});
+
 export interface TransfersTabProps {
   proposed: readonly TransferView[];
   /** Names of the places, by code. */
@@ -58,7 +67,7 @@ export async function TransfersTab(props: TransfersTabProps) {
   const until = addDays(today, SOON_DAYS);
   const step = mayPost
     ? (move: TransferView) => (
-        <PlanTransfersButton ids={[move.id]} words={t("Plan (transfer)")} of={move.itemCode} />
+        <PlanTransfersButton moves={[move].map(shownOf)} words={t("Plan (transfer)")} of={move.itemCode} />
       )
     : undefined;
   return (
@@ -102,12 +111,12 @@ export async function TransfersTab(props: TransfersTabProps) {
                 <div className="ui-toolbar ui-no-print">
                   {due.length > 0 && due.length < group.length ? (
                     <PlanTransfersButton
-                      ids={due.map((move) => move.id)}
+                      moves={due.map(shownOf)}
                       words={t("Plan {{due}} due today", { due: due.length })}
                     />
                   ) : null}
                   <PlanTransfersButton
-                    ids={group.map((move) => move.id)}
+                    moves={group.map(shownOf)}
                     words={t("Plan all {{group}}", { group: group.length })}
                   />
                 </div>

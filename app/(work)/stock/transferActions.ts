@@ -7,7 +7,7 @@ import { andNet } from "@/app/_server/netAgain";
 import { planInForce } from "@/db/queries/plans";
 import { cancelTransfer, moveTransfer, planTransfers } from "@/db/queries/transfers";
 import { refused } from "@/lib/result";
-import { date, hundredths, LOGISTICS, NO_PLAN, quantity, reason } from "./fields";
+import { code, date, hundredths, LOGISTICS, NO_PLAN, quantity, reason } from "./fields";
 
 const id = z.number().int().positive();
 
@@ -15,11 +15,18 @@ const id = z.number().int().positive();
 export const plan = defineAction({
   name: "plan-transfers",
   roles: LOGISTICS,
-  input: z.object({ ids: z.array(id).min(1, "choose at least one").max(5_000) }),
-  run: ({ ids }, { db, visitor, now }) => {
+  input: z.object({
+    /** As the page showed them. */
+    shown: z
+      .array(z.object({ itemCode: code, fromPlace: code, toPlace: code, quantity, sendOn: date }))
+      .min(1, "choose at least one")
+      .max(5_000),
+  }),
+  run: ({ shown }, { db, visitor, now }) => {
     const inForce = planInForce(db);
+    const lines = shown.map(({ quantity: q, ...of }) => ({ ...of, quantityC: hundredths(q) }));
     return inForce
-      ? andNet(planTransfers(db, inForce.id, ids, { name: visitor.name, at: now }), db, visitor)
+      ? andNet(planTransfers(db, inForce.id, lines, { name: visitor.name, at: now }), db, visitor)
       : refused(NO_PLAN);
   },
   revalidate: ["/stock"],
