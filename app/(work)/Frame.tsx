@@ -3,6 +3,7 @@ import type { ReactNode } from "react";
 import { demoClockNote } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import type { Visitor } from "@/app/_server/session";
+import { FocusKeeper } from "@/app/_ui/FocusKeeper";
 import { T } from "@/app/_ui/language/T";
 import { Shell } from "@/app/_ui/Shell";
 import { FindAnything } from "./find/FindAnything";
@@ -27,6 +28,7 @@ export async function Frame({ visitor, children }: { visitor: Visitor; children:
       signOut={<SignOut />}
     >
       {children}
+      <FocusKeeper />
     </Shell>
   );
 }

@@ -1,6 +1,6 @@
 "use client";
 
-import { type RefObject, useEffect, useRef, useState } from "react";
+import { type RefObject, useEffect, useId, useRef, useState } from "react";
 import type { Problem } from "@/lib/result";
 import { fieldWords } from "./language/fieldWords";
 import { useWords } from "./language/LanguageProvider";
@@ -22,6 +22,8 @@ export interface ProblemListProps {
   most?: number;
   /** What a field is called where no form around the list tells it. */
   nameOf?: (path: string) => string;
+  /** Name of the form's field that a path means, where they differ. */
+  fieldName?: (path: string) => string;
 }
 
 function shown(value: unknown): string | undefined {
@@ -29,45 +31,87 @@ function shown(value: unknown): string | undefined {
   return typeof value === "object" ? JSON.stringify(value) : String(value);
 }
 
+interface FormField {
+  element: HTMLElement;
+  /** A person knows a field by what stands over it. */
+  label?: string;
+}
+
+/** The field of the form around `root` that a problem is about, where it has one. */
+function fieldOf(root: HTMLElement | null, name: string): FormField | undefined {
+  const found = root?.closest("form")?.elements.namedItem(name);
+  const element = found instanceof RadioNodeList ? found[0] : found;
+  if (!(element instanceof HTMLElement)) return undefined;
+  const label = "labels" in element ? (element as HTMLInputElement).labels?.[0] : undefined;
+  // A unit, "required" or a hint may follow inside the label: its first words are the name.
+  const words = [...(label?.childNodes ?? [])].map((n) => n.textContent?.trim()).find(Boolean);
+  return { element, label: words };
+}
+
 const NO_LABELS: ReadonlyMap<string, string> = new Map();
 
-/** The fields of the form around it by their names: a person knows a field by what stands over it. */
-function useLabels(
+/**
+ * Ties each field of the form around it to what is wrong with it, for whoever does not see that they belong together,
+ * and gives what the form calls the fields.
+ */
+function useFields(
   root: RefObject<HTMLElement | null>,
   problems: readonly LocatedProblem[],
+  fieldName: (path: string) => string,
+  rowId: (index: number) => string,
 ): ReadonlyMap<string, string> {
   const [labels, setLabels] = useState(NO_LABELS);
+  // biome-ignore lint/correctness/useExhaustiveDependencies: with other problems only; the rest says the same of the same ones
   useEffect(() => {
-    const form = root.current?.closest("form");
-    if (!form) return;
+    const found = problems.map(({ path }, i) => ({ path, i, field: fieldOf(root.current, fieldName(path)) }));
     setLabels(
-      new Map(
-        problems.flatMap(({ path }) => {
-          const field = form.elements.namedItem(path);
-          const label =
-            field instanceof Element && "labels" in field ? (field as HTMLInputElement).labels?.[0] : null;
-          // A unit, "required" or a hint may follow inside the label: its first words are the name.
-          const words = [...(label?.childNodes ?? [])].map((n) => n.textContent?.trim()).find(Boolean);
-          return words ? [[path, words] as const] : [];
-        }),
-      ),
+      new Map(found.flatMap(({ path, field }) => (field?.label ? [[path, field.label] as const] : []))),
     );
-  }, [root, problems]);
+    const undo = found.flatMap(({ field, i }) => {
+      if (!field) return [];
+      const { element } = field;
+      const described = element.getAttribute("aria-describedby");
+      element.setAttribute("aria-invalid", "true");
+      element.setAttribute("aria-describedby", [described, rowId(i)].filter(Boolean).join(" "));
+      return [
+        () => {
+          element.removeAttribute("aria-invalid");
+          if (described) element.setAttribute("aria-describedby", described);
+          else element.removeAttribute("aria-describedby");
+        },
+      ];
+    });
+    return () => {
+      for (const one of undo.reverse()) one();
+    };
+  }, [problems]);
   return labels;
 }
 
+/** So many are read out when they appear; of more only that there are, and the list is for reading. */
+const MOST_SPOKEN = 3;
+const AS_IT_IS = (path: string): string => path;
+
 /** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
-export function ProblemList({ problems, title, most = 200, nameOf }: ProblemListProps) {
+export function ProblemList(props: ProblemListProps) {
+  const { problems, title, most = 200, nameOf, fieldName = AS_IT_IS } = props;
   const words = useWords();
   const { t } = words;
   const root = useRef<HTMLDivElement>(null);
-  const labels = useLabels(root, problems);
+  const id = useId();
+  const labels = useFields(root, problems, fieldName, (i) => `${id}-${i}`);
   // A refusal below the screen's edge looks as if nothing had happened. The first problem is another one with every
   // answer; the list around it may be made anew with every letter typed. A page that opens with problems stays at its top.
   const first = problems[0];
   const shownBefore = useRef(first);
+  // The focus goes to the first field that is wrong, and the page to the list, which says what is.
+  // biome-ignore lint/correctness/useExhaustiveDependencies: only new problems
   useEffect(() => {
-    if (first && first !== shownBefore.current) root.current?.scrollIntoView({ block: "nearest" });
+    if (first && first !== shownBefore.current) {
+      const wrong = problems.map((p) => fieldOf(root.current, fieldName(p.path))).find(Boolean);
+      wrong?.element.focus({ preventScroll: true });
+      root.current?.scrollIntoView({ block: "nearest" });
+    }
     shownBefore.current = first;
   }, [first]);
   if (problems.length === 0) return null;
@@ -76,9 +120,10 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
   const hasFile = list.some((p) => p.file !== undefined);
   const hasRow = list.some((p) => p.row !== undefined);
   const count = problems.length;
+  const isSpoken = count <= MOST_SPOKEN;
   return (
-    <div className="grid scroll-my-24 gap-2" ref={root}>
-      <Notice kind="problem" announce title={title ?? t("{{count}} problems", { count })}>
+    <div className="grid scroll-my-24 gap-2" ref={root} role={isSpoken ? "alert" : undefined}>
+      <Notice kind="problem" announce={!isSpoken} title={title ?? t("{{count}} problems", { count })}>
         {t("Nothing was saved. Do what is said beside each and try again.")}
       </Notice>
       <ScrollRegion label={t("List of problems")}>
@@ -100,7 +145,7 @@ export function ProblemList({ problems, title, most = 200, nameOf }: ProblemList
           <tbody>
             {list.map((p, i) => (
               // biome-ignore lint/suspicious/noArrayIndexKey: two rows may hold the very same problem
-              <tr key={i}>
+              <tr key={i} id={`${id}-${i}`}>
                 {hasFile ? <td data-label={t("File")}>{p.file}</td> : null}
                 {hasRow ? (
                   <td data-label={t("Row")} data-align="end">

@@ -1,5 +1,5 @@
 /** Acceptance from both sides: the manager's tab of a hop, and the readings in a crew's report. */
-import { expect, expectNoAxeViolations, sendReport, test } from "./harness";
+import { expect, expectFocusIn, expectNoAxeViolations, sendReport, test } from "./harness";
 
 /** Of the demonstration: its work is done, its error run is missing; and one that failed at a receive level. */
 const WAITS_FOR_ERROR_RUN = "VH016";
@@ -38,6 +38,13 @@ test("a reading in place of a wrong one withdraws the revisits that only the wro
   await page.goto(`/hops/${WAITS_FOR_ERROR_RUN}?tab=acceptance`);
   const errorRun = page.getByRole("spinbutton", { name: "Error run" });
   const store = page.getByRole("button", { name: "Store readings" });
+  await errorRun.fill("5000000");
+  await store.click();
+  await expect(page.getByRole("region", { name: "List of problems" })).toContainText(
+    /Error run.*5000000.*Too large for any reading/,
+  );
+  await expect(errorRun).toBeFocused();
+  await expect(errorRun).toHaveAccessibleDescription(/Too large for any reading/);
   await errorRun.fill("5000");
   await store.click();
   await expect(page.getByText("Readings stored. A failed one opened 2 revisits.")).toBeVisible();
@@ -91,4 +98,5 @@ test("a revisit is withdrawn with a reason that stays on record", async ({ page,
   await expectNoAxeViolations(page);
   await page.getByRole("dialog").getByRole("button", { name: "Withdraw" }).click();
   await expect(page.getByText(/Withdrawn by .*: the meter was off by six decibels/).first()).toBeVisible();
+  await expectFocusIn(page, ".ui-panel");
 });

@@ -1,6 +1,6 @@
 import type { Locator, Page } from "@playwright/test";
 import { fromBase32, totp } from "../helpers/totp";
-import { EMAILS, expect, expectNoAxeViolations, signInByHand, test } from "./harness";
+import { EMAILS, expect, expectFocusIn, expectNoAxeViolations, signInByHand, test } from "./harness";
 
 const WIDTHS = [1440, 390];
 
@@ -43,10 +43,15 @@ test("an administrator invites; the person chooses a password, adds a second fac
     await dialog.getByRole("textbox", { name: /^Name\b/ }).fill("Noor Lindqvist");
     await dialog.getByLabel("Sign-in name").fill("noor");
     await dialog.getByRole("button", { name: "Make the account" }).click();
-    await expect(dialog.getByText("in the form of an e-mail address.").first()).toBeVisible();
+    const name = dialog.getByLabel("Sign-in name");
+    await expect(dialog.getByRole("alert")).toContainText(/Sign-in name.*in the form of an e-mail address\./);
+    await expect(name).toHaveAccessibleDescription(/in the form of an e-mail address\./);
+    await expect(name).toHaveAttribute("aria-invalid", "true");
+    await expect(name).toBeFocused();
     await dialog.getByLabel("Sign-in name").fill(NOOR.email);
     await dialog.getByRole("button", { name: "Make the account" }).click();
     await expectNoAxeViolations(page, { within: "dialog" });
+    await expectFocusIn(page, "dialog[open]");
     invitation = await dialog.getByLabel("One-time address").inputValue();
     expect(invitation.startsWith(`${server.url}/invitation/`)).toBe(true);
     await dialog.getByRole("button", { name: "I have copied it" }).click();

@@ -1,4 +1,4 @@
-import { expect, expectNoAxeViolations, test } from "./harness";
+import { expect, expectFocusIn, expectNoAxeViolations, test } from "./harness";
 
 test("anything is found by a few letters, by keyboard alone", async ({ page, asManager }) => {
   await asManager(page);
@@ -100,9 +100,11 @@ test("a view is kept by name, opened, shared, renamed and deleted", async ({
   await dialog.getByLabel("Name of Late ones").fill("By region");
   await dialog.getByRole("button", { name: "Rename" }).click();
   await expect(dialog.getByRole("button", { name: "Delete By region" })).toBeVisible();
+  await expectFocusIn(page, "dialog[open]");
   await expectNoAxeViolations(page);
   await dialog.getByRole("button", { name: "Delete By region" }).click();
   await expect(dialog.getByRole("button", { name: "Delete By region" })).toBeHidden();
+  await expectFocusIn(page, "dialog[open]");
   await page.keyboard.press("Escape");
   await expect(views.getByRole("link")).toHaveCount(0);
 });

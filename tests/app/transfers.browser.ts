@@ -1,6 +1,6 @@
 /** Transfers between warehouses: from the proposal to the ledger, on a desk and on a phone. */
 import type { Page } from "@playwright/test";
-import { expect, expectNoAxeViolations, test } from "./harness";
+import { expect, expectFocusIn, expectNoAxeViolations, test } from "./harness";
 
 const WIDTHS = [
   { width: 1440, height: 900 },
@@ -41,8 +41,10 @@ test("a proposed transfer is planned, refused beyond its quantity, and moved in 
   const region = page.getByRole("region", { name: /^Proposed from/ }).first();
   const row = region.getByRole("row").nth(1);
   const code = (await row.getByRole("link").textContent()) ?? "";
-  await row.getByRole("button", { name: `Plan the transfer of ${code}` }).click();
+  await row.getByRole("button", { name: `Plan the transfer of ${code}` }).press("Enter");
   await expect(page.getByText("Planned 1 transfer")).toBeVisible();
+  await expect(row.getByRole("button", { name: `Plan the transfer of ${code}` })).toHaveCount(0);
+  await expectFocusIn(page, "main .ui-panel, main");
   const planned = page
     .getByRole("region", { name: "Planned transfers" })
     .getByRole("row")

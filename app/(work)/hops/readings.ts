@@ -21,3 +21,15 @@ export function readingsFrom(form: FormData, asked: readonly AskedReading[]): Ne
     return value === undefined ? [] : [{ askedId: a.id, value, targetLevelDbm: number(names.target) }];
   });
 }
+
+/** The form's field that a refusal of the readings sent means by its path, such as "readings[0].value". */
+export function readingFieldOf(
+  path: string,
+  sent: readonly NewReading[],
+  asked: readonly AskedReading[],
+): string {
+  const [, index, part] = /^readings\[(\d+)\](?:\.(\w+))?/.exec(path) ?? [];
+  const at = index === undefined ? -1 : asked.findIndex((a) => a.id === sent[Number(index)]?.askedId);
+  if (at < 0) return path;
+  return part === "targetLevelDbm" ? readingField(at).target : readingField(at).value;
+}

@@ -108,3 +108,15 @@ export async function expectNoAxeViolations(page: Page, options: { within?: stri
   await page.waitForTimeout(1_000);
   expect(await broken(), "accessibility rules that the page breaks").toEqual([]);
 }
+
+/** Whoever works by key goes on where the work was done, not at the top of the page. */
+export async function expectFocusIn(page: Page, selector: string): Promise<void> {
+  await expect
+    .poll(() =>
+      page.evaluate((within) => {
+        const at = document.activeElement;
+        return at === document.body ? "the page's top" : at?.closest(within) ? "in it" : at?.outerHTML.slice(0, 200);
+      }, selector),
+    )
+    .toBe("in it");
+}

@@ -8,10 +8,11 @@ import { Check, DateInput, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { ProblemList } from "@/app/_ui/ProblemList";
 import { useToast } from "@/app/_ui/Toast";
+import type { NewReading } from "@/db/queries/acceptance";
 import type { JudgedReading } from "@/lib/acceptance";
 import type { Problem } from "@/lib/result";
 import { ReadingFields } from "../ReadingFields";
-import { readingsFrom } from "../readings";
+import { readingFieldOf, readingsFrom } from "../readings";
 import { recordReadings } from "./actions";
 
 /** Readings entered at the desk; what stays blank is not touched. */
@@ -30,13 +31,17 @@ export function ReadingForm({
   // One key per intent: a retry after a lost answer carries the same one.
   const key = useRef<string>(undefined);
   const [problems, setProblems] = useState<readonly Problem[]>([]);
+  const [sent, setSent] = useState<readonly NewReading[]>([]);
   const [busy, setBusy] = useState(false);
+
+  const asked = readings.map((r) => r.asked);
 
   async function save(event: FormEvent<HTMLFormElement>): Promise<void> {
     event.preventDefault();
     const element = event.currentTarget;
     const form = new FormData(element);
     key.current ??= newKey();
+    const entered = readingsFrom(form, asked);
     setBusy(true);
     const result = await recordReadings(
       {
@@ -44,14 +49,12 @@ export function ReadingForm({
         takenOn: String(form.get("takenOn")),
         note: String(form.get("note") ?? ""),
         isCorrection: form.get("isCorrection") !== null,
-        readings: readingsFrom(
-          form,
-          readings.map((r) => r.asked),
-        ),
+        readings: entered,
       },
       key.current,
     );
     setBusy(false);
+    setSent(entered);
     setProblems(result.ok ? [] : result.problems);
     if (!result.ok) return;
     key.current = undefined;
@@ -84,7 +87,7 @@ export function ReadingForm({
         />
       ) : null}
       <TextInput label={t("Note")} name="note" maxLength={500} />
-      <ProblemList problems={problems} />
+      <ProblemList problems={problems} fieldName={(path) => readingFieldOf(path, sent, asked)} />
       <div>
         <Button type="submit" kind="primary" busy={busy}>
           {t("Store readings")}
