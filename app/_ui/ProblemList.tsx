@@ -1,19 +1,10 @@
 "use client";
 
 import { type RefObject, useEffect, useId, useRef, useState } from "react";
-import type { Problem } from "@/lib/result";
 import { fieldWords } from "./language/fieldWords";
 import { useWords } from "./language/LanguageProvider";
-import { messageOf, remedyOf } from "./language/problemWords";
 import { Notice } from "./Notice";
-import { ScrollRegion } from "./ScrollRegion";
-
-/** A problem with the place in a file that it came from, where there is one. */
-export interface LocatedProblem extends Problem {
-  file?: string;
-  /** As the person counts in the spreadsheet: the head is row 1. */
-  row?: number;
-}
+import { type LocatedProblem, ProblemTable } from "./ProblemTable";
 
 export interface ProblemListProps {
   problems: readonly LocatedProblem[];
@@ -24,11 +15,6 @@ export interface ProblemListProps {
   nameOf?: (path: string) => string;
   /** Name of the form's field that a path means, where they differ. */
   fieldName?: (path: string) => string;
-}
-
-function shown(value: unknown): string | undefined {
-  if (value === undefined || value === null || value === "") return undefined;
-  return typeof value === "object" ? JSON.stringify(value) : String(value);
 }
 
 interface FormField {
@@ -95,8 +81,7 @@ const AS_IT_IS = (path: string): string => path;
 /** What is wrong with an input: file, row, field, value, what is wrong and what to do. Nothing when there is no problem. */
 export function ProblemList(props: ProblemListProps) {
   const { problems, title, most = 200, nameOf, fieldName = AS_IT_IS } = props;
-  const words = useWords();
-  const { t } = words;
+  const { t } = useWords();
   const root = useRef<HTMLDivElement>(null);
   const id = useId();
   const labels = useFields(root, problems, fieldName, (i) => `${id}-${i}`);
@@ -117,8 +102,6 @@ export function ProblemList(props: ProblemListProps) {
   if (problems.length === 0) return null;
   const labelOf = (path: string) => nameOf?.(path) ?? labels.get(path) ?? fieldWords(path, t);
   const list = problems.slice(0, most);
-  const hasFile = list.some((p) => p.file !== undefined);
-  const hasRow = list.some((p) => p.row !== undefined);
   const count = problems.length;
   const isSpoken = count <= MOST_SPOKEN;
   return (
@@ -126,45 +109,7 @@ export function ProblemList(props: ProblemListProps) {
       <Notice kind="problem" announce={!isSpoken} title={title ?? t("{{count}} problems", { count })}>
         {t("Nothing was saved. Do what is said beside each and try again.")}
       </Notice>
-      <ScrollRegion label={t("List of problems")}>
-        <table className="ui-facts ui-facts-stack">
-          <thead>
-            <tr>
-              {hasFile ? <th scope="col">{t("File")}</th> : null}
-              {hasRow ? (
-                <th scope="col" data-align="end">
-                  {t("Row")}
-                </th>
-              ) : null}
-              <th scope="col">{t("Field")}</th>
-              <th scope="col">{t("Value")}</th>
-              <th scope="col">{t("What is wrong")}</th>
-              <th scope="col">{t("What to do")}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {list.map((p, i) => (
-              // biome-ignore lint/suspicious/noArrayIndexKey: two rows may hold the very same problem
-              <tr key={i} id={`${id}-${i}`}>
-                {hasFile ? <td data-label={t("File")}>{p.file}</td> : null}
-                {hasRow ? (
-                  <td data-label={t("Row")} data-align="end">
-                    {p.row}
-                  </td>
-                ) : null}
-                <th scope="row" data-label={t("Field")}>
-                  {labelOf(p.path) ?? p.path}
-                </th>
-                <td data-label={t("Value")}>
-                  <code>{shown(p.value) ?? t("(empty)")}</code>
-                </td>
-                <td data-label={t("What is wrong")}>{messageOf(p, words, labelOf(p.path))}</td>
-                <td data-label={t("What to do")}>{remedyOf(p, words)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </ScrollRegion>
+      <ProblemTable problems={list} nameOf={labelOf} id={id} />
       {count > list.length ? (
         <p className="text-quiet">
           {t("and {{more}} more of the same file", { more: String(count - list.length) })}

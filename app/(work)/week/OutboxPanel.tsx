@@ -11,7 +11,7 @@ import { formatNumber } from "@/app/_ui/format";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { messageOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
-import { ProblemList } from "@/app/_ui/ProblemList";
+import { ProblemTable } from "@/app/_ui/ProblemTable";
 import { reportFieldName } from "./reportFields";
 
 const WORDS = {
@@ -96,7 +96,7 @@ function Refused({ report, outbox }: { report: WaitingReport; outbox: Outbox }) 
               ))}
             </ul>
           ) : (
-            <ProblemList
+            <ProblemTable
               problems={report.problems ?? []}
               nameOf={(path) => reportFieldName(path, report.report, t)}
             />
