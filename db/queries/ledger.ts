@@ -141,6 +141,8 @@ export interface LedgerRow {
   orderCode: string | null;
   visitId: string | null;
   faultId: number | null;
+  /** A cut, or the saw allowance of one: the two are taken back together. */
+  isOfCut: boolean;
 }
 
 export interface LedgerFilter {
@@ -218,13 +220,16 @@ export function loadLedger(db: Db, filter: LedgerFilter & { limit: number; befor
       orderCode: movement.orderCode,
       visitId: movement.visitId,
       faultId: movement.faultId,
+      isOfCut: sql<number>`${movement.runId} IS NOT NULL
+        AND (${movement.kind} = 'cut' OR ${movement.kind} = 'scrap' AND ${movement.key} LIKE 'saw %')`,
     })
     .from(movement)
     .innerJoin(item, eq(item.code, movement.itemCode))
     .where(and(fits(filter), filter.before ? lt(movement.id, filter.before) : undefined))
     .orderBy(desc(movement.id))
     .limit(filter.limit)
-    .all();
+    .all()
+    .map((r) => ({ ...r, isOfCut: r.isOfCut === 1 }));
 }
 
 export interface CutMade {

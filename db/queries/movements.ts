@@ -6,7 +6,7 @@ import { ok, type Problem, problem, type Result, refused } from "@/lib/result";
 import { type ScrapReason, takesSerials } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { drum, item, place } from "../schema";
+import { drum, item, type movement, place } from "../schema";
 import { amountPhrase } from "./amountPhrase";
 import { isSerialTaken, registerDrum } from "./drums";
 import { standingDrum } from "./drumViews";
@@ -380,6 +380,19 @@ function manualProblems(db: Db, n: ManualNote & { serials: readonly string[] }):
   return problems;
 }
 
+/** The standing cut to which a row is the saw allowance; undefined = it is none, or its cut is taken back already. */
+function cutOfSaw(db: Db, row: typeof movement.$inferSelect): number | undefined {
+  if (row.kind !== "scrap" || !row.runId || !row.key.startsWith("saw ")) return undefined;
+  return db.$client
+    .prepare(
+      `SELECT c.id FROM movement c WHERE c.id = (SELECT MAX(m.id) FROM movement m
+         WHERE m.run_id = @runId AND m.kind = 'cut' AND m.drum_serial = @drumSerial AND m.id < @id)
+       AND NOT EXISTS (SELECT 1 FROM movement r WHERE r.corrects_id = c.id)`,
+    )
+    .pluck()
+    .get({ id: row.id, runId: row.runId, drumSerial: row.drumSerial }) as number | undefined;
+}
+
 /** Takes a row back by its mirror, with the reason; orders and kits that rest on it follow. */
 export function takeBack(
   db: Db,
@@ -401,6 +414,9 @@ export function takeBack(
       return refused(
         problem("reason", "reason", reason, "A reversal needs a reason.", "Say why in a few words."),
       );
+    // The saw allowance of a cut that stands goes back with its cut, from whichever of the two rows.
+    const cutId = cutOfSaw(db, row);
+    if (cutId !== undefined) return takeBack(db, cutId, reason, today, by);
     const effectiveOn = row.effectiveOn > today ? row.effectiveOn : today;
     const along = row.faultId === null ? [] : faultRowsToTakeBack(db, { id, faultId: row.faultId });
     if (along === "later")

@@ -143,7 +143,11 @@ function problemInForm({ kind, at, cells }: TypedRow, problem: ExchangeProblem):
   const key = columns.find((c) => c.label === problem.column)?.key ?? keys.at(-1)!;
   const { rule, value, message, remedy, said } = problem;
   const path = `${at}.${key}`;
-  const instead = remedyInForm(key, problem);
+  const instead = remedyInForm(
+    key,
+    problem,
+    columns.find((c) => c.key === key),
+  );
   if (instead)
     return { path, rule, value, message, remedy: english(instead), said: { ...said, remedy: instead } };
   if (rule !== "duplicate-key") return { path, rule, value, message, remedy, ...(said && { said }) };
@@ -162,7 +166,11 @@ function problemInForm({ kind, at, cells }: TypedRow, problem: ExchangeProblem):
 }
 
 /** What helps in a form where the remedy of a file speaks of headers, columns and other files. */
-function remedyInForm(key: string, { rule, said }: ExchangeProblem): Phrase | undefined {
+function remedyInForm(
+  key: string,
+  { rule, said }: ExchangeProblem,
+  column: Column | undefined,
+): Phrase | undefined {
   switch (rule) {
     case "not-a-number":
       return phrase("Write the number alone, without a unit.");
@@ -171,7 +179,9 @@ function remedyInForm(key: string, { rule, said }: ExchangeProblem): Phrase | un
     case "end-without-site":
       return phrase("Choose the site; add it first when it is not there.");
     case "required":
-      return key === "route" ? phrase("Give the cable's metres, or its route as text.") : undefined;
+      if (key === "route") return phrase("Give the cable's metres, or its route as text.");
+      // A form offers the words of the reader's language; a file's example is a word of the file.
+      return column?.choices ? phrase("Choose one of the list.") : undefined;
     case "reference-unknown": {
       const near = said?.remedy?.values?.near;
       return near === undefined

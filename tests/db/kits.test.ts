@@ -210,6 +210,15 @@ describe("a cut", () => {
     expect(onHand(CABLE.code, "WH-EAST")).toEqual([]);
   });
 
+  it("is taken back as a whole from the row of its allowance too", () => {
+    cut(2_350);
+    const saw = loadLedger(t.db, { drumSerial: "D1", limit: 5 }).find((r) => r.kind === "scrap")!;
+    expect(saw.isOfCut).toBe(true);
+    expect(takeBack(t.db, saw.id, "wrong run", TODAY, BY).ok).toBe(true);
+    expect(onHand(CABLE.code, "WH-EAST")).toEqual([["D1", DRUM_C]]);
+    expect(cutsMade(t.db).get(t.runId)).toBeUndefined();
+  });
+
   it("is taken back with its allowance, and can then be made again", () => {
     cut(2_350);
     const row = cutsMade(t.db).get(t.runId)!;

@@ -111,7 +111,9 @@ export default async function ProgrammePage() {
           figure={formatNumber(short.length, 0, locale)}
           limit={
             short[0]
-              ? t("first on {{day}}", { day: formatDate(short[0].runsOutOn, "weekday", locale) })
+              ? t("the first shelf is empty on {{day}}, transfers not counted", {
+                  day: formatDate(short[0].runsOutOn, "weekday", locale),
+                })
               : t("all kits covered")
           }
           tone={short.length > 0 ? "warn" : "plain"}
@@ -218,7 +220,14 @@ export default async function ProgrammePage() {
             </p>
           ) : null}
         </Panel>
-        <Panel title={t("What runs out")} note={t("Without new orders.")} flush className="xl:col-span-2">
+        <Panel
+          title={t("What runs out")}
+          note={t(
+            "Without new orders. Runs out: the first day on which a shelf is empty, transfers not counted. Work stops later or never there: Stock names the first day on which a kit lacks something.",
+          )}
+          flush
+          className="xl:col-span-2"
+        >
           {short.length === 0 ? (
             <p className="px-4 py-3">{t("Stock and orders on the way cover every planned kit.")}</p>
           ) : (

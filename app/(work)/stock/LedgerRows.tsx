@@ -105,6 +105,7 @@ export async function LedgerRows({ rows, reversed, zone, mayPost }: LedgerRowsPr
                   ) : mayPost && r.kind !== "reversal" ? (
                     <TakeBackButton
                       id={r.id}
+                      isOfCut={r.isOfCut}
                       what={t("{{kind}} of {{quantity}} {{item}}", {
                         kind: t(r.kind),
                         quantity: amountC(r.quantityC, r.unit, words),

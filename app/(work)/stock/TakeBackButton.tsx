@@ -8,7 +8,13 @@ import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { takeRowBack } from "./actions";
 
 /** Takes a ledger row back: a new row that mirrors it, with the reason. */
-export function TakeBackButton({ id, what }: { id: number; what: string }) {
+export function TakeBackButton(props: {
+  id: number;
+  what: string;
+  /** A cut or its saw allowance. */
+  isOfCut: boolean;
+}) {
+  const { id, what, isOfCut } = props;
   const { t } = useWords();
   const [open, setOpen] = useState(false);
   return (
@@ -33,6 +39,7 @@ export function TakeBackButton({ id, what }: { id: number; what: string }) {
             "{{what}}. The row stays; a new row moves the same back and points at it. A reversal cannot itself be taken back.",
             { what },
           )}
+          {isOfCut ? ` ${t("The cut and its saw allowance go back together.")}` : null}
         </ReasonForm>
       </Dialog>
     </>

@@ -143,7 +143,7 @@ export default async function StockPage({ searchParams }: StockPageProps) {
             figure={stopping[0] ? formatDate(stopping[0].firstStopOn, "weekday", locale) : t("no day")}
             limit={
               stopping[0]
-                ? t("for {{name}}, {{place}}", {
+                ? t("first kit to lack a part when it is picked, transfers counted: {{name}}, {{place}}", {
                     name: stopping[0].name,
                     place: namedPlace(stopping[0].placeCode, placeNames, words),
                   })

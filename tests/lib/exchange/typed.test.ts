@@ -137,6 +137,17 @@ describe("what is typed", () => {
     ]);
   });
 
+  test("sends to its list where a file would be given a word of the file", async () => {
+    const { problems } = await previewTyped(
+      [{ kind: "sites", at: "site", cells: { code: "N-9" } }],
+      {},
+      "point",
+    );
+    const of = (key: string) => problems.find((p) => p.path === `site.${key}`)?.remedy;
+    expect(of("structure")).toBe("Choose one of the list.");
+    expect(of("name")).toMatch(/^Fill it in, e\.g\. /);
+  });
+
   test("is told once where the fault is, not again at every row that refers to it", async () => {
     const { problems } = await previewTyped(
       [

@@ -86,7 +86,11 @@ export default async function HoursPage({ searchParams }: HoursPageProps) {
         {head}
         <Waiting count={actuals.waiting.length} />
         <EmptyState
-          title={t("No finished visits with hours yet")}
+          title={
+            actuals.waiting.length > 0
+              ? t("Nothing to compare until their estimates are made")
+              : t("No finished visits with hours yet")
+          }
           actions={<LinkButton href="/import">{t("Bring in actual hours")}</LinkButton>}
         >
           {t("Crews report hours on My week; hours of earlier work come in from a file.")}
