@@ -2,7 +2,7 @@
  * What kits claim of the stock. Where a plan says who starts when, its kits come first, in the order in which the shelf
  * serves them and in the units that go into the box; whom no plan has comes after, by promise.
  */
-import type { PlacedVisit, Plan, ScarceItem, ScheduleProblem } from "@/lib/schedule";
+import type { PlacedVisit, Plan, ScheduleProblem } from "@/lib/schedule";
 import { earliestReadyDays, type VisitClaim } from "@/lib/stock";
 import { addDays, daysBetween } from "@/lib/time";
 import { type KitSupply, kitSupply } from "./kitSupply";
@@ -122,8 +122,8 @@ export function supplyOfKits(
   const inLots = (itemCode: string) => lotCodes.has(itemCode);
   // What the search shares out as a sum over days knows no boxes: which vehicle opens one follows from the plan it finds.
   const items = kitSupply(claimsOf(input, visits, kits, inLots), positions, receiptsOf(input), input);
-  const metres = new Set(input.catalogue.flatMap((i) => (i.unit === "m" ? [i.code] : [])));
-  const supply = { ...items, scarce: items.scarce.map((s) => inMetres(s, metres.has(s.code))) };
+  const units = new Map(input.catalogue.map((i) => [i.code, i.unit]));
+  const supply = { ...items, scarce: items.scarce.map((s) => ({ ...s, unit: units.get(s.code) })) };
   if (kits.length === 0) return supply;
   const covered = coveredKits(input, visits, placed, kits, inLots);
   const startDay = new Map(placed.map((p) => [visits[p.visit]!.id, p.startDay]));
@@ -136,9 +136,6 @@ export function supplyOfKits(
   }
   return { ...supply, earliestStart, lastItem };
 }
-
-const inMetres = (item: ScarceItem, isInMetres: boolean): ScarceItem =>
-  isInMetres ? { ...item, unit: "m" } : item;
 
 /** The problem with its kits served in the turn of another plan: the one that is judged, changed or run. */
 export function servedInTurn(

@@ -89,7 +89,7 @@ function checkSupplies(p: ScheduleProblem, placed: Iterable<PlacedVisit>, broken
         day: x.startDay,
         other: i,
         over: taken - come,
-        message: `kits begun by day ${x.startDay} take ${amountOf(item, taken)} of ${item.code}, of which ${amountOf(item, come)} have come`,
+        message: `kits begun by day ${x.startDay} take ${amountOf(item, taken)} of ${item.code}, of which ${amountOf(item.unit === "m" ? item : {}, come)} have come`,
       });
     });
   });

@@ -5,6 +5,7 @@
  */
 import { GATE_KINDS } from "@/lib/site";
 import { WORK_CLASSES } from "@/lib/weather";
+import { UNIT_WORDS } from "./counted";
 import { RULES } from "./rules";
 
 /** Whole reasons, put together from those below. */
@@ -80,8 +81,10 @@ const BLOCKS = [
 /** What the judge says of a plan. */
 const BROKEN = [
   "kits begun from {{day}} to {{other}} take up to {{n}} m of {{item}} more than has come",
+  "kits begun from {{day}} to {{other}} take up to {{n}} {{unit}} of {{item}} more than has come",
   "kits begun from {{day}} to {{other}} take up to {{n}} of {{item}} more than has come",
   "kits begun by {{day}} take {{n}} m of {{item}}, of which {{m}} m have come",
+  "kits begun by {{day}} take {{n}} {{unit}} of {{item}}, of which {{m}} have come",
   "kits begun by {{day}} take {{n}} of {{item}}, of which {{m}} have come",
   "{{visit}} is pinned and was moved",
   "{{visit}} is under way and was moved",
@@ -158,5 +161,6 @@ export const REASONS: readonly string[] = [
   ...REMEDIES,
   ...BLOCKS,
   ...BROKEN,
+  ...UNIT_WORDS,
   ...ABOUT,
 ];

@@ -2,7 +2,9 @@
  * The crew scheduling problem and a plan for it, as plain data that can cross a process border.
  * Days are dense indices from `firstDay`; minutes are wall-clock minutes of the day.
  */
+
 import type { WorkSegment } from "@/lib/hours";
+import type { Unit } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 
 export type VisitKind = "install" | "alignment" | "acceptance" | "revisit";
@@ -135,8 +137,8 @@ export interface PlanWeights {
 export interface ScarceItem {
   id: string;
   code: string;
-  /** Absent = counted in things. */
-  unit?: "m";
+  /** In which it is counted; absent = not said. */
+  unit?: Unit;
   /** Per day: all that visits which start by then may have taken together. Never falls; Infinity = as much as wanted. */
   byDay: Float64Array;
 }

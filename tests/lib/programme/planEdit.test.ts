@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { readBack } from "@/lib/phrase";
 import {
   effectOfMove,
   effectOfMoves,
@@ -13,7 +14,8 @@ import {
   problemAgainst,
   storedNights,
 } from "@/lib/programme";
-import { evaluate, type Plan, type ScheduleProblem } from "@/lib/schedule";
+import { evaluate, type Plan, REASONS, type ScheduleProblem } from "@/lib/schedule";
+import type { Unit } from "@/lib/site";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { solved } from "../schedule/plans";
 import { alignment, crew, tiny, visit } from "../schedule/tiny";
@@ -150,7 +152,7 @@ describe("a plan whose data changed since", () => {
 });
 
 describe("a scarce item", () => {
-  const named = (days: readonly number[], come: readonly number[], part: { unit?: "m" } = {}) => {
+  const named = (days: readonly number[], come: readonly number[], part: { unit?: Unit } = {}) => {
     const problem = tiny({
       scarce: [{ id: "x", code: "CBL", byDay: Float64Array.from(come), ...part }],
       visits: days.map((_, i) => visit({ label: `V${i}`, takes: [{ item: 0, quantity: 4 }] })),
@@ -178,6 +180,19 @@ describe("a scarce item", () => {
     ]);
     expect(named([0, 1], [4, 5.1 + 0.2, 9, 9, 9], metres).map((b) => b.message)).toEqual([
       "kits begun by 2026-03-03 take 8 m of CBL, of which 5.3 m have come",
+    ]);
+  });
+
+  it("of what is counted is said with its unit, in any language", () => {
+    const pieces = named([0, 1], [4, 5, 5, 5, 5], { unit: "piece" }).map((b) => b.message);
+    expect(pieces).toEqual(["kits begun by 2026-03-03 take 8 pieces of CBL, of which 5 have come"]);
+    expect(readBack(pieces[0]!, REASONS)).toMatchObject({
+      text: "kits begun by {{day}} take {{n}} {{unit}} of {{item}}, of which {{m}} have come",
+      values: { unit: { text: "pieces" } },
+    });
+    const one = named([0, 1, 2], [4, 7, 11, 99, 99], { unit: "piece" }).map((b) => b.message);
+    expect(one).toEqual([
+      "kits begun from 2026-03-03 to 2026-03-04 take up to 1 piece of CBL more than has come",
     ]);
   });
 
