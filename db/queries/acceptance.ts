@@ -255,7 +255,7 @@ export function openAnotherRevisit(
     userName: by.name,
     action: "open revisit",
     subject: `hop ${hop.code}`,
-    detail: { reading: askedId, opened },
+    detail: { readings: [{ askedId }], opened },
   });
   return ok({ opened });
 }

@@ -4,6 +4,7 @@ import { approveCount, askRecount, cancelCount, countUsedSince } from "@/db/quer
 import { loadBlindLines, loadCounts, loadDifferences } from "@/db/queries/countViews";
 import { addFound, countThing, handInCount, startCount } from "@/db/queries/countWork";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
+import { recordMovement } from "@/db/queries/movements";
 import { loadBalances, loadLots } from "@/db/queries/shelves";
 import { loadWaiting } from "@/db/queries/waiting";
 import type { Result } from "@/lib/result";
@@ -189,6 +190,31 @@ describe("a count", () => {
     handInCount(t.db, id, STORE);
     expect(rule(approveCount(t.db, id, TODAY, BOSS))).toBe("ok");
     expect(onHand(TAPE.code, "NEW")).toBe(300);
+  });
+
+  it("by hand of one item asks for the lot as well where the books have none without", () => {
+    const note = {
+      kind: "count adjustment" as const,
+      itemCode: TAPE.code,
+      fromPlace: "WH-WEST",
+      quantity: 3,
+      on: TODAY,
+      today: TODAY,
+      reason: "found behind the rack",
+      key: "found by hand",
+    };
+    expect(rule(recordMovement(t.db, note, BY))).toBe("lot-missing");
+    const receipt = {
+      ...note,
+      kind: "receipt" as const,
+      fromPlace: undefined,
+      toPlace: "WH-WEST",
+      quantity: 1,
+    };
+    expect(rule(recordMovement(t.db, { ...receipt, itemCode: ODU.code, lotCode: "SN-9" }, BY))).toBe(
+      "lot-of-serials",
+    );
+    expect(rule(recordMovement(t.db, { ...receipt, itemCode: ODU.code }, BY))).toBe("ok");
   });
 
   it("takes no lot for what is kept by serials", () => {

@@ -58,8 +58,8 @@ export function stateOfImport({ state, summary }: Pick<ImportHead, "state" | "su
 } {
   const isRead = summary.tables?.some((t) => t.totals || t.weather) ?? false;
   const asks = [...(summary.problems ?? []).map((p) => p.rule), ...(summary.tables ?? [])].length > 0;
+  if (state !== "applied" && isUnreadable(summary)) return STATE_WITHOUT_TABLE.isOver;
   if (state === "previewed" && !isRead && asks) return STATE_WITHOUT_TABLE.asks;
-  if (state === "discarded" && isUnreadable(summary)) return STATE_WITHOUT_TABLE.isOver;
   return STATE_OF_IMPORT[state];
 }
 

@@ -13,7 +13,7 @@ import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
 import { countItems } from "@/db/queries/catalogue";
-import { recentImports } from "@/db/queries/imports";
+import { isUnreadable, recentImports } from "@/db/queries/imports";
 import { KIND_NAMES, MAX_FILE_BYTES } from "@/lib/exchange";
 import { CatalogueStart } from "./CatalogueStart";
 import { stateOfImport, storedWords } from "./importWords";
@@ -32,7 +32,10 @@ export default async function ImportPage() {
   await requireRole(...IMPORTERS);
   const db = database();
   const zone = homeZone(db);
-  const past = recentImports(db, PAST_SHOWN).filter((run) => run.fileNames.length > 0);
+  // Of what held no table nothing was or could be stored: it was said at once.
+  const past = recentImports(db, PAST_SHOWN).filter(
+    (run) => run.fileNames.length > 0 && !(run.state === "discarded" && isUnreadable(run.summary)),
+  );
   return (
     <>
       <PageHead
