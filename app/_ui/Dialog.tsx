@@ -6,7 +6,7 @@ import { useWords } from "./language/LanguageProvider";
 
 export interface DialogProps {
   open: boolean;
-  /** Called on Escape, on the close button and on a press outside. */
+  /** Called on Escape, on the close button and on a press outside; with `data-shown-once` in it on the button only. */
   onClose: () => void;
   title: ReactNode;
   children: ReactNode;
@@ -44,6 +44,8 @@ export function Dialog({ open, onClose, title, children, actions, wide = false }
     if (!open && dialog.open) dialog.close();
   }, [open]);
 
+  /** What nobody can call up again (an address, codes) does not go with a slip of a finger. */
+  const isShownOnce = (): boolean => ref.current?.querySelector("[data-shown-once]") !== null;
   return (
     // biome-ignore lint/a11y/useKeyWithClickEvents: the press outside has its key already, Escape, through onCancel
     <dialog
@@ -53,10 +55,10 @@ export function Dialog({ open, onClose, title, children, actions, wide = false }
       aria-labelledby={titleId}
       onCancel={(event) => {
         event.preventDefault();
-        onClose();
+        if (!isShownOnce()) onClose();
       }}
       onClose={() => open && onClose()}
-      onClick={(event) => event.target === ref.current && onClose()}
+      onClick={(event) => event.target === ref.current && !isShownOnce() && onClose()}
     >
       {open ? (
         <>

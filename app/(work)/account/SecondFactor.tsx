@@ -189,7 +189,7 @@ function TurnOff({ onClose }: { onClose: () => void }) {
 function BackupCodes({ codes, onClose }: { codes: readonly string[]; onClose: () => void }) {
   const { t } = useWords();
   return (
-    <div className="grid gap-3">
+    <div className="grid gap-3" data-shown-once>
       <Notice kind="warn" title={t("Keep these backup codes now; they are not shown again")}>
         {t("Each lets you in once when the device is not at hand. On paper, not on the same device.")}
       </Notice>

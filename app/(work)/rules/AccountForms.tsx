@@ -107,7 +107,7 @@ const roleOf = (form: FormData) => ({
 function Invitation({ path, onClose }: { path: string; onClose: () => void }) {
   const { t } = useWords();
   return (
-    <div className="grid gap-4">
+    <div className="grid gap-4" data-shown-once>
       <Notice kind="good" announce title={t("Give this address to the person, and to nobody else")}>
         {t(
           "Under it they choose a password that you do not know. It serves once, within 7 days, and is not shown again.",
