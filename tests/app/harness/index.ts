@@ -115,7 +115,11 @@ export async function expectFocusIn(page: Page, selector: string): Promise<void>
     .poll(() =>
       page.evaluate((within) => {
         const at = document.activeElement;
-        return at === document.body ? "the page's top" : at?.closest(within) ? "in it" : at?.outerHTML.slice(0, 200);
+        return at === document.body
+          ? "the page's top"
+          : at?.closest(within)
+            ? "in it"
+            : at?.outerHTML.slice(0, 200);
       }, selector),
     )
     .toBe("in it");
