@@ -1,5 +1,5 @@
 import { startTransition, useEffect, useState } from "react";
-import { grown, holds, type Reach } from "./reach";
+import { grown, holds, joined, type Reach } from "./reach";
 import { ZOOMS, type Zoom } from "./types";
 
 /** So long nothing is drawn ahead after a scroll; then a step each time. */
@@ -19,8 +19,9 @@ export function useReach(
   isAhead: boolean,
 ): Reach {
   const [ahead, setAhead] = useState<{ zoom: Zoom; reach: Reach }>();
-  const isReady = isAhead && ahead?.zoom === zoom && holds(ahead.reach, inView);
-  const drawn = isReady ? ahead.reach : inView;
+  const known = isAhead && ahead?.zoom === zoom ? ahead.reach : undefined;
+  const isReady = known !== undefined && holds(known, inView);
+  const drawn = known ? joined(known, inView) : inView;
   const { fromDay, toDay, fromRow, toRow } = drawn;
   useEffect(() => {
     const element = root.current;

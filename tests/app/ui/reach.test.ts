@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { grown, holds, MOST_CREW_DAYS, type Reach, rowsIn } from "@/app/_ui/board/reach";
+import { grown, holds, joined, MOST_CREW_DAYS, type Reach, rowsIn } from "@/app/_ui/board/reach";
 
 const allOf = (start: Reach, dayCount: number, rowCount: number): Reach[] => {
   const steps = [start];
@@ -37,5 +37,24 @@ describe("rows that a stretch of pixels touches", () => {
     expect(rowsIn(tops, -180, 10)).toEqual({ from: 0, to: 1 });
     expect(rowsIn(tops, 500, 600)).toEqual({ from: 3, to: 3 });
     expect(rowsIn([0], 0, 900)).toEqual({ from: 0, to: 0 });
+  });
+});
+
+describe("a scroll beyond what is drawn ahead", () => {
+  const drawn: Reach = { fromDay: 0, toDay: 28, fromRow: 0, toRow: 10 };
+  it("takes in what comes beside it and keeps the rest", () => {
+    expect(joined(drawn, { fromDay: 14, toDay: 42, fromRow: 2, toRow: 12 })).toEqual({
+      fromDay: 0,
+      toDay: 42,
+      fromRow: 0,
+      toRow: 12,
+    });
+    expect(joined(drawn, { fromDay: 7, toDay: 14, fromRow: 2, toRow: 5 })).toBe(drawn);
+  });
+  it("begins anew after a jump, and where it would be too much", () => {
+    const far: Reach = { fromDay: 70, toDay: 98, fromRow: 0, toRow: 10 };
+    expect(joined(drawn, far)).toBe(far);
+    const long: Reach = { fromDay: 28, toDay: MOST_CREW_DAYS, fromRow: 0, toRow: 10 };
+    expect(joined(drawn, long)).toBe(long);
   });
 });
