@@ -18,6 +18,7 @@ import type { InstantMillis } from "@/lib/time";
 import { clientAddress, noteFailure, noteSuccess, rests } from "./attempts";
 import { makeBackupCodes } from "./backupCodes";
 import { machineNow } from "./clock";
+import { SIGN_IN_REFUSALS } from "./signInRefusals";
 
 export { hashPassword };
 
@@ -82,13 +83,13 @@ function makeAuth() {
     hooks: {
       before: createAuthMiddleware(async (ctx) => {
         if (ctx.path !== "/sign-in/email") return;
-        const isTooMuch =
-          (rests(db, "sign-in by name", String(ctx.body?.email ?? "")) && "with this name") ||
-          (rests(db, "sign-in by address", clientAddress(ctx.headers)) && "from this network address");
-        if (isTooMuch)
-          throw new APIError("TOO_MANY_REQUESTS", {
-            message: `Too many failed attempts ${isTooMuch}. Wait 15 minutes, then try again.`,
-          });
+        const email = String(ctx.body?.email ?? "");
+        const message = rests(db, "sign-in by name", email)
+          ? SIGN_IN_REFUSALS.nameRests
+          : rests(db, "sign-in by address", clientAddress(ctx.headers))
+            ? SIGN_IN_REFUSALS.addressRests
+            : undefined;
+        if (message) throw new APIError("TOO_MANY_REQUESTS", { message });
       }),
       after: createAuthMiddleware(async (ctx) => {
         if (ctx.path !== "/sign-in/email") return;
@@ -103,14 +104,10 @@ function makeAuth() {
         create: {
           before: async (session, ctx) => {
             if (personById(db, session.userId)?.disabledAt)
-              throw new APIError("FORBIDDEN", {
-                message: "This account is closed. Ask an administrator to open it again.",
-              });
+              throw new APIError("FORBIDDEN", { message: SIGN_IN_REFUSALS.closed });
             // A code that somebody looked at over a shoulder has been used already (RFC 6238, 5.2).
             if (ctx?.path === "/two-factor/verify-totp" && !claimCode(session.userId, String(ctx.body?.code)))
-              throw new APIError("UNAUTHORIZED", {
-                message: "This code has been used. Wait for the next one.",
-              });
+              throw new APIError("UNAUTHORIZED", { message: SIGN_IN_REFUSALS.usedCode });
           },
         },
       },

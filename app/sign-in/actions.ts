@@ -6,6 +6,7 @@ import { redirect } from "next/navigation";
 import { auth } from "@/app/_server/auth";
 import { typedBackupCode } from "@/app/_server/backupCodes";
 import { safeNext } from "@/app/_server/session";
+import { SIGN_IN_REFUSALS } from "@/app/_server/signInRefusals";
 
 export interface SignInAnswer {
   problem: string;
@@ -13,14 +14,12 @@ export interface SignInAnswer {
   email: string;
 }
 
-const WRONG = "Sign-in name or password is wrong. Check both; capital letters matter in the password.";
-
 /** Signs in and goes on to where the visitor wanted to go. Does not tell which of name and password was wrong. */
 export async function signIn(_previous: SignInAnswer | null, form: FormData): Promise<SignInAnswer> {
   const email = String(form.get("email") ?? "").trim();
   const password = String(form.get("password") ?? "");
   const next = String(form.get("next") ?? "");
-  if (!email || !password) return { problem: "Enter both the sign-in name and the password.", email };
+  if (!email || !password) return { problem: SIGN_IN_REFUSALS.nothing, email };
   let isSignedIn: boolean;
   try {
     const answer = await auth().api.signInEmail({ body: { email, password }, headers: await headers() });
@@ -29,7 +28,7 @@ export async function signIn(_previous: SignInAnswer | null, form: FormData): Pr
   } catch (thrown) {
     if (!(thrown instanceof APIError)) throw thrown;
     const said = thrown.status === "TOO_MANY_REQUESTS" || thrown.status === "FORBIDDEN";
-    return { problem: said ? thrown.message : WRONG, email };
+    return { problem: said ? thrown.message : SIGN_IN_REFUSALS.wrong, email };
   }
   const wanted = safeNext(next);
   if (!isSignedIn) redirect(wanted ? `/sign-in/code?next=${encodeURIComponent(wanted)}` : "/sign-in/code");
@@ -40,12 +39,10 @@ export interface CodeAnswer {
   problem: string;
 }
 
-const WRONG_CODE = "This is not the code of this moment, nor an unused backup code. Check it and try again.";
-
 /** The second step of signing in: a code of the app, or one of the backup codes. */
 export async function enterCode(_previous: CodeAnswer | null, form: FormData): Promise<CodeAnswer> {
   const code = String(form.get("code") ?? "").trim();
-  if (!code) return { problem: "Enter the code that your app shows, or a backup code." };
+  if (!code) return { problem: SIGN_IN_REFUSALS.noCode };
   try {
     const isOfApp = /^\d{6}$/.test(code);
     const given = { body: { code: isOfApp ? code : typedBackupCode(code) }, headers: await headers() };
@@ -57,9 +54,9 @@ export async function enterCode(_previous: CodeAnswer | null, form: FormData): P
     // Without the cookie of the first step, or after too many codes, there is nothing to go on from.
     if (rule === "INVALID_TWO_FACTOR_COOKIE" || rule === "TOO_MANY_ATTEMPTS_REQUEST_NEW_CODE")
       redirect("/sign-in?again=1");
-    if (thrown.status === "TOO_MANY_REQUESTS")
-      return { problem: "Too many wrong codes. Wait 15 minutes, then try again." };
-    return { problem: thrown.message.startsWith("This code has been used") ? thrown.message : WRONG_CODE };
+    if (thrown.status === "TOO_MANY_REQUESTS") return { problem: SIGN_IN_REFUSALS.codesRest };
+    const { usedCode, wrongCode } = SIGN_IN_REFUSALS;
+    return { problem: thrown.message === usedCode ? usedCode : wrongCode };
   }
   redirect(safeNext(String(form.get("next") ?? "")) ?? "/");
 }

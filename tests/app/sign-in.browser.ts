@@ -40,6 +40,13 @@ test("a name rests after too many wrong passwords, even for the right one", asyn
     }
     await signInByHand(page, EMAILS.logistics, PASSWORD, server.url);
     await expect(page.getByText("Too many failed attempts with this name")).toBeVisible();
+    await page.getByRole("radio", { name: "Deutsch" }).check();
+    await expect(page.getByRole("heading", { name: "Anmelden" })).toBeVisible();
+    await page.getByLabel("Anmeldename").fill(EMAILS.logistics);
+    await page.getByLabel("Passwort").fill(PASSWORD);
+    await page.getByRole("button", { name: "Anmelden", exact: true }).click();
+    await expect(page.getByText("Zu viele Fehlversuche mit diesem Namen. 15 Minuten warten")).toBeVisible();
+    await page.getByRole("radio", { name: "English" }).check();
     await signInByHand(page, EMAILS.manager, PASSWORD, server.url);
     await page.waitForURL("**/programme");
   } finally {

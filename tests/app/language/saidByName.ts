@@ -1,5 +1,6 @@
 import { LOST } from "@/app/_client/ask";
 import { NOT_REACHED } from "@/app/_client/useSend";
+import { SIGN_IN_REFUSALS } from "@/app/_server/signInRefusals";
 import { ROW_WORD } from "@/app/_ui/DataTable";
 import { NOTICE_WORDS } from "@/app/_ui/Notice";
 import { MORE_PLACES, PLACES, ROLE_WORDS } from "@/app/_ui/nav";
@@ -28,6 +29,7 @@ export const SAID_BY_NAME: readonly string[] = [
   ...MORE_PLACES.flatMap((p) => [p.label, p.detail]),
   ...Object.keys(GLYPHS),
   ...Object.values(NOTICE_WORDS),
+  ...Object.values(SIGN_IN_REFUSALS),
   ...Object.values(ROW_WORD),
   ...[LOST, NOT_REACHED].flatMap((p) => [p.message, p.remedy]),
   // Spoken names of parts that know of no language.
