@@ -28,7 +28,7 @@ import { addLogEntry, type By } from "./log";
 import { loadKit, type PlanHead, setKitState, setPicked } from "./plans";
 import { bookUseIssuedLate, unbookUseIssuedLate } from "./reportedUse";
 import { serialAsKept } from "./serials";
-import { isLeftOut, notOpenedOn } from "./vehicleOpened";
+import { leftOutOn } from "./vehicleOpened";
 
 export interface IssueNote {
   visitId: string;
@@ -415,7 +415,7 @@ function issueProblems(db: Db, plan: Pick<PlanHead, "id">, kit: KitView, note: I
       ),
     );
   const on = { planId: plan.id, kit, vehicle: note.vehiclePlace, isDone: kit.isNeverIssued };
-  const gone = [...notOpenedOn(db, on, note.today)].flatMap(([code, n]) => (isLeftOut(n) ? [code] : []));
+  const gone = leftOutOn(db, on, note.today);
   if (gone.length > 0 && !note.shortReason?.trim())
     problems.push(
       problem(

@@ -51,6 +51,10 @@ export function notOpenedOn(
   );
 }
 
+/** Items that are neither in the box nor, by the books, opened on the vehicle, nor brought there by an earlier kit. */
+export const leftOutOn = (...of: Parameters<typeof notOpenedOn>): string[] =>
+  [...notOpenedOn(...of)].flatMap(([itemCode, n]) => (isLeftOut(n) ? [itemCode] : []));
+
 /** By item what issued kits of other visits, not done, still use of what lies on the vehicle, hundredths. */
 function usedByOthers(db: Db, planId: number, visitId: string, vehicle: string): Map<string, number> {
   const rows = db.$client

@@ -7,6 +7,7 @@ import type { StoredUse } from "@/db/queries/reports";
 import type { CatalogueItem } from "@/lib/site";
 
 const words = makeWords("en", en);
+const NONE: ReadonlySet<string> = new Set();
 const NONE_LOST = new Map<string, unknown>();
 const items = [
   { code: "CLAMP", name: "Clamp", unit: "piece" },
@@ -40,6 +41,7 @@ test("what was used on earlier days stands beside a line, and a correction knows
     correctedId: 2,
     isIssued: true,
     lostRuns: NONE_LOST,
+    leftOut: NONE,
     items,
     words,
   });
@@ -58,6 +60,7 @@ test("what was used on earlier days stands beside a line, and a correction knows
   const open = reportLines(KIT, uses.slice(0, 1), {
     isIssued: true,
     lostRuns: NONE_LOST,
+    leftOut: NONE,
     items,
     words,
   });
@@ -73,6 +76,7 @@ test("what was reported stays on the list when the kit is gone, each item and ru
     correctedId: 2,
     isIssued: true,
     lostRuns: NONE_LOST,
+    leftOut: NONE,
     items,
     words,
   });
@@ -101,7 +105,13 @@ test("what is proposed as used: a run as it was cut, shares of what is opened, w
     line("CLAMP", 210, 300),
   ];
   const catalogue = [...items, { code: "TAPE", name: "Tape", unit: "roll" }] as CatalogueItem[];
-  const lines = reportLines(kit, [], { isIssued: true, lostRuns: NONE_LOST, items: catalogue, words });
+  const lines = reportLines(kit, [], {
+    isIssued: true,
+    lostRuns: NONE_LOST,
+    leftOut: NONE,
+    items: catalogue,
+    words,
+  });
   expect(lines.map((l) => l.planned)).toEqual([64, 63.5, 1.71, 2]);
 });
 
@@ -111,6 +121,7 @@ test("what rides opened on the vehicle is counted apart from the lines of the bo
   const lines = reportLines([...KIT, tape, pickedAllTheSame], [], {
     isIssued: true,
     lostRuns: NONE_LOST,
+    leftOut: NONE,
     items,
     words,
   });
@@ -120,12 +131,30 @@ test("what rides opened on the vehicle is counted apart from the lines of the bo
   );
 });
 
+test("what the vehicle should have opened and has not by the books is not proposed as used", () => {
+  const tape = { ...KIT[0]!, itemCode: "TAPE", name: "Tape", neededC: 71, boxC: 0, pickedC: 0 };
+  const lines = reportLines([...KIT, tape], [], {
+    isIssued: true,
+    lostRuns: NONE_LOST,
+    leftOut: new Set(["TAPE", "CLAMP"]),
+    items,
+    words,
+  });
+  expect(lines.map((l) => [l.itemCode, l.missing, l.isOpened])).toEqual([
+    ["CLAMP", undefined, false],
+    ["CABLE", "left behind", false],
+    ["TAPE", "not on the vehicle", false],
+  ]);
+  expect(materialWords(lines, words.t)).toContain("3 lines. Open to change");
+});
+
 test("the folded list says whether it counts what was planned or what was reported", () => {
   const lines = (correctedId?: number) =>
     reportLines(KIT, [use(2, "CABLE", 90_000, "R1")], {
       correctedId,
       isIssued: true,
       lostRuns: NONE_LOST,
+      leftOut: NONE,
       items,
       words,
     });

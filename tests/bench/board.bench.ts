@@ -11,10 +11,10 @@
 import { rmSync } from "node:fs";
 import { type Browser, chromium, type Page } from "@playwright/test";
 import { findBrowser } from "../app/harness/browser";
+import { SPEED_PX_S, scrolled, watch } from "./frames";
 import { against, LARGE, largeProgramme, quantile, serveLarge, signedIn } from "./largeServer";
 
 const ZOOMS = ["day", "week", "4 weeks", "12 weeks"];
-const SPEED_PX_S = 2400;
 /** Of a day at day zoom half the plan is more than anybody scrolls at once. */
 const MOST_ACROSS_PX = 24_000;
 
@@ -68,38 +68,6 @@ async function steppedMs(page: Page, steps: number, byPx: { x: number; y: number
 const FRAME_PX = SPEED_PX_S / 60;
 const STEPS = 60;
 
-interface Watched {
-  bothendsFrames: number[];
-  bothendsTasks: number[];
-}
-
-/** Begins to note frames and long tasks; `take` reads what came since. */
-async function watch(page: Page): Promise<() => Promise<{ frames: number[]; tasks: number[] }>> {
-  await page.evaluate(() => {
-    const here = window as unknown as Watched;
-    here.bothendsFrames = [];
-    here.bothendsTasks = [];
-    new PerformanceObserver((list) => {
-      for (const entry of list.getEntries()) here.bothendsTasks.push(entry.duration);
-    }).observe({ type: "longtask" });
-    let last = performance.now();
-    const frame = (now: number): void => {
-      here.bothendsFrames.push(now - last);
-      last = now;
-      requestAnimationFrame(frame);
-    };
-    requestAnimationFrame(frame);
-  });
-  return () =>
-    page.evaluate(() => {
-      const here = window as unknown as Watched;
-      const seen = { frames: here.bothendsFrames, tasks: here.bothendsTasks };
-      here.bothendsFrames = [];
-      here.bothendsTasks = [];
-      return seen;
-    });
-}
-
 const { folder, isKept } = largeProgramme(LARGE);
 const server = await serveLarge(folder);
 const browser = await chromium.launch({ executablePath: findBrowser(), args: ["--no-sandbox"] });
@@ -118,24 +86,13 @@ try {
       down: e.scrollHeight - e.clientHeight,
     }));
     const client = await context.newCDPSession(page);
-    const gesture = (xDistance: number, yDistance: number) =>
-      client.send("Input.synthesizeScrollGesture", {
-        x: box.x + box.width / 2,
-        y: Math.min(880, box.y + Math.min(300, box.height / 2)),
-        xDistance,
-        yDistance,
-        speed: SPEED_PX_S,
-        gestureSourceType: "mouse",
-      });
+    const at = { x: box.x + box.width / 2, y: Math.min(880, box.y + Math.min(300, box.height / 2)) };
     const take = await watch(page);
     const across = Math.min(size.across, MOST_ACROSS_PX);
     await page.waitForTimeout(300);
     await take();
     const own = await traced(browser, async () => {
-      await gesture(-across, 0);
-      await gesture(across, 0);
-      await gesture(0, -size.down);
-      await gesture(0, size.down);
+      await scrolled(client, at, { across, down: size.down });
     });
     const { frames, tasks } = await take();
     const blocks = await page.locator(".ui-visit").count();

@@ -70,7 +70,7 @@ import {
 
 let t: TestStock;
 const EN = makeWords("en", wholeCatalogueOf("en"));
-const EN_LINES = { isIssued: false, lostRuns: new Map(), items: [], words: EN };
+const EN_LINES = { isIssued: false, lostRuns: new Map(), leftOut: new Set<string>(), items: [], words: EN };
 
 beforeEach(() => {
   t = testStock();
@@ -459,7 +459,13 @@ describe("a piece that dies on the vehicle", () => {
           l.itemCode === PIECE.code ? { ...l, pickedC } : l,
         ),
         [],
-        { isIssued: true, lostRuns: new Map(), items: DEFAULT_CATALOGUE, words: makeWords("en", {}) },
+        {
+          isIssued: true,
+          lostRuns: new Map(),
+          leftOut: new Set(),
+          items: DEFAULT_CATALOGUE,
+          words: makeWords("en", {}),
+        },
       ).find((l) => l.itemCode === PIECE.code)!;
     expect(lines(line().pickedC)).toMatchObject({ planned: 5, missing: undefined });
     expect(lines(0)).toMatchObject({ missing: "left behind" });

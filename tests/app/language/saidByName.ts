@@ -8,6 +8,7 @@ import { CAUTION } from "@/app/_ui/Shell";
 import { STATES } from "@/app/_ui/states";
 import { visitWords } from "@/app/_ui/visitWords";
 import { GLYPHS } from "@/app/(work)/find/FindDialog";
+import { MISSING_WORDS } from "@/app/(work)/week/visit/[...visitId]/materialWords";
 import { READING_TEXTS } from "@/lib/acceptance";
 import { CLIMB_NAME } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
@@ -29,6 +30,7 @@ export const SAID_BY_NAME: readonly string[] = [
   ...MORE_PLACES.flatMap((p) => [p.label, p.detail]),
   ...Object.keys(GLYPHS),
   ...Object.values(NOTICE_WORDS),
+  ...Object.values(MISSING_WORDS),
   ...Object.values(SIGN_IN_REFUSALS),
   ...Object.values(ROW_WORD),
   ...[LOST, NOT_REACHED].flatMap((p) => [p.message, p.remedy]),

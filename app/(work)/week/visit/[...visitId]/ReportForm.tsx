@@ -35,7 +35,7 @@ import { OutboxPanel } from "../../OutboxPanel";
 import { reportFieldName } from "../../reportFields";
 import { type FaultChoice, FaultFields, faultsFrom } from "./FaultFields";
 import { HungFields, type HungRadio, hungFrom } from "./HungFields";
-import { linesWords, materialWords } from "./materialWords";
+import { linesWords, MISSING_WORDS, materialWords } from "./materialWords";
 
 export interface ReportLine {
   itemCode: string;
@@ -45,8 +45,8 @@ export interface ReportLine {
   needed: number;
   /** What of it a visit probably uses up. */
   planned: number;
-  /** The kit was issued without it, or it was lost after that. */
-  missing?: "left behind" | "lost since";
+  /** The kit was issued without it, it was lost after that, or the vehicle that should have it opened has none. */
+  missing?: keyof typeof MISSING_WORDS;
   /** Nothing of it was in the box: what the vehicle has opened is used. */
   isOpened: boolean;
   isMetres: boolean;
@@ -350,9 +350,7 @@ export function ReportForm({
                             amount: `${formatNumber(before, 2, locale)}${l.isMetres ? " m" : ""}`,
                           })
                         : l.missing
-                          ? l.missing === "lost since"
-                            ? t("Lost after the kit was issued")
-                            : t("The kit was issued without it")
+                          ? t(MISSING_WORDS[l.missing])
                           : l.isMetres || Number.isInteger(l.needed)
                             ? undefined
                             : l.isInPieces

@@ -1,6 +1,13 @@
 import type { Words } from "@/app/_ui/language/words";
 import type { ReportLine } from "./ReportForm";
 
+/** Why nothing of a line is proposed as used. */
+export const MISSING_WORDS = {
+  "left behind": "The kit was issued without it",
+  "lost since": "Lost after the kit was issued",
+  "not on the vehicle": "The vehicle has none opened by the books",
+} as const;
+
 /** "28 lines, 1 more opened on the vehicle": as the kit's own page counts. */
 export function linesWords(lines: readonly Pick<ReportLine, "isOpened">[], t: Words["t"]): string {
   const opened = lines.filter((l) => l.isOpened).length;

@@ -4,8 +4,10 @@ import { machineNow, nowMillis, today } from "@/app/_server/clock";
 import type { Words } from "@/app/_ui/language/words";
 import type { Db } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
+import { vehiclesOf } from "@/db/queries/kitOut";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { latestOf, usesOfVisit } from "@/db/queries/reports";
+import { leftOutOn } from "@/db/queries/vehicleOpened";
 import type { VisitDesk } from "@/db/queries/visitDesk";
 import { loadVisitKnown } from "@/db/queries/visitKnown";
 import type { JudgedReading } from "@/lib/acceptance";
@@ -29,12 +31,17 @@ export function reportFormOf(
   const doneReport =
     last?.outcome === "done" && (!desk.isHandedOver || last.crewCode === crew.code) ? last : undefined;
   const items = loadCatalogue(db);
+  const day = today(site.zone, db);
+  const opened = {
+    vehicle: vehiclesOf(db, visit.visitId)[0] ?? crew.vehiclePlace,
+    isDone: last?.outcome === "done",
+  };
   return {
     visitId: visit.visitId,
     label: `${site.code}, ${hop.code} ${t(end.side)} ${t(visit.kind)}`,
     userId,
     lastSeenReportId: last?.id ?? 0,
-    today: today(site.zone, db),
+    today: day,
     known: loadVisitKnown(db, desk.planId, visit, {
       shiftFromMin: crew.shiftFromMin,
       correctedId: doneReport?.id,
@@ -46,6 +53,7 @@ export function reportFormOf(
       correctedId: doneReport?.id,
       isIssued: kit?.state === "issued",
       lostRuns: lostRunsOf(db, visit.visitId),
+      leftOut: new Set(kit ? leftOutOn(db, { planId: desk.planId, kit, ...opened }, day) : []),
       items,
       words,
     }),

@@ -27,6 +27,7 @@ export function reportLines(
     correctedId,
     isIssued,
     lostRuns,
+    leftOut,
     items,
     words,
   }: {
@@ -34,6 +35,8 @@ export function reportLines(
     isIssued: boolean;
     /** By run: what was lost after the kit left. */
     lostRuns: ReadonlyMap<string, unknown>;
+    /** Items that should be opened on the vehicle, and are not by the books. */
+    leftOut: ReadonlySet<string>;
     items: readonly CatalogueItem[];
     words: Words;
   },
@@ -56,6 +59,8 @@ export function reportLines(
     const ofLast = own.filter((u) => u.reportId === correctedId);
     const unit = itemOf.get(l.itemCode)?.unit ?? "piece";
     const needed = l.neededC / 100;
+    const isOnVehicle = l.neededC > 0 && ridesOpened(l);
+    const isLeftOut = isOnVehicle && l.runId === null && leftOut.has(l.itemCode);
     return {
       itemCode: l.itemCode,
       name: kitLineName(l.name, words),
@@ -66,13 +71,14 @@ export function reportLines(
       planned:
         l.runId && l.pickedC > 0 ? l.pickedC / 100 : onVehicle(l, usedAsPlanned(needed, unit), isIssued),
       // Nothing of it can be used unless the crew says so.
-      missing:
-        !isIssued || l.boxC === 0 || l.pickedC > 0
+      missing: isLeftOut
+        ? "not on the vehicle"
+        : !isIssued || l.boxC === 0 || l.pickedC > 0
           ? undefined
           : l.runId && lostRuns.has(l.runId)
             ? "lost since"
             : "left behind",
-      isOpened: l.neededC > 0 && ridesOpened(l),
+      isOpened: isOnVehicle && !isLeftOut,
       isMetres: unit === "m",
       isInPieces: unit === "piece",
       reported:
