@@ -16,7 +16,8 @@ import { headers } from "next/headers";
 import type { z } from "zod";
 import { type Db, database } from "@/db/open";
 import type { Role } from "@/db/schema/auth";
-import type { Problem, Result } from "@/lib/result";
+import { figure, phrase } from "@/lib/phrase";
+import { type Problem, type Result, sentences } from "@/lib/result";
 import type { InstantMillis } from "@/lib/time";
 import { bytesUpTo } from "./body";
 import {
@@ -130,8 +131,12 @@ const BODY_MOST_BYTES = 1_000_000;
 const BODY_TOO_LARGE: Problem = {
   path: "",
   rule: "body-too-large",
-  message: `What was sent is larger than ${BODY_MOST_BYTES / 1_000_000} MB, so nothing was changed.`,
-  remedy: "Send it in parts.",
+  ...sentences(
+    phrase("What was sent is larger than {{most}} MB, so nothing was changed.", {
+      most: figure(BODY_MOST_BYTES / 1_000_000, 0),
+    }),
+    phrase("Send it in parts."),
+  ),
 };
 
 /** The body as JSON; nothing readable counts as an empty object, whose fields the action then misses. */

@@ -18,11 +18,10 @@ import type { InstantMillis } from "@/lib/time";
 import { clientAddress, noteFailure, noteSuccess, rests } from "./attempts";
 import { makeBackupCodes } from "./backupCodes";
 import { machineNow } from "./clock";
+import { PASSWORD_LENGTH_MIN } from "./passwords";
 import { SIGN_IN_REFUSALS } from "./signInRefusals";
 
 export { hashPassword };
-
-export const PASSWORD_LENGTH_MIN = 10;
 
 const SESSION_S = 30 * 86_400; // a crew's phone may be out of reach for days
 const SESSION_RENEW_S = 86_400;

@@ -10,6 +10,7 @@ import { ok, type Problem, type Result, refused, sentences } from "@/lib/result"
 import type { InstantMillis } from "@/lib/time";
 import { problemsOf } from "./carryOut";
 import { machineNow } from "./clock";
+import { chosenPassword } from "./passwords";
 import { hashOfSecret, isSecretOf, newSecret } from "./secrets";
 
 export const INVITATION_DAYS = 7;
@@ -52,14 +53,11 @@ export interface Acceptance {
   password: string;
 }
 
-export function acceptanceOf(passwordMin: number, raw: unknown): Result<Acceptance> {
+export function acceptanceOf(raw: unknown): Result<Acceptance> {
   const parsed = z
     .object({
       secret: z.string().min(1).max(100),
-      password: z
-        .string()
-        .min(passwordMin, `The password needs at least ${passwordMin} characters.`)
-        .max(128, "The password may have 128 characters at most."),
+      password: chosenPassword("The password"),
       again: z.string().max(128),
     })
     .superRefine(({ password, again }, ctx) => {

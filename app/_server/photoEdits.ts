@@ -22,8 +22,9 @@ import {
   PHOTOS_MOST_PER_VISIT,
   takePhoto,
 } from "@/lib/photos";
+import { figure, phrase } from "@/lib/phrase";
 import { parseVisitId } from "@/lib/programme";
-import { ok, type Problem, type Result, refused } from "@/lib/result";
+import { ok, problem, type Result, refused } from "@/lib/result";
 import type { ActionDefinition } from "./carryOut";
 import { reachOfVisit } from "./regions";
 
@@ -54,10 +55,6 @@ type Piece = z.output<typeof pieceInput>;
 export interface PieceTaken {
   haveBytes: number;
   isKept: boolean;
-}
-
-function problem(path: string, rule: string, value: unknown, message: string, remedy: string): Problem {
-  return { path, rule, value, message, remedy };
 }
 
 export const takePiece: ActionDefinition<typeof pieceInput, PieceTaken> = {
@@ -96,7 +93,7 @@ export const takePiece: ActionDefinition<typeof pieceInput, PieceTaken> = {
           "visitId",
           "other-crew",
           input.visitId,
-          `This visit belongs to crew ${[...crews].join(", ")}.`,
+          phrase("This visit belongs to crew {{crew}}.", { crew: [...crews].join(", ") }),
           "Its own crew lead, a rollout manager or an administrator may send its photos.",
         ),
       );
@@ -106,7 +103,9 @@ export const takePiece: ActionDefinition<typeof pieceInput, PieceTaken> = {
           "visitId",
           "too-many-photos",
           PHOTOS_MOST_PER_VISIT,
-          `The visit has ${PHOTOS_MOST_PER_VISIT} photos, which is the most.`,
+          phrase("The visit has {{most}} photos, which is the most.", {
+            most: figure(PHOTOS_MOST_PER_VISIT, 0),
+          }),
           "Discard this one, or have a rollout manager delete one that is not needed.",
         ),
       );

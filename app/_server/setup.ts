@@ -8,6 +8,7 @@ import { phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, refused, sentences } from "@/lib/result";
 import { type InstantMillis, isKnownZone } from "@/lib/time";
 import { problemsOf } from "./carryOut";
+import { chosenPassword } from "./passwords";
 import { isSecretOf } from "./secrets";
 
 export interface SetUpInput {
@@ -19,16 +20,13 @@ export interface SetUpInput {
   zone: string;
 }
 
-export function setUpInput(passwordLengthMin: number, raw: unknown): Result<SetUpInput> {
+export function setUpInput(raw: unknown): Result<SetUpInput> {
   const parsed = z
     .object({
       token: z.string().trim().min(1, "Enter the token that was printed when the programme started."),
       name: z.string().trim().min(1, "Enter your name."),
       email: z.email("Enter a sign-in name in the form of an e-mail address."),
-      password: z
-        .string()
-        .min(passwordLengthMin, `The password needs at least ${passwordLengthMin} characters.`)
-        .max(128, "The password may have 128 characters at most."),
+      password: chosenPassword("The password"),
       zone: z.string().refine(isKnownZone, "Choose a time zone by its name, such as Europe/Oslo, or UTC."),
     })
     .safeParse(raw);

@@ -2,7 +2,7 @@
 
 import { headers } from "next/headers";
 import { redirect } from "next/navigation";
-import { auth, hashPassword, PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
+import { auth, hashPassword } from "@/app/_server/auth";
 import { nowMillis } from "@/app/_server/clock";
 import { setUp, setUpInput } from "@/app/_server/setup";
 import { database } from "@/db/open";
@@ -24,7 +24,7 @@ export async function setUpAdministrator(
     ["token", "name", "email", "password", "zone"].map((name) => [name, form.get(name)]),
   );
   const typed = { name: String(raw.name ?? ""), email: String(raw.email ?? "") };
-  const input = setUpInput(PASSWORD_LENGTH_MIN, raw);
+  const input = setUpInput(raw);
   if (!input.ok) return { problems: input.problems, ...typed };
   const db = database();
   const made = await setUp(db, input.value, hashPassword, nowMillis(db));

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
 import { connection } from "next/server";
-import { PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import { serverWords } from "@/app/_server/language";
+import { PASSWORD_LENGTH_MIN } from "@/app/_server/passwords";
 import { LinkButton } from "@/app/_ui/Button";
 import { Doorstep } from "@/app/sign-in/Doorstep";
 import { database } from "@/db/open";

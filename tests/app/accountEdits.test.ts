@@ -12,6 +12,7 @@ import {
 import { noteFailure, rests } from "@/app/_server/attempts";
 import { type ActionDefinition, carryOut, type Visitor } from "@/app/_server/carryOut";
 import { accept, acceptanceOf, INVITATION_DAYS, invite, invitedBy } from "@/app/_server/invitations";
+import { GUESSABLE } from "@/app/_server/passwords";
 import { memoryDatabase } from "@/db/migrate";
 import type { Db } from "@/db/open";
 import { createAccount, personById, setDisabled } from "@/db/queries/accounts";
@@ -252,11 +253,15 @@ describe("an invitation", () => {
   });
 
   test("needs a password of enough characters, twice the same, and sends none back", () => {
-    const read = acceptanceOf(10, { secret: "s", password: "short", again: "other" });
+    const read = acceptanceOf({ secret: "s", password: "short", again: "other" });
     expect(read.ok ? [] : read.problems.map(({ path, value }) => [path, value])).toEqual([
       ["password", undefined],
       ["again", undefined],
     ]);
-    expect(acceptanceOf(10, { secret: "s", password, again: password }).ok).toBe(true);
+    expect(acceptanceOf({ secret: "s", password, again: password }).ok).toBe(true);
+    const weak = acceptanceOf({ secret: "s", password: "1234567890", again: "1234567890" });
+    expect(weak.ok ? [] : weak.problems.map(({ path, message, value }) => [path, message, value])).toEqual([
+      ["password", GUESSABLE, undefined],
+    ]);
   });
 });

@@ -5,8 +5,9 @@ import { headers } from "next/headers";
 import { z } from "zod";
 import { defineAction } from "@/app/_server/action";
 import { noteFailure, noteSuccess, rests } from "@/app/_server/attempts";
-import { auth, PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
+import { auth } from "@/app/_server/auth";
 import type { ActionContext } from "@/app/_server/carryOut";
+import { chosenPassword } from "@/app/_server/passwords";
 import { type QrCode, qrCode } from "@/app/_server/qrCode";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { endSession, endSessions } from "@/db/queries/sessions";
@@ -67,10 +68,7 @@ export const changeOwnPassword = defineAction({
   input: z
     .object({
       current,
-      next: z
-        .string()
-        .min(PASSWORD_LENGTH_MIN, `The new password needs at least ${PASSWORD_LENGTH_MIN} characters.`)
-        .max(128, "The new password may have 128 characters at most."),
+      next: chosenPassword("The new password"),
       again: z.string().max(128),
     })
     .superRefine(({ current, next, again }, ctx) => {

@@ -1,7 +1,7 @@
 import type { Metadata } from "next";
-import { PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import { homeZone, machineNow } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
+import { PASSWORD_LENGTH_MIN } from "@/app/_server/passwords";
 import { requireRoleInRegions } from "@/app/_server/session";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";

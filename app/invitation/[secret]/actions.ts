@@ -4,7 +4,7 @@ import { APIError } from "better-auth/api";
 import { headers } from "next/headers";
 import { redirect } from "next/navigation";
 import { clientAddress, noteFailure, rests } from "@/app/_server/attempts";
-import { auth, hashPassword, PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
+import { auth, hashPassword } from "@/app/_server/auth";
 import { nowMillis } from "@/app/_server/clock";
 import { accept, acceptanceOf, VOID } from "@/app/_server/invitations";
 import { database } from "@/db/open";
@@ -17,7 +17,7 @@ export async function acceptInvitation(
   _previous: readonly Problem[],
   form: FormData,
 ): Promise<readonly Problem[]> {
-  const input = acceptanceOf(PASSWORD_LENGTH_MIN, Object.fromEntries(form));
+  const input = acceptanceOf(Object.fromEntries(form));
   if (!input.ok) return input.problems;
   const db = database();
   const given = await headers();

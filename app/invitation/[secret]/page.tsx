@@ -1,9 +1,9 @@
 import type { Metadata } from "next";
 import { headers } from "next/headers";
 import { clientAddress, noteFailure, rests } from "@/app/_server/attempts";
-import { PASSWORD_LENGTH_MIN } from "@/app/_server/auth";
 import { invitedBy, VOID } from "@/app/_server/invitations";
 import { serverWords } from "@/app/_server/language";
+import { PASSWORD_LENGTH_MIN } from "@/app/_server/passwords";
 import { LinkButton } from "@/app/_ui/Button";
 import { problemWords } from "@/app/_ui/language/problemWords";
 import { Doorstep } from "@/app/sign-in/Doorstep";

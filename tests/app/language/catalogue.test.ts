@@ -18,6 +18,9 @@ const SAME = new Set([
   "{{odu}} {{role}}: {{cable}}",
   "{{band}} GHz, {{scheme}}",
   "1+0",
+  // A crew's calendar is in English whoever reads it.
+  "The plan may change: see My week before you leave, for kit, steps and weather.",
+  "A planning aid: it never says that it is safe to climb; the crew on site decides.",
   // Terrain categories.
   ...["0", "I", "II", "III", "IV"],
 ]);
@@ -44,10 +47,19 @@ function textsIn(source: string): string[] {
   ].filter((text) => text !== "");
 }
 
+/** What inputs are refused with: whole sentences of files that say what an input must be. Programs are told in English. */
+function refusalsIn([name, source]: [name: string, source: string]): string[] {
+  if (!source.includes('from "zod"') || name.includes("openInterface")) return [];
+  return [...source.matchAll(/(?<!phrase\(\s*)"[A-Z](?:[^"\\\n]|\\.)* (?:[^"\\\n]|\\.)*\."/g)].map(([text]) =>
+    textOf(text),
+  );
+}
+
 /** Texts that stand in the code, and sentences in lists that say them later. */
 function textsInCode(): Set<string> {
   const all = ["app", "db", "lib"].flatMap(sources);
   const found = new Set(all.flatMap(([, source]) => textsIn(source)));
+  for (const text of all.flatMap(refusalsIn)) found.add(text);
   const steps = readFileSync(path.join(ROOT, "lib/programme/crewSteps.ts"), "utf8");
   const cautions = steps.slice(steps.indexOf("const CAUTIONS"), steps.indexOf("/** Steps of an install"));
   for (const [literal] of cautions.matchAll(/"[A-Z1][^"]*\."/g)) found.add(JSON.parse(literal) as string);

@@ -12,7 +12,7 @@ import { MISSING_WORDS } from "@/app/(work)/week/visit/[...visitId]/materialWord
 import { READING_TEXTS } from "@/lib/acceptance";
 import { CLIMB_NAME } from "@/lib/calibration";
 import { DEFAULT_NORMS } from "@/lib/hours";
-import { PHOTO_SUBJECTS } from "@/lib/photos";
+import { PHOTO_MOST_BYTES, PHOTO_SUBJECTS } from "@/lib/photos";
 import { RUN_LINE_NAME } from "@/lib/programme";
 import { SCHEMES } from "@/lib/site";
 
@@ -31,6 +31,7 @@ export const SAID_BY_NAME: readonly string[] = [
   ...Object.keys(GLYPHS),
   ...Object.values(NOTICE_WORDS),
   ...Object.values(MISSING_WORDS),
+  `A photo may have up to ${PHOTO_MOST_BYTES / 1e6} MB.`,
   ...Object.values(SIGN_IN_REFUSALS),
   ...Object.values(ROW_WORD),
   ...[LOST, NOT_REACHED].flatMap((p) => [p.message, p.remedy]),

@@ -1,5 +1,6 @@
 import { OWN_ACTS } from "@/app/_server/accountEdits";
 import { VOID } from "@/app/_server/invitations";
+import { GUESSABLE, PASSWORD_LENGTH_MIN } from "@/app/_server/passwords";
 import { PEOPLE } from "@/app/_server/roles";
 import { deliveredBody, type FigureKind, figuresOf } from "@/app/_server/ruleFigures/figuresOf";
 import { POINT_WORDS } from "@/app/_ui/RouteSketch";
@@ -135,6 +136,9 @@ export const SAID_IN_DESIGN: readonly string[] = [
   "The password may have 128 characters at most.",
   "Type your current password.",
   "The two new passwords differ.",
+  GUESSABLE,
+  `The password needs at least ${PASSWORD_LENGTH_MIN} characters.`,
+  `The new password needs at least ${PASSWORD_LENGTH_MIN} characters.`,
   "The new password is the current one.",
   "The two passwords differ.",
   // The account page's head and dialogs.
