@@ -143,8 +143,8 @@ function kitLabels(db: Db, plan: PlanHead, { from, to }: LabelWish, dayWords: Da
       code: k.visitId,
       title: phrase("{{hop}} {{side}}", { hop: k.hopCode, side: phrase(k.side) }),
       lines: [
-        ...whatFor(k.visitId, k.remedy),
         ...(withdrawn.has(k.visitId) ? [phrase("Withdrawn: what is in it goes back")] : []),
+        ...whatFor(k.visitId, k.remedy),
         k.crewCode === null
           ? phrase("Site {{site}}, no crew yet", { site: k.siteCode })
           : phrase("Site {{site}}, crew {{crew}}", { site: k.siteCode, crew: k.crewCode }),
