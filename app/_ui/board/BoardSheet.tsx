@@ -1,53 +1,40 @@
 // biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
 import { memo, startTransition, useLayoutEffect, useRef, useState } from "react";
-import type { CalendarDate } from "@/lib/time";
 import { useWords } from "../language/LanguageProvider";
 import { Backdrop } from "./Backdrop";
-import { BoardHead } from "./BoardHead";
-import { BoardRow } from "./BoardRow";
-import { type Chunk, type DaySpan, type PlacedBlock, rangeIn } from "./geometry";
+import { BoardHead, type BoardHeadProps } from "./BoardHead";
+import { BoardRow, type BoardRowProps } from "./BoardRow";
+import { type DaySpan, rangeIn } from "./geometry";
 import { rowsIn } from "./reach";
-import { type BoardCrew, type PickHow, ZOOMS, type Zoom } from "./types";
+import { ZOOMS, type Zoom } from "./types";
 import { useReach } from "./useReach";
 
 export const HEAD_PX = 68;
 /** Rows so far out of view are drawn ahead. */
 const SPARE_PX = 180;
 
-export interface BoardSheetProps {
+/** What every row is told alike. */
+type RowShare = Pick<
+  BoardRowProps,
+  | ("firstDay" | "dayCount" | "frozenUntilDay" | "crewPx")
+  | ("selectedId" | "pickedIds" | "partnerId" | "isMoving" | "canDrag")
+  | ("onSelect" | "onPick" | "onPoint" | "onCellFocus" | "onCellPress" | "onDrop")
+>;
+
+export interface BoardSheetProps extends RowShare {
   /** What scrolls. */
   root: { current: HTMLElement | null };
-  firstDay: CalendarDate;
-  dayCount: number;
   todayDay?: number;
-  frozenUntilDay: number;
-  dayHours?: readonly ({ metH: number; ofH: number; lost?: string } | null)[];
+  dayHours?: BoardHeadProps["dayHours"];
   zoom: Zoom;
   span: DaySpan;
-  rows: readonly {
-    crew: BoardCrew;
-    blocks: readonly PlacedBlock[];
-    lanes: number;
-    chunks: readonly Chunk[];
-  }[];
+  rows: readonly (Pick<BoardRowProps, "crew" | "blocks" | "chunks"> & { lanes: number })[];
   /** As from `topsOf`. */
   tops: readonly number[];
-  crewPx: number;
-  selectedId?: string;
-  pickedIds: ReadonlySet<string>;
-  partnerId?: string;
   cursorRow: number;
   cursorDay: number;
   /** What lies around the view is drawn while nobody scrolls. */
   isAhead: boolean;
-  isMoving: boolean;
-  canDrag: boolean;
-  onSelect: (id: string) => void;
-  onPick: (id: string, how: PickHow) => void;
-  onPoint: (id: string | undefined) => void;
-  onCellFocus: (row: number, day: number) => void;
-  onCellPress: (row: number, day: number) => void;
-  onDrop: (visitId: string, row: number, day: number) => void;
 }
 
 /** Head, days and rows of the board, as far as they are in view: all that is drawn anew while it scrolls. */
