@@ -162,6 +162,9 @@ test("an ended session keeps the report and asks to sign in; what is typed outli
   await expect(page.getByText(/^\d+ readings are not taken$/)).toBeVisible();
   await page.getByRole("button", { name: "Send all the same" }).click();
   await expect(page.getByText(/Your session has ended/)).toBeVisible();
+  await page.goto("/week");
+  await page.waitForURL("**/sign-in?*");
+  await expect(page.getByText(/sign in; the report that waits on this phone stays/i)).toBeVisible();
   await asCrewLead(page);
   await page.goto("/week");
   await expect(page.getByText("A report that waited has arrived.")).toBeVisible();

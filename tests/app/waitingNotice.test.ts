@@ -6,14 +6,14 @@ import { wholeCatalogueOf } from "@/app/_ui/language/catalogue";
 import { LanguageProvider } from "@/app/_ui/language/LanguageProvider";
 import { WaitingNotice } from "@/app/sign-in/WaitingHere";
 
-const shown = (count: number, hasEnded: boolean, language: "en" | "de" = "en") =>
+const shown = (count: number, hasEnded: boolean, language: "en" | "de" = "en", photos = 0) =>
   renderToStaticMarkup(
     createElement(LanguageProvider, {
       language,
       entries: wholeCatalogueOf(language),
       isFeetToo: false,
       // biome-ignore lint/correctness/noChildrenProp: its type wants them among the rest
-      children: createElement(WaitingNotice, { count, hasEnded }),
+      children: createElement(WaitingNotice, { count, photos, hasEnded }),
     }),
   );
 
@@ -24,5 +24,7 @@ test("it says how many wait, and that the session ended only to whom it did", ()
   );
   expect(shown(3, true)).toContain("the 3 reports that wait on this phone stay.");
   expect(shown(1, false)).toContain("Sign in: the report that waits on this phone stays.");
+  expect(shown(0, true, "en", 2)).toContain("2 photos wait on this phone");
+  expect(shown(0, true, "en", 2)).not.toContain("report");
   expect(shown(2, true, "de")).toContain("die 2 Meldungen, die auf diesem Telefon warten, bleiben.");
 });

@@ -34,6 +34,10 @@ export async function waitingPhotos(userId: string): Promise<WaitingPhoto[]> {
   return all.filter((p) => p.userId === userId).sort((a, b) => a.takenAtMillis - b.takenAtMillis);
 }
 
+/** Photos of anybody that only wait for a signal or a sign-in. */
+export const photosToSend = async (): Promise<number> =>
+  (await table.all()).filter((photo) => photo.isReleased).length;
+
 /** With the report: what was taken on the visit may go out from now on. */
 export async function releasePhotos(userId: string, visitId: string): Promise<void> {
   for (const photo of await waitingPhotos(userId)) {
