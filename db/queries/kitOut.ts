@@ -94,6 +94,14 @@ export function usedByCrew(
   return usedFrom(db, visitId, vehiclePlace).filter((v) => v === vehiclePlace || !others.includes(v));
 }
 
+/** Whose stock a report tells of: the vehicles of the visit, or of a crew that worked by an earlier plan its own alone. */
+export const vehiclesOfReport = (
+  db: Db,
+  visitId: string,
+  crew: { code: string; vehiclePlace: string | null },
+  isHandedOver: boolean,
+): string[] => (isHandedOver ? usedByCrew(db, visitId, crew) : usedFrom(db, visitId, crew.vehiclePlace));
+
 /**
  * What of an issued kit is still out. The same vehicle may hold the lot for other visits, too: the issue less what was
  * used, returned and put on hold says what belongs to this one, the vehicle's balance what can be there at all. What the crew

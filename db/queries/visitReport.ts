@@ -14,7 +14,7 @@ import { type NewReading, storeReadings } from "./acceptance";
 import { recordFault } from "./faultRecord";
 import { type GivenVisit, givenTo } from "./givenVisits";
 import { hangUnit, loadHung } from "./hung";
-import { usedByCrew, usedFrom } from "./kitOut";
+import { vehiclesOfReport } from "./kitOut";
 import { addLogEntry } from "./log";
 import { loadPlaces } from "./places";
 import { loadPlanVisits, planInForce } from "./plans";
@@ -160,9 +160,7 @@ export function reportVisit(
   });
   const readings = takeReadings(db, input, { hopCode: parsed.hopCode, reportId: id, correctsId }, by);
   if (!readings.ok) return readings;
-  const vehicles = isHandedOver
-    ? usedByCrew(db, input.visitId, crew)
-    : usedFrom(db, input.visitId, crew.vehiclePlace);
+  const vehicles = vehiclesOfReport(db, input.visitId, crew, isHandedOver);
   const hung = takeHung(db, input, { ...parsed, key }, by);
   if (!hung.ok) return hung;
   const bookings = bookReportedUse(

@@ -50,9 +50,14 @@ function textsIn(source: string): string[] {
 /** What inputs are refused with: whole sentences of files that say what an input must be. Programs are told in English. */
 function refusalsIn([name, source]: [name: string, source: string]): string[] {
   if (!source.includes('from "zod"') || name.includes("openInterface")) return [];
-  return [...source.matchAll(/(?<!phrase\(\s*)"[A-Z](?:[^"\\\n]|\\.)* (?:[^"\\\n]|\\.)*\."/g)].map(([text]) =>
-    textOf(text),
+  const sentences = source.matchAll(/(?<!phrase\(\s*)"[A-Z](?:[^"\\\n]|\\.)* (?:[^"\\\n]|\\.)*\."/g);
+  // Some are put behind the field's name: "at most 60 days".
+  const limits = source.matchAll(
+    /\.(?:min|max|refine|regex|positive|nonnegative|int|email)\((?:[^()"]*,\s*)?("[a-z][^"]+")/g,
   );
+  // What a row of a file breaks is worded by lib/exchange, with its column.
+  const asked = name.startsWith("app/") ? [...limits].map(([, text]) => text!) : [];
+  return [...[...sentences].map(([text]) => text), ...asked].map(textOf);
 }
 
 /** Texts that stand in the code, and sentences in lists that say them later. */

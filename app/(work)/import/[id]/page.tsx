@@ -164,11 +164,11 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
               />
             ))
           : null}
-        <ProblemTable
+        <FindingTable
           title={t("Files and columns")}
           problems={(summary.problems ?? []).filter((p) => p.rule !== "kind-unknown")}
         />
-        <ProblemTable
+        <FindingTable
           title={t("Refused rows")}
           problems={run.state === "discarded" ? [] : (summary.refused ?? [])}
           foot={
@@ -288,13 +288,13 @@ async function Stored({ stored }: { stored: NonNullable<ImportSummary["stored"]>
   );
 }
 
-interface ProblemTableProps {
+interface FindingTableProps {
   title: string;
   problems: readonly ExchangeProblem[];
   foot?: string;
 }
 
-async function ProblemTable({ title, problems, foot }: ProblemTableProps) {
+async function FindingTable({ title, problems, foot }: FindingTableProps) {
   const { t } = await serverWords();
   if (problems.length === 0) return null;
   return (

@@ -4,7 +4,7 @@ import { machineNow, nowMillis, today } from "@/app/_server/clock";
 import type { Words } from "@/app/_ui/language/words";
 import type { Db } from "@/db/open";
 import { loadCatalogue } from "@/db/queries/catalogue";
-import { vehiclesOf } from "@/db/queries/kitOut";
+import { vehiclesOfReport } from "@/db/queries/kitOut";
 import { lostRunsOf } from "@/db/queries/lostRuns";
 import { latestOf, usesOfVisit } from "@/db/queries/reports";
 import { leftOutOn } from "@/db/queries/vehicleOpened";
@@ -33,7 +33,7 @@ export function reportFormOf(
   const items = loadCatalogue(db);
   const day = today(site.zone, db);
   const opened = {
-    vehicle: vehiclesOf(db, visit.visitId)[0] ?? crew.vehiclePlace,
+    vehicle: vehiclesOfReport(db, visit.visitId, crew, desk.isHandedOver)[0] ?? null,
     isDone: last?.outcome === "done",
   };
   return {
