@@ -5,6 +5,7 @@
 import { ok, type Problem, type Result } from "@/lib/result";
 import { buildModel, type Model } from "./model";
 import { paceOf } from "./pace";
+import { outsetMin } from "./rules/shift";
 import type { PlacedVisit, Plan, PlanCost } from "./types";
 import { weightedTotal } from "./weights";
 import { newWork, workDay } from "./work";
@@ -111,7 +112,11 @@ function crewTerms(m: Model, plan: PlanDates) {
       if (here.length === 0 || (m.works[at] === 0 && !here.some((x) => x.startDay === day))) continue;
       sum.crewDays++;
       let place = nights.get(day - 1) ?? home;
-      let time = m.fromMin[at]!;
+      const first = here.find((x) => x.startDay === day);
+      const isOff = m.works[at] === 0;
+      const outMin = isOff && first ? outsetMin(m, first.visit, first.startMin, place) : m.fromMin[at]!;
+      const homeMin = isOff ? outMin : m.toMin[at]!;
+      let time = outMin;
       let hasMoved = false;
       const travel = (to: number) => {
         sum.travelKm += m.travelKm[place * m.placeCount + to]!;
@@ -129,7 +134,7 @@ function crewTerms(m: Model, plan: PlanDates) {
         if (m.partner[v]! >= 0) {
           travel(p);
           const begin = starts ? x.startMin : time;
-          time = ends ? x.endMin : Math.max(begin, m.toMin[at]! - back);
+          time = ends ? x.endMin : Math.max(begin, homeMin - back);
           sum.riskMin += ((time - begin) / 60) * m.riskMinPerH[v]![day]!;
           continue;
         }
@@ -137,7 +142,7 @@ function crewTerms(m: Model, plan: PlanDates) {
         const closes = m.accessTo[v * 7 + m.weekday[day]!]!;
         const arrives = time + m.travelMin[place * m.placeCount + p]!;
         const from = starts ? x.startMin : Math.max(arrives, opens) + m.setupMin[v]!;
-        const pause = Math.min(closes, nights.has(day) ? m.toMin[at]! : m.toMin[at]! - back);
+        const pause = Math.min(closes, nights.has(day) ? homeMin : homeMin - back);
         const factor = paceOf(m, c, v) * m.stretch[v]![day]!;
         const { seg, rem } = left.get(v)!;
         workDay(work, m, v, day, from, ends ? x.endMin : pause, factor, seg, rem, m.masks[v]!, m.masks[v]!);
@@ -145,7 +150,7 @@ function crewTerms(m: Model, plan: PlanDates) {
         if (m.kept[v]) {
           // Its minutes are given; its risk is that of the hours worked in them, pinned or not.
           travel(p);
-          time = ends ? x.endMin : Math.max(starts ? x.startMin : time, m.toMin[at]! - back);
+          time = ends ? x.endMin : Math.max(starts ? x.startMin : time, homeMin - back);
           sum.riskMin += (work.workedMin / 60) * m.riskMinPerH[v]![day]!;
           continue;
         }
@@ -156,8 +161,8 @@ function crewTerms(m: Model, plan: PlanDates) {
       }
       if (nights.has(day)) sum.nightsAway++;
       else if (place !== home) travel(home);
-      sum.overtimeMin += Math.max(0, time - m.toMin[at]!);
-      if (hasMoved) dutyMin[c]! += time - m.fromMin[at]!;
+      sum.overtimeMin += Math.max(0, time - homeMin);
+      if (hasMoved) dutyMin[c]! += time - outMin;
     }
   }
   const all = dutyMin.reduce((a, b) => a + b, 0);

@@ -14,6 +14,7 @@ import { BREAKS, OK } from "./rules";
 import { sleepsAway } from "./rules/nightsAway";
 import { dueBy, readyAt } from "./rules/order";
 import { hasPeople } from "./rules/people";
+import { outsetMin } from "./rules/shift";
 import { siteTakenUntil } from "./rules/siteLock";
 import { newWork, workDay } from "./work";
 
@@ -148,13 +149,17 @@ export class Timeline {
       this.inLoad[k] = load;
       this.failedDay = today;
 
-      const from = m.fromMin[at]!;
-      const to = m.toMin[at]!;
       const homeBy = m.homeByMin[at]!;
       const tomorrow = m.nextWork[at]!;
       const weekday = m.weekday[today]!;
       const first = v >= 0 && today === day && after < 0 ? v : s.head[at]!;
       const tomorrowAt = tomorrow * crews + c;
+      const isOff = m.works[at] === 0;
+      const from =
+        isOff && first >= 0
+          ? outsetMin(m, first, first === v ? atMin : s.startMin[first]!, place)
+          : m.fromMin[at]!;
+      const to = isOff ? from : m.toMin[at]!;
       // First place of the next calendar day, when the crew works on it: decides about the night.
       let morning = -1;
       if (tomorrow === today + 1) {

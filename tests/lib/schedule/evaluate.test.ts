@@ -74,6 +74,24 @@ describe("evaluate", () => {
     expect(costOf({ ...problem, pinned: placed }).riskMin).toBeCloseTo(free.riskMin, 6);
   });
 
+  test("work on a day off is overtime from setting out to coming home, not from midnight", () => {
+    // Leave that came after the plan: out at 08:30, an hour's way, set up by 10:00, work to 12:00, home at 13:00.
+    const days = crew().days.map((day, d) => (d === 1 ? null : day));
+    const held = { visit: 0, crew: 0, startDay: 1, startMin: 600, endDay: 1, endMin: 720 };
+    const crews = [crew({ days }), crew({ code: "C2" })];
+    const problem = tiny({ crews, visits: [visit()] });
+    const plan = { placed: [held], nights: [] };
+    const judged = evaluate(problem, plan);
+    // Shifts of C1 and C2 are as 4 to 5: of 4.5 hours worked C1 owes 2 and C2 2.5.
+    expect(judged.ok && judged.value).toMatchObject({
+      crewDays: 1,
+      overtimeMin: 270,
+      imbalanceMin: expect.closeTo(150, 6),
+    });
+    // Held there, the running sums of the search say the same.
+    expect(costOf({ ...problem, pinned: [held] })).toMatchObject({ overtimeMin: 270 });
+  });
+
   test("counts open ends from each install to the alignment", () => {
     const crews = [crew({ code: "C1" }), crew({ code: "C2" })];
     const visits = [visit({ place: 1 }), visit({ place: 2 }), ...alignment(2, 1, 2, [0, 1])];
