@@ -395,17 +395,24 @@ export function publish(
   return ok({ planId: open.head.id, replaced: inForce?.id ?? null });
 }
 
+/** Another plan read back into the problem of this one, to be set beside it. */
+export const planBeside = (db: Db, open: OpenPlan, other: PlanHead): Plan =>
+  planFromRows(open.problem, loadPlanVisits(db, other.id), nightsOf(other, open.input), other.cost);
+
 export interface CostsSideBySide {
-  /** Null when there is no plan in force. */
-  inForce: PlanCost | null;
+  /** Null when there is no other plan. */
+  other: PlanCost | null;
   plan: PlanCost;
 }
 
-/** Both plans priced by one problem, from today on and against what was in force: figures that can be compared. */
-export function costsSideBySide(open: OpenPlan): CostsSideBySide {
+/**
+ * Both plans priced by one problem, from today on and against what was in force: figures that can be compared. Without
+ * another plan named it is the one in force.
+ */
+export function costsSideBySide(open: OpenPlan, other = open.inForce): CostsSideBySide {
   const costOf = (plan: Plan) => {
     const cost = price(open.problem, plan);
     return cost.ok ? cost.value : plan.cost;
   };
-  return { inForce: open.inForce ? costOf(open.inForce) : null, plan: costOf(open.plan) };
+  return { other: other ? costOf(other) : null, plan: costOf(open.plan) };
 }

@@ -133,8 +133,21 @@ test("a search shows how far it is, ends in a draft, and the draft is compared a
   ).toBeVisible();
   await expectNoAxeViolations(page);
 
-  // Somebody else puts it in force first: the second planner is told and nothing happens twice.
   const address = page.url();
+  // Any two plans can be set beside each other.
+  const [, draftId, inForceId] = /^Plan (\d+) against plan (\d+)/.exec(await page.locator("h1").innerText())!;
+  await page.goto(`/plan/compare?plan=${inForceId}`);
+  await page.getByRole("link", { name: `Plan ${draftId}, draft` }).click();
+  await expect(
+    page.getByRole("heading", { name: `Plan ${inForceId} against plan ${draftId}, draft` }),
+  ).toBeVisible();
+  await expect(page.getByRole("link", { name: `Plan ${draftId}, draft` })).toHaveAttribute(
+    "aria-current",
+    "page",
+  );
+  await page.goto(address);
+
+  // Somebody else puts it in force first: the second planner is told and nothing happens twice.
   const second = await browser.newContext();
   await second.addCookies(await page.context().cookies());
   const other = await second.newPage();

@@ -7,6 +7,7 @@ import {
   effectOfGroup,
   type Hand,
   openPlan,
+  planBeside,
   publish,
 } from "@/app/_server/planEdits";
 import { acceptMoves, carryReturn, type Direction, openReturn, pinVisits } from "@/app/_server/planMoves";
@@ -269,7 +270,7 @@ describe("a plan changed by hand", () => {
     expectOk(writing(db, () => acceptMoves(db, open, [far.visitId], effect, RITA)));
     const sides = costsSideBySide(openPlan(db, id, TODAY)!);
     expect(Math.abs(effect.after.riskMin - effect.before.riskMin)).toBeGreaterThan(1);
-    expect(sides.inForce!.riskMin).toBeCloseTo(effect.before.riskMin, 6);
+    expect(sides.other!.riskMin).toBeCloseTo(effect.before.riskMin, 6);
     expect(sides.plan.riskMin).toBeCloseTo(effect.after.riskMin, 6);
   });
 });
@@ -284,8 +285,18 @@ describe("the price of a plan", () => {
     const { revision } = loadPlan(db, id)!;
     expectOk(writing(db, () => pinVisits(db, { planId: id, revision }, ids, true, RITA)));
     const held = costsSideBySide(openPlan(db, id, TODAY)!);
-    expect(held.inForce).toEqual(free.inForce);
+    expect(held.other).toEqual(free.other);
     expect(held.plan).toEqual(free.plan);
+  });
+
+  it("is the same on either side, with two drafts beside each other", () => {
+    const second = writing(db, () => copyAsDraft(db, id, { createdBy: "Rita", createdAt: 0, basis: {} }))!;
+    move(legal[0]!, RITA);
+    const open = openPlan(db, id, TODAY)!;
+    const beside = costsSideBySide(open, planBeside(db, open, loadPlan(db, second)!));
+    const other = costsSideBySide(openPlan(db, second, TODAY)!);
+    expect(beside.plan.total).not.toBeCloseTo(beside.other!.total, 3);
+    expect(beside.other).toEqual(other.plan);
   });
 });
 

@@ -4,7 +4,7 @@ import { type CSSProperties, type DragEvent, type MouseEvent, memo } from "react
 import { useWords } from "../language/LanguageProvider";
 import { pictureWithSigns, startDrag } from "./drag";
 import { namesAgainPx, type PlacedBlock, WORDS_PX } from "./geometry";
-import { codeTopPx, footSigns, hasTwoLines, signsWidePx, sizeOf } from "./signs";
+import { BREAK, codeTopPx, footSigns, hasTwoLines, isTight, signsWidePx, sizeOf } from "./signs";
 import type { PickHow } from "./types";
 
 export interface BlockProps {
@@ -44,6 +44,7 @@ export const Block = memo(function Block(props: BlockProps) {
       className="ui-visit"
       data-kind={visit.kind}
       data-size={sizeOf(block.widthPx, lanePx)}
+      data-tight={isTight(block, lanePx) || undefined}
       data-selected={isSelected}
       data-picked={isPicked || undefined}
       data-faint={visit.isFaint || undefined}
@@ -134,9 +135,9 @@ export function BlockWords({
   );
 }
 
-/** A code that may go on on a second line: between its letters and its number, where a reader would part it. */
+/** A code that may go on on a second line. */
 function BrokenCode({ code }: { code: string }) {
-  const [letters = "", rest = code] = code.split(/(?<=^\D+)(?=\d)/);
+  const [letters = "", rest = code] = code.split(BREAK);
   return (
     <span>
       {rest === code ? null : letters}

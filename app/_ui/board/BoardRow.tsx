@@ -10,6 +10,7 @@ import { BoardSigns } from "./BoardSigns";
 import { DRAG_TYPE } from "./drag";
 import { type Chunk, chunksInView, hasDay, type PlacedBlock } from "./geometry";
 import { OffDays } from "./OffDays";
+import { isNoteTight } from "./signs";
 import type { BoardCrew, PickHow } from "./types";
 
 export interface BoardRowProps {
@@ -120,7 +121,11 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
     >
       <div role="rowheader" className="ui-board-crew" aria-colindex={1}>
         <span className="ui-board-crew-code">{crew.code}</span>
-        {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
+        {crew.note ? (
+          <span className="ui-board-crew-note" data-tight={isNoteTight(crew.note, crewPx) || undefined}>
+            {crew.note}
+          </span>
+        ) : null}
       </div>
       {drawn.map(({ firstDay: fromDay, toDay }) => (
         <OffDays key={fromDay} days={crew.days} fromDay={fromDay} toDay={toDay} dayPx={dayPx} />

@@ -11,7 +11,7 @@ import { useReach } from "./useReach";
 
 export const HEAD_PX = 68;
 /** Rows so far out of view are drawn ahead. */
-const SPARE_PX = 180;
+const SPARE_PX = 120;
 
 /** What every row is told alike. */
 type RowShare = Pick<
@@ -46,7 +46,7 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
   const sheet = useRef<HTMLDivElement>(null);
   const view = useView(sheet, dayPx * chunkDays);
   const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, chunkDays);
-  const inView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height + SPARE_PX);
+  const inView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height - HEAD_PX + SPARE_PX);
   const drawn = useReach(
     root,
     { fromDay: days.from, toDay: days.to, fromRow: inView.from, toRow: inView.to },

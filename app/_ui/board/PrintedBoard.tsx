@@ -9,7 +9,7 @@ import { BoardHead } from "./BoardHead";
 import { BoardSigns } from "./BoardSigns";
 import { blocksOf, type DaySpan, offRuns } from "./geometry";
 import { type Days, headZoom, PAPER_CREW_PX, printedStrips, visitsIn, withCodes } from "./printed";
-import { sizeOf } from "./signs";
+import { isNoteTight, isTight, sizeOf } from "./signs";
 import { type BoardCrew, type BoardVisit, ZOOMS, type Zoom } from "./types";
 
 export interface PrintedBoardProps {
@@ -111,7 +111,14 @@ function Strip({
             <tr key={crew.id}>
               <th scope="row">
                 <span className="ui-board-crew-code">{crew.code}</span>
-                {crew.note ? <span className="ui-board-crew-note">{crew.note}</span> : null}
+                {crew.note ? (
+                  <span
+                    className="ui-board-crew-note"
+                    data-tight={isNoteTight(crew.note, PAPER_CREW_PX) || undefined}
+                  >
+                    {crew.note}
+                  </span>
+                ) : null}
               </th>
               <td style={{ ["--crew" as string]: "0px" }}>
                 <div className="ui-board-print-days" style={{ height: lanes * lanePx }}>
@@ -131,6 +138,7 @@ function Strip({
                       className="ui-visit"
                       data-kind={block.visit.kind}
                       data-size={sizeOf(block.widthPx, lanePx)}
+                      data-tight={isTight(block, lanePx) || undefined}
                       data-faint={block.visit.isFaint || undefined}
                       data-late={block.visit.isLate}
                       data-report={block.visit.report?.state}

@@ -2,7 +2,7 @@
 
 import { useState } from "react";
 import { folded } from "@/lib/find";
-
+import { Button } from "../Button";
 import { Glyph } from "../Glyph";
 import { useWords } from "../language/LanguageProvider";
 import { startDrag } from "./drag";
@@ -15,15 +15,18 @@ export interface TrayProps {
   canDrag: boolean;
 }
 
-const MOST = 120;
+/** Shown at first: what stands in the tray is work for the browser with every step of the board. */
+const FIRST = 40;
 
 /** Visits that the plan has not placed, each with the rule that stops it. */
 export function Tray({ visits, selectedId, onSelect, canDrag }: TrayProps) {
   const { t } = useWords();
   const [part, setPart] = useState("");
+  const [isWhole, setIsWhole] = useState(false);
   const hits = visits.filter((v) =>
     folded(`${v.hopCode} ${v.siteCode} ${v.rule ?? ""}`).includes(folded(part)),
   );
+  const shown = isWhole ? hits : hits.slice(0, FIRST);
   return (
     <section className="ui-tray" aria-label={t("Visits not placed")}>
       <div className="ui-tray-head">
@@ -43,7 +46,7 @@ export function Tray({ visits, selectedId, onSelect, canDrag }: TrayProps) {
         ) : null}
       </div>
       <ul className="ui-tray-list">
-        {hits.slice(0, MOST).map((visit) => (
+        {shown.map((visit) => (
           <li key={visit.id}>
             <button
               type="button"
@@ -64,9 +67,11 @@ export function Tray({ visits, selectedId, onSelect, canDrag }: TrayProps) {
           </li>
         ))}
       </ul>
-      {hits.length > MOST ? (
-        <p className="text-quiet px-4 pb-2">
-          {t("and {{more}} more: search for them", { more: hits.length - MOST })}
+      {hits.length > shown.length ? (
+        <p className="px-4 pb-2">
+          <Button onClick={() => setIsWhole(true)}>
+            {t("Show {{count}} more", { count: hits.length - shown.length })}
+          </Button>
         </p>
       ) : null}
     </section>

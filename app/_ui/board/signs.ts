@@ -66,6 +66,35 @@ export const signsWidePx = (count: number): number => count * (SIGN_PX.full + GA
 export const codeTopPx = (lanePx: number): number => signsTopPx(lanePx) + SIGN_PX.code + 1;
 const signsTopPx = (lanePx: number): number => (hasTwoLines(lanePx) ? 8 : lanePx >= 44 ? 5 : 2);
 
+/** Room that a letter takes at most in a name, in a site below it, and in a code (capitals and digits), in a note of a crew on the mean. */
+const LETTER_PX = { head: 10, foot: 9, code: 9, note: 7.5 };
+/** What of a block's width no word can have: its frame, the narrower drawing, and the room before and behind words. */
+const FRAME_PX = 20;
+
+/**
+ * May a block's words reach over its edge? Only then are they cut off: what cuts off is dear to a browser that paints
+ * thousands of blocks (docs/decisions/043), so of most blocks nothing is.
+ */
+export function isTight({ visit, widthPx }: PlacedBlock, lanePx: number): boolean {
+  const size = sizeOf(widthPx, lanePx);
+  const roomPx = widthPx - FRAME_PX;
+  if (size === "code") {
+    const parts = hasTwoLines(lanePx) ? visit.hopCode.split(BREAK) : [visit.hopCode];
+    return Math.max(...parts.map((part) => part.length)) * LETTER_PX.code > roomPx;
+  }
+  if (size !== "full") return false;
+  const headPx = visit.hopCode.length * LETTER_PX.head + signsWidePx(visit.isPinned ? 2 : 1);
+  const footPx = visit.siteCode.length * LETTER_PX.foot + signsWidePx(footSigns(visit).length);
+  return Math.max(headPx, footPx) > roomPx;
+}
+
+/** May the words below a crew's name reach over the column of names? Then they are cut off. */
+export const isNoteTight = (note: string, crewPx: number): boolean =>
+  note.length * LETTER_PX.note > crewPx - FRAME_PX - 6;
+
+/** Where a code may go on on a second line: between its letters and its number, where a reader would part it. */
+export const BREAK = /(?<=^\D+)(?=\d)/;
+
 /** Lines of all signs of a block, in px from the first day's left edge and the row's top. */
 export function signLines({ visit, leftPx, widthPx, lane }: PlacedBlock, lanePx: number): string {
   const size = sizeOf(widthPx, lanePx);

@@ -2,7 +2,14 @@ import type { Metadata } from "next";
 import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
-import { brokenRules, costsSideBySide, notesOf, openPlan, timesNow } from "@/app/_server/planEdits";
+import {
+  brokenRules,
+  costsSideBySide,
+  notesOf,
+  openPlan,
+  planBeside,
+  timesNow,
+} from "@/app/_server/planEdits";
 import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
@@ -15,7 +22,7 @@ import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
 import { database } from "@/db/open";
-import { loadPlanVisits, planInForce } from "@/db/queries/plans";
+import { loadPlans, loadPlanVisits, type PlanHead } from "@/db/queries/plans";
 import {
   finishesOf,
   loadChangedVisits,
@@ -38,12 +45,17 @@ export async function generateMetadata(): Promise<Metadata> {
   return { title: (await serverWords()).t("Compare plans") };
 }
 
-export default async function ComparePage({ searchParams }: { searchParams: Promise<{ plan?: string }> }) {
+export default async function ComparePage({
+  searchParams,
+}: {
+  searchParams: Promise<{ plan?: string; with?: string }>;
+}) {
   const words = await serverWords();
   const { t, locale, daysLate } = words;
   await requireRole("administrator", "manager");
   const db = database();
-  const planId = Number((await searchParams).plan);
+  const asked = await searchParams;
+  const planId = Number(asked.plan);
   const open = Number.isInteger(planId) ? openPlan(db, planId, homeToday(db)) : undefined;
   if (!open) {
     return (
@@ -59,8 +71,15 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
     );
   }
   const { head, rows } = open;
-  const inForce = planInForce(db);
-  const other = inForce && inForce.id !== head.id ? inForce : undefined;
+  const plans = loadPlans(db);
+  const inForce = plans.find((p) => p.state === "in force");
+  // What it can be set beside: the plan in force first, then the other drafts.
+  const choices = [
+    ...(inForce ? [inForce] : []),
+    ...plans.filter((p) => p.state === "draft" || p.id === Number(asked.with)),
+  ].filter((p, at, all) => p.id !== head.id && all.indexOf(p) === at);
+  const other = choices.find((p) => p.id === Number(asked.with)) ?? choices.find((p) => p === inForce);
+  const isWithInForce = other === inForce;
   const otherRows = other ? loadPlanVisits(db, other.id) : [];
   const today = homeToday(db);
   const changed = other ? loadChangedVisits(db, head.id, other.id, today) : [];
@@ -70,7 +89,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         finishesOf(db, head, withoutLater(rows, otherRows), today),
       )
     : [];
-  const costs = costsSideBySide(open);
+  const costs = costsSideBySide(open, other && planBeside(db, open, other));
   const counts = planCounts(db, head.id, today, rows);
   const otherCounts = other && planCounts(db, other.id, today, otherRows);
   const judged = brokenRules(open);
@@ -79,7 +98,8 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
   const times =
     head.state === "draft" && judged.broken.some((b) => b.rule === "work") ? timesNow(open) : undefined;
   const { replaces } = notesOf(head);
-  const isOutOfDate = head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
+  const isOutOfDate =
+    isWithInForce && head.state === "draft" && replaces !== undefined && replaces !== (inForce?.id ?? null);
   const shortBefore = new Set(other ? itemsThatStop(db, other.id).map((n) => n.itemCode) : []);
   const short = itemsThatStop(db, head.id);
   const planWords = (id: number) => t("Plan {{plan}}", { plan: String(id) });
@@ -91,9 +111,10 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
       <PageHead
         title={
           other
-            ? t("Plan {{plan}} against plan {{other}}, in force", {
+            ? t("Plan {{plan}} against plan {{other}}, {{state}}", {
                 plan: String(head.id),
                 other: String(other.id),
+                state: t(other.state),
               })
             : t("Plan {{plan}}, {{state}}", { plan: String(head.id), state: t(head.state) })
         }
@@ -151,12 +172,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             </p>
           </Notice>
         ) : null}
-        {other && asBefore.length > 0 ? (
+        {inForce && asBefore.length > 0 ? (
           <Notice
             kind="warn"
             title={t("{{count}} hard rules are broken by plan {{plan}}, in force, as well", {
               count: asBefore.length,
-              plan: String(other.id),
+              plan: String(inForce.id),
             })}
           >
             <p>{t("They do not keep this plan from being put in force. Look after them all the same.")}</p>
@@ -183,6 +204,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
             <LinkButton href={`/plan?plan=${head.id}`}>{t("Open its board")}</LinkButton>
           </div>
         ) : null}
+        {choices.some((p) => p !== other) ? <Beside plan={head} other={other} choices={choices} /> : null}
         <div className="grid gap-4 xl:grid-cols-2">
           <Panel
             title={t("In figures")}
@@ -235,7 +257,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                       key={line.key}
                       label={t(line.label)}
                       unit={t(line.unit)}
-                      before={costs.inForce ? line.value(costs.inForce) : undefined}
+                      before={costs.other ? line.value(costs.other) : undefined}
                       after={line.value(costs.plan)}
                     />
                   ))}
@@ -243,7 +265,7 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
                     names={names}
                     label={t("Weighted sum, which the search makes small")}
                     unit={t("points")}
-                    before={costs.inForce?.total}
+                    before={costs.other?.total}
                     after={costs.plan.total}
                   />
                 </tbody>
@@ -290,7 +312,12 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
               </ScrollRegion>
             )}
           </Panel>
-          <ChangedPanel planId={head.id} changed={changed} figure={other && costs.plan.movedVisits} />
+          <ChangedPanel
+            planId={head.id}
+            changed={changed}
+            // Moved means from the plan in force: beside another draft it is no figure of what changes here.
+            figure={other && isWithInForce ? costs.plan.movedVisits : undefined}
+          />
           <Panel
             title={t("Items that run out by this plan")}
             note={
@@ -343,6 +370,33 @@ export default async function ComparePage({ searchParams }: { searchParams: Prom
         </div>
       </div>
     </>
+  );
+}
+
+/** With which of the other plans this one is compared. */
+async function Beside({
+  plan,
+  other,
+  choices,
+}: {
+  plan: PlanHead;
+  other?: PlanHead;
+  choices: readonly PlanHead[];
+}) {
+  const { t } = await serverWords();
+  return (
+    <nav aria-label={t("Compare with")} className="flex flex-wrap items-baseline gap-x-4 gap-y-1 ui-no-print">
+      <span className="text-quiet">{t("Compare with")}</span>
+      {choices.map((p) => (
+        <Link
+          key={p.id}
+          href={`/plan/compare?plan=${plan.id}&with=${p.id}`}
+          aria-current={p === other ? "page" : undefined}
+        >
+          {t("Plan {{plan}}, {{state}}", { plan: String(p.id), state: t(p.state) })}
+        </Link>
+      ))}
+    </nav>
   );
 }
 
