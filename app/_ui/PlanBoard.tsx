@@ -69,6 +69,8 @@ export interface PlanBoardProps {
   onMove?: (visitId: string, crewId: string, day: number) => void;
   /** A visit is being moved: the next cell chosen is its new place. */
   movingId?: string;
+  /** M on a cell takes up the visit that is selected there, to be moved. */
+  onTakeUp?: (visitId: string) => void;
   onCancelMove?: () => void;
   initialZoom?: Zoom;
   onZoom?: (zoom: Zoom) => void;
@@ -243,6 +245,13 @@ export function PlanBoard(props: PlanBoardProps) {
     });
   }
 
+  function takeUp(): void {
+    const visit = byId.get(selectedId ?? "");
+    if (!props.onTakeUp || !visit || movingId) return;
+    const why = whySettled(visit);
+    if (why) toast({ kind: "info", text: why });
+    else props.onTakeUp(visit.id);
+  }
   function onKeyDown(event: KeyboardEvent): void {
     if (cursor.onKey(event)) return;
     if (event.key === "Enter" && (event.target as HTMLElement).dataset.cell) {
@@ -251,6 +260,8 @@ export function PlanBoard(props: PlanBoardProps) {
     } else if (event.key === " " && (event.target as HTMLElement).dataset.cell && onPick) {
       event.preventDefault();
       onPick(toggled(pickedIds, visitsOn(rows[cursor.row]?.blocks ?? [], cursor.column)));
+    } else if (event.key.toLowerCase() === "m" && !event.ctrlKey && !event.metaKey && !event.altKey) {
+      if ((event.target as HTMLElement).dataset.cell) takeUp();
     } else if (event.key === "Escape") {
       if (movingId) onCancelMove?.();
       else if (pickedIds.size > 0) onPick?.(NONE);

@@ -49,6 +49,13 @@ test("a move shows what it does, goes into a draft, and is undone", async ({ pag
   const inForce = await page.getByRole("grid", { name: /in force/ }).getAttribute("aria-label");
   // One that is still to do: only those are held against the weather.
   const visitId = await openVisit(page, /^Install VH.*; weather: /);
+  // By keyboard it is taken up where it stands.
+  const block = page.getByRole("grid").getByRole("button", { pressed: true });
+  await page.locator("[data-cell]").filter({ has: block }).focus();
+  await page.keyboard.press("m");
+  await expect(page.getByText(/^Choose the new crew and day for /)).toBeVisible();
+  await page.keyboard.press("Escape");
+  await expect(page.getByText(/^Choose the new crew and day for /)).toBeHidden();
   await page.getByRole("button", { name: "Move …" }).click();
   const dialog = page.getByRole("dialog");
   await expect(dialog.getByText("It stands there already")).toBeVisible({ timeout: 30_000 });
@@ -135,7 +142,9 @@ test("a search shows how far it is, ends in a draft, and the draft is compared a
 
   const address = page.url();
   // Any two plans can be set beside each other.
-  const [, draftId, inForceId] = /^Plan (\d+) against plan (\d+)/.exec(await page.locator("h1").innerText())!;
+  const [, draftId, inForceId] = /^Plan (\d+) against plan (\d+)/.exec(
+    (await page.locator("h1").textContent()) ?? "",
+  )!;
   await page.goto(`/plan/compare?plan=${inForceId}`);
   await page.getByRole("link", { name: `Plan ${draftId}, draft` }).click();
   await expect(

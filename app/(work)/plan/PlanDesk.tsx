@@ -243,6 +243,7 @@ export function PlanDesk(props: PlanDeskProps) {
           tools={tools}
           onMove={mayEdit ? drop : undefined}
           movingId={pickingId}
+          onTakeUp={mayEdit ? setPickingId : undefined}
           onCancelMove={() => setPickingId(undefined)}
           initialZoom={props.zoom}
           onZoom={keepZoom}

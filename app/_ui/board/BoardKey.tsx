@@ -6,6 +6,7 @@ import { KIND_LOOK, KIT_LOOK, REPORT_LOOK, WEATHER_LOOK } from "./types";
 export const BOARD_KEYS: readonly (readonly [string, string])[] = [
   ["Arrows", "to another crew or day; Page up and down by a week"],
   ["Enter", "select the cell's visits in turn; drop the one that is being moved"],
+  ["M", "take up the selected visit; then arrows and Enter to its new place"],
   ["Space", "pick the cell's visits for a change of several"],
   ["Ctrl or Shift and a press", "pick one more, or all between"],
   ["Ctrl+Z, Ctrl+Shift+Z", "undo and redo your own edits"],
