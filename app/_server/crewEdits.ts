@@ -1,7 +1,8 @@
 /** Certificates and leave: who may change them. */
 import { z } from "zod";
+import { loadCrews } from "@/db/queries/crews";
 import { countOnLeave } from "@/db/queries/leaveVisits";
-import { removeCertificate, removeLeave, setCertificate, setLeave } from "@/db/queries/rules";
+import { removeCertificate, removeLeave, setCertificate, setCrewLeave, setLeave } from "@/db/queries/rules";
 import { SKILLS } from "@/lib/hours";
 import { ok } from "@/lib/result";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
@@ -38,13 +39,20 @@ export const removeCertificateAction: ActionDefinition<typeof removeCertificateI
   run: (input, context) => removeCertificate(context.db, input, who(context)),
 };
 
-const leaveInput = z.object({
-  memberCode,
-  fromOn: date,
-  toOn: date,
-  reason: z.string().trim().min(2, "Say what kind of leave it is.").max(120, "120 characters at most."),
-  replaces: date.optional(),
-});
+/** Of one person, or with `crewCode` of everybody of a crew. */
+const leaveInput = z
+  .object({
+    memberCode: memberCode.optional(),
+    crewCode: z.string().min(1).max(60).optional(),
+    fromOn: date,
+    toOn: date,
+    reason: z.string().trim().min(2, "Say what kind of leave it is.").max(120, "120 characters at most."),
+    replaces: date.optional(),
+  })
+  .refine((l) => (l.memberCode === undefined) !== (l.crewCode === undefined), {
+    path: ["memberCode"],
+    message: "Choose a crew member.",
+  });
 
 export interface LeaveSaved {
   /** Of the plan in force, on the leave. */
@@ -59,8 +67,17 @@ export const setLeaveAction: ActionDefinition<typeof leaveInput, LeaveSaved> = {
   input: leaveInput,
   run: (input, context) => {
     const { db } = context;
-    const stored = setLeave(db, input, who(context));
-    return stored.ok ? ok(countOnLeave(db, homeToday(db), input)) : stored;
+    const { memberCode, crewCode = "", ...days } = input;
+    const stored =
+      memberCode === undefined
+        ? setCrewLeave(db, { ...days, crewCode }, who(context))
+        : setLeave(db, { ...days, memberCode }, who(context));
+    if (!stored.ok) return stored;
+    const memberCodes =
+      memberCode === undefined
+        ? (loadCrews(db).find((c) => c.code === crewCode)?.members ?? []).map((m) => m.code)
+        : [memberCode];
+    return ok(countOnLeave(db, homeToday(db), { ...days, memberCodes }));
   },
 };
 

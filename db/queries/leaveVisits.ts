@@ -16,15 +16,15 @@ export function loadVisitsOnLeave(db: Db, today: CalendarDate): LeaveVisit<Plann
   return visitsOnLeave(toDo, loadCrews(db), today, (v) => loadVisitEstimate(db, v)?.needs);
 }
 
-/** How many of them miss this member on these days, and of how many the crew that is left cannot do the work. */
+/** How many of them miss one of these members on these days, and of how many the crew that is left cannot do the work. */
 export function countOnLeave(
   db: Db,
   today: CalendarDate,
-  l: { memberCode: string; fromOn: CalendarDate; toOn: CalendarDate },
+  l: { memberCodes: readonly string[]; fromOn: CalendarDate; toOn: CalendarDate },
 ): { visits: number; short: number } {
   const hit = loadVisitsOnLeave(db, today).filter(
     ({ visit, crew }) =>
-      crew.members.some((m) => m.code === l.memberCode) &&
+      crew.members.some((m) => l.memberCodes.includes(m.code)) &&
       visit.startOn! <= l.toOn &&
       l.fromOn <= visit.endOn!,
   );

@@ -2,11 +2,13 @@
 
 import { and, asc, count, desc, eq, inArray, ne, or, type SQLWrapper, sql } from "drizzle-orm";
 import type { Skill } from "@/lib/hours";
+import { notAway } from "@/lib/programme";
 import { ok, type Problem, type Result, refused } from "@/lib/result";
 import { addDays, type CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, crewMember, leave, logEntry, memberSkill, type PolicyKind } from "../schema";
 import { addPolicyVersion, currentPolicy } from "./catalogue";
+import { loadCrews } from "./crews";
 import { addLogEntry, type LogAction } from "./log";
 
 export interface Who {
@@ -226,6 +228,31 @@ export function setLeave(db: Db, l: LeaveWanted, who: Who): Result<null> {
     subject: `member:${l.memberCode}`,
     detail: { name: member.name, fromOn: l.fromOn, toOn: l.toOn, reason: l.reason, replaces },
   });
+  return ok(null);
+}
+
+/**
+ * The same leave for everybody of a crew, as when it is taken out for a time. Who is away already on some of its days
+ * keeps that leave and gets this one around it; refused when all are away on all of them.
+ */
+export function setCrewLeave(
+  db: Db,
+  l: Omit<LeaveWanted, "memberCode" | "replaces"> & { crewCode: string },
+  who: Who,
+): Result<null> {
+  const members = loadCrews(db).find((c) => c.code === l.crewCode)?.members ?? [];
+  const first = members[0];
+  if (!first) return refused(noMember(l.crewCode));
+  const spells = members.flatMap((m) =>
+    notAway(m, l.fromOn, l.toOn).map((part) => ({ ...part, memberCode: m.code, reason: l.reason })),
+  );
+  // All away, or days in the wrong order: the refusal is the one that a single leave gets.
+  if (spells.length === 0)
+    return setLeave(db, { memberCode: first.code, fromOn: l.fromOn, toOn: l.toOn, reason: l.reason }, who);
+  for (const spell of spells) {
+    const set = setLeave(db, spell, who);
+    if (!set.ok) return set;
+  }
   return ok(null);
 }
 

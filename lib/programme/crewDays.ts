@@ -46,6 +46,23 @@ function leaveOf({ leave }: Pick<CrewMember, "leave">): { fromOn: CalendarDate; 
   return spells;
 }
 
+/** The parts of [fromOn, toOn] on which a member is not on leave already, in order. */
+export function notAway(
+  member: Pick<CrewMember, "leave">,
+  fromOn: CalendarDate,
+  toOn: CalendarDate,
+): { fromOn: CalendarDate; toOn: CalendarDate }[] {
+  const parts: { fromOn: CalendarDate; toOn: CalendarDate }[] = [];
+  let next = fromOn;
+  for (const { fromOn: from, untilOn } of leaveOf(member)) {
+    if (untilOn < next || from > toOn) continue;
+    if (from > next) parts.push({ fromOn: next, toOn: addDays(from, -1) });
+    next = addDays(untilOn, 1);
+  }
+  if (next <= toOn) parts.push({ fromOn: next, toOn });
+  return parts;
+}
+
 /** Who of the crew works on `on`, by their valid skills; empty on days off. */
 export function compositionOn(crew: Crew, on: CalendarDate): CrewComposition {
   if (!crew.weekdays.includes(weekdayOf(on))) return { people: [] };

@@ -24,7 +24,16 @@ export {
   withoutLater,
 } from "./comparePlans";
 export { type PromiseChange, promiseChanges, type Sureness, surenessOf } from "./compareSureness";
-export { type Away, compositionOn, crewDays, fullComposition, isAway, skillsOn, whoGoes } from "./crewDays";
+export {
+  type Away,
+  compositionOn,
+  crewDays,
+  fullComposition,
+  isAway,
+  notAway,
+  skillsOn,
+  whoGoes,
+} from "./crewDays";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export {

@@ -432,6 +432,36 @@ describe("crews", () => {
     ).toEqual(["leave-unknown"]);
     expect(db.select().from(leave).all()).toEqual([]);
   });
+
+  test("leave of a whole crew is everybody's, around what somebody has already; refused as one and not in part", async () => {
+    const crewOf = (code: string) => loadCrews(db).find((c) => c.code === code)!;
+    db.insert(crewMember).values({ code: "M2", crewCode: "C1", name: "Per", isLead: false }).run();
+    const code = "C1";
+    const holiday = { fromOn: "2026-04-08", toOn: "2026-04-10", reason: "holiday" };
+    expect((await act(setLeaveAction, { memberCode: "M1", ...holiday }, manager)).ok).toBe(true);
+    const out = { crewCode: code, fromOn: "2026-04-06", toOn: "2026-04-30", reason: "other work" };
+    for (const who of [logistics, lead])
+      expect(rulesOf(await act(setLeaveAction, out, who))).toEqual(["role"]);
+    expect(rulesOf(await act(setLeaveAction, { ...out, crewCode: "no such" }, manager))).toEqual([
+      "member-unknown",
+    ]);
+    expect(rulesOf(await act(setLeaveAction, { ...out, crewCode: undefined }, manager))).toEqual([
+      "input-custom",
+    ]);
+    expect((await act(setLeaveAction, out, manager)).ok).toBe(true);
+    expect(crewOf(code).members.find((m) => m.code === "M1")!.leave).toEqual([
+      { fromOn: "2026-04-06", toOn: "2026-04-07", reason: "other work" },
+      { fromOn: "2026-04-08", toOn: "2026-04-10", reason: "holiday" },
+      { fromOn: "2026-04-11", toOn: "2026-04-30", reason: "other work" },
+    ]);
+    expect(crewOf(code).members.find((m) => m.code === "M2")!.leave).toEqual([
+      { fromOn: "2026-04-06", toOn: "2026-04-30", reason: "other work" },
+    ]);
+    expect(rulesOf(await act(setLeaveAction, out, manager))).toEqual(["leave-overlap"]);
+    expect(rulesOf(await act(setLeaveAction, { ...out, toOn: "2026-04-01" }, manager))).toEqual([
+      "leave-order",
+    ]);
+  });
 });
 
 describe("the log", () => {

@@ -20,6 +20,9 @@ export interface MemberChoice {
 const memberChoices = (members: readonly MemberChoice[]) =>
   members.map((m) => ({ value: m.code, label: `${m.name} (${m.crew})` }));
 
+/** Marks a choice that means everybody of a crew. */
+const CREW = "crew:";
+
 export interface CertificateButtonProps {
   members: readonly MemberChoice[];
   skills: readonly { value: Skill; label: string }[];
@@ -128,10 +131,11 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
     event.preventDefault();
     const form = new FormData(event.currentTarget);
     const date = (name: string) => String(form.get(name) ?? "") as CalendarDate;
+    const chosen = row?.memberCode ?? String(form.get("member") ?? "");
     remove.clear();
     save.send(
       {
-        memberCode: row?.memberCode ?? String(form.get("member") ?? ""),
+        ...(chosen.startsWith(CREW) ? { crewCode: chosen.slice(CREW.length) } : { memberCode: chosen }),
         fromOn: date("fromOn"),
         toOn: date("toOn"),
         reason: String(form.get("reason") ?? ""),
@@ -169,7 +173,18 @@ export function LeaveButton({ members, row }: LeaveButtonProps) {
       >
         <form className="ui-form" onSubmit={submit} noValidate>
           {row ? null : (
-            <Select label={t("Who")} name="member" choices={memberChoices(members)} empty={t("Choose")} />
+            <Select
+              label={t("Who")}
+              name="member"
+              choices={[
+                ...memberChoices(members),
+                ...[...new Set(members.map((m) => m.crew))].map((crew) => ({
+                  value: `${CREW}${crew}`,
+                  label: t("Everybody of crew {{crew}}", { crew }),
+                })),
+              ]}
+              empty={t("Choose")}
+            />
           )}
           <div className="ui-form-row">
             <DateInput label={t("First day")} name="fromOn" defaultValue={row?.fromOn} />
