@@ -7,7 +7,6 @@ import type { Db } from "../open";
 import { gate, revisit } from "../schema";
 import { loadCrews } from "./crews";
 import { gateOf, groupBy } from "./design";
-import { loadVisitEstimate } from "./estimates";
 import { loadPlanVisits, type PlanHead, type PlannedVisit } from "./plans";
 import { doneVisits } from "./reports";
 import { loadRisk } from "./risk";
@@ -36,7 +35,8 @@ function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today:
   const toDo = loadPlanVisits(db, plan.id).filter((v) => !done.has(v.visitId) && !v.isWithdrawn);
   const visits = groupBy(toDo, (v) => v.hopCode);
   const gates = groupBy(db.select().from(gate).where(inArray(gate.hopCode, codes)).all(), (g) => g.hopCode);
-  const standIns = new Map((loadRisk(db, plan)?.risk.standIns ?? []).map((s) => [s.visitId, s.share]));
+  const ran = loadRisk(db, plan)?.risk;
+  const standIns = new Map((ran?.standIns ?? []).map((s) => [s.visitId, s]));
   const failed = new Map(
     db
       .select({ visitId: revisit.visitId, cause: revisit.cause })
@@ -53,8 +53,7 @@ function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today:
     startOn: v.startOn,
     endOn: v.endOn,
     kitReadyOn: v.kitReadyOn,
-    standInShare: standIns.get(v.visitId),
-    needs: standIns.has(v.visitId) ? loadVisitEstimate(db, v)?.needs : undefined,
+    standIn: standIns.get(v.visitId),
     failed: failed.get(v.visitId),
   });
   return new Map(
@@ -68,6 +67,7 @@ function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today:
         },
         crews,
         today,
+        ran,
       ),
     ]),
   );

@@ -34,6 +34,7 @@ export {
   skillsOn,
   whoGoes,
 } from "./crewDays";
+export { type CrewLimit, crewLimit, type EndingCertificate, endingCertificate, isStillSo } from "./crewLimit";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
 export {
@@ -108,6 +109,7 @@ export {
   planRisk,
   type RiskByName,
   riskInputOf,
+  type StandIn,
   type VisitShare,
 } from "./planRisk";
 export { accessOf, afterSetup, buildProblem, type ProblemParts } from "./problem";
@@ -142,8 +144,6 @@ export {
 export {
   type CausingVisit,
   causesAtVisit,
-  type EndingCertificate,
-  endingCertificate,
   type HopToExplain,
   type PromiseCause,
   promiseCauses,

@@ -18,6 +18,7 @@ import {
 import type { PlacedVisit, ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } from "@/lib/time";
 import { type HourMask, spanOfBlock } from "@/lib/weather";
+import { type CrewLimit, crewLimit } from "./crewLimit";
 import type { KeptPaces, WorkedHop } from "./estimates";
 import { type KitReady, readyKits, servedInTurn } from "./kitClaims";
 import { isPlaced, type PlanRow } from "./planEdit";
@@ -49,6 +50,11 @@ export interface VisitShare {
   share: number;
 }
 
+export interface StandIn extends VisitShare {
+  /** Why; left out by runs from before it was kept. */
+  limit?: CrewLimit;
+}
+
 /** A plan's risk as it is stored and shown. Shares are of runs, 0 to 1. */
 export interface RiskByName extends Pick<PlanRisk, "seed" | "runs" | "weathers" | "starts" | "lostH"> {
   /** The day from which the runs began. */
@@ -62,7 +68,7 @@ export interface RiskByName extends Pick<PlanRisk, "seed" | "runs" | "weathers" 
   hops: readonly (FinishByName & { hopCode: string; promiseMetShare?: number })[];
   visits: readonly VisitShare[];
   /** Visits that need people to stand in for their crew's own when they slip. */
-  standIns: readonly VisitShare[];
+  standIns: readonly StandIn[];
   crews: readonly Criticality<string>[];
   items: readonly Criticality<string>[];
 }
@@ -83,7 +89,7 @@ export function planRisk(
   options: RiskOptions,
 ): RiskByName {
   const prepared = riskInputOf(input, rows, known);
-  return byName(input.today, prepared, simulatePlan(prepared.input, options));
+  return byName(input, prepared, simulatePlan(prepared.input, options));
 }
 
 export interface PreparedRisk {
@@ -241,20 +247,31 @@ function covers(mask: HourMask, past: { fromOn: CalendarDate; dayCount: number }
   return own.from <= from && own.to >= from + past.dayCount;
 }
 
-function byName(today: CalendarDate, { input, prepared }: PreparedRisk, risk: PlanRisk): RiskByName {
+function byName(
+  { today, crews }: ProgrammeInput,
+  { input, prepared }: PreparedRisk,
+  risk: PlanRisk,
+): RiskByName {
   const { problem, placed } = input;
+  const placeOf = new Map(placed.map((p) => [p.visit, p]));
   const crewOf = new Map(placed.map((p) => [p.visit, problem.crews[p.crew]!.code]));
+  const followed = { asOf: today, followedTo: addDays(today, problem.dayCount - 1) };
   const named = ({ of, share }: Criticality<number>): VisitShare => ({
     visitId: prepared.visits[of]!.id,
     crewCode: crewOf.get(of)!,
     share,
   });
+  const crewByCode = new Map(crews.map((c) => [c.code, c]));
+  const limitOf = (v: number): CrewLimit => {
+    const { startDay, endDay } = placeOf.get(v)!;
+    const days = { startOn: addDays(today, startDay), endOn: addDays(today, endDay) };
+    return crewLimit(crewByCode.get(crewOf.get(v)!)!, problem.visits[v]!.needs, days, followed);
+  };
   return {
     seed: risk.seed,
     runs: risk.runs,
     weathers: risk.weathers,
-    asOf: today,
-    followedTo: addDays(today, problem.dayCount - 1),
+    ...followed,
     years: input.past?.years ?? [],
     programme: risk.programme && finishByName(today, risk.programme),
     allPromisesMetShare: risk.allPromisesMetShare,
@@ -264,7 +281,7 @@ function byName(today: CalendarDate, { input, prepared }: PreparedRisk, risk: Pl
       ...finishByName(today, h.finish),
     })),
     visits: risk.visits.map(named),
-    standIns: risk.standIns.map(named),
+    standIns: risk.standIns.map((s) => ({ ...named(s), limit: limitOf(s.of) })),
     crews: risk.crews.map((c) => ({ of: problem.crews[c.of]!.code, share: c.share })),
     items: risk.items,
     starts: risk.starts,

@@ -2,11 +2,10 @@
  * Why a hop misses its promise, or is likely to: by facts that a planner can act on, the most certain first. Nothing is
  * run anew here: what the plan, the gates, the kits, the certificates and the last simulation say is put side by side.
  */
-import type { CrewNeeds, Skill } from "@/lib/hours";
 import type { VisitKind } from "@/lib/schedule";
 import type { EndSide, Gate } from "@/lib/site";
-import { addDays, type CalendarDate, daysBetween } from "@/lib/time";
-import { skillsOn } from "./crewDays";
+import { type CalendarDate, daysBetween } from "@/lib/time";
+import { type CrewLimit, type EndingCertificate, type FollowedDays, isStillSo } from "./crewLimit";
 import type { HopProgress } from "./progress";
 import type { Crew } from "./types";
 
@@ -19,19 +18,10 @@ export interface CausingVisit {
   startOn: CalendarDate | null;
   endOn: CalendarDate | null;
   kitReadyOn: CalendarDate | null;
-  /** Fewest people that its work takes; undefined = not estimated. */
-  needs?: CrewNeeds;
-  /** Share of runs in which it slips past its crew's own people. */
-  standInShare?: number;
+  /** Of the last runs, which had it with this crew: in which share it slips past its crew's own people. */
+  standIn?: { crewCode: string; share: number; limit?: CrewLimit };
   /** Of a revisit: what failed. */
   failed?: string;
-}
-
-export interface EndingCertificate {
-  memberName: string;
-  skill: Skill;
-  /** Its last day. */
-  endsOn: CalendarDate;
 }
 
 export type PromiseCause =
@@ -42,6 +32,8 @@ export type PromiseCause =
   | { kind: "kit"; readyOn: CalendarDate; visit: CausingVisit }
   | { kind: "certificate"; visit: CausingVisit; share: number; certificate: EndingCertificate }
   | { kind: "people"; visit: CausingVisit; share: number }
+  | { kind: "short"; visit: CausingVisit; short: string }
+  | { kind: "people changed"; visit: CausingVisit }
   | { kind: "slack"; days: number; p50On?: CalendarDate }
   | { kind: "other work" };
 
@@ -63,11 +55,15 @@ const LEAST_SHARE = 0.05;
 /** A visit that begins so soon after its gate or kit waits for it: the days for notice and a weekend. Our own choice. */
 const WAITS_WITHIN_DAYS = 7;
 
-/** Empty for a hop that is done, and for one that begins no visit before its gate and has no promise or keeps it in four runs of five. */
+/**
+ * Empty for a hop that is done, and for one that begins no visit before its gate and has no promise or keeps it in four runs of five.
+ * @param followed by the last runs of the plan
+ */
 export function promiseCauses(
   hop: HopToExplain,
   crews: ReadonlyMap<string, Crew>,
   today: CalendarDate,
+  followed?: FollowedDays,
 ): PromiseCause[] {
   const { promisedOn, plannedOn, p50On, state } = hop.progress;
   const shut = shutCauses(hop);
@@ -76,7 +72,7 @@ export function promiseCauses(
   if (promisedOn < today) causes.push({ kind: "promise past", on: promisedOn });
   causes.push(...revisitCauses(hop.visits));
   causes.push(...shut, ...lastWait(hop, shut, today));
-  causes.push(...hop.visits.flatMap((v) => peopleCause(v, crews)).slice(0, 1));
+  causes.push(...hop.visits.flatMap((v) => peopleCause(v, crews, followed)).slice(0, 1));
   const days = plannedOn ? daysBetween(plannedOn, promisedOn) : undefined;
   if (state === "late" && causes.length === 0) causes.push({ kind: "other work" });
   if (state === "at risk" && shut.length === 0 && days !== undefined)
@@ -137,37 +133,26 @@ function waitOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDate
   return gate ? [{ kind: "gate", gate, opensOn: gate.dueOn!, visit }] : [];
 }
 
-function peopleCause(visit: CausingVisit, crews: ReadonlyMap<string, Crew>): PromiseCause[] {
-  const { standInShare: share = 0, endOn, crewCode, needs } = visit;
-  if (share < LEAST_SHARE || endOn === null) return [];
+/**
+ * Named as the runs reckoned with it, and only while that is so: a share of runs says nothing about people of whom the
+ * runs did not know.
+ */
+function peopleCause(
+  visit: CausingVisit,
+  crews: ReadonlyMap<string, Crew>,
+  followed: FollowedDays | undefined,
+): PromiseCause[] {
+  const { standIn, endOn, crewCode } = visit;
+  if (!standIn || standIn.share < LEAST_SHARE || endOn === null) return [];
+  const { share, limit } = standIn;
+  // Of runs from before it was kept why.
+  if (!limit || !followed) return [{ kind: "people", visit, share }];
   const crew = crews.get(crewCode ?? "");
-  const certificate = crew && needs && endingCertificate(crew, needs, endOn);
+  if (!crew || crewCode !== standIn.crewCode || !isStillSo(limit, crew, visit, followed))
+    return [{ kind: "people changed", visit }];
+  if (limit.short !== undefined) return [{ kind: "short", visit, short: limit.short }];
+  const { certificate } = limit;
   return certificate
     ? [{ kind: "certificate", visit, share, certificate }]
     : [{ kind: "people", visit, share }];
-}
-
-const SKILL_NEED: readonly [Skill, keyof CrewNeeds][] = [
-  ["climber", "climbers"],
-  ["rescue", "rescuers"],
-  ["rigger", "riggers"],
-  ["technician", "technicians"],
-];
-
-/** The first certificate that ends on `from` or later and leaves the crew with fewer than the work needs. */
-export function endingCertificate(
-  crew: Crew,
-  needs: CrewNeeds,
-  from: CalendarDate,
-): EndingCertificate | undefined {
-  const ends = crew.members
-    .flatMap((m) => m.skills.map((s) => ({ memberName: m.name, skill: s.skill, endsOn: s.validUntil })))
-    .filter((c): c is EndingCertificate => c.endsOn !== undefined && c.endsOn >= from)
-    .sort((a, b) => a.endsOn.localeCompare(b.endsOn) || a.memberName.localeCompare(b.memberName));
-  return ends.find(({ skill, endsOn }) => {
-    const need = SKILL_NEED.find(([of]) => of === skill)?.[1];
-    const dayAfter = addDays(endsOn, 1);
-    const left = crew.members.filter((m) => skillsOn(m, dayAfter).includes(skill)).length;
-    return need !== undefined && left < needs[need];
-  });
 }

@@ -12,6 +12,7 @@ import {
 import { weekdayOf } from "@/lib/time";
 import { WORK_CLASSES } from "@/lib/weather";
 import { checkRange } from "./range";
+import { isStaffed, lastStaffedDay } from "./staffing";
 import type { ChainStart, RiskInput } from "./types";
 
 export const CHAIN_STARTS: readonly ChainStart[] = ["first day", "kit", "gate", "notice", "plan date"];
@@ -69,7 +70,6 @@ export interface RiskModel {
   sleepsNear: Uint8Array;
 }
 
-const NEEDS = ["climbers", "rescuers", "riggers", "technicians", "people"] as const;
 const roundUp = (min: number) => Math.ceil(min - 1e-9);
 
 /** @throws RangeError when ranges, kit items or weather do not fit the problem */
@@ -163,11 +163,10 @@ function okDays(p: ScheduleProblem, placed: readonly PlacedVisit[]) {
   for (const { visit, crew } of placed) {
     const { needs, access } = p.visits[visit]!;
     const { days } = p.crews[crew]!;
-    staffedUntil[visit] = days.findLastIndex((day) => day && NEEDS.every((n) => day[n] >= needs[n]));
+    staffedUntil[visit] = lastStaffedDay(days, needs);
     days.forEach((day, d) => {
       if (!day || !access[(monday + d) % 7]) return;
-      if (d > staffedUntil[visit]! || NEEDS.every((n) => day[n] >= needs[n]))
-        isOk[visit * p.dayCount + d] = 1;
+      if (d > staffedUntil[visit]! || isStaffed(day, needs)) isOk[visit * p.dayCount + d] = 1;
     });
   }
   return { isOk, staffedUntil };

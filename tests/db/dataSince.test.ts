@@ -6,6 +6,7 @@ import { type Db, openDatabase, writing } from "@/db/open";
 import { loadCrews, saveMember } from "@/db/queries/crews";
 import { dataSince, knownAt, loadDataSince, seenRows } from "@/db/queries/dataSince";
 import { saveGate } from "@/db/queries/design";
+import { loadVisitEstimate } from "@/db/queries/estimates";
 import { addLogEntry, type LogAction } from "@/db/queries/log";
 import { copyAsDraft, loadPlan, loadPlanVisits, type PlanHead, planInForce } from "@/db/queries/plans";
 import { loadBoard, loadVisitView, planCounts, shutGatesOf } from "@/db/queries/planViews";
@@ -15,6 +16,7 @@ import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { addReport, reportsSince } from "@/db/queries/reports";
 import { loadRisk, saveRisk } from "@/db/queries/risk";
 import { loadHopRows } from "@/db/queries/siteViews";
+import { crewLimit } from "@/lib/programme";
 import { addDays, type CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 
@@ -202,18 +204,24 @@ describe("causes of promises at risk", () => {
         skills: member.skills.map((s) => (s.skill === "rescue" ? { ...s, validUntil: endsOn } : s)),
       });
     const { risk } = loadRisk(db, plan)!;
-    saveRisk(
-      db,
-      plan,
-      { ...risk, standIns: [{ visitId: visit.visitId, crewCode: crew.code, share: 0.4 }] },
-      plan.createdAt,
-    );
+    const limitOf = (by: typeof crew) => crewLimit(by, loadVisitEstimate(db, visit)!.needs, visit, risk);
+    const limit = limitOf(loadCrews(db).find((c) => c.code === crew.code)!);
+    const standIns = [{ visitId: visit.visitId, crewCode: crew.code, share: 0.4, limit }];
+    saveRisk(db, plan, { ...risk, standIns }, plan.createdAt);
 
     const causes = loadPromiseCauses(db, plan, hops, TODAY);
     const certificates = [...causes.values()].flat().filter((c) => c.kind === "certificate");
     expect(certificates).toMatchObject([
       { share: 0.4, visit: { visitId: visit.visitId }, certificate: { skill: "rescue", endsOn } },
     ]);
+    // With the rescuers' certificates gone, the share of those runs is given to no other that ends later.
+    for (const member of crew.members)
+      saveMember(db, crew.code, { ...member, skills: member.skills.filter((s) => s.skill !== "rescue") });
+    const since = [...loadPromiseCauses(db, plan, hops, TODAY).values()].flat();
+    expect(since.filter((c) => c.kind === "certificate")).toEqual([]);
+    expect(since.find((c) => c.kind === "people changed")).toMatchObject({
+      visit: { visitId: visit.visitId },
+    });
     for (const h of hops) {
       if (h.state === "on promise" || h.state === "held") expect(causes.get(h.hopCode) ?? []).toEqual([]);
       if (h.state === "late") expect(causes.get(h.hopCode)?.length).toBeGreaterThan(0);

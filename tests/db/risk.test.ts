@@ -5,6 +5,7 @@ import { riskJob } from "@/app/_server/riskJob";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { storeReadings, withdrawRevisit } from "@/db/queries/acceptance";
+import { loadCrews } from "@/db/queries/crews";
 import { loadHop } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/log";
 import { addPlanVisits, deleteDraft, loadPlan, loadPlanVisits, planInForce } from "@/db/queries/plans";
@@ -13,7 +14,7 @@ import { loadProgrammeState } from "@/db/queries/progress";
 import { dataSinceRun, loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
 import { loadHopRows } from "@/db/queries/siteViews";
 import { readingsAsked } from "@/lib/acceptance";
-import { promiseChanges, riskInputOf, surenessOf, visitIdOf } from "@/lib/programme";
+import { isStillSo, promiseChanges, riskInputOf, surenessOf, visitIdOf } from "@/lib/programme";
 import { simulatePlan } from "@/lib/risk";
 import type { CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
@@ -35,6 +36,17 @@ afterAll(() => {
 });
 
 describe("the risk of the demonstration's plan", () => {
+  it("keeps of every stand-in why its crew suffices no longer, as the crews still are", () => {
+    const crews = new Map(loadCrews(db).map((c) => [c.code, c]));
+    const rows = new Map(loadPlanVisits(db, planInForce(db)!.id).map((v) => [v.visitId, v]));
+    const { standIns } = stored.risk;
+    expect(standIns.length).toBeGreaterThan(0);
+    for (const s of standIns) {
+      expect(s.limit?.certificate ?? s.limit?.short, s.visitId).toBeDefined();
+      expect(isStillSo(s.limit!, crews.get(s.crewCode)!, rows.get(s.visitId)!, stored.risk)).toBe(true);
+    }
+  });
+
   it("is stored with the plan, from its day on, over the past years that all places have", () => {
     const { risk, isOutdated } = stored;
     expect(isOutdated).toBe(false);

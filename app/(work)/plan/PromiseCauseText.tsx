@@ -5,11 +5,15 @@ import type { Words } from "@/app/_ui/language/words";
 import type { PromiseCause } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { SKILL_WORDS } from "../rules/words";
+import { whyWords } from "./why";
 
 /** One cause of a promise that is missed, or likely to be. */
 export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words: Words }) {
   const { t, locale } = words;
-  const day = (on: Parameters<typeof formatDate>[0]) => formatDate(on, "weekday", locale);
+  // Beside the visit's day, which stands in the same line or table.
+  const year = "visit" in cause ? cause.visit.startOn?.slice(0, 4) : undefined;
+  const day = (on: CalendarDate | null | undefined) =>
+    formatDate(on, !on || !year || on.startsWith(year) ? "weekday" : "full", locale);
   const share = (of: number) => formatShare(of, 0, locale);
   switch (cause.kind) {
     case "promise past":
@@ -54,6 +58,18 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
         crew: cause.visit.crewCode ?? "",
         visit: visitName(cause.visit, words),
         share: share(cause.share),
+      });
+    case "short":
+      return t("{{visit}} of crew {{crew}}, {{day}}: {{short}}", {
+        visit: visitName(cause.visit, words),
+        crew: cause.visit.crewCode ?? "",
+        day: day(cause.visit.startOn),
+        short: whyWords(`the crew is ${cause.short} short`, words),
+      });
+    case "people changed":
+      return t("{{visit}} of crew {{crew}}: who may do it changed since the last runs, work them out again", {
+        visit: visitName(cause.visit, words),
+        crew: cause.visit.crewCode ?? "",
       });
     case "slack":
       return slackText(cause.days, day(cause.p50On), cause.p50On !== undefined, words);

@@ -4,11 +4,11 @@ import { formatDate, formatShare } from "@/app/_ui/format";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { Stat, StatRow } from "@/app/_ui/Stat";
-import { StateMark } from "@/app/_ui/StateMark";
 import { type HopProgress, missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { hopPath } from "../hops/hopStates";
 import { lastPromise } from "./finish/words";
+import { OutdatedLine } from "./OutdatedLine";
 
 /** Promise, plan, P50 and P80 of the whole programme, and the way to what drives them. */
 export async function FinishPanel({
@@ -43,14 +43,7 @@ export async function FinishPanel({
     >
       {finish ? (
         <>
-          {outdated ? (
-            <p className="mb-2">
-              <StateMark state="warn" isFreeText>
-                {outdated}
-              </StateMark>{" "}
-              <Link href="/programme/finish">{t("Work it out again")}</Link>
-            </p>
-          ) : null}
+          {outdated ? <OutdatedLine why={outdated} className="mb-2" /> : null}
           <StatRow>
             <Stat label={t("Last promise")} figure={formatDate(promised, "day", locale)} />
             <Stat

@@ -30,6 +30,7 @@ import { causeKey, PromiseCauseText } from "../plan/PromiseCauseText";
 import { WhyUnplaced } from "../plan/WhyUnplaced";
 import { FinishPanel } from "./FinishPanel";
 import { outdatedWords } from "./finish/outdatedWords";
+import { OutdatedLine } from "./OutdatedLine";
 import { stateTiles } from "./stateTiles";
 
 export async function generateMetadata(): Promise<Metadata> {
@@ -71,6 +72,7 @@ export default async function ProgrammePage() {
     );
   const shown = threats.slice(0, THREATS_SHOWN);
   const causes = loadPromiseCauses(db, plan, shown, today);
+  const outdated = risk && outdatedWords(risk, dataSinceRun(db, risk), words);
   const listed = new Map(
     loadHopRows(
       db,
@@ -155,20 +157,14 @@ export default async function ProgrammePage() {
             </Panel>
           )}
         </div>
-        {plan ? (
-          <FinishPanel
-            risk={risk?.risk}
-            hops={hops}
-            today={today}
-            outdated={risk && outdatedWords(risk, dataSinceRun(db, risk), words)}
-          />
-        ) : null}
+        {plan ? <FinishPanel risk={risk?.risk} hops={hops} today={today} outdated={outdated} /> : null}
         <Panel
           title={t("What threatens it")}
           note={t("Earliest promise first.")}
           flush
           className="xl:col-span-2"
         >
+          {outdated && shown.length > 0 ? <OutdatedLine why={outdated} className="px-4 py-2" /> : null}
           <ScrollRegion label={t("Hops that need attention")}>
             <table className="ui-facts">
               <thead>

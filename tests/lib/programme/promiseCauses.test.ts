@@ -3,6 +3,7 @@ import {
   type CausingVisit,
   type Crew,
   causesAtVisit,
+  crewLimit,
   endingCertificate,
   type HopToExplain,
   promiseCauses,
@@ -11,10 +12,12 @@ import type { CalendarDate } from "@/lib/time";
 
 const TODAY = "2026-03-16" as CalendarDate;
 const on = (date: string) => date as CalendarDate;
+const FOLLOWED = { asOf: TODAY, followedTo: on("2026-08-01") };
 const NEEDS = { climbers: 2, rescuers: 1, riggers: 0, technicians: 0, people: 2 };
 
 const crew = {
   code: "C3",
+  weekdays: [1, 2, 3, 4, 5, 6, 7],
   members: [
     {
       code: "C3-1",
@@ -45,8 +48,20 @@ const visit = (over: Partial<CausingVisit> = {}): CausingVisit => ({
   startOn: on("2026-04-20"),
   endOn: on("2026-04-20"),
   kitReadyOn: null,
-  needs: NEEDS,
   ...over,
+});
+
+/** As runs from today on keep it that this crew does the visit of 20 Apr. */
+const standIn = (share: number, by = crew) => ({
+  crewCode: "C3",
+  share,
+  limit: crewLimit(by, NEEDS, visit(), FOLLOWED),
+});
+const causesOf = (v: Partial<CausingVisit>, by = crew) =>
+  promiseCauses(hop({}, [visit(v)]), new Map([["C3", by]]), TODAY, FOLLOWED);
+const withSkills = (at: number, skills: Crew["members"][number]["skills"]): Crew => ({
+  ...crew,
+  members: crew.members.map((m, i) => (i === at ? { ...m, skills } : m)),
 });
 
 const hop = (
@@ -62,7 +77,7 @@ const hop = (
 describe("endingCertificate", () => {
   test("is the one whose end leaves too few, not the first that ends", () => {
     // A's rescue ends first, but B's still stands: with B's the last one goes.
-    expect(endingCertificate(crew, NEEDS, on("2026-04-01"))).toEqual({
+    expect(endingCertificate(crew, NEEDS, on("2026-04-01"), on("2027-01-01"))).toEqual({
       memberName: "B",
       skill: "rescue",
       endsOn: "2026-05-20",
@@ -71,23 +86,54 @@ describe("endingCertificate", () => {
 
   test("is none when the work does not need the skill", () => {
     const needs = { ...NEEDS, rescuers: 0, climbers: 1 };
-    expect(endingCertificate(crew, needs, on("2026-04-01"))).toBeUndefined();
+    expect(endingCertificate(crew, needs, on("2026-04-01"), on("2026-09-01"))).toBeUndefined();
+    expect(
+      endingCertificate(crew, { ...needs, climbers: 2 }, on("2026-04-01"), on("2026-09-02")),
+    ).toMatchObject({
+      skill: "climber",
+    });
   });
 });
 
 describe("promiseCauses", () => {
   test("names whose certificate ends when a visit slips past its crew's people", () => {
-    const causes = promiseCauses(hop({}, [visit({ standInShare: 0.98 })]), crews, TODAY);
+    const causes = causesOf({ standIn: standIn(0.98) });
     expect(causes.map((c) => c.kind)).toEqual(["certificate", "slack"]);
     expect(causes[0]).toMatchObject({ share: 0.98, certificate: { memberName: "B", endsOn: "2026-05-20" } });
     expect(causes[1]).toMatchObject({ days: 0 });
   });
 
+  test("gives a share of old runs to no other certificate of the same person", () => {
+    // B's rescue, that the runs knew, is taken away: B's climbing, which ends later, has no part in their share.
+    const without = withSkills(1, [{ skill: "climber", validUntil: on("2026-09-01") }]);
+    const kinds = causesOf({ standIn: standIn(0.98) }, without).map((c) => c.kind);
+    expect(kinds).toEqual(["people changed", "slack"]);
+    // The same for one that was renewed, and for a crew that the runs did not reckon with.
+    const renewed = withSkills(1, [{ skill: "climber" }, { skill: "rescue", validUntil: on("2026-06-20") }]);
+    expect(causesOf({ standIn: standIn(0.98) }, renewed)[0]).toMatchObject({ kind: "people changed" });
+    expect(causesOf({ standIn: { ...standIn(0.98), crewCode: "C4" } })[0]).toMatchObject({
+      kind: "people changed",
+    });
+  });
+
+  test("says what lacks on the planned day when the crew does not suffice even then", () => {
+    const without = { ...crew, members: crew.members.map((m) => ({ ...m, skills: m.skills.slice(0, 1) })) };
+    expect(crewLimit(without, NEEDS, visit(), FOLLOWED)).toEqual({
+      needs: NEEDS,
+      staffedUntil: undefined,
+      short: "1 rescuer",
+      certificate: undefined,
+    });
+    expect(causesOf({ standIn: standIn(1, without) }, without)[0]).toMatchObject({
+      kind: "short",
+      short: "1 rescuer",
+    });
+  });
+
   test("says that people lack when no certificate tells why, and passes over rare slips", () => {
-    const unknown = visit({ standInShare: 0.4, needs: undefined });
-    expect(promiseCauses(hop({}, [unknown]), crews, TODAY)[0]).toMatchObject({ kind: "people", share: 0.4 });
-    const rare = promiseCauses(hop({}, [visit({ standInShare: 0.01 })]), crews, TODAY);
-    expect(rare.map((c) => c.kind)).toEqual(["slack"]);
+    const unknown = { standIn: { crewCode: "C3", share: 0.4 } };
+    expect(causesOf(unknown)[0]).toMatchObject({ kind: "people", share: 0.4 });
+    expect(causesOf({ standIn: standIn(0.01) }).map((c) => c.kind)).toEqual(["slack"]);
   });
 
   test("says that a promise has passed and which reading failed, once for both ends", () => {
