@@ -56,12 +56,18 @@ function readCauses(db: Db, plan: PlanHead, hops: readonly HopProgress[], today:
     standIn: standIns.get(v.visitId),
     failed: failed.get(v.visitId),
   });
+  const byId = new Map(toDo.map((v) => [v.visitId, v]));
+  const slips = (ran?.slips ?? []).flatMap((slip) => {
+    const visit = byId.get(slip.visitId);
+    return visit ? [{ visit: causing(visit), slip }] : [];
+  });
   return new Map(
     hops.map((progress) => [
       progress.hopCode,
       promiseCauses(
         {
           progress,
+          slips,
           gates: (gates.get(progress.hopCode) ?? []).map(gateOf),
           visits: (visits.get(progress.hopCode) ?? []).map(causing),
         },

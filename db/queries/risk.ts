@@ -1,6 +1,13 @@
 /** How sure plans are, as it was worked out last. */
 import { eq } from "drizzle-orm";
-import { parseVisitId, type RiskByName, type SimulatedFinish, type VisitShare } from "@/lib/programme";
+import {
+  parseVisitId,
+  type RiskByName,
+  type SimulatedFinish,
+  type SlipByName,
+  type StandIn,
+  type VisitShare,
+} from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { crew, item, planRisk } from "../schema";
@@ -86,7 +93,7 @@ export interface Driver {
   share: number;
 }
 
-export interface VisitDriver extends VisitShare {
+export type VisitDriver<S extends VisitShare = VisitShare> = S & {
   hopCode: string;
   side: PlannedVisit["side"];
   kind: PlannedVisit["kind"];
@@ -95,11 +102,12 @@ export interface VisitDriver extends VisitShare {
   siteCode: string;
   startOn: CalendarDate | null;
   endOn: CalendarDate | null;
-}
+};
 
 export interface FinishDrivers {
   visits: VisitDriver[];
-  standIns: VisitDriver[];
+  standIns: VisitDriver<StandIn>[];
+  slips: VisitDriver<SlipByName>[];
   crews: Driver[];
   items: Driver[];
 }
@@ -121,8 +129,8 @@ export function loadDrivers(db: Db, plan: PlanHead, risk: RiskByName): FinishDri
       .all()
       .map((i) => [i.code, i.name]),
   );
-  const visits = (shares: readonly VisitShare[]) =>
-    shares.flatMap((s): VisitDriver[] => {
+  const visits = <S extends VisitShare>(shares: readonly S[]) =>
+    shares.flatMap((s): VisitDriver<S>[] => {
       const row = rows.get(s.visitId);
       if (!row) return [];
       const { hopCode, side, kind, siteCode, startOn, endOn } = row;
@@ -134,6 +142,7 @@ export function loadDrivers(db: Db, plan: PlanHead, risk: RiskByName): FinishDri
   return {
     visits: visits(risk.visits),
     standIns: visits(risk.standIns),
+    slips: visits(risk.slips ?? []),
     crews: named(risk.crews, crews),
     items: named(risk.items, items),
   };

@@ -34,6 +34,7 @@ export {
   skillsOn,
   whoGoes,
 } from "./crewDays";
+export { type CrewGap, crewGap } from "./crewGap";
 export { type CrewLimit, crewLimit, type EndingCertificate, endingCertificate, isStillSo } from "./crewLimit";
 export { type CrewStep, crewSteps } from "./crewSteps";
 export { daysFrom, deratedStretch, type RestDay, restDays } from "./derating";
@@ -109,6 +110,7 @@ export {
   planRisk,
   type RiskByName,
   riskInputOf,
+  type SlipByName,
   type StandIn,
   type VisitShare,
 } from "./planRisk";
@@ -145,6 +147,7 @@ export {
   type CausingVisit,
   causesAtVisit,
   type HopToExplain,
+  hopsBehind,
   type PromiseCause,
   promiseCauses,
 } from "./promiseCauses";

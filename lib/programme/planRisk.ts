@@ -18,6 +18,7 @@ import {
 import type { PlacedVisit, ScheduleProblem } from "@/lib/schedule";
 import { addDays, type CalendarDate, dayNumber, daysBetween, fromDayNumber } from "@/lib/time";
 import { type HourMask, spanOfBlock } from "@/lib/weather";
+import { type CrewGap, crewGap } from "./crewGap";
 import { type CrewLimit, crewLimit } from "./crewLimit";
 import type { KeptPaces, WorkedHop } from "./estimates";
 import { type KitReady, readyKits, servedInTurn } from "./kitClaims";
@@ -55,6 +56,16 @@ export interface StandIn extends VisitShare {
   limit?: CrewLimit;
 }
 
+/** A visit that is not done before its crew is away. */
+export interface SlipByName extends VisitShare {
+  gap: CrewGap;
+  /** By code: hops that end later than planned because of it, its own among them. */
+  hops: readonly Criticality<string>[];
+}
+
+/** What happens in fewer than one run of twenty says nothing about a hop. Our own choice. */
+export const LEAST_SHARE = 0.05;
+
 /** A plan's risk as it is stored and shown. Shares are of runs, 0 to 1. */
 export interface RiskByName extends Pick<PlanRisk, "seed" | "runs" | "weathers" | "starts" | "lostH"> {
   /** The day from which the runs began. */
@@ -69,6 +80,8 @@ export interface RiskByName extends Pick<PlanRisk, "seed" | "runs" | "weathers" 
   visits: readonly VisitShare[];
   /** Visits that need people to stand in for their crew's own when they slip. */
   standIns: readonly StandIn[];
+  /** Those of `LEAST_SHARE` and more, their hops too; left out by runs from before they were counted. */
+  slips?: readonly SlipByName[];
   crews: readonly Criticality<string>[];
   items: readonly Criticality<string>[];
 }
@@ -262,11 +275,12 @@ function byName(
     share,
   });
   const crewByCode = new Map(crews.map((c) => [c.code, c]));
-  const limitOf = (v: number): CrewLimit => {
+  const people = (v: number) => {
     const { startDay, endDay } = placeOf.get(v)!;
     const days = { startOn: addDays(today, startDay), endOn: addDays(today, endDay) };
-    return crewLimit(crewByCode.get(crewOf.get(v)!)!, problem.visits[v]!.needs, days, followed);
+    return [crewByCode.get(crewOf.get(v)!)!, problem.visits[v]!.needs, days, followed] as const;
   };
+  const isOften = ({ share }: { share: number }) => share >= LEAST_SHARE;
   return {
     seed: risk.seed,
     runs: risk.runs,
@@ -281,7 +295,12 @@ function byName(
       ...finishByName(today, h.finish),
     })),
     visits: risk.visits.map(named),
-    standIns: risk.standIns.map((s) => ({ ...named(s), limit: limitOf(s.of) })),
+    standIns: risk.standIns.map((s) => ({ ...named(s), limit: crewLimit(...people(s.of)) })),
+    slips: risk.slips.filter(isOften).map((s) => ({
+      ...named(s),
+      gap: crewGap(...people(s.of))!,
+      hops: s.hops.filter(isOften).map((h) => ({ of: problem.hops[h.of]!.code, share: h.share })),
+    })),
     crews: risk.crews.map((c) => ({ of: problem.crews[c.of]!.code, share: c.share })),
     items: risk.items,
     starts: risk.starts,

@@ -5,9 +5,12 @@
 import type { VisitKind } from "@/lib/schedule";
 import type { EndSide, Gate } from "@/lib/site";
 import { type CalendarDate, daysBetween } from "@/lib/time";
+import { type CrewGap, isGapStillSo } from "./crewGap";
 import { type CrewLimit, type EndingCertificate, type FollowedDays, isStillSo } from "./crewLimit";
+import { LEAST_SHARE, type SlipByName } from "./planRisk";
 import type { HopProgress } from "./progress";
 import type { Crew } from "./types";
+import { parseVisitId } from "./visits";
 
 /** A visit by what people call it. */
 export interface CausingVisit {
@@ -34,6 +37,8 @@ export type PromiseCause =
   | { kind: "people"; visit: CausingVisit; share: number }
   | { kind: "short"; visit: CausingVisit; short: string }
   | { kind: "people changed"; visit: CausingVisit }
+  /** The visit may be another hop's; `hops` wait for it beside its own. */
+  | { kind: "crew away"; visit: CausingVisit; share: number; gap: CrewGap; hops: number }
   | { kind: "slack"; days: number; p50On?: CalendarDate }
   | { kind: "other work" };
 
@@ -43,17 +48,19 @@ type Wait = Extract<PromiseCause, { kind: "gate" | "kit" }>;
 export interface HopToExplain {
   progress: Pick<
     HopProgress,
-    "promisedOn" | "plannedOn" | "p50On" | "p80On" | "daysLate" | "state" | "shutGates"
+    "hopCode" | "promisedOn" | "plannedOn" | "p50On" | "p80On" | "daysLate" | "state" | "shutGates"
   >;
   gates: readonly Gate[];
   /** Of the plan in force, those reported done left out. */
   visits: readonly CausingVisit[];
+  /** Of the last runs: visits, of whatever hop and still to do, that are not done before their crew is away. */
+  slips?: readonly { visit: CausingVisit; slip: SlipByName }[];
 }
 
-/** Runs in fewer than one of twenty say nothing about a hop. Our own choice. */
-const LEAST_SHARE = 0.05;
 /** A visit that begins so soon after its gate or kit waits for it: the days for notice and a weekend. Our own choice. */
 const WAITS_WITHIN_DAYS = 7;
+/** More would hide what weighs most. */
+const MOST_SLIPS = 2;
 
 /**
  * Empty for a hop that is done, and for one that begins no visit before its gate and has no promise or keeps it in four runs of five.
@@ -72,6 +79,7 @@ export function promiseCauses(
   if (promisedOn < today) causes.push({ kind: "promise past", on: promisedOn });
   causes.push(...revisitCauses(hop.visits));
   causes.push(...shut, ...lastWait(hop, shut, today));
+  causes.push(...slipCauses(hop, crews, followed));
   causes.push(...hop.visits.flatMap((v) => peopleCause(v, crews, followed)).slice(0, 1));
   const days = plannedOn ? daysBetween(plannedOn, promisedOn) : undefined;
   if (state === "late" && causes.length === 0) causes.push({ kind: "other work" });
@@ -132,6 +140,29 @@ function waitOf(visit: CausingVisit, gates: readonly Gate[], today: CalendarDate
   if (kitOn && !(gate && gate.dueOn! >= kitOn)) return [{ kind: "kit", readyOn: kitOn, visit }];
   return gate ? [{ kind: "gate", gate, opensOn: gate.dueOn!, visit }] : [];
 }
+
+/** Those that hold the hop most often first. What is named once is not told again. */
+function slipCauses(
+  { progress: { hopCode }, slips = [] }: HopToExplain,
+  crews: ReadonlyMap<string, Crew>,
+  followed: FollowedDays | undefined,
+): PromiseCause[] {
+  const ofHop = ({ hops }: SlipByName) => hops.find((h) => h.of === hopCode)?.share ?? 0;
+  return slips
+    .filter(({ slip }) => ofHop(slip) >= LEAST_SHARE)
+    .sort((a, b) => ofHop(b.slip) - ofHop(a.slip) || a.visit.visitId.localeCompare(b.visit.visitId))
+    .slice(0, MOST_SLIPS)
+    .map(({ visit, slip }): PromiseCause => {
+      const crew = crews.get(visit.crewCode ?? "");
+      return followed && crew?.code === slip.crewCode && isGapStillSo(slip.gap, crew, visit, followed)
+        ? { kind: "crew away", visit, share: slip.share, gap: slip.gap, hops: hopsBehind(slip) }
+        : { kind: "people changed", visit };
+    });
+}
+
+/** Hops that wait for the visit, its own aside. */
+export const hopsBehind = ({ visitId, hops }: SlipByName): number =>
+  hops.filter((h) => h.of !== parseVisitId(visitId)?.hopCode).length;
 
 /**
  * Named as the runs reckoned with it, and only while that is so: a share of runs says nothing about people of whom the

@@ -1,7 +1,7 @@
 export { HourTables } from "./hourTable";
 export { pastYearsFor } from "./pastYears";
 export { simulatePlan } from "./risk";
-export { lastStaffedDay } from "./staffing";
+export { gapAfter, lastStaffedDay } from "./staffing";
 export type {
   ChainStart,
   Criticality,

@@ -9,6 +9,7 @@ import { allPromisesMet, finishRange, hopRisks } from "./finishes";
 import { buildRiskModel, type RiskModel } from "./model";
 import { workFactor } from "./range";
 import { Replay } from "./replay";
+import { Slips } from "./slips";
 import type { PlanRisk, RiskInput, RiskOptions } from "./types";
 
 /**
@@ -25,6 +26,7 @@ export function simulatePlan(input: RiskInput, options: RiskOptions): PlanRisk {
   const draw = new RunDraw(model, options.seed);
   const replay = new Replay(model);
   const chains = new Chains(model);
+  const slips = new Slips(model);
   const hopEnds = new HopEnds(model, options.runs);
   let runs = 0;
   while (runs < options.runs && !(runs > 0 && options.shouldStop?.())) {
@@ -32,6 +34,7 @@ export function simulatePlan(input: RiskInput, options: RiskOptions): PlanRisk {
     replay.run(draw.year, draw.shiftDays, draw.factors, draw.weekZ);
     hopEnds.take(runs, replay.endMin);
     chains.take(replay);
+    slips.take(replay);
     runs++;
     if (options.progressEvery && runs % options.progressEvery === 0) options.onProgress?.(runs);
   }
@@ -47,6 +50,7 @@ export function simulatePlan(input: RiskInput, options: RiskOptions): PlanRisk {
     hops: hopRisks(input.problem, hopEnds.hops, hopEnds.endMin, hopEnds.hopPlannedMin, runs, lastMin),
     ...chains.shares(runs),
     standIns: ranked(replay.standInRuns, runs, (i) => i),
+    slips: slips.shares(runs),
     lostH: lostHours(replay.lostMin, runs),
   };
 }

@@ -4,6 +4,7 @@
  */
 import type { PlacedVisit, ScheduleProblem } from "@/lib/schedule";
 import type { LimitingFactor } from "@/lib/weather";
+import type { StaffingGap } from "./staffing";
 
 /** How long the work of a visit takes, as factors on the minutes the plan reckons with; p10 <= p50 <= p80 <= p90. */
 export interface WorkRange {
@@ -110,6 +111,13 @@ export interface Criticality<K> {
   share: number;
 }
 
+/** A visit that is not done before its crew is away for some days: share of runs in which nothing else made it late. */
+export interface Slip extends Criticality<number> {
+  gap: StaffingGap;
+  /** Hops that end later than planned because of it, its own among them, by the share of runs. */
+  hops: readonly Criticality<number>[];
+}
+
 export interface PlanRisk {
   seed: string;
   /** Runs done; fewer than asked for when stopped. */
@@ -129,6 +137,8 @@ export interface PlanRisk {
   starts: readonly Criticality<ChainStart>[];
   /** Visits by the share of runs in which they slip past the last day on which their crew has the people. */
   standIns: readonly Criticality<number>[];
+  /** Most often first. */
+  slips: readonly Slip[];
   /** Crew hours lost in a run, mean over the runs, by cause; causes that took nothing are left out. */
   lostH: readonly { cause: LossCause; hours: number }[];
 }

@@ -5,18 +5,19 @@ import { riskJob } from "@/app/_server/riskJob";
 import { migrateDatabase } from "@/db/migrate";
 import { type Db, openDatabase } from "@/db/open";
 import { storeReadings, withdrawRevisit } from "@/db/queries/acceptance";
-import { loadCrews } from "@/db/queries/crews";
+import { loadCrews, saveMember } from "@/db/queries/crews";
 import { loadHop } from "@/db/queries/design";
 import { addLogEntry } from "@/db/queries/log";
 import { addPlanVisits, deleteDraft, loadPlan, loadPlanVisits, planInForce } from "@/db/queries/plans";
 import { loadProgrammeInput } from "@/db/queries/programme";
 import { loadProgrammeState } from "@/db/queries/progress";
+import { loadPromiseCauses } from "@/db/queries/promiseCauses";
 import { dataSinceRun, loadDrivers, loadRisk, type StoredRisk, saveRisk } from "@/db/queries/risk";
 import { loadHopRows } from "@/db/queries/siteViews";
 import { readingsAsked } from "@/lib/acceptance";
 import { isStillSo, promiseChanges, riskInputOf, surenessOf, visitIdOf } from "@/lib/programme";
 import { simulatePlan } from "@/lib/risk";
-import type { CalendarDate } from "@/lib/time";
+import { addDays, type CalendarDate } from "@/lib/time";
 import { loadDemo } from "@/seed/load";
 
 const TODAY = "2026-03-16" as CalendarDate;
@@ -136,6 +137,31 @@ describe("the risk of the demonstration's plan", () => {
     expect(drivers.crews.every((c) => c.name.length > 0)).toBe(true);
     expect(drivers.items.every((i) => i.name.length > 0)).toBe(true);
   });
+
+  it("names the visit that a crew's leave leaves undone as the cause of the hops behind it", () => {
+    const plan = planInForce(db)!;
+    const joint = loadPlanVisits(db, plan.id).find(
+      (v) => v.kind === "alignment" && v.crewCode !== null && v.startOn! > TODAY,
+    )!;
+    const before = loadCrews(db).find((c) => c.code === joint.crewCode)!;
+    const fromOn = joint.startOn!;
+    const leave = [{ fromOn, toOn: addDays(fromOn, 59), reason: "holiday" }];
+    for (const m of before.members) saveMember(db, before.code, { ...m, leave });
+    riskJob({}, { db, report: () => {}, shouldStop: () => false });
+    const { risk } = loadRisk(db, plan)!;
+    const slip = risk.slips!.find((s) => s.visitId === joint.visitId)!;
+    expect(slip).toMatchObject({ crewCode: before.code, gap: { fromOn, isLeave: true } });
+    expect(slip.share).toBeGreaterThan(0.9);
+    expect(slip.hops.length).toBeGreaterThan(1);
+    expect(loadDrivers(db, plan, risk).slips.map((s) => s.visitId)).toContain(joint.visitId);
+    const { hops } = loadProgrammeState(db, TODAY);
+    const behind = hops.filter((h) => h.state === "at risk" && slip.hops.some((s) => s.of === h.hopCode));
+    expect(behind.length).toBeGreaterThan(0);
+    const causes = loadPromiseCauses(db, plan, behind, TODAY);
+    for (const h of behind) expect(causes.get(h.hopCode)!.map((c) => c.kind)).toContain("crew away");
+    for (const m of before.members) saveMember(db, before.code, m);
+    saveRisk(db, plan, stored.risk, stored.madeAt, stored.seen);
+  }, 60_000);
 
   it("is out of date once the plan was changed by hand", () => {
     const plan = planInForce(db)!;

@@ -1,10 +1,13 @@
+import Link from "next/link";
+import type { ReactNode } from "react";
 import { formatDate, formatShare } from "@/app/_ui/format";
 import { places, withParts } from "@/app/_ui/language/parts";
 import { readingText } from "@/app/_ui/language/readingText";
 import type { Words } from "@/app/_ui/language/words";
-import type { PromiseCause } from "@/lib/programme";
+import type { CausingVisit, PromiseCause } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { SKILL_WORDS } from "../rules/words";
+import { sayVisit } from "./sayVisit";
 import { whyWords } from "./why";
 
 /** One cause of a promise that is missed, or likely to be. */
@@ -67,10 +70,15 @@ export function PromiseCauseText({ cause, words }: { cause: PromiseCause; words:
         short: whyWords(`the crew is ${cause.short} short`, words),
       });
     case "people changed":
-      return t("{{visit}} of crew {{crew}}: who may do it changed since the last runs, work them out again", {
-        visit: visitName(cause.visit, words),
-        crew: cause.visit.crewCode ?? "",
-      });
+      return withParts(
+        t("{{visit}} of crew {{crew}}: who may do it changed since the last runs, work them out again", {
+          ...places("visit"),
+          crew: cause.visit.crewCode ?? "",
+        }),
+        { visit: <VisitLink visit={cause.visit} words={words} /> },
+      );
+    case "crew away":
+      return awayText(cause, words);
     case "slack":
       return slackText(cause.days, day(cause.p50On), cause.p50On !== undefined, words);
     case "other work":
@@ -86,6 +94,38 @@ export const causeKey = (cause: PromiseCause): string =>
     ...("visits" in cause ? cause.visits.map((v) => v.visitId) : []),
     ...("gate" in cause ? [cause.gate.side ?? "", cause.gate.kind] : []),
   ].join(" ");
+
+/** Of the hop itself or of another: by its whole name, with the way to where it can be moved. */
+const VisitLink = ({ visit, words }: { visit: CausingVisit; words: Words }) => (
+  <Link href={`/plan?visit=${encodeURIComponent(visit.visitId)}`}>{sayVisit(visit.visitId, words)}</Link>
+);
+
+function awayText(
+  { visit, share, gap, hops }: Extract<PromiseCause, { kind: "crew away" }>,
+  words: Words,
+): ReactNode {
+  const { t, locale } = words;
+  const year = visit.startOn?.slice(0, 4) ?? "";
+  const said = {
+    ...places("visit"),
+    crew: visit.crewCode ?? "",
+    day: formatDate(gap.fromOn, gap.fromOn.startsWith(year) ? "weekday" : "full", locale),
+    share: formatShare(share, 0, locale),
+  };
+  const isOnIt = visit.startOn !== null && visit.startOn >= gap.fromOn;
+  const slips = isOnIt
+    ? gap.isLeave
+      ? t("{{visit}} of crew {{crew}} falls on its leave from {{day}}", said)
+      : t("{{visit}} of crew {{crew}} falls on days, from {{day}} on, when the crew lacks people", said)
+    : gap.isLeave
+      ? t("{{visit}} of crew {{crew}} slips past its leave from {{day}} in {{share}} of runs", said)
+      : t(
+          "{{visit}} of crew {{crew}} slips past {{day}}, when the crew lacks people, in {{share}} of runs",
+          said,
+        );
+  const text = hops > 0 ? `${slips}; ${t("{{count}} hops wait behind it", { count: hops })}` : slips;
+  return withParts(text, { visit: <VisitLink visit={visit} words={words} /> });
+}
 
 function shutText(
   { visits, gate }: Extract<PromiseCause, { kind: "shut gate" }>,

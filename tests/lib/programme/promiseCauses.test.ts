@@ -3,6 +3,7 @@ import {
   type CausingVisit,
   type Crew,
   causesAtVisit,
+  crewGap,
   crewLimit,
   endingCertificate,
   type HopToExplain,
@@ -69,7 +70,13 @@ const hop = (
   visits: readonly CausingVisit[] = [visit()],
   gates: HopToExplain["gates"] = [],
 ): HopToExplain => ({
-  progress: { state: "at risk", promisedOn: on("2026-04-24"), plannedOn: on("2026-04-24"), ...progress },
+  progress: {
+    hopCode: "H1",
+    state: "at risk",
+    promisedOn: on("2026-04-24"),
+    plannedOn: on("2026-04-24"),
+    ...progress,
+  },
   visits,
   gates,
 });
@@ -128,6 +135,34 @@ describe("promiseCauses", () => {
       kind: "short",
       short: "1 rescuer",
     });
+  });
+
+  test("names the visit, of whatever hop, that is not done before its crew's leave, while that leave stands", () => {
+    const away = (fromOn: string) => ({
+      ...crew,
+      members: crew.members.map((m) => ({
+        ...m,
+        leave: [{ fromOn: on(fromOn), toOn: on("2026-05-10"), reason: "holiday" }],
+      })),
+    });
+    const early = { needs: { ...NEEDS, rescuers: 0 }, startOn: on("2026-04-20"), endOn: on("2026-04-20") };
+    const gap = crewGap(away("2026-04-22"), early.needs, early, FOLLOWED)!;
+    expect(gap).toEqual({ needs: early.needs, fromOn: "2026-04-22", toOn: "2026-05-10", isLeave: true });
+    const other = visit({ visitId: "H2/far/alignment", kind: "alignment" });
+    const hops = ["H2", "H1", "H3"].map((of) => ({ of, share: of === "H3" ? 0.06 : 0.2 }));
+    const slip = { visitId: other.visitId, crewCode: "C3", share: 0.23, gap, hops };
+    const named = (code: string, by: Crew) => {
+      const told = hop({ hopCode: code });
+      const withSlips = { ...told, slips: [{ visit: other, slip }] };
+      return promiseCauses(withSlips, new Map([["C3", by]]), TODAY, FOLLOWED)[0];
+    };
+    const cause = { kind: "crew away", visit: { visitId: other.visitId }, share: 0.23, hops: 2 };
+    expect(named("H1", away("2026-04-22"))).toMatchObject(cause);
+    expect(named("H2", away("2026-04-22"))).toMatchObject(cause);
+    expect(named("H4", away("2026-04-22"))).toMatchObject({ kind: "slack" });
+    // The leave was moved or taken back since: the share of those runs is of another leave.
+    expect(named("H1", away("2026-04-25"))).toMatchObject({ kind: "people changed", visit: other });
+    expect(named("H1", crew)).toMatchObject({ kind: "people changed" });
   });
 
   test("says that people lack when no certificate tells why, and passes over rare slips", () => {

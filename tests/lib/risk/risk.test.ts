@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { normalCdf } from "@/lib/hours";
-import { simulatePlan } from "@/lib/risk";
+import { gapAfter, simulatePlan } from "@/lib/risk";
 import type { CrewDay, PlacedVisit, PlanVisit } from "@/lib/schedule";
 import { LIMITING_FACTORS } from "@/lib/weather";
 import { crew, FULL_DAY, hours, step, tiny, visit, window } from "../schedule/tiny";
@@ -216,6 +216,59 @@ describe("what a visit waits for", () => {
     );
     expect(Math.floor(risk.programme!.p90Min! / 1440)).toBe(3);
     expect(risk.standIns).toEqual([{ of: 0, share: 0.5 }]);
+  });
+
+  test("a visit that is not done before its crew is away is named with the hops that wait, a weekend is not", () => {
+    const days = (isOff: (d: number) => boolean) =>
+      Array.from({ length: 21 }, (_, d) => (isOff(d) ? null : FULL_DAY));
+    const problem = tiny({
+      dayCount: 21,
+      crews: [
+        crew({ days: days((d) => d >= 2 && d <= 8) }),
+        // Away a few days later: what waits for the first crew until then slips past this, too, and is no cause.
+        crew({ days: days((d) => d >= 4 && d <= 9) }),
+        crew({ days: days((d) => d % 7 === 2 || d % 7 === 3) }),
+      ],
+      hops: [0, 1, 2].map((h) => ({ id: `h${h}`, code: `H${h}`, weight: 1 })),
+      visits: [
+        visit({ hop: 0, place: 0, siteLock: false }),
+        visit({ hop: 1, place: 0, siteLock: false, after: [0] }),
+        visit({ hop: 2, place: 0, siteLock: false }),
+      ],
+      windows: [window(21)],
+    });
+    const closedFirst = [0, 0, 0, ...Array.from({ length: 18 }, () => hours(0, 24))];
+    const calm = Array.from({ length: 21 }, () => hours(0, 24));
+    const risk = simulatePlan(
+      riskInput(problem, [at(0, 0, 1), at(1, 1, 2), at(2, 2, 1)], {
+        weather: [{ forecastDays: 0, past: table([...closedFirst, ...calm]) }],
+        past: plainYears(2, 21),
+      }),
+      { seed: "s", runs: 10 },
+    );
+    expect(risk.slips).toEqual([
+      {
+        of: 0,
+        share: 0.5,
+        gap: { fromDay: 2, untilDay: 8 },
+        hops: [
+          { of: 0, share: 0.5 },
+          { of: 1, share: 0.5 },
+        ],
+      },
+    ]);
+  });
+
+  test("days off of every week are no gap, nor those after the last day with people of one's own", () => {
+    const needs = visit().needs;
+    const twoDays = Array.from({ length: 28 }, (_, d) => (d % 7 < 2 ? FULL_DAY : null));
+    expect(gapAfter(twoDays, needs, 0)).toBeUndefined();
+    const away = twoDays.map((day, d) => (d >= 7 && d < 14 ? null : day));
+    expect(gapAfter(away, needs, 0)).toEqual({ fromDay: 2, untilDay: 13 });
+    expect(gapAfter(away, needs, 10)).toEqual({ fromDay: 2, untilDay: 13 });
+    expect(gapAfter(away, needs, 14)).toBeUndefined();
+    const few = Array.from({ length: 14 }, (_, d) => (d < 5 ? FULL_DAY : { ...FULL_DAY, rescuers: 0 }));
+    expect(gapAfter(few, needs, 0)).toBeUndefined();
   });
 
   test("work that should have begun before the first day is done first", () => {

@@ -1,4 +1,5 @@
 import type { Metadata } from "next";
+import Link from "next/link";
 import { homeToday } from "@/app/_server/clock";
 import { serverWords } from "@/app/_server/language";
 import { activeRiskJob } from "@/app/_server/riskAgain";
@@ -15,7 +16,7 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { dataSinceRun, type FinishDrivers, loadDrivers } from "@/db/queries/risk";
-import { missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
+import { hopsBehind, missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
 import { AssessLine } from "./AssessLine";
 import { CrewDrivers, HopFinishes, ItemDrivers, VisitDrivers } from "./DriverTables";
 import { outdatedWords } from "./outdatedWords";
@@ -159,6 +160,7 @@ export default async function FinishPage({ searchParams }: FinishPageProps) {
       <div className="mt-4 grid gap-4 xl:grid-cols-2">
         <LostHours lostH={risk.lostH} />
         <ChainBegins starts={risk.starts} />
+        {drivers.slips.length > 0 ? <Slips rows={drivers.slips} /> : null}
         {drivers.standIns.length > 0 ? <StandIns rows={drivers.standIns} /> : null}
       </div>
     </>
@@ -253,6 +255,50 @@ async function ChainBegins({ starts }: Pick<RiskByName, "starts">) {
   );
 }
 
+async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
+  const { t, say, locale } = await serverWords();
+  return (
+    <Panel
+      title={t("Visits that slip past a leave of their crew")}
+      note={t(
+        "Not done before their crew is away or lacks people for days: they wait until it is back, and other hops wait for them. Move them earlier, or give them to another crew.",
+      )}
+      flush
+    >
+      <ScrollRegion label={t("Visits that slip past a leave of their crew")}>
+        <table className="ui-facts">
+          <thead>
+            <tr>
+              <th scope="col">{t("Visit")}</th>
+              <th scope="col">{t("Crew")}</th>
+              <th scope="col">{t("Planned")}</th>
+              <th scope="col">{t("Crew away from")}</th>
+              <th scope="col">{t("Runs")}</th>
+              <th scope="col">{t("Hops that wait")}</th>
+            </tr>
+          </thead>
+          <tbody>
+            {rows.slice(0, MOST_SHOWN).map((r) => (
+              <tr key={r.visitId}>
+                <th scope="row">
+                  <Link href={`/plan?visit=${encodeURIComponent(r.visitId)}`}>
+                    {r.hopCode} {say(workPhrase(r))}
+                  </Link>
+                </th>
+                <td>{r.crewCode}</td>
+                <td>{formatDate(r.startOn, "weekday", locale)}</td>
+                <td>{formatDate(r.gap.fromOn, "full", locale)}</td>
+                <td>{formatShare(r.share, 0, locale)}</td>
+                <td>{formatNumber(hopsBehind(r), 0, locale)}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </ScrollRegion>
+    </Panel>
+  );
+}
+
 async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
   const { t, say, locale } = await serverWords();
   return (
@@ -272,7 +318,7 @@ async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
             </tr>
           </thead>
           <tbody>
-            {rows.slice(0, STAND_INS_SHOWN).map((r) => (
+            {rows.slice(0, MOST_SHOWN).map((r) => (
               <tr key={r.visitId}>
                 <th scope="row">
                   {r.hopCode} {say(workPhrase(r))}
@@ -289,4 +335,4 @@ async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
   );
 }
 
-const STAND_INS_SHOWN = 12;
+const MOST_SHOWN = 12;
