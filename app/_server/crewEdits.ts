@@ -1,10 +1,11 @@
 /** Certificates and leave: who may change them. */
 import { z } from "zod";
+import type { Db } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
-import { countOnLeave } from "@/db/queries/leaveVisits";
+import { countOnLeave, shortVisits } from "@/db/queries/missingPeople";
 import { removeCertificate, removeLeave, setCertificate, setCrewLeave, setLeave } from "@/db/queries/rules";
 import { SKILLS } from "@/lib/hours";
-import { ok } from "@/lib/result";
+import { ok, type Result } from "@/lib/result";
 import { type CalendarDate, parseCalendarDate } from "@/lib/time";
 import type { ActionContext, ActionDefinition } from "./carryOut";
 import { homeToday } from "./clock";
@@ -21,22 +22,36 @@ const skill = z.enum(SKILLS as [(typeof SKILLS)[number], ...(typeof SKILLS)[numb
 
 const who = ({ visitor, now }: ActionContext) => ({ name: visitor.name, at: now });
 
+export interface CertificateSaved {
+  /** Visits of the plan in force that their crew could do until now, and can no longer. */
+  short: number;
+}
+
+function countingShort(db: Db, change: () => Result<null>): Result<CertificateSaved> {
+  const before = shortVisits(db, homeToday(db));
+  const stored = change();
+  if (!stored.ok) return stored;
+  const after = shortVisits(db, homeToday(db));
+  return ok({ short: [...after].filter((id) => !before.has(id)).length });
+}
+
 const certificateInput = z.object({ memberCode, skill, validUntil: date.nullable() });
 
-export const setCertificateAction: ActionDefinition<typeof certificateInput, null> = {
+export const setCertificateAction: ActionDefinition<typeof certificateInput, CertificateSaved> = {
   name: "set-certificate",
   roles: PLANNERS,
   input: certificateInput,
-  run: (input, context) => setCertificate(context.db, input, who(context)),
+  run: (input, context) => countingShort(context.db, () => setCertificate(context.db, input, who(context))),
 };
 
 const removeCertificateInput = z.object({ memberCode, skill, reason });
 
-export const removeCertificateAction: ActionDefinition<typeof removeCertificateInput, null> = {
+export const removeCertificateAction: ActionDefinition<typeof removeCertificateInput, CertificateSaved> = {
   name: "remove-certificate",
   roles: PLANNERS,
   input: removeCertificateInput,
-  run: (input, context) => removeCertificate(context.db, input, who(context)),
+  run: (input, context) =>
+    countingShort(context.db, () => removeCertificate(context.db, input, who(context))),
 };
 
 /** Of one person, or with `crewCode` of everybody of a crew. */

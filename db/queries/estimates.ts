@@ -1,9 +1,10 @@
 /** Take-off and hours kept per end and hop, so that lists of thousands need no computing. */
 import { eq, inArray } from "drizzle-orm";
-import type { EndEstimate } from "@/lib/hours";
+import type { CrewNeeds, EndEstimate } from "@/lib/hours";
 import { type HopEstimates, setupDueMin, type WorkedHop } from "@/lib/programme";
 import type { EndSide } from "@/lib/site";
 import type { DesignCheck, EndTakeoff } from "@/lib/takeoff";
+import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
 import { endEstimate, hopEstimate, revisit } from "../schema";
 import { endId } from "./design";
@@ -98,6 +99,32 @@ export function loadVisitEstimate(
   const row = db.select().from(hopEstimate).where(eq(hopEstimate.hopCode, hopCode)).get();
   const kept = row && hopEstimateOf(row);
   return kind === "acceptance" ? kept?.acceptance?.[side] : kept?.alignment[side];
+}
+
+/** SQL: the same of rows `p` of plan_visit, for many at once; with `VISIT_ESTIMATE_JOINS` beside it. */
+export const VISIT_ESTIMATE = `CASE p.kind
+  WHEN 'alignment' THEN COALESCE(CASE p.side WHEN 'far' THEN he.alignment_far END, he.alignment)
+  WHEN 'acceptance' THEN json_extract(he.acceptance, '$.' || p.side)
+  WHEN 'revisit' THEN rv.estimate
+  ELSE ee.estimate END`;
+
+export const VISIT_ESTIMATE_JOINS = `
+  LEFT JOIN end_estimate ee ON ee.end_id = p.hop_code || '/' || p.side
+  LEFT JOIN hop_estimate he ON he.hop_code = p.hop_code
+  LEFT JOIN revisit rv ON rv.visit_id = p.visit_id`;
+
+/** Fewest people of the placed visits of a plan that end on `from` or later; those not estimated are left out. */
+export function loadPlanNeeds(db: Db, planId: number, from: CalendarDate): Map<string, CrewNeeds> {
+  const rows = db.$client
+    .prepare(
+      `SELECT p.visit_id AS visitId, json_extract(${VISIT_ESTIMATE}, '$.needs') AS needs
+       FROM plan_visit p ${VISIT_ESTIMATE_JOINS}
+       WHERE p.plan_id = :planId AND p.crew_code IS NOT NULL AND p.end_on >= :from`,
+    )
+    .all({ planId, from }) as { visitId: string; needs: string | null }[];
+  return new Map(
+    rows.flatMap(({ visitId, needs }) => (needs ? [[visitId, JSON.parse(needs) as CrewNeeds]] : [])),
+  );
 }
 
 /** Set-up that is still due before a visit, minutes, by the visits of its crew in the same plan; null = not estimated. */

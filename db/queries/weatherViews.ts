@@ -9,6 +9,7 @@ import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { type site as siteTable, weatherPlace } from "../schema";
 import { siteOfRow } from "./design";
+import { VISIT_ESTIMATE, VISIT_ESTIMATE_JOINS } from "./estimates";
 import { planInForce } from "./plans";
 import type { WeatherPlaceRow } from "./weather";
 import { withdrawnVisits } from "./withdrawn";
@@ -227,15 +228,8 @@ export function loadForecastVisits(db: Db, from: CalendarDate, to: CalendarDate)
        FROM plan_visit v
        LEFT JOIN link_end o ON v.is_joint = 1 AND o.hop_code = v.hop_code AND o.side <> v.side
        LEFT JOIN (
-         SELECT p.visit_id, CASE p.kind
-             WHEN 'alignment' THEN COALESCE(CASE p.side WHEN 'far' THEN he.alignment_far END, he.alignment)
-             WHEN 'acceptance' THEN json_extract(he.acceptance, '$.' || p.side)
-             WHEN 'revisit' THEN rv.estimate
-             ELSE ee.estimate END AS body
-         FROM plan_visit p
-         LEFT JOIN end_estimate ee ON ee.end_id = p.hop_code || '/' || p.side
-         LEFT JOIN hop_estimate he ON he.hop_code = p.hop_code
-         LEFT JOIN revisit rv ON rv.visit_id = p.visit_id
+         SELECT p.visit_id, ${VISIT_ESTIMATE} AS body
+         FROM plan_visit p ${VISIT_ESTIMATE_JOINS}
          WHERE p.plan_id = :plan AND p.start_on BETWEEN :from AND :to
        ) e ON e.visit_id = v.visit_id
        WHERE v.plan_id = :plan AND v.crew_code IS NOT NULL AND v.start_on BETWEEN :from AND :to

@@ -62,8 +62,8 @@ export {
   plannedKits,
   transferDaysOf,
 } from "./kits";
-export { type LeaveVisit, visitsOnLeave } from "./leaveVisits";
 export { type HopSoFar, type Missing, missingForPlan } from "./missing";
+export { type VisitMissingPeople, visitsMissingPeople } from "./missingPeople";
 export {
   ALL_WAREHOUSES,
   type NettingInput,

@@ -39,6 +39,10 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
   const remove = useSend(removeCertificate);
   const skillWords = skills.find((s) => s.value === row?.skill)?.label;
   const close = () => setOpen(false);
+  const withShort = (saved: string, short: number) =>
+    short > 0
+      ? `${saved} ${t("{{count}} visits of the plan in force now lack people, they stand below: move them or solve a new plan.", { count: short })}`
+      : saved;
 
   function submit(event: FormEvent<HTMLFormElement>): void {
     event.preventDefault();
@@ -50,9 +54,9 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
         skill: row?.skill ?? (String(form.get("skill")) as Skill),
         validUntil: noEnd ? null : (String(form.get("validUntil") ?? "") as CalendarDate),
       },
-      () => {
+      ({ short }) => {
         close();
-        return t("Certificate saved. A new plan takes it up.");
+        return withShort(t("Certificate saved. A new plan takes it up."), short);
       },
     );
   }
@@ -61,9 +65,13 @@ export function CertificateButton({ members, skills, row }: CertificateButtonPro
     if (!row || !form) return;
     const reason = String(new FormData(form).get("reason") ?? "");
     save.clear();
-    remove.send({ memberCode: row.memberCode, skill: row.skill, reason }, () => {
+    remove.send({ memberCode: row.memberCode, skill: row.skill, reason }, ({ short }) => {
       close();
-      return t("{{name}} is no longer planned for {{skill}}.", { name: row.name, skill: skillWords ?? "" });
+      const gone = t("{{name}} is no longer planned for {{skill}}.", {
+        name: row.name,
+        skill: skillWords ?? "",
+      });
+      return withShort(gone, short);
     });
   }
 

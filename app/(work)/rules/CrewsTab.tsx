@@ -4,6 +4,7 @@ import { serverWords } from "@/app/_server/language";
 import { LinkButton } from "@/app/_ui/Button";
 import { EmptyState } from "@/app/_ui/EmptyState";
 import { formatDate, formatDuration, formatNumber, formatQuantity } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
 import { StateMark } from "@/app/_ui/StateMark";
@@ -11,7 +12,7 @@ import { sayVisit } from "@/app/(work)/plan/sayVisit";
 import { whyWords } from "@/app/(work)/plan/why";
 import type { Db } from "@/db/open";
 import { loadCrews } from "@/db/queries/crews";
-import { loadVisitsOnLeave } from "@/db/queries/leaveVisits";
+import { loadVisitsMissingPeople } from "@/db/queries/missingPeople";
 import { loadCertificates } from "@/db/queries/rules";
 import { SKILLS } from "@/lib/hours";
 import { addDays, type CalendarDate } from "@/lib/time";
@@ -179,8 +180,8 @@ export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
             </table>
           </ScrollRegion>
         )}
-        {leaves.length > 0 ? <OnLeave rows={loadVisitsOnLeave(db, today)} /> : null}
       </Panel>
+      <MissingPeople rows={loadVisitsMissingPeople(db, today)} />
       <Panel
         title={t("Crews and their weeks")}
         note={t("{{crews}}. Times are in each crew's own zone.", {
@@ -257,44 +258,63 @@ export async function CrewsTab({ db, mayEdit }: { db: Db; mayEdit: boolean }) {
   );
 }
 
-const MOST_ON_LEAVE = 12;
+const MOST_SHOWN = 12;
 
-/** Visits of the plan in force without somebody who is on leave: first those for which who is left does not suffice. */
-async function OnLeave({ rows }: { rows: ReturnType<typeof loadVisitsOnLeave> }) {
+/** By leave or for want of certificates: first those for which who is left does not suffice. */
+async function MissingPeople({ rows }: { rows: ReturnType<typeof loadVisitsMissingPeople> }) {
   const words = await serverWords();
-  const { t, locale } = words;
-  if (rows.length === 0)
-    return <p className="px-4 py-3">{t("No visit of the plan in force falls on leave.")}</p>;
+  const { t } = words;
   const sorted = [...rows].sort((a, b) => Number(a.short === "") - Number(b.short === ""));
-  const more = sorted.length - MOST_ON_LEAVE;
+  const more = sorted.length - MOST_SHOWN;
   return (
-    <div className="px-4 py-3">
-      <p>{t("{{count}} visits of the plan in force fall on leave:", { count: rows.length })}</p>
-      <ul className="mt-2 grid gap-1">
-        {sorted.slice(0, MOST_ON_LEAVE).map(({ visit, crew, on, away, short }) => (
-          <li key={visit.visitId}>
-            <Link href={`/plan?visit=${encodeURIComponent(visit.visitId)}`}>
-              {sayVisit(visit.visitId, words)}
-            </Link>
-            {t(", {{day}}, crew {{crew}} without {{people}}: ", {
-              day: formatDate(on, "weekday", locale),
-              crew: crew.code,
-              people: away.map((m) => m.name).join(", "),
-            })}
-            {short === "" ? (
-              t("who is left may do it")
-            ) : (
-              <StateMark state="late" isFreeText>
-                {whyWords(`the crew is ${short} short`, words)}
-              </StateMark>
-            )}
-          </li>
-        ))}
-      </ul>
-      {more > 0 ? <p className="mt-2">{t("and {{count}} more", { count: more })}</p> : null}
-      <p className="mt-2">
-        <Link href="/plan">{t("Move them on the board, or solve a new plan")}</Link>
-      </p>
-    </div>
+    <Panel
+      title={t("Visits that miss people")}
+      note={t("Of the plan in force, by leave and certificates as they are now.")}
+    >
+      {rows.length === 0 ? (
+        <p>{t("No visit of the plan in force misses anybody.")}</p>
+      ) : (
+        <>
+          <p>{t("{{count}} visits of the plan in force miss people:", { count: rows.length })}</p>
+          <ul className="mt-2 grid gap-1">
+            {sorted.slice(0, MOST_SHOWN).map(({ visit, crew, on, away, short }) => (
+              <li key={visit.visitId}>
+                <Link href={`/plan?visit=${encodeURIComponent(visit.visitId)}`}>
+                  {sayVisit(visit.visitId, words)}
+                </Link>
+                {dayAndCrew(on, crew.code, away, words)}
+                {short === "" ? (
+                  t("who is left may do it")
+                ) : (
+                  <StateMark state="late" isFreeText>
+                    {whyWords(`the crew is ${short} short`, words)}
+                  </StateMark>
+                )}
+              </li>
+            ))}
+          </ul>
+          {more > 0 ? <p className="mt-2">{t("and {{count}} more", { count: more })}</p> : null}
+          <p className="mt-2">
+            <Link href="/plan">{t("Move them on the board, or solve a new plan")}</Link>
+          </p>
+        </>
+      )}
+    </Panel>
   );
+}
+
+function dayAndCrew(
+  on: CalendarDate,
+  crew: string,
+  away: readonly { name: string }[],
+  { t, locale }: Words,
+): string {
+  const day = formatDate(on, "weekday", locale);
+  return away.length === 0
+    ? t(", {{day}}, crew {{crew}}: ", { day, crew })
+    : t(", {{day}}, crew {{crew}} without {{people}}: ", {
+        day,
+        crew,
+        people: away.map((m) => m.name).join(", "),
+      });
 }

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { type Crew, compositionOn, crewDays, skillsOn, visitsOnLeave, whoGoes } from "@/lib/programme";
+import { type Crew, compositionOn, crewDays, skillsOn, visitsMissingPeople, whoGoes } from "@/lib/programme";
 import { addDays, type CalendarDate, calendarDate } from "@/lib/time";
 
 const monday = calendarDate("2026-03-02");
@@ -89,7 +89,7 @@ test("who is on leave does not go, and leave that goes on the next day is one", 
   expect(names("2026-03-03", "2026-03-05")).toEqual([["Lead", "Second"], ["Second 2026-03-04 2026-03-10"]]);
 });
 
-test("visits on leave are found, with what the crew that is left lacks by the planner's rule", () => {
+test("visits that miss people are found, by leave or certificate, with what the crew that is left lacks by the planner's rule", () => {
   const wednesday = addDays(monday, 2);
   const needs = { climbers: 1, rescuers: 0, riggers: 0, technicians: 0, people: 1 };
   const found = (
@@ -99,12 +99,19 @@ test("visits on leave are found, with what the crew that is left lacks by the pl
     today = monday,
     over: Partial<Crew> = {},
   ) =>
-    visitsOnLeave([{ crewCode: "A", startOn, endOn }], [crew(over)], today, () => need).map((v) => [
+    visitsMissingPeople([{ crewCode: "A", startOn, endOn }], [crew(over)], today, () => need).map((v) => [
       v.on,
       v.away.map((m) => m.name).join(),
       v.short,
     ]);
   expect(found(monday, addDays(monday, 1))).toEqual([]);
+  // Nobody is away, but the crew's one rescuer is so until Tuesday only.
+  expect(found(addDays(monday, 1), addDays(monday, 3), { ...needs, rescuers: 1 })).toEqual([
+    [wednesday, "Second", "1 rescuer"],
+  ]);
+  expect(found(addDays(monday, 3), addDays(monday, 3), { ...needs, rescuers: 1 })).toEqual([
+    [addDays(monday, 3), "", "1 rescuer"],
+  ]);
   expect(found(monday, wednesday)).toEqual([[wednesday, "Second", ""]]);
   expect(found(wednesday, wednesday, { ...needs, climbers: 2, people: 2 })).toEqual([
     [wednesday, "Second", "1 climber and 1 person"],
@@ -113,7 +120,7 @@ test("visits on leave are found, with what the crew that is left lacks by the pl
   expect(found(monday, wednesday, needs, addDays(monday, 3))).toEqual([]);
   expect(found(wednesday, wednesday, needs, monday, { weekdays: [1, 2] })).toEqual([]);
   expect(
-    visitsOnLeave(
+    visitsMissingPeople(
       [{ crewCode: "A", startOn: wednesday, endOn: wednesday }],
       [crew()],
       monday,
