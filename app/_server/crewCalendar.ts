@@ -1,7 +1,8 @@
 /** A crew's calendar address: who may make and revoke it, and what stands under it. */
 
 import { z } from "zod";
-import { formatClock, formatDate, TIED } from "@/app/_ui/format";
+import { formatDate, TIED } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { visitWords } from "@/app/_ui/visitWords";
 import type { Db } from "@/db/open";
 import {
@@ -101,37 +102,59 @@ export function crewOfSecret(db: Db, secret: string): string | undefined {
   return fitting[0]?.crewCode;
 }
 
-export function calendarOf(db: Db, crewCode: string, today: CalendarDate): string {
+/** @param words in the language that the address asks for */
+export function calendarOf(db: Db, crewCode: string, today: CalendarDate, words: Words): string {
   const crew = loadCrewFacts(db, crewCode);
   return writeCalendar({
-    name: `Crew ${crewCode} ${crew?.name ?? ""}`.trim(),
+    name: `${words.t("Crew {{crew}}", { crew: crewCode })} ${crew?.name ?? ""}`.trim(),
     refreshMin: REFRESH_MIN,
-    events: loadCalendarVisits(db, crewCode, addDays(today, -DAYS_BACK)).map(eventOf),
+    events: loadCalendarVisits(db, crewCode, addDays(today, -DAYS_BACK)).map((v) => eventOf(v, words)),
   });
 }
 
-/** In words that no reader takes for another day, in English as the whole text; spaces as a calendar program knows them. */
-const dayWords = (day: CalendarDate | null): string => formatDate(day).replaceAll(TIED, " ");
+/** In words that no reader takes for another day; spaces as a calendar program knows them. */
+const dayWords = (day: CalendarDate | null, { locale }: Words): string =>
+  formatDate(day, "full", locale).replaceAll(TIED, " ");
 
 /** What stands against a visit, the hardest first: a held or waiting visit is not to be taken for agreed. */
-function doubtsOf({ hold, unmetGates }: CalendarVisit): { mark: string; lines: string[] } | undefined {
+function doubtsOf(
+  { hold, unmetGates }: CalendarVisit,
+  words: Words,
+): { mark: string; lines: string[] } | undefined {
+  const { t } = words;
   if (hold === undefined && unmetGates.length === 0) return undefined;
-  const held = hold === undefined ? [] : [`On hold, reported by ${hold.by}: ${hold.reason}`];
+  const held =
+    hold === undefined
+      ? []
+      : [t("On hold, reported by {{name}}: {{reason}}", { name: hold.by, reason: hold.reason })];
   const waits = unmetGates.map(({ kind, owner, state, dueOn }) =>
     state === "dated" && dueOn
-      ? `Not sure yet: waits for ${kind} (${owner}), expected ${dayWords(dueOn)}.`
-      : `Not sure yet: waits for ${kind} (${owner}), no date.`,
+      ? t("Not sure yet: waits for {{gate}} ({{owner}}), expected {{day}}.", {
+          gate: t(kind),
+          owner,
+          day: dayWords(dueOn, words),
+        })
+      : t("Not sure yet: waits for {{gate}} ({{owner}}), no date.", { gate: t(kind), owner }),
   );
-  return { mark: held.length > 0 ? "ON HOLD" : "NOT SURE", lines: [...held, ...waits] };
+  return { mark: held.length > 0 ? t("ON HOLD") : t("NOT SURE"), lines: [...held, ...waits] };
 }
 
-function eventOf(v: CalendarVisit) {
+function eventOf(v: CalendarVisit, words: Words) {
+  const { t, clock } = words;
   const part = parseVisitId(v.visitId)?.part ?? 1;
   // From when the crew is on site, maybe the evening before; without kept hours from when the work begins.
   const arriveMin = onSiteFromMin(v.startMin, v.setupMin) ?? v.startMin ?? 0;
-  const what = visitWords(v.kind, v);
-  const work = `Work planned from ${dayWords(v.startOn)} ${formatClock(v.startMin)} to ${dayWords(v.endOn)} ${formatClock(v.endMin)} (${v.zone})`;
-  const doubts = doubtsOf(v);
+  const named = { work: t(visitWords(v.kind, v)), hop: v.hopCode, side: t(v.side) };
+  const what =
+    part > 1
+      ? t("{{work}} {{hop}}, {{side}} end, visit {{part}}", { ...named, part: String(part) })
+      : t("{{work}} {{hop}}, {{side}} end", named);
+  const work = t("Work planned from {{start}} to {{end}} ({{zone}})", {
+    start: `${dayWords(v.startOn, words)} ${clock(v.startMin)}`,
+    end: `${dayWords(v.endOn, words)} ${clock(v.endMin)}`,
+    zone: v.zone,
+  });
+  const doubts = doubtsOf(v, words);
   return {
     uid: `${v.visitId}@bothends`,
     sequence: v.changes,
@@ -139,19 +162,19 @@ function eventOf(v: CalendarVisit) {
     startsAt: instantAt(v.startOn!, arriveMin, v.zone),
     endsAt: instantAt(v.endOn!, v.endMin ?? 0, v.zone),
     // Many calendars show tentative by a pale colour at most: the title says it.
-    summary: `${doubts ? `${doubts.mark}: ` : ""}${what} ${v.hopCode}, ${v.side} end${part > 1 ? `, visit ${part}` : ""}`,
+    summary: doubts ? `${doubts.mark}: ${what}` : what,
     location: `${v.siteCode} ${v.siteName}`,
     position: v.position,
     isTentative: doubts !== undefined,
     description: [
       ...(doubts?.lines ?? []),
       v.setupMin === null
-        ? `${work}; set-up comes before.`
+        ? t("{{work}}; set-up comes before.", { work })
         : v.setupMin === 0
-          ? `Set up from the visit before. ${work}.`
-          : `On site from about ${formatClock(arriveMin)}, set-up first. ${work}.`,
-      "The plan may change: see My week before you leave, for kit, steps and weather.",
-      "A planning aid: it never says that it is safe to climb; the crew on site decides.",
+          ? t("Set up from the visit before. {{work}}.", { work })
+          : t("On site from about {{time}}, set-up first. {{work}}.", { time: clock(arriveMin), work }),
+      t("The plan may change: see My week before you leave, for kit, steps and weather."),
+      t("A planning aid: it never says that it is safe to climb; the crew on site decides."),
     ].join("\n"),
   };
 }

@@ -16,8 +16,11 @@ export const requestsFeet = async (): Promise<boolean> => (await cookies()).get(
 
 /** Texts in the language of the request. */
 export async function serverWords(): Promise<Words> {
-  const language = await requestLanguage();
-  const isFeetToo = await requestsFeet();
+  return wordsIn(await requestLanguage(), await requestsFeet());
+}
+
+/** Texts in a language that is known otherwise than from a request's cookies. */
+export function wordsIn(language: Language, isFeetToo = false): Words {
   const key = `${language} ${isFeetToo}`;
   let words = made.get(key);
   if (!words) {

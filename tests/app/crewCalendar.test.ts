@@ -7,6 +7,7 @@ import {
   makeCalendarAction,
   revokeCalendarAction,
 } from "@/app/_server/crewCalendar";
+import { wordsIn } from "@/app/_server/language";
 import { formatDate, TIED } from "@/app/_ui/format";
 import type { Db } from "@/db/open";
 import { copyAsDraft, putInForce, writePlaces } from "@/db/queries/plans";
@@ -53,6 +54,8 @@ const get = (file: string, address = "10.0.0.7") =>
     params: Promise.resolve({ file }),
   });
 
+const EN = wordsIn("en");
+
 const eventsOf = (text: string) =>
   new ICAL.Component(ICAL.parse(text)).getAllSubcomponents("vevent").map((v) => new ICAL.Event(v));
 
@@ -93,15 +96,32 @@ const dayWords = (day: CalendarDate) => formatDate(day).replaceAll(TIED, " ");
 const status = (event: ICAL.Event | undefined) => event?.component.getFirstPropertyValue("status");
 
 test("days are in words that nobody takes for another day", () => {
-  const [first] = eventsOf(calendarOf(db, "C1", TODAY));
+  const [first] = eventsOf(calendarOf(db, "C1", TODAY, EN));
   expect(first?.description).toMatch(
     /Work planned from (Mon|Tue|Wed|Thu|Fri|Sat|Sun) \d{1,2} [A-Z][a-z]{2} \d{4} 08:00 to/,
   );
   expect(first?.description).not.toMatch(/\d{4}-\d{2}-\d{2}/);
 });
 
+test("the address says the language, and without one it is English", async () => {
+  const secret = await secretOf();
+  const textOf = async (query: string) => {
+    const request = new Request(`http://plan.example/calendar/${secret}.ics${query}`);
+    const answer = await GET(request, { params: Promise.resolve({ file: `${secret}.ics` }) });
+    return eventsOf(await answer.text())
+      .map((e) => `${e.summary} ${e.description}`)
+      .join(" ");
+  };
+  const german = await textOf("?language=de");
+  expect(german).toMatch(/Montage \S+, nah/);
+  expect(german).toMatch(/Arbeit geplant von (Mo|Di|Mi|Do|Fr|Sa|So),? \d/);
+  expect(german).not.toMatch(/\b(waits|Install|near|planned|the|until)\b/);
+  for (const query of ["", "?language=en", "?language=xx"])
+    expect(await textOf(query)).toMatch(/Work planned/);
+});
+
 test("a visit on hold is tentative and says why, until a report or a new plan lifts it", () => {
-  const eventsNow = () => eventsOf(calendarOf(db, "C1", TODAY));
+  const eventsNow = () => eventsOf(calendarOf(db, "C1", TODAY, EN));
   db.update(gate).set({ state: "met" }).run();
   expect(eventsNow().map(status)).toEqual(["CONFIRMED", "CONFIRMED"]);
   const report = (key: string, outcome: "hold" | "part done", hours: number) =>
@@ -143,7 +163,7 @@ test("a visit that waits for a gate of its end is tentative and names it; one th
       { hopCode, side, kind: "supply", owner, state: "met" },
     ])
     .run();
-  const [waiting] = eventsOf(calendarOf(db, "C1", TODAY));
+  const [waiting] = eventsOf(calendarOf(db, "C1", TODAY, EN));
   expect(status(waiting)).toBe("TENTATIVE");
   expect(waiting?.summary).toMatch(/^NOT SURE: Install /);
   expect(waiting?.description.split("\n").slice(0, 2)).toEqual([
@@ -152,7 +172,7 @@ test("a visit that waits for a gate of its end is tentative and names it; one th
   ]);
   expect(waiting?.description).not.toContain("site ready");
   expect(sendReport(stock, {}).ok).toBe(true);
-  expect(status(eventsOf(calendarOf(db, "C1", TODAY))[0])).toBe("CONFIRMED");
+  expect(status(eventsOf(calendarOf(db, "C1", TODAY, EN))[0])).toBe("CONFIRMED");
 });
 
 test("it holds the crew's visits of the plan in force, at their sites' own times", async () => {
@@ -182,7 +202,7 @@ test("a visit begins when its crew must be there, and the text says when the wor
       p80Min: 0,
     })
     .run();
-  const [first, other] = eventsOf(calendarOf(db, "C1", TODAY));
+  const [first, other] = eventsOf(calendarOf(db, "C1", TODAY, EN));
   const zone = /\(([A-Za-z]+\/[A-Za-z_]+)\)/.exec(first?.description ?? "")?.[1] ?? "";
   // The work begins at 08:00; 62.4 minutes of set-up count as 63.
   expect(first?.startDate.toJSDate().getTime()).toBe(instantAt(addDays(TODAY, 1), 417, zone));
@@ -195,7 +215,7 @@ test("a visit begins when its crew must be there, and the text says when the wor
 test("a visit that a later plan moves keeps its name and counts the change; the others stay as they were", () => {
   const later = (BY.at + 3_600_000) as InstantMillis;
   const draft = copyAsDraft(db, stock.plan.id, { createdBy: "Test", createdAt: BY.at, basis: {} }) ?? 0;
-  const eventsNow = () => eventsOf(calendarOf(db, "C1", TODAY));
+  const eventsNow = () => eventsOf(calendarOf(db, "C1", TODAY, EN));
   const moved = {
     visitId: stock.laterId,
     crewCode: "C1",

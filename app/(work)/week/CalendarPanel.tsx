@@ -18,7 +18,7 @@ export interface CalendarPanelProps {
 
 /** The crew's visits in people's own calendars: an address is made, shown once, replaced and revoked. */
 export function CalendarPanel({ crewCode, made }: CalendarPanelProps) {
-  const { t } = useWords();
+  const { t, language } = useWords();
   const [address, setAddress] = useState<string>();
   const make = useSend(makeCalendar);
   const revoke = useSend(revokeCalendar);
@@ -26,7 +26,7 @@ export function CalendarPanel({ crewCode, made }: CalendarPanelProps) {
   const makeOne = () => {
     revoke.clear();
     make.send({ crewCode }, ({ path }) => {
-      setAddress(location.origin + path);
+      setAddress(`${location.origin}${path}?language=${language}`);
       return undefined;
     });
   };

@@ -6,6 +6,8 @@ import { clientAddress, noteFailure, rests } from "@/app/_server/attempts";
 import { today } from "@/app/_server/clock";
 import { calendarOf, crewOfSecret } from "@/app/_server/crewCalendar";
 import { fileAnswer } from "@/app/_server/fileAnswer";
+import { wordsIn } from "@/app/_server/language";
+import { languageOf } from "@/app/_ui/language/languages";
 import { database } from "@/db/open";
 import { loadCrewFacts } from "@/db/queries/week";
 
@@ -27,6 +29,8 @@ export async function GET(request: Request, next: { params: Promise<{ file: stri
     return refusal(404, "There is no calendar at this address; it may have been revoked.");
   }
   const zone = loadCrewFacts(db, crewCode)?.zone ?? "UTC";
-  const text = calendarOf(db, crewCode, today(zone, db));
+  // A calendar program sends no cookies: the address says the language.
+  const language = languageOf(new URL(request.url).searchParams.get("language") ?? undefined, null);
+  const text = calendarOf(db, crewCode, today(zone, db), wordsIn(language));
   return fileAnswer(`crew-${crewCode}`, "ics", new TextEncoder().encode(text));
 }
