@@ -19,6 +19,17 @@ test("the board says who is where when, by keyboard too", async ({ page, asManag
   await page.goto("/plan?zoom=4+weeks");
   await expect(page.getByRole("grid", { name: /^Plan \d+, in force/ })).toBeVisible();
   await expect(page.getByRole("button", { name: "4 weeks" })).toHaveAttribute("aria-pressed", "true");
+  const reachOut = () =>
+    page
+      .locator(
+        ".ui-visit:not([data-tight]) :is(.ui-visit-head, .ui-visit-foot), .ui-board-crew-note:not([data-tight])",
+      )
+      .evaluateAll((lines) =>
+        lines.filter((line) => line.scrollWidth > line.clientWidth).map((line) => line.textContent),
+      );
+  // What is not cut off fits, by the browser's own measure.
+  expect(await page.locator(".ui-visit-head").count()).toBeGreaterThan(0);
+  expect(await reachOut()).toEqual([]);
   await page.getByRole("button", { name: "12 weeks" }).click();
   await expect(page).toHaveURL(/zoom=12\+weeks/);
   await expect(page.getByRole("region", { name: "Visits not placed" })).toBeVisible();
@@ -28,6 +39,7 @@ test("the board says who is where when, by keyboard too", async ({ page, asManag
   await expectNoAxeViolations(page);
 
   await page.getByRole("button", { name: "Week", exact: true }).click();
+  expect(await reachOut()).toEqual([]);
   await page.locator('[data-cell="0,0"]').focus();
   for (let i = 0; i < 60 && !new URL(page.url()).searchParams.has("visit"); i++) {
     await page.keyboard.press("ArrowRight");

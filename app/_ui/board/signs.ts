@@ -67,9 +67,11 @@ export const codeTopPx = (lanePx: number): number => signsTopPx(lanePx) + SIGN_P
 const signsTopPx = (lanePx: number): number => (hasTwoLines(lanePx) ? 8 : lanePx >= 44 ? 5 : 2);
 
 /** Room that a letter takes at most in a name, in a site below it, and in a code (capitals and digits), in a note of a crew on the mean. */
-const LETTER_PX = { head: 10, foot: 9, code: 9, note: 7.5 };
+const LETTER_PX = { head: 10, foot: 9, code: 9, note: 6.4 };
 /** What of a block's width no word can have: its frame, the narrower drawing, and the room before and behind words. */
 const FRAME_PX = 20;
+/** What of the column of names is left free beside them. */
+const NOTE_FRAME_PX = 25;
 
 /**
  * May a block's words reach over its edge? Only then are they cut off: what cuts off is dear to a browser that paints
@@ -90,7 +92,7 @@ export function isTight({ visit, widthPx }: PlacedBlock, lanePx: number): boolea
 
 /** May the words below a crew's name reach over the column of names? Then they are cut off. */
 export const isNoteTight = (note: string, crewPx: number): boolean =>
-  note.length * LETTER_PX.note > crewPx - FRAME_PX - 6;
+  note.length * LETTER_PX.note > crewPx - NOTE_FRAME_PX;
 
 /** Where a code may go on on a second line: between its letters and its number, where a reader would part it. */
 export const BREAK = /(?<=^\D+)(?=\d)/;

@@ -1,6 +1,6 @@
 import { describe, expect, it } from "vitest";
 import type { PlacedBlock } from "@/app/_ui/board/geometry";
-import { signLines, signsWidePx, sizeOf } from "@/app/_ui/board/signs";
+import { isNoteTight, isTight, signLines, signsWidePx, sizeOf } from "@/app/_ui/board/signs";
 import type { BoardVisit } from "@/app/_ui/board/types";
 import { type GlyphName, glyphLines, glyphLinesAt } from "@/app/_ui/Glyph";
 import { visit } from "./boardVisit";
@@ -132,5 +132,29 @@ describe("signs of a block", () => {
     expect(top).toBeGreaterThanOrEqual(3);
     expect(bottom).toBeLessThanOrEqual(57);
     expect(signsWidePx(2)).toBe(32);
+  });
+});
+
+describe("words of a block", () => {
+  const named = (hopCode: string, siteCode = "VM1", more: Partial<BoardVisit> = {}) =>
+    ({ hopCode, siteCode, ...more }) as Partial<BoardVisit>;
+  it("are cut off where a line has no room for all its letters and signs", () => {
+    expect(isTight(block(110, named("VH024")), 60)).toBe(false);
+    expect(isTight(block(110, named("VH024-LONG-NAME")), 60)).toBe(true);
+    expect(isTight(block(110, named("VH024", "VM1-A-LONG-SITE")), 60)).toBe(true);
+    expect(isTight(block(400, named("VH024-LONG-NAME", "VM1-A-LONG-SITE")), 60)).toBe(false);
+    // The pin takes room from the name, the weather's and the kit's sign from the site.
+    expect(isTight(block(90, named("VH024", "VM1", { isPinned: true })), 60)).toBe(true);
+    const signs = named("VH024", "VM1234", { weather: { state: "met" }, kit: { state: "ready" } } as never);
+    expect(isTight(block(90, signs), 60)).toBe(true);
+  });
+  it("of a code may take two lines in a high lane, and none where no words are", () => {
+    expect(isTight(block(60, named("VH024")), 60)).toBe(false);
+    expect(isTight(block(60, named("VH024")), 44)).toBe(true);
+    expect(isTight(block(20, named("VH024-LONG-NAME")), 60)).toBe(false);
+  });
+  it("below a crew's name are held against the column", () => {
+    expect(isNoteTight("4 people, from WH-NORTHWEST", 152)).toBe(true);
+    expect(isNoteTight("4 people, from WH-1", 152)).toBe(false);
   });
 });
