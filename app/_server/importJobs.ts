@@ -2,7 +2,6 @@
 
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
-import { groupBy } from "@/db/queries/design";
 import { existingRows } from "@/db/queries/existingRows";
 import {
   discardImport,
@@ -22,7 +21,7 @@ import {
 import { itemMeasures } from "@/db/queries/itemMeasures";
 import { addLogEntry } from "@/db/queries/log";
 import { storeRows, storeWeather } from "@/db/queries/storeRows";
-import { historyBlocks } from "@/db/queries/weather";
+import { forecastBlocks, historyBlocks, memberBlock } from "@/db/queries/weather";
 import {
   type ExistingRows,
   type FilesPreview,
@@ -37,7 +36,7 @@ import {
 } from "@/lib/exchange";
 import { type Phrase, phrase } from "@/lib/phrase";
 import { ok, type Problem, type Result, sentences } from "@/lib/result";
-import { decodeSeries, type WeatherSeries } from "@/lib/weather";
+import { decodeMembers, decodeSeries, type WeatherSeries } from "@/lib/weather";
 import { startAfterStored } from "./afterStored";
 import { homeZone, nowMillis, today } from "./clock";
 import type { JobTools } from "./handlers";
@@ -170,14 +169,14 @@ async function readImport(
   }
 
   const series: WeatherSeries[] = [];
-  const past = new PastHours(db);
+  const stand = new StandingHours(db);
   const tables = preview.matchings.map((m): TableHead => {
     const file = files.find((f) => f.fileName === m.fileName)!;
     const isIt = (p: { fileName: string; sheet?: string }) =>
       p.fileName === m.fileName && p.sheet === m.sheet;
     const rows = preview.bundle.files.find(isIt);
     const hours = preview.weather.find(isIt);
-    const weather = hours && weatherHead(past, nowMillis(db), hours, file.answers[m.sheet ?? ""]?.weather);
+    const weather = hours && weatherHead(stand, nowMillis(db), hours, file.answers[m.sheet ?? ""]?.weather);
     series.push(...(weather?.series ?? []));
     const doubts = rows?.kind === "orders" ? doubtsOf(db, rows as Preview<"orders">) : [];
     return {
@@ -254,29 +253,50 @@ function lineOf({ rowNumber, key, fate, changes, problems }: Preview["rows"][num
   };
 }
 
-/** Past hours of each place, as they stand after the files that were read so far: a year may come in twelve files. */
-class PastHours {
-  readonly #byPlace = new Map<string, WeatherSeries[]>();
+/** Which hours are the same ones brought in anew: past hours of a place, or one issue of its forecast or of a member. */
+interface SeriesName {
+  placeCode: string;
+  kind: WeatherSeries["kind"];
+  issuedAtMillis: number;
+  memberNo?: number;
+}
+
+/** Hours of each series, as they stand after the files that were read so far: a year may come in twelve files. */
+class StandingHours {
+  readonly #byName = new Map<string, readonly WeatherSeries[]>();
   constructor(readonly db: Db) {}
 
-  of(placeCode: string): readonly WeatherSeries[] {
-    let series = this.#byPlace.get(placeCode);
+  of(name: SeriesName): readonly WeatherSeries[] {
+    const key = keyOf(name);
+    let series = this.#byName.get(key);
     if (!series) {
-      series = historyBlocks(this.db, placeCode).map((b) => decodeSeries(b.payload));
-      this.#byPlace.set(placeCode, series);
+      series = this.#stored(name);
+      this.#byName.set(key, series);
     }
     return series;
   }
 
-  put(placeCode: string, years: readonly WeatherSeries[]): void {
-    const replaced = new Set(years.map((y) => y.startsAtMillis));
-    const kept = this.of(placeCode).filter((s) => !replaced.has(s.startsAtMillis));
-    this.#byPlace.set(placeCode, [...kept, ...years]);
+  put(name: SeriesName, made: readonly WeatherSeries[]): void {
+    // An issue is one series; of past hours each year is one.
+    const replaced = new Set(made.map((m) => m.startsAtMillis));
+    const kept = name.kind === "history" ? this.of(name).filter((s) => !replaced.has(s.startsAtMillis)) : [];
+    this.#byName.set(keyOf(name), [...kept, ...made]);
+  }
+
+  #stored({ placeCode, kind, issuedAtMillis, memberNo }: SeriesName): WeatherSeries[] {
+    if (kind === "history") return historyBlocks(this.db, placeCode).map((b) => decodeSeries(b.payload));
+    if (kind === "forecast")
+      return forecastBlocks(this.db, placeCode, issuedAtMillis).map((b) => decodeSeries(b.payload));
+    const block = memberBlock(this.db, placeCode, issuedAtMillis);
+    return block ? decodeMembers(block.payload).filter((m) => m.memberNo === memberNo) : [];
   }
 }
 
+const keyOf = ({ placeCode, kind, issuedAtMillis, memberNo }: SeriesName): string =>
+  JSON.stringify([placeCode, kind, issuedAtMillis, memberNo ?? 0]);
+
 function weatherHead(
-  past: PastHours,
+  stand: StandingHours,
   now: number,
   reading: WeatherReading,
   given: WeatherAnswers | undefined,
@@ -284,34 +304,37 @@ function weatherHead(
   const answers = given ?? guessedAnswers(reading, now);
   const isPast = answers.kind === "history";
   const problems: Problem[] = [];
-  const series: WeatherSeries[] = [];
+  const made: { name: SeriesName; series: readonly WeatherSeries[] }[] = [];
   const places = reading.blocks.map((block) => {
-    const standing = isPast ? past.of(block.placeCode) : [];
-    const fates = previewWeather(block, standing);
+    const { placeCode, memberNo } = block;
     if (!isPast && answers.issuedAtMillis === undefined) {
       problems.push(ISSUE_MISSING);
-      return fates;
+      return previewWeather(block, []);
     }
-    if (isPast && block.memberNo !== undefined) {
-      problems.push({ ...MEMBER_OF_THE_PAST, path: `${block.placeCode}: ${MEMBER_OF_THE_PAST.path}` });
-      return fates;
+    if (isPast && memberNo !== undefined) {
+      problems.push({ ...MEMBER_OF_THE_PAST, path: `${placeCode}: ${MEMBER_OF_THE_PAST.path}` });
+      return previewWeather(block, []);
     }
-    const kind = block.memberNo === undefined ? answers.kind : "member";
-    const issuedAtMillis = isPast ? 0 : answers.issuedAtMillis!;
-    const made = seriesToStore(block, { ...answers, kind, issuedAtMillis, nowMillis: now }, standing);
-    if (!made.ok) {
-      problems.push(...made.problems.map((p) => ({ ...p, path: `${block.placeCode}: ${p.path}` })));
-      return fates;
-    }
-    // Past hours that change nothing are not stored again.
-    if (isPast && fates.newHours + fates.changedHours === 0) return fates;
-    series.push(...made.value);
+    const name: SeriesName = {
+      placeCode,
+      kind: memberNo === undefined ? answers.kind : "member",
+      issuedAtMillis: isPast ? 0 : answers.issuedAtMillis!,
+      ...(memberNo !== undefined && { memberNo }),
+    };
+    const standing = stand.of(name);
+    const fates = previewWeather(block, standing);
+    const { kind, issuedAtMillis } = name;
+    const series = seriesToStore(block, { ...answers, kind, issuedAtMillis, nowMillis: now }, standing);
+    // Hours that change nothing are not stored again.
+    if (!series.ok) problems.push(...series.problems.map((p) => ({ ...p, path: `${placeCode}: ${p.path}` })));
+    else if (fates.newHours + fates.changedHours > 0) made.push({ name, series: series.value });
     return fates;
   });
   // A file with an open question waits as a whole.
-  if (problems.length > 0) series.length = 0;
-  if (isPast) for (const [code, years] of groupBy(series, (s) => s.placeId)) past.put(code, years);
+  if (problems.length > 0) made.length = 0;
+  for (const { name, series } of made) stand.put(name, series);
   const once = [...new Map(problems.map((p) => [JSON.stringify(p), p])).values()];
+  const series = made.flatMap((m) => m.series);
   return { series, head: { answers, places, refusedRows: reading.refusedRows, problems: once } };
 }
 

@@ -31,7 +31,13 @@ import { addLogEntry } from "./log";
 import { loadPlaces, savePlace } from "./places";
 import { type BalanceRow, loadBalances, saveLot } from "./shelves";
 import { upsertRows } from "./upsert";
-import { deleteWeatherBlock, memberBlock, saveWeatherBlock, saveWeatherPlace } from "./weather";
+import {
+  deleteWeatherBlock,
+  forecastBlocks,
+  memberBlock,
+  saveWeatherBlock,
+  saveWeatherPlace,
+} from "./weather";
 
 /** Rows of one kind that are new or changed (`rowsToStore` of a preview). */
 export interface KindRows {
@@ -99,6 +105,9 @@ export function storeRows(db: Db, kinds: readonly KindRows[], context: StoreCont
 /** Stores series as blocks: a year of history takes the place of the same year, a forecast that of the same issue. */
 export function storeWeather(db: Db, series: readonly WeatherSeries[]): void {
   for (const s of series.filter(({ kind }) => kind !== "member")) {
+    // A forecast holds what stood of its issue, which may have begun at another hour.
+    if (s.kind === "forecast")
+      for (const b of forecastBlocks(db, s.placeId, s.issuedAtMillis)) deleteWeatherBlock(db, b);
     saveWeatherBlock(db, { ...blockHead(s), payload: Buffer.from(encodeSeries(s)) });
   }
   const members = groupBy(

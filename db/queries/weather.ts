@@ -44,6 +44,22 @@ export function latestForecast(db: Db, placeCode: string): WeatherBlockRow | und
     .get();
 }
 
+/** What stands of one issue of a place's forecast. */
+export function forecastBlocks(db: Db, placeCode: string, issuedAt: number): WeatherBlockRow[] {
+  return db
+    .select()
+    .from(weatherBlock)
+    .where(
+      and(
+        eq(weatherBlock.placeCode, placeCode),
+        eq(weatherBlock.kind, "forecast"),
+        eq(weatherBlock.issuedAt, issuedAt),
+      ),
+    )
+    .orderBy(weatherBlock.startsAt)
+    .all();
+}
+
 /** The members of one issue at a place. */
 export function memberBlock(db: Db, placeCode: string, issuedAt: number): WeatherBlockRow | undefined {
   return db

@@ -1,6 +1,6 @@
 /** Weather blocks -> the series that are stored, and what that changes. */
 import { ok, type Result, refused } from "@/lib/result";
-import { buildSeries, type SeriesSource, type WeatherSeries } from "@/lib/weather";
+import { buildSeries, joinSeries, type SeriesSource, type WeatherSeries } from "@/lib/weather";
 import { HOUR_MILLIS, WEATHER_FIELDS } from "./hourReader";
 import type { WeatherBlock } from "./weather";
 
@@ -69,12 +69,12 @@ function fateOfHour(
 /**
  * The series to store. History becomes one series per calendar year (UTC) that starts on 1 January, so that storing a
  * month again replaces the same year; values of the block go over those that stand. A forecast or a member becomes one
- * series from its first to its last hour. Missing values are NaN.
+ * series from its first to its last hour, with what stands of the same issue under it. Missing values are NaN.
  *
  * Refused by the rules of lib/weather: history that has not passed, spans over 20 years, and values that look like
  * another unit until a person confirms them (`info.confirmed`).
  *
- * @param standing series of this place and kind that stand now; only history is merged with them
+ * @param standing series of this place and kind that stand now; of a forecast or a member those of the same issue
  */
 export function seriesToStore(
   block: WeatherBlock,
@@ -89,8 +89,8 @@ export function seriesToStore(
     tempUnit: "degC",
   });
   if (!built.ok) return built;
-  const series = built.value;
-  if (info.kind === "history") return ok(yearsOf(series, standing));
+  if (info.kind === "history") return ok(yearsOf(built.value, standing));
+  const series = joinSeries([...standing, built.value]);
   const { memberNo } = block;
   if (series.hours <= FORECAST_MAX_HOURS)
     return ok([memberNo === undefined ? series : { ...series, memberNo }]);

@@ -1,6 +1,9 @@
 /** Does a series look as if its units were others than stated? Each question names what it saw. */
-import type { Problem } from "@/lib/result";
+import { figure, phrase } from "@/lib/phrase";
+import { type Problem, sentences } from "@/lib/result";
 import type { WeatherSeries } from "./types";
+
+const HOUR = 3_600_000;
 
 /** Fewer known hours than this say nothing about a unit. */
 const LEAST_HOURS = 48;
@@ -60,6 +63,21 @@ export function plausibilityProblems(series: WeatherSeries): Problem[] {
       "Gusts are under the mean wind in most hours: are the columns exchanged?",
     );
   }
+  const under = hoursUnderTheMean(series);
+  if (under.count > 0 && !(ratio < 1)) {
+    problems.push({
+      path: "gust",
+      rule: "gust-under-wind",
+      value: under.count,
+      ...sentences(
+        phrase("A gust is under its mean wind, first at {{hour}}; hours of this kind: {{hours}}.", {
+          hour: under.first,
+          hours: figure(under.count),
+        }),
+        phrase("Correct these hours, or confirm that they are right: the mean wind then counts as the gust."),
+      ),
+    });
+  }
   const temp = statistics(series.tempC);
   if (temp.count >= LEAST_HOURS && temp.mean > MEAN_TEMP_MAX_C) {
     ask("temp", "temp-unit", temp.mean, `The temperature averages ${fixed(temp.mean)} degC: is it degF?`);
@@ -106,6 +124,20 @@ function statistics(values: Float32Array): { count: number; mean: number; max: n
     if (v > max) max = v;
   }
   return { count, mean: count ? sum / count : Number.NaN, max };
+}
+
+/** A gust is the strongest of its hour: under the mean by more than rounding, one of the two is wrong. */
+const GUST_ROUNDING_MS = 0.1;
+
+function hoursUnderTheMean(series: WeatherSeries): { count: number; first: string } {
+  let count = 0;
+  let first = "";
+  for (let h = 0; h < series.hours; h++) {
+    if (!(series.gustMs[h]! < series.windMs[h]! - GUST_ROUNDING_MS)) continue;
+    count++;
+    first ||= `${new Date(series.startsAtMillis + h * HOUR).toISOString().slice(0, 16)}Z`;
+  }
+  return { count, first };
 }
 
 /** Median gust over mean wind in hours with at least 3 m/s; NaN when there are too few. */

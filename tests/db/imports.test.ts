@@ -539,8 +539,99 @@ describe("what a row becomes", () => {
       answers: { kind: "forecast" },
       problems: [{ rule: "forecast-issue-missing" }],
     });
+    expect(stateOfImport(importById(db, id)!).word).toBe("Waits for an answer");
     await apply(db, id);
     expect(loadWeather(db)[0]!.forecast).toBeUndefined();
+  });
+
+  it("the same issue of a forecast brought in again is the same; another issue or hour is new", async () => {
+    const db = freshDatabase();
+    const head =
+      "Weather place,Hour starts (UTC),Member,Wind (m/s),Gust (m/s),Rain (mm/h),Temperature (degC)";
+    const rows = (hour: number, wind = 4) =>
+      ["", "1"].map((member) => `WZ,2026-03-17 ${String(hour).padStart(2, "0")}:00,${member},${wind},8,0,8`);
+    const issued = (issuedAtMillis: number) => ({
+      "f.csv": {
+        "": {
+          weather: {
+            kind: "forecast" as const,
+            source: "test",
+            isMadeUp: true,
+            issuedAtMillis,
+            withoutThunder: "none" as const,
+            confirmed: [],
+          },
+        },
+      },
+    });
+    const file = { "f.csv": text(head, ...rows(6), ...rows(7)) };
+    const standing = () => loadPlaceForecasts(db).find((p) => p.code === "WZ");
+    const counts = (id: string) => hourCounts(importById(db, id)!.summary.tables!);
+    await bringIn(db, {
+      "weather places.csv": text(
+        "Weather place,Name,Latitude,Longitude,Elevation (m)",
+        "WZ,Ridge,47.1,8.2,540",
+      ),
+    });
+    const first = await bringIn(db, file, issued(NOW));
+    expect(counts(first)).toEqual({ new: 4, changed: 0, same: 0 });
+    const stands = standing();
+
+    const again = await preview(db, file, issued(NOW));
+    expect(counts(again)).toEqual({ new: 0, changed: 0, same: 4 });
+    expect(stateOfImport(importById(db, again)!)).toMatchObject({
+      state: "met",
+      word: "Nothing to bring in",
+    });
+    expect(await apply(db, again)).toMatchObject({ stored: { weatherSeries: 0 } });
+    expect(standing()).toEqual(stands);
+    expect(counts(await preview(db, file, issued(NOW - 3_600_000)))).toEqual({ new: 4, changed: 0, same: 0 });
+
+    // The rest of an issue joins what stands of it.
+    const rest = await bringIn(db, { "f.csv": text(head, ...rows(7, 5), ...rows(8)) }, issued(NOW));
+    expect(counts(rest)).toEqual({ new: 2, changed: 2, same: 0 });
+    const place = standing();
+    expect([...place!.forecast!.windMs]).toEqual([4, 5, 4]);
+    expect(place!.members.map((m) => [...m.windMs])).toEqual([[4, 5, 4]]);
+    expect(
+      db.$client.prepare("SELECT count(*) FROM weather_block WHERE place_code = 'WZ'").pluck().get(),
+    ).toBe(2);
+  });
+
+  it("a gust under the mean wind is asked about before anything is stored", async () => {
+    const file = {
+      "w.csv": text(
+        "Weather place,Hour starts (UTC),Wind (m/s),Gust (m/s),Rain (mm/h),Temperature (degC)",
+        "WX,2025-01-10 00:00,5,8,0,8",
+        "WX,2025-01-10 01:00,5,3,0,7",
+      ),
+    };
+    await bringIn(db, {
+      "weather places.csv": text(
+        "Weather place,Name,Latitude,Longitude,Elevation (m)",
+        "WX,Ridge,47.1,8.2,540",
+      ),
+    });
+    const asked = importById(db, await preview(db, file))!;
+    expect(asked.summary.tables![0]!.weather!.problems).toMatchObject([
+      { path: "WX: gust", rule: "gust-under-wind", value: 1 },
+    ]);
+    expect(stateOfImport(asked).word).toBe("Waits for an answer");
+    const { answers } = asked.summary.tables![0]!.weather!;
+    const confirmed = { "w.csv": { "": { weather: { ...answers, confirmed: ["gust-under-wind"] } } } };
+    await bringIn(db, file, confirmed);
+    expect(loadWeather(db)[0]!.history).toHaveLength(1);
+  });
+
+  it("an import of which every row is the same or refused has nothing to say yes to", async () => {
+    const ok = "WX,Ridge,47.1,8.2,540";
+    const head = "Weather place,Name,Latitude,Longitude,Elevation (m)";
+    await bringIn(db, { "weather places.csv": text(head, ok) });
+    const state = async (...rows: string[]) =>
+      stateOfImport(importById(db, await preview(db, { "weather places.csv": text(head, ...rows) }))!);
+    expect(await state(ok)).toEqual({ state: "met", word: "Nothing to bring in" });
+    expect(await state(ok, "WY,Far,x,8.2,540")).toEqual({ state: "fail", word: "Nothing to bring in" });
+    expect((await state(ok, "WY,Far,47,8.2,540")).word).toBe("Waits for your yes");
   });
 
   it("members of an ensemble come in beside the forecast; members of past hours are refused", async () => {

@@ -17,9 +17,10 @@ export const STATE_OF_IMPORT: Readonly<Record<ImportState, { state: StateName; w
   discarded: { state: "none", word: "Discarded" },
 };
 
-/** Of files without a table that could be read: one that waits for an answer, and one of which nothing can come. */
-export const STATE_WITHOUT_TABLE = {
+/** Of a preview that has nothing to say yes to: it waits for an answer, all stands already, or nothing can come of it. */
+export const STATE_WITHOUT_ROWS = {
   asks: { state: "warn", word: "Waits for an answer" },
+  stands: { state: "met", word: "Nothing to bring in" },
   isOver: { state: "fail", word: "Nothing to bring in" },
 } as const;
 
@@ -51,16 +52,26 @@ export function hourCounts(tables: readonly TableHead[]): HourCounts {
   return counts;
 }
 
+/** Whether the table has a question that a person answers on its card. */
+export const asksOf = ({ questions, weather }: Pick<TableHead, "questions" | "weather">): boolean =>
+  questions.length > 0 || (weather?.problems.length ?? 0) > 0;
+
 /** Its state, and of one that was read whether there is anything to say yes to. */
 export function stateOfImport({ state, summary }: Pick<ImportHead, "state" | "summary">): {
   state: StateName;
   word: string;
 } {
-  const isRead = summary.tables?.some((t) => t.totals || t.weather) ?? false;
-  const asks = [...(summary.problems ?? []).map((p) => p.rule), ...(summary.tables ?? [])].length > 0;
-  if (state !== "applied" && isUnreadable(summary)) return STATE_WITHOUT_TABLE.isOver;
-  if (state === "previewed" && !isRead && asks) return STATE_WITHOUT_TABLE.asks;
-  return STATE_OF_IMPORT[state];
+  const { tables = [], problems = [], totals } = summary;
+  if (state !== "applied" && isUnreadable(summary)) return STATE_WITHOUT_ROWS.isOver;
+  if (state !== "previewed") return STATE_OF_IMPORT[state];
+  const isRead = tables.some((t) => t.totals || t.weather);
+  if (!isRead && problems.length + tables.length > 0) return STATE_WITHOUT_ROWS.asks;
+  const hours = hourCounts(tables);
+  const stored = (totals?.new ?? 0) + (totals?.changed ?? 0) + hours.new + hours.changed;
+  if (!isRead || stored > 0) return STATE_OF_IMPORT.previewed;
+  if (tables.some(asksOf) || problems.length > 0) return STATE_WITHOUT_ROWS.asks;
+  const refused = (totals?.refused ?? 0) + tables.reduce((sum, t) => sum + (t.weather?.refusedRows ?? 0), 0);
+  return refused > 0 ? STATE_WITHOUT_ROWS.isOver : STATE_WITHOUT_ROWS.stands;
 }
 
 /** "12 sites, 3 hops, 2 weather series". */

@@ -20,6 +20,7 @@ import { remembered } from "@/db/dataState";
 import { database } from "@/db/open";
 import { loadVisitPaces } from "@/db/queries/actuals";
 import { loadCrews } from "@/db/queries/crews";
+import { groupBy } from "@/db/queries/design";
 import { holdsOf } from "@/db/queries/holds";
 import { planInForce } from "@/db/queries/plans";
 import { rulesInForce } from "@/db/queries/programme";
@@ -498,15 +499,25 @@ async function Climate({ params, places, workClass, shift, zone, month, href }: 
   );
 }
 
+/** Of several times of issue, the newest; the hours of each place say their own. */
+const MOST_ISSUES_NAMED = 3;
+
 function sourceWords(places: readonly PlaceForecast[], zone: string, { t, locale }: Words): string {
   const known = places.flatMap((p) => p.forecast ?? []);
   if (known.length === 0) return t("No forecast has been brought in");
-  const issued = Math.min(...known.map((f) => f.issuedAtMillis));
-  const sources = [...new Set(known.map((f) => (f.isMadeUp ? t(f.source) : f.source)))]
-    .slice(0, 3)
-    .join(", ");
-  const of = { sources, when: formatInstant(issued, zone, locale) };
+  // Files come at times of their own: one time for all would be untrue of the others.
+  const byIssue = groupBy(known, (f) => String(f.issuedAtMillis));
+  const issues = [...byIssue]
+    .sort(([a], [b]) => Number(b) - Number(a))
+    .slice(0, MOST_ISSUES_NAMED)
+    .map(([, of]) =>
+      t("{{sources}}, issued {{when}}", {
+        sources: [...new Set(of.map((f) => (f.isMadeUp ? t(f.source) : f.source)))].slice(0, 3).join(", "),
+        when: formatInstant(of[0]!.issuedAtMillis, zone, locale),
+      }),
+    )
+    .join("; ");
   return known.some((f) => f.isMadeUp)
-    ? t("Forecast: {{sources}}, issued {{when}}. Made-up weather", of)
-    : t("Forecast: {{sources}}, issued {{when}}", of);
+    ? t("Forecast: {{issues}}. Made-up weather", { issues })
+    : t("Forecast: {{issues}}", { issues });
 }

@@ -17,7 +17,7 @@ import { STAGE } from "@/app/(work)/import/[id]/JobWatch";
 import { ASKED } from "@/app/(work)/import/[id]/QuestionFields";
 import { ROW_COLUMNS } from "@/app/(work)/import/[id]/RowsTable";
 import { SEPARATOR } from "@/app/(work)/import/[id]/TableCard";
-import { FATE_WORDS, STATE_OF_IMPORT, STATE_WITHOUT_TABLE } from "@/app/(work)/import/importWords";
+import { FATE_WORDS, STATE_OF_IMPORT, STATE_WITHOUT_ROWS } from "@/app/(work)/import/importWords";
 import { TITLES } from "@/app/(work)/rules/AccountsTab";
 import { ABOUT, RULE_TABS } from "@/app/(work)/rules/about";
 import { LASTS, SCOPE_WORDS } from "@/app/(work)/rules/InterfaceTab";
@@ -175,7 +175,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   // What the columns of files mean; their names stay English.
   ...KIND_NAMES.flatMap((name) => kindOf(name).columns.map((c) => c.description)),
   ...Object.values(STATE_OF_IMPORT).map((s) => s.word),
-  ...Object.values(STATE_WITHOUT_TABLE).map((s) => s.word),
+  ...Object.values(STATE_WITHOUT_ROWS).map((s) => s.word),
   ...Object.entries(FATE_WORDS).flatMap(([fate, s]) => [fate, s.word]),
   ...[CONFIDENCE, ASKED, STAGE, SEPARATOR].flatMap((words) => Object.values(words)),
   ...headsOf(ROW_COLUMNS),

@@ -89,15 +89,13 @@ describe("seriesToStore", () => {
     expect([...merged!.windMs.subarray(99, 104)]).toEqual([Number.NaN, 1, 2, 3, Number.NaN]);
   });
 
-  it("makes one series of a forecast from its first to its last hour, whatever stands", () => {
-    const [old] = stored(block([[at(2025, 0), 1]]), FORECAST);
+  it("makes one series of a forecast from its first to its last hour", () => {
     const made = stored(
       block([
         [at(2025, 4), 5],
         [at(2025, 6), 7],
       ]),
       FORECAST,
-      [old!],
     );
     expect(made).toHaveLength(1);
     expect(made[0]).toMatchObject({
@@ -108,6 +106,29 @@ describe("seriesToStore", () => {
       issuedAtMillis: 5,
     });
     expect([...made[0]!.windMs]).toEqual([5, Number.NaN, 7]);
+  });
+
+  it("lays a forecast over what stands of its issue", () => {
+    const old = stored(
+      block([
+        [at(2025, 0), 1],
+        [at(2025, 1), 2],
+      ]),
+      FORECAST,
+    );
+    const made = stored(
+      block([
+        [at(2025, 1), 3],
+        [at(2025, 2), 4],
+      ]),
+      FORECAST,
+      old,
+    );
+    expect(made.map((m) => [m.startsAtMillis, ...m.windMs])).toEqual([[at(2025, 0), 1, 3, 4]]);
+    const member = stored({ ...block([[at(2025, 1), 3]]), memberNo: 2 }, { ...FORECAST, kind: "member" }, [
+      { ...old[0]!, kind: "member", memberNo: 2 },
+    ]);
+    expect(member.map((m) => [m.memberNo, m.kind, ...m.windMs])).toEqual([[2, "member", 1, 3]]);
   });
 
   it("refuses a forecast over years, history that has not passed, and an empty block", () => {

@@ -58,7 +58,17 @@ describe("buildSeries", () => {
     expect(series.gustMs[0]).toBeCloseTo(15, 5);
     expect(series.tempC[0]).toBeCloseTo(10, 5);
     expect(series.rainMmH[0]).toBeCloseTo(2.54, 5);
-    expect(seriesFrom([rowAt(0, { wind: 10 })], { windUnit: "kn" }).windMs[0]).toBeCloseTo(5.144, 3);
+    expect(seriesFrom([rowAt(0, { wind: 10, gust: 20 })], { windUnit: "kn" }).windMs[0]).toBeCloseTo(
+      5.144,
+      3,
+    );
+  });
+
+  it("asks about a gust under its mean wind, not about rounding", () => {
+    const rows = [rowAt(0, { wind: 5, gust: 3 }), rowAt(1, { wind: 5, gust: 4.95 }), rowAt(2)];
+    expect(rulesOf(rows)).toEqual(["gust-under-wind"]);
+    expect(seriesFrom(rows, { confirmed: ["gust-under-wind"] }).gustMs[0]).toBe(3);
+    expect(rulesOf(rows.slice(1))).toEqual([]);
   });
 
   it("reads hours stamped at their end, and times in a stated offset", () => {

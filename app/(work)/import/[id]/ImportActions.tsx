@@ -22,10 +22,12 @@ interface ImportActionsProps {
   refused: number;
   /** False when no table could be read: there is nothing to say yes to. */
   isRead: boolean;
+  /** A table waits for an answer; it stands above. */
+  asks: boolean;
 }
 
 /** Brings all accepted rows in, or throws the import away. */
-export function ImportActions({ importId, digest, rows, hours, refused, isRead }: ImportActionsProps) {
+export function ImportActions({ importId, digest, rows, hours, refused, isRead, asks }: ImportActionsProps) {
   const words = useWords();
   const { t } = words;
   const router = useRouter();
@@ -37,8 +39,9 @@ export function ImportActions({ importId, digest, rows, hours, refused, isRead }
       setProblems(answer.ok ? [] : (answer.problems ?? []));
       router.refresh();
     });
+  const isEmpty = rows + hours === 0;
   const what = [
-    ...(rows > 0 || hours === 0 ? [t("{{count}} rows", { count: rows })] : []),
+    ...(rows > 0 ? [t("{{count}} rows", { count: rows })] : []),
     ...(hours > 0 ? [t("{{count}} hours", { count: hours })] : []),
   ].join(` ${t("and")} `);
   return (
@@ -53,12 +56,16 @@ export function ImportActions({ importId, digest, rows, hours, refused, isRead }
           <Button kind="primary" busy={busy} onClick={() => run(() => previewImport({ importId }))}>
             {t("Read the files")}
           </Button>
-        ) : isRead ? (
+        ) : isRead && isEmpty && !asks ? (
+          // Data that came since may let refused rows in.
+          <Button kind="plain" busy={busy} onClick={() => run(() => previewImport({ importId }))}>
+            {t("Read the files again")}
+          </Button>
+        ) : isRead && !isEmpty ? (
           <Button
             kind="primary"
             glyph="import"
             busy={busy}
-            disabled={rows + hours === 0}
             onClick={() => run(() => applyImport({ importId, digest }))}
           >
             {t("Bring {{what}} in", { what })}
@@ -76,11 +83,14 @@ export function ImportActions({ importId, digest, rows, hours, refused, isRead }
         <span className="text-quiet">
           {!isRead
             ? t("No table could be read yet: what is wrong and what to answer stands below.")
-            : rows + hours === 0
-              ? t("There is nothing to bring in: no row is new or changed.")
-              : refused > 0
-                ? t("All of them or nothing. {{count}} refused rows are left out.", { count: refused })
-                : t("All of them or nothing.")}
+            : isEmpty && asks
+              ? t("Waits for an answer: give it above and read the table again.")
+              : isEmpty
+                ? t("There is nothing to bring in: no row is new or changed.")
+                : refused > 0
+                  ? t("All of them or nothing. {{count}} refused rows are left out.", { count: refused })
+                  : t("All of them or nothing.")}{" "}
+          {asks && !isEmpty ? t("What waits for an answer above is left out.") : null}
         </span>
       </div>
     </div>

@@ -4,6 +4,7 @@ import { useId } from "react";
 import { Check, FieldGroup, TextInput } from "@/app/_ui/Field";
 import { English } from "@/app/_ui/language/English";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
+import { messageOf, remedyOf } from "@/app/_ui/language/problemWords";
 import { Notice } from "@/app/_ui/Notice";
 import type { TableAnswers, WeatherAnswers, WeatherHead } from "@/db/queries/imports";
 
@@ -14,11 +15,12 @@ interface WeatherFieldsProps {
 }
 
 /** Rules of lib/weather that a person may answer with "yes, it is so". */
-const isQuestion = (rule: string) => rule.startsWith("looks-like") || rule.includes("unit");
+const isQuestion = (rule: string) => rule.endsWith("-unit") || rule === "gust-under-wind";
 
 /** What a file of hours does not say about itself. */
 export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
-  const { t } = useWords();
+  const words = useWords();
+  const { t } = words;
   const name = useId();
   const now: WeatherAnswers = answers.weather ?? head.answers;
   const set = (change: Partial<WeatherAnswers>) => onChange({ ...answers, weather: { ...now, ...change } });
@@ -30,9 +32,15 @@ export function WeatherFields({ head, answers, onChange }: WeatherFieldsProps) {
         <Notice
           key={`${p.path} ${p.rule}`}
           kind="problem"
-          title={<English>{`${p.path}: ${p.message}`}</English>}
+          title={
+            p.said?.message ? (
+              `${p.path}: ${messageOf(p, words)}`
+            ) : (
+              <English>{`${p.path}: ${p.message}`}</English>
+            )
+          }
         >
-          <English>{p.remedy}</English>
+          {p.said?.remedy ? remedyOf(p, words) : <English>{p.remedy}</English>}
           {isQuestion(p.rule) ? (
             <Check
               label={t("The figures are right as they are")}

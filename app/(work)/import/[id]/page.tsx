@@ -21,12 +21,13 @@ import {
   importById,
   importFiles,
   isUnreadable,
+  type TableHead,
 } from "@/db/queries/imports";
 import { ENDED, jobById } from "@/db/queries/jobs";
 import { type ExchangeProblem, KIND_NAMES } from "@/lib/exchange";
 import { phrase } from "@/lib/phrase";
 import { type Problem, sentences } from "@/lib/result";
-import { hourCounts, stateOfImport, storedWords } from "../importWords";
+import { asksOf, hourCounts, stateOfImport, storedWords } from "../importWords";
 import { IMPORTERS, kindWords } from "../kinds";
 import { FindingWords, RemedyWords } from "./FindingWords";
 import { ImportActions } from "./ImportActions";
@@ -60,6 +61,19 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
   const isRead = !summary.digest || tables.some((t) => t.totals || t.weather);
   const refusedHours = tables.reduce((sum, t) => sum + (t.weather?.refusedRows ?? 0), 0);
   const refused = (totals?.refused ?? 0) + refusedHours;
+  const asking = isOpen ? tables.filter(asksOf) : [];
+  const card = (table: TableHead) => (
+    <TableCard
+      // A new preview starts the form anew.
+      key={`${table.seq} ${table.sheet ?? ""} ${summary.digest} ${JSON.stringify(table.matching)}`}
+      importId={id}
+      table={table}
+      answers={files.find((f) => f.seq === table.seq)?.answers[table.sheet ?? ""] ?? {}}
+      kinds={kinds}
+      isOpen={isOpen}
+      hasRefused={(table.totals?.refused ?? 0) + (table.weather?.refusedRows ?? 0) > 0}
+    />
+  );
   const counted = (count: number, does: string) =>
     hasHours && count > 0 ? `${does}; ${t("{{count}} of them are weather hours", { count })}` : does;
   const leftOut = files.flatMap((f) =>
@@ -108,7 +122,11 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
             <Stat
               label={t("New")}
               figure={formatNumber(totals.new + hours.new, 0, locale)}
-              limit={counted(hours.new, summary.stored ? t("added") : t("will be added"))}
+              limit={
+                asking.some((a) => a.weather)
+                  ? t("without the hours that wait for an answer")
+                  : counted(hours.new, summary.stored ? t("added") : t("will be added"))
+              }
             />
             <Stat
               label={t("Changed")}
@@ -136,6 +154,7 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
             />
           </StatRow>
         ) : null}
+        {asking.map(card)}
         {isOpen ? (
           <ImportActions
             importId={id}
@@ -143,6 +162,7 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
             rows={(totals?.new ?? 0) + (totals?.changed ?? 0)}
             hours={hours.new + hours.changed}
             isRead={isRead}
+            asks={asking.length > 0}
             refused={refused}
           />
         ) : null}
@@ -179,20 +199,7 @@ export default async function ImportOnePage({ params }: { params: Promise<{ id: 
               : undefined
           }
         />
-        {run.state !== "discarded"
-          ? tables.map((t) => (
-              <TableCard
-                // A new preview starts the form anew.
-                key={`${t.seq} ${t.sheet ?? ""} ${summary.digest} ${JSON.stringify(t.matching)}`}
-                importId={id}
-                table={t}
-                answers={files.find((f) => f.seq === t.seq)?.answers[t.sheet ?? ""] ?? {}}
-                kinds={kinds}
-                isOpen={isOpen}
-                hasRefused={(t.totals?.refused ?? 0) + (t.weather?.refusedRows ?? 0) > 0}
-              />
-            ))
-          : null}
+        {run.state !== "discarded" ? tables.filter((t) => !asking.includes(t)).map(card) : null}
         {summary.digest && tables.some((t) => t.totals) && run.state !== "discarded" ? (
           <Panel title={t("Every row")} flush>
             <RowsTable importId={id} digest={summary.digest} />
