@@ -2,6 +2,7 @@
 
 import { createHash } from "node:crypto";
 import { type Db, writing } from "@/db/open";
+import { loadSites } from "@/db/queries/design";
 import { existingRows } from "@/db/queries/existingRows";
 import {
   discardImport,
@@ -20,14 +21,25 @@ import {
 } from "@/db/queries/imports";
 import { itemMeasures } from "@/db/queries/itemMeasures";
 import { addLogEntry } from "@/db/queries/log";
+import { rulesInForce } from "@/db/queries/programme";
 import { storeRows, storeWeather } from "@/db/queries/storeRows";
-import { forecastBlocks, historyBlocks, memberBlock } from "@/db/queries/weather";
+import {
+  forecastBlocks,
+  historyBlocks,
+  loadWeatherPlaces,
+  memberBlock,
+  placesWithHours,
+} from "@/db/queries/weather";
 import {
   type ExistingRows,
   type FilesPreview,
+  firstHoursDoubts,
   orderDoubts,
+  type PlaceStand,
+  type PlacesOfImport,
   type Preview,
   type Progress,
+  placeDoubts,
   previewFiles,
   previewWeather,
   rowsToStore,
@@ -196,6 +208,7 @@ async function readImport(
       ...(weather && { weather: weather.head }),
     };
   });
+  addPlaceDoubts(db, preview, tables, series);
   const lines = new Map(files.map((f) => [f.seq, linesOf(preview, f.fileName)]));
   const weatherPart = tables.map((t) => t.weather && [t.fileName, t.sheet, t.weather]);
   const digest = createHash("sha256")
@@ -225,11 +238,65 @@ const MOST_DOUBTS_SHOWN = 20;
 function doubtsOf(db: Db, preview: Preview<"orders">): Phrase[] {
   const day = today(homeZone(db), db);
   const measures = itemMeasures(db, day);
-  const all = orderDoubts(preview.rows, day, (code) => measures.get(code));
+  return shortened(orderDoubts(preview.rows, day, (code) => measures.get(code)));
+}
+
+function shortened(all: Phrase[]): Phrase[] {
   const more = all.length - MOST_DOUBTS_SHOWN;
   return more <= 0
     ? all
     : [...all.slice(0, MOST_DOUBTS_SHOWN), phrase("and {{more}} more like these", { more: String(more) })];
+}
+
+/** Says of weather places and of the first hours of one which sites would read them: known once all files are read. */
+function addPlaceDoubts(
+  db: Db,
+  preview: FilesPreview,
+  tables: TableHead[],
+  series: readonly WeatherSeries[],
+): void {
+  if (!tables.some((t) => t.kind === "weather places" || t.weather)) return;
+  const places = placesOfImport(db, preview, series);
+  for (const table of tables) {
+    const rows = preview.bundle.files.find((f) => f.fileName === table.fileName && f.sheet === table.sheet);
+    const doubts = table.weather
+      ? firstHoursDoubts(
+          table.weather.places.map((p) => p.placeCode),
+          places,
+        )
+      : rows?.kind === "weather places"
+        ? placeDoubts((rows as Preview<"weather places">).rows, places)
+        : [];
+    if (doubts.length > 0) table.doubts = shortened(doubts);
+  }
+}
+
+function placesOfImport(db: Db, preview: FilesPreview, series: readonly WeatherSeries[]): PlacesOfImport {
+  const stand = placesWithHours(db);
+  const before = loadWeatherPlaces(db).map((p) => ({
+    ...p,
+    hasForecast: stand.forecast.has(p.code),
+    hasPast: stand.history.has(p.code),
+  }));
+  const byCode = new Map<string, PlaceStand>(before.map((p) => [p.code, { ...p }]));
+  for (const file of preview.bundle.files)
+    if (file.kind === "weather places")
+      for (const { value } of (file as Preview<"weather places">).rows)
+        if (value) {
+          const { hasForecast = false, hasPast = false } = byCode.get(value.code) ?? {};
+          byCode.set(value.code, { ...value, hasForecast, hasPast });
+        }
+  for (const s of series) {
+    const place = byCode.get(s.placeId);
+    if (place && s.kind === "forecast") place.hasForecast = true;
+    if (place && s.kind === "history") place.hasPast = true;
+  }
+  return {
+    before,
+    after: [...byCode.values()],
+    sites: loadSites(db).flatMap((s) => s.position ?? []),
+    radiusKm: rulesInForce(db).weatherPolicy.placeRadiusKm,
+  };
 }
 
 function linesOf(preview: FilesPreview, fileName: string): FileLines {

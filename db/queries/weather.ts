@@ -33,6 +33,20 @@ export function saveWeatherBlock(db: Db, b: WeatherBlockRow): void {
     .run();
 }
 
+/** Codes of the places for which a forecast stands, and of those with past hours. */
+export function placesWithHours(db: Db): Record<"forecast" | "history", ReadonlySet<string>> {
+  const codes = (kind: WeatherBlockRow["kind"]) =>
+    new Set(
+      db
+        .selectDistinct({ code: weatherBlock.placeCode })
+        .from(weatherBlock)
+        .where(eq(weatherBlock.kind, kind))
+        .all()
+        .map((r) => r.code),
+    );
+  return { forecast: codes("forecast"), history: codes("history") };
+}
+
 /** The latest forecast of a place, or undefined. */
 export function latestForecast(db: Db, placeCode: string): WeatherBlockRow | undefined {
   return db

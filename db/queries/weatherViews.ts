@@ -11,7 +11,7 @@ import { type site as siteTable, weatherPlace } from "../schema";
 import { siteOfRow } from "./design";
 import { VISIT_ESTIMATE, VISIT_ESTIMATE_JOINS } from "./estimates";
 import { planInForce } from "./plans";
-import type { WeatherPlaceRow } from "./weather";
+import { placesWithHours, type WeatherPlaceRow } from "./weather";
 import { withdrawnVisits } from "./withdrawn";
 
 /** A site with what its ends ask of the weather: the highest mount, the largest dish, the highest band. */
@@ -113,6 +113,8 @@ export interface PlaceForecast extends WeatherPlaceRow {
   forecast?: WeatherSeries;
   /** Ensemble members issued with that forecast or after it; empty when there are none. */
   members: readonly WeatherSeries[];
+  /** A forecast or past hours were brought in for it. */
+  hasHours: boolean;
 }
 
 /** Latest forecast of every place, history left where it is. */
@@ -126,6 +128,7 @@ const MEMBER_LAG_MILLIS = 12 * 3_600_000;
 function readPlaceForecasts(db: Db): PlaceForecast[] {
   const forecasts = latestBlocks(db, "forecast", Number.MAX_SAFE_INTEGER);
   const members = latestBlocks(db, "member", Number.MAX_SAFE_INTEGER);
+  const { history } = placesWithHours(db);
   return db
     .select()
     .from(weatherPlace)
@@ -136,7 +139,12 @@ function readPlaceForecasts(db: Db): PlaceForecast[] {
       const forecast = payload && decodeSeries(payload);
       const own = members.get(place.code);
       const isOfIssue = forecast && own && own.issuedAt >= forecast.issuedAtMillis - MEMBER_LAG_MILLIS;
-      return { ...place, forecast, members: isOfIssue ? decodeMembers(own.payload) : [] };
+      return {
+        ...place,
+        forecast,
+        members: isOfIssue ? decodeMembers(own.payload) : [],
+        hasHours: forecast !== undefined || history.has(place.code),
+      };
     });
 }
 

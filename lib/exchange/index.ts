@@ -28,6 +28,7 @@ export { KIND_NAMES, kindOf, rowSchema } from "./kinds";
 export { END_DEFAULTS } from "./kinds/hops";
 export { applyMatching, matchColumns, overrideMatching } from "./match";
 export { parseRows } from "./parseRows";
+export { firstHoursDoubts, type PlaceStand, type PlacesOfImport, placeDoubts } from "./placeDoubts";
 export { previewImport } from "./preview";
 export { fileSizeProblem, MAX_FILE_BYTES } from "./problems";
 export {

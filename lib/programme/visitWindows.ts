@@ -166,7 +166,7 @@ interface EndWeather {
   profile: SiteProfile;
   /** The place inside the policy's radius, if any. */
   place?: WeatherAtPlace;
-  /** All places, nearest first. */
+  /** All places that have hours, nearest first. */
   near: readonly { place: WeatherAtPlace; km: number }[];
 }
 
@@ -196,15 +196,20 @@ class WindowMaker {
   readonly #shifts = new Map<string, { clock: WallClock; asked: Uint8Array }>();
   readonly #restDays = new Map<string, readonly (RestDay | undefined)[]>();
 
+  /** Places that have hours: one without any serves no site. */
+  readonly #places: readonly WeatherAtPlace[];
+
   constructor(
-    readonly weather: readonly WeatherAtPlace[],
+    weather: readonly WeatherAtPlace[],
     readonly policy: WeatherPolicy,
     readonly shift: ShiftWeek,
     readonly firstDay: CalendarDate,
     readonly dayCount: number,
     readonly kept: KeptPast,
     readonly derating?: DeratingPolicy,
-  ) {}
+  ) {
+    this.#places = weather.filter((w) => w.forecast !== undefined || w.history.length > 0);
+  }
 
   meet(end: WindowWanted["ends"][number]): EndWeather {
     const near = this.#placesByDistance(end.site);
@@ -403,7 +408,7 @@ class WindowMaker {
     let near = this.#near.get(site.id);
     if (!near) {
       const { position } = site;
-      near = this.weather
+      near = this.#places
         .map((place) => ({ place, km: position ? distanceKm(position, place) : Number.POSITIVE_INFINITY }))
         .sort((a, b) => a.km - b.km || (a.place.code < b.place.code ? -1 : 1));
       this.#near.set(site.id, near);

@@ -36,7 +36,7 @@ export { type History, jointHistory, type PastHours, pastHours, pastYears, prepa
 export { DEFAULT_WEATHER_POLICY, limitsAtSite, type PolicyChange, policyChanges } from "./limits";
 export { daylightOnlyMask, factorAt, hourMask, jointMask } from "./masks";
 export { decodeMembers, encodeMembers, workableShare } from "./members";
-export { type BlendPart, blendSeries, blendShares, joinSeries, nearestPlace } from "./places";
+export { type BlendPart, blendSeries, blendShares, joinSeries, nearestPlace, servingPlace } from "./places";
 export { buildSeries, type SeriesSource, type WeatherRow } from "./series";
 export { daylightMask, type SunTimes, sunTimes } from "./sun";
 export { clockOfMask, type FinishTables, finishTables, jointTables } from "./tables";

@@ -19,6 +19,19 @@ export function nearestPlace<P extends LatLon>(
   return best;
 }
 
+/**
+ * The place whose weather a site reads: the nearest within `radiusKm` that has hours. One without any is named only
+ * where no other is in reach, so that a place takes over no site before its hours come.
+ */
+export function servingPlace<P extends LatLon>(
+  site: LatLon,
+  places: readonly P[],
+  radiusKm: number,
+  hasHours: (place: P) => boolean,
+): { place: P; distanceKm: number } | undefined {
+  return nearestPlace(site, places.filter(hasHours), radiusKm) ?? nearestPlace(site, places, radiusKm);
+}
+
 /** Share of each place in a blend: inverse square of the distance, within the radius, the three nearest. */
 export function blendShares<P extends LatLon>(
   site: LatLon,

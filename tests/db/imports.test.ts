@@ -623,6 +623,33 @@ describe("what a row becomes", () => {
     expect(loadWeather(db)[0]!.history).toHaveLength(1);
   });
 
+  it("a weather place without hours takes over no site; its first hours are told before they do", async () => {
+    const db = freshDatabase();
+    const head = "Weather place,Name,Latitude,Longitude,Elevation (m)";
+    const hours = (place: string) =>
+      text(
+        "Weather place,Hour starts (UTC),Wind (m/s),Gust (m/s),Rain (mm/h),Temperature (degC)",
+        `${place},2025-01-10 00:00,4,8,0,8`,
+      );
+    await bringIn(db, {
+      "sites.csv": SITES,
+      "weather places.csv": text(head, "WX,Ridge,47.15,8.2,540"),
+      "past.csv": hours("WX"),
+    });
+    const { position } = loadSites(db)[0]!;
+    const near = text(head, `WN,New,${position!.latDeg},${position!.lonDeg},540`);
+    const doubts = (id: string) => importById(db, id)!.summary.tables!.flatMap((t) => t.doubts ?? []);
+    const places = await bringIn(db, { "weather places.csv": near });
+    expect(doubts(places).map((d) => d.text)).toEqual([expect.stringContaining("It has no hours")]);
+    expect(loadPlaceForecasts(db).map((p) => [p.code, p.hasHours])).toEqual([
+      ["WN", false],
+      ["WX", true],
+    ]);
+    const first = await bringIn(db, { "past.csv": hours("WN") });
+    expect(doubts(first).map((d) => d.text)).toEqual([expect.stringContaining("It has no forecast")]);
+    expect(doubts(await preview(db, { "past.csv": hours("WN") }))).toEqual([]);
+  });
+
   it("an import of which every row is the same or refused has nothing to say yes to", async () => {
     const ok = "WX,Ridge,47.1,8.2,540";
     const head = "Weather place,Name,Latitude,Longitude,Elevation (m)";

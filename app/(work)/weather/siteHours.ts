@@ -17,11 +17,11 @@ import {
   type HourMask,
   hourMask,
   type LimitingFactor,
-  nearestPlace,
   type PreparedSeries,
   prepareSeries,
   type ShiftWeek,
   type SiteProfile,
+  servingPlace,
   VERDICT_TEXTS,
   verdictAt,
   type WeatherPolicy,
@@ -41,12 +41,12 @@ export interface Place {
 }
 
 /** The place whose weather a site reads, or undefined: no coordinate, or no place within the radius. */
-export function placeOf<P extends Place>(
+export function placeOf<P extends Place & { hasHours: boolean }>(
   site: SiteWork["site"],
   places: readonly P[],
   policy: WeatherPolicy,
 ): { place: P; distanceKm: number } | undefined {
-  return site.position && nearestPlace(site.position, places, policy.placeRadiusKm);
+  return site.position && servingPlace(site.position, places, policy.placeRadiusKm, (p) => p.hasHours);
 }
 
 /** Why a site has no weather, in words. */

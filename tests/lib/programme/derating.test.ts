@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import { DEFAULT_DERATING } from "@/lib/hours";
-import { daysFrom, deratedStretch, restDays, visitWindows } from "@/lib/programme";
+import { daysFrom, deratedStretch, restDays, visitWindows, type WeatherAtPlace } from "@/lib/programme";
 import { calendarDate } from "@/lib/time";
 import { DEFAULT_WEATHER_POLICY, encodeSeries, type ShiftWeek } from "@/lib/weather";
 import { makeSite } from "../../helpers/hop";
@@ -58,15 +58,19 @@ test("the plan's windows stretch the forecast's days by it, and leave them alone
       segments: [{ workClass: "aloft" as const, durationMin: 300, splittable: true }],
     },
   ];
-  const places = [
+  const places: WeatherAtPlace[] = [
     { code: "W", latDeg: 50, lonDeg: 0, elevationM: 0, forecast, history: [], historyStamp: "" },
   ];
-  const made = (derating?: typeof DEFAULT_DERATING) =>
-    visitWindows(wanted, places, DEFAULT_WEATHER_POLICY, SHIFT, MONDAY, 7, new Map(), undefined, derating)
+  const made = (derating?: typeof DEFAULT_DERATING, at = places) =>
+    visitWindows(wanted, at, DEFAULT_WEATHER_POLICY, SHIFT, MONDAY, 7, new Map(), undefined, derating)
       .windows[0]!.stretch;
   const stretch = made(DEFAULT_DERATING);
   expect([...stretch.slice(0, 3)]).toEqual([1, expect.closeTo(60 / 52.5, 5), expect.closeTo(60 / 55, 5)]);
   expect([...made().slice(0, 3)]).toEqual([1, 1, 1]);
+  // A nearer place that nobody has brought hours for takes nothing away.
+  const empty = { ...places[0]!, code: "V", forecast: undefined };
+  const farther = { ...places[0]!, latDeg: 50.01 };
+  expect(made(DEFAULT_DERATING, [empty, farther])).toEqual(stretch);
 });
 
 describe("rest beyond the forecast", () => {

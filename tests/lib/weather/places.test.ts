@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { blendSeries, blendShares, joinSeries, nearestPlace } from "@/lib/weather";
+import { blendSeries, blendShares, joinSeries, nearestPlace, servingPlace } from "@/lib/weather";
 import { MONDAY, seriesOf } from "./weather-fixtures";
 
 const places = [
@@ -19,6 +19,18 @@ describe("nearestPlace", () => {
 
   it("finds none when all are too far: the site has no weather", () => {
     expect(nearestPlace({ latDeg: 60, lonDeg: 0 }, places, 40)).toBeUndefined();
+  });
+});
+
+describe("servingPlace", () => {
+  const served = (...withHours: string[]) =>
+    servingPlace(site, places, 40, (p) => withHours.includes(p.id))?.place.id;
+
+  it("passes over a nearer place without hours as long as another in reach has some", () => {
+    expect(served("A", "B")).toBe("A");
+    expect(served("B")).toBe("B");
+    expect(served("C")).toBe("A");
+    expect(served()).toBe("A");
   });
 });
 
