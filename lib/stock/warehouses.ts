@@ -58,7 +58,8 @@ const TOLERANCE = 1e-9;
  * equals the one with most to spare. To spare is what stays above the safety stock on every day from the day of sending
  * to the end of the horizon, so no transfer makes its sender short within it. Where a visit would still stop before anything
  * ordered today could come, the others give what they keep back too, as far as no visit of their own stops for it before
- * an order of theirs could come. A transfer that would come late is proposed only when a purchase would not come sooner. In the receiver's netting a late transfer stands on the day it
+ * an order of theirs could come. What a proposal brings is never sent on; where a visit would stop, one that only fills
+ * another's reserve is turned to it, straight from its sender. A transfer that would come late is proposed only when a purchase would not come sooner. In the receiver's netting a late transfer stands on the day it
  * comes (so the stop is seen), while orders are sized as if it came in time (so nothing is bought twice).
  *
  * @throws RangeError as `netByDate` does
@@ -121,20 +122,42 @@ interface Offer {
   spare: number;
 }
 
+/** A proposal while it may still be turned elsewhere. */
+interface Sent {
+  sender: number;
+  receiver: number;
+  /** On which the receiver's balance has it. */
+  day: number;
+  proposal: TransferProposal;
+}
+
+/** What proposals bring to one side. */
+interface Brought {
+  byDay: Float64Array;
+  /** Nothing before it. */
+  firstDay: number;
+}
+
 /**
  * Transfers of one item.
- * @param daysOf of each side; their balances and sums are used up, their flows are not
+ * @param daysOf of each side; their balances and sums (`rest` too) are used up, their flows are not
  */
 function transfersOf(
   sides: readonly Side[],
   daysOf: readonly ShelfDays[],
   { transferDays, coverDays = 1, week }: TransferRules,
 ): TransferProposal[] {
-  const proposals: TransferProposal[] = [];
+  const proposals: Sent[] = [];
   const balances = sides.map((_, i) => daysOf[i]!.balance);
   // Without what will have to be bought, which `balances` has from the day on which it is wanted.
   const lying = balances.map((balance) => balance.slice());
   const dayCount = balances[0]!.length;
+  /** What proposals bring on each day: it is not sent on, since it would not be there unless the first one went. */
+  const brought = new Array<Brought | undefined>(sides.length);
+  const own = (balance: Float64Array, i: number, fromDay: number, toDay: number) =>
+    leastOwn(balance, lying[i]!, brought[i], fromDay, toDay);
+  const buysFrom = (i: number, sendDay: number) =>
+    Math.min(dayCount, Math.max(sendDay + 1, sides[i]!.position.leadTimeDays));
   /** First of the days in a row on which a visit stops. */
   const stopsSince = new Array<number | undefined>(sides.length);
   /** @param isReserve whether senders may give what they keep back */
@@ -142,7 +165,7 @@ function transfersOf(
     const offers: Offer[] = [];
     for (const [i, side] of sides.entries()) {
       const balance = balances[i]!;
-      const { safetyStock, leadTimeDays, transferStep } = side.position;
+      const { safetyStock, transferStep } = side.position;
       // Nobody can give more than is over at the end, which is quickly seen.
       if (i === receiver || (!isReserve && balance[dayCount - 1]! - safetyStock <= TOLERANCE)) continue;
       const to = sides[receiver]!;
@@ -151,8 +174,8 @@ function transfersOf(
       const { sendDay, arriveDay } = wayTo(day, days, week);
       if (arriveDay > Math.max(day, to.position.leadTimeDays)) continue;
       const over = isReserve
-        ? least(lying[i]!, sendDay, Math.min(dayCount, Math.max(sendDay + 1, leadTimeDays)))
-        : least(balance, sendDay, dayCount) - safetyStock;
+        ? own(lying[i]!, i, sendDay, buysFrom(i, sendDay))
+        : own(balance, i, sendDay, dayCount) - safetyStock;
       const spare = down(over, transferStep);
       if (spare > TOLERANCE) offers.push({ side: i, days, sendDay, arriveDay, spare });
     }
@@ -162,28 +185,84 @@ function transfersOf(
     shift(balances[i]!, day, quantity);
     shift(lying[i]!, day, quantity);
   };
-  /** @param wantedDay on which it has been wanted; what nobody can send for that day is asked for on the days after */
-  const help = (receiver: number, day: number, wanted: number, isReserve: boolean, wantedDay = day) => {
-    const { placeId, position } = sides[receiver]!;
-    let short = wanted;
-    for (const { side, sendDay, arriveDay, spare } of offersTo(receiver, day, isReserve)) {
-      if (short <= TOLERANCE) break;
-      const quantity = Math.min(up(short, position.transferStep), spare);
-      const { safetyStock } = sides[side]!.position;
-      const fromReserve =
-        isReserve && least(lying[side]!, sendDay, dayCount) - safetyStock < quantity - TOLERANCE;
-      proposals.push({
-        itemCode: position.itemCode,
-        fromPlaceId: sides[side]!.placeId,
-        toPlaceId: placeId,
+  const bring = (i: number, day: number, quantity: number) => {
+    move(i, day, quantity);
+    const known = brought[i] ?? { byDay: daysOf[i]!.rest.fill(0), firstDay: day };
+    known.byDay[day]! += quantity;
+    if (day < known.firstDay) known.firstDay = day;
+    brought[i] = known;
+  };
+  const send = (
+    sender: number,
+    receiver: number,
+    { sendDay, arriveDay }: Pick<Offer, "sendDay" | "arriveDay">,
+    {
+      day,
+      quantity,
+      wantedDay,
+      isReserve,
+    }: { day: number; quantity: number; wantedDay: number; isReserve: boolean },
+  ) => {
+    const { safetyStock, itemCode } = sides[sender]!.position;
+    const fromReserve =
+      isReserve && least(lying[sender]!, sendDay, dayCount) - safetyStock < quantity - TOLERANCE;
+    proposals.push({
+      sender,
+      receiver,
+      day,
+      proposal: {
+        itemCode,
+        fromPlaceId: sides[sender]!.placeId,
+        toPlaceId: sides[receiver]!.placeId,
         quantity,
         sendDay,
         arriveDay,
         daysLate: Math.max(0, arriveDay - wantedDay),
         ...(fromReserve ? { fromReserve } : {}),
-      });
-      move(side, sendDay, -quantity);
-      move(receiver, day, quantity);
+      },
+    });
+    move(sender, sendDay, -quantity);
+    bring(receiver, day, quantity);
+  };
+  /** @param wantedDay on which it has been wanted; what nobody can send for that day is asked for on the days after */
+  const help = (receiver: number, day: number, wanted: number, isReserve: boolean, wantedDay = day) => {
+    const { transferStep } = sides[receiver]!.position;
+    let short = wanted;
+    for (const offer of offersTo(receiver, day, isReserve)) {
+      if (short <= TOLERANCE) break;
+      const quantity = Math.min(up(short, transferStep), offer.spare);
+      send(offer.side, receiver, offer, { day, quantity, wantedDay, isReserve });
+      short -= quantity;
+    }
+    if (isReserve && short > TOLERANCE) divert(receiver, day, short, wantedDay);
+  };
+  /** What was to go to a place where no visit would stop for want of it comes here instead, straight from its sender. */
+  const divert = (receiver: number, day: number, wanted: number, wantedDay: number) => {
+    const { placeId, position } = sides[receiver]!;
+    const { transferStep, leadTimeDays } = position;
+    let short = wanted;
+    for (const sent of [...proposals]) {
+      if (short <= TOLERANCE) break;
+      const { sender, proposal } = sent;
+      if (sent.receiver === receiver || sender === receiver) continue;
+      const days = transferDays(proposal.fromPlaceId, placeId);
+      if (days === undefined) continue;
+      const way = wayTo(day, days, week);
+      if (way.arriveDay > Math.max(day, leadTimeDays)) continue;
+      const unneeded = least(lying[sent.receiver]!, sent.day, buysFrom(sent.receiver, sent.day));
+      const quantity = Math.min(
+        up(short, transferStep),
+        down(Math.min(proposal.quantity, unneeded), transferStep),
+      );
+      if (quantity <= TOLERANCE) continue;
+      move(sender, proposal.sendDay, quantity);
+      if (own(lying[sender]!, sender, way.sendDay, buysFrom(sender, way.sendDay)) < quantity - TOLERANCE) {
+        move(sender, proposal.sendDay, -quantity);
+        continue;
+      }
+      bring(sent.receiver, sent.day, -quantity);
+      proposal.quantity -= quantity;
+      send(sender, receiver, way, { day, quantity, wantedDay, isReserve: true });
       short -= quantity;
     }
   };
@@ -203,7 +282,7 @@ function transfersOf(
       if (toBuy > TOLERANCE) shift(balance, day, toBuy);
     }
   }
-  return proposals;
+  return proposals.flatMap(({ proposal }) => (proposal.quantity > TOLERANCE ? proposal : []));
 }
 
 /** When it leaves, as late as it may to be there on `wanted`, and when it comes; what should have left leaves now. */
@@ -222,6 +301,28 @@ function wayTo(
 function least(balance: Float64Array, fromDay: number, toDay: number): number {
   let low = Number.POSITIVE_INFINITY;
   for (let t = fromDay; t < toDay; t++) low = Math.min(low, balance[t]!);
+  return low;
+}
+
+/**
+ * Least of a balance without what was brought and still lies there: needs use it up, so no more of it is left than lay
+ * there on any day since.
+ */
+function leastOwn(
+  balance: Float64Array,
+  lying: Float64Array,
+  brought: Brought | undefined,
+  fromDay: number,
+  toDay: number,
+): number {
+  if (!brought) return least(balance, fromDay, toDay);
+  const { byDay, firstDay } = brought;
+  let low = least(balance, fromDay, Math.min(firstDay, toDay));
+  let left = 0;
+  for (let t = firstDay; t < toDay; t++) {
+    left = Math.min(left + byDay[t]!, Math.max(0, lying[t]!));
+    if (t >= fromDay) low = Math.min(low, balance[t]! - left);
+  }
   return low;
 }
 

@@ -65,11 +65,33 @@ function transfersOf(
   { transferDays, coverDays = 1 }: TransferRules,
   dayCount: number,
 ): TransferProposal[] {
-  const proposals: TransferProposal[] = [];
   const sides = allSides.map((side): Side => ({ ...side, balance: side.balance.slice() }));
   /** Without what will have to be bought. */
   const lying = new Map(sides.map((side) => [side, side.balance.slice()]));
   const stopsSince = new Map<Side, number>();
+  /** What was decided, with the day on which the receiver has it. */
+  const decided: { from: Side; to: Side; day: number; transfer: TransferProposal }[] = [];
+  /** Least of a balance without what transfers bring and no need has used up: that is not sent on. */
+  const ownLeast = (side: Side, balance: Float64Array, fromDay: number, toDay: number) => {
+    const left = new Float64Array(dayCount);
+    for (let day = 0; day < dayCount; day++) {
+      const come = arrivals
+        .filter(([to, on]) => to === side && on === day)
+        .reduce((sum, [, , q]) => sum + q, 0);
+      left[day] = Math.min((left[day - 1] ?? 0) + come, Math.max(0, lying.get(side)![day]!));
+    }
+    return least(
+      balance.map((b, t) => b - left[t]!),
+      fromDay,
+      toDay,
+    );
+  };
+  const arrivals: [to: Side, day: number, quantity: number][] = [];
+  const buysFrom = (side: Side, sendDay: number) =>
+    Math.min(dayCount, Math.max(sendDay + 1, side.position.leadTimeDays));
+  const move = (side: Side, day: number, quantity: number) => {
+    for (const balance of [side.balance, lying.get(side)!]) shift(balance, day, quantity);
+  };
   for (let day = 0; day < dayCount; day++) {
     for (const receiver of sides) {
       const { safetyStock, leadTimeDays } = receiver.position;
@@ -87,10 +109,10 @@ function transfersOf(
       if (toBuy > TOLERANCE) shift(receiver.balance, day, toBuy);
     }
   }
-  return proposals;
+  return decided.map((d) => d.transfer).filter((t) => t.quantity > TOLERANCE);
 
   function give(receiver: Side, day: number, wanted: number, isReserve: boolean): void {
-    const { itemCode, leadTimeDays, transferStep } = receiver.position;
+    const { leadTimeDays, transferStep } = receiver.position;
     let short = wanted;
     const donors = sides
       // Nobody can give more than is over at the end, which is quickly seen.
@@ -103,10 +125,9 @@ function transfersOf(
       .filter((donor): donor is { side: Side; days: number } => donor.days !== undefined)
       .map(({ side, days }) => {
         const sendDay = Math.max(0, day - days);
-        const buysFrom = Math.min(dayCount, Math.max(sendDay + 1, side.position.leadTimeDays));
         const spare = isReserve
-          ? least(lying.get(side)!, sendDay, buysFrom)
-          : least(side.balance, sendDay, dayCount) - side.position.safetyStock;
+          ? ownLeast(side, lying.get(side)!, sendDay, buysFrom(side, sendDay))
+          : ownLeast(side, side.balance, sendDay, dayCount) - side.position.safetyStock;
         return { side, sendDay, arriveDay: Math.max(day, days), spare: down(spare, transferStep), days };
       })
       .filter((d) => d.spare > TOLERANCE && d.arriveDay <= Math.max(day, leadTimeDays))
@@ -114,21 +135,56 @@ function transfersOf(
     for (const { side, sendDay, arriveDay, spare } of donors) {
       if (short <= TOLERANCE) break;
       const quantity = Math.min(up(short, transferStep), spare);
-      const free = least(lying.get(side)!, sendDay, dayCount) - side.position.safetyStock;
-      proposals.push({
-        itemCode,
-        fromPlaceId: side.placeId,
-        toPlaceId: receiver.placeId,
-        quantity,
-        sendDay,
-        arriveDay,
-        daysLate: Math.max(0, arriveDay - (isReserve ? stopsSince.get(receiver)! : day)),
-        ...(isReserve && free < quantity - TOLERANCE ? { fromReserve: true as const } : {}),
-      });
-      for (const balance of [side.balance, lying.get(side)!]) shift(balance, sendDay, -quantity);
-      for (const balance of [receiver.balance, lying.get(receiver)!]) shift(balance, day, quantity);
+      send(side, receiver, day, { quantity, sendDay, arriveDay }, isReserve);
       short -= quantity;
     }
+    if (!isReserve) return;
+    // What only fills a reserve elsewhere goes straight to the visit that would stop.
+    for (const d of [...decided]) {
+      if (short <= TOLERANCE) break;
+      if (d.to === receiver || d.from === receiver) continue;
+      const days = transferDays(d.from.placeId, receiver.placeId);
+      if (days === undefined || days > Math.max(day, leadTimeDays)) continue;
+      const sendDay = Math.max(0, day - days);
+      const unneeded = least(lying.get(d.to)!, d.day, buysFrom(d.to, d.day));
+      const most = down(Math.min(d.transfer.quantity, unneeded), transferStep);
+      const quantity = Math.min(up(short, transferStep), most);
+      if (quantity <= TOLERANCE) continue;
+      move(d.from, d.transfer.sendDay, quantity);
+      const has = ownLeast(d.from, lying.get(d.from)!, sendDay, buysFrom(d.from, sendDay));
+      if (has < quantity - TOLERANCE) {
+        move(d.from, d.transfer.sendDay, -quantity);
+        continue;
+      }
+      move(d.to, d.day, -quantity);
+      arrivals.push([d.to, d.day, -quantity]);
+      d.transfer.quantity -= quantity;
+      send(d.from, receiver, day, { quantity, sendDay, arriveDay: Math.max(day, days) }, true);
+      short -= quantity;
+    }
+  }
+
+  function send(
+    from: Side,
+    to: Side,
+    day: number,
+    how: Pick<TransferProposal, "quantity" | "sendDay" | "arriveDay">,
+    isReserve: boolean,
+  ): void {
+    const { quantity, sendDay, arriveDay } = how;
+    const free = least(lying.get(from)!, sendDay, dayCount) - from.position.safetyStock;
+    const transfer = {
+      itemCode: to.position.itemCode,
+      fromPlaceId: from.placeId,
+      toPlaceId: to.placeId,
+      ...how,
+      daysLate: Math.max(0, arriveDay - (isReserve ? stopsSince.get(to)! : day)),
+      ...(isReserve && free < quantity - TOLERANCE ? { fromReserve: true as const } : {}),
+    };
+    decided.push({ from, to, day, transfer });
+    move(from, sendDay, -quantity);
+    move(to, day, quantity);
+    arrivals.push([to, day, quantity]);
   }
 }
 

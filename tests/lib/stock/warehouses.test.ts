@@ -131,6 +131,35 @@ describe("netWarehouses", () => {
     expect(waits(7, 10)).toEqual([]);
   });
 
+  it("sends nothing on that only another proposal brings: it goes straight to the visit that would stop", () => {
+    // East has the only piece; B1 keeps a spare that it does not have and lies on the way to West.
+    const way: Record<string, number> = { "east b1": 1, "b1 west": 1, "east west": 2 };
+    const netted = (eastHas: number, wantedOn: number) =>
+      netWarehouses(
+        [
+          warehouse("east", eastHas),
+          warehouse("b1", 0, { positions: [position("X", 0, { safetyStock: 1, leadTimeDays: 30 })] }),
+          warehouse("west", 0, {
+            positions: [position("X", 0, { leadTimeDays: 30 })],
+            needs: [need("X", wantedOn, 1)],
+          }),
+        ],
+        { transferDays: (from, to) => way[`${from} ${to}`] },
+        40,
+      );
+    const sent = (...given: Parameters<typeof netted>) =>
+      netted(...given).transfers.map((t) => [t.fromPlaceId, t.toPlaceId, t.quantity, t.sendDay, t.arriveDay]);
+    expect(sent(1, 12)).toEqual([["east", "west", 1, 10, 12]]);
+    const { nettings } = netted(1, 12);
+    expect(nettings.get("b1")![0]!.withTransfers.orders.map((o) => o.quantity)).toEqual([1]);
+    expect(nettings.get("west")![0]!.withTransfers.stops).toEqual([]);
+    // There is one for each.
+    expect(sent(2, 12)).toEqual([
+      ["east", "b1", 1, 0, 1],
+      ["east", "west", 1, 10, 12],
+    ]);
+  });
+
   it("asks the nearest first, and nobody where there is no way", () => {
     const sites = [
       warehouse("a", 0, { needs: [need("X", 5, 6)] }),
@@ -236,6 +265,17 @@ describe("netWarehouses", () => {
         // What is sent need not be bought, except what only bridges the days until an order on the way comes.
         if (leadTimeDays === 0) expect(saved).toBeCloseTo(sent, 9);
         else expect(saved).toBeLessThanOrEqual(sent + 1e-9);
+        for (const [k, { onHand, receipts }] of sides.entries()) {
+          // Nothing is sent on that a proposal brings.
+          const out = transfers.filter((t) => t.fromPlaceId === `w${k}`);
+          for (const { sendDay } of out) {
+            const there = receipts
+              .filter((r) => r.day <= sendDay)
+              .reduce((sum, r) => sum + r.quantity, onHand);
+            const gone = out.filter((t) => t.sendDay <= sendDay).reduce((sum, t) => sum + t.quantity, 0);
+            expect(gone).toBeLessThanOrEqual(there);
+          }
+        }
         for (const [placeId, [item]] of nettings) {
           if (transfers.some((t) => t.toPlaceId === placeId)) continue;
           const before = alone.nettings.get(placeId)![0]!.withTransfers;
