@@ -69,6 +69,22 @@ test("visits, crews, kit items and hops can be sorted by what they do to the fin
   await expectNoAxeViolations(page);
 });
 
+test("visits that slip past a leave, or need a stand-in, say why and lead to the board", async ({
+  page,
+  asManager,
+}) => {
+  await asManager(page);
+  await page.goto("/programme/finish");
+  const standIns = page.getByRole("region", { name: "Visits that would need a stand-in" }).first();
+  const ends = /slips past .* 20\d\d, when the certificate of .* ends/;
+  await expect(standIns.getByRole("row").nth(1)).toContainText(ends);
+  const slips = page.getByRole("region", { name: "Visits that slip past a leave of their crew" }).first();
+  const first = slips.getByRole("row").nth(1);
+  await expect(first).toContainText(/%/);
+  await first.getByRole("link").click();
+  await expect(page).toHaveURL(/\/plan\?.*visit=/);
+});
+
 test("it is worked out again on demand", async ({ page, asLogistics }) => {
   await asLogistics(page);
   await page.goto("/programme/finish");

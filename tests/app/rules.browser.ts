@@ -169,6 +169,44 @@ test("a manager adds leave and sees certificates soonest first", async ({ page, 
   ).toBeVisible();
 });
 
+test("a certificate taken away names the visits of its crew, and the runs' shares are given to no other", async ({
+  page,
+  asManager,
+}) => {
+  await asManager(page);
+  await page.goto("/programme");
+  const threats = region(page, "What threatens it").first();
+  const cause = /the certificate of (.+?) for rescue at height ends on/;
+  const [, name] = ((await threats.textContent()) ?? "").match(cause)!;
+  await page.goto("/rules?tab=crews");
+  const button = page.getByRole("button", { name: `certificate of ${name} for rescue at height` });
+  const until = async () => (await page.getByLabel("Valid until, that day included").inputValue()) ?? "";
+  await button.click();
+  const before = await until();
+  const dialog = page.getByRole("dialog");
+  await dialog.getByLabel("Reason, when it is taken away").fill("lost it");
+  await dialog.getByRole("button", { name: "Take it away" }).click();
+  await expect(page.getByText(/visits? of the plan in force now lacks? people/)).toBeVisible();
+  const missing = region(page, "Visits that miss people").first();
+  await expect(missing).toContainText("the crew is 1 rescuer short");
+  await expectNoAxeViolations(page);
+  await page.goto("/programme");
+  await expect(threats).toContainText("who may do it changed since the last runs");
+  await expect(threats).toContainText("Worked out before data changed");
+  await expect(threats).not.toContainText(`the certificate of ${name}`);
+
+  await page.goto("/rules?tab=crews");
+  await page.getByRole("button", { name: "Add a certificate" }).click();
+  const who = dialog.getByLabel("Who");
+  const choice = await who.locator("option", { hasText: name }).getAttribute("value");
+  await who.selectOption(choice);
+  await dialog.getByLabel("For", { exact: true }).selectOption("rescue");
+  await dialog.getByLabel("Valid until").fill(before);
+  await dialog.getByRole("button", { name: "Save" }).click();
+  await expect(dialog).toBeHidden();
+  await expect(missing).not.toContainText("the crew is 1 rescuer short");
+});
+
 test("the log is searched by address and exported whole", async ({ page, asManager }) => {
   await asManager(page);
   await page.goto("/rules?tab=log");

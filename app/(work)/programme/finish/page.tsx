@@ -7,7 +7,8 @@ import { requireRole } from "@/app/_server/session";
 import { LinkButton } from "@/app/_ui/Button";
 import { CriticalityChart } from "@/app/_ui/charts/CriticalityChart";
 import { EmptyState } from "@/app/_ui/EmptyState";
-import { formatDate, formatNumber, formatShare } from "@/app/_ui/format";
+import { formatDate, formatNumber, formatShare, NO_VALUE } from "@/app/_ui/format";
+import type { Words } from "@/app/_ui/language/words";
 import { PageHead } from "@/app/_ui/PageHead";
 import { Panel } from "@/app/_ui/Panel";
 import { ScrollRegion } from "@/app/_ui/ScrollRegion";
@@ -16,7 +17,9 @@ import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadProgrammeState } from "@/db/queries/progress";
 import { dataSinceRun, type FinishDrivers, loadDrivers } from "@/db/queries/risk";
-import { hopsBehind, missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
+import { type CrewLimit, hopsBehind, missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
+import { whyWords } from "../../plan/why";
+import { SKILL_WORDS } from "../../rules/words";
 import { AssessLine } from "./AssessLine";
 import { CrewDrivers, HopFinishes, ItemDrivers, VisitDrivers } from "./DriverTables";
 import { outdatedWords } from "./outdatedWords";
@@ -281,9 +284,7 @@ async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
             {rows.slice(0, MOST_SHOWN).map((r) => (
               <tr key={r.visitId}>
                 <th scope="row">
-                  <Link href={`/plan?visit=${encodeURIComponent(r.visitId)}`}>
-                    {r.hopCode} {say(workPhrase(r))}
-                  </Link>
+                  <VisitLink visit={r}>{say(workPhrase(r))}</VisitLink>
                 </th>
                 <td>{r.crewCode}</td>
                 <td>{formatDate(r.startOn, "weekday", locale)}</td>
@@ -300,11 +301,14 @@ async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
 }
 
 async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
-  const { t, say, locale } = await serverWords();
+  const words = await serverWords();
+  const { t, say, locale } = words;
   return (
     <Panel
       title={t("Visits that would need a stand-in")}
-      note={t("They slip past the last day on which their crew has the people: a certificate runs out.")}
+      note={t(
+        "Share of runs in which they are done on a day when their crew lacks people of its own and gets none back; the runs take it that others stand in.",
+      )}
       flush
     >
       <ScrollRegion label={t("Visits that would need a stand-in")}>
@@ -315,17 +319,19 @@ async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
               <th scope="col">{t("Crew")}</th>
               <th scope="col">{t("Planned")}</th>
               <th scope="col">{t("Runs")}</th>
+              <th scope="col">{t("Why")}</th>
             </tr>
           </thead>
           <tbody>
             {rows.slice(0, MOST_SHOWN).map((r) => (
               <tr key={r.visitId}>
                 <th scope="row">
-                  {r.hopCode} {say(workPhrase(r))}
+                  <VisitLink visit={r}>{say(workPhrase(r))}</VisitLink>
                 </th>
                 <td>{r.crewCode}</td>
                 <td>{formatDate(r.startOn, "weekday", locale)}</td>
                 <td>{formatShare(r.share, 0, locale)}</td>
+                <td>{whyStandIn(r.limit, words)}</td>
               </tr>
             ))}
           </tbody>
@@ -334,5 +340,35 @@ async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
     </Panel>
   );
 }
+
+/** As the run reckoned with it. */
+function whyStandIn(limit: CrewLimit | undefined, words: Words): string {
+  const { t, locale } = words;
+  if (limit?.short)
+    return t("on the planned day {{short}}", { short: whyWords(`the crew is ${limit.short} short`, words) });
+  if (limit?.certificate)
+    return t("slips past {{day}}, when the certificate of {{name}} for {{skill}} ends", {
+      day: formatDate(limit.certificate.endsOn, "full", locale),
+      name: limit.certificate.memberName,
+      skill: t(SKILL_WORDS[limit.certificate.skill]),
+    });
+  return limit?.staffedUntil
+    ? t("slips past {{day}}, the last day with people of its own", {
+        day: formatDate(limit.staffedUntil, "full", locale),
+      })
+    : NO_VALUE;
+}
+
+const VisitLink = ({
+  visit: { visitId, hopCode },
+  children,
+}: {
+  visit: { visitId: string; hopCode: string };
+  children: string;
+}) => (
+  <Link href={`/plan?visit=${encodeURIComponent(visitId)}`}>
+    {hopCode} {children}
+  </Link>
+);
 
 const MOST_SHOWN = 12;
