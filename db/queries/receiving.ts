@@ -6,7 +6,7 @@ import { ok, type Problem, type Result, refused, sentences } from "@/lib/result"
 import type { Owner } from "@/lib/site";
 import type { CalendarDate } from "@/lib/time";
 import type { Db } from "../open";
-import { type OrderState, orderLine } from "../schema";
+import { type OrderState, orderLine, place } from "../schema";
 import { amountPhrase } from "./amountPhrase";
 import { holdAtDoor } from "./doorHolds";
 import { isSerialTaken, registerDrum } from "./drums";
@@ -47,6 +47,8 @@ export interface DeliveryNote {
   lines: readonly DeliveredLine[];
   on: CalendarDate;
   today: CalendarDate;
+  /** Warehouse to which it came; absent = the order's. */
+  placeCode?: string;
   /** Why more than was ordered is taken in; without it an over-delivery is refused. */
   overReason?: string;
   /** Made once per delivery. */
@@ -60,9 +62,13 @@ export function receiveOrder(db: Db, code: string, typed: DeliveryNote, by: By):
     lines: typed.lines.map((l) => ({ ...l, serials: l.serials?.map((serial) => serialAsKept(db, serial)) })),
   };
   return wholeOrNothing(db, () => {
-    const order = loadOrder(db, code);
-    const problem = stateProblem(code, order?.state, "receive");
-    if (problem || !order) return refused(...(problem ? [problem] : []));
+    const ordered = loadOrder(db, code);
+    const problem = stateProblem(code, ordered?.state, "receive");
+    if (problem || !ordered) return refused(...(problem ? [problem] : []));
+    const placeCode = note.placeCode ?? ordered.placeCode;
+    if (!isWarehouse(db, placeCode)) return refused(notAWarehouse(placeCode));
+    // The order counts it wherever it came; ledger and holds know the shelf that it stands on.
+    const order = { ...ordered, placeCode };
     const lines = note.lines.filter((l) => l.quantityC > 0 || (l.drums?.length ?? 0) > 0);
     const problems = deliveryProblems(db, order, lines, note);
     if (problems.length > 0) return refused(...problems);
@@ -81,11 +87,25 @@ export function receiveOrder(db: Db, code: string, typed: DeliveryNote, by: By):
         ...(l.serials?.length ? { serials: l.serials.join(", ") } : {}),
       })),
       overReason: note.overReason,
+      ...(placeCode === ordered.placeCode ? {} : { warehouse: placeCode }),
       state,
     });
     return ok(state);
   });
 }
+
+const isWarehouse = (db: Db, code: string): boolean =>
+  db.select({ kind: place.kind }).from(place).where(eq(place.code, code)).get()?.kind === "warehouse";
+
+const notAWarehouse = (code: string): Problem => ({
+  path: "placeCode",
+  rule: "no-such-warehouse",
+  value: code,
+  ...sentences(
+    phrase("There is no warehouse {{code}}.", { code }),
+    phrase("Choose the warehouse to which the delivery came."),
+  ),
+});
 
 function deliveryProblems(
   db: Db,

@@ -6,6 +6,7 @@ import { makeWords } from "@/app/_ui/language/words";
 import { sentWords } from "@/app/(work)/stock/sentWords";
 import { loadApprovalLimits, setApprovalLimit } from "@/db/queries/approval";
 import { loadCatalogue, loadOrdering } from "@/db/queries/catalogue";
+import { loadFaults } from "@/db/queries/faultViews";
 import { compareLots, loadNeeds, slipOfLine } from "@/db/queries/itemWhatIf";
 import { ledgerDifferences, loadLedger, postMovement } from "@/db/queries/ledger";
 import { loadLog } from "@/db/queries/log";
@@ -412,6 +413,35 @@ describe("an order", () => {
       ["D3", 499],
     ]);
     expect(rule(receive(code, part, "delivery six"))).toBe("order-state");
+    expect(ledgerDifferences(t.db)).toEqual([]);
+  });
+
+  it("is received at another warehouse than it names: the ledger books it there, the order counts it", () => {
+    const code = onTheWay();
+    const { lineNo } = lineOf(code, PIECE.code);
+    const book = (placeCode: string, key: string) =>
+      receiveOrder(
+        t.db,
+        code,
+        {
+          lines: [{ lineNo, quantityC: 400, hold: { quantityC: 100, reason: "wet carton" } }],
+          ...{ on: TODAY, today: TODAY, key, placeCode },
+        },
+        BY,
+      );
+    const at = (placeCode: string) =>
+      loadBalances(t.db, PIECE.code)
+        .filter((b) => b.placeCode === placeCode)
+        .reduce((sum, b) => sum + b.quantityC, 0);
+    const before = [at("WH-EAST"), at("WH-WEST")];
+    expect(rule(book("VAN-1", "elsewhere"))).toBe("no-such-warehouse");
+    expect(rule(book("WH-NOWHERE", "elsewhere"))).toBe("no-such-warehouse");
+    expect(book("WH-WEST", "elsewhere")).toEqual({ ok: true, value: "partly received" });
+    expect([at("WH-EAST"), at("WH-WEST")]).toEqual([before[0], before[1]! + 300]);
+    expect(lineOf(code, PIECE.code).receivedC).toBe(400);
+    expect(loadOrder(t.db, code)!.placeCode).toBe("WH-EAST");
+    expect(loadFaults(t.db, { orderCode: code })).toMatchObject([{ quantity: 1 }]);
+    expect(loadLog(t.db, 1, `order ${code}`)[0]!.detail).toMatchObject({ warehouse: "WH-WEST" });
     expect(ledgerDifferences(t.db)).toEqual([]);
   });
 

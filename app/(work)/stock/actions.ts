@@ -131,6 +131,8 @@ export const receive = defineAction({
     code,
     on: date,
     key: z.string().min(8),
+    /** Warehouse to which it came; absent = the order's. */
+    placeCode: code.optional(),
     overReason: z.string().trim().max(300).optional(),
     lines: z.array(
       z.object({
@@ -163,6 +165,7 @@ export const receive = defineAction({
           on: input.on,
           today: homeToday(db),
           key: input.key,
+          placeCode: input.placeCode,
           overReason: input.overReason || undefined,
           lines: input.lines.map((l) => ({
             lineNo: l.lineNo,

@@ -4,7 +4,7 @@ import { useRef, useState } from "react";
 import { newKey } from "@/app/_client/newKey";
 import { useSend } from "@/app/_client/useSend";
 import { Button } from "@/app/_ui/Button";
-import { Check, DateInput, FieldGroup, NumberInput, TextArea, TextInput } from "@/app/_ui/Field";
+import { Check, DateInput, FieldGroup, NumberInput, Select, TextArea, TextInput } from "@/app/_ui/Field";
 import { useWords } from "@/app/_ui/language/LanguageProvider";
 import { Panel } from "@/app/_ui/Panel";
 import { ProblemList } from "@/app/_ui/ProblemList";
@@ -42,11 +42,18 @@ function draftOf(l: OrderLineView): Draft {
   };
 }
 
+interface ReceiveFormProps {
+  order: OrderView;
+  warehouses: readonly { code: string; name: string }[];
+  today: CalendarDate;
+}
+
 /** Books a delivery, in part or whole. Drums get their serial and length from the label. */
-export function ReceiveForm({ order, today }: { order: OrderView; today: CalendarDate }) {
+export function ReceiveForm({ order, warehouses, today }: ReceiveFormProps) {
   const { t, amount, unit } = useWords();
   const open = order.lines.filter((l) => l.receivedC < l.quantityC);
   const [on, setOn] = useState<string>(today);
+  const [placeCode, setPlace] = useState(order.placeCode);
   const [overReason, setOverReason] = useState("");
   const [drafts, setDrafts] = useState(() => new Map(open.map((l) => [l.lineNo, draftOf(l)])));
   const key = useRef(newKey());
@@ -88,6 +95,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         code: order.code,
         on: on as CalendarDate,
         key: key.current,
+        ...(placeCode === order.placeCode ? {} : { placeCode }),
         overReason,
         lines: lines.filter((l) => l.quantity > 0 || (l.drums?.length ?? 0) > 0),
       },
@@ -95,6 +103,7 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
         key.current = newKey();
         setDrafts(new Map());
         setOverReason("");
+        setPlace(order.placeCode);
         return state === "closed"
           ? t("{{code}} received in full", { code: order.code })
           : t("Delivery booked; {{code}} waits for the rest", { code: order.code });
@@ -105,7 +114,9 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
   return (
     <Panel
       title={t("Receive a delivery")}
-      note={t("Into {{placeName}}. Leave a line at 0 when it has not come.", { placeName: order.placeName })}
+      note={t("Into {{placeName}}. Leave a line at 0 when it has not come.", {
+        placeName: warehouses.find((w) => w.code === placeCode)?.name ?? order.placeName,
+      })}
     >
       <form
         className="ui-form"
@@ -121,6 +132,21 @@ export function ReceiveForm({ order, today }: { order: OrderView; today: Calenda
           value={on}
           onChange={(e) => setOn(e.target.value)}
         />
+        {warehouses.length > 1 ? (
+          <Select
+            label={t("Came to")}
+            value={placeCode}
+            choices={warehouses.map((w) => ({ value: w.code, label: `${w.code} ${w.name}` }))}
+            hint={
+              placeCode === order.placeCode
+                ? undefined
+                : t("The order names {{place}}: it counts as delivered, and lies where it came.", {
+                    place: order.placeName,
+                  })
+            }
+            onChange={(e) => setPlace(e.target.value)}
+          />
+        ) : null}
         {open.map((l) => {
           const d = draftFor(l);
           const name = t("Line {{lineNo}}: {{item}}", { lineNo: l.lineNo, item: l.itemCode });

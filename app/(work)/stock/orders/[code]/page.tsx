@@ -19,6 +19,7 @@ import { loadFaults } from "@/db/queries/faultViews";
 import { LOG_ACTIONS, loadLog } from "@/db/queries/log";
 import { mayStep } from "@/db/queries/orderSteps";
 import { loadOrder, type OrderLineView } from "@/db/queries/orderViews";
+import { loadPlaces } from "@/db/queries/places";
 import { type ApprovingRole, approvalProblem, costOf, orderCost } from "@/lib/stock";
 import { daysBetween } from "@/lib/time";
 import { FaultTable } from "../../faults/FaultTable";
@@ -201,7 +202,15 @@ export default async function OrderPage({ params }: OrderPageProps) {
               : t("with catalogue prices where none is agreed.")}
           </p>
         ) : null}
-        {mayReceive ? <ReceiveForm order={order} today={today} /> : null}
+        {mayReceive ? (
+          <ReceiveForm
+            order={order}
+            warehouses={loadPlaces(db)
+              .filter((p) => p.kind === "warehouse")
+              .map(({ code, name }) => ({ code, name }))}
+            today={today}
+          />
+        ) : null}
         {isBehind && mayBook ? (
           <p className="ui-no-print">
             <LinkButton href={`${orderPath(code)}/other`}>{t("Something else came")}</LinkButton>
@@ -234,11 +243,13 @@ export default async function OrderPage({ params }: OrderPageProps) {
                     <tr key={e.id}>
                       <th scope="row">{formatInstant(e.at, zone, locale)}</th>
                       <td>
-                        {keptText(e.action, LOG_ACTIONS, words)}
+                        {e.action === "order brought in by a file" && filesOf(e.detail)
+                          ? t("order brought in by the file {{file}}", { file: filesOf(e.detail)! })
+                          : keptText(e.action, LOG_ACTIONS, words)}
                         {e.action === "order received" ? (
                           <small> {receivedWords(e.detail, order.lines, words)}</small>
                         ) : null}
-                        {filesOf(e.detail) ? (
+                        {filesOf(e.detail) && e.action !== "order brought in by a file" ? (
                           <small> {t("by the file {{file}}", { file: filesOf(e.detail)! })}</small>
                         ) : null}
                       </td>
@@ -255,14 +266,26 @@ export default async function OrderPage({ params }: OrderPageProps) {
   );
 }
 
-/** What came, line by line: "4 pieces ODU-1; 2 rolls TAPE". */
-function receivedWords(detail: unknown, lines: readonly OrderLineView[], { amount }: Words): string {
-  const came = (detail as { lines?: readonly { lineNo: number; quantity: number }[] } | null)?.lines ?? [];
-  return came
+/** What came, line by line: "4 pieces ODU-1; 2 rolls TAPE"; where it came elsewhere than ordered, and why more was taken in. */
+function receivedWords(detail: unknown, lines: readonly OrderLineView[], { amount, t }: Words): string {
+  const {
+    lines: came = [],
+    warehouse,
+    overReason,
+  } = (detail ?? {}) as {
+    lines?: readonly { lineNo: number; quantity: number }[];
+    warehouse?: string;
+    overReason?: string;
+  };
+  const what = came
     .map(({ lineNo, quantity }) => {
       const line = lines.find((l) => l.lineNo === lineNo);
       return line ? `${amount(quantity, line.unit)} ${line.itemCode}` : "";
     })
     .filter(Boolean)
     .join("; ");
+  return [
+    warehouse ? t("{{what}}, to {{place}}", { what, place: warehouse }) : what,
+    ...(overReason ? [t("surplus: {{reason}}", { reason: overReason })] : []),
+  ].join("; ");
 }
