@@ -111,7 +111,7 @@ export interface Criticality<K> {
   share: number;
 }
 
-/** A visit that is not done before its crew is away for some days: share of runs in which nothing else made it late. */
+/** A visit that is not done before its crew is away for some days: share of runs in which it waits for no other such visit. */
 export interface Slip extends Criticality<number> {
   gap: StaffingGap;
   /** Hops that end later than planned because of it, its own among them, by the share of runs. */

@@ -264,7 +264,7 @@ async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
     <Panel
       title={t("Visits that slip past a leave of their crew")}
       note={t(
-        "Not done before their crew is away or lacks people for days: they wait until it is back, and other hops wait for them. Move them earlier, or give them to another crew.",
+        "Not done before their crew is away or lacks people for days: they wait until it is back, and other hops wait for them. Of those that wait for each other only the first is counted in a run. Move them earlier, or give them to another crew.",
       )}
       flush
     >
@@ -331,7 +331,7 @@ async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
                 <td>{r.crewCode}</td>
                 <td>{formatDate(r.startOn, "weekday", locale)}</td>
                 <td>{formatShare(r.share, 0, locale)}</td>
-                <td>{whyStandIn(r.limit, words)}</td>
+                <td className="min-w-52">{whyStandIn(r.limit, words)}</td>
               </tr>
             ))}
           </tbody>
