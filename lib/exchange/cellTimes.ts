@@ -70,14 +70,18 @@ function hasTime(column: Column, text: string) {
   );
 }
 
+/** @param text of the whole cell, which may hold more than the day */
+export function noSuchDay(column: Column, text: string, day: string) {
+  return wrong(
+    "not-a-date",
+    text,
+    phrase('{{label}}: there is no day "{{day}}".', { label: phrase(column.label), day }),
+    phrase("Look at month and day: they are written as YYYY-MM-DD."),
+  );
+}
+
 function notADate(column: Column, text: string) {
-  if (/^\d{4}-\d{2}-\d{2}$/.test(text))
-    return wrong(
-      "not-a-date",
-      text,
-      `${column.label}: there is no day "${text}".`,
-      "Look at month and day: they are written as YYYY-MM-DD.",
-    );
+  if (/^\d{4}-\d{2}-\d{2}$/.test(text)) return noSuchDay(column, text, text);
   return wrong(
     "not-a-date",
     text,

@@ -4,7 +4,7 @@ import { figure, type Phrase, phrase } from "@/lib/phrase";
 import { sentences } from "@/lib/result";
 import { readMeasure, readMoney } from "./cellNumbers";
 import { type CellContext, type CellReading, type PlainCell, textOf, wrong } from "./cellReading";
-import { readDateCell, readInstantCell, readTimeCell } from "./cellTimes";
+import { noSuchDay, readDateCell, readInstantCell, readTimeCell } from "./cellTimes";
 import { instantText, timeOfDayText } from "./dates";
 import { unguardText } from "./guard";
 import { readList, showList } from "./lists";
@@ -58,10 +58,19 @@ function readTyped(column: Column, cell: PlainCell, context: CellContext): CellR
     case "list": {
       const list = readList(column.listForm!, textOf(cell));
       if (list.ok) return { ok: true, value: list.value };
+      const label = phrase(column.label);
+      if (list.fault?.rule === "no-such-day") return noSuchDay(column, textOf(cell), list.fault.day);
+      if (list.fault)
+        return wrong(
+          list.fault.rule,
+          textOf(cell),
+          phrase('{{label}}: "{{part}}" ends before it begins.', { label, part: list.part }),
+          phrase("Write the earlier day first."),
+        );
       return wrong(
         "list-part-unknown",
         textOf(cell),
-        phrase('{{label}}: "{{part}}" cannot be read.', { label: phrase(column.label), part: list.part }),
+        phrase('{{label}}: "{{part}}" cannot be read.', { label, part: list.part }),
         phrase("Write {{expected}}.", { expected: phrase(list.expected) }),
       );
     }

@@ -9,7 +9,16 @@ import type { ListForm } from "./types";
 /** The list, or what is wrong with which part of it. */
 export type ListReading =
   | { ok: true; value: readonly unknown[] }
-  | { ok: false; part: string; expected: string };
+  | { ok: false; part: string; expected: string; fault?: ListFault };
+
+/** Why a part that is written as it should be cannot be meant. */
+export type ListFault = { rule: "no-such-day"; day: string } | { rule: "ends-before-begin" };
+
+/** The first of these that the calendar does not have. */
+function noSuchDay(days: readonly (string | undefined)[]): { fault?: ListFault } {
+  const day = days.find((d) => d !== undefined && !parseCalendarDate(d));
+  return day === undefined ? {} : { fault: { rule: "no-such-day", day } };
+}
 
 interface ListCodec {
   read(text: string): ListReading;
@@ -123,6 +132,7 @@ function readSkills(text: string): ListReading {
       return {
         ok: false,
         part,
+        ...(skill && SKILLS.includes(skill) ? noSuchDay([m?.[2]]) : {}),
         expected: `skills such as climber until 2027-09-30; ground (${SKILLS.join(", ")})`,
       };
     }
@@ -143,7 +153,13 @@ function readLeave(text: string): ListReading {
     const fromOn = m ? parseCalendarDate(m[1]!) : undefined;
     const toOn = m?.[2] === undefined ? fromOn : parseCalendarDate(m[2]);
     if (!m || !fromOn || !toOn || toOn < fromOn) {
-      return { ok: false, part, expected: "a day or a span, such as 2026-12-24 to 2027-01-02 holiday" };
+      const isTurned = fromOn !== undefined && toOn !== undefined;
+      return {
+        ok: false,
+        part,
+        expected: "a day or a span, such as 2026-12-24 to 2027-01-02 holiday",
+        ...(isTurned ? { fault: { rule: "ends-before-begin" } } : noSuchDay([m?.[1], m?.[2]])),
+      };
     }
     list.push({ fromOn, toOn, reason: (m[3] ?? "").trim() });
   }

@@ -8,7 +8,7 @@ import {
   isUnreadable,
   type TableHead,
 } from "@/db/queries/imports";
-import type { Fate } from "@/lib/exchange";
+import type { Fate, KindName } from "@/lib/exchange";
 
 export const STATE_OF_IMPORT: Readonly<Record<ImportState, { state: StateName; word: string }>> = {
   read: { state: "open", word: "Not read yet" },
@@ -74,12 +74,31 @@ export function stateOfImport({ state, summary }: Pick<ImportHead, "state" | "su
   return refused > 0 ? STATE_WITHOUT_ROWS.isOver : STATE_WITHOUT_ROWS.stands;
 }
 
+/** How many rows of a kind were stored, in words. */
+const STORED: Readonly<Record<KindName, (count: number, t: Words["t"]) => string>> = {
+  sites: (count, t) => t("{{count}} sites", { count }),
+  places: (count, t) => t("{{count}} storage places", { count }),
+  items: (count, t) => t("{{count}} items", { count }),
+  hops: (count, t) => t("{{count}} hops", { count }),
+  ends: (count, t) => t("{{count}} ends", { count }),
+  antennas: (count, t) => t("{{count}} antennas", { count }),
+  radios: (count, t) => t("{{count}} radios", { count }),
+  gates: (count, t) => t("{{count}} gates", { count }),
+  stock: (count, t) => t("{{count}} stock rows", { count }),
+  orders: (count, t) => t("{{count}} order lines", { count }),
+  crews: (count, t) => t("{{count}} crews", { count }),
+  "crew members": (count, t) => t("{{count}} crew members", { count }),
+  "weather places": (count, t) => t("{{count}} weather places", { count }),
+  weather: (count, t) => t("{{count}} weather series", { count }),
+  "actual hours": (count, t) => t("{{count}} rows of actual hours", { count }),
+};
+
 /** "12 sites, 3 hops, 2 weather series". */
 export function storedWords(
   { counts, weatherSeries }: NonNullable<ImportSummary["stored"]>,
   { t }: Words,
 ): string {
-  const words = Object.entries(counts).map(([kind, count]) => `${count} ${t(kind)}`);
-  if (weatherSeries > 0) words.push(t("{{count}} weather series", { count: weatherSeries }));
+  const words = Object.entries(counts).map(([kind, count]) => STORED[kind as KindName](count, t));
+  if (weatherSeries > 0) words.push(STORED.weather(weatherSeries, t));
   return words.length > 0 ? words.join(", ") : t("nothing: everything stood already");
 }

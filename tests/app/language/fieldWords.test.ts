@@ -15,4 +15,7 @@ test("lines and serials of a refusal are named in the reader's language", () => 
   expect(fieldWords("line 3 (ODU-23-1232B-HI)", en)).toBe("Line 3 (ODU-23-1232B-HI)");
   expect([fieldWords("regions", en), fieldWords("regions", de)]).toEqual(["Regions", "Regionen"]);
   expect(fieldWords("vehicle", de)).toBeUndefined();
+  expect(
+    ["quantity", "line 1 quantity", "line 2 lot", "line 2 vehicle"].map((p) => fieldWords(p, de)),
+  ).toEqual(["Menge", "Zeile 1: Menge", "Zeile 2: Charge", undefined]);
 });

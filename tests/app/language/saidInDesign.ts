@@ -171,7 +171,7 @@ export const SAID_IN_DESIGN: readonly string[] = [
   ...Object.entries(SCOPE_WORDS).flat(),
   ...Object.values(TITLES),
   // What is brought in.
-  ...KIND_NAMES.flatMap((name) => [name, kindOf(name).title, kindOf(name).description]),
+  ...KIND_NAMES.flatMap((name) => [kindOf(name).title, kindOf(name).description]),
   // What the columns of files mean; their names stay English.
   ...KIND_NAMES.flatMap((name) => kindOf(name).columns.map((c) => c.description)),
   ...Object.values(STATE_OF_IMPORT).map((s) => s.word),

@@ -88,6 +88,32 @@ describe("readCell", () => {
   });
 });
 
+describe("days in a list", () => {
+  const fault = (key: "leave" | "skills", text: string) => {
+    const reading = readCell(columnOf("crew members", key), text, context);
+    return reading.ok ? "ok" : [reading.fault.rule, reading.fault.message, reading.fault.remedy];
+  };
+
+  it("that do not exist are named, and a span that ends before it begins", () => {
+    expect(fault("leave", "2026-12-01 to 2026-12-24")).toBe("ok");
+    expect(fault("leave", "2026-12-24 to 2026-12-01 holiday")).toEqual([
+      "ends-before-begin",
+      expect.stringMatching(/"2026-12-24 to 2026-12-01 holiday" ends before it begins\.$/),
+      "Write the earlier day first.",
+    ]);
+    for (const [key, text] of [
+      ["skills", "climber until 2026-13-01; ground"],
+      ["leave", "2026-12-24 to 2026-13-01"],
+    ] as const)
+      expect(fault(key, text)).toEqual([
+        "not-a-date",
+        expect.stringMatching(/there is no day "2026-13-01"\.$/),
+        "Look at month and day: they are written as YYYY-MM-DD.",
+      ]);
+    expect(fault("skills", "acrobat until 2026-13-01")).toContain("list-part-unknown");
+  });
+});
+
 describe("showCell", () => {
   it("writes what readCell reads", () => {
     expect(showCell(columnOf("items", "priceMinor"), 135, 2)).toBe("1.35");

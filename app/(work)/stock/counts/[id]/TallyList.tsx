@@ -63,7 +63,7 @@ function focusNextLine(form: HTMLFormElement): void {
 }
 
 function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; readOnly: boolean }) {
-  const { t, amount } = useWords();
+  const { t, amount, unit } = useWords();
   const [quantity, setQuantity] = useState(l.countedC === null ? "" : String(l.countedC / 100));
   const { send, busy, problems } = useSend(count);
   const saved = useRef(quantity);
@@ -120,7 +120,7 @@ function TallyLine({ id, line: l, readOnly }: { id: number; line: BlindLine; rea
                   if (e.target.validity.valid) save();
                 }}
               />
-              {l.unit}
+              {unit(Number(quantity), l.unit)}
             </label>
             <Button type="submit" size="small" busy={busy}>
               {t("Save")} <span className="sr-only">{name}</span>
