@@ -30,8 +30,9 @@ test("a fresh programme goes from its files to the crew's report", async ({ page
       await page.getByLabel("File chooser").setInputFiles({ name, mimeType, buffer: Buffer.from(bytes) });
       await page.waitForURL(/\/import\/./);
       const yes = page.getByRole("button", { name: /^Bring .* in$/ });
-      await expect(yes).toBeVisible({ timeout: 60_000 });
       if (isForecast) {
+        // Nothing can be brought in before it is answered.
+        await expect(page.getByText("Waits for an answer", { exact: true })).toBeVisible({ timeout: 60_000 });
         await page.getByLabel("a forecast").check();
         await page.getByLabel("Issued at").fill(`${TEST_NOW.slice(0, 10)}T00:00`);
         await page.getByRole("button", { name: "Read again with these choices" }).click();

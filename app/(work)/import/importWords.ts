@@ -52,9 +52,13 @@ export function hourCounts(tables: readonly TableHead[]): HourCounts {
   return counts;
 }
 
-/** Whether the table has a question that a person answers on its card. */
-export const asksOf = ({ questions, weather }: Pick<TableHead, "questions" | "weather">): boolean =>
-  questions.length > 0 || (weather?.problems.length ?? 0) > 0;
+/** Whether the table has a question that a person answers on its card: of its cells, its weather, or its columns. */
+export const asksOf = ({ questions, weather, totals, matching }: AskingTable): boolean =>
+  questions.length > 0 ||
+  (weather?.problems.length ?? 0) > 0 ||
+  ((totals?.refused ?? 0) > 0 && matching.missing.some((m) => m.required) && matching.unmatched.length > 0);
+
+type AskingTable = Pick<TableHead, "questions" | "weather" | "totals" | "matching">;
 
 /** Its state, and of one that was read whether there is anything to say yes to. */
 export function stateOfImport({ state, summary }: Pick<ImportHead, "state" | "summary">): {
