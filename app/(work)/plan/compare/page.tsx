@@ -204,7 +204,7 @@ export default async function ComparePage({
             <LinkButton href={`/plan?plan=${head.id}`}>{t("Open its board")}</LinkButton>
           </div>
         ) : null}
-        {choices.some((p) => p !== other) ? <Beside plan={head} other={other} choices={choices} /> : null}
+        {choices.some((p) => p !== inForce) ? <Beside plan={head} other={other} choices={choices} /> : null}
         <div className="grid gap-4 xl:grid-cols-2">
           <Panel
             title={t("In figures")}
