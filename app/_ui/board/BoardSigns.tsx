@@ -13,14 +13,20 @@ export const BoardSigns = memo(function BoardSigns({
   return (
     <svg className="ui-board-signs" aria-hidden="true">
       {blocks.map((block) => (
-        <path
-          key={block.visit.id}
-          d={signLines(block, lanePx)}
-          data-kind={block.visit.kind}
-          data-report={block.visit.report?.state}
-          data-faint={block.visit.isFaint || undefined}
-        />
+        <Signs key={block.visit.id} block={block} lanePx={lanePx} />
       ))}
     </svg>
+  );
+});
+
+/** Of one block: worked out once, however often its row is drawn anew. */
+const Signs = memo(function Signs({ block, lanePx }: { block: PlacedBlock; lanePx: number }) {
+  return (
+    <path
+      d={signLines(block, lanePx)}
+      data-kind={block.visit.kind}
+      data-report={block.visit.report?.state}
+      data-faint={block.visit.isFaint || undefined}
+    />
   );
 });
