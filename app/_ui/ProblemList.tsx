@@ -12,7 +12,7 @@ export interface ProblemListProps {
   /** Show at most so many; the rest is counted. */
   most?: number;
   /** What a field is called where no form around the list tells it. */
-  nameOf?: (path: string) => string;
+  nameOf?: (path: string) => string | undefined;
   /** Name of the form's field that a path means, where they differ. */
   fieldName?: (path: string) => string;
 }

@@ -16,6 +16,7 @@ import type { CalendarDate } from "@/lib/time";
 import { record } from "../actions";
 import { ItemSelect } from "../ItemSelect";
 import { LotFields } from "../LotFields";
+import { stockFieldWords } from "../stockFieldWords";
 
 export const KINDS = [
   ["receipt", "Receipt without an order"],
@@ -323,7 +324,7 @@ export function RecordForm(props: RecordFormProps) {
           onVisit={setVisit}
         />
       ) : null}
-      <ProblemList problems={problems} />
+      <ProblemList problems={problems} nameOf={(path) => stockFieldWords(path, t)} />
       <div className="ui-form-actions">
         <Button kind="primary" type="submit" busy={busy}>
           {t("Post to the ledger")}

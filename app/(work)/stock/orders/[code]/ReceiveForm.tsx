@@ -12,6 +12,7 @@ import type { OrderLineView, OrderView } from "@/db/queries/orderViews";
 import { serialsTyped } from "@/lib/stock";
 import type { CalendarDate } from "@/lib/time";
 import { receive } from "../../actions";
+import { stockFieldWords } from "../../stockFieldWords";
 
 interface Draft {
   quantity: string;
@@ -312,7 +313,7 @@ export function ReceiveForm({ order, warehouses, today }: ReceiveFormProps) {
             onChange={(e) => setOverReason(e.target.value)}
           />
         ) : null}
-        <ProblemList problems={problems} />
+        <ProblemList problems={problems} nameOf={(path) => stockFieldWords(path, t)} />
         <div className="ui-form-actions">
           <Button kind="primary" type="submit" busy={busy}>
             {t("Book the delivery")}
