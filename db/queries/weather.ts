@@ -58,36 +58,32 @@ export function latestForecast(db: Db, placeCode: string): WeatherBlockRow | und
     .get();
 }
 
-/** What stands of one issue of a place's forecast. */
-export function forecastBlocks(db: Db, placeCode: string, issuedAt: number): WeatherBlockRow[] {
-  return db
+const blocksOfIssue = (
+  db: Db,
+  kind: WeatherBlockRow["kind"],
+  placeCode: string,
+  issuedAt: number,
+): WeatherBlockRow[] =>
+  db
     .select()
     .from(weatherBlock)
     .where(
       and(
         eq(weatherBlock.placeCode, placeCode),
-        eq(weatherBlock.kind, "forecast"),
+        eq(weatherBlock.kind, kind),
         eq(weatherBlock.issuedAt, issuedAt),
       ),
     )
     .orderBy(weatherBlock.startsAt)
     .all();
-}
+
+/** What stands of one issue of a place's forecast. */
+export const forecastBlocks = (db: Db, placeCode: string, issuedAt: number): WeatherBlockRow[] =>
+  blocksOfIssue(db, "forecast", placeCode, issuedAt);
 
 /** The members of one issue at a place. */
-export function memberBlock(db: Db, placeCode: string, issuedAt: number): WeatherBlockRow | undefined {
-  return db
-    .select()
-    .from(weatherBlock)
-    .where(
-      and(
-        eq(weatherBlock.placeCode, placeCode),
-        eq(weatherBlock.kind, "member"),
-        eq(weatherBlock.issuedAt, issuedAt),
-      ),
-    )
-    .get();
-}
+export const memberBlock = (db: Db, placeCode: string, issuedAt: number): WeatherBlockRow | undefined =>
+  blocksOfIssue(db, "member", placeCode, issuedAt)[0];
 
 export function deleteWeatherBlock(
   db: Db,

@@ -16,7 +16,7 @@ import { Stat, StatRow } from "@/app/_ui/Stat";
 import { Tabs } from "@/app/_ui/Tabs";
 import { database } from "@/db/open";
 import { loadProgrammeState } from "@/db/queries/progress";
-import { dataSinceRun, type FinishDrivers, loadDrivers } from "@/db/queries/risk";
+import { dataSinceRun, type FinishDrivers, loadDrivers, type VisitDriver } from "@/db/queries/risk";
 import { type CrewLimit, hopsBehind, missedPromises, type RiskByName, surenessOf } from "@/lib/programme";
 import { whyWords } from "../../plan/why";
 import { SKILL_WORDS } from "../../rules/words";
@@ -258,26 +258,27 @@ async function ChainBegins({ starts }: Pick<RiskByName, "starts">) {
   );
 }
 
-async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
+interface VisitTableProps<R extends VisitDriver> {
+  title: string;
+  note: string;
+  rows: readonly R[];
+  /** What is said of each beside its crew and day. */
+  columns: readonly { head: string; of: (row: R) => string; className?: string }[];
+}
+
+async function VisitTable<R extends VisitDriver>({ title, note, rows, columns }: VisitTableProps<R>) {
   const { t, say, locale } = await serverWords();
   return (
-    <Panel
-      title={t("Visits that slip past a leave of their crew")}
-      note={t(
-        "Not done before their crew is away or lacks people for days: they wait until it is back, and other hops wait for them. Of those that wait for each other only the first is counted in a run. Move them earlier, or give them to another crew.",
-      )}
-      flush
-    >
-      <ScrollRegion label={t("Visits that slip past a leave of their crew")}>
+    <Panel title={title} note={note} flush>
+      <ScrollRegion label={title}>
         <table className="ui-facts">
           <thead>
             <tr>
-              <th scope="col">{t("Visit")}</th>
-              <th scope="col">{t("Crew")}</th>
-              <th scope="col">{t("Planned")}</th>
-              <th scope="col">{t("Crew away from")}</th>
-              <th scope="col">{t("Runs")}</th>
-              <th scope="col">{t("Hops that wait")}</th>
+              {[t("Visit"), t("Crew"), t("Planned"), ...columns.map((c) => c.head)].map((head) => (
+                <th key={head} scope="col">
+                  {head}
+                </th>
+              ))}
             </tr>
           </thead>
           <tbody>
@@ -288,9 +289,11 @@ async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
                 </th>
                 <td>{r.crewCode}</td>
                 <td>{formatDate(r.startOn, "weekday", locale)}</td>
-                <td>{formatDate(r.gap.fromOn, "full", locale)}</td>
-                <td>{formatShare(r.share, 0, locale)}</td>
-                <td>{formatNumber(hopsBehind(r), 0, locale)}</td>
+                {columns.map((c) => (
+                  <td key={c.head} className={c.className}>
+                    {c.of(r)}
+                  </td>
+                ))}
               </tr>
             ))}
           </tbody>
@@ -300,44 +303,39 @@ async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
   );
 }
 
+async function Slips({ rows }: { rows: FinishDrivers["slips"] }) {
+  const { t, locale } = await serverWords();
+  return (
+    <VisitTable
+      title={t("Visits that slip past a leave of their crew")}
+      note={t(
+        "Not done before their crew is away or lacks people for days: they wait until it is back, and other hops wait for them. Of those that wait for each other only the first is counted in a run. Move them earlier, or give them to another crew.",
+      )}
+      rows={rows}
+      columns={[
+        { head: t("Crew away from"), of: (r) => formatDate(r.gap.fromOn, "full", locale) },
+        { head: t("Runs"), of: (r) => formatShare(r.share, 0, locale) },
+        { head: t("Hops that wait"), of: (r) => formatNumber(hopsBehind(r), 0, locale) },
+      ]}
+    />
+  );
+}
+
 async function StandIns({ rows }: { rows: FinishDrivers["standIns"] }) {
   const words = await serverWords();
-  const { t, say, locale } = words;
+  const { t, locale } = words;
   return (
-    <Panel
+    <VisitTable
       title={t("Visits that would need a stand-in")}
       note={t(
         "Share of runs in which they are done on a day when their crew lacks people of its own and gets none back; the runs take it that others stand in.",
       )}
-      flush
-    >
-      <ScrollRegion label={t("Visits that would need a stand-in")}>
-        <table className="ui-facts">
-          <thead>
-            <tr>
-              <th scope="col">{t("Visit")}</th>
-              <th scope="col">{t("Crew")}</th>
-              <th scope="col">{t("Planned")}</th>
-              <th scope="col">{t("Runs")}</th>
-              <th scope="col">{t("Why")}</th>
-            </tr>
-          </thead>
-          <tbody>
-            {rows.slice(0, MOST_SHOWN).map((r) => (
-              <tr key={r.visitId}>
-                <th scope="row">
-                  <VisitLink visit={r}>{say(workPhrase(r))}</VisitLink>
-                </th>
-                <td>{r.crewCode}</td>
-                <td>{formatDate(r.startOn, "weekday", locale)}</td>
-                <td>{formatShare(r.share, 0, locale)}</td>
-                <td className="min-w-52">{whyStandIn(r.limit, words)}</td>
-              </tr>
-            ))}
-          </tbody>
-        </table>
-      </ScrollRegion>
-    </Panel>
+      rows={rows}
+      columns={[
+        { head: t("Runs"), of: (r) => formatShare(r.share, 0, locale) },
+        { head: t("Why"), of: (r) => whyStandIn(r.limit, words), className: "min-w-52" },
+      ]}
+    />
   );
 }
 
