@@ -66,7 +66,7 @@ for (const landscape of [true, false])
     await asManager(page);
     await page.setViewportSize({ width: 1440, height: 1000 });
     await page.goto("/plan?zoom=week");
-    const crews = await page.getByRole("rowheader").locator(".ui-board-crew-code").allTextContents();
+    const crews = await page.locator(".ui-board-crews .ui-board-crew-code").allTextContents();
     expect(crews.length).toBeGreaterThan(3);
     // What a print shows is made as it begins: held here to count what must stand on paper.
     const sheet = page.locator(".ui-board-print");

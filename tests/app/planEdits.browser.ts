@@ -212,7 +212,7 @@ test("a visit is dragged to where it is let go, a pinned one too, and nothing mo
   const before = await boxOf(grid);
   const crew = page.locator(".ui-board-row").nth(1);
   const toY = (await boxOf(crew)).y + 12;
-  const name = (await crew.locator(".ui-board-crew-code").textContent()) ?? "";
+  const name = (await page.locator(".ui-board-crew-code").nth(1).textContent()) ?? "";
   const code = name.split(" ")[0]!;
   // The panel of the visit takes room: it comes once the visit is let go.
   await holdOver(page, { x: from.x + Math.min(20, from.width / 2), y: from.y + 10 }, toY, code);
@@ -236,7 +236,7 @@ test("a visit is dragged to where it is let go, a pinned one too, and nothing mo
   await shown.scrollIntoViewIfNeeded();
   const held = await boxOf(shown);
   const other = page.locator(".ui-board-row").nth(2);
-  const otherCode = ((await other.locator(".ui-board-crew-code").textContent()) ?? "").split(" ")[0]!;
+  const otherCode = ((await page.locator(".ui-board-crew-code").nth(2).textContent()) ?? "").split(" ")[0]!;
   await holdOver(page, { x: held.x + 10, y: held.y + 10 }, (await boxOf(other)).y + 14, otherCode);
   await page.mouse.up();
   await expect(dialog.getByText(/^It is pinned: the search leaves it on/)).toBeVisible();

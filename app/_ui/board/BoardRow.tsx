@@ -10,7 +10,6 @@ import { BoardSigns } from "./BoardSigns";
 import { DRAG_TYPE } from "./drag";
 import { type Chunk, chunksInView, hasDay, type PlacedBlock } from "./geometry";
 import { OffDays } from "./OffDays";
-import { isNoteTight } from "./signs";
 import type { BoardCrew, PickHow } from "./types";
 
 export interface BoardRowProps {
@@ -47,7 +46,7 @@ export interface BoardRowProps {
 }
 
 /**
- * One crew: its name, and its days chunk by chunk. Presses and drops are heard here and their day is worked
+ * One crew: its days chunk by chunk. Presses and drops are heard here and their day is worked
  * out from the place, so that days without a visit need no element of their own.
  */
 export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
@@ -73,8 +72,6 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
     element.firstElementChild!.textContent = `${crew.id}, ${formatDate(addDays(firstDay, day), "weekday", locale)}`;
   }
   function onClick(event: MouseEvent): void {
-    // On the name column, which floats over the days, no day is meant.
-    if ((event.target as HTMLElement).closest('[role="rowheader"]')) return;
     const day = dayAt(event);
     if (day === undefined) return;
     props.onCellFocus(row, day);
@@ -119,14 +116,12 @@ export const BoardRow = memo(function BoardRow(props: BoardRowProps) {
       onPointerMove={isMoving ? onPoint : undefined}
       onPointerLeave={() => mark(undefined)}
     >
-      <div role="rowheader" className="ui-board-crew" aria-colindex={1}>
-        <span className="ui-board-crew-code">{crew.code}</span>
-        {crew.note ? (
-          <span className="ui-board-crew-note" data-tight={isNoteTight(crew.note, crewPx) || undefined}>
-            {crew.note}
-          </span>
-        ) : null}
-      </div>
+      <div
+        role="rowheader"
+        className="ui-board-crew-said"
+        aria-colindex={1}
+        aria-label={crew.note ? `${crew.code}, ${crew.note}` : crew.code}
+      />
       {drawn.map(({ firstDay: fromDay, toDay }) => (
         <OffDays key={fromDay} days={crew.days} fromDay={fromDay} toDay={toDay} dayPx={dayPx} />
       ))}

@@ -4,6 +4,7 @@ import { useWords } from "../language/LanguageProvider";
 import { Backdrop } from "./Backdrop";
 import { BoardHead, type BoardHeadProps } from "./BoardHead";
 import { BoardRow, type BoardRowProps } from "./BoardRow";
+import { CrewNames } from "./CrewNames";
 import { type DaySpan, rangeIn } from "./geometry";
 import { rowsIn } from "./reach";
 import { ZOOMS, type Zoom } from "./types";
@@ -55,6 +56,10 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
     zoom,
     props.isAhead,
   );
+  // The row with the cursor stays, or the Tab key would find no way in.
+  const rowsDrawn = rows
+    .map((shown, row) => ({ ...shown, row, topPx: tops[row] ?? 0, heightPx: shown.lanes * rowPx }))
+    .filter(({ row }) => row === props.cursorRow || (row >= drawn.fromRow && row < drawn.toRow));
   return (
     <div
       ref={sheet}
@@ -67,42 +72,39 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
         to={drawn.toDay}
       />
       <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} />
-      {rows.map(({ crew, blocks, lanes, chunks }, at) => {
-        // The row with the cursor stays, or the Tab key would find no way in.
-        if (at !== props.cursorRow && (at < drawn.fromRow || at >= drawn.toRow)) return null;
-        return (
-          <BoardRow
-            key={crew.id}
-            crew={crew}
-            row={at}
-            topPx={HEAD_PX + (tops[at] ?? 0)}
-            lanePx={rowPx}
-            heightPx={lanes * rowPx}
-            dayPx={dayPx}
-            crewPx={crewPx}
-            dayCount={dayCount}
-            from={drawn.fromDay}
-            to={drawn.toDay}
-            firstDay={firstDay}
-            frozenUntilDay={frozenUntilDay}
-            blocks={blocks}
-            chunks={chunks}
-            selectedId={props.selectedId}
-            pickedIds={props.pickedIds}
-            partnerId={props.partnerId}
-            cursorDay={props.cursorRow === at ? props.cursorDay : undefined}
-            isMoving={props.isMoving}
-            canDrag={props.canDrag}
-            locale={locale}
-            onSelect={props.onSelect}
-            onPick={props.onPick}
-            onPoint={props.onPoint}
-            onCellFocus={props.onCellFocus}
-            onCellPress={props.onCellPress}
-            onDrop={props.onDrop}
-          />
-        );
-      })}
+      <CrewNames crewPx={crewPx} rows={rowsDrawn} heightPx={tops.at(-1) ?? 0} />
+      {rowsDrawn.map(({ crew, blocks, chunks, row, topPx, heightPx }) => (
+        <BoardRow
+          key={crew.id}
+          crew={crew}
+          row={row}
+          topPx={HEAD_PX + topPx}
+          lanePx={rowPx}
+          heightPx={heightPx}
+          dayPx={dayPx}
+          crewPx={crewPx}
+          dayCount={dayCount}
+          from={drawn.fromDay}
+          to={drawn.toDay}
+          firstDay={firstDay}
+          frozenUntilDay={frozenUntilDay}
+          blocks={blocks}
+          chunks={chunks}
+          selectedId={props.selectedId}
+          pickedIds={props.pickedIds}
+          partnerId={props.partnerId}
+          cursorDay={props.cursorRow === row ? props.cursorDay : undefined}
+          isMoving={props.isMoving}
+          canDrag={props.canDrag}
+          locale={locale}
+          onSelect={props.onSelect}
+          onPick={props.onPick}
+          onPoint={props.onPoint}
+          onCellFocus={props.onCellFocus}
+          onCellPress={props.onCellPress}
+          onDrop={props.onDrop}
+        />
+      ))}
     </div>
   );
 });
