@@ -13,6 +13,11 @@ import { useReach } from "./useReach";
 export const HEAD_PX = 68;
 /** Rows so far out of view are drawn ahead. */
 const SPARE_PX = 120;
+/**
+ * While the board scrolls across, its rows take in the next chunk of days in so many turns, each by another place of
+ * the scroll: of all rows at once it is more than fits between two frames.
+ */
+const TURNS = 4;
 
 /** What every row is told alike. */
 type RowShare = Pick<
@@ -45,8 +50,18 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
   const { locale } = useWords();
   const { dayPx, rowPx, chunkDays } = ZOOMS[zoom];
   const sheet = useRef<HTMLDivElement>(null);
-  const view = useView(sheet, dayPx * chunkDays);
-  const days = rangeIn(view.left, view.width - crewPx, dayPx, dayCount, chunkDays);
+  const view = useView(sheet, (dayPx * chunkDays) / TURNS);
+  const turns = Array.from({ length: TURNS }, (_, turn) =>
+    rangeIn(
+      view.left,
+      view.width - crewPx,
+      dayPx,
+      dayCount,
+      chunkDays,
+      1 + Math.floor((turn * chunkDays) / TURNS),
+    ),
+  );
+  const days = turns[0]!;
   const inView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height - HEAD_PX + SPARE_PX);
   const drawn = useReach(
     root,
@@ -84,8 +99,8 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
           dayPx={dayPx}
           crewPx={crewPx}
           dayCount={dayCount}
-          from={drawn.fromDay}
-          to={drawn.toDay}
+          from={Math.min(drawn.fromDay, turns[row % TURNS]!.from)}
+          to={Math.max(drawn.toDay, turns[row % TURNS]!.to)}
           firstDay={firstDay}
           frozenUntilDay={frozenUntilDay}
           blocks={blocks}

@@ -61,18 +61,22 @@ export function blocksOf(
   return { blocks, lanes: Math.max(1, laneEnds.length) };
 }
 
-/** Indices [from, to) of equal steps that a stretch of pixels touches, widened to whole chunks so that scrolling redraws seldom. */
+/**
+ * Indices [from, to) of equal steps that a stretch of pixels touches, widened to whole chunks so that scrolling redraws
+ * seldom. `spare`: steps more on both sides.
+ */
 export function rangeIn(
   scrollPx: number,
   sizePx: number,
   stepPx: number,
   count: number,
   chunk: number,
+  spare = 1,
 ): { from: number; to: number } {
   const first = Math.floor(scrollPx / stepPx);
   const last = Math.ceil((scrollPx + sizePx) / stepPx);
-  const from = Math.max(0, Math.floor((first - 1) / chunk) * chunk);
-  const to = Math.min(count, Math.ceil((last + 1) / chunk) * chunk);
+  const from = Math.max(0, Math.floor((first - spare) / chunk) * chunk);
+  const to = Math.min(count, Math.ceil((last + spare) / chunk) * chunk);
   return { from, to: Math.max(from, to) };
 }
 
