@@ -1,19 +1,19 @@
-/** Visits of the plan in force that miss people of their crew. */
+/** Visits of a plan that miss people of their crew. */
 import { type VisitMissingPeople, visitsMissingPeople } from "@/lib/programme";
 import type { CalendarDate } from "@/lib/time";
 import { remembered } from "../dataState";
 import type { Db } from "../open";
 import { loadCrews } from "./crews";
 import { loadPlanNeeds } from "./estimates";
-import { loadPlanVisits, type PlannedVisit, planInForce } from "./plans";
+import { loadPlanVisits, type PlanHead, type PlannedVisit, planInForce } from "./plans";
 import { doneVisits } from "./reports";
 
-/** What is still to do, from `today` on. */
+/** What is still to do, from `today` on; of the plan in force unless another is given. */
 export function loadVisitsMissingPeople(
   db: Db,
   today: CalendarDate,
+  plan: Pick<PlanHead, "id"> | undefined = planInForce(db),
 ): readonly VisitMissingPeople<PlannedVisit>[] {
-  const plan = planInForce(db);
   if (!plan) return [];
   return remembered(db, `missing people ${plan.id} ${today}`, ["design", "plan", "crews", "reports"], () => {
     const done = doneVisits(db);

@@ -40,6 +40,7 @@ import { groupBy, loadHops, loadSites, openGatesByHop, unmetGatesByHop } from ".
 import { designsNow } from "./designNow";
 import { loadVisitEstimate, setupDue } from "./estimates";
 import { holdsOf } from "./holds";
+import { loadVisitsMissingPeople } from "./missingPeople";
 import {
   loadKit,
   loadKits,
@@ -80,6 +81,8 @@ export interface BoardVisitRow extends PlannedVisit {
   /** Still to do, and a visit of the hop is planned before a gate opens. */
   isBeforeGate: boolean;
   togetherId?: string;
+  /** What its crew lacks for it as its people are now, and on which of its days first. */
+  missing?: { short: string; on: CalendarDate };
   doneOn?: CalendarDate;
   /** What its crew said of it last, unless the plan was made after a report of a hold or of a part. */
   report?: LastReport;
@@ -127,6 +130,10 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
   const known = new Set(rows.map((r) => r.visitId));
   const gates = openGatesByHop(db);
   const designs = plan.state === "past" ? undefined : designsNow(db, rows);
+  // A past plan is shown as it was made.
+  const missing = new Map(
+    (plan.state === "past" ? [] : loadVisitsMissingPeople(db, today, plan)).map((m) => [m.visit.visitId, m]),
+  );
   // The kits of a past plan may have been issued by a later one.
   const isOver = (visitId: string) => plan.state !== "past" && done.has(visitId);
   const visits = rows.map((row): BoardVisitRow => {
@@ -154,6 +161,7 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
       isLate: !row.isWithdrawn && (finish?.daysLate ?? 0) > 0,
       isBeforeGate: !row.isWithdrawn && !done.has(row.visitId) && finish?.isBeforeGate === true,
       togetherId: partner && known.has(partner) ? partner : undefined,
+      missing: shortOf(missing.get(row.visitId)),
       doneOn: done.get(row.visitId),
       report: reports.get(row.visitId),
     };
@@ -173,6 +181,9 @@ function readBoard(db: Db, plan: PlanHead, today: CalendarDate): Board {
     finishes,
   };
 }
+
+const shortOf = (m: { short: string; on: CalendarDate } | undefined): BoardVisitRow["missing"] =>
+  m && m.short !== "" ? { short: m.short, on: m.on } : undefined;
 
 /** What was done before a plan began stays on it (`carryPlaces`), but has no day of its board. */
 const isOfItsDays =
@@ -551,6 +562,8 @@ export interface PlanCounts {
   visits: number;
   placed: number;
   unplaced: number;
+  /** Of the visits, those reported done: a draft made since does not have them. 0 of a past plan. */
+  done: number;
   lateHops: number;
   lateDays: number;
   pinned: number;
@@ -573,10 +586,12 @@ export function planCounts(
   const rows = visits.filter((v) => !v.isWithdrawn && (!plan || isOfItsDays(plan)(v)));
   const finishes = [...finishesOf(db, plan, rows, today).values()];
   const late = finishes.filter((f) => (f.daysLate ?? 0) > 0 && seesHop(f.hopCode));
+  const done = plan?.state === "past" ? new Map() : doneVisits(db);
   return {
     visits: rows.length,
     placed: rows.filter((r) => r.crewCode !== null).length,
     unplaced: rows.filter((r) => r.crewCode === null).length,
+    done: rows.filter((r) => done.has(r.visitId)).length,
     lateHops: late.length,
     lateDays: late.reduce((sum, f) => sum + f.daysLate!, 0),
     pinned: rows.filter((r) => r.isPinned).length,

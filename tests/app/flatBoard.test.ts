@@ -19,6 +19,7 @@ const visits: BoardVisit[] = [
     weather: { state: "tight", text: "3 of 5 h, gust" },
     kit: { state: "short", text: "2 lines" },
     report: { state: "hold", text: "gate locked" },
+    crewShort: "the crew is 1 climber short from Tue 17 Mar",
     isPinned: true,
     isLate: false,
     isBeforeGate: true,

@@ -378,6 +378,16 @@ describe("receipts", () => {
     expect(taken.body.lines[0]).toMatchObject({ received: 21, open: 0 });
   });
 
+  test("books what came to another warehouse there, and refuses one that is none", async () => {
+    const nowhere = await post({ ...pieces(3), warehouseCode: "VAN-1" });
+    expect([nowhere.status, rulesOf(nowhere)]).toEqual([422, ["no-such-warehouse"]]);
+    expect(nowhere.body.problems[0].path).toBe("warehouseCode");
+    expect(receipts()).toEqual([]);
+    const there = await post({ ...pieces(3), warehouseCode: "WH-WEST" }, "delivery 3");
+    expect(there.body.lines[0]).toMatchObject({ received: 3, open: 17 });
+    expect(receipts().map((m) => m.toPlace)).toEqual(["WH-WEST"]);
+  });
+
   test.each([
     [
       "another item",

@@ -5,6 +5,8 @@ import { loadCrews, saveMember } from "@/db/queries/crews";
 import { endId } from "@/db/queries/design";
 import { saveEndEstimate } from "@/db/queries/estimates";
 import { countOnLeave, loadVisitsMissingPeople } from "@/db/queries/missingPeople";
+import { planInForce } from "@/db/queries/plans";
+import { loadBoard } from "@/db/queries/planViews";
 import { setLeave } from "@/db/queries/rules";
 import { loadCrewFacts } from "@/db/queries/week";
 import { addDays } from "@/lib/time";
@@ -45,9 +47,15 @@ test("the visits of the member's crew are counted until they are done, and what 
     [near, true],
     [far, false],
   ]);
+  // The board marks what is short, and says from when.
+  const board = loadBoard(t.db, planInForce(t.db)!, TODAY);
+  expect(board.visits.flatMap((v) => (v.missing ? [[v.visitId, v.missing.on]] : []))).toEqual([
+    [near, away.fromOn],
+  ]);
   // The other day's visit is not on a leave of one day.
   expect(countOnLeave(t.db, TODAY, { ...away, toOn: away.fromOn })).toEqual({ visits: 1, short: 1 });
   expect(sendReport(t, {}).ok).toBe(true);
+  expect(loadBoard(t.db, planInForce(t.db)!, TODAY).visits.filter((v) => v.missing)).toEqual([]);
   expect(countOnLeave(t.db, TODAY, away)).toEqual({ visits: 1, short: 0 });
   expect(loadCrewFacts(t.db, "C1")?.people.find((p) => p.name === member.name)?.leave).toContainEqual({
     fromOn: away.fromOn,

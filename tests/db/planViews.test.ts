@@ -148,6 +148,22 @@ describe("the board", () => {
     expect(counts.placed + counts.unplaced).toBe(rows.length);
     expect(counts.placed).toBe(rows.filter((r) => r.crewCode !== null).length);
     expect(loadPlanChoices(db).inForce?.id).toBe(inForceId);
+    // What was done stays among them, and is said apart: a plan made since does not have it.
+    const isDone = doneVisits(db);
+    expect(counts.done).toBe(rows.filter((r) => isDone.has(r.visitId)).length);
+    const next = rows.find((r) => r.crewCode !== null && !isDone.has(r.visitId))!;
+    db.$client
+      .prepare(
+        `INSERT INTO visit_report (key, visit_id, hop_code, crew_code, worked_on, outcome, worked_min, left_min, reported_by, reported_at)
+         VALUES ('counted', ?, ?, ?, ?, 'done', 60, 0, 'test', 1)`,
+      )
+      .run(next.visitId, next.hopCode, next.crewCode, next.startOn);
+    expect(planCounts(db, inForceId, TODAY)).toMatchObject({
+      visits: counts.visits,
+      placed: counts.placed,
+      done: counts.done + 1,
+    });
+    db.$client.prepare("DELETE FROM visit_report WHERE key = 'counted'").run();
   });
 
   it("looks at one visit with its kit, hours and promise; knows no other", () => {

@@ -175,7 +175,19 @@ function Facts({
       </>,
     ],
     [t("Work"), t(v.kind)],
-    [t("Crew"), v.crewCode ? `${v.crewCode} ${view.crewName ?? ""}` : t("none")],
+    [
+      t("Crew"),
+      <>
+        {v.crewCode ? `${v.crewCode} ${view.crewName ?? ""}` : t("none")}
+        {visit.crewShort ? (
+          <div>
+            <StateMark state="late" isFreeText>
+              {visit.crewShort}
+            </StateMark>
+          </div>
+        ) : null}
+      </>,
+    ],
   ];
   if (v.startOn) {
     const end =

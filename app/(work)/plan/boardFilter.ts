@@ -4,6 +4,7 @@ import type { BoardVisit } from "@/app/_ui/PlanBoard";
 export const BOARD_FILTERS = {
   late: { label: "Late", passes: (v: BoardVisit) => v.isLate === true },
   gate: { label: "Before a gate opens", passes: (v: BoardVisit) => v.isBeforeGate === true },
+  people: { label: "Crew lacks people", passes: (v: BoardVisit) => v.crewShort !== undefined },
   short: { label: "Kit short", passes: (v: BoardVisit) => v.kit?.state === "short" },
   weather: {
     label: "Weather over or near a limit",

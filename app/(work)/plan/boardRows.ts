@@ -69,6 +69,12 @@ function boardVisit(v: BoardVisitRow, firstDay: CalendarDate, words: Words): Boa
             .filter(Boolean)
             .join(", "),
         },
+    crewShort:
+      v.missing &&
+      t("{{short}} from {{day}}", {
+        short: whyWords(`the crew is ${v.missing.short} short`, words),
+        day: formatDate(v.missing.on, "weekday", locale),
+      }),
     isPinned: v.isPinned,
     isLate: v.isLate,
     isBeforeGate: v.isBeforeGate,

@@ -24,12 +24,13 @@ interface FlatVisit
   isLate: 0 | 1;
   isBeforeGate: 0 | 1;
   part: number | null;
+  crewShort: string | null;
   togetherId: string | null;
   rule: string | null;
   detail: string | null;
 }
 
-type TextOrNull = "part" | "togetherId" | "rule" | "detail";
+type TextOrNull = "part" | "crewShort" | "togetherId" | "rule" | "detail";
 
 export function flatVisit({ weather, kit, report, ...v }: BoardVisit): FlatVisit {
   return {
@@ -44,6 +45,7 @@ export function flatVisit({ weather, kit, report, ...v }: BoardVisit): FlatVisit
     isLate: v.isLate ? 1 : 0,
     isBeforeGate: v.isBeforeGate ? 1 : 0,
     part: v.part ?? null,
+    crewShort: v.crewShort ?? null,
     togetherId: v.togetherId ?? null,
     rule: v.rule ?? null,
     detail: v.detail ?? null,
@@ -61,6 +63,7 @@ export function visitsFromJson(json: string): BoardVisit[] {
       isLate: v.isLate === 1,
       isBeforeGate: v.isBeforeGate === 1,
       part: v.part ?? undefined,
+      crewShort: v.crewShort ?? undefined,
       togetherId: v.togetherId ?? undefined,
       rule: v.rule ?? undefined,
       detail: v.detail ?? undefined,

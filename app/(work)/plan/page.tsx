@@ -178,7 +178,14 @@ export default async function PlanPage({ searchParams }: { searchParams: Promise
           <Stat
             label={t("Placed")}
             figure={formatNumber(counts.placed, 0, locale)}
-            limit={t("of {{count}} visits", { count: counts.visits })}
+            limit={
+              counts.done > 0
+                ? t("of {{count}} visits, {{done}} done", {
+                    count: counts.visits,
+                    done: formatNumber(counts.done, 0, locale),
+                  })
+                : t("of {{count}} visits", { count: counts.visits })
+            }
           />
           <Stat
             label={t("Not placed")}

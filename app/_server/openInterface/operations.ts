@@ -122,6 +122,7 @@ const Order = answer(
 const twoDecimals = z.number().positive().max(10_000_000).multipleOf(0.01);
 const Receipt = z.strictObject({
   on: z.iso.date().describe("Day of the delivery: today or earlier."),
+  warehouseCode: code.optional().describe("Where it came to; without it the order's own warehouse."),
   overReason: z
     .string()
     .trim()

@@ -207,6 +207,7 @@ export function bookReceipt(
     {
       on: receipt.on as CalendarDate,
       today: homeToday(db),
+      placeCode: receipt.warehouseCode,
       overReason: receipt.overReason,
       key,
       lines: receipt.lines.map((l) => ({
@@ -220,6 +221,11 @@ export function bookReceipt(
     },
     { name: visitor.name, at: now },
   );
+  // Its body calls it by another name than the product does.
+  if (!booked.ok)
+    return refused(
+      ...booked.problems.map((p) => (p.path === "placeCode" ? { ...p, path: "warehouseCode" } : p)),
+    );
   const netted = andNet(booked, db, visitor);
   if (!netted.ok) return netted;
   const after = loadOrder(db, code)!;

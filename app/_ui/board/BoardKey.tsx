@@ -32,6 +32,9 @@ export function BoardKey() {
             <Glyph name="late" /> {t("after the promise date")}
           </li>
           <li>
+            <Glyph name="people-short" /> {t("its crew lacks people for it")}
+          </li>
+          <li>
             <Glyph name="pinned" /> {t("pinned by a person")}
           </li>
           {[REPORT_LOOK, WEATHER_LOOK, KIT_LOOK]

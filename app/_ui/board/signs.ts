@@ -22,6 +22,7 @@ function troublesOf(visit: BoardVisit): readonly GlyphName[] {
   const weather = visit.weather?.state;
   const signs: GlyphName[] = [];
   if (weather === "not met") signs.push(WEATHER_LOOK[weather].glyph);
+  if (visit.crewShort) signs.push("people-short");
   if (visit.kit?.state === "short") signs.push(KIT_LOOK.short.glyph);
   if (visit.isLate) signs.push("late");
   if (weather === "tight") signs.push(WEATHER_LOOK[weather].glyph);
@@ -43,6 +44,7 @@ const reportOf = (visit: BoardVisit): readonly GlyphName[] =>
 /** Signs beside the site on a block's second line. */
 export function footSigns(visit: BoardVisit): readonly GlyphName[] {
   const signs = [...reportOf(visit)];
+  if (visit.crewShort) signs.push("people-short");
   if (visit.isLate) signs.push("late");
   if (visit.weather) signs.push(WEATHER_LOOK[visit.weather.state].glyph);
   if (visit.kit) signs.push(KIT_LOOK[visit.kit.state].glyph);

@@ -42,6 +42,8 @@ export interface BoardVisit {
   weather?: { state: WeatherState; text: string };
   kit?: { state: KitState; text: string };
   report?: { state: ReportState; text: string };
+  /** What its crew lacks for the work as its people are now, and from which day. */
+  crewShort?: string;
   isPinned?: boolean;
   isLate?: boolean;
   /** Its hop has a visit that is planned before a gate opens. */

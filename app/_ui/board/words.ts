@@ -21,6 +21,7 @@ export function visitWords(visit: BoardVisit, firstDay: CalendarDate, { t, local
     parts.push(t("{{day}} {{start}} to {{end}}", { day: start, start: formatClock(visit.startMin), end }));
   }
   if (visit.report) parts.push(join(t(REPORT_LOOK[visit.report.state].word), visit.report.text));
+  if (visit.crewShort) parts.push(visit.crewShort);
   if (visit.isLate) parts.push(t("after the promise date"));
   if (visit.isBeforeGate) parts.push(t("hop planned before a gate opens"));
   if (visit.isPinned) parts.push(t("pinned"));

@@ -91,6 +91,12 @@ describe("signs of a block", () => {
       signCount(signLines(block(30, { report: { state: "done" } } as Partial<BoardVisit>), 36), ["pass"]),
     ).toBe(1);
   });
+  it("say first that the crew lacks people for it, unless the weather is over a limit", () => {
+    const short = { crewShort: "the crew is 1 climber short", isLate: true } as Partial<BoardVisit>;
+    expect(signCount(signLines(block(60, short), 60), ["install", "people-short", "late"])).toBe(3);
+    expect(signCount(signLines(block(30, short), 44), ["install", "people-short"])).toBe(2);
+    expect(signCount(signLines(block(160, short), 60), ["install", "people-short", "late"])).toBe(3);
+  });
   it("tell that a person holds it there after its worst trouble, in every size that has room", () => {
     const pinned = { isPinned: true };
     const both = { ...troubled, ...pinned };
