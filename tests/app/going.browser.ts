@@ -16,6 +16,10 @@ test("a press shows at once that the next page is on its way, and moves nothing"
   });
   const sign = page.locator(".ui-going");
   await expect(sign).toBeHidden();
+  // The sign hears of a press once React has it.
+  await page.waitForFunction(() =>
+    Object.keys(document.querySelector(".ui-going")!).some((key) => key.startsWith("__reactProps$")),
+  );
   for (const name of ["Plan", "Sites and hops", "Weather", "Programme"]) {
     const measured = await page.evaluate(async (label) => {
       const link = [...document.querySelectorAll<HTMLAnchorElement>(".ui-nav a")].find(

@@ -155,7 +155,7 @@ describe("the board", () => {
     db.$client
       .prepare(
         `INSERT INTO visit_report (key, visit_id, hop_code, crew_code, worked_on, outcome, worked_min, left_min, reported_by, reported_at)
-         VALUES ('counted', ?, ?, ?, ?, 'done', 60, 0, 'test', 1)`,
+         VALUES ('counted', ?, ?, ?, ?, 'done', 60, NULL, 'test', 1)`,
       )
       .run(next.visitId, next.hopCode, next.crewCode, next.startOn);
     expect(planCounts(db, inForceId, TODAY)).toMatchObject({
