@@ -1,13 +1,20 @@
 import type { NextConfig } from "next";
 import { POLICY_OF_DATA } from "./app/_server/contentPolicy";
 
-/** On every answer: no framing, no sniffing, no referrer with filters in it. What pages may run: proxy.ts. */
-const headers = [
+/** On every answer: no sniffing, nothing for pages of others. */
+const ofAll = [
   { key: "X-Content-Type-Options", value: "nosniff" },
+  { key: "Cross-Origin-Resource-Policy", value: "same-origin" },
+];
+
+/**
+ * On all but scripts and styles, of which they say nothing and on a phone's way cost more than some of them: no framing,
+ * no referrer with filters in it. What pages may run: proxy.ts.
+ */
+const ofPages = [
   { key: "X-Frame-Options", value: "DENY" },
   { key: "Referrer-Policy", value: "same-origin" },
   { key: "Cross-Origin-Opener-Policy", value: "same-origin" },
-  { key: "Cross-Origin-Resource-Policy", value: "same-origin" },
   // Camera: a crew may read a drum's label on site. Position: never asked for.
   { key: "Permissions-Policy", value: "camera=(self), geolocation=(), microphone=(), payment=(), usb=()" },
 ];
@@ -27,7 +34,8 @@ const config: NextConfig = {
   // Reads its own files beside its code, which a bundle does not have.
   serverExternalPackages: ["pdfkit"],
   headers: async () => [
-    { source: "/:path*", headers },
+    { source: "/:path*", headers: ofAll },
+    { source: "/((?!_next/static/).*)", headers: ofPages },
     { source: "/api/:path*", headers: [{ key: "Content-Security-Policy", value: POLICY_OF_DATA }] },
   ],
 };
