@@ -1,12 +1,12 @@
 // biome-ignore-all lint/a11y/useFocusableInteractive: of a grid only the cells take the focus
-import { memo, startTransition, useLayoutEffect, useRef, useState } from "react";
+import { memo, startTransition, useEffect, useLayoutEffect, useRef, useState } from "react";
 import { useWords } from "../language/LanguageProvider";
 import { Backdrop } from "./Backdrop";
 import { BoardHead, type BoardHeadProps } from "./BoardHead";
 import { BoardRow, type BoardRowProps } from "./BoardRow";
 import { CrewNames } from "./CrewNames";
 import { type DaySpan, rangeIn } from "./geometry";
-import { rowsIn } from "./reach";
+import { nextRows, rowDays, rowsIn, type Stretch } from "./reach";
 import { ZOOMS, type Zoom } from "./types";
 import { useReach } from "./useReach";
 
@@ -62,8 +62,10 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
     ),
   );
   const days = turns[0]!;
-  const inView = rowsIn(tops, view.top - SPARE_PX, view.top + view.height - HEAD_PX + SPARE_PX);
-  const drawn = useReach(
+  const inView = useRowsInTurn(
+    rowsIn(tops, view.top - SPARE_PX, view.top + view.height - HEAD_PX + SPARE_PX),
+  );
+  const ahead = useReach(
     root,
     { fromDay: days.from, toDay: days.to, fromRow: inView.from, toRow: inView.to },
     dayCount,
@@ -74,7 +76,13 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
   // The row with the cursor stays, or the Tab key would find no way in.
   const rowsDrawn = rows
     .map((shown, row) => ({ ...shown, row, topPx: tops[row] ?? 0, heightPx: shown.lanes * rowPx }))
-    .filter(({ row }) => row === props.cursorRow || (row >= drawn.fromRow && row < drawn.toRow));
+    .flatMap((shown) => {
+      const { row } = shown;
+      const isInView = row === props.cursorRow || (row >= inView.from && row < inView.to);
+      const drawn = rowDays(isInView, turns[row % TURNS]!, row, ahead);
+      return drawn ? { ...shown, ...drawn } : [];
+    });
+  const daysDrawn = rowDays(true, days, ahead?.fromRow ?? 0, ahead) ?? days;
   return (
     <div
       ref={sheet}
@@ -83,12 +91,12 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
     >
       <BoardHead
         {...{ firstDay, dayCount, dayPx, zoom, span, todayDay, frozenUntilDay, dayHours, locale }}
-        from={drawn.fromDay}
-        to={drawn.toDay}
+        from={daysDrawn.from}
+        to={daysDrawn.to}
       />
       <Backdrop {...{ firstDay, dayPx, todayDay, frozenUntilDay }} />
       <CrewNames crewPx={crewPx} rows={rowsDrawn} heightPx={tops.at(-1) ?? 0} />
-      {rowsDrawn.map(({ crew, blocks, chunks, row, topPx, heightPx }) => (
+      {rowsDrawn.map(({ crew, blocks, chunks, row, topPx, heightPx, from, to }) => (
         <BoardRow
           key={crew.id}
           crew={crew}
@@ -99,8 +107,8 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
           dayPx={dayPx}
           crewPx={crewPx}
           dayCount={dayCount}
-          from={Math.min(drawn.fromDay, turns[row % TURNS]!.from)}
-          to={Math.max(drawn.toDay, turns[row % TURNS]!.to)}
+          from={from}
+          to={to}
           firstDay={firstDay}
           frozenUntilDay={frozenUntilDay}
           blocks={blocks}
@@ -123,6 +131,20 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
     </div>
   );
 });
+
+/**
+ * The rows in view, with a few new ones at a time: a fast scroll down begins the drawing anew before it is done, and all
+ * that came meanwhile would be one long task.
+ */
+function useRowsInTurn(inView: Stretch): Stretch {
+  const [shown, setShown] = useState(inView);
+  const { from, to } = inView;
+  useEffect(() => {
+    const next = nextRows(shown, { from, to });
+    if (next !== shown) startTransition(() => setShown(next));
+  }, [shown, from, to]);
+  return shown;
+}
 
 interface View {
   left: number;

@@ -15,24 +15,51 @@ export const MOST_CREW_DAYS = 8000;
 const crewDaysOf = ({ fromDay, toDay, fromRow, toRow }: Reach): number =>
   (toDay - fromDay) * (toRow - fromRow);
 
+/** Days or rows [from, to). */
+export interface Stretch {
+  from: number;
+  to: number;
+}
+
+export const areApart = (a: Reach, b: Reach): boolean =>
+  a.fromDay > b.toDay || a.toDay < b.fromDay || a.fromRow > b.toRow || a.toRow < b.fromRow;
+
 /**
- * What is drawn with what comes into view beside it: a scroll beyond what is drawn ahead takes in a little, and drops
- * nothing. What is apart, as after a jump, or more than is drawn ahead, stands alone.
+ * Days that a row draws: those in view when it is in view, with them what is drawn ahead where they meet; `undefined` =
+ * the row is not drawn. A row that comes into view undrawn takes no more than is seen of it: all its days at once, as a
+ * board drawn ahead has them, are a long task.
  */
-export function joined(drawn: Reach, inView: Reach): Reach {
-  if (holds(drawn, inView)) return drawn;
-  const areApart =
-    inView.fromDay > drawn.toDay ||
-    inView.toDay < drawn.fromDay ||
-    inView.fromRow > drawn.toRow ||
-    inView.toRow < drawn.fromRow;
-  const both: Reach = {
-    fromDay: Math.min(drawn.fromDay, inView.fromDay),
-    toDay: Math.max(drawn.toDay, inView.toDay),
-    fromRow: Math.min(drawn.fromRow, inView.fromRow),
-    toRow: Math.max(drawn.toRow, inView.toRow),
-  };
-  return areApart || crewDaysOf(both) > MOST_CREW_DAYS ? inView : both;
+export function rowDays(
+  isInView: boolean,
+  days: Stretch,
+  row: number,
+  ahead: Reach | undefined,
+): Stretch | undefined {
+  const isAhead = ahead !== undefined && row >= ahead.fromRow && row < ahead.toRow;
+  if (!isAhead) return isInView ? days : undefined;
+  const known: Stretch = { from: ahead.fromDay, to: ahead.toDay };
+  if (!isInView) return known;
+  // After a jump: what lies between was never in view.
+  if (days.from > known.to || days.to < known.from) return days;
+  return { from: Math.min(days.from, known.from), to: Math.max(days.to, known.to) };
+}
+
+/** More rows than this do not come at once. */
+export const MOST_ROWS_AT_ONCE = 2;
+
+/**
+ * From the rows that are shown towards those in view: what left the view goes, and a few come, those beside what is
+ * shown first. The same object when they are shown.
+ */
+export function nextRows(shown: Stretch, inView: Stretch): Stretch {
+  if (shown.from === inView.from && shown.to === inView.to) return shown;
+  const areRowsApart = shown.to <= inView.from || shown.from >= inView.to;
+  const kept: Stretch = areRowsApart
+    ? { from: inView.from, to: inView.from }
+    : { from: Math.max(shown.from, inView.from), to: Math.min(shown.to, inView.to) };
+  const to = Math.min(inView.to, kept.to + MOST_ROWS_AT_ONCE);
+  const left = MOST_ROWS_AT_ONCE - (to - kept.to);
+  return { from: Math.max(inView.from, kept.from - left), to };
 }
 
 /**

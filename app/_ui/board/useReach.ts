@@ -1,5 +1,5 @@
 import { startTransition, useEffect, useState } from "react";
-import { grown, holds, joined, type Reach } from "./reach";
+import { areApart, grown, type Reach } from "./reach";
 import { ZOOMS, type Zoom } from "./types";
 
 /** So long nothing is drawn ahead after a scroll; then a step each time. */
@@ -7,8 +7,8 @@ const QUIET_MS = 250;
 const STEP_MS = 20;
 
 /**
- * What is drawn of a board: what is in view, and with `isAhead` while nobody scrolls step by step what lies around it,
- * so that a later scroll meets it ready. Another zoom begins anew.
+ * What of a board is drawn ahead: with `isOn`, while nobody scrolls, step by step what lies around the view, so that a
+ * later scroll meets it ready. It stays while a scroll goes beyond it; after a jump, and at another zoom, it begins anew.
  */
 export function useReach(
   root: { current: HTMLElement | null },
@@ -16,18 +16,17 @@ export function useReach(
   dayCount: number,
   rowCount: number,
   zoom: Zoom,
-  isAhead: boolean,
-): Reach {
+  isOn: boolean,
+): Reach | undefined {
   const [ahead, setAhead] = useState<{ zoom: Zoom; reach: Reach }>();
-  const known = isAhead && ahead?.zoom === zoom ? ahead.reach : undefined;
-  const isReady = known !== undefined && holds(known, inView);
-  const drawn = known ? joined(known, inView) : inView;
-  const { fromDay, toDay, fromRow, toRow } = drawn;
+  const known = isOn && ahead?.zoom === zoom ? ahead.reach : undefined;
+  const isReady = known !== undefined && !areApart(known, inView);
+  const { fromDay, toDay, fromRow, toRow } = isReady ? known : inView;
   useEffect(() => {
     const element = root.current;
     const now = { fromDay, toDay, fromRow, toRow };
     const next = grown(now, dayCount, rowCount, ZOOMS[zoom].chunkDays);
-    if (!element || !isAhead || next === now) return;
+    if (!element || !isOn || next === now) return;
     const draw = (): void => startTransition(() => setAhead({ zoom, reach: next }));
     let timer = setTimeout(draw, isReady ? STEP_MS : QUIET_MS);
     const wait = (): void => {
@@ -39,6 +38,6 @@ export function useReach(
       clearTimeout(timer);
       element.removeEventListener("scroll", wait);
     };
-  }, [root, fromDay, toDay, fromRow, toRow, dayCount, rowCount, zoom, isAhead, isReady]);
-  return drawn;
+  }, [root, fromDay, toDay, fromRow, toRow, dayCount, rowCount, zoom, isOn, isReady]);
+  return known;
 }

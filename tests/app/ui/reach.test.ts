@@ -1,5 +1,15 @@
 import { describe, expect, it } from "vitest";
-import { grown, holds, joined, MOST_CREW_DAYS, type Reach, rowsIn } from "@/app/_ui/board/reach";
+import {
+  areApart,
+  grown,
+  holds,
+  MOST_CREW_DAYS,
+  nextRows,
+  type Reach,
+  rowDays,
+  rowsIn,
+  type Stretch,
+} from "@/app/_ui/board/reach";
 
 const allOf = (start: Reach, dayCount: number, rowCount: number): Reach[] => {
   const steps = [start];
@@ -40,21 +50,63 @@ describe("rows that a stretch of pixels touches", () => {
   });
 });
 
-describe("a scroll beyond what is drawn ahead", () => {
-  const drawn: Reach = { fromDay: 0, toDay: 28, fromRow: 0, toRow: 10 };
-  it("takes in what comes beside it and keeps the rest", () => {
-    expect(joined(drawn, { fromDay: 14, toDay: 42, fromRow: 2, toRow: 12 })).toEqual({
-      fromDay: 0,
-      toDay: 42,
-      fromRow: 0,
-      toRow: 12,
-    });
-    expect(joined(drawn, { fromDay: 7, toDay: 14, fromRow: 2, toRow: 5 })).toBe(drawn);
+describe("the days that a row draws", () => {
+  const ahead: Reach = { fromDay: 0, toDay: 28, fromRow: 2, toRow: 10 };
+  const beside = { from: 14, to: 42 };
+  it("are those in view where nothing is drawn ahead, and of a row out of view none", () => {
+    expect(rowDays(true, beside, 12, ahead)).toBe(beside);
+    expect(rowDays(true, beside, 3, undefined)).toBe(beside);
+    expect(rowDays(false, beside, 12, ahead)).toBeUndefined();
+    expect(rowDays(false, beside, 3, undefined)).toBeUndefined();
   });
-  it("begins anew after a jump, and where it would be too much", () => {
-    const far: Reach = { fromDay: 70, toDay: 98, fromRow: 0, toRow: 10 };
-    expect(joined(drawn, far)).toBe(far);
-    const long: Reach = { fromDay: 28, toDay: MOST_CREW_DAYS, fromRow: 0, toRow: 10 };
-    expect(joined(drawn, long)).toBe(long);
+  it("are with those in view all that is drawn ahead beside them", () => {
+    expect(rowDays(true, beside, 2, ahead)).toEqual({ from: 0, to: 42 });
+    expect(rowDays(true, { from: 7, to: 14 }, 9, ahead)).toEqual({ from: 0, to: 28 });
+    expect(rowDays(false, beside, 2, ahead)).toEqual({ from: 0, to: 28 });
+    expect(rowDays(true, beside, 10, ahead)).toBe(beside);
+  });
+  it("leave out after a jump what was never in view", () => {
+    const far = { from: 70, to: 98 };
+    expect(rowDays(true, far, 3, ahead)).toBe(far);
+    expect(areApart(ahead, { fromDay: 70, toDay: 98, fromRow: 2, toRow: 10 })).toBe(true);
+    expect(areApart(ahead, { fromDay: 14, toDay: 42, fromRow: 11, toRow: 20 })).toBe(true);
+    expect(areApart(ahead, { fromDay: 14, toDay: 42, fromRow: 9, toRow: 20 })).toBe(false);
+  });
+});
+
+describe("rows that come into view", () => {
+  const until = (shown: Stretch, inView: Stretch): Stretch[] => {
+    const steps = [shown];
+    for (;;) {
+      const next = nextRows(steps.at(-1)!, inView);
+      if (next === steps.at(-1)) return steps;
+      steps.push(next);
+      expect(steps.length).toBeLessThan(100);
+    }
+  };
+  it("come two at a time beside those that stay, and what left goes at once", () => {
+    expect(until({ from: 0, to: 10 }, { from: 3, to: 15 })).toEqual([
+      { from: 0, to: 10 },
+      { from: 3, to: 12 },
+      { from: 3, to: 14 },
+      { from: 3, to: 15 },
+    ]);
+    expect(until({ from: 8, to: 20 }, { from: 5, to: 16 })).toEqual([
+      { from: 8, to: 20 },
+      { from: 6, to: 16 },
+      { from: 5, to: 16 },
+    ]);
+  });
+  it("after a jump begin from the top, and end with the view however it went", () => {
+    expect(nextRows({ from: 0, to: 10 }, { from: 20, to: 30 })).toEqual({ from: 20, to: 22 });
+    for (const inView of [
+      { from: 0, to: 1 },
+      { from: 4, to: 4 },
+      { from: 2, to: 43 },
+      { from: 30, to: 43 },
+    ])
+      expect(until({ from: 3, to: 9 }, inView).at(-1)).toEqual(inView);
+    const same = { from: 3, to: 9 };
+    expect(nextRows(same, { from: 3, to: 9 })).toBe(same);
   });
 });
