@@ -80,6 +80,14 @@ test("every answer says what the browser may do with it", async ({ request }) =>
   const health = (await request.get("/api/health")).headers();
   expect(health["content-security-policy"]).toContain("default-src 'none'");
   expect(health["x-content-type-options"]).toBe("nosniff");
+  expect(health["x-frame-options"]).toBe("DENY");
+  // A script is no page: it is kept from pages of others and taken for nothing else.
+  const page = await (await request.get("/sign-in")).text();
+  const script = (await request.get(/\/_next\/static\/[^"]+\.js/.exec(page)![0])).headers();
+  expect(script["content-type"]).toContain("javascript");
+  expect(script["x-content-type-options"]).toBe("nosniff");
+  expect(script["cross-origin-resource-policy"]).toBe("same-origin");
+  expect(script["permissions-policy"]).toBeUndefined();
 });
 
 test("a browser that came by https is told to stay with it", async ({ request }) => {

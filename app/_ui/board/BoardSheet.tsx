@@ -74,14 +74,11 @@ export const BoardSheet = memo(function BoardSheet(props: BoardSheetProps) {
     props.isAhead,
   );
   // The row with the cursor stays, or the Tab key would find no way in.
-  const rowsDrawn = rows
-    .map((shown, row) => ({ ...shown, row, topPx: tops[row] ?? 0, heightPx: shown.lanes * rowPx }))
-    .flatMap((shown) => {
-      const { row } = shown;
-      const isInView = row === props.cursorRow || (row >= inView.from && row < inView.to);
-      const drawn = rowDays(isInView, turns[row % TURNS]!, row, ahead);
-      return drawn ? { ...shown, ...drawn } : [];
-    });
+  const rowsDrawn = rows.flatMap((shown, row) => {
+    const isInView = row === props.cursorRow || (row >= inView.from && row < inView.to);
+    const drawn = rowDays(isInView, turns[row % TURNS]!, row, ahead);
+    return drawn ? { ...shown, ...drawn, row, topPx: tops[row] ?? 0, heightPx: shown.lanes * rowPx } : [];
+  });
   const daysDrawn = rowDays(true, days, ahead?.fromRow ?? 0, ahead) ?? days;
   return (
     <div
